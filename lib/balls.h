@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Whole balls: each ball after the first costs a join (design.md section 2, Joins). */
+#ifndef HK_BALLS_H
+#define HK_BALLS_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+/*
+ * n = max(1, ceil((enough - j) / (p - j))). False, *balls untouched, where p <= j (a ball is no heavier than a join wastes) or
+ * n would exceed 10^12. All in grams; put_up_g > 0, join_g >= 0.
+ */
+bool hk_balls_needed(double enough_g, double put_up_g, double join_g, int64_t *balls);
+
+/* What n balls give: n p - (n - 1) j. */
+double hk_balls_usable_g(int64_t balls, double put_up_g, double join_g);
+
+#endif

@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The shipped tables, parsed: stitches, fabrics, yarn categories, tools, fibres, currencies, spreads. */
+#ifndef HK_CATALOGUE_H
+#define HK_CATALOGUE_H
+
+#include "table.h"
+
+enum hk_family { HK_CROCHET, HK_TUNISIAN, HK_KNIT, HK_FAMILIES };
+
+enum hk_terms { HK_US, HK_UK };
+
+/* A row of stitches.csv. A word that a terms' column leaves empty does not exist in those terms. */
+struct hk_stitch {
+    const char *us, *uk;      /* abbreviation in each terms, NULL where there is none */
+    const char *const *also;  /* other spellings and full names, each valid in the terms its prefix "us:" or "uk:" named, or both */
+    const enum hk_terms *also_terms; /* parallel to also; HK_US | both below */
+    const bool *also_both;
+    size_t also_count;
+    const char *name;         /* full US name */
+    enum hk_family family;
+    int64_t needs, leaves;
+    double loops, wraps;
+};
+
+struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */
+
+struct hk_category {
+    const char *name;         /* "4" */
+    const char *label;        /* "Medium" */
+    double knit_low, knit_high;       /* stitches in 10 cm in stockinette; low 0: "and fewer" */
+    double crochet_low, crochet_high; /* single crochet in 10 cm */
+    double needle_low_mm, needle_high_mm, hook_low_mm, hook_high_mm;
+    double wraps_low, wraps_high;     /* an inch */
+};
+
+/* A label of a hook or needle: "H-8" is 5 mm. Letters are not unique, so a label may stand in several rows. */
+enum hk_tool_kind { HK_HOOK, HK_STEEL_HOOK, HK_NEEDLE };
+
+struct hk_tool {
+    double tool_mm;
+    const char *label;
+    enum hk_tool_kind kind;
+};
+
+struct hk_currency {
+    const char *code;
+    int minor_digits;
+};
+
+/*
+ * Every number of the model that is no measurement: names as in tables/spreads.csv, which also a project may override.
+ * Standard deviations of natural logarithms unless said otherwise.
+ */
+struct hk_spreads {
+    double wrap_ratio;   /* omega: a wrap against a full loop, median */
+    double wrap;         /* of ln omega */
+    double tension, stitch, tool, yarn, grist, making, piece;
+    double unravelled;   /* relative standard uncertainty of an unravelled length */
+    double diameter_mm;  /* yarn diameter in mm for 1 tex: d = this * sqrt(tex) */
+};
+
+struct hk_catalogue {
+    struct hk_arena arena;
+    struct hk_table **tables; /* as shown by `hankful tables` */
+    size_t table_count;
+    struct hk_stitch *stitches;
+    size_t stitch_count;
+    struct hk_fabric *fabrics; /* always in US terms */
+    size_t fabric_count;
+    struct hk_category *categories;
+    size_t category_count;
+    struct hk_tool *tools;
+    size_t tool_count;
+    struct hk_currency *currencies;
+    size_t currency_count;
+    struct hk_spreads spreads;
+};
+
+/* The spread of that name in *spreads, to read or override; NULL if there is none. */
+double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
+/* Names of spreads, for suggestions; NULL past the end. */
+const char *hk_spreads_name(size_t i);
+
+/*
+ * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8" for needles. A letter that several rows share is an error that
+ * lists the mm. False with a finding.
+ */
+bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags);
+
+const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
+const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
+
+#endif

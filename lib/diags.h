@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Adding to the findings (their public face is in hankful.h). Code decides, text explains: never branch on text. */
+#ifndef HK_DIAGS_H
+#define HK_DIAGS_H
+
+#include "hankful.h"
+
+/* Adds one finding; copies the file name. Out of memory sets diags->lost, which counts as an error. */
+void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *format, ...) HK_PRINTF(4, 5);
+
+/* Says what would do, on the finding added last (nothing if that one was dropped). */
+void hk_diags_hint(struct hk_diags *diags, const char *format, ...) HK_PRINTF(2, 3);
+
+#endif

@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A fabric: set-up rows worked once, then rows repeated. Shipped (tables/fabrics.csv) and a project's own (fabrics.csv) alike. */
+#ifndef HK_FABRIC_H
+#define HK_FABRIC_H
+
+#include "notation.h"
+
+struct hk_fabric {
+    const char *name;
+    struct hk_row *rows; /* set-up rows, then the cycle */
+    size_t setup_count, cycle_count;
+    bool knit;           /* its stitches are of the knit family: the foundation is cast on */
+    struct hk_cell cell; /* of its first row */
+};
+
+/*
+ * Fabrics from a table with the columns fabric, row, make (in that order in its options). Rows of one fabric stand together in
+ * any order of files; `set-up`, `set-up 2`, ..., then 1, 2, ... without gaps, else HK_FABRIC_ROWS. Good fabrics are delivered
+ * even where others have findings; the answer is false then.
+ */
+bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const struct hk_catalogue *catalogue,
+                     struct hk_fabric **fabrics, size_t *count, struct hk_arena *arena, struct hk_diags *diags);
+
+/* The row definition that row `r` (from 0) of a part is worked by. */
+const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r);
+
+#endif

@@ -1,0 +1,67 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The model of design.md section 2: parameters with their priors, the data, the optimum and its covariance.
+ *
+ *     ln l = ln y_k(omega) + ln(pi (h_t + d_c)) + a_f + r_k + q_t + v_c        length of one stitch
+ *     f_i  = sum over combinations c, strands u of times * g_u * (exp(B) W_ic + e_iu * tail)      weighed
+ */
+#ifndef HK_FIT_H
+#define HK_FIT_H
+
+#include "tally.h"
+
+enum hk_parameter_kind {
+    HK_WRAP,    /* ln omega */
+    HK_TENSION, /* a_f; key: family */
+    HK_STITCH,  /* r_k; key: stitch of the catalogue */
+    HK_TOOL_Q,  /* q_t; tool_mm */
+    HK_BLEND,   /* v_c; name: the yarns held together */
+    HK_GRIST,   /* ln g_u; name: the yarn */
+};
+
+struct hk_parameter {
+    enum hk_parameter_kind kind;
+    size_t key;
+    double tool_mm;
+    const char *name;
+    double prior, sd; /* N(prior, sd^2) */
+    double value;     /* at the optimum */
+    bool touched;     /* by a datum */
+};
+
+/* One reading: of a swatch weighed, unravelled, or both (its grist). */
+struct hk_datum {
+    enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ } kind;
+    const struct hk_tally *tally; /* whose swatch it is: this project's or a learned one's */
+    size_t swatch;
+    double reading;  /* g, m or g/m */
+    double s;        /* standard uncertainty of ln reading, the making and the piece in it */
+    double residual; /* (ln f - ln reading) / s at the optimum */
+};
+
+struct hk_fit {
+    struct hk_arena arena;
+    const struct hk_tally *tally;
+    struct hk_parameter *parameters; /* all that the data or the design touch */
+    size_t count;
+    double *covariance;  /* count x count: (J^T J)^-1; priors on the diagonal for what no datum touches */
+    struct hk_datum *data;
+    size_t evidence;     /* data */
+};
+
+/* Index of a parameter; SIZE_MAX where neither data nor design touch it. */
+size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name);
+
+double hk_fit_omega(const struct hk_fit *fit);
+
+/*
+ * Length in metres of the kinds worked with a tool in a combination, one strand, at the parameter values x (fit->count of them; NULL:
+ * the optimum); gradient (may be NULL) has its derivatives added, times `weight`.
+ */
+double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
+                       double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
+
+/* Grams a metre of a yarn of the project at the optimum. */
+double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
+
+#endif

@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * One value for every size in the trade's notation: "71 (77, 83, 91, 99)", "38 (40, 42) cm", "5"; `0` or `-`: this size does
+ * without. Also the names of grade.csv, which holds the same in the shape of a grading sheet.
+ */
+#ifndef HK_GRADED_H
+#define HK_GRADED_H
+
+#include "quantity.h"
+
+enum hk_amount_kind { HK_AMOUNT_NONE, HK_AMOUNT_COUNT, HK_AMOUNT_LENGTH };
+
+struct hk_amount {
+    enum hk_amount_kind kind; /* NONE: this size does without */
+    int64_t count;
+    double length_m;
+};
+
+/* A parsed cell. `given` is false, and by_size NULL, where the cell was empty. */
+struct hk_graded {
+    bool given;
+    struct hk_amount *by_size; /* one for each size */
+    struct hk_cell cell;       /* for messages: the cell of pieces.csv, even where grade.csv gave the values */
+};
+
+/* A row of grade.csv. */
+struct hk_measure {
+    const char *name;
+    struct hk_amount *by_size;
+    bool print; /* one of the finished measurements that a pattern states */
+    struct hk_cell cell;
+};
+
+struct hk_grade {
+    struct hk_measure *measures;
+    size_t count;
+};
+
+/*
+ * Splits graded notation into one text a size: `texts` has room for size_count; a single value is repeated; a unit behind the
+ * whole goes to each. False with a finding (HK_GRADE_COUNT, HK_GRADE_FORM, HK_SPOILED) where it cannot be.
+ */
+bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
+                     struct hk_diags *diags);
+
+/*
+ * A cell of pieces.csv: counts, lengths if `lengths`, or the name of a measure in `grade` (may be NULL). Counts to 10^12.
+ * False with findings; *value is then untouched.
+ */
+bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
+                    struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
+
+/* grade.csv against the project's sizes (its size columns by name, in any order). False with findings. */
+bool hk_grade_read(const struct hk_table *table, const char *const *sizes, size_t size_count, struct hk_grade *grade,
+                   struct hk_arena *arena, struct hk_diags *diags);
+
+#endif

@@ -1,0 +1,371 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Hankful: how much yarn a crochet or knit design takes in every size, and what to buy.
+ *
+ * Data flows one way, one struct a stage, each freed by its own _free (NULL is fine):
+ *
+ *     hk_source -> hk_catalogue -> hk_project -> hk_tally -> hk_fit -> hk_need -> hk_shop
+ *
+ * A stage borrows the stages before it: free them in the reverse order. A stage returns NULL when it failed; the findings
+ * say what and where. The library prints nothing, never exits, keeps no global state, and reads files only through
+ * `struct hk_source`. GSL aborts the process on its errors unless its handler is off, and the handler is global: a host
+ * calls gsl_set_error_handler_off() once, before the first call into this library.
+ */
+#ifndef HANKFUL_H
+#define HANKFUL_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+#define HK_API __attribute__((visibility("default")))
+#define HK_PRINTF(fmt_at, args_at) __attribute__((format(printf, fmt_at, args_at)))
+#define HK_NO_SIZE SIZE_MAX /* every size */
+
+/* The release, "1.0.0". Static. */
+HK_API const char *hk_version(void);
+
+/* ---- Findings: what was noticed in the user's files -------------------------------------------------------------- */
+
+enum hk_severity {
+    HK_NOTE,    /* an assumption the answer rests on */
+    HK_WARNING, /* probably a mistake; the answer stands */
+    HK_ERROR,   /* no answer */
+};
+
+/* Each code has one meaning for ever; its severity and its name in JSON stand in diags.c. */
+enum hk_code {
+    /* files */
+    HK_FILE_MISSING,    /* a file that must be there is not */
+    HK_FILE_UNREADABLE, /* it is there but cannot be read: the machine's failure, exit 3 */
+    HK_FILE_TOO_LARGE,
+    HK_FILE_FORMAT,     /* a spreadsheet program's own format, UTF-16, or no text at all */
+    HK_FILE_ENCODING,   /* warning: not UTF-8, read as Windows-1252 */
+    /* rows and columns */
+    HK_CSV_SYNTAX,      /* a quote left open, text after a closing quote */
+    HK_HEADER_MISSING,
+    HK_COLUMN_UNKNOWN,  /* warning */
+    HK_COLUMN_DOUBLED,
+    HK_COLUMN_MISSING,
+    HK_ROWS_MISSING,    /* a header and nothing below */
+    HK_CELL_MISSING,    /* a required cell is empty */
+    HK_CELL_TOO_LARGE,
+    HK_CELL_EXTRA,      /* more filled cells than the header has names */
+    /* values */
+    HK_NUMBER,          /* not a number where one is needed */
+    HK_UNIT_MISSING,
+    HK_UNIT_WRONG,      /* unknown, or of another kind */
+    HK_RANGE,           /* zero, negative or beyond what is possible */
+    HK_SPOILED,         /* what a spreadsheet made of a cell: a date, a negative number */
+    HK_MONEY,
+    HK_GRADE_COUNT,     /* not one value and not one for each size */
+    HK_GRADE_FORM,      /* brackets or separators that do not close or fit */
+    HK_CHOICE,          /* not one of the words allowed here */
+    HK_NAME_UNKNOWN,    /* a fabric, yarn, role, size, piece, field or stitch that does not exist */
+    HK_NAME_DOUBLED,
+    HK_YARN_CLASH,      /* one yarn name, two put-ups */
+    /* row notation */
+    HK_ROW_SYNTAX,
+    HK_ROW_TERMS,       /* a word of the other terms */
+    HK_ROW_PLACE,       /* "in 2" without "each of" */
+    HK_ROW_NESTED,      /* a repeat in a repeat */
+    HK_ROW_ENDLESS,     /* a repeat that needs no stitches, where nothing ends it */
+    HK_FABRIC_ROWS,     /* a fabric's rows are not set-up, 1, 2, ... */
+    /* counting */
+    HK_WIDTH,           /* a width that does not fit the rows */
+    HK_COUNT_DIFFERS,   /* stated stitches are not those counted */
+    HK_COUNT_TOO_LARGE,
+    HK_START,           /* a start that cannot be: continue on nothing */
+    HK_GAUGE_MISSING,   /* a part in cm and no swatch that says how many stitches that is */
+    /* evidence and answers */
+    HK_SWATCH_TAILS,    /* a swatch lighter than its tails */
+    HK_SCALE_COARSE,    /* warning: the step is above a tenth of the reading */
+    HK_SWATCH_ODD,      /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_SIZES_BACKWARDS, /* warning: a larger size that takes fewer stitches, or the sort */
+    HK_FIT,             /* the fit did not converge */
+    HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
+    HK_PRICE_MISSING,
+    HK_ASSUMED,         /* note */
+    HK_CODE_END
+};
+
+struct hk_place {
+    const char *file;    /* as the source knows it */
+    size_t line, column; /* from 1, columns in characters; line 0: the whole file */
+};
+
+struct hk_finding {
+    enum hk_code code;
+    struct hk_place at;
+    const char *message; /* what was found */
+    const char *hint;    /* what would do, or NULL */
+};
+
+/* Starts as {0}. Owns its texts. Keeps the first HK_FINDINGS_MOST findings and counts the rest in `dropped`. */
+#define HK_FINDINGS_MOST 1000
+struct hk_diags {
+    struct hk_finding *findings;
+    size_t count, capacity;
+    size_t errors;  /* counts dropped errors too */
+    size_t dropped;
+    bool machine;   /* the machine failed: a file could not be read */
+    bool lost;      /* out of memory */
+};
+
+HK_API void hk_diags_free(struct hk_diags *diags);
+/* No error and nothing lost. */
+HK_API bool hk_diags_ok(const struct hk_diags *diags);
+/* File order (that of the design's table of files, then by name), line, column, then as found. */
+HK_API void hk_diags_sort(struct hk_diags *diags);
+/* "column-unknown". Static; NULL at HK_CODE_END and beyond. */
+HK_API const char *hk_code_name(enum hk_code code);
+HK_API enum hk_severity hk_code_severity(enum hk_code code);
+
+/* ---- Source: the one way in ---------------------------------------------------------------------------------------- */
+
+/* A file open for reading. read gives the bytes read, 0 at the end, -1 on failure with *why set. */
+struct hk_file {
+    void *handle;
+    ptrdiff_t (*read)(void *handle, void *bytes, size_t count, const char **why);
+    void (*close)(void *handle);
+};
+
+enum hk_opened { HK_OPENED, HK_ABSENT, HK_REFUSED };
+
+/*
+ * A project folder, or the folder of shipped tables. open gets a name such as "pieces.csv" or "../hat/swatches.csv" and
+ * fills *file on HK_OPENED; on HK_REFUSED *why says why ("Permission denied"), static or owned by the host.
+ */
+struct hk_source {
+    void *host;
+    enum hk_opened (*open)(void *host, const char *name, struct hk_file *file, const char **why);
+};
+
+/* ---- Catalogue: the shipped tables --------------------------------------------------------------------------------- */
+
+struct hk_catalogue;
+
+/* Reads all shipped tables. NULL on any error; owner: the caller. */
+HK_API struct hk_catalogue *hk_catalogue_read(const struct hk_source *source, struct hk_diags *diags);
+HK_API void hk_catalogue_free(struct hk_catalogue *catalogue);
+
+/* The tables as rows of text, for showing. Column and cell texts live as long as the catalogue. */
+HK_API size_t hk_catalogue_tables(const struct hk_catalogue *catalogue);
+HK_API const char *hk_catalogue_table_name(const struct hk_catalogue *catalogue, size_t table); /* "stitches" */
+HK_API size_t hk_catalogue_columns(const struct hk_catalogue *catalogue, size_t table);
+HK_API size_t hk_catalogue_rows(const struct hk_catalogue *catalogue, size_t table);
+HK_API const char *hk_catalogue_column(const struct hk_catalogue *catalogue, size_t table, size_t column);
+HK_API const char *hk_catalogue_cell(const struct hk_catalogue *catalogue, size_t table, size_t row, size_t column);
+
+/* ---- Project: one folder ------------------------------------------------------------------------------------------- */
+
+struct hk_project;
+
+/* Reads a whole project folder; every mistake in it is among the findings. NULL on any error. Borrows the catalogue. */
+HK_API struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                          struct hk_diags *diags);
+HK_API void hk_project_free(struct hk_project *project);
+
+HK_API const char *hk_project_title(const struct hk_project *project);
+HK_API size_t hk_project_sizes(const struct hk_project *project);
+HK_API const char *hk_project_size(const struct hk_project *project, size_t size);
+/* The size of that name in any letter case, else HK_NO_SIZE and, if one is near, *nearest. */
+HK_API size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest);
+HK_API bool hk_project_uk_terms(const struct hk_project *project);
+HK_API const char *hk_project_currency(const struct hk_project *project); /* "EUR", or "" where none is stated */
+
+/* ---- Tally: stitch counts by line and size ------------------------------------------------------------------------- */
+
+struct hk_tally;
+
+/* Counts every line of pieces.csv in every size and every swatch. NULL on any error. Borrows the project. */
+HK_API struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diags *diags);
+HK_API void hk_tally_free(struct hk_tally *tally);
+
+/* Rows `first` to `last` of a line leave `stitches`, each `step` more than the one before. */
+struct hk_row_run {
+    int64_t first, last, stitches, step;
+};
+
+/* What a line of pieces.csv comes to in one size. Texts are borrowed from the project. */
+struct hk_line_count {
+    const char *piece, *part, *fabric;
+    int64_t times;      /* 0: this size does without */
+    int64_t foundation; /* chains, or stitches cast on; 0 where nothing is added */
+    const struct hk_row_run *runs;
+    size_t run_count;
+    double width_m, height_m; /* finished, by the gauge that turned cm into stitches; 0 where counts were given */
+};
+
+HK_API size_t hk_tally_lines(const struct hk_tally *tally);
+HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size);
+
+/* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */
+
+struct hk_fit;
+
+/* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
+HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
+HK_API void hk_fit_free(struct hk_fit *fit);
+
+/* ---- Need: how much yarn ------------------------------------------------------------------------------------------- */
+
+struct hk_range {
+    double likely, low, high; /* the median and the 5% and 95% quantiles */
+    double enough;            /* the quantile at the chance, or the flat margin's */
+};
+
+struct hk_need_role {
+    size_t size, role;
+    const char *size_name, *role_name, *yarn, *colour;
+    int64_t stitches; /* every kind, once each however many strands; tapers rounded half up */
+    double loops;
+    struct hk_range length_m, mass_g;
+    double spread, spread_mass; /* standard deviations of ln length and ln mass */
+    double chance;              /* that `enough` is enough */
+    double put_up_g, put_up_m;
+    double join_g;              /* what one join costs */
+    int64_t balls;              /* of the planned yarn's put-up, joins included */
+};
+
+struct hk_need_part {
+    size_t size, role;
+    const char *size_name, *piece, *part, *role_name;
+    int64_t stitches;
+    double length_m, mass_g, enough_g; /* all copies, tails included; they add up to the role's */
+    double share;                      /* of the role's likely grams in that size */
+};
+
+/* Why a role's range is as wide as it is: one cause, and what the spread would be without it. */
+enum hk_cause {
+    HK_CAUSE_NOTHING_WEIGHED, /* the loop rule alone */
+    HK_CAUSE_SCALE,           /* a swatch's scale step; `swatch` names it; remedy: a finer scale, or a larger swatch */
+    HK_CAUSE_STITCH,          /* a stitch of the design that no swatch has */
+    HK_CAUSE_TOOL,            /* a tool that no swatch has */
+    HK_CAUSE_YARN,            /* a yarn that no swatch has */
+    HK_CAUSE_GRIST,           /* the label's grams a metre */
+    HK_CAUSE_MAKING,          /* one day and one piece differ from the next: nothing narrows it before the work */
+};
+
+struct hk_need_why {
+    enum hk_cause cause;
+    double share;             /* of the variance of ln mass that goes when the remedy is taken */
+    double spread_mass_then;  /* the spread of ln mass after the remedy */
+    const char *swatch, *stitch, *yarn, *fabric; /* whichever the cause speaks of, else NULL */
+    double tool_mm;           /* 0 where it does not matter */
+    double scale_step_g;      /* of the scale that was used; 0 where it does not matter */
+    int64_t rows;             /* rows of that swatch which would do as well as a 0.1 g scale; 0 where it does not matter */
+};
+
+struct hk_need_options {
+    double chance;  /* in (0, 1); 0: what the project says */
+    size_t size;    /* or HK_NO_SIZE: all of them */
+};
+
+struct hk_need {
+    const char *project;     /* its title */
+    double chance, margin;   /* margin: the flat margin asked for, or -1 */
+    size_t evidence;         /* data in the fit */
+    size_t size_count;
+    const char *const *sizes;
+    const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */
+    size_t role_count;
+    const struct hk_need_part *parts; /* by size, line of pieces.csv, then role */
+    size_t part_count;
+    const double *covariance;         /* role_count x role_count, of ln mass */
+    const struct hk_need_why *why;    /* of the first role in the middle size asked for, largest share first */
+    size_t why_count;
+};
+
+HK_API struct hk_need_options hk_need_defaults(void);
+/* Predicts all roles and sizes together. NULL on any error. Borrows the fit; owner: the caller. */
+HK_API struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags);
+HK_API void hk_need_free(struct hk_need *need);
+
+/* ---- Shop: what to buy --------------------------------------------------------------------------------------------- */
+
+struct hk_shop_line {
+    const char *role, *yarn, *colour, *shop, *lot;
+    double put_up_g, put_up_m;
+    int64_t balls, price_minor, cost_minor;
+};
+
+/* What one ball more or fewer of a role does. */
+struct hk_shop_step {
+    int64_t balls, cost_minor;
+    double chance, margin, left_over_m; /* margin: (bought - joins) / likely - 1 */
+};
+
+struct hk_shop_role {
+    const char *role;
+    double need_g;  /* enough, without joins */
+    double likely_g;
+    double bought_g, joins_g, chance, margin, left_over_m;
+    const struct hk_shop_step *steps; /* two fewer to two more, at least one ball */
+    size_t step_count;
+};
+
+struct hk_shop_size {
+    const char *size;
+    const struct hk_shop_line *lines;
+    size_t line_count;
+    const struct hk_shop_role *roles;
+    size_t role_count;
+    int64_t goods_minor, postage_minor, discount_minor, total_minor;
+    double chance_all;
+    bool proven; /* no cheaper basket exists */
+};
+
+struct hk_shop {
+    const char *project, *currency;
+    int minor_digits;
+    double chance, margin; /* margin: flat, or -1 */
+    const struct hk_shop_size *sizes;
+    size_t size_count;
+};
+
+/* NULL on any error. Borrows the need; owner: the caller. */
+HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_diags *diags);
+HK_API void hk_shop_free(struct hk_shop *shop);
+
+/* ---- Money ---------------------------------------------------------------------------------------------------------- */
+
+#define HK_MONEY_TEXT 32
+/* "38.40" for 3840 with 2 digits, "1200" with 0. Writes at most HK_MONEY_TEXT bytes. */
+HK_API void hk_money_text(int64_t minor, int minor_digits, char text[HK_MONEY_TEXT]);
+
+/* ---- Convert: one amount in every unit ------------------------------------------------------------------------------- */
+
+struct hk_yarn_number {
+    double tex, metric_nm, denier, cotton_ne, worsted_ne, yards_a_pound, wraps_per_inch, diameter_mm;
+};
+
+/* One value where grist is known, a range where it comes from a category. */
+struct hk_convert {
+    bool has_mass, has_length, has_grist;
+    double mass_g[2], length_m[2];        /* low and high; equal where known */
+    struct hk_yarn_number number[2];      /* of the finest and the coarsest */
+    double put_up_g;                      /* of the label or named yarn; 0 where there is none */
+    double balls[2];                      /* of that put-up, not rounded */
+    const char *const *categories;        /* all that fit: categories overlap; borrowed from the catalogue */
+    size_t category_count;
+    void *memory;
+};
+
+/*
+ * `words`: amounts and descriptions as given on the command line, such as {"310 g", "50 g = 120 m"}, {"400 tex"},
+ * {"12 wpi"}, {"310 g", "category 4"}, {"310 g", "yarn name"} (project may be NULL). Findings have the file "words" and the
+ * word's number as line. False on any error; *result is untouched then, else freed by hk_convert_free.
+ */
+HK_API bool hk_convert_words(const char *const *words, size_t count, const struct hk_catalogue *catalogue,
+                             const struct hk_project *project, struct hk_convert *result, struct hk_diags *diags);
+HK_API void hk_convert_free(struct hk_convert *result);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Money as whole minor units (cents): never a double. Digits after the point come from tables/currencies.csv (ISO 4217). */
+#ifndef HK_MONEY_H
+#define HK_MONEY_H
+
+#include "diags.h"
+#include "table.h"
+
+#define HK_MONEY_MOST ((int64_t)1000000000000000)
+
+/*
+ * "6.40", "6,40" (where the file's separator allows or the cell cannot mean thousands), "EUR 6.40", "6.40 EUR" into minor units.
+ * A currency other than `currency` or more digits than it has is an error. Zero is allowed, negative is not.
+ */
+bool hk_money_cell(struct hk_cell cell, const char *currency, int minor_digits, int64_t *minor, struct hk_diags *diags);
+
+/* part * whole / 1 rounded half up to a whole minor unit; part is a ratio of whole millionths: 12.5% is 125000. */
+bool hk_money_share(int64_t whole_minor, int64_t millionths, int64_t *minor);
+
+#endif

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Row notation, as written patterns use it, down to what counting needs. Only needs and leaves are counted, not where things
+ * stand, so a row comes down to two sums: what is worked once, and what each run of its repeats adds (repeats of one row run
+ * equally often, so one number of runs serves them all).
+ *
+ *     row  = item { ("," | ";") item }
+ *     item = "*" row "*" | "(" row ")" [times] [place] | [N] stitch [N] [place] | "tch" N ["as" ...] | "join" [N]
+ *          | "cut" LENGTH [times] | "turn"                                          (design.md section 4 has it whole)
+ */
+#ifndef HK_NOTATION_H
+#define HK_NOTATION_H
+
+#include "catalogue.h"
+
+struct hk_stitches {
+    size_t stitch; /* of the catalogue */
+    int64_t count;
+};
+
+/* Everything in it is per copy of the row or per run of the repeat. */
+struct hk_sum {
+    int64_t needs;        /* stitches of the row below that are used up */
+    int64_t turning_needs; /* those of `needs` that turning chains stand for: not needed in a ring nor on a foundation chain */
+    int64_t leaves;
+    struct hk_stitches *stitches; /* by catalogue order, no stitch twice; chains of turning chains and slip stitches of joins included */
+    size_t stitch_count;
+    double cut_m;         /* cut lengths together */
+};
+
+struct hk_row {
+    struct hk_sum once, each;
+    bool repeats;         /* there is a repeat at all */
+    struct hk_cell cell;  /* for messages */
+};
+
+#define HK_COUNT_MOST ((int64_t)1000000000000)
+
+/* Parses a cell in the given terms. False with findings at their column; *row is then untouched. */
+bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
+                  struct hk_arena *arena, struct hk_diags *diags);
+
+#endif

@@ -1,0 +1,126 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A project folder, parsed and cross-checked; nothing counted yet. Built once, then constant. */
+#ifndef HK_PROJECT_H
+#define HK_PROJECT_H
+
+#include "count.h"
+#include "graded.h"
+
+/* One yarn name is one yarn, in whatever role and colour. */
+struct hk_yarn {
+    const char *name;
+    double put_up_g, length_m;
+    double tex;         /* of the label */
+    double diameter_mm; /* from wraps per inch if measured, else from tex */
+    struct hk_cell cell;
+};
+
+/* A row of yarns.csv: a yarn that may fill a role. */
+struct hk_candidate {
+    size_t role, yarn;
+    const char *colour, *fibre, *category, *notes; /* "" where empty */
+    int64_t price_minor;                           /* -1 where empty */
+    struct hk_cell cell, price_cell;
+};
+
+struct hk_role {
+    const char *name;
+    size_t plan; /* candidate: the first listed for the role */
+    struct hk_cell cell;
+};
+
+/* One strand or several alike of a combination. */
+struct hk_strand {
+    size_t role; /* SIZE_MAX in a swatch that names a yarn */
+    size_t yarn;
+    int64_t times; /* "main x2" */
+};
+
+/* Yarns held together; one strand is a combination too. Kept once each in the project. */
+struct hk_combination {
+    struct hk_strand *strands;
+    size_t strand_count;
+    double diameter_mm; /* sqrt(sum d^2) over the strands */
+    size_t blend;       /* combinations of the same yarns, whatever their roles, share one blend (one departure v) */
+};
+
+struct hk_stripe {
+    size_t combination;
+    int64_t rows; /* HK_COUNT_MOST where the whole part is one stripe */
+};
+
+/* The yarn cell of a line or a swatch. */
+struct hk_stripes {
+    struct hk_stripe *stripes;
+    size_t count;
+    struct hk_cell cell;
+};
+
+struct hk_swatch {
+    const char *name;
+    struct hk_stripes yarn;
+    double tool_mm;
+    const struct hk_fabric *fabric;
+    enum hk_start start;
+    int64_t stitches, rows;
+    double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
+    const char *care;
+    double mass_g, scale_step_g;       /* mass 0: not weighed */
+    double unravelled_m, tape_step_m;  /* 0: not unravelled */
+    int64_t ends;
+    double minutes;                    /* 0: not timed */
+    struct hk_cell cell, weight_cell;
+};
+
+/* A line of pieces.csv: one part of a piece. */
+struct hk_line {
+    const char *piece, *part; /* part "" where empty */
+    const struct hk_fabric *fabric;
+    struct hk_stripes yarn;
+    double tool_mm;
+    enum hk_start start;
+    struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
+    bool carry;
+    bool first;               /* of its piece */
+    struct hk_cell cell;      /* its first filled cell, for messages about the line */
+};
+
+struct hk_project {
+    struct hk_arena arena;
+    const struct hk_catalogue *catalogue;
+    struct hk_table **tables; /* kept for their cells */
+    size_t table_count;
+
+    const char *title;
+    const char **sizes;
+    size_t size_count;
+    enum hk_terms terms;
+    const struct hk_currency *currency; /* NULL where none is stated: prices then have 2 digits */
+    double chance;                      /* 0.95 */
+    double margin;                      /* flat, a ratio; -1: none */
+    double tail_m;                      /* 0.15 */
+    bool join_anywhere;
+    struct hk_spreads spreads;
+
+    struct hk_grade grade;
+    struct hk_yarn *yarns;
+    size_t yarn_count;
+    struct hk_candidate *candidates;
+    size_t candidate_count;
+    struct hk_role *roles;
+    size_t role_count;
+    struct hk_combination *combinations;
+    size_t combination_count;
+    size_t blend_count;
+    struct hk_fabric *fabrics; /* its own; the shipped ones are the catalogue's */
+    size_t fabric_count;
+    struct hk_swatch *swatches;
+    size_t swatch_count;
+    struct hk_line *lines;
+    size_t line_count;
+
+    struct hk_project **learned; /* learn_from: other folders whose swatches are evidence too; owned */
+    size_t learned_count;
+};
+
+#endif

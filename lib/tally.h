@@ -1,0 +1,38 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is worked: stitch kinds, ends and cut lengths of every line in every size and of every swatch, by combination. */
+#ifndef HK_TALLY_H
+#define HK_TALLY_H
+
+#include "project.h"
+
+/* What one combination is used for in one worked thing, in counts for one copy. */
+struct hk_use {
+    size_t combination;
+    struct hk_kinds kinds;
+    double *ends;             /* of each strand of the combination (a strand "x2" has so many on each of the two) */
+    double cut_m;             /* of each strand */
+    struct hk_kinds *longest; /* rows that may be the longest */
+    size_t longest_count;
+};
+
+/* A line in one size, or a swatch. times 0: nothing is worked. */
+struct hk_worked {
+    double tool_mm;
+    int64_t times;
+    struct hk_use *uses;
+    size_t use_count;
+    int64_t foundation, leaves;
+    struct hk_row_run *runs;
+    size_t run_count;
+    double width_m, height_m;
+};
+
+struct hk_tally {
+    struct hk_arena arena;
+    const struct hk_project *project;
+    struct hk_worked *lines;    /* [size * project->line_count + line] */
+    struct hk_worked *swatches; /* project->swatch_count */
+    struct hk_tally **learned;  /* of project->learned: their swatches only; owned */
+};
+
+#endif

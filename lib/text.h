@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Words as people paste and mistype them: UTF-8, what paste brings in, comparing names, the nearest known name. */
+#ifndef HK_TEXT_H
+#define HK_TEXT_H
+
+#include "arena.h"
+
+/* ASCII letters only, whatever the locale. */
+bool hk_text_same(const char *a, const char *b);                      /* letter case and outer blanks ignored */
+bool hk_text_starts(const char *text, const char *start);             /* letter case ignored */
+size_t hk_text_characters(const char *text, size_t bytes);            /* code points in the first `bytes` bytes */
+bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
+
+/*
+ * The text with what paste brings in made plain: no-break and thin blanks to a blank, curly quotes and primes to ' and ",
+ * dashes and the minus sign to -, the multiplication sign to x, vulgar fractions to " 1/2", outer blanks trimmed, runs of blanks
+ * to one. *origin (if asked for) gives for each byte of the result the byte of `text` it came from, so that a message
+ * can point into the cell. NULL when the arena is lost.
+ */
+char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin);
+
+/*
+ * The index of the name nearest to `word` by Damerau-Levenshtein distance in characters, letter case folded, if that is at
+ * most a third of the longer word's length (at least 1); SIZE_MAX if none is. name(context, i) gives the i-th of `count`.
+ */
+size_t hk_text_nearest(const char *word, size_t count, const char *(*name)(const void *context, size_t i),
+                       const void *context);
+
+#endif

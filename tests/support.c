@@ -1,0 +1,132 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct memory_reader {
+    const char *bytes;
+    size_t left;
+};
+
+static ptrdiff_t memory_read(void *handle, void *bytes, size_t count, const char **why)
+{
+    struct memory_reader *reader = handle;
+    (void)why;
+    if (count > reader->left)
+        count = reader->left;
+    memcpy(bytes, reader->bytes, count);
+    reader->bytes += count;
+    reader->left -= count;
+    return (ptrdiff_t)count;
+}
+
+static enum hk_opened memory_open(void *host, const char *name, struct hk_file *file, const char **why)
+{
+    for (const struct memory_file *f = host; f->name; f++) {
+        if (strcmp(f->name, name) != 0)
+            continue;
+        struct memory_reader *reader = malloc(sizeof *reader);
+        if (!reader) {
+            *why = "out of memory";
+            return HK_REFUSED;
+        }
+        *reader = (struct memory_reader){f->text, f->size ? f->size : strlen(f->text)};
+        *file = (struct hk_file){reader, memory_read, free};
+        return HK_OPENED;
+    }
+    return HK_ABSENT;
+}
+
+struct hk_source memory_source(const struct memory_file *files)
+{
+    return (struct hk_source){(void *)(uintptr_t)files, memory_open};
+}
+
+static ptrdiff_t disk_read(void *handle, void *bytes, size_t count, const char **why)
+{
+    size_t got = fread(bytes, 1, count, handle);
+    if (got == 0 && ferror((FILE *)handle)) {
+        *why = strerror(errno);
+        return -1;
+    }
+    return (ptrdiff_t)got;
+}
+
+static void disk_close(void *handle)
+{
+    fclose(handle);
+}
+
+static enum hk_opened disk_open(void *host, const char *name, struct hk_file *file, const char **why)
+{
+    char path[4096];
+    snprintf(path, sizeof path, "%s/%s", (const char *)host, name);
+    FILE *stream = fopen(path, "rb");
+    if (!stream) {
+        *why = strerror(errno);
+        return errno == ENOENT ? HK_ABSENT : HK_REFUSED;
+    }
+    *file = (struct hk_file){stream, disk_read, disk_close};
+    return HK_OPENED;
+}
+
+struct hk_source disk_source(const char *folder)
+{
+    return (struct hk_source){(void *)(uintptr_t)folder, disk_open};
+}
+
+struct hk_catalogue *shipped_catalogue(const char *folder)
+{
+    struct hk_source source = disk_source(folder);
+    struct hk_diags diags = {0};
+    struct hk_catalogue *catalogue = hk_catalogue_read(&source, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(catalogue);
+    return catalogue;
+}
+
+void assert_close_at(double a, double b, double relative, double absolute, const char *what, const char *file, int line)
+{
+    double most = relative * fmax(fabs(a), fabs(b)) + absolute;
+    if (fabs(a - b) <= most)
+        return;
+    print_error("%s is %.17g, not %.17g (off by %.3g, at most %.3g)\n", what, a, b, fabs(a - b), most);
+    _fail(file, line);
+}
+
+char *findings_text(struct hk_diags *diags)
+{
+    static const char *const severities[] = {"note", "warning", "error"};
+    char *text = NULL;
+    size_t size = 0;
+    FILE *out = open_memstream(&text, &size);
+    if (!out)
+        return NULL;
+    hk_diags_sort(diags);
+    for (size_t i = 0; i < diags->count; i++) {
+        const struct hk_finding *f = &diags->findings[i];
+        fprintf(out, "%s:%zu:%zu: %s: %s%s%s\n", f->at.file ? f->at.file : "-", f->at.line, f->at.column,
+                severities[hk_code_severity(f->code)], f->message, f->hint ? "; " : "", f->hint ? f->hint : "");
+    }
+    if (diags->lost)
+        fputs("lost\n", out);
+    fclose(out);
+    return text;
+}
+
+void assert_findings_at(struct hk_diags *diags, const char *expected, const char *file, int line)
+{
+    char *text = findings_text(diags);
+    hk_diags_free(diags);
+    if (text && strcmp(text, expected) == 0) {
+        free(text);
+        return;
+    }
+    print_error("found:\n%s\nexpected:\n%s\n", text ? text : "(no memory)", expected);
+    free(text);
+    _fail(file, line);
+}

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the suites share: folders in memory, closeness of doubles, findings as text. Includes cmocka in the order it needs. */
+#ifndef TEST_SUPPORT_H
+#define TEST_SUPPORT_H
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "hankful.h"
+
+/* A folder in memory; the list ends with a NULL name. */
+struct memory_file {
+    const char *name, *text;
+    size_t size; /* 0: strlen(text) */
+};
+struct hk_source memory_source(const struct memory_file *files);
+
+/* A folder on disk. */
+struct hk_source disk_source(const char *folder);
+
+/* The shipped tables; fails the test if they have any error. Free it with hk_catalogue_free. */
+struct hk_catalogue *shipped_catalogue(const char *folder);
+
+/* |a - b| <= relative * max(|a|, |b|) + absolute, on doubles (cmocka's own narrows to float). */
+#define assert_close(a, b, relative, absolute) assert_close_at((a), (b), (relative), (absolute), #a, __FILE__, __LINE__)
+void assert_close_at(double a, double b, double relative, double absolute, const char *what, const char *file, int line);
+
+/* All findings, one a line: "file:line:column: error: message; hint\n", sorted. Owner: the caller (free). */
+char *findings_text(struct hk_diags *diags);
+
+/* Asserts that the findings are exactly that text, and frees the findings. */
+#define assert_findings(diags, expected) assert_findings_at((diags), (expected), __FILE__, __LINE__)
+void assert_findings_at(struct hk_diags *diags, const char *expected, const char *file, int line);
+
+#endif
