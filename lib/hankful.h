@@ -85,7 +85,6 @@ enum hk_code {
     HK_SWATCH_TAILS,    /* a swatch lighter than its tails */
     HK_SCALE_COARSE,    /* warning: the step is above a tenth of the reading */
     HK_SWATCH_ODD,      /* warning: a weighing far from what the loop rule and the rest expect */
-    HK_SIZES_BACKWARDS, /* warning: a larger size that takes fewer stitches, or the sort */
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
