@@ -111,6 +111,7 @@ struct hk_diags {
     size_t count, capacity;
     size_t errors;  /* counts dropped errors too */
     size_t dropped;
+    size_t hinting; /* 1 + the index of the finding that a hint would belong to; 0: none */
     bool machine;   /* the machine failed: a file could not be read */
     bool lost;      /* out of memory */
 };
