@@ -240,29 +240,34 @@ struct hk_need_part {
     double share;                      /* of the role's likely grams in that size */
 };
 
-/* Why a role's range is as wide as it is: one cause, and what the spread would be without it. */
+/* Why a role's range is as wide as it is: one cause, with what would take it away. */
 enum hk_cause {
-    HK_CAUSE_NOTHING_WEIGHED, /* the loop rule alone */
-    HK_CAUSE_SCALE,           /* a swatch's scale step; `swatch` names it; remedy: a finer scale, or a larger swatch */
-    HK_CAUSE_STITCH,          /* a stitch of the design that no swatch has */
-    HK_CAUSE_TOOL,            /* a tool that no swatch has */
-    HK_CAUSE_YARN,            /* a yarn that no swatch has */
-    HK_CAUSE_GRIST,           /* the label's grams a metre */
+    HK_CAUSE_NOTHING_WEIGHED, /* nothing of this craft: the loop rule alone; remedy: a swatch of `fabric` with `tool_mm` */
+    HK_CAUSE_SCALE,           /* a swatch's scale step; `swatch` names it; remedy: a 0.1 g scale, or a swatch of `rows` rows */
+    HK_CAUSE_STITCH,          /* `stitch` of the design is in no swatch; remedy: a swatch of `fabric` with `tool_mm` */
+    HK_CAUSE_TOOL,            /* `tool_mm` was used for no swatch; remedy: as above */
+    HK_CAUSE_YARN,            /* `yarn` (or this combination of yarns) is in no swatch; remedy: as above */
+    HK_CAUSE_ONE_DAY,         /* a swatch is one day's work; remedy: another of `fabric` with `tool_mm`, on another day */
+    HK_CAUSE_GRIST,           /* the label's grams a metre; remedy: unravel and measure a swatch that was weighed */
     HK_CAUSE_MAKING,          /* one day and one piece differ from the next: nothing narrows it before the work */
 };
 
+/*
+ * Each remedy is taken alone, so shares may add up to more than 1. A new swatch is reckoned at 30 rows of 30 stitches on a
+ * 0.1 g scale, in the role's yarn as the line holds it. Only causes of at least 1% are listed.
+ */
 struct hk_need_why {
     enum hk_cause cause;
-    double share;             /* of the variance of ln mass that goes when the remedy is taken */
-    double spread_mass_then;  /* the spread of ln mass after the remedy */
-    const char *swatch, *stitch, *yarn, *fabric; /* whichever the cause speaks of, else NULL */
+    double share;             /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever is weighed */
+    double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies there are */
+    const char *swatch, *stitch, *yarn, *fabric; /* whichever the cause speaks of, else NULL; stitch in the project's terms */
     double tool_mm;           /* 0 where it does not matter */
     double scale_step_g;      /* of the scale that was used; 0 where it does not matter */
-    int64_t rows;             /* rows of that swatch which would do as well as a 0.1 g scale; 0 where it does not matter */
+    int64_t rows;             /* SCALE: rows of that swatch which, on the same scale, do nine tenths of what a 0.1 g scale does */
 };
 
 struct hk_need_options {
-    double chance;  /* in (0, 1); 0: what the project says */
+    double chance;  /* in (0, 1), in place of a flat margin too; 0: what the project says */
     size_t size;    /* or HK_NO_SIZE: all of them */
 };
 
@@ -271,14 +276,15 @@ struct hk_need {
     double chance, margin;   /* margin: the flat margin asked for, or -1 */
     size_t evidence;         /* data in the fit */
     size_t size_count;
-    const char *const *sizes;
+    const char *const *sizes;         /* all of the project, whichever were asked for; `size` below counts these */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */
     size_t role_count;
     const struct hk_need_part *parts; /* by size, line of pieces.csv, then role */
     size_t part_count;
     const double *covariance;         /* role_count x role_count, of ln mass */
-    const struct hk_need_why *why;    /* of the first role in the middle size asked for, largest share first */
+    const struct hk_need_why *why;    /* of one role, largest share first */
     size_t why_count;
+    size_t why_role;                  /* which of `roles`: the first one in the middle size asked for */
 };
 
 HK_API struct hk_need_options hk_need_defaults(void);
@@ -291,12 +297,13 @@ HK_API void hk_need_free(struct hk_need *need);
 struct hk_shop_line {
     const char *role, *yarn, *colour, *shop, *lot;
     double put_up_g, put_up_m;
-    int64_t balls, price_minor, cost_minor;
+    int64_t balls;
+    int64_t price_minor, cost_minor; /* -1: no price is stated */
 };
 
 /* What one ball more or fewer of a role does. */
 struct hk_shop_step {
-    int64_t balls, cost_minor;
+    int64_t balls, cost_minor;          /* cost -1: no price is stated */
     double chance, margin, left_over_m; /* margin: (bought - joins) / likely - 1 */
 };
 
@@ -315,7 +322,8 @@ struct hk_shop_size {
     size_t line_count;
     const struct hk_shop_role *roles;
     size_t role_count;
-    int64_t goods_minor, postage_minor, discount_minor, total_minor;
+    int64_t goods_minor, postage_minor, discount_minor, total_minor; /* of the lines that have a price */
+    bool priced; /* every line has one */
     double chance_all;
     bool proven; /* no cheaper basket exists */
 };
@@ -328,7 +336,10 @@ struct hk_shop {
     size_t size_count;
 };
 
-/* NULL on any error. Borrows the need; owner: the caller. */
+/*
+ * Buys each role's planned yarn at its price in yarns.csv, in every size asked for. A yarn without a price is a warning
+ * (HK_PRICE_MISSING): balls are reckoned all the same, and no cost. NULL on any error. Borrows the need; owner: the caller.
+ */
 HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_diags *diags);
 HK_API void hk_shop_free(struct hk_shop *shop);
 

@@ -10,6 +10,7 @@ struct hk_needed {
     struct hk_need face;
     struct hk_arena arena;
     const struct hk_fit *fit;
+    size_t first_size, last_size; /* asked for, of the project's */
 };
 
 #endif
