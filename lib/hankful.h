@@ -349,6 +349,17 @@ HK_API void hk_shop_free(struct hk_shop *shop);
 /* "38.40" for 3840 with 2 digits, "1200" with 0. Writes at most HK_MONEY_TEXT bytes. */
 HK_API void hk_money_text(int64_t minor, int minor_digits, char text[HK_MONEY_TEXT]);
 
+/* ---- Showing and helping ---------------------------------------------------------------------------------------------- */
+
+/* Exact: NIST HB 44 (2014) App. C. */
+#define HK_M_PER_YARD 0.9144
+#define HK_M_PER_INCH 0.0254
+#define HK_G_PER_OUNCE 28.349523125
+
+/* The index of the name nearest to a mistyped word (letter case folded), HK_NO_NAME where none is near. */
+#define HK_NO_NAME SIZE_MAX
+HK_API size_t hk_nearest_name(const char *word, const char *const *names, size_t count);
+
 /* ---- Convert: one amount in every unit ------------------------------------------------------------------------------- */
 
 struct hk_yarn_number {

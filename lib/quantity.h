@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Numbers with units as people write them: "50 g", "1.75 oz", "7 1/4 in", "7½\"", "18,5 cm", "95%", "EUR 6.40".
- * Exact factors: NIST SP 811 (2008) B.6 and B.8, NIST HB 44 (2014) App. C.
+ * Exact factors: NIST SP 811 (2008) B.6 and B.8, NIST HB 44 (2014) App. C; those of yard, inch and ounce in hankful.h.
  */
 #ifndef HK_QUANTITY_H
 #define HK_QUANTITY_H
@@ -9,10 +9,7 @@
 #include "diags.h"
 #include "table.h"
 
-#define HK_M_PER_YARD 0.9144
-#define HK_M_PER_INCH 0.0254
 #define HK_M_PER_FOOT 0.3048
-#define HK_G_PER_OUNCE 28.349523125
 #define HK_G_PER_POUND 453.59237
 
 enum hk_dimension {
