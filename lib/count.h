@@ -42,7 +42,7 @@ struct hk_stripe_count {
     struct hk_kinds kinds;     /* all its rows, the foundation too for the first stripe */
     double cut_m;
     int64_t joined;            /* times this stripe was changed to (from another one) within the part */
-    struct hk_kinds *longest;  /* rows that may be its longest, none of them dominated by another */
+    struct hk_kinds *longest;  /* rows that may be its longest, none of them dominated by another; the foundation is no row */
     size_t longest_count;
 };
 
@@ -51,35 +51,46 @@ struct hk_counted {
     size_t last_stripe;              /* the stripe the part ends with */
     int64_t foundation;              /* chains or cast-on stitches */
     int64_t leaves;                  /* of the last row; a taper: end_stitches */
-    struct hk_row_run *runs;
-    size_t run_count;
+    struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
+    size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */
 };
+
+#define HK_RUNS_MOST 4096
+/* Rows whose widths go on changing are walked one by one, so many at most. */
+#define HK_ROWS_WALKED_MOST ((int64_t)1000000)
 
 enum hk_counting {
     HK_COUNTED,
     HK_MISFIT,       /* a width that does not fit: see hk_misfit */
-    HK_ENDLESS,      /* a repeat that needs nothing, with nothing to end it */
+    HK_ENDLESS,      /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
     HK_DIFFERS,      /* stated stitches are not those counted */
     HK_UNKNOWN,      /* stitches are needed and not stated */
-    HK_TOO_MANY,     /* beyond HK_COUNT_MOST */
+    HK_RIGID,        /* a taper over a row that has no repeat */
+    HK_TOO_MANY,     /* counts beyond HK_COUNT_MOST, or rows beyond HK_ROWS_WALKED_MOST that keep changing */
     HK_NO_MEMORY,
 };
 
+/* Where the counting stopped. */
 struct hk_misfit {
     int64_t row;          /* from 1; of the part */
-    int64_t below;        /* what the row stands on, or, in row 1, the stated stitches */
-    int64_t counted;      /* HK_DIFFERS: what the first row leaves */
+    int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
+    int64_t needs;        /* the least that the row needs: no run of its repeat, and what falls away in row 1 left out */
+    int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
-    int64_t fits_all[2];  /* nearest stated widths that all rows fit, or HK_NOT_STATED */
+    int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
     struct hk_cell cell;  /* of the row's notation */
 };
 
+/*
+ * Counts the whole part. *counted is filled on HK_COUNTED only, *misfit on every other answer but HK_NO_MEMORY. A part of no
+ * rows comes to nothing and leaves what is below it.
+ */
 enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,
                                struct hk_arena *arena);
 
 /*
- * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat;
- * work->stitches is ignored. HK_MISFIT where none fits within a wide search.
+ * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat,
+ * if it has one; work->stitches and the taper are ignored. HK_MISFIT where no width fits. *width untouched but on HK_COUNTED.
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, struct hk_arena *arena);
 

@@ -9,14 +9,15 @@ struct hk_fabric {
     const char *name;
     struct hk_row *rows; /* set-up rows, then the cycle */
     size_t setup_count, cycle_count;
-    bool knit;           /* its stitches are of the knit family: the foundation is cast on */
-    struct hk_cell cell; /* of its first row */
+    bool knit;           /* the first row has knit stitches: the foundation is cast on */
+    struct hk_cell cell; /* its name, where the file first has it */
 };
 
 /*
- * Fabrics from a table with the columns fabric, row, make (in that order in its options). Rows of one fabric stand together in
- * any order of files; `set-up`, `set-up 2`, ..., then 1, 2, ... without gaps, else HK_FABRIC_ROWS. Good fabrics are delivered
- * even where others have findings; the answer is false then.
+ * Fabrics from a table with the columns fabric, row, make (in that order in its options). Rows of one fabric may
+ * stand anywhere in the file, in any order: `set-up`, `set-up 2`, ..., then 1, 2, ... without gaps, else HK_FABRIC_ROWS.
+ * Delivered in the order in which the file first has them. Good fabrics are delivered even where others have findings; the
+ * answer is false then.
  */
 bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const struct hk_catalogue *catalogue,
                      struct hk_fabric **fabrics, size_t *count, struct hk_arena *arena, struct hk_diags *diags);

@@ -18,12 +18,13 @@ struct hk_stitches {
     int64_t count;
 };
 
-/* Everything in it is per copy of the row or per run of the repeat. */
+/* Everything in it is per copy of the row or per run of the repeat; no number exceeds HK_COUNT_MOST. */
 struct hk_sum {
     int64_t needs;        /* stitches of the row below that are used up */
     int64_t turning_needs; /* those of `needs` that turning chains stand for: not needed in a ring nor on a foundation chain */
     int64_t leaves;
-    struct hk_stitches *stitches; /* by catalogue order, no stitch twice; chains of turning chains and slip stitches of joins included */
+    /* By catalogue order, no stitch twice; with chains of turning chains and slip stitches of joins, without skipped stitches. */
+    struct hk_stitches *stitches;
     size_t stitch_count;
     double cut_m;         /* cut lengths together */
 };
