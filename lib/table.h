@@ -20,7 +20,8 @@ struct hk_cell {
 /* A column that a file may have. Tables of these end with a NULL name. */
 struct hk_column {
     const char *name;
-    bool required;
+    bool required; /* the file must have it */
+    bool filled;   /* and every row must fill it */
 };
 
 struct hk_table_options {
@@ -31,10 +32,15 @@ struct hk_table_options {
 
 #define HK_TABLE_BYTES ((size_t)16 << 20)
 #define HK_CELL_BYTES ((size_t)64 << 10)
+#define HK_COLUMNS_MOST 1024
 
 /*
- * Reads `name` from the source. NULL where the file is absent (an error only if required), or where an error was found; other
- * mistakes of the same file are still all reported. Cells of unknown columns are kept but have no name to ask by.
+ * Reads `name` from the source. NULL where the file is absent (an error only if required) and where rows or columns that should be
+ * there could not be read, so that nothing is missed later for want of them; all mistakes of the file's form are reported
+ * in either case. An empty `filled` cell or a cell too many is an error too, but the table is delivered, so that the
+ * mistakes in its other cells can be told: the caller leaves out such an empty cell without a word.
+ * Cells of unknown columns are kept but have no name to ask by. Header names are compared after hk_text_plain, letter case
+ * ignored, blanks and dashes as good as underscores. Outer blanks of cells, quoted or not, are taken off.
  */
 struct hk_table *hk_table_read(const struct hk_source *source, const char *name, struct hk_table_options options,
                                struct hk_diags *diags);

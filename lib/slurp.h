@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A whole file of the source as UTF-8 text: read within a limit, told from what is no text, decoded. */
+#ifndef HK_SLURP_H
+#define HK_SLURP_H
+
+#include "hankful.h"
+
+enum hk_slurped {
+    HK_SLURPED,
+    HK_SLURP_ABSENT, /* no finding: whether that is a mistake is for the caller to say */
+    HK_SLURP_FAILED, /* with a finding, or diags->lost */
+};
+
+/*
+ * *text: well-formed UTF-8 without byte order mark or zero byte, closed by a zero; owner: the caller (free). What is not UTF-8 is
+ * read as Windows-1252, with a warning. *text and *bytes are untouched unless HK_SLURPED.
+ */
+enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_t most_bytes, char **text, size_t *bytes,
+                         struct hk_diags *diags);
+
+/* How to get a file that hk_slurp takes, said the same way everywhere. */
+#define HK_SAVE_AS_CSV "in the spreadsheet: File, Save as, Text CSV, character set UTF-8"
+
+#endif
