@@ -1,2 +1,149 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A project folder: its files in the order in which they refer to each other. Every file is read even if another failed, so
+ * that all mistakes are told in one run; what hangs on a failed one is passed over (reading.h).
+ */
 #include "project.h"
+
+#include "pieces.h"
+#include "reading.h"
+#include "settings.h"
+#include "swatches.h"
+#include "yarns.h"
+
+#include <stdlib.h>
+
+void hk_project_free(struct hk_project *project)
+{
+    if (!project)
+        return;
+    for (size_t i = 0; i < project->learned_count; i++)
+        hk_project_free(project->learned[i]);
+    for (size_t i = 0; i < project->table_count; i++)
+        hk_table_free(project->tables[i]);
+    hk_arena_free(&project->arena);
+    free(project);
+}
+
+static void read_grade(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    const struct hk_table *table = hk_reading_table(reading, "grade.csv", NULL, false, &reading->knows_grade);
+    if (table && !reading->knows_sizes)
+        reading->knows_grade = false;
+    else if (table)
+        reading->knows_grade = hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena,
+                                             reading->diags);
+}
+
+static void read_fabrics(struct hk_reading *reading)
+{
+    static const struct hk_column columns[] = {
+        {"fabric", true, true}, {"row", true, true}, {"make", true, true}, {NULL, false, false}};
+    struct hk_project *project = reading->project;
+    const struct hk_table *table = hk_reading_table(reading, "fabrics.csv", columns, false, &reading->knows_fabrics);
+    reading->fabrics_table = table;
+    if (table && !reading->knows_terms)
+        reading->knows_fabrics = false;
+    else if (table)
+        reading->knows_fabrics = hk_fabrics_read(table, project->terms, project->catalogue, &project->fabrics,
+                                                 &project->fabric_count, &project->arena, reading->diags);
+}
+
+static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
+                                      const struct hk_catalogue *catalogue, struct hk_diags *diags);
+
+static void read_learned(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    project->learned = hk_arena_take(&project->arena, reading->learn_count, sizeof *project->learned);
+    for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
+        struct hk_project *learned =
+            folder_read(reading->source, reading->learn_from[i], true, project->catalogue, reading->diags);
+        if (learned)
+            project->learned[project->learned_count++] = learned;
+    }
+}
+
+static void read_files(struct hk_reading *reading)
+{
+    hk_settings_read(reading);
+    if (!reading->learning)
+        read_grade(reading);
+    hk_yarns_read(reading);
+    read_fabrics(reading);
+    hk_swatches_read(reading);
+    if (reading->learning)
+        return;
+    hk_pieces_read(reading);
+    read_learned(reading);
+}
+
+/* `folder` stands before the name of each file; of one to learn from, only what its swatches need is read. */
+static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
+                                      const struct hk_catalogue *catalogue, struct hk_diags *diags)
+{
+    size_t errors = diags->errors;
+    struct hk_project *project = calloc(1, sizeof *project);
+    if (!project) {
+        diags->lost = true;
+        return NULL;
+    }
+    project->catalogue = catalogue;
+    project->tables = hk_arena_take(&project->arena, HK_READING_FILES, sizeof *project->tables);
+    struct hk_reading reading = {
+        .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
+    if (project->tables)
+        read_files(&reading);
+    if (project->arena.lost)
+        diags->lost = true;
+    if (diags->errors == errors && !diags->lost)
+        return project;
+    hk_project_free(project);
+    return NULL;
+}
+
+struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
+                                   struct hk_diags *diags)
+{
+    return folder_read(source, "", false, catalogue, diags);
+}
+
+/* ---- Asking -------------------------------------------------------------------------------------------------------- */
+
+const char *hk_project_title(const struct hk_project *project)
+{
+    return project->title;
+}
+
+size_t hk_project_sizes(const struct hk_project *project)
+{
+    return project->size_count;
+}
+
+const char *hk_project_size(const struct hk_project *project, size_t size)
+{
+    return project->sizes[size];
+}
+
+size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest)
+{
+    struct hk_names names = hk_project_size_names(project);
+    size_t found = hk_names_find(names, name);
+    if (found != SIZE_MAX)
+        return found;
+    size_t near = hk_text_nearest(name, names.count, names.name, names.context);
+    if (near != SIZE_MAX && nearest)
+        *nearest = project->sizes[near];
+    return HK_NO_SIZE;
+}
+
+bool hk_project_uk_terms(const struct hk_project *project)
+{
+    return project->terms == HK_UK;
+}
+
+const char *hk_project_currency(const struct hk_project *project)
+{
+    return project->currency ? project->currency->code : "";
+}

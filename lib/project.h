@@ -69,7 +69,7 @@ struct hk_swatch {
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
-    struct hk_cell cell, weight_cell;
+    struct hk_cell cell, weight_cell, stitches_cell;
 };
 
 /* A line of pieces.csv: one part of a piece. */
@@ -82,6 +82,7 @@ struct hk_line {
     struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
     bool carry;
     bool first;               /* of its piece */
+    size_t before;            /* the line before of the same piece, SIZE_MAX where first */
     struct hk_cell cell;      /* its first filled cell, for messages about the line */
 };
 
@@ -100,6 +101,10 @@ struct hk_project {
     double margin;                      /* flat, a ratio; -1: none */
     double tail_m;                      /* 0.15 */
     bool join_anywhere;
+    bool lots_may_mix;                  /* within a role; else all of a role is of one lot */
+    int64_t short_cost_minor;           /* what a second order or a lost lot costs; -1 where not stated */
+    double spare_worth;                 /* what a ball left over keeps of its price, a ratio; 1: returnable */
+    bool count_in_swatches;             /* what they ate is bought too */
     struct hk_spreads spreads;
 
     struct hk_grade grade;

@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * pieces.csv (design.md section 3). Lines of one piece need not stand together: the line before a line is the one before of its
+ * own piece.
+ */
+#include "pieces.h"
+
+#include "yarn_cell.h"
+
+#include <string.h>
+
+enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY };
+static const struct hk_column columns[] = {
+    {"piece", true, true},     {"fabric", true, true},      {"yarn", true, true},          {"tool", true, true},
+    {"stitches", true, false}, {"rows", true, true},        {"times", false, false},       {"part", false, false},
+    {"start", false, false},   {"end_stitches", false, false}, {"ends", false, false},     {"carry", false, false},
+    {NULL, false, false},
+};
+
+/* A row being read. */
+struct row {
+    struct hk_reading *reading;
+    const struct hk_table *table;
+    size_t row;
+};
+
+static struct hk_cell cell_of(struct row row, size_t column)
+{
+    return hk_table_cell(row.table, row.row, column);
+}
+
+/* A name of a measure; numbers start otherwise. */
+static bool starts_with_letter(const char *text)
+{
+    return (*text >= 'a' && *text <= 'z') || (*text >= 'A' && *text <= 'Z') || (unsigned char)*text >= 0x80;
+}
+
+/*
+ * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv has been said
+ * where that is missing.
+ */
+static bool read_graded(struct row row, size_t column, bool lengths, struct hk_graded *value)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_project *project = reading->project;
+    struct hk_cell cell = cell_of(row, column);
+    value->cell = cell;
+    if (hk_cell_empty(cell))
+        return true;
+    if (!reading->knows_sizes || (!reading->knows_grade && starts_with_letter(hk_reading_text(reading, cell))))
+        return false;
+    return hk_graded_cell(cell, project->size_count, &project->grade, lengths, value, &project->arena, reading->diags);
+}
+
+/* The line before of the same piece; SIZE_MAX where there is none. */
+static size_t line_before(const struct hk_project *project, const char *piece)
+{
+    for (size_t i = project->line_count; i > 0; i--) {
+        if (hk_text_same(project->lines[i - 1].piece, piece))
+            return i - 1;
+    }
+    return SIZE_MAX;
+}
+
+static bool read_start(struct row row, struct hk_line *line)
+{
+    struct hk_cell cell = cell_of(row, START);
+    line->start = line->first ? HK_START_CHAIN : HK_START_CONTINUE;
+    if (!hk_reading_start(row.reading, cell, &line->start))
+        return false;
+    if (!line->first || line->start != HK_START_CONTINUE)
+        return true;
+    hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0),
+                 "the first line of \"%s\" has no line before to continue on", line->piece);
+    hk_diags_hint(row.reading->diags, "write chain, edge or ring, or leave the cell empty");
+    return false;
+}
+
+static void stitches_needed(struct row row, const struct hk_line *line)
+{
+    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE)
+        return;
+    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
+                 "\"%s\" does not say its stitches", line->piece);
+    hk_diags_hint(row.reading->diags, line->start == HK_START_EDGE ? "write how many stitches of the edge it stands on"
+                                                                   : "write how many its first row leaves");
+}
+
+/*
+ * "0" means that a size does without, which for a taper means that it has none. Who writes 0 for a point would get a
+ * part of full width: that is asked back.
+ */
+static void end_stitches_meant(struct row row, const struct hk_line *line)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_cell cell = line->end_stitches.cell;
+    size_t count = reading->project->size_count;
+    const char **texts = hk_arena_take(&reading->project->arena, count, sizeof *texts);
+    if (!texts || !line->end_stitches.given || starts_with_letter(hk_reading_text(reading, cell)) ||
+        !hk_graded_split(cell, count, texts, &reading->project->arena, reading->diags))
+        return;
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(texts[i], "0") != 0)
+            continue;
+        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a taper down to 0 stitches");
+        hk_diags_hint(reading->diags, "write 1 for a point, or - for a size that has no taper");
+        return;
+    }
+}
+
+static void read_carry(struct row row, struct hk_line *line)
+{
+    static const char *const words[] = {"no", "yes"};
+    size_t choice = 0;
+    hk_reading_choice(row.reading, cell_of(row, CARRY), words, 2, &choice);
+    line->carry = choice == 1;
+}
+
+static void read_worked(struct row row, struct hk_line *line)
+{
+    struct hk_cell tool = cell_of(row, TOOL);
+    hk_reading_fabric(row.reading, cell_of(row, FABRIC), &line->fabric);
+    hk_yarn_cell(row.reading, cell_of(row, YARN), false, &line->yarn);
+    if (!hk_cell_empty(tool))
+        hk_tool_cell(tool, row.reading->project->catalogue, &line->tool_mm, row.reading->diags);
+}
+
+static void read_amounts(struct row row, struct hk_line *line)
+{
+    read_graded(row, STITCHES, true, &line->stitches);
+    read_graded(row, ROWS, true, &line->rows);
+    read_graded(row, TIMES, false, &line->times);
+    read_graded(row, ENDS, false, &line->ends);
+    if (read_graded(row, END_STITCHES, true, &line->end_stitches))
+        end_stitches_meant(row, line);
+}
+
+/* A line with a mistake is kept too, so that those after it know their piece: nothing is counted then. */
+static void read_row(struct row row, struct hk_line *line)
+{
+    struct hk_project *project = row.reading->project;
+    line->cell = cell_of(row, PIECE);
+    line->piece = hk_reading_text(row.reading, line->cell);
+    line->part = hk_reading_text(row.reading, cell_of(row, PART));
+    line->before = line_before(project, line->piece);
+    line->first = line->before == SIZE_MAX;
+    read_worked(row, line);
+    read_amounts(row, line);
+    if (read_start(row, line))
+        stitches_needed(row, line);
+    read_carry(row, line);
+}
+
+void hk_pieces_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    bool known;
+    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, true, &known);
+    size_t rows = table ? hk_table_rows(table) : 0;
+    project->lines = hk_arena_take(&project->arena, rows, sizeof *project->lines);
+    for (size_t i = 0; project->lines && i < rows; i++) {
+        read_row((struct row){reading, table, i}, &project->lines[project->line_count]);
+        project->line_count++;
+    }
+}

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Helpers of the files' readers: opening, words to choose from, names to look up, the nearest one to offer. */
+#include "reading.h"
+
+#include "money.h"
+
+#include <assert.h>
+#include <string.h>
+
+/* ---- Files --------------------------------------------------------------------------------------------------------- */
+
+const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *name, const struct hk_column *columns,
+                                        bool required, bool *known)
+{
+    size_t errors = reading->diags->errors;
+    const char *path = hk_arena_print(&reading->project->arena, "%s%s", reading->folder, name);
+    if (!path)
+        return NULL;
+    struct hk_table_options options = {.columns = columns, .required = required};
+    struct hk_table *table = hk_table_read(reading->source, path, options, reading->diags);
+    *known = table || (!required && reading->diags->errors == errors && !reading->diags->lost);
+    if (!table)
+        return NULL;
+    if (hk_table_rows(table) > HK_ROWS_MOST) {
+        hk_diags_add(reading->diags, HK_FILE_TOO_LARGE, hk_table_place(table), "%zu rows, and at most %zu are read",
+                     hk_table_rows(table), HK_ROWS_MOST);
+        hk_table_free(table);
+        *known = false;
+        return NULL;
+    }
+    assert(reading->project->table_count < HK_READING_FILES);
+    reading->project->tables[reading->project->table_count++] = table;
+    return table;
+}
+
+/* ---- Cells --------------------------------------------------------------------------------------------------------- */
+
+const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
+{
+    const char *text = hk_text_plain(&reading->project->arena, cell.text, NULL);
+    return text ? text : "";
+}
+
+/* `a`, `a or b`, `a, b or c`. */
+static const char *words_list(struct hk_arena *arena, struct hk_names names)
+{
+    const char *text = names.count ? names.name(names.context, 0) : "";
+    for (size_t i = 1; i < names.count && text; i++)
+        text = hk_arena_print(arena, "%s%s%s", text, i + 1 < names.count ? ", " : " or ", names.name(names.context, i));
+    return text ? text : "";
+}
+
+static const char *word_name(const void *context, size_t i)
+{
+    return ((const char *const *)context)[i];
+}
+
+bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const char *const *words, size_t count,
+                       size_t *choice)
+{
+    if (hk_cell_empty(cell))
+        return false;
+    struct hk_names names = {count, word_name, words};
+    const char *text = hk_reading_text(reading, cell);
+    size_t found = hk_names_find(names, text);
+    if (found != SIZE_MAX) {
+        *choice = found;
+        return true;
+    }
+    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", text);
+    hk_diags_hint(reading->diags, "write %s", words_list(&reading->project->arena, names));
+    return false;
+}
+
+bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *minor)
+{
+    const struct hk_currency *currency = reading->project->currency;
+    return reading->knows_currency && hk_money_cell(cell, currency ? currency->code : NULL,
+                                                    currency ? currency->minor_digits : 2, minor, reading->diags);
+}
+
+/* ---- Names --------------------------------------------------------------------------------------------------------- */
+
+size_t hk_names_find(struct hk_names names, const char *word)
+{
+    for (size_t i = 0; i < names.count; i++) {
+        if (hk_text_same(names.name(names.context, i), word))
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what, const char *word,
+                        struct hk_names names)
+{
+    static const size_t few = 6;
+    struct hk_diags *diags = reading->diags;
+    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"", what, word);
+    if (diags->count == HK_FINDINGS_MOST)
+        return; /* not shown: no need to search for every one of thousands */
+    size_t nearest = hk_text_nearest(word, names.count, names.name, names.context);
+    if (nearest != SIZE_MAX)
+        hk_diags_hint(diags, "did you mean \"%s\"?", names.name(names.context, nearest));
+    else if (names.count > 0 && names.count <= few)
+        hk_diags_hint(diags, "known here: %s", words_list(&reading->project->arena, names));
+}
+
+static const char *size_name(const void *project, size_t i)
+{
+    return ((const struct hk_project *)project)->sizes[i];
+}
+
+struct hk_names hk_project_size_names(const struct hk_project *project)
+{
+    return (struct hk_names){project->size_count, size_name, project};
+}
+
+static const char *role_name(const void *project, size_t i)
+{
+    return ((const struct hk_project *)project)->roles[i].name;
+}
+
+struct hk_names hk_project_role_names(const struct hk_project *project)
+{
+    return (struct hk_names){project->role_count, role_name, project};
+}
+
+/* ---- Fabrics ------------------------------------------------------------------------------------------------------- */
+
+/* The project's own first: they hide the shipped ones. */
+static const struct hk_fabric *fabric_at(const struct hk_project *project, size_t i)
+{
+    return i < project->fabric_count ? &project->fabrics[i] : &project->catalogue->fabrics[i - project->fabric_count];
+}
+
+static const char *fabric_name(const void *project, size_t i)
+{
+    return fabric_at(project, i)->name;
+}
+
+/* Whether fabrics.csv speaks of it, be it with mistakes that kept it from being read. */
+static bool fabric_attempted(struct hk_reading *reading, const char *name)
+{
+    const struct hk_table *table = reading->fabrics_table;
+    for (size_t row = 0; table && row < hk_table_rows(table); row++) {
+        if (hk_text_same(hk_table_cell(table, row, 0).text, name))
+            return true;
+    }
+    return false;
+}
+
+bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const struct hk_fabric **fabric)
+{
+    if (hk_cell_empty(cell))
+        return false;
+    const struct hk_project *project = reading->project;
+    struct hk_names names = {project->fabric_count + project->catalogue->fabric_count, fabric_name, project};
+    const char *text = hk_reading_text(reading, cell);
+    size_t found = hk_names_find(names, text);
+    if (!reading->knows_fabrics && (!reading->fabrics_table || fabric_attempted(reading, text)))
+        return false;
+    if (found != SIZE_MAX) {
+        *fabric = fabric_at(project, found);
+        return true;
+    }
+    hk_reading_unknown(reading, cell, 0, "fabric", text, names);
+    return false;
+}
+
+bool hk_reading_start(struct hk_reading *reading, struct hk_cell cell, enum hk_start *start)
+{
+    static const char *const words[] = {"chain", "edge", "ring", "continue", "cast on"};
+    static const enum hk_start starts[] = {HK_START_CHAIN, HK_START_EDGE, HK_START_RING, HK_START_CONTINUE,
+                                           HK_START_CHAIN};
+    size_t choice;
+    if (hk_cell_empty(cell))
+        return true;
+    if (!hk_reading_choice(reading, cell, words, sizeof words / sizeof words[0], &choice))
+        return false;
+    *start = starts[choice];
+    return true;
+}

@@ -1,0 +1,184 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * yarns.csv (design.md section 3). One yarn name is one yarn, in whatever role and colour, because its grams a metre and its
+ * departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and yarn known, so
+ * that other files may refer to them without further findings.
+ */
+#include "yarns.h"
+
+#include "loop.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, NOTES };
+static const struct hk_column columns[] = {
+    {"role", true, true},      {"yarn", true, true},    {"put_up", true, true},    {"length", true, true},
+    {"colour", false, false},  {"fibre", false, false}, {"category", false, false}, {"price", false, false},
+    {"wpi", false, false},     {"notes", false, false}, {NULL, false, false},
+};
+
+/* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
+#define SAME_AMOUNT 5e-4
+
+static bool amounts_same(double a, double b)
+{
+    return fabs(a - b) <= SAME_AMOUNT * fmax(a, b);
+}
+
+static const char *yarn_name(const void *project, size_t i)
+{
+    return ((const struct hk_project *)project)->yarns[i].name;
+}
+
+struct hk_names hk_project_yarn_names(const struct hk_project *project)
+{
+    return (struct hk_names){project->yarn_count, yarn_name, project};
+}
+
+/* ---- Roles --------------------------------------------------------------------------------------------------------- */
+
+/* These write stripes and strands in a yarn cell. */
+static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
+{
+    if (!strpbrk(name, "+,;"))
+        return true;
+    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles", name);
+    hk_diags_hint(reading->diags, "leave + , and ; out of the names of roles");
+    return false;
+}
+
+/* The role of that name, made where it is new; SIZE_MAX with a finding. */
+static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
+{
+    struct hk_project *project = reading->project;
+    if (hk_cell_empty(cell))
+        return SIZE_MAX;
+    const char *name = hk_reading_text(reading, cell);
+    size_t found = hk_names_find(hk_project_role_names(project), name);
+    if (found != SIZE_MAX || !role_name_good(reading, cell, name))
+        return found;
+    project->roles[project->role_count] = (struct hk_role){.name = name, .plan = SIZE_MAX, .cell = cell};
+    return project->role_count++;
+}
+
+/* ---- Yarns --------------------------------------------------------------------------------------------------------- */
+
+static void clash(struct hk_reading *reading, struct hk_cell cell, const char *what, const struct hk_yarn *yarn)
+{
+    hk_diags_add(reading->diags, HK_YARN_CLASH, hk_cell_place(cell, 0), "%s \"%s\" differs from the one in line %zu", what,
+                 yarn->name, hk_cell_place(yarn->cell, 0).line);
+    hk_diags_hint(reading->diags, "one name is one yarn: write the same there, or give this one another name");
+}
+
+/* A zero stands for what is not known: not given, or given with a mistake. */
+static void amount_join(struct hk_reading *reading, struct hk_cell cell, const char *what, double *known, double read,
+                        const struct hk_yarn *yarn)
+{
+    if (read > 0 && *known > 0 && !amounts_same(*known, read))
+        clash(reading, cell, what, yarn);
+    else if (*known == 0)
+        *known = read;
+}
+
+static double amount_read(struct hk_reading *reading, struct hk_cell cell, enum hk_dimension dimension)
+{
+    double amount = 0;
+    if (!hk_cell_empty(cell))
+        hk_quantity_cell(cell, dimension, HK_POSITIVE, &amount, reading->diags);
+    return amount;
+}
+
+/* The yarn that the row names, with what the row says of it; SIZE_MAX with a finding. */
+static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+{
+    struct hk_project *project = reading->project;
+    struct hk_cell cell = hk_table_cell(table, row, YARN), put_up = hk_table_cell(table, row, PUT_UP);
+    struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
+    double put_up_g = amount_read(reading, put_up, HK_MASS), length_m = amount_read(reading, length, HK_LENGTH);
+    double wraps_read = amount_read(reading, wpi, HK_WRAPS);
+    if (hk_cell_empty(cell))
+        return SIZE_MAX;
+    const char *name = hk_reading_text(reading, cell);
+    size_t found = hk_names_find(hk_project_yarn_names(project), name);
+    if (found == SIZE_MAX) {
+        found = project->yarn_count++;
+        project->yarns[found] = (struct hk_yarn){.name = name, .cell = cell};
+    }
+    struct hk_yarn *yarn = &project->yarns[found];
+    amount_join(reading, put_up, "the put-up of", &yarn->put_up_g, put_up_g, yarn);
+    amount_join(reading, length, "the length of", &yarn->length_m, length_m, yarn);
+    amount_join(reading, wpi, "wpi of", &wraps[found], wraps_read, yarn);
+    return found;
+}
+
+static void measure_yarns(struct hk_project *project, const double *wraps)
+{
+    for (size_t i = 0; i < project->yarn_count; i++) {
+        struct hk_yarn *yarn = &project->yarns[i];
+        if (yarn->put_up_g > 0 && yarn->length_m > 0)
+            yarn->tex = 1000 * yarn->put_up_g / yarn->length_m;
+        if (wraps[i] > 0)
+            yarn->diameter_mm = hk_wraps_diameter_mm(wraps[i]);
+        else if (yarn->tex > 0)
+            yarn->diameter_mm = hk_yarn_diameter_mm(yarn->tex, project->spreads.diameter_mm);
+    }
+}
+
+/* ---- Rows ---------------------------------------------------------------------------------------------------------- */
+
+static void candidate_add(struct hk_reading *reading, struct hk_candidate candidate)
+{
+    struct hk_project *project = reading->project;
+    for (size_t i = 0; i < project->candidate_count; i++) {
+        const struct hk_candidate *other = &project->candidates[i];
+        if (other->role != candidate.role || other->yarn != candidate.yarn || !hk_text_same(other->colour, candidate.colour))
+            continue;
+        hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(candidate.cell, 0),
+                     "\"%s\" stands for this role in line %zu already", project->yarns[candidate.yarn].name,
+                     hk_cell_place(other->cell, 0).line);
+        hk_diags_hint(reading->diags, "take one of the two rows out");
+        return;
+    }
+    struct hk_role *role = &project->roles[candidate.role];
+    if (role->plan == SIZE_MAX)
+        role->plan = project->candidate_count;
+    project->candidates[project->candidate_count++] = candidate;
+}
+
+static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+{
+    struct hk_candidate candidate = {
+        .role = role_of(reading, hk_table_cell(table, row, ROLE)),
+        .yarn = yarn_of(reading, table, row, wraps),
+        .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
+        .fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE)),
+        .category = hk_reading_text(reading, hk_table_cell(table, row, CATEGORY)),
+        .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
+        .price_minor = -1,
+        .cell = hk_table_cell(table, row, ROLE),
+        .price_cell = hk_table_cell(table, row, PRICE),
+    };
+    if (!hk_cell_empty(candidate.price_cell))
+        hk_reading_money(reading, candidate.price_cell, &candidate.price_minor);
+    if (candidate.role != SIZE_MAX && candidate.yarn != SIZE_MAX)
+        candidate_add(reading, candidate);
+}
+
+void hk_yarns_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    const struct hk_table *table = hk_reading_table(reading, "yarns.csv", columns, true, &reading->knows_yarns);
+    if (!table)
+        return;
+    size_t rows = hk_table_rows(table);
+    double *wraps = hk_arena_take(&project->arena, rows, sizeof *wraps);
+    project->roles = hk_arena_take(&project->arena, rows, sizeof *project->roles);
+    project->yarns = hk_arena_take(&project->arena, rows, sizeof *project->yarns);
+    project->candidates = hk_arena_take(&project->arena, rows, sizeof *project->candidates);
+    if (project->arena.lost)
+        return;
+    for (size_t row = 0; row < rows; row++)
+        read_row(reading, table, row, wraps);
+    measure_yarns(project, wraps);
+}
