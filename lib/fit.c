@@ -1,2 +1,742 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Everything weighed or unravelled against everything expected, in one Bayesian fit (design.md section 2).
+ *
+ * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z itself, a spread
+ * of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum touches enter; the others keep their
+ * priors exactly.
+ */
 #include "fit.h"
+
+#include "assumed.h"
+#include "loop.h"
+#include "solver.h"
+#include "text.h"
+
+#include <assert.h>
+#include <gsl/gsl_math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A scale or a tape that is read to more than this part of the reading is worth a better one. */
+#define COARSE_STEP 0.1
+/* Standard deviations between a reading and what all else leads to expect. */
+#define ODD_DEVIATIONS 3.0
+
+/* ---- Parameters ---------------------------------------------------------------------------------------------------- */
+
+size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name)
+{
+    for (size_t i = 0; i < fit->count; i++) {
+        const struct hk_parameter *p = &fit->parameters[i];
+        if (p->kind == kind && p->key == key && p->tool_mm == tool_mm && !p->name == !name
+            && (!name || hk_text_same(p->name, name)))
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+struct maker {
+    struct hk_fit *fit;
+    const struct hk_project *project; /* whose spreads count */
+    size_t parameter_capacity, data_capacity;
+    const struct hk_line *line; /* of the design that is being entered, or NULL: a datum is */
+    struct hk_diags *diags;
+};
+
+/* The parameter, entered if it is new; SIZE_MAX when the arena is lost. */
+static size_t enter(struct maker *m, struct hk_parameter parameter)
+{
+    struct hk_fit *fit = m->fit;
+    size_t i = hk_fit_find(fit, parameter.kind, parameter.key, parameter.tool_mm, parameter.name);
+    if (i == SIZE_MAX) {
+        struct hk_parameter *all = hk_arena_grow(&fit->arena, fit->parameters, fit->count, &m->parameter_capacity, sizeof *all);
+        if (!all)
+            return SIZE_MAX;
+        fit->parameters = all;
+        i = fit->count++;
+        all[i] = parameter;
+        all[i].value = parameter.prior;
+    }
+    if (!m->line)
+        fit->parameters[i].touched = true;
+    else if (!fit->parameters[i].line)
+        fit->parameters[i].line = m->line;
+    return i;
+}
+
+static const struct hk_stitch *stitch_of(const struct hk_fit *fit, size_t stitch)
+{
+    return &fit->tally->project->catalogue->stitches[stitch];
+}
+
+/* A skipped stitch takes no yarn. */
+static bool is_worked(const struct hk_stitch *stitch, double count)
+{
+    return count > 0 && (stitch->loops > 0 || stitch->wraps > 0);
+}
+
+/* False where none of the kinds takes yarn. */
+static bool enter_kinds(struct maker *m, struct hk_kinds kinds)
+{
+    struct hk_fit *fit = m->fit;
+    const struct hk_spreads *spreads = &m->project->spreads;
+    bool any = false;
+    for (size_t i = 0; i < kinds.count; i++) {
+        size_t k = kinds.kinds[i].stitch;
+        const struct hk_stitch *stitch = stitch_of(fit, k);
+        if (!is_worked(stitch, kinds.kinds[i].count))
+            continue;
+        any = true;
+        fit->stitches[k] = enter(m, (struct hk_parameter){.kind = HK_STITCH, .key = k, .sd = spreads->stitch});
+        fit->tensions[stitch->family] =
+            enter(m, (struct hk_parameter){.kind = HK_TENSION, .key = (size_t)stitch->family, .sd = spreads->tension});
+        if (stitch->wraps > 0)
+            fit->wrap = enter(m, (struct hk_parameter){.kind = HK_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
+    }
+    return any;
+}
+
+/* Order of names in any letter case, so that a blend has one name. */
+static int name_order(const char *a, const char *b)
+{
+    for (; *a || *b; a++, b++) {
+        int x = *a >= 'A' && *a <= 'Z' ? *a - 'A' + 'a' : *a;
+        int y = *b >= 'A' && *b <= 'Z' ? *b - 'A' + 'a' : *b;
+        if (x != y)
+            return x < y ? -1 : 1;
+    }
+    return 0;
+}
+
+/* How many strands of the yarn are held together, and, in *after, the next name in order after `name` (NULL: none). */
+static int64_t strands_of(const struct hk_project *project, const struct hk_combination *combination, const char *name,
+                          const char **after)
+{
+    int64_t times = 0;
+    *after = NULL;
+    for (size_t s = 0; s < combination->strand_count; s++) {
+        const char *other = project->yarns[combination->strands[s].yarn].name;
+        int order = name ? name_order(other, name) : 1;
+        if (order == 0)
+            times += combination->strands[s].times;
+        else if (order > 0 && (!*after || name_order(other, *after) < 0))
+            *after = other;
+    }
+    return times;
+}
+
+static const char *blend_name(struct hk_arena *arena, const struct hk_project *project,
+                              const struct hk_combination *combination)
+{
+    const char *blend = NULL, *next = NULL;
+    strands_of(project, combination, NULL, &next);
+    while (next) {
+        const char *name = next;
+        int64_t times = strands_of(project, combination, name, &next);
+        const char *before = blend ? blend : "", *plus = blend ? " + " : "";
+        blend = times > 1 ? hk_arena_print(arena, "%s%s%s x%lld", before, plus, name, (long long)times)
+                          : hk_arena_print(arena, "%s%s%s", before, plus, name);
+        if (!blend)
+            return NULL;
+    }
+    return blend;
+}
+
+/* Not entered again where it is known already: names take memory. */
+static void enter_blend(struct maker *m, struct hk_folder *folder, size_t combination)
+{
+    const struct hk_project *project = folder->tally->project;
+    struct hk_parameter parameter = {.kind = HK_BLEND, .sd = m->project->spreads.yarn};
+    size_t known = folder->blends[combination];
+    parameter.name = known != SIZE_MAX ? m->fit->parameters[known].name
+                                       : blend_name(&m->fit->arena, project, &project->combinations[combination]);
+    if (parameter.name)
+        folder->blends[combination] = enter(m, parameter);
+}
+
+static double label_g_m(const struct hk_yarn *yarn)
+{
+    return yarn->put_up_g / yarn->length_m;
+}
+
+static void enter_grists(struct maker *m, struct hk_folder *folder, size_t combination)
+{
+    const struct hk_combination *c = &folder->tally->project->combinations[combination];
+    for (size_t s = 0; s < c->strand_count; s++) {
+        const struct hk_yarn *yarn = &folder->tally->project->yarns[c->strands[s].yarn];
+        folder->grists[c->strands[s].yarn] = enter(m, (struct hk_parameter){
+            .kind = HK_GRIST, .name = yarn->name, .prior = log(label_g_m(yarn)), .sd = m->project->spreads.grist});
+    }
+}
+
+/* False where nothing of it takes yarn. */
+static bool enter_worked(struct maker *m, struct hk_folder *folder, const struct hk_worked *worked, bool grists)
+{
+    bool any = false;
+    for (size_t u = 0; u < worked->use_count; u++) {
+        const struct hk_use *use = &worked->uses[u];
+        if (enter_kinds(m, use->kinds)) {
+            enter(m, (struct hk_parameter){.kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->project->spreads.tool});
+            enter_blend(m, folder, use->combination);
+            any = true;
+        }
+        if (grists)
+            enter_grists(m, folder, use->combination);
+    }
+    return any;
+}
+
+/* Line by line, so that each parameter knows the first line that it enters. */
+static void enter_design(struct maker *m)
+{
+    const struct hk_project *project = m->project;
+    for (size_t l = 0; l < project->line_count; l++) {
+        m->line = &project->lines[l];
+        for (size_t size = 0; size < project->size_count; size++) {
+            const struct hk_worked *worked = &m->fit->tally->lines[size * project->line_count + l];
+            if (worked->times > 0)
+                enter_worked(m, &m->fit->folders[0], worked, true);
+        }
+    }
+    m->line = NULL;
+}
+
+double hk_fit_omega(const struct hk_fit *fit)
+{
+    return fit->wrap != SIZE_MAX ? exp(fit->parameters[fit->wrap].value) : fit->tally->project->spreads.wrap_ratio;
+}
+
+/* ---- Lengths and masses at given parameter values ------------------------------------------------------------------ */
+
+static double at(const struct hk_fit *fit, const double *x, size_t i)
+{
+    return x ? x[i] : fit->parameters[i].value;
+}
+
+static const struct hk_folder *folder_of(const struct hk_fit *fit, const struct hk_tally *tally)
+{
+    for (size_t i = 0; i < fit->folder_count; i++)
+        if (fit->folders[i].tally == tally)
+            return &fit->folders[i];
+    assert(!"a tally that the fit was not made from");
+    return NULL;
+}
+
+/* What the kinds of one use have in common. */
+struct footing {
+    size_t tool, blend; /* parameters */
+    double omega;
+    double loop_m;      /* pi * (h_t + d_c) * exp(q_t + v_c) */
+};
+
+static struct footing footing_of(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
+                                 double tool_mm)
+{
+    struct footing footing = {
+        .tool = hk_fit_find(fit, HK_TOOL_Q, 0, tool_mm, NULL),
+        .blend = folder_of(fit, tally)->blends[combination],
+        .omega = fit->wrap != SIZE_MAX ? exp(at(fit, x, fit->wrap)) : 0,
+    };
+    assert(footing.tool != SIZE_MAX && footing.blend != SIZE_MAX);
+    footing.loop_m = hk_loop_length_m(tool_mm, tally->project->combinations[combination].diameter_mm)
+                     * exp(at(fit, x, footing.tool) + at(fit, x, footing.blend));
+    return footing;
+}
+
+static bool takes_yarn(const struct hk_fit *fit, struct hk_kinds kinds)
+{
+    for (size_t i = 0; i < kinds.count; i++)
+        if (is_worked(stitch_of(fit, kinds.kinds[i].stitch), kinds.kinds[i].count))
+            return true;
+    return false;
+}
+
+/*
+ * W = sum over kinds of count * y_k * pi (h_t + d_c) * exp(a_f + r_k + q_t + v_c), y_k = loops + omega * wraps.
+ * W is a sum of exponentials, so dW/da, dW/dr, dW/dq, dW/dv are the terms that each enters, and dW/d ln omega is the wraps' part.
+ */
+double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
+                       double tool_mm, struct hk_kinds kinds, double weight, double *gradient)
+{
+    if (!takes_yarn(fit, kinds))
+        return 0;
+    struct footing footing = footing_of(fit, x, tally, combination, tool_mm);
+    double length_m = 0, wrapped_m = 0;
+    for (size_t i = 0; i < kinds.count; i++) {
+        const struct hk_stitch *stitch = stitch_of(fit, kinds.kinds[i].stitch);
+        if (!is_worked(stitch, kinds.kinds[i].count))
+            continue;
+        size_t departure = fit->stitches[kinds.kinds[i].stitch], tension = fit->tensions[stitch->family];
+        double loops_m = kinds.kinds[i].count * footing.loop_m * exp(at(fit, x, tension) + at(fit, x, departure));
+        double kind_m = loops_m * hk_stitch_loops(stitch, footing.omega);
+        length_m += kind_m;
+        wrapped_m += loops_m * footing.omega * stitch->wraps;
+        if (gradient) {
+            gradient[departure] += weight * kind_m;
+            gradient[tension] += weight * kind_m;
+        }
+    }
+    if (gradient) {
+        gradient[footing.tool] += weight * length_m;
+        gradient[footing.blend] += weight * length_m;
+        if (wrapped_m > 0)
+            gradient[fit->wrap] += weight * wrapped_m;
+    }
+    return length_m;
+}
+
+double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn)
+{
+    size_t i = fit->folders[0].grists[yarn];
+    return i != SIZE_MAX ? exp(fit->parameters[i].value) : label_g_m(&fit->tally->project->yarns[yarn]);
+}
+
+/* Grams of a swatch; the gradient as in hk_fit_length_m. */
+static double swatch_mass_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+                            double *gradient)
+{
+    const struct hk_project *project = datum->tally->project;
+    const struct hk_worked *worked = &datum->tally->swatches[datum->swatch];
+    const struct hk_folder *folder = folder_of(fit, datum->tally);
+    double mass_g = 0;
+    for (size_t u = 0; u < worked->use_count; u++) {
+        const struct hk_use *use = &worked->uses[u];
+        const struct hk_combination *c = &project->combinations[use->combination];
+        double bundle_g_m = 0; /* all strands */
+        for (size_t s = 0; s < c->strand_count; s++)
+            bundle_g_m += (double)c->strands[s].times * exp(at(fit, x, folder->grists[c->strands[s].yarn]));
+        double worked_m = hk_fit_length_m(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds,
+                                          weight * bundle_g_m, gradient);
+        for (size_t s = 0; s < c->strand_count; s++) {
+            size_t grist = folder->grists[c->strands[s].yarn];
+            double strand_m = worked_m + use->ends[s] * project->tail_m + use->cut_m;
+            double strand_g = (double)c->strands[s].times * exp(at(fit, x, grist)) * strand_m;
+            mass_g += strand_g;
+            if (gradient)
+                gradient[grist] += weight * strand_g;
+        }
+    }
+    return mass_g;
+}
+
+/* What of an unravelled swatch no stitch took: one strand's ends, and cut lengths. */
+static double loose_m(const struct hk_tally *tally, const struct hk_use *use)
+{
+    return use->ends[0] * tally->project->tail_m + use->cut_m;
+}
+
+/* Metres of a swatch, one strand of each stripe; the gradient as in hk_fit_length_m. */
+static double swatch_length_m(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+                              double *gradient)
+{
+    const struct hk_worked *worked = &datum->tally->swatches[datum->swatch];
+    double length_m = 0;
+    for (size_t u = 0; u < worked->use_count; u++) {
+        const struct hk_use *use = &worked->uses[u];
+        length_m += loose_m(datum->tally, use)
+                    + hk_fit_length_m(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds, weight, gradient);
+    }
+    return length_m;
+}
+
+/* Of a swatch in one yarn mass / length is g, and all departures cancel. */
+double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+                       double *gradient)
+{
+    double ln = 0;
+    if (datum->kind != HK_UNRAVELLED) {
+        double mass_g = swatch_mass_g(fit, x, datum, 0, NULL);
+        ln += log(mass_g);
+        if (gradient)
+            swatch_mass_g(fit, x, datum, weight / mass_g, gradient);
+    }
+    if (datum->kind != HK_WEIGHED) {
+        double sign = datum->kind == HK_UNRAVELLED ? 1 : -1;
+        double length_m = swatch_length_m(fit, x, datum, 0, NULL);
+        ln += sign * log(length_m);
+        if (gradient)
+            swatch_length_m(fit, x, datum, sign * weight / length_m, gradient);
+    }
+    return ln;
+}
+
+/* ---- Data ---------------------------------------------------------------------------------------------------------- */
+
+/* Ends and cut lengths of a swatch at the label's grist. */
+static double loose_g(const struct hk_tally *tally, const struct hk_worked *worked)
+{
+    const struct hk_project *project = tally->project;
+    double mass_g = 0;
+    for (size_t u = 0; u < worked->use_count; u++) {
+        const struct hk_combination *c = &project->combinations[worked->uses[u].combination];
+        for (size_t s = 0; s < c->strand_count; s++)
+            mass_g += (double)c->strands[s].times * label_g_m(&project->yarns[c->strands[s].yarn])
+                      * (worked->uses[u].ends[s] * project->tail_m + worked->uses[u].cut_m);
+    }
+    return mass_g;
+}
+
+static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_diags *diags)
+{
+    static const char hint[] = "check it, and the ends of this swatch and the tail of project.csv";
+    const struct hk_swatch *swatch = &tally->project->swatches[i];
+    const struct hk_worked *worked = &tally->swatches[i];
+    double tails_m = 0, tails_g = loose_g(tally, worked);
+    for (size_t u = 0; u < worked->use_count; u++)
+        tails_m += loose_m(tally, &worked->uses[u]);
+    if (swatch->mass_g > 0 && swatch->mass_g <= tails_g) {
+        hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->weight_cell, 0),
+                     "swatch \"%s\" weighs %.3g g, but its tails alone come to %.3g g", swatch->name, swatch->mass_g, tails_g);
+        hk_diags_hint(diags, "%s", hint);
+        return false;
+    }
+    if (swatch->unravelled_m > 0 && swatch->unravelled_m <= tails_m) {
+        hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
+                     "swatch \"%s\" was unravelled to %.3g m, but its tails alone come to %.3g m", swatch->name,
+                     swatch->unravelled_m, tails_m);
+        hk_diags_hint(diags, "%s", hint);
+        return false;
+    }
+    return true;
+}
+
+/* A step of 0 is exact; the reader lets none through. */
+static void warn_of_coarse(const struct hk_swatch *swatch, struct hk_diags *diags)
+{
+    if (swatch->mass_g > 0 && swatch->scale_step_g > COARSE_STEP * swatch->mass_g) {
+        hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->weight_cell, 0),
+                     "the scale's step of %.3g g is more than a tenth of the %.3g g that swatch \"%s\" weighs",
+                     swatch->scale_step_g, swatch->mass_g, swatch->name);
+        hk_diags_hint(diags, "use a finer scale, or weigh a larger swatch");
+    }
+    if (swatch->unravelled_m > 0 && swatch->tape_step_m > COARSE_STEP * swatch->unravelled_m) {
+        hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->cell, 0),
+                     "the tape's step of %.3g m is more than a tenth of the %.3g m that swatch \"%s\" was unravelled to",
+                     swatch->tape_step_m, swatch->unravelled_m, swatch->name);
+        hk_diags_hint(diags, "use a finer tape, or unravel a larger swatch");
+    }
+}
+
+static void datum_add(struct maker *m, struct hk_datum datum)
+{
+    struct hk_fit *fit = m->fit;
+    struct hk_datum *data = hk_arena_grow(&fit->arena, fit->data, fit->evidence, &m->data_capacity, sizeof *data);
+    if (!data)
+        return;
+    fit->data = data;
+    data[fit->evidence++] = datum;
+}
+
+/*
+ * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). A length unravelled is
+ * crimped or stretched besides. A swatch differs from the next by its making and by its piece.
+ */
+static void read_swatch(struct maker *m, struct hk_folder *folder, size_t i)
+{
+    const struct hk_spreads *spreads = &m->project->spreads;
+    const struct hk_swatch *swatch = &folder->tally->project->swatches[i];
+    struct hk_datum datum = {.tally = folder->tally, .swatch = i};
+    double mass = swatch->mass_g > 0 ? swatch->scale_step_g / sqrt(12) / swatch->mass_g : 0;
+    double length =
+        swatch->unravelled_m > 0 ? hypot(swatch->tape_step_m / sqrt(12) / swatch->unravelled_m, spreads->unravelled) : 0;
+    double work = hypot(spreads->making, spreads->piece);
+    if (swatch->mass_g > 0) {
+        datum.kind = HK_WEIGHED;
+        datum.reading = swatch->mass_g;
+        datum.s = hypot(mass, work);
+        datum_add(m, datum);
+    } else if (swatch->unravelled_m > 0) {
+        datum.kind = HK_UNRAVELLED;
+        datum.reading = swatch->unravelled_m;
+        datum.s = hypot(length, work);
+        datum_add(m, datum);
+    }
+    if (swatch->mass_g > 0 && swatch->unravelled_m > 0) {
+        datum.kind = HK_GRIST_READ;
+        datum.reading = swatch->mass_g / swatch->unravelled_m;
+        datum.s = hypot(mass, length);
+        datum_add(m, datum);
+    }
+}
+
+static void enter_evidence(struct maker *m, struct hk_folder *folder)
+{
+    const struct hk_project *project = folder->tally->project;
+    for (size_t i = 0; i < project->swatch_count; i++) {
+        const struct hk_swatch *swatch = &project->swatches[i];
+        if (swatch->mass_g <= 0 && swatch->unravelled_m <= 0)
+            continue;
+        if (!is_beyond_tails(folder->tally, i, m->diags))
+            continue;
+        warn_of_coarse(swatch, m->diags);
+        if (!enter_worked(m, folder, &folder->tally->swatches[i], swatch->mass_g > 0)) {
+            hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
+                         "swatch \"%s\" has no stitch that takes yarn", swatch->name);
+            hk_diags_hint(m->diags, "check its fabric, stitches and rows");
+            continue;
+        }
+        read_swatch(m, folder, i);
+    }
+}
+
+/* ---- The optimum --------------------------------------------------------------------------------------------------- */
+
+/* The problem as the solver sees it: z of the touched parameters. */
+struct problem {
+    const struct hk_fit *fit;
+    size_t *touched; /* parameter of each column */
+    size_t count;
+    double *x;       /* scratch: all parameters */
+    double *gradient;
+};
+
+static void place_x(const struct problem *problem, const double *z)
+{
+    for (size_t j = 0; j < problem->count; j++) {
+        const struct hk_parameter *p = &problem->fit->parameters[problem->touched[j]];
+        problem->x[problem->touched[j]] = p->prior + p->sd * z[j];
+    }
+}
+
+static bool residuals(const void *context, const double *z, double *r)
+{
+    const struct problem *problem = context;
+    const struct hk_fit *fit = problem->fit;
+    place_x(problem, z);
+    for (size_t i = 0; i < fit->evidence; i++) {
+        const struct hk_datum *datum = &fit->data[i];
+        r[i] = (hk_fit_ln_datum(fit, problem->x, datum, 0, NULL) - log(datum->reading)) / datum->s;
+    }
+    memcpy(r + fit->evidence, z, problem->count * sizeof *z);
+    return true;
+}
+
+static bool jacobian(const void *context, const double *z, double *j)
+{
+    const struct problem *problem = context;
+    const struct hk_fit *fit = problem->fit;
+    size_t n = problem->count;
+    place_x(problem, z);
+    memset(j, 0, (fit->evidence + n) * n * sizeof *j);
+    for (size_t i = 0; i < fit->evidence; i++) {
+        memset(problem->gradient, 0, fit->count * sizeof *problem->gradient);
+        hk_fit_ln_datum(fit, problem->x, &fit->data[i], 1 / fit->data[i].s, problem->gradient);
+        for (size_t k = 0; k < n; k++)
+            j[i * n + k] = problem->gradient[problem->touched[k]] * fit->parameters[problem->touched[k]].sd;
+    }
+    for (size_t k = 0; k < n; k++)
+        j[(fit->evidence + k) * n + k] = 1;
+    return true;
+}
+
+static bool problem_make(struct problem *problem, struct hk_fit *fit, struct hk_arena *scratch)
+{
+    problem->fit = fit;
+    problem->touched = hk_arena_take(scratch, fit->count, sizeof *problem->touched);
+    problem->x = hk_arena_take(scratch, fit->count, sizeof *problem->x);
+    problem->gradient = hk_arena_take(scratch, fit->count, sizeof *problem->gradient);
+    if (scratch->lost)
+        return false;
+    for (size_t i = 0; i < fit->count; i++) {
+        problem->x[i] = fit->parameters[i].prior;
+        if (fit->parameters[i].touched)
+            problem->touched[problem->count++] = i;
+    }
+    return true;
+}
+
+static void take_optimum(struct hk_fit *fit, const struct problem *problem, const double *z, const double *covariance)
+{
+    size_t n = problem->count;
+    for (size_t j = 0; j < n; j++) {
+        struct hk_parameter *p = &fit->parameters[problem->touched[j]];
+        p->value = p->prior + p->sd * z[j];
+        for (size_t k = 0; k < n; k++)
+            fit->covariance[problem->touched[j] * fit->count + problem->touched[k]] =
+                p->sd * covariance[j * n + k] * fit->parameters[problem->touched[k]].sd;
+    }
+    for (size_t i = 0; i < fit->evidence; i++) {
+        struct hk_datum *datum = &fit->data[i];
+        datum->residual = (hk_fit_ln_datum(fit, NULL, datum, 0, NULL) - log(datum->reading)) / datum->s;
+    }
+}
+
+static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    struct problem problem = {0};
+    if (!problem_make(&problem, fit, scratch))
+        return false;
+    double *z = hk_arena_take(scratch, problem.count, sizeof *z);
+    double *covariance = hk_arena_take(scratch, problem.count * problem.count, sizeof *covariance);
+    if (scratch->lost)
+        return false;
+    struct hk_least_squares squares = {problem.count, fit->evidence + problem.count, residuals, jacobian, &problem};
+    struct hk_solution solution = {0};
+    switch (hk_least_squares_solve(&squares, z, covariance, &solution)) {
+    case HK_SOLVED:
+        take_optimum(fit, &problem, z, covariance);
+        return true;
+    case HK_NOT_CONVERGED:
+    case HK_NOT_FINITE:
+        hk_diags_add(diags, HK_FIT, hk_cell_place(fit->data[0].tally->project->swatches[fit->data[0].swatch].cell, 0),
+                     "the swatches cannot be brought together (after %zu steps, the last of %.2g spreads)",
+                     solution.iterations, solution.last_step);
+        hk_diags_hint(diags, "look for a weight, a length or a stitch count that is far off");
+        return false;
+    case HK_SOLVER_MEMORY:
+        break;
+    }
+    scratch->lost = true;
+    return false;
+}
+
+/* ---- Readings that look wrong -------------------------------------------------------------------------------------- */
+
+/*
+ * A reading against what the loop rule and all other evidence lead to expect. With J its row and h = J C J^T its leverage, leaving
+ * it out (linearised) moves its residual r to r / (1 - h), whose standard deviation is 1 / sqrt(1 - h): so it is r / sqrt(1 - h)
+ * deviations off. The residual itself would not do: a lone swatch pulls the fit with it, and a weighing ten
+ * times too heavy would show a residual below 3. Source: leverage and deleted residuals, any text on regression diagnostics.
+ */
+static double deviations_off(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient, double *ln_ratio)
+{
+    double leverage = 0;
+    memset(gradient, 0, fit->count * sizeof *gradient);
+    hk_fit_ln_datum(fit, NULL, datum, 1 / datum->s, gradient);
+    for (size_t i = 0; i < fit->count; i++)
+        for (size_t k = 0; k < fit->count; k++)
+            leverage += gradient[i] * fit->covariance[i * fit->count + k] * gradient[k];
+    double left = fmax(1 - leverage, GSL_DBL_EPSILON);
+    *ln_ratio = -datum->residual * datum->s / left;
+    return fabs(datum->residual) / sqrt(left);
+}
+
+/* "35% more", "2.3 times": of a ratio that is far from 1. */
+static const char *how_much(struct hk_arena *scratch, double ratio, const char *more, const char *less)
+{
+    const char *text = ratio >= 1.995 ? hk_arena_print(scratch, "%.2g times", ratio)
+                       : ratio > 1    ? hk_arena_print(scratch, "%.0f%% %s", 100 * (ratio - 1), more)
+                                      : hk_arena_print(scratch, "%.0f%% %s", 100 * (1 - ratio), less);
+    return text ? text : "";
+}
+
+static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    const struct hk_swatch *swatch = &datum->tally->project->swatches[datum->swatch];
+    const char *than = ratio >= 1.995 ? "" : " than";
+    switch (datum->kind) {
+    case HK_WEIGHED:
+        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
+                     "swatch \"%s\" weighs %s%s what its stitches, tool and yarn lead to expect", swatch->name,
+                     how_much(scratch, ratio, "more", "less"), than);
+        hk_diags_hint(diags, "check the weight, the stitches and rows, and the tool; if they are right, it may stay");
+        break;
+    case HK_UNRAVELLED:
+        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->cell, 0),
+                     "swatch \"%s\" was unravelled to %s%s what its stitches, tool and yarn lead to expect", swatch->name,
+                     how_much(scratch, ratio, "more", "less"), than);
+        hk_diags_hint(diags, "check the length, the stitches and rows, and the tool; if they are right, it may stay");
+        break;
+    case HK_GRIST_READ:
+        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
+                     "swatch \"%s\" makes its yarn %.3g g a metre, %s%s expected", swatch->name, datum->reading,
+                     how_much(scratch, ratio, "heavier", "lighter"), ratio >= 1.995 ? " what is" : than);
+        hk_diags_hint(diags, "check the weight, the unravelled length, and the yarn's put-up and length");
+        break;
+    }
+}
+
+static void look_for_odd(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    double *gradient = hk_arena_take(scratch, fit->count, sizeof *gradient);
+    for (size_t i = 0; gradient && i < fit->evidence; i++) {
+        double ln_ratio = 0;
+        if (deviations_off(fit, &fit->data[i], gradient, &ln_ratio) > ODD_DEVIATIONS)
+            warn_of_odd(&fit->data[i], exp(ln_ratio), scratch, diags);
+    }
+}
+
+/* ---- Making it ----------------------------------------------------------------------------------------------------- */
+
+static void all_absent(size_t *indexes, size_t count)
+{
+    for (size_t i = 0; indexes && i < count; i++)
+        indexes[i] = SIZE_MAX;
+}
+
+static bool folders_make(struct hk_fit *fit)
+{
+    const struct hk_project *project = fit->tally->project;
+    fit->stitches = hk_arena_take(&fit->arena, project->catalogue->stitch_count, sizeof *fit->stitches);
+    all_absent(fit->stitches, project->catalogue->stitch_count);
+    all_absent(fit->tensions, HK_FAMILIES);
+    fit->wrap = SIZE_MAX;
+    fit->folder_count = 1 + project->learned_count;
+    fit->folders = hk_arena_take(&fit->arena, fit->folder_count, sizeof *fit->folders);
+    for (size_t i = 0; fit->folders && i < fit->folder_count; i++) {
+        struct hk_folder *folder = &fit->folders[i];
+        folder->tally = i == 0 ? fit->tally : fit->tally->learned[i - 1];
+        const struct hk_project *other = folder->tally->project;
+        assert(other->catalogue == project->catalogue);
+        folder->blends = hk_arena_take(&fit->arena, other->combination_count, sizeof *folder->blends);
+        folder->grists = hk_arena_take(&fit->arena, other->yarn_count, sizeof *folder->grists);
+        all_absent(folder->blends, other->combination_count);
+        all_absent(folder->grists, other->yarn_count);
+    }
+    return !fit->arena.lost;
+}
+
+static bool priors_make(struct hk_fit *fit)
+{
+    fit->covariance = hk_arena_take(&fit->arena, fit->count * fit->count, sizeof *fit->covariance);
+    for (size_t i = 0; fit->covariance && i < fit->count; i++)
+        fit->covariance[i * fit->count + i] = gsl_pow_2(fit->parameters[i].sd);
+    return !fit->arena.lost;
+}
+
+static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    size_t errors = diags->errors;
+    struct maker m = {.fit = fit, .project = fit->tally->project, .diags = diags};
+    if (!folders_make(fit))
+        return false;
+    enter_design(&m);
+    for (size_t i = 0; i < fit->folder_count; i++)
+        enter_evidence(&m, &fit->folders[i]);
+    if (fit->arena.lost || diags->errors > errors || !priors_make(fit))
+        return false;
+    if (fit->evidence > 0) {
+        if (!solve(fit, scratch, diags))
+            return false;
+        look_for_odd(fit, scratch, diags);
+    }
+    hk_assumed_say(fit, diags);
+    return !scratch->lost;
+}
+
+struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    struct hk_fit *fit = calloc(1, sizeof *fit);
+    if (!fit) {
+        diags->lost = true;
+        return NULL;
+    }
+    struct hk_arena scratch = {0};
+    fit->tally = tally;
+    bool made = fit_fill(fit, &scratch, diags);
+    diags->lost = diags->lost || fit->arena.lost || scratch.lost;
+    hk_arena_free(&scratch);
+    if (made && !diags->lost)
+        return fit;
+    hk_fit_free(fit);
+    return NULL;
+}
+
+void hk_fit_free(struct hk_fit *fit)
+{
+    if (!fit)
+        return;
+    hk_arena_free(&fit->arena);
+    free(fit);
+}

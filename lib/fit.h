@@ -15,7 +15,7 @@ enum hk_parameter_kind {
     HK_TENSION, /* a_f; key: family */
     HK_STITCH,  /* r_k; key: stitch of the catalogue */
     HK_TOOL_Q,  /* q_t; tool_mm */
-    HK_BLEND,   /* v_c; name: the yarns held together */
+    HK_BLEND,   /* v_c; name: the yarns held together, "Alva", "Alva x2", "Alva + Lace": by name, in any letter case */
     HK_GRIST,   /* ln g_u; name: the yarn */
 };
 
@@ -27,6 +27,7 @@ struct hk_parameter {
     double prior, sd; /* N(prior, sd^2) */
     double value;     /* at the optimum */
     bool touched;     /* by a datum */
+    const struct hk_line *line; /* the first line of the design that it enters; NULL where none does */
 };
 
 /* One reading: of a swatch weighed, unravelled, or both (its grist). */
@@ -39,6 +40,13 @@ struct hk_datum {
     double residual; /* (ln f - ln reading) / s at the optimum */
 };
 
+/* Where a folder's yarns and combinations stand among the parameters; SIZE_MAX where they do not enter. */
+struct hk_folder {
+    const struct hk_tally *tally;
+    size_t *blends; /* by combination of the project */
+    size_t *grists; /* by yarn of the project */
+};
+
 struct hk_fit {
     struct hk_arena arena;
     const struct hk_tally *tally;
@@ -47,6 +55,10 @@ struct hk_fit {
     double *covariance;  /* count x count: (J^T J)^-1; priors on the diagonal for what no datum touches */
     struct hk_datum *data;
     size_t evidence;     /* data */
+    size_t *stitches;    /* by stitch of the catalogue: its parameter, or SIZE_MAX */
+    size_t tensions[HK_FAMILIES], wrap;
+    struct hk_folder *folders; /* the project's own, then the learned ones */
+    size_t folder_count;
 };
 
 /* Index of a parameter; SIZE_MAX where neither data nor design touch it. */
@@ -60,6 +72,10 @@ double hk_fit_omega(const struct hk_fit *fit);
  */
 double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
                        double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
+
+/* ln f of a datum at x (as above), making and piece left out; gradient (may be NULL) has its derivatives added, times `weight`. */
+double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+                       double *gradient);
 
 /* Grams a metre of a yarn of the project at the optimum. */
 double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);

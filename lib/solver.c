@@ -1,2 +1,146 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * One way through gsl_multifit_nlinear (Levenberg-Marquardt in a trust region, More's scaling, QR). Not its driver: that one
+ * reports a start which is already the optimum as a failure (GSL 2.7: status GSL_EMAXITER with info GSL_ENOPROG), and its
+ * gradient test has the units of the parameters. Ours has those of the residuals.
+ */
 #include "solver.h"
+
+#include <gsl/gsl_blas.h>
+#include <gsl/gsl_multifit_nlinear.h>
+#include <math.h>
+#include <string.h>
+
+#define ITERATIONS_MOST 200
+
+/*
+ * How much of the residual may still lie along any column of J, against max(|r|, 1). For residuals in standard uncertainties
+ * this is the distance of each parameter from the optimum in its own standard uncertainties, nearly.
+ */
+#define STATIONARY 1e-10
+/* Where no step lowers |r|^2 any more: a double cannot show a step of less than about 1e-8, for it enters squared. */
+#define STATIONARY_STALLED 1e-6
+
+struct run {
+    const struct hk_least_squares *problem;
+    bool broken; /* a callback failed or wrote what is not finite */
+};
+
+static bool finite_all(const double *values, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (!isfinite(values[i]))
+            return false;
+    return true;
+}
+
+/* GSL's own vectors and matrices are packed: a workspace allocates them itself. */
+static int call_residual(const gsl_vector *x, void *params, gsl_vector *r)
+{
+    struct run *run = params;
+    const struct hk_least_squares *p = run->problem;
+    if (p->residual(p->context, x->data, r->data) && finite_all(r->data, p->count_r))
+        return GSL_SUCCESS;
+    run->broken = true;
+    return GSL_EBADFUNC;
+}
+
+static int call_jacobian(const gsl_vector *x, void *params, gsl_matrix *j)
+{
+    struct run *run = params;
+    const struct hk_least_squares *p = run->problem;
+    if (p->jacobian(p->context, x->data, j->data) && finite_all(j->data, p->count_r * p->count_x))
+        return GSL_SUCCESS;
+    run->broken = true;
+    return GSL_EBADFUNC;
+}
+
+/* The largest component of r along a column of J, against max(|r|, 1); 0 at the optimum. */
+static double slope(const gsl_multifit_nlinear_workspace *w)
+{
+    const gsl_vector *r = gsl_multifit_nlinear_residual(w);
+    const gsl_matrix *j = gsl_multifit_nlinear_jac(w);
+    double most = 0, length = fmax(gsl_blas_dnrm2(r), 1);
+    for (size_t i = 0; i < j->size2; i++) {
+        gsl_vector_const_view column = gsl_matrix_const_column(j, i);
+        double norm = gsl_blas_dnrm2(&column.vector), along = 0;
+        gsl_blas_ddot(&column.vector, r, &along);
+        if (norm > 0)
+            most = fmax(most, fabs(along) / norm / length);
+    }
+    return most;
+}
+
+static enum hk_solved descend(gsl_multifit_nlinear_workspace *w, const struct run *run, struct hk_solution *solution)
+{
+    while (slope(w) > STATIONARY) {
+        if (solution->iterations == ITERATIONS_MOST)
+            return HK_NOT_CONVERGED;
+        int status = gsl_multifit_nlinear_iterate(w);
+        if (run->broken)
+            return HK_NOT_FINITE;
+        if (status == GSL_ENOMEM)
+            return HK_SOLVER_MEMORY;
+        if (status != GSL_SUCCESS)
+            return slope(w) <= STATIONARY_STALLED ? HK_SOLVED : HK_NOT_CONVERGED;
+        solution->iterations++;
+        solution->last_step = gsl_blas_dnrm2(w->dx);
+    }
+    return HK_SOLVED;
+}
+
+/* (J^T J)^-1; HK_NOT_FINITE where J leaves a parameter free, which GSL shows as a variance of 0. */
+static enum hk_solved spread(const gsl_multifit_nlinear_workspace *w, gsl_matrix *covariance)
+{
+    /* epsrel 0: at 1e-4 one precise datum would zero the variances of the priors */
+    if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(w), 0, covariance) != GSL_SUCCESS)
+        return HK_SOLVER_MEMORY;
+    for (size_t i = 0; i < covariance->size1; i++)
+        if (!(gsl_matrix_get(covariance, i, i) > 0))
+            return HK_NOT_FINITE;
+    return finite_all(covariance->data, covariance->size1 * covariance->size2) ? HK_SOLVED : HK_NOT_FINITE;
+}
+
+static enum hk_solved solve(gsl_multifit_nlinear_workspace *w, gsl_multifit_nlinear_fdf *fdf, const gsl_vector *start,
+                            gsl_matrix *covariance, struct hk_solution *solution)
+{
+    const struct run *run = fdf->params;
+    int status = gsl_multifit_nlinear_init(start, fdf, w);
+    if (status != GSL_SUCCESS)
+        return run->broken ? HK_NOT_FINITE : HK_SOLVER_MEMORY;
+    enum hk_solved solved = descend(w, run, solution);
+    if (solved == HK_SOLVED)
+        solved = spread(w, covariance);
+    double norm = gsl_blas_dnrm2(gsl_multifit_nlinear_residual(w));
+    solution->sum_of_squares = norm * norm;
+    return solved;
+}
+
+enum hk_solved hk_least_squares_solve(const struct hk_least_squares *problem, double *x, double *covariance,
+                                      struct hk_solution *solution)
+{
+    size_t n = problem->count_x;
+    struct run run = {.problem = problem};
+    gsl_multifit_nlinear_fdf fdf = {
+        .f = call_residual, .df = call_jacobian, .n = problem->count_r, .p = n, .params = &run};
+    gsl_multifit_nlinear_parameters parameters = gsl_multifit_nlinear_default_parameters();
+    gsl_multifit_nlinear_workspace *w = gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, fdf.n, n);
+    gsl_matrix *c = gsl_matrix_alloc(n, n);
+    struct hk_solution found = {0};
+    enum hk_solved solved = HK_SOLVER_MEMORY;
+    if (!w || !c)
+        goto out;
+    gsl_vector_const_view start = gsl_vector_const_view_array(x, n);
+    solved = solve(w, &fdf, &start.vector, c, &found);
+    if (solved == HK_SOLVED) {
+        memcpy(x, gsl_multifit_nlinear_position(w)->data, n * sizeof *x);
+        if (covariance)
+            memcpy(covariance, c->data, n * n * sizeof *covariance);
+    }
+    *solution = found;
+out:
+    gsl_matrix_free(c);
+    if (w)
+        gsl_multifit_nlinear_free(w);
+    return solved;
+}
