@@ -361,3 +361,14 @@ size_t hk_text_nearest(const char *word, size_t count, const char *(*name)(const
     }
     return nearest;
 }
+
+static const char *name_in_array(const void *context, size_t i)
+{
+    const char *const *names = context;
+    return names[i];
+}
+
+size_t hk_nearest_name(const char *word, const char *const *names, size_t count)
+{
+    return hk_text_nearest(word, count, name_in_array, names);
+}
