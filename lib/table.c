@@ -1,2 +1,919 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and places.
+ * libcsv is fed one physical line at a time, so that the line is known; the column of a cell is found by
+ * reading its row once more, and only when a message asks for it.
+ *
+ * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell starts: a
+ * quote left open then costs its own line, not the rest of the file.
+ */
 #include "table.h"
+
+#include "diags.h"
+#include "slurp.h"
+#include "text.h"
+
+#include <assert.h>
+#include <csv.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define QUOTE '"'
+#define MARK_HINT "inches written as 5\" need the whole cell in quotes with the mark doubled (\"5\"\"\"), or write 5 in"
+
+/* Offsets are 32 bits wide: three million rows must fit into memory. Decoding may make a file three times as large. */
+#define BYTES_MOST ((UINT32_MAX - 16) / 3)
+#define HEADER_ROW UINT32_MAX
+#define NO_COLUMN UINT32_MAX
+
+struct row {
+    uint32_t line;  /* of its first byte, from 1 */
+    uint32_t start; /* offset of that byte in raw */
+    uint32_t first; /* its first cell in cells */
+};
+
+/* Row 0 of rows is the header. A row has no more cells than up to its last filled one. */
+struct hk_table {
+    struct hk_arena arena;
+    const char *name;
+    char *raw; /* the file as UTF-8 text, for places */
+    size_t raw_bytes;
+    char separator;
+    char *texts; /* of all filled cells, each closed by a zero; texts[0] is the empty text */
+    size_t text_bytes;
+    uint32_t *cells; /* offset of each cell's text */
+    size_t cell_count, cell_capacity;
+    struct row *rows;
+    size_t row_count, row_capacity;
+    size_t columns;
+    uint32_t *index_of; /* the index in the file of each column of the options, or NO_COLUMN */
+    size_t known_count;
+};
+
+/* ---- Places -------------------------------------------------------------------------------------------------------- */
+
+static bool is_line_end(char c)
+{
+    return c == '\n' || c == '\r';
+}
+
+/* Length in bytes of the blank at `text` that no cell begins or ends with: ASCII's, no-break and unseen ones; else 0. */
+static size_t blank_length(const char *text)
+{
+    if (*text == ' ' || (*text >= '\t' && *text <= '\r'))
+        return 1;
+    if (strncmp(text, "\xC2\xA0", 2) == 0)
+        return 2;
+    bool thin = strncmp(text, "\xE2\x80\xAF", 3) == 0 || strncmp(text, "\xE2\x80\x8B", 3) == 0;
+    return thin || strncmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+}
+
+/* The offset of the first character of the cell that begins at `at`, its opening quote if it has one. */
+static size_t cell_open(const struct hk_table *table, size_t at)
+{
+    const char *raw = table->raw;
+    while ((raw[at] == ' ' || raw[at] == '\t') && raw[at] != table->separator)
+        at++;
+    return at;
+}
+
+static size_t skip_quoted(const char *raw, size_t at)
+{
+    for (at++; raw[at]; at++) {
+        if (raw[at] != QUOTE)
+            continue;
+        if (raw[at + 1] != QUOTE)
+            break;
+        at++;
+    }
+    return at;
+}
+
+/* The offset of the separator, line end or end of file that closes the cell opened at `at`. */
+static size_t cell_close(const struct hk_table *table, size_t at)
+{
+    const char *raw = table->raw;
+    if (raw[at] == QUOTE)
+        at = skip_quoted(raw, at);
+    while (raw[at] && raw[at] != table->separator && !is_line_end(raw[at]))
+        at++;
+    return at;
+}
+
+/* The offset where the row's cell of that index opens, or where the row ends if it has fewer cells. */
+static size_t find_cell(const struct hk_table *table, const struct row *row, size_t index, bool *there)
+{
+    size_t at = row->start;
+    for (size_t i = 0; i < index; i++) {
+        at = cell_close(table, cell_open(table, at));
+        if (table->raw[at] != table->separator) {
+            *there = false;
+            return at;
+        }
+        at++;
+    }
+    *there = true;
+    return cell_open(table, at);
+}
+
+/* The offset of byte `offset` of the text of the cell opened at `at`. */
+static size_t find_text(const struct hk_table *table, size_t at, size_t offset)
+{
+    const char *raw = table->raw;
+    bool quoted = raw[at] == QUOTE;
+    at += quoted;
+    for (size_t blank; (blank = blank_length(raw + at)) > 0; at += blank) {
+        if (!quoted && (raw[at] == table->separator || is_line_end(raw[at])))
+            break;
+    }
+    for (; offset > 0 && raw[at]; offset--, at++) {
+        if (quoted ? raw[at] == QUOTE && raw[at + 1] != QUOTE : raw[at] == table->separator || is_line_end(raw[at]))
+            break;
+        at += quoted && raw[at] == QUOTE;
+    }
+    return at;
+}
+
+/* The place of the byte at `at`, which belongs to the row. */
+static struct hk_place raw_place(const struct hk_table *table, const struct row *row, size_t at)
+{
+    size_t line = row->line, start = row->start;
+    for (size_t i = row->start; i < at; i++) {
+        char c = table->raw[i];
+        if (c == '\n' || (c == '\r' && table->raw[i + 1] != '\n')) {
+            line++;
+            start = i + 1;
+        }
+    }
+    return (struct hk_place){table->name, line, hk_text_characters(table->raw + start, at - start) + 1};
+}
+
+static struct hk_place row_place(const struct hk_table *table, const struct row *row, size_t index, size_t offset)
+{
+    bool there;
+    size_t at = find_cell(table, row, index, &there);
+    return raw_place(table, row, there ? find_text(table, at, offset) : at);
+}
+
+/* ---- Names of columns ---------------------------------------------------------------------------------------------- */
+
+/* What is being read: the table as far as it has come, and the row under way. */
+struct reader {
+    struct hk_table *table;
+    struct hk_diags *diags;
+    const struct hk_column *known;
+    struct csv_parser parser;
+    size_t at, line;     /* the next line: its offset and number */
+    struct row row;      /* the row under way */
+    size_t row_text;     /* text_bytes where it began */
+    size_t filled_cells; /* of it up to and with its last filled one */
+    bool bad_row;        /* it has had a finding that makes it useless */
+    bool inside;         /* it goes on in the next line, within quotes */
+    size_t unnamed;      /* columns without a name between others */
+    bool header_read;
+    bool damaged;        /* rows or columns are missing from the table */
+    bool stop;           /* the rest would make no sense */
+};
+
+/* Blanks and dashes as good as underscores: "Put up" is put_up. NULL when lost. */
+static char *column_name(struct hk_arena *arena, const char *text)
+{
+    char *name = hk_text_plain(arena, text, NULL);
+    for (char *c = name; c && *c; c++) {
+        if (*c == ' ' || *c == '-')
+            *c = '_';
+    }
+    return name;
+}
+
+/* "role, yarn, put_up, length": the required ones, or all where none is required. NULL when lost. */
+static const char *column_list(struct hk_arena *arena, const struct hk_column *known)
+{
+    bool any_required = false;
+    for (const struct hk_column *k = known; k->name; k++)
+        any_required |= k->required;
+    const char *list = "";
+    for (const struct hk_column *k = known; k->name && list; k++) {
+        if (k->required || !any_required)
+            list = hk_arena_print(arena, "%s%s%s", list, *list ? ", " : "", k->name);
+    }
+    return list;
+}
+
+static const char *cell_text(const struct hk_table *table, const struct row *row, size_t count, size_t index)
+{
+    return index < count ? table->texts + table->cells[row->first + index] : "";
+}
+
+/* The text of cell `index` of the row under way. */
+static const char *row_text(const struct reader *reader, size_t index)
+{
+    return cell_text(reader->table, &reader->row, reader->filled_cells, index);
+}
+
+static struct hk_place here(const struct reader *reader, size_t index)
+{
+    return row_place(reader->table, &reader->row, index, 0);
+}
+
+static void hint_columns(struct reader *reader)
+{
+    const char *list = reader->known ? column_list(&reader->table->arena, reader->known) : NULL;
+    if (list)
+        hk_diags_hint(reader->diags, "the first row names the columns: %s", list);
+    else
+        hk_diags_hint(reader->diags, "the first row names the columns");
+}
+
+static void add_doubled(struct reader *reader, size_t index, size_t earlier)
+{
+    hk_diags_add(reader->diags, HK_COLUMN_DOUBLED, here(reader, index), "the column \"%s\" stands twice",
+                 row_text(reader, index));
+    hk_diags_hint(reader->diags, "rename or remove one: the first is column %zu", earlier + 1);
+    reader->damaged = true;
+}
+
+/* Maps each known column to the index of the header cell that names it; header cells that name one are marked. */
+static size_t match_columns(struct reader *reader, char *const *names, bool *matched)
+{
+    struct hk_table *table = reader->table;
+    size_t count = 0;
+    for (size_t i = 0; i < table->columns; i++) {
+        size_t k = 0;
+        while (k < table->known_count && !hk_text_same(names[i], reader->known[k].name))
+            k++;
+        if (k == table->known_count || !*names[i])
+            continue;
+        matched[i] = true;
+        count++;
+        if (table->index_of[k] == NO_COLUMN)
+            table->index_of[k] = (uint32_t)i;
+        else
+            add_doubled(reader, i, table->index_of[k]);
+    }
+    return count;
+}
+
+/* For hk_text_nearest: the known columns that the file lacks; a name that it has is no suggestion. */
+static const char *lacking_name(const void *context, size_t k)
+{
+    const struct reader *reader = context;
+    return reader->table->index_of[k] == NO_COLUMN ? reader->known[k].name : "";
+}
+
+static void add_unknown(struct reader *reader, size_t index, const char *name)
+{
+    struct hk_table *table = reader->table;
+    size_t nearest = hk_text_nearest(name, table->known_count, lacking_name, reader);
+    hk_diags_add(reader->diags, HK_COLUMN_UNKNOWN, here(reader, index), "no column is called \"%s\": it is not read",
+                 row_text(reader, index));
+    if (nearest != SIZE_MAX)
+        hk_diags_hint(reader->diags, "is it meant to be \"%s\"?", reader->known[nearest].name);
+}
+
+static void add_missing(struct reader *reader)
+{
+    for (size_t k = 0; k < reader->table->known_count; k++) {
+        if (!reader->known[k].required || reader->table->index_of[k] != NO_COLUMN)
+            continue;
+        hk_diags_add(reader->diags, HK_COLUMN_MISSING, here(reader, 0), "the column \"%s\" is missing",
+                     reader->known[k].name);
+        hk_diags_hint(reader->diags, "add it to this row, and a cell for it to each row below");
+        reader->damaged = true;
+    }
+}
+
+/* A first row that names no column at all, not even nearly, where some must be: the rows start without a header. */
+static bool is_no_header(const struct reader *reader, char *const *names)
+{
+    bool any_required = false;
+    for (const struct hk_column *k = reader->known; k->name; k++)
+        any_required |= k->required;
+    for (size_t i = 0; i < reader->table->columns && any_required; i++) {
+        if (hk_text_nearest(names[i], reader->table->known_count, lacking_name, reader) != SIZE_MAX)
+            return false;
+    }
+    return any_required;
+}
+
+static void header_known(struct reader *reader, char *const *names, bool *matched)
+{
+    if (match_columns(reader, names, matched) == 0 && is_no_header(reader, names)) {
+        hk_diags_add(reader->diags, HK_HEADER_MISSING, here(reader, 0), "\"%s\" is no column: a header row is missing",
+                     row_text(reader, 0));
+        hint_columns(reader);
+        reader->damaged = reader->stop = true;
+        return;
+    }
+    for (size_t i = 0; i < reader->table->columns; i++) {
+        if (*names[i] && !matched[i])
+            add_unknown(reader, i, names[i]);
+    }
+    add_missing(reader);
+}
+
+static void header_any(struct reader *reader, char *const *names)
+{
+    for (size_t i = 0; i < reader->table->columns; i++) {
+        size_t earlier = 0;
+        while (earlier < i && !hk_text_same(names[earlier], names[i]))
+            earlier++;
+        if (earlier < i && *names[i])
+            add_doubled(reader, i, earlier);
+    }
+}
+
+static void read_header(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    reader->header_read = true;
+    table->columns = reader->filled_cells;
+    if (table->columns > HK_COLUMNS_MOST) {
+        hk_diags_add(reader->diags, HK_FILE_TOO_LARGE, here(reader, HK_COLUMNS_MOST),
+                     "the header has %zu columns, and at most %d can be read", table->columns, HK_COLUMNS_MOST);
+        reader->damaged = reader->stop = true;
+        return;
+    }
+    struct hk_arena scratch = {0};
+    char **names = hk_arena_take(&scratch, table->columns, sizeof *names);
+    bool *matched = hk_arena_take(&scratch, table->columns, sizeof *matched);
+    for (size_t i = 0; i < table->columns && !scratch.lost; i++) {
+        names[i] = column_name(&scratch, row_text(reader, i));
+        reader->unnamed += names[i] && !*names[i];
+    }
+    if (scratch.lost)
+        reader->diags->lost = reader->stop = true;
+    else if (reader->known)
+        header_known(reader, names, matched);
+    else
+        header_any(reader, names);
+    hk_arena_free(&scratch);
+}
+
+/* ---- Rows ---------------------------------------------------------------------------------------------------------- */
+
+static const char *separator_name(char separator)
+{
+    return separator == ',' ? "comma" : separator == ';' ? "semicolon" : separator == '\t' ? "tab" : "bar";
+}
+
+static void check_filled(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    for (size_t k = 0; k < table->known_count; k++) {
+        size_t index = table->index_of[k];
+        if (!reader->known[k].filled || index == NO_COLUMN || *row_text(reader, index))
+            continue;
+        hk_diags_add(reader->diags, HK_CELL_MISSING, here(reader, index), "the cell \"%s\" is empty", reader->known[k].name);
+        hk_diags_hint(reader->diags, "every row of %s needs one", table->name);
+    }
+}
+
+static void add_extra(struct reader *reader, size_t index, const char *where)
+{
+    hk_diags_add(reader->diags, HK_CELL_EXTRA, here(reader, index), "\"%s\" stands %s", row_text(reader, index), where);
+    hk_diags_hint(reader->diags, "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
+                  separator_name(reader->table->separator));
+}
+
+static bool is_named(const struct hk_table *table, size_t index)
+{
+    return table->cells[table->rows[0].first + index] != 0;
+}
+
+/* One finding a row: what follows the first cell too many was pushed there by it. */
+static void check_extra(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    if (reader->unnamed == 0 && reader->filled_cells <= table->columns)
+        return;
+    for (size_t i = 0; i < reader->filled_cells; i++) {
+        if (!*row_text(reader, i) || (i < table->columns && is_named(table, i)))
+            continue;
+        add_extra(reader, i, i < table->columns ? "under no column name" : "beyond the last column");
+        return;
+    }
+}
+
+static bool rows_grow(struct hk_table *table)
+{
+    if (table->row_count < table->row_capacity)
+        return true;
+    size_t capacity = table->row_capacity ? 2 * table->row_capacity : 64;
+    struct row *larger = realloc(table->rows, capacity * sizeof *larger);
+    if (!larger)
+        return false;
+    table->rows = larger;
+    table->row_capacity = capacity;
+    return true;
+}
+
+static void row_drop(struct reader *reader)
+{
+    reader->table->cell_count = reader->row.first;
+    reader->table->text_bytes = reader->row_text;
+}
+
+static void row_keep(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    if (!rows_grow(table)) {
+        reader->diags->lost = reader->stop = true;
+        return;
+    }
+    size_t cells = reader->filled_cells;
+    if (!reader->header_read) {
+        read_header(reader);
+    } else {
+        check_extra(reader);
+        check_filled(reader);
+        cells = cells < table->columns ? cells : table->columns;
+    }
+    table->cell_count = reader->row.first + cells;
+    table->rows[table->row_count++] = reader->row;
+}
+
+static void on_row(int end, void *context)
+{
+    struct reader *reader = context;
+    (void)end;
+    if (reader->stop || reader->filled_cells == 0 || *row_text(reader, 0) == '#') {
+        row_drop(reader);
+    } else if (reader->bad_row) {
+        reader->damaged = true;
+        reader->stop |= !reader->header_read;
+        row_drop(reader);
+    } else {
+        row_keep(reader);
+    }
+}
+
+/* ---- Cells --------------------------------------------------------------------------------------------------------- */
+
+static bool is_plain_byte(char c)
+{
+    return c > ' ' && (unsigned char)c < 0x7F;
+}
+
+/* Length in bytes of the blank that ends the first `length` bytes of `text`, or 0. */
+static size_t blank_before(const char *text, size_t length)
+{
+    for (size_t size = 1; size <= 3 && size <= length; size++) {
+        if (blank_length(text + length - size) == size)
+            return size;
+    }
+    return 0;
+}
+
+static void trim(const char **text, size_t *length)
+{
+    if (*length == 0 || (is_plain_byte(**text) && is_plain_byte((*text)[*length - 1])))
+        return;
+    for (size_t blank; *length > 0 && (blank = blank_length(*text)) > 0; *text += blank)
+        *length -= blank;
+    for (size_t blank; (blank = blank_before(*text, *length)) > 0;)
+        *length -= blank;
+}
+
+static bool cells_grow(struct hk_table *table)
+{
+    if (table->cell_count < table->cell_capacity)
+        return true;
+    size_t capacity = table->cell_capacity ? 2 * table->cell_capacity : 256;
+    uint32_t *larger = realloc(table->cells, capacity * sizeof *larger);
+    if (!larger)
+        return false;
+    table->cells = larger;
+    table->cell_capacity = capacity;
+    return true;
+}
+
+static void add_large(struct reader *reader, const struct hk_place place, bool quoted)
+{
+    hk_diags_add(reader->diags, HK_CELL_TOO_LARGE, place, "the cell that starts here is longer than %zu kB",
+                 HK_CELL_BYTES >> 10);
+    if (quoted)
+        hk_diags_hint(reader->diags, "is its closing quote missing? " MARK_HINT);
+    else
+        hk_diags_hint(reader->diags, "shorten it");
+}
+
+static void on_cell(void *bytes, size_t length, void *context)
+{
+    struct reader *reader = context;
+    struct hk_table *table = reader->table;
+    const char *text = bytes;
+    if (!cells_grow(table)) {
+        reader->diags->lost = reader->stop = true;
+        return;
+    }
+    size_t index = table->cell_count - reader->row.first;
+    if (length > HK_CELL_BYTES && !reader->stop) {
+        bool there;
+        add_large(reader, here(reader, index), table->raw[find_cell(table, &reader->row, index, &there)] == QUOTE);
+        reader->bad_row = true;
+    }
+    trim(&text, &length);
+    uint32_t offset = 0;
+    if (length > 0) {
+        assert(table->text_bytes + length + 1 <= table->raw_bytes + 2);
+        offset = (uint32_t)table->text_bytes;
+        memcpy(table->texts + offset, text, length);
+        table->texts[offset + length] = '\0';
+        table->text_bytes += length + 1;
+        reader->filled_cells = index + 1;
+    }
+    table->cells[table->cell_count++] = offset;
+}
+
+/* ---- Lines --------------------------------------------------------------------------------------------------------- */
+
+/* Length of the physical line at `at` with its end: LF, CR LF or CR. */
+static size_t line_length(const struct hk_table *table, size_t at)
+{
+    const char *line = table->raw + at;
+    size_t length = strcspn(line, "\r\n");
+    if (line[length] == '\r' && line[length + 1] == '\n')
+        return length + 2;
+    return length + (line[length] != '\0');
+}
+
+static bool parser_start(struct reader *reader)
+{
+    if (csv_init(&reader->parser, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0)
+        return false;
+    csv_set_delim(&reader->parser, (unsigned char)reader->table->separator);
+    csv_set_blk_size(&reader->parser, 4096);
+    return true;
+}
+
+static void row_start(struct reader *reader)
+{
+    reader->row = (struct row){.line = (uint32_t)reader->line,
+                               .start = (uint32_t)reader->at,
+                               .first = (uint32_t)reader->table->cell_count};
+    reader->row_text = reader->table->text_bytes;
+    reader->filled_cells = 0;
+    reader->bad_row = false;
+}
+
+/* The cell under way cannot be read. Without its header the file makes no sense; else on with the line after its start. */
+static void give_up_row(struct reader *reader, size_t cell_at)
+{
+    struct hk_table *table = reader->table;
+    size_t line = raw_place(table, &reader->row, cell_at).line;
+    row_drop(reader);
+    reader->damaged = true;
+    reader->stop |= !reader->header_read;
+    reader->line = line + 1;
+    reader->at = cell_at + line_length(table, cell_at);
+    reader->inside = false;
+    csv_free(&reader->parser);
+    if (!parser_start(reader))
+        reader->diags->lost = reader->stop = true;
+}
+
+/* The offset where the cell under way opens. */
+static size_t cell_under_way(const struct reader *reader)
+{
+    bool there;
+    return find_cell(reader->table, &reader->row, reader->table->cell_count - reader->row.first, &there);
+}
+
+/* libcsv took offence at the byte at `at`. */
+static void give_up_syntax(struct reader *reader, size_t at)
+{
+    struct hk_table *table = reader->table;
+    size_t cell_at = cell_under_way(reader);
+    struct hk_place cell = raw_place(table, &reader->row, cell_at), byte = raw_place(table, &reader->row, at);
+    if (byte.line != cell.line)
+        hk_diags_add(reader->diags, HK_CSV_SYNTAX, cell,
+                     "a quote opens here, and text follows the next one, in line %zu column %zu", byte.line, byte.column);
+    else if (table->raw[cell_at] == QUOTE)
+        hk_diags_add(reader->diags, HK_CSV_SYNTAX, byte, "text follows the quote that closes the cell");
+    else
+        hk_diags_add(reader->diags, HK_CSV_SYNTAX, byte, "a quote stands in a cell that does not begin with one");
+    hk_diags_hint(reader->diags, MARK_HINT);
+    give_up_row(reader, cell_at);
+}
+
+static void give_up_open(struct reader *reader)
+{
+    size_t cell_at = cell_under_way(reader);
+    hk_diags_add(reader->diags, HK_CSV_SYNTAX, raw_place(reader->table, &reader->row, cell_at),
+                 "a quote opens here and is never closed");
+    hk_diags_hint(reader->diags, MARK_HINT);
+    give_up_row(reader, cell_at);
+}
+
+static void give_up_large(struct reader *reader)
+{
+    size_t cell_at = cell_under_way(reader);
+    add_large(reader, raw_place(reader->table, &reader->row, cell_at), reader->table->raw[cell_at] == QUOTE);
+    give_up_row(reader, cell_at);
+}
+
+/* Gives libcsv the next line, in pieces if it is long, so that a cell without end is noticed in time. */
+static void read_line(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    size_t end = reader->at + line_length(table, reader->at);
+    if (!reader->inside)
+        row_start(reader);
+    for (size_t at = reader->at; at < end && !reader->stop;) {
+        size_t piece = end - at < HK_CELL_BYTES ? end - at : HK_CELL_BYTES;
+        size_t used = csv_parse(&reader->parser, table->raw + at, piece, on_cell, on_row, reader);
+        if (used < piece && csv_error(&reader->parser) == CSV_EPARSE) {
+            give_up_syntax(reader, at + used);
+            return;
+        }
+        if (used < piece) {
+            reader->diags->lost = reader->stop = true;
+            return;
+        }
+        if (reader->parser.entry_pos > HK_CELL_BYTES) {
+            give_up_large(reader);
+            return;
+        }
+        at += piece;
+    }
+    reader->inside = reader->parser.quoted;
+    reader->at = end;
+    reader->line++;
+}
+
+static void skip_line(struct reader *reader)
+{
+    reader->at += line_length(reader->table, reader->at);
+    reader->line++;
+}
+
+static void read_rows(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    while (!reader->stop) {
+        if (reader->at < table->raw_bytes) {
+            if (!reader->inside && table->raw[reader->at] == '#')
+                skip_line(reader);
+            else
+                read_line(reader);
+        } else if (csv_fini(&reader->parser, on_cell, on_row, reader) == 0) {
+            return;
+        } else if (csv_error(&reader->parser) == CSV_EPARSE) {
+            give_up_open(reader);
+        } else {
+            reader->diags->lost = reader->stop = true;
+        }
+    }
+}
+
+/* ---- The separator ------------------------------------------------------------------------------------------------- */
+
+static bool is_separator(char c)
+{
+    return c == ',' || c == ';' || c == '\t' || c == '|';
+}
+
+/* A first line "sep=;", as some spreadsheets write it, names the separator. False where there is none. */
+static bool read_stated(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    const char *line = table->raw;
+    line += *line == QUOTE;
+    if (!hk_text_starts(line, "sep=") || !is_separator(line[4]))
+        return false;
+    const char *rest = line + 5;
+    rest += *rest == QUOTE;
+    if (*rest && !is_line_end(*rest))
+        return false;
+    table->separator = line[4];
+    skip_line(reader);
+    return true;
+}
+
+/* A note, or nothing but blanks, separators and quotes. */
+static bool is_no_header_line(const char *line, size_t length)
+{
+    if (*line == '#' || (*line == QUOTE && line[1] == '#'))
+        return true;
+    for (size_t i = 0, step; i < length; i += step) {
+        step = is_separator(line[i]) || line[i] == QUOTE ? 1 : blank_length(line + i);
+        if (step == 0)
+            return false;
+    }
+    return true;
+}
+
+/* The separator that the row has most of outside quotes, of equals the earlier one here; none: a comma. */
+static char most_frequent(const char *row)
+{
+    static const char separators[] = {',', ';', '\t'};
+    size_t counts[sizeof separators] = {0}, most = 0;
+    bool quoted = false;
+    for (const char *c = row; *c && (quoted || !is_line_end(*c)); c++) {
+        quoted ^= *c == QUOTE;
+        for (size_t s = 0; s < sizeof separators && !quoted; s++)
+            counts[s] += *c == separators[s];
+    }
+    for (size_t s = 1; s < sizeof separators; s++)
+        most = counts[s] > counts[most] ? s : most;
+    return separators[most];
+}
+
+static void find_separator(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    table->separator = ',';
+    if (read_stated(reader))
+        return;
+    for (size_t at = reader->at; at < table->raw_bytes;) {
+        size_t length = line_length(table, at);
+        if (!is_no_header_line(table->raw + at, length)) {
+            table->separator = most_frequent(table->raw + at);
+            return;
+        }
+        at += length;
+    }
+}
+
+/* ---- Reading ------------------------------------------------------------------------------------------------------- */
+
+/* Takes over `raw`. Cells take no more room than the file: each closing zero stands for a separator or a line end. */
+static struct hk_table *table_new(const char *name, char *raw, size_t bytes, const struct hk_column *known)
+{
+    struct hk_table *table = calloc(1, sizeof *table);
+    if (!table) {
+        free(raw);
+        return NULL;
+    }
+    table->raw = raw;
+    table->raw_bytes = bytes;
+    table->name = hk_arena_text(&table->arena, name, strlen(name));
+    table->texts = malloc(bytes + 2);
+    while (known && known[table->known_count].name)
+        table->known_count++;
+    table->index_of = hk_arena_take(&table->arena, table->known_count, sizeof *table->index_of);
+    if (!table->texts || table->arena.lost) {
+        hk_table_free(table);
+        return NULL;
+    }
+    table->texts[table->text_bytes++] = '\0';
+    for (size_t k = 0; k < table->known_count; k++)
+        table->index_of[k] = NO_COLUMN;
+    return table;
+}
+
+void hk_table_free(struct hk_table *table)
+{
+    if (!table)
+        return;
+    free(table->raw);
+    free(table->texts);
+    free(table->cells);
+    free(table->rows);
+    hk_arena_free(&table->arena);
+    free(table);
+}
+
+static void add_absent(const char *name, const struct hk_column *known, struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){name, 0, 0}, "the file is missing");
+    struct hk_arena scratch = {0};
+    const char *list = known ? column_list(&scratch, known) : NULL;
+    if (list)
+        hk_diags_hint(diags, "add it, with the columns %s", list);
+    diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
+/* What only the end of the file shows. */
+static void check_rows(struct reader *reader, bool required)
+{
+    struct hk_table *table = reader->table;
+    if (reader->diags->lost || reader->damaged)
+        return;
+    if (!reader->header_read) {
+        hk_diags_add(reader->diags, HK_HEADER_MISSING, hk_table_place(table),
+                     table->raw_bytes == 0 ? "the file is empty" : "the file has neither header nor rows");
+        hint_columns(reader);
+        reader->damaged = true;
+    } else if (required && hk_table_rows(table) == 0) {
+        hk_diags_add(reader->diags, HK_ROWS_MISSING, hk_table_place(table), "there is a header and no row below it");
+        hk_diags_hint(reader->diags, "add at least one row");
+        reader->damaged = true;
+    }
+}
+
+/* False where the table is of no use. */
+static bool table_fill(struct hk_table *table, const struct hk_table_options *options, struct hk_diags *diags)
+{
+    struct reader reader = {.table = table, .diags = diags, .known = options->columns, .line = 1};
+    find_separator(&reader);
+    if (!parser_start(&reader)) {
+        diags->lost = true;
+        return false;
+    }
+    read_rows(&reader);
+    csv_free(&reader.parser);
+    check_rows(&reader, options->required);
+    diags->lost |= table->arena.lost;
+    return !reader.damaged && !diags->lost;
+}
+
+struct hk_table *hk_table_read(const struct hk_source *source, const char *name, struct hk_table_options options,
+                               struct hk_diags *diags)
+{
+    size_t most = options.most_bytes ? options.most_bytes : HK_TABLE_BYTES, bytes = 0;
+    char *raw = NULL;
+    switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &raw, &bytes, diags)) {
+    case HK_SLURP_ABSENT:
+        if (options.required)
+            add_absent(name, options.columns, diags);
+        return NULL;
+    case HK_SLURP_FAILED:
+        return NULL;
+    case HK_SLURPED:
+        break;
+    }
+    struct hk_table *table = table_new(name, raw, bytes, options.columns);
+    if (!table) {
+        diags->lost = true;
+        return NULL;
+    }
+    if (!table_fill(table, &options, diags)) {
+        hk_table_free(table);
+        return NULL;
+    }
+    return table;
+}
+
+/* ---- Asking -------------------------------------------------------------------------------------------------------- */
+
+const char *hk_table_name(const struct hk_table *table)
+{
+    return table->name;
+}
+
+size_t hk_table_rows(const struct hk_table *table)
+{
+    return table->row_count > 0 ? table->row_count - 1 : 0;
+}
+
+size_t hk_table_columns(const struct hk_table *table)
+{
+    return table->columns;
+}
+
+bool hk_table_decimal_comma(const struct hk_table *table)
+{
+    return table->separator != ',';
+}
+
+/* `row` counts from the header here. */
+static const char *text_at(const struct hk_table *table, size_t row, size_t index)
+{
+    assert(row < table->row_count);
+    size_t end = row + 1 < table->row_count ? table->rows[row + 1].first : table->cell_count;
+    return cell_text(table, &table->rows[row], end - table->rows[row].first, index);
+}
+
+struct hk_cell hk_table_header(const struct hk_table *table, size_t index)
+{
+    return (struct hk_cell){text_at(table, 0, index), table, HEADER_ROW, (uint32_t)index};
+}
+
+struct hk_cell hk_table_at(const struct hk_table *table, size_t row, size_t index)
+{
+    return (struct hk_cell){text_at(table, row + 1, index), table, (uint32_t)row, (uint32_t)index};
+}
+
+struct hk_cell hk_table_cell(const struct hk_table *table, size_t row, size_t column)
+{
+    assert(column < table->known_count);
+    if (!hk_table_has(table, column))
+        return (struct hk_cell){"", table, (uint32_t)row, NO_COLUMN};
+    return hk_table_at(table, row, table->index_of[column]);
+}
+
+bool hk_table_has(const struct hk_table *table, size_t column)
+{
+    return column < table->known_count && table->index_of[column] != NO_COLUMN;
+}
+
+struct hk_place hk_cell_place(struct hk_cell cell, size_t offset)
+{
+    if (!cell.table)
+        return (struct hk_place){0};
+    const struct row *row = &cell.table->rows[cell.row == HEADER_ROW ? 0 : (size_t)cell.row + 1];
+    return row_place(cell.table, row, cell.index == NO_COLUMN ? 0 : cell.index, cell.index == NO_COLUMN ? 0 : offset);
+}
+
+struct hk_place hk_table_place(const struct hk_table *table)
+{
+    return (struct hk_place){table->name, 0, 0};
+}
+
+bool hk_cell_empty(struct hk_cell cell)
+{
+    return *cell.text == '\0';
+}
