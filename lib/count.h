@@ -21,7 +21,7 @@ struct hk_work {
     int64_t below;          /* HK_START_CONTINUE: what the line before left */
     int64_t rows;
     int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
-    const int64_t *stripe_rows; /* rows of each stripe */
+    const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
     size_t stripe_count;    /* at least 1 */
     size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */
 };
@@ -89,9 +89,9 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
                                struct hk_arena *arena);
 
 /*
- * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat,
+ * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat
  * if it has one; work->stitches and the taper are ignored. HK_MISFIT where no width fits. *width untouched but on HK_COUNTED.
  */
-enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, struct hk_arena *arena);
+enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width);
 
 #endif

@@ -1,2 +1,279 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Rows of a table are sorted by fabric, then set-up before cycle, then number: the rows of one fabric then stand side by side,
+ * and a gap or a doubled row shows between neighbours. Sorting keeps a large file from costing its square.
+ */
 #include "fabric.h"
+
+#include "diags.h"
+#include "text.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { COLUMN_FABRIC, COLUMN_ROW, COLUMN_MAKE };
+
+/* A row of the table. */
+struct entry {
+    const char *key;    /* the fabric's name, folded for comparing */
+    bool cycle;         /* else a set-up row */
+    int64_t number;     /* from 1 */
+    size_t table_row;
+    struct hk_row row;
+    bool good;          /* row word and notation are without mistakes */
+};
+
+struct reader {
+    const struct hk_table *table;
+    enum hk_terms terms;
+    const struct hk_catalogue *catalogue;
+    struct hk_arena *arena;   /* of what is delivered */
+    struct hk_arena *scratch;
+    struct hk_diags *diags;
+};
+
+const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
+{
+    int64_t setup = (int64_t)fabric->setup_count;
+    return &fabric->rows[r < setup ? r : setup + (r - setup) % (int64_t)fabric->cycle_count];
+}
+
+static char *fold(struct hk_arena *scratch, const char *text)
+{
+    char *plain = hk_text_plain(scratch, text, NULL);
+    for (char *c = plain; c && *c; c++) {
+        if (*c >= 'A' && *c <= 'Z')
+            *c = (char)(*c - 'A' + 'a');
+    }
+    return plain;
+}
+
+/* A whole number from 1 that is all of `text`; 0 where it is none. */
+static int64_t row_number(const char *text)
+{
+    int64_t number = 0;
+    if (!*text)
+        return 0;
+    for (; *text; text++) {
+        if (*text < '0' || *text > '9' || number > HK_COUNT_MOST)
+            return 0;
+        number = number * 10 + (*text - '0');
+    }
+    return number;
+}
+
+/* "set-up", "set-up 2", "3". */
+static bool row_word(const char *word, struct entry *entry)
+{
+    static const char *const setups[] = {"set-up", "setup", "set up"};
+    entry->cycle = true;
+    for (size_t i = 0; i < sizeof setups / sizeof *setups; i++) {
+        if (!hk_text_starts(word, setups[i]))
+            continue;
+        word += strlen(setups[i]);
+        entry->cycle = false;
+        if (!*word) {
+            entry->number = 1;
+            return true;
+        }
+        word += *word == ' ';
+        break;
+    }
+    entry->number = row_number(word);
+    return entry->number > 0;
+}
+
+static bool read_row_word(const struct reader *reader, struct entry *entry)
+{
+    struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
+    if (hk_cell_empty(cell)) {
+        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "the row has no number");
+        hk_diags_hint(reader->diags, "write set-up, set-up 2, ... for rows worked once, then 1, 2, ...");
+        return false;
+    }
+    const char *word = fold(reader->scratch, cell.text);
+    if (!word)
+        return false;
+    if (row_word(word, entry))
+        return true;
+    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.40s is no row of a fabric", word);
+    hk_diags_hint(reader->diags, "write set-up, set-up 2, ... for rows worked once, then 1, 2, ...");
+    return false;
+}
+
+static bool read_entry(const struct reader *reader, size_t table_row, struct entry *entry)
+{
+    struct hk_cell name = hk_table_cell(reader->table, table_row, COLUMN_FABRIC);
+    *entry = (struct entry){.table_row = table_row, .key = fold(reader->scratch, name.text)};
+    if (hk_cell_empty(name)) {
+        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(name, 0), "the row does not say which fabric it is of");
+        hk_diags_hint(reader->diags, "write the fabric's name in each of its rows");
+    }
+    bool numbered = read_row_word(reader, entry);
+    bool parsed = hk_row_parse(hk_table_cell(reader->table, table_row, COLUMN_MAKE), reader->terms, reader->catalogue,
+                               &entry->row, reader->arena, reader->diags);
+    entry->good = numbered && parsed && !hk_cell_empty(name);
+    return entry->key;
+}
+
+static int by_fabric(const void *a, const void *b)
+{
+    const struct entry *x = a, *y = b;
+    int names = strcmp(x->key, y->key);
+    if (names)
+        return names;
+    if (x->cycle != y->cycle)
+        return x->cycle ? 1 : -1;
+    if (x->number != y->number)
+        return x->number > y->number ? 1 : -1;
+    return (x->table_row > y->table_row) - (x->table_row < y->table_row);
+}
+
+static int by_first_cell(const void *a, const void *b)
+{
+    const struct hk_fabric *x = a, *y = b;
+    return (x->cell.row > y->cell.row) - (x->cell.row < y->cell.row);
+}
+
+static const char *row_text(const struct reader *reader, bool cycle, int64_t number)
+{
+    const char *text = cycle         ? hk_arena_print(reader->scratch, "row %" PRId64, number)
+                       : number == 1 ? "set-up row"
+                                     : hk_arena_print(reader->scratch, "row set-up %" PRId64, number);
+    return text ? text : "row";
+}
+
+static void say_doubled(const struct reader *reader, const struct entry *first, const struct entry *again)
+{
+    struct hk_cell cell = hk_table_cell(reader->table, again->table_row, COLUMN_ROW);
+    struct hk_place at_first = hk_cell_place(hk_table_cell(reader->table, first->table_row, COLUMN_ROW), 0);
+    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.60s has %s twice, first in line %zu",
+                 again->key, row_text(reader, again->cycle, again->number), at_first.line);
+    hk_diags_hint(reader->diags, "number the rows 1, 2, ... each once");
+}
+
+static void say_gap(const struct reader *reader, const struct entry *entry, int64_t missing)
+{
+    struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
+    const char *has = row_text(reader, entry->cycle, entry->number);
+    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.60s has a %s and no %s", entry->key, has,
+                 row_text(reader, entry->cycle, missing));
+    hk_diags_hint(reader->diags, "number the rows without gaps");
+}
+
+/* Rows of one fabric, sorted: each the one after its neighbour, and a row 1 that is repeated. */
+static bool rows_follow(const struct reader *reader, const struct entry *entries, size_t count)
+{
+    bool good = true;
+    for (size_t i = 0; i < count; i++) {
+        bool first = i == 0 || entries[i].cycle != entries[i - 1].cycle;
+        int64_t before = first ? 0 : entries[i - 1].number;
+        if (entries[i].number == before) {
+            say_doubled(reader, &entries[i - 1], &entries[i]);
+            good = false;
+        } else if (entries[i].number != before + 1) {
+            say_gap(reader, &entries[i], before + 1);
+            good = false;
+        }
+    }
+    if (!entries[count - 1].cycle) {
+        struct hk_cell cell = hk_table_cell(reader->table, entries[count - 1].table_row, COLUMN_ROW);
+        hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.60s has set-up rows and no row 1",
+                     entries[0].key);
+        hk_diags_hint(reader->diags, "number the rows that are repeated 1, 2, ...");
+        good = false;
+    }
+    return good;
+}
+
+static bool is_knit(const struct hk_catalogue *catalogue, const struct hk_row *row)
+{
+    for (size_t i = 0; i < row->once.stitch_count; i++) {
+        if (catalogue->stitches[row->once.stitches[i].stitch].family == HK_KNIT)
+            return true;
+    }
+    for (size_t i = 0; i < row->each.stitch_count; i++) {
+        if (catalogue->stitches[row->each.stitches[i].stitch].family == HK_KNIT)
+            return true;
+    }
+    return false;
+}
+
+static bool build(const struct reader *reader, const struct entry *entries, size_t count, struct hk_fabric *fabric)
+{
+    size_t first = 0;
+    for (size_t i = 1; i < count; i++) {
+        if (entries[i].table_row < entries[first].table_row)
+            first = i;
+    }
+    *fabric = (struct hk_fabric){
+        .cell = hk_table_cell(reader->table, entries[first].table_row, COLUMN_FABRIC),
+        .rows = hk_arena_take(reader->arena, count, sizeof *fabric->rows),
+    };
+    fabric->name = hk_text_plain(reader->arena, fabric->cell.text, NULL);
+    if (!fabric->rows || !fabric->name)
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        fabric->rows[i] = entries[i].row;
+        fabric->setup_count += !entries[i].cycle;
+    }
+    fabric->cycle_count = count - fabric->setup_count;
+    fabric->knit = is_knit(reader->catalogue, &fabric->rows[0]);
+    return true;
+}
+
+/* Delivers the fabrics whose rows are all good; entries are sorted. */
+static bool build_all(const struct reader *reader, struct entry *entries, size_t entry_count, struct hk_fabric *fabrics,
+                      size_t *count)
+{
+    bool good = true;
+    for (size_t begin = 0, end; begin < entry_count; begin = end) {
+        bool rows_good = true;
+        for (end = begin; end < entry_count && strcmp(entries[end].key, entries[begin].key) == 0; end++)
+            rows_good = rows_good && entries[end].good;
+        if (!rows_good || !rows_follow(reader, &entries[begin], end - begin)) {
+            good = false;
+            continue;
+        }
+        if (!build(reader, &entries[begin], end - begin, &fabrics[*count]))
+            return false;
+        ++*count;
+    }
+    if (*count)
+        qsort(fabrics, *count, sizeof *fabrics, by_first_cell);
+    return good;
+}
+
+static bool read_all(const struct reader *reader, struct hk_fabric **fabrics, size_t *count)
+{
+    size_t rows = hk_table_rows(reader->table), found = 0;
+    struct entry *entries = hk_arena_take(reader->scratch, rows, sizeof *entries);
+    struct hk_fabric *list = hk_arena_take(reader->arena, rows, sizeof *list);
+    for (size_t i = 0; entries && list && i < rows; i++) {
+        if (!read_entry(reader, i, &entries[i]))
+            entries = NULL;
+    }
+    if (!entries || !list)
+        return false;
+    if (rows)
+        qsort(entries, rows, sizeof *entries, by_fabric);
+    bool good = build_all(reader, entries, rows, list, &found);
+    *fabrics = list;
+    *count = found;
+    return good;
+}
+
+bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const struct hk_catalogue *catalogue,
+                     struct hk_fabric **fabrics, size_t *count, struct hk_arena *arena, struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    struct reader reader = {table, terms, catalogue, arena, &scratch, diags};
+    bool good = read_all(&reader, fabrics, count);
+    if (scratch.lost || arena->lost) {
+        diags->lost = true;
+        good = false;
+    }
+    hk_arena_free(&scratch);
+    return good;
+}
