@@ -24,22 +24,35 @@ struct hk_stitch {
 
 struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */
 
+/* Ranges overlap. "and fewer": low is 0. "and up": high is INFINITY. Where the trade gives no range both are NAN. */
 struct hk_category {
     const char *name;         /* "4" */
     const char *label;        /* "Medium" */
-    double knit_low, knit_high;       /* stitches in 10 cm in stockinette; low 0: "and fewer" */
-    double crochet_low, crochet_high; /* single crochet in 10 cm */
+    double knit_low, knit_high;       /* stitches in 10 cm in stockinette */
+    double crochet_low, crochet_high; /* single crochet in 10 cm; none for lace */
     double needle_low_mm, needle_high_mm, hook_low_mm, hook_high_mm;
     double wraps_low, wraps_high;     /* an inch */
 };
 
-/* A label of a hook or needle: "H-8" is 5 mm. Letters are not unique, so a label may stand in several rows. */
+/* What a category can be told by. */
+enum hk_basis { HK_BASIS_KNIT, HK_BASIS_CROCHET, HK_BASIS_NEEDLE, HK_BASIS_HOOK, HK_BASIS_WRAPS };
+
+/* Whether the value lies in the category's range, its ends included. Several categories may fit: ask each. */
+bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value);
+
+/* A label of a hook or needle: "H-8" is 5 mm, "N/P-15" is sold as N-15 and as P-15. Letters are not unique. */
 enum hk_tool_kind { HK_HOOK, HK_STEEL_HOOK, HK_NEEDLE };
 
 struct hk_tool {
     double tool_mm;
     const char *label;
     enum hk_tool_kind kind;
+};
+
+struct hk_fibre {
+    const char *name;
+    double allowance;          /* moisture that trade agrees to, of the dry mass */
+    double density_g_per_cm3;  /* 0: no source gives it */
 };
 
 struct hk_currency {
@@ -71,6 +84,8 @@ struct hk_catalogue {
     size_t category_count;
     struct hk_tool *tools;
     size_t tool_count;
+    struct hk_fibre *fibres;
+    size_t fibre_count;
     struct hk_currency *currencies;
     size_t currency_count;
     struct hk_spreads spreads;
@@ -82,11 +97,13 @@ double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
 const char *hk_spreads_name(size_t i);
 
 /*
- * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8" for needles. A letter that several rows share is an error that
- * lists the mm. False with a finding.
+ * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8", "K-10.5"; letter case, blanks and dashes do not matter. A label that
+ * sizes share is an error that lists the mm; so is a bare number, which may be either. False with a finding, or silently
+ * where the cell is empty (its table has said so).
  */
 bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags);
 
+/* By code or name, in any letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
 const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
 
