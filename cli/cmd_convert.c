@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful convert: one amount, or one yarn, in every unit. */
+#include "findings.h"
+#include "json.h"
+#include "number.h"
+#include "work.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- Text ---- */
+
+/* Digits shown: what follows exactly from a label or an amount, and what is only a rule's or a category's. */
+enum { exact_digits = 5, rough_digits = 3 };
+
+static void add_values(struct text_table *table, const char *what, const char *unit, double a, double b, int digits)
+{
+    text_table_cell(table, "%s", what);
+    if (a == b)
+        text_table_cell(table, "%s", number_digits(a, digits).text);
+    else
+        text_table_cell(table, "%s to %s", number_digits(fmin(a, b), rough_digits).text,
+                        number_digits(fmax(a, b), rough_digits).text);
+    text_table_cell(table, "%s", unit);
+}
+
+static void add_scaled(struct text_table *table, const char *what, const char *unit, const double value[2], double one)
+{
+    add_values(table, what, unit, value[0] / one, value[1] / one, exact_digits);
+}
+
+static void add_grist(struct text_table *table, const struct hk_yarn_number number[2])
+{
+    const struct hk_yarn_number *a = &number[0], *b = &number[1];
+    add_values(table, "fineness", "tex (g/km)", a->tex, b->tex, exact_digits);
+    add_values(table, "", "m in 100 g", a->metres_in_100_g, b->metres_in_100_g, exact_digits);
+    add_values(table, "", "yd/lb", a->yards_a_pound, b->yards_a_pound, exact_digits);
+    add_values(table, "metric count", "Nm (m/g)", a->metric_nm, b->metric_nm, exact_digits);
+    add_values(table, "denier", "den (g in 9000 m)", a->denier, b->denier, exact_digits);
+    add_values(table, "cotton count", "Ne (840 yd/lb)", a->cotton_ne, b->cotton_ne, exact_digits);
+    add_values(table, "worsted count", "560 yd/lb", a->worsted_ne, b->worsted_ne, exact_digits);
+    add_values(table, "woollen run", "1600 yd/lb", a->woollen_run, b->woollen_run, exact_digits);
+    add_values(table, "wraps", "in 1 in", a->wraps_per_inch, b->wraps_per_inch, rough_digits);
+    add_values(table, "diameter", "mm", a->diameter_mm, b->diameter_mm, rough_digits);
+}
+
+static void say_categories(const struct hk_convert *result, struct text *text)
+{
+    char *names = NULL;
+    size_t size;
+    if (!result->category_count)
+        return;
+    FILE *stream = open_memstream(&names, &size);
+    if (!stream) {
+        text->lost = true;
+        return;
+    }
+    for (size_t i = 0; i < result->category_count; i++)
+        fprintf(stream, "%s%s", i ? i + 1 == result->category_count ? " and " : ", " : "", result->categories[i]);
+    text->lost = fclose(stream) != 0 || text->lost;
+    text_gap(text);
+    if (result->category_count == 1)
+        text_paragraph(text, "Yarn category: %s.", names ? names : "");
+    else
+        text_paragraph(text, "Yarn categories: %s. Categories overlap, so no single one follows.", names ? names : "");
+    free(names);
+}
+
+static enum outcome print_text(const struct hk_convert *result, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_LEFT, "WHAT");
+    text_table_column(table, TEXT_RIGHT, "VALUE");
+    text_table_column(table, TEXT_LEFT, "UNIT");
+    if (result->has_mass) {
+        add_scaled(table, "mass", "g", result->mass_g, 1);
+        add_scaled(table, "", "oz", result->mass_g, HK_G_PER_OUNCE);
+    }
+    if (result->has_length) {
+        add_scaled(table, "length", "m", result->length_m, 1);
+        add_scaled(table, "", "yd", result->length_m, HK_M_PER_YARD);
+    }
+    if (result->has_number)
+        add_grist(table, result->number);
+    if (result->put_up_g > 0 && result->has_mass) {
+        char *unit = text_format("of %s g each", number_digits(result->put_up_g, 4).text);
+        add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1],
+                   rough_digits);
+        text->lost = text->lost || !unit;
+        free(unit);
+    }
+    text_table_print(table);
+    say_categories(result, text);
+    return text_outcome(text);
+}
+
+/* ---- JSON ---- */
+
+static void put_pair(struct json *json, json_t *object, const char *key, double a, double b)
+{
+    json_t *pair = json_make_array(json);
+    json_add(json, pair, json_real(fmin(a, b)));
+    json_add(json, pair, json_real(fmax(a, b)));
+    json_put(json, object, key, pair);
+}
+
+static void put_grist(struct json *json, json_t *answer, const struct hk_yarn_number number[2])
+{
+    const struct hk_yarn_number *a = &number[0], *b = &number[1];
+    put_pair(json, answer, "tex", a->tex, b->tex);
+    put_pair(json, answer, "metric_nm", a->metric_nm, b->metric_nm);
+    put_pair(json, answer, "denier", a->denier, b->denier);
+    put_pair(json, answer, "cotton_ne", a->cotton_ne, b->cotton_ne);
+    put_pair(json, answer, "worsted_ne", a->worsted_ne, b->worsted_ne);
+    put_pair(json, answer, "woollen_run", a->woollen_run, b->woollen_run);
+    put_pair(json, answer, "metres_in_100_g", a->metres_in_100_g, b->metres_in_100_g);
+    put_pair(json, answer, "yards_a_pound", a->yards_a_pound, b->yards_a_pound);
+    put_pair(json, answer, "wraps_per_inch", a->wraps_per_inch, b->wraps_per_inch);
+    put_pair(json, answer, "diameter_mm", a->diameter_mm, b->diameter_mm);
+}
+
+/* Each value is a pair, lowest and highest; a key is there if it is known. */
+static enum outcome print_json(const struct hk_convert *result, FILE *out)
+{
+    struct json json = {0};
+    json_t *answer = json_make_answer(&json), *categories = json_make_array(&json);
+    if (result->has_mass)
+        put_pair(&json, answer, "mass_g", result->mass_g[0], result->mass_g[1]);
+    if (result->has_length)
+        put_pair(&json, answer, "length_m", result->length_m[0], result->length_m[1]);
+    if (result->has_number)
+        put_grist(&json, answer, result->number);
+    if (result->put_up_g > 0) {
+        json_put_real(&json, answer, "put_up_g", result->put_up_g);
+        put_pair(&json, answer, "balls", result->balls[0], result->balls[1]);
+    }
+    for (size_t i = 0; i < result->category_count; i++)
+        json_add(&json, categories, json_text(result->categories[i]));
+    json_put(&json, answer, "categories", categories);
+    return json_write(&json, answer, out);
+}
+
+/* ---- Words ---- */
+
+/* The findings of the words have the word's number as line; what was typed is shown in place of a file's name. */
+static void print_word_findings(const struct hk_diags *diags, char *const *words, size_t count)
+{
+    for (size_t i = 0; i < diags->count; i++) {
+        const struct hk_finding *finding = &diags->findings[i];
+        const size_t line = finding->at.line;
+        const char *hint = finding->hint ? finding->hint : "";
+        if (hk_code_severity(finding->code) == HK_NOTE)
+            continue;
+        if (line && line <= count)
+            complain("convert: \"%s\": %s%s%s", words[line - 1], finding->message, *hint ? "; " : "", hint);
+        else
+            complain("convert: %s%s%s", finding->message, *hint ? "; " : "", hint);
+    }
+}
+
+/* What came of the words with the tables and, if it is open, the project. */
+struct attempt {
+    bool done;
+    struct hk_convert result;
+    struct hk_diags diags;
+};
+
+static void attempt(struct attempt *attempt, const struct work *work, const struct options *options)
+{
+    hk_diags_free(&attempt->diags);
+    *attempt = (struct attempt){0};
+    attempt->done = hk_convert_words((const char *const *)options->words + 1, options->word_count - 1, work->catalogue,
+                                     work->project, &attempt->result, &attempt->diags);
+}
+
+static bool stands_in_project(void)
+{
+    struct hk_file file;
+    struct folder here = {".", false};
+    const struct hk_source source = folder_source(&here);
+    const char *why;
+    if (source.open(source.host, "project.csv", &file, &why) != HK_OPENED)
+        return false;
+    file.close(file.handle);
+    return true;
+}
+
+/* A word may name a yarn of the project: of the one that is named, or, where the words need it, of the one one stands in. */
+static enum outcome try_words(struct work *work, struct attempt *tried, const struct options *options)
+{
+    enum outcome outcome = options->project ? work_project(work, options, options->project, STAGE_PROJECT)
+                                            : work_tables(work, options);
+    if (outcome != DONE)
+        return outcome;
+    attempt(tried, work, options);
+    if (tried->done || options->project || !stands_in_project())
+        return DONE;
+    outcome = work_project(work, options, ".", STAGE_PROJECT);
+    if (outcome == DONE)
+        attempt(tried, work, options);
+    return outcome;
+}
+
+enum outcome cmd_convert(const struct options *options, FILE *out)
+{
+    struct work work = {0};
+    struct attempt tried = {0};
+    struct text text = text_to(out, options->width);
+    enum outcome outcome = try_words(&work, &tried, options);
+    if (outcome == DONE) {
+        print_word_findings(&tried.diags, options->words + 1, options->word_count - 1);
+        outcome = findings_outcome(&tried.diags);
+    }
+    if (outcome == DONE)
+        outcome = options->json ? print_json(&tried.result, out) : print_text(&tried.result, &text);
+    hk_convert_free(&tried.result);
+    hk_diags_free(&tried.diags);
+    work_free(&work);
+    return outcome;
+}

@@ -1,0 +1,470 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * hankful need: the answer first (enough, in both unit systems), then the range, why it is that wide and what would narrow it,
+ * what was assumed, and where the yarn goes. Figures have the digits that their spread warrants.
+ */
+#include "findings.h"
+#include "json.h"
+#include "number.h"
+#include "work.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- Figures ---- */
+
+enum unit { UNIT_G, UNIT_OZ, UNIT_M, UNIT_YD, UNITS };
+
+static const char *const unit_names[UNITS] = {"g", "oz", "m", "yd"};
+static const double unit_sizes[UNITS] = {1, HK_G_PER_OUNCE, 1, HK_M_PER_YARD};
+
+static const struct hk_range *range_in(const struct hk_need_role *role, enum unit unit)
+{
+    return unit == UNIT_G || unit == UNIT_OZ ? &role->mass_g : &role->length_m;
+}
+
+/* Shown to tenths below ten and to whole units above; ounces, being large, to hundredths. */
+static struct number_step role_step(const struct hk_need_role *role, enum unit unit)
+{
+    const double likely = range_in(role, unit)->likely / unit_sizes[unit];
+    const double spread = unit == UNIT_G || unit == UNIT_OZ ? role->spread_mass : role->spread;
+    return number_step(likely * spread, unit == UNIT_OZ ? -2 : likely < 10 ? -1 : 0);
+}
+
+/* The finest step among a role's sizes: a column does not change its digits from size to size. */
+static struct number_step column_step(const struct hk_need *need, size_t role, enum unit unit)
+{
+    struct number_step step = role_step(&need->roles[role], unit);
+    for (size_t i = 0; i < need->role_count; i++)
+        if (need->roles[i].role == need->roles[role].role)
+            step = number_finer(step, role_step(&need->roles[i], unit));
+    return step;
+}
+
+static struct number shown(const struct hk_need *need, size_t role, enum unit unit, double value, enum number_way way)
+{
+    return number_stepped(value / unit_sizes[unit], column_step(need, role, unit), way);
+}
+
+/* ---- The answer ---- */
+
+static bool flat_margin(const struct hk_need *need)
+{
+    return need->margin >= 0;
+}
+
+static void say_basis(const struct hk_need *need, struct text *text)
+{
+    if (flat_margin(need))
+        text_paragraph(text, "Enough is the likely amount and a flat %s more, as asked for.",
+                       number_asked(need->margin).text);
+    else
+        text_paragraph(text, "Enough with a chance of %s, for each yarn.", number_asked(need->chance).text);
+    if (need->evidence == 0)
+        text_paragraph(text, "From the loop rule alone: nothing has been weighed yet.");
+    else
+        text_paragraph(text, "From the loop rule and %zu reading%s of your own work.", need->evidence,
+                       need->evidence == 1 ? "" : "s");
+}
+
+static void say_answer(const struct hk_need *need, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "SIZE");
+    text_table_column(table, TEXT_KEY, "ROLE");
+    for (int unit = 0; unit < UNITS; unit++)
+        text_table_column(table, TEXT_RIGHT, "%s", unit_names[unit]);
+    text_table_column(table, TEXT_RIGHT, "BALLS");
+    text_table_column(table, TEXT_WRAP, "OF");
+    if (flat_margin(need))
+        text_table_column(table, TEXT_RIGHT, "CHANCE");
+    for (size_t i = 0; i < need->role_count; i++) {
+        const struct hk_need_role *role = &need->roles[i];
+        text_table_cell(table, "%s", role->size_name);
+        text_table_cell(table, "%s", role->role_name);
+        for (int unit = 0; unit < UNITS; unit++)
+            text_table_cell(table, "%s", shown(need, i, unit, range_in(role, unit)->enough, NUMBER_UP).text);
+        text_table_cell(table, "%s", number_whole(role->balls).text);
+        text_table_cell(table, "%s%s%s, %s g = %s m", role->yarn, *role->colour ? " " : "", role->colour,
+                        number_stated(role->put_up_g).text, number_stated(role->put_up_m).text);
+        if (flat_margin(need))
+            text_table_cell(table, "%s", number_chance(role->chance).text);
+    }
+    text_table_print(table);
+}
+
+/* ---- The range ---- */
+
+static void add_range(struct text_table *table, const struct hk_need *need, size_t role, enum unit unit)
+{
+    const struct hk_range *range = range_in(&need->roles[role], unit);
+    text_table_cell(table, "%s-%s", shown(need, role, unit, range->low, NUMBER_DOWN).text,
+                    shown(need, role, unit, range->high, NUMBER_UP).text);
+}
+
+static void say_range(const struct hk_need *need, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_gap(text);
+    text_heading(text, "What is likely, and the range");
+    text_paragraph(text, "Nine makings in ten take an amount between the two ends; two in three lie within SPREAD of what is "
+                         "likely.");
+    text_table_column(table, TEXT_KEY, "SIZE");
+    text_table_column(table, TEXT_KEY, "ROLE");
+    text_table_column(table, TEXT_RIGHT, "LIKELY g");
+    text_table_column(table, TEXT_RIGHT, "RANGE g");
+    text_table_column(table, TEXT_RIGHT, "oz");
+    text_table_column(table, TEXT_RIGHT, "LIKELY m");
+    text_table_column(table, TEXT_RIGHT, "RANGE m");
+    text_table_column(table, TEXT_RIGHT, "yd");
+    text_table_column(table, TEXT_RIGHT, "SPREAD");
+    for (size_t i = 0; i < need->role_count; i++) {
+        const struct hk_need_role *role = &need->roles[i];
+        text_table_cell(table, "%s", role->size_name);
+        text_table_cell(table, "%s", role->role_name);
+        text_table_cell(table, "%s", shown(need, i, UNIT_G, role->mass_g.likely, NUMBER_NEAREST).text);
+        add_range(table, need, i, UNIT_G);
+        add_range(table, need, i, UNIT_OZ);
+        text_table_cell(table, "%s", shown(need, i, UNIT_M, role->length_m.likely, NUMBER_NEAREST).text);
+        add_range(table, need, i, UNIT_M);
+        add_range(table, need, i, UNIT_YD);
+        text_table_cell(table, "%s", number_percent(role->spread_mass).text);
+    }
+    text_table_print(table);
+}
+
+/* ---- Why ---- */
+
+static const char *cause_name(enum hk_cause cause)
+{
+    switch (cause) {
+    case HK_CAUSE_NOTHING_WEIGHED:
+        return "nothing-weighed";
+    case HK_CAUSE_SCALE:
+        return "scale";
+    case HK_CAUSE_STITCH:
+        return "stitch";
+    case HK_CAUSE_TOOL:
+        return "tool";
+    case HK_CAUSE_YARN:
+        return "yarn";
+    case HK_CAUSE_ONE_DAY:
+        return "one-day";
+    case HK_CAUSE_GRIST:
+        return "grist";
+    case HK_CAUSE_MAKING:
+        return "making";
+    }
+    return "";
+}
+
+/* "most of it (62%)" */
+static struct number share_words(double share)
+{
+    struct number words;
+    snprintf(words.text, sizeof words.text, "%s%s%s",
+             share >= 0.9   ? "nearly all of it ("
+             : share >= 0.5 ? "most of it ("
+                            : "",
+             number_percent(share).text, share >= 0.5 ? ")" : " of it");
+    return words;
+}
+
+/* What the cause is, without the remedy. Owner: the caller (free). */
+static char *cause_words(const struct hk_need_why *why, const char *terms)
+{
+    const struct number share = share_words(why->share);
+    switch (why->cause) {
+    case HK_CAUSE_NOTHING_WEIGHED:
+        return text_format("Nothing of this craft has been weighed yet, so the figures do not know how you work: that is %s.", share.text);
+    case HK_CAUSE_SCALE:
+        return text_format("The scale's %s g step in swatch %s is %s.", number_stated(why->scale_step_g).text, why->swatch, share.text);
+    case HK_CAUSE_STITCH:
+        return text_format("No swatch has the stitch %s (%s terms): that is %s.", why->stitch, terms, share.text);
+    case HK_CAUSE_TOOL:
+        return text_format("No swatch was worked on %s mm: that is %s.", number_stated(why->tool_mm).text, share.text);
+    case HK_CAUSE_YARN:
+        return text_format("No swatch was worked in %s: that is %s.", why->yarn, share.text);
+    case HK_CAUSE_ONE_DAY:
+        return text_format("A swatch is one day's work, and hands differ from day to day: that is %s.", share.text);
+    case HK_CAUSE_GRIST:
+        return text_format("What a metre of %s weighs is known from its label only: that is %s.", why->yarn, share.text);
+    case HK_CAUSE_MAKING:
+        return text_format("One making differs from the next, and one piece from another: %s stays, whatever is weighed.", share.text);
+    }
+    return NULL;
+}
+
+/* What would take the cause away, as the subject of a sentence; NULL for what nothing takes away. */
+static char *remedy_words(const struct hk_need_why *why)
+{
+    const struct number tool = number_stated(why->tool_mm);
+    const char *fabric = why->fabric ? why->fabric : "its fabric";
+    switch (why->cause) {
+    case HK_CAUSE_NOTHING_WEIGHED:
+    case HK_CAUSE_STITCH:
+    case HK_CAUSE_TOOL:
+    case HK_CAUSE_YARN:
+        return text_format("A weighed swatch of %s on %s mm", fabric, tool.text);
+    case HK_CAUSE_ONE_DAY:
+        return text_format("One more swatch of %s on %s mm, worked on another day,", fabric, tool.text);
+    case HK_CAUSE_SCALE:
+        if (why->rows > 0)
+            return text_format("A 0.1 g scale, or that swatch with %s rows,", number_whole(why->rows).text);
+        return text_format("A 0.1 g scale");
+    case HK_CAUSE_GRIST:
+        return text_format("Unravelling a weighed swatch and measuring its yarn");
+    case HK_CAUSE_MAKING:
+        return NULL;
+    }
+    return NULL;
+}
+
+static void say_cause(const struct hk_need_why *why, double spread, const char *terms, struct text *text)
+{
+    char *cause = cause_words(why, terms), *remedy = remedy_words(why);
+    const struct number now = number_percent(spread), then = number_percent(why->spread_mass_then);
+    if (!cause || (!remedy && why->cause != HK_CAUSE_MAKING))
+        text->lost = true;
+    else if (remedy)
+        text_item(text, "%s %s would bring the spread from %s to %s.", cause, remedy, now.text, then.text);
+    else
+        text_item(text, "%s With all else known the spread would be %s.", cause, then.text);
+    free(cause);
+    free(remedy);
+}
+
+static void say_why(const struct work *work, struct text *text)
+{
+    const struct hk_need *need = work->need;
+    if (!need->why_count)
+        return;
+    const struct hk_need_role *role = &need->roles[need->why_role];
+    text_gap(text);
+    text_heading(text, "Why the range is that wide, and what would narrow it (size %s, %s)", role->size_name,
+                 role->role_name);
+    for (size_t i = 0; i < need->why_count; i++)
+        say_cause(&need->why[i], role->spread_mass, hk_project_uk_terms(work->project) ? "UK" : "US", text);
+}
+
+/* ---- Where it goes ---- */
+
+/* The role's figures in that size, for their steps. */
+static size_t role_of(const struct hk_need *need, const struct hk_need_part *part)
+{
+    for (size_t i = 0; i < need->role_count; i++)
+        if (need->roles[i].size == part->size && need->roles[i].role == part->role)
+            return i;
+    return 0;
+}
+
+static void say_lines(const struct hk_need *need, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "PIECE");
+    text_table_column(table, TEXT_KEY, "PART");
+    text_table_column(table, TEXT_LEFT, "ROLE");
+    text_table_column(table, TEXT_RIGHT, "STITCHES");
+    text_table_column(table, TEXT_RIGHT, "g");
+    text_table_column(table, TEXT_RIGHT, "m");
+    text_table_column(table, TEXT_RIGHT, "SHARE");
+    text_table_column(table, TEXT_RIGHT, "ENOUGH g");
+    for (size_t i = 0; i < need->part_count; i++) {
+        const struct hk_need_part *part = &need->parts[i];
+        const struct hk_need_role *role = &need->roles[role_of(need, part)];
+        const struct number_step mass = number_step(part->mass_g * role->spread_mass, part->mass_g < 10 ? -1 : 0);
+        const struct number_step length = number_step(part->length_m * role->spread, part->length_m < 10 ? -1 : 0);
+        text_table_cell(table, "%s", part->piece);
+        text_table_cell(table, "%s", part->part);
+        text_table_cell(table, "%s", part->role_name);
+        text_table_cell(table, "%s", number_whole(part->stitches).text);
+        text_table_cell(table, "%s", number_stepped(part->mass_g, mass, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", number_stepped(part->length_m, length, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", number_percent(part->share).text);
+        text_table_cell(table, "%s", number_stepped(part->enough_g, mass, NUMBER_UP).text);
+    }
+    text_table_print(table);
+}
+
+static bool same_part(const struct hk_need_part *a, const struct hk_need_part *b)
+{
+    return a->role == b->role && strcmp(a->piece, b->piece) == 0 && strcmp(a->part, b->part) == 0;
+}
+
+/* Of all lines of that piece, part and role in the size; -1 where there is none. */
+static double share_in(const struct hk_need *need, const struct hk_need_part *part, size_t size)
+{
+    double share = -1;
+    for (size_t i = 0; i < need->part_count; i++)
+        if (need->parts[i].size == size && same_part(&need->parts[i], part))
+            share = (share < 0 ? 0 : share) + need->parts[i].share;
+    return share;
+}
+
+static bool seen_before(const struct hk_need *need, size_t part)
+{
+    for (size_t i = 0; i < part; i++)
+        if (same_part(&need->parts[i], &need->parts[part]))
+            return true;
+    return false;
+}
+
+static void say_shares(const struct hk_need *need, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "PIECE");
+    text_table_column(table, TEXT_KEY, "PART");
+    text_table_column(table, TEXT_KEY, "ROLE");
+    for (size_t size = 0; size < need->size_count; size++)
+        text_table_column(table, TEXT_RIGHT, "%s", need->sizes[size]);
+    for (size_t i = 0; i < need->part_count; i++) {
+        if (seen_before(need, i))
+            continue;
+        text_table_cell(table, "%s", need->parts[i].piece);
+        text_table_cell(table, "%s", need->parts[i].part);
+        text_table_cell(table, "%s", need->parts[i].role_name);
+        for (size_t size = 0; size < need->size_count; size++) {
+            const double share = share_in(need, &need->parts[i], size);
+            text_table_cell(table, "%s", share < 0 ? "-" : number_percent(share).text);
+        }
+    }
+    text_table_print(table);
+}
+
+static void say_where(const struct work *work, struct text *text)
+{
+    text_gap(text);
+    if (work->size != HK_NO_SIZE || work->need->size_count == 1) {
+        text_heading(text, "Where it goes (size %s): likely amounts, tails and joins of colour included",
+                     work->need->sizes[work->size != HK_NO_SIZE ? work->size : 0]);
+        say_lines(work->need, text);
+    } else {
+        text_heading(text, "Where it goes: share of each role's grams");
+        say_shares(work->need, text);
+        text_paragraph(text, "With --size, every line has its stitches, grams and metres.");
+    }
+}
+
+static enum outcome print_text(const struct work *work, struct text *text)
+{
+    text_heading(text, "%s: how much yarn", work->need->project);
+    say_basis(work->need, text);
+    text_gap(text);
+    say_answer(work->need, text);
+    say_range(work->need, text);
+    say_why(work, text);
+    findings_assumed(text, &work->diags, work->folder.path);
+    say_where(work, text);
+    return text_outcome(text);
+}
+
+/* ---- JSON ---- */
+
+static void put_range(struct json *json, json_t *object, const char *key, const struct hk_range *range)
+{
+    json_t *value = json_make_object(json);
+    json_put_real(json, value, "likely", range->likely);
+    json_put_real(json, value, "low", range->low);
+    json_put_real(json, value, "high", range->high);
+    json_put_real(json, value, "enough", range->enough);
+    json_put(json, object, key, value);
+}
+
+static json_t *role_json(struct json *json, const struct hk_need_role *role)
+{
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "size", role->size_name);
+    json_put_text(json, object, "role", role->role_name);
+    json_put_text(json, object, "yarn", role->yarn);
+    json_put_whole(json, object, "stitches", role->stitches);
+    json_put_real(json, object, "loops", role->loops);
+    put_range(json, object, "length_m", &role->length_m);
+    put_range(json, object, "mass_g", &role->mass_g);
+    json_put_real(json, object, "spread", role->spread);
+    json_put_real(json, object, "spread_mass", role->spread_mass);
+    json_put_whole(json, object, "balls", role->balls);
+    json_put_text(json, object, "colour", role->colour);
+    json_put_real(json, object, "chance", role->chance);
+    json_put_real(json, object, "put_up_g", role->put_up_g);
+    json_put_real(json, object, "put_up_m", role->put_up_m);
+    json_put_real(json, object, "join_g", role->join_g);
+    return object;
+}
+
+static json_t *part_json(struct json *json, const struct hk_need_part *part)
+{
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "size", part->size_name);
+    json_put_text(json, object, "piece", part->piece);
+    json_put_text(json, object, "part", part->part);
+    json_put_text(json, object, "role", part->role_name);
+    json_put_whole(json, object, "stitches", part->stitches);
+    json_put_real(json, object, "length_m", part->length_m);
+    json_put_real(json, object, "mass_g", part->mass_g);
+    json_put_real(json, object, "enough_g", part->enough_g);
+    json_put_real(json, object, "share", part->share);
+    return object;
+}
+
+static json_t *why_json(struct json *json, const struct hk_need_why *why, const struct hk_need_role *role)
+{
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "size", role->size_name);
+    json_put_text(json, object, "role", role->role_name);
+    json_put_text(json, object, "cause", cause_name(why->cause));
+    json_put_real(json, object, "share", why->share);
+    json_put_real(json, object, "spread_mass_then", why->spread_mass_then);
+    json_put_text(json, object, "swatch", why->swatch);
+    json_put_text(json, object, "stitch", why->stitch);
+    json_put_text(json, object, "yarn", why->yarn);
+    json_put_text(json, object, "fabric", why->fabric);
+    json_put_real(json, object, "tool_mm", why->tool_mm);
+    json_put_real(json, object, "scale_step_g", why->scale_step_g);
+    json_put_whole(json, object, "rows", why->rows);
+    return object;
+}
+
+static json_t *sizes_json(struct json *json, const struct work *work)
+{
+    json_t *sizes = json_make_array(json);
+    for (size_t i = 0; i < work->need->size_count; i++)
+        if (work->size == HK_NO_SIZE || work->size == i)
+            json_add(json, sizes, json_text(work->need->sizes[i]));
+    return sizes;
+}
+
+static enum outcome print_json(const struct work *work, FILE *out)
+{
+    const struct hk_need *need = work->need;
+    struct json json = {0};
+    json_t *answer = json_make_answer(&json), *roles = json_make_array(&json);
+    json_t *parts = json_make_array(&json), *why = json_make_array(&json);
+    json_put_text(&json, answer, "project", need->project);
+    json_put_real(&json, answer, "chance", need->chance);
+    json_put(&json, answer, "sizes", sizes_json(&json, work));
+    json_put_whole(&json, answer, "evidence", (int64_t)need->evidence);
+    for (size_t i = 0; i < need->role_count; i++)
+        json_add(&json, roles, role_json(&json, &need->roles[i]));
+    for (size_t i = 0; i < need->part_count; i++)
+        json_add(&json, parts, part_json(&json, &need->parts[i]));
+    for (size_t i = 0; i < need->why_count; i++)
+        json_add(&json, why, why_json(&json, &need->why[i], &need->roles[need->why_role]));
+    json_put(&json, answer, "need", roles);
+    json_put(&json, answer, "parts", parts);
+    json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
+    json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put(&json, answer, "margin", flat_margin(need) ? json_real(need->margin) : json_null());
+    json_put(&json, answer, "why", why);
+    return json_write(&json, answer, out);
+}
+
+enum outcome cmd_need(const struct options *options, FILE *out)
+{
+    struct work work = {0};
+    struct text text = text_to(out, options->width);
+    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);
+    if (outcome == DONE)
+        outcome = options->json ? print_json(&work, out) : print_text(&work, &text);
+    work_free(&work);
+    return outcome;
+}

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The commands: what main.c needs to dispatch and to help, and what every command answers with. */
+#ifndef COMMANDS_H
+#define COMMANDS_H
+
+#include "options.h"
+
+#include <stdio.h>
+
+/* The exit status. */
+enum outcome {
+    DONE = 0,
+    REFUSED = 1, /* the input has errors, or the answer is that it cannot be done */
+    MISUSED = 2, /* wrong usage */
+    FAILED = 3,  /* the machine failed: no file, no memory, disk full */
+};
+
+struct command {
+    const char *name;
+    const char *operands;    /* "[FOLDER]" */
+    size_t least, most;      /* operands */
+    unsigned options;        /* bits of enum option_bit: what it takes besides OPTION_ALWAYS */
+    const char *summary;     /* one line */
+    const char *explanation; /* a paragraph or more */
+    const char *example;     /* one line a command */
+    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. */
+    enum outcome (*run)(const struct options *options, FILE *out);
+};
+
+enum outcome cmd_new(const struct options *options, FILE *out);
+enum outcome cmd_check(const struct options *options, FILE *out);
+enum outcome cmd_need(const struct options *options, FILE *out);
+enum outcome cmd_shop(const struct options *options, FILE *out);
+enum outcome cmd_convert(const struct options *options, FILE *out);
+enum outcome cmd_tables(const struct options *options, FILE *out);
+
+#endif

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "findings.h"
+
+#include "files.h"
+
+#include <stdlib.h>
+
+static const char *severity_word(enum hk_severity severity)
+{
+    switch (severity) {
+    case HK_NOTE:
+        return "note";
+    case HK_WARNING:
+        return "warning";
+    case HK_ERROR:
+        return "error";
+    }
+    return "";
+}
+
+char *finding_place(struct hk_place at, const char *folder)
+{
+    char *path = folder_path(folder, at.file ? at.file : ""), *place = NULL;
+    if (path && at.line)
+        place = text_format("%s:%zu:%zu", path, at.line, at.column);
+    else if (path)
+        place = text_format("%s", path);
+    free(path);
+    return place;
+}
+
+static void print_finding(const struct hk_finding *finding, const char *folder)
+{
+    char *place = finding_place(finding->at, folder);
+    char *line = text_format("%s: %s: %s%s%s", place ? place : "", severity_word(hk_code_severity(finding->code)),
+                             finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+    if (line) {
+        text_clean(line);
+        fprintf(stderr, "%s\n", line);
+    }
+    free(place);
+    free(line);
+}
+
+void findings_print(const struct hk_diags *diags, const char *folder)
+{
+    for (size_t i = 0; i < diags->count; i++)
+        if (hk_code_severity(diags->findings[i].code) != HK_NOTE)
+            print_finding(&diags->findings[i], folder);
+    if (diags->dropped)
+        complain("%zu more findings are not shown", diags->dropped);
+}
+
+void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder)
+{
+    bool any = false;
+    for (size_t i = 0; i < diags->count; i++) {
+        const struct hk_finding *finding = &diags->findings[i];
+        if (hk_code_severity(finding->code) != HK_NOTE)
+            continue;
+        if (!any) {
+            text_gap(text);
+            text_heading(text, "Assumed");
+        }
+        any = true;
+        char *place = finding_place(finding->at, folder);
+        text_item(text, "%s%s%s (%s)", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "",
+                  place ? place : "");
+        text->lost = text->lost || !place;
+        free(place);
+    }
+}
+
+enum outcome findings_outcome(const struct hk_diags *diags)
+{
+    if (diags->lost)
+        complain("out of memory");
+    if (diags->lost || diags->machine)
+        return FAILED;
+    return diags->errors ? REFUSED : DONE;
+}
+
+enum outcome text_outcome(const struct text *text)
+{
+    if (!text->lost)
+        return DONE;
+    complain("out of memory");
+    return FAILED;
+}

@@ -1,0 +1,163 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful: the table of commands, help, and the one place where standard output is written. */
+#include "commands.h"
+#include "hankful.h"
+
+#include <errno.h>
+#include <gsl/gsl_errno.h>
+#include <locale.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const struct command commands[] = {
+    {"new", "FOLDER", 1, 1, 0, "a small complete project to edit",
+     "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed swatch. Every file says in\n"
+     "its notes (lines that start with #) what it is for. A file that is there already is never touched.",
+     "hankful new my-hat\n", cmd_new},
+    {"check", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_JSON | OPTION_CHANCE,
+     "every mistake at once; stitch counts of every row in every size",
+     "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it as\n"
+     "file:line:column, and shows the stitches of every row, so that a pattern can be proofread against them.",
+     "hankful check my-hat\nhankful check my-hat --size M\n", cmd_check},
+    {"need", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON, "length and mass by yarn and size, and how sure that is",
+     "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and between what\n"
+     "bounds, why the range is that wide and what would narrow it, what was assumed, and where the yarn goes.",
+     "hankful need my-hat\nhankful need my-hat --size M --chance 99%\n", cmd_need},
+    {"shop", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON, "what to buy: balls, cost, and the chance that it is enough",
+     "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they are enough, and\n"
+     "what a ball or two more or fewer would do.",
+     "hankful shop my-hat\nhankful shop my-hat --chance 90%\n", cmd_shop},
+    {"convert", "WORDS...", 1, 64, OPTION_PROJECT | OPTION_JSON, "grams, metres, yards, tex, wraps and back",
+     "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 tex\"), wraps (\"12 wpi\"), a\n"
+     "category (\"category 4\"), or a yarn of the project by its name. Quote what belongs together.",
+     "hankful convert \"310 g\" \"50 g = 120 m\"\nhankful convert \"400 yd\" \"category 4\"\n", cmd_convert},
+    {"tables", "[NAME]", 0, 1, OPTION_JSON, "the shipped tables, with their sources",
+     "Lists the tables that Hankful works from; with a NAME, prints the rows of that table and where each comes from.",
+     "hankful tables\nhankful tables stitches\n", cmd_tables},
+};
+enum { command_count = sizeof commands / sizeof commands[0] };
+
+static void print_help(FILE *stream)
+{
+    fprintf(stream, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
+                    "How much yarn a crochet or knit design takes in every size, what to buy, and how sure that is.\n\n"
+                    "Commands:\n");
+    for (size_t i = 0; i < command_count; i++) {
+        char left[40];
+        snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);
+        fprintf(stream, "  %-18s %s\n", left, commands[i].summary);
+    }
+    fprintf(stream, "  %-18s %s\n\nOptions:\n", "help [COMMAND]", "this help, or that of a command");
+    options_help(stream, ~0u);
+    fprintf(stream, "\nStart with: hankful new my-hat && hankful need my-hat\n"
+                    "The manual: man hankful\n");
+}
+
+static void print_command_help(const struct command *command, FILE *stream)
+{
+    fprintf(stream, "Usage: hankful %s [OPTION]... %s\n\n%s\n\nOptions:\n", command->name, command->operands,
+            command->explanation);
+    options_help(stream, command->options | OPTION_ALWAYS);
+    fprintf(stream, "\nFor example:\n");
+    for (const char *line = command->example; *line; line += strcspn(line, "\n") + 1)
+        fprintf(stream, "  %.*s\n", (int)strcspn(line, "\n"), line);
+}
+
+/* Says on standard error what command was meant. */
+static const struct command *find_command(const char *name)
+{
+    const char *names[command_count];
+    for (size_t i = 0; i < command_count; i++) {
+        names[i] = commands[i].name;
+        if (strcmp(name, names[i]) == 0)
+            return &commands[i];
+    }
+    const size_t nearest = hk_nearest_name(name, names, command_count);
+    if (nearest == HK_NO_NAME)
+        complain("unknown command \"%s\"; \"hankful --help\" lists them", name);
+    else
+        complain("unknown command \"%s\"; did you mean %s?", name, names[nearest]);
+    return NULL;
+}
+
+static bool usage_fits(const struct command *command, const struct options *options)
+{
+    const size_t operands = options->word_count - 1;
+    const unsigned foreign = options->given & ~(command->options | OPTION_ALWAYS);
+    for (unsigned bit = 1; bit <= foreign; bit <<= 1)
+        if (foreign & bit)
+            complain("%s takes no --%s; \"hankful help %s\" says what it takes", command->name, options_name(bit),
+                     command->name);
+    if (operands < command->least)
+        complain("%s needs %s; \"hankful help %s\" says more", command->name, command->operands, command->name);
+    else if (operands > command->most)
+        complain("%s takes %s, not \"%s\" too", command->name, command->operands, options->words[1 + command->most]);
+    return !foreign && operands >= command->least && operands <= command->most;
+}
+
+/* "help", "--help", "help need", "need --help". */
+static enum outcome help(const struct options *options, FILE *out)
+{
+    const size_t asked = options->word_count && strcmp(options->words[0], "help") == 0 ? 1 : 0;
+    if (options->word_count <= asked) {
+        print_help(out);
+        return DONE;
+    }
+    const struct command *command = find_command(options->words[asked]);
+    if (!command)
+        return MISUSED;
+    print_command_help(command, out);
+    return DONE;
+}
+
+static enum outcome dispatch(const struct options *options, FILE *out)
+{
+    if (options->given & OPTION_VERSION) {
+        fprintf(out, "hankful %s\n", hk_version());
+        return DONE;
+    }
+    if (options->given & OPTION_HELP || (options->word_count && strcmp(options->words[0], "help") == 0))
+        return help(options, out);
+    if (!options->word_count) {
+        print_help(stderr);
+        return MISUSED;
+    }
+    const struct command *command = find_command(options->words[0]);
+    if (!command || !usage_fits(command, options))
+        return MISUSED;
+    return command->run(options, out);
+}
+
+/* Writes the whole answer and makes sure that it arrived. */
+static enum outcome deliver(const char *answer, size_t size, enum outcome outcome)
+{
+    if (outcome == FAILED || !size)
+        return outcome;
+    const bool written = fwrite(answer, 1, size, stdout) == size;
+    if (fclose(stdout) == 0 && written)
+        return outcome;
+    complain("cannot write the answer: %s", strerror(errno));
+    return FAILED;
+}
+
+int main(int argc, char **argv)
+{
+    struct options options = {0};
+    char *answer = NULL;
+    size_t size = 0;
+    setlocale(LC_CTYPE, "C.UTF-8"); /* for the width of characters; numbers stay as in C */
+    gsl_set_error_handler_off();
+    if (!options_parse(argc, argv, &options))
+        return MISUSED;
+    FILE *out = open_memstream(&answer, &size);
+    enum outcome outcome = FAILED;
+    if (out)
+        outcome = dispatch(&options, out);
+    if (!out || fclose(out) != 0) {
+        complain("out of memory");
+        outcome = FAILED;
+    }
+    outcome = deliver(answer, size, outcome);
+    free(answer);
+    return outcome;
+}

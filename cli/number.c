@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "number.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Doubles carry 15 decimal digits: what lies closer to a tie than this, relatively, is a tie. */
+static const double decimal_noise = 5e-15;
+static const double most_whole = 9e15; /* above, a double does not hold every whole number */
+
+static double power_of_ten(int place)
+{
+    double power = 1;
+    for (int i = 0; i < place; i++)
+        power *= 10;
+    return power;
+}
+
+/* value / 10^place, exact where powers of ten are. */
+static double scaled(double value, int place)
+{
+    return place >= 0 ? value / power_of_ten(place) : value * power_of_ten(-place);
+}
+
+static double round_whole(double value, enum number_way way)
+{
+    const double below = floor(value), over = value - below;
+    const double noise = decimal_noise * fmax(1, fabs(value));
+    if (over <= noise)
+        return below;
+    if (over >= 1 - noise)
+        return below + 1;
+    switch (way) {
+    case NUMBER_DOWN:
+        return below;
+    case NUMBER_UP:
+        return below + 1;
+    case NUMBER_NEAREST:
+        break;
+    }
+    if (fabs(over - 0.5) <= noise)
+        return fmod(below, 2) == 0 ? below : below + 1;
+    return over < 0.5 ? below : below + 1;
+}
+
+/* The text of whole * 10^place, as digits with a point. */
+static struct number placed(double whole, int place)
+{
+    struct number number;
+    const char *sign = whole < 0 ? "-" : "";
+    const int64_t units = (int64_t)fabs(whole);
+    if (place >= 0) {
+        const int64_t value = (int64_t)((double)units * power_of_ten(place));
+        struct number grouped = number_whole(value);
+        snprintf(number.text, sizeof number.text, "%s%.38s", value ? sign : "", grouped.text);
+    } else {
+        const int64_t one = (int64_t)power_of_ten(-place);
+        snprintf(number.text, sizeof number.text, "%s%" PRId64 ".%0*" PRId64, units ? sign : "", units / one, -place,
+                 units % one);
+    }
+    return number;
+}
+
+static bool showable(double value, int place)
+{
+    return isfinite(value) && fabs(value) < most_whole && place > -16 && fabs(scaled(value, place)) < most_whole;
+}
+
+static struct number plain(double value)
+{
+    struct number number;
+    snprintf(number.text, sizeof number.text, "%.6g", value);
+    return number;
+}
+
+struct number number_stated(double value)
+{
+    return plain(value);
+}
+
+struct number number_digits(double value, int digits)
+{
+    if (value == 0)
+        return placed(0, 0);
+    int place = (int)floor(log10(fabs(value))) - digits + 1;
+    if (!showable(value, place))
+        return plain(value);
+    double whole = round_whole(scaled(value, place), NUMBER_NEAREST);
+    if (fabs(whole) >= power_of_ten(digits)) { /* 9.99 to two digits is 10 */
+        place++;
+        whole = round_whole(scaled(value, place), NUMBER_NEAREST);
+    }
+    return placed(whole, place);
+}
+
+struct number number_whole(int64_t value)
+{
+    static const char blank[] = "\xc2\xa0";
+    char digits[24];
+    struct number number;
+    const int length = snprintf(digits, sizeof digits, "%" PRId64, value);
+    const int start = digits[0] == '-';
+    char *end = number.text;
+    for (int i = 0; i < length; i++) {
+        if (i > start && (length - i) % 3 == 0 && length - start > 4) {
+            memcpy(end, blank, sizeof blank - 1);
+            end += sizeof blank - 1;
+        }
+        *end++ = digits[i];
+    }
+    *end = '\0';
+    return number;
+}
+
+struct number_step number_step(double deviation, int least)
+{
+    struct number_step step = {1, least};
+    if (!(deviation > 0) || !isfinite(deviation))
+        return step;
+    const double most = deviation / 2;
+    const int place = (int)floor(log10(most));
+    if (place < least)
+        return step;
+    step.place = place;
+    step.digit = scaled(most, place) >= 5 ? 5 : 1;
+    return step;
+}
+
+struct number_step number_finer(struct number_step a, struct number_step b)
+{
+    if (a.place != b.place)
+        return a.place < b.place ? a : b;
+    return a.digit < b.digit ? a : b;
+}
+
+struct number number_stepped(double value, struct number_step step, enum number_way way)
+{
+    if (!showable(value, step.place))
+        return plain(value);
+    return placed(step.digit * round_whole(scaled(value, step.place) / step.digit, way), step.place);
+}
+
+static struct number with_percent(struct number number)
+{
+    const size_t length = strlen(number.text);
+    snprintf(number.text + length, sizeof number.text - length, "%%");
+    return number;
+}
+
+struct number number_percent(double ratio)
+{
+    const struct number_step step = {1, fabs(ratio) < 0.0995 ? -1 : 0};
+    return with_percent(number_stepped(100 * ratio, step, NUMBER_NEAREST));
+}
+
+struct number number_asked(double ratio)
+{
+    struct number number;
+    snprintf(number.text, sizeof number.text, "%.8g%%", 100 * ratio);
+    return number;
+}
+
+struct number number_chance(double chance)
+{
+    struct number over = {"over 99.9%"}, under = {"under 0.1%"};
+    if (chance > 0.999)
+        return over;
+    if (chance < 0.001)
+        return under;
+    const struct number_step step = {1, chance > 0.99 || chance < 0.01 ? -1 : 0};
+    return with_percent(number_stepped(100 * chance, step, chance > 0.5 ? NUMBER_DOWN : NUMBER_NEAREST));
+}

@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "options.h"
+
+#include "hankful.h"
+#include "text.h"
+
+#include <getopt.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct row {
+    enum option_bit bit;
+    const char *name, *value, *help;
+};
+
+static const struct row rows[] = {
+    {OPTION_SIZE, "size", "S", "this size only"},
+    {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
+    {OPTION_JSON, "json", NULL, "for other programs"},
+    {OPTION_PROJECT, "project", "FOLDER", "the project whose yarns may be named"},
+    {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
+    {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
+    {OPTION_HELP, "help", NULL, "this help"},
+    {OPTION_VERSION, "version", NULL, "the release"},
+};
+enum { row_count = sizeof rows / sizeof rows[0], width_least = 40, width_most = 1000, first_value = 256 };
+
+void complain(const char *format, ...)
+{
+    char words[2000];
+    va_list list;
+    va_start(list, format);
+    vsnprintf(words, sizeof words, format, list);
+    va_end(list);
+    text_clean(words);
+    fprintf(stderr, "hankful: %s\n", words);
+}
+
+/*
+ * Digits with one decimal mark, point or comma, to the very end or up to `after`; no sign, no exponent, whatever the locale.
+ * False where it is anything else.
+ */
+static bool scan_number(const char *word, const char *after, double *value)
+{
+    double whole = 0, unit = 1;
+    size_t digits = 0;
+    bool marked = false;
+    for (; *word && strcmp(word, after) != 0; word++) {
+        if (*word >= '0' && *word <= '9' && digits < 15) {
+            whole = 10 * whole + (*word - '0');
+            unit *= marked ? 10 : 1;
+            digits++;
+        } else if ((*word == '.' || *word == ',') && !marked) {
+            marked = true;
+        } else {
+            return false;
+        }
+    }
+    *value = whole / unit;
+    return digits && strcmp(word, after) == 0;
+}
+
+static bool take_chance(const char *word, struct options *options)
+{
+    double chance;
+    if (scan_number(word, "%", &chance) || scan_number(word, " %", &chance))
+        chance /= 100;
+    else if (!scan_number(word, "", &chance))
+        chance = 0;
+    if (!(chance > 0 && chance < 1)) {
+        complain("--chance: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", word);
+        return false;
+    }
+    options->chance = chance;
+    return true;
+}
+
+static bool take_width(const char *word, struct options *options)
+{
+    double width;
+    if (strpbrk(word, ".,") || !scan_number(word, "", &width) || width < width_least || width > width_most) {
+        complain("--width: \"%s\" is no width; write a whole number from %d to %d", word, width_least, width_most);
+        return false;
+    }
+    options->width = (size_t)width;
+    return true;
+}
+
+static bool take(enum option_bit bit, char *value, struct options *options)
+{
+    options->given |= bit;
+    switch (bit) {
+    case OPTION_SIZE:
+        options->size = value;
+        return true;
+    case OPTION_CHANCE:
+        return take_chance(value, options);
+    case OPTION_JSON:
+        options->json = true;
+        return true;
+    case OPTION_PROJECT:
+        options->project = value;
+        return true;
+    case OPTION_TABLES:
+        options->tables = value;
+        return true;
+    case OPTION_WIDTH:
+        return take_width(value, options);
+    case OPTION_HELP:
+    case OPTION_VERSION:
+        return true;
+    }
+    return false;
+}
+
+/* "--chanse=90%": the nearest option, without what stands behind the sign. */
+static void complain_unknown(const char *word)
+{
+    const char *names[row_count];
+    char name[40];
+    const char *start = word + (word[0] == '-') + (word[0] == '-' && word[1] == '-');
+    snprintf(name, sizeof name, "%.*s", (int)strcspn(start, "="), start);
+    for (size_t i = 0; i < row_count; i++)
+        names[i] = rows[i].name;
+    const size_t nearest = hk_nearest_name(name, names, row_count);
+    if (nearest == HK_NO_NAME)
+        complain("unknown option \"%s\"; \"hankful --help\" lists them, and \"--\" ends them", word);
+    else
+        complain("unknown option \"%s\"; did you mean --%s?", word, names[nearest]);
+}
+
+/* What getopt_long found wrong: it has just passed that argument. */
+static void complain_option(int found, char **argv)
+{
+    const char *word = optind > 0 ? argv[optind - 1] : "";
+    const char letter[] = {'-', (char)optopt, '\0'};
+    const size_t row = (size_t)(optopt - first_value);
+    if (found == ':' && optopt >= first_value)
+        complain("--%s needs a value: --%s %s", rows[row].name, rows[row].name, rows[row].value);
+    else if (optopt >= first_value)
+        complain("--%s takes no value", rows[row].name);
+    else
+        complain_unknown(optopt ? letter : word);
+}
+
+/* What getopt_long goes by; values from 256 on are rows. */
+static void fill_long_options(struct option long_options[row_count + 1])
+{
+    for (size_t i = 0; i < row_count; i++)
+        long_options[i] = (struct option){.name = rows[i].name,
+                                          .has_arg = rows[i].value ? required_argument : no_argument,
+                                          .val = first_value + (int)i};
+    long_options[row_count] = (struct option){0};
+}
+
+bool options_parse(int argc, char **argv, struct options *options)
+{
+    struct option long_options[row_count + 1];
+    bool understood = true;
+    fill_long_options(long_options);
+    opterr = 0;
+    for (int found; (found = getopt_long(argc, argv, ":", long_options, NULL)) != -1;) {
+        if (found >= first_value) {
+            understood = take(rows[found - first_value].bit, optarg, options) && understood;
+        } else {
+            complain_option(found, argv);
+            understood = false;
+        }
+    }
+    options->words = argv + optind;
+    options->word_count = (size_t)(argc - optind);
+    return understood;
+}
+
+const char *options_name(unsigned bit)
+{
+    for (size_t i = 0; i < row_count; i++)
+        if (rows[i].bit == bit)
+            return rows[i].name;
+    return NULL;
+}
+
+void options_help(FILE *stream, unsigned which)
+{
+    for (size_t i = 0; i < row_count; i++) {
+        char left[40];
+        if (!(rows[i].bit & which))
+            continue;
+        snprintf(left, sizeof left, "--%s%s%s", rows[i].name, rows[i].value ? " " : "", rows[i].value ? rows[i].value : "");
+        fprintf(stream, "  %-18s %s\n", left, rows[i].help);
+    }
+}

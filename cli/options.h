@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The command line: one table of options, from which the parser and the help are both made. */
+#ifndef OPTIONS_H
+#define OPTIONS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+
+enum option_bit {
+    OPTION_SIZE = 1 << 0,
+    OPTION_CHANCE = 1 << 1,
+    OPTION_JSON = 1 << 2,
+    OPTION_PROJECT = 1 << 3,
+    OPTION_TABLES = 1 << 4,
+    OPTION_WIDTH = 1 << 5,
+    OPTION_HELP = 1 << 6,
+    OPTION_VERSION = 1 << 7,
+};
+#define OPTION_ALWAYS ((unsigned)(OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION))
+
+struct options {
+    unsigned given;      /* bits of enum option_bit */
+    const char *size;    /* NULL: every size */
+    const char *project; /* of convert; NULL: the folder one stands in */
+    const char *tables;  /* NULL: searched for */
+    double chance;       /* in (0, 1); 0: what the project says */
+    size_t width;        /* 0: found out */
+    bool json;
+    char **words;        /* what is left: the command's name, then its operands */
+    size_t word_count;
+};
+
+/* False, with a message on standard error, on wrong usage. Options may stand anywhere before "--". */
+bool options_parse(int argc, char **argv, struct options *options);
+
+/* "size" for that bit. */
+const char *options_name(unsigned bit);
+
+/* Lines of help for the options of those bits. */
+void options_help(FILE *stream, unsigned which);
+
+/* Says on standard error: "hankful: ...", as all that is said about usage and the machine. */
+#if defined __GNUC__
+__attribute__((format(printf, 1, 2)))
+#endif
+void complain(const char *format, ...);
+
+#endif

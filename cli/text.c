@@ -1,0 +1,472 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "text.h"
+
+#include <libsmartcols/libsmartcols.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+#include <wchar.h>
+
+static const char bold[] = "\033[1m", normal[] = "\033[0m";
+static const size_t narrowest_wrap = 14; /* columns; a wrapped column is not made narrower than this */
+static const size_t gap = 2;             /* blanks between columns, and before a table */
+static const size_t default_width = 80, narrowest = 40, widest = 1000;
+
+/* ---- Width and words ---- */
+
+/* The width that COLUMNS states, or 0. */
+static size_t columns_of(const char *word)
+{
+    size_t width = 0;
+    if (!word || !*word)
+        return 0;
+    for (; *word; word++) {
+        if (*word < '0' || *word > '9' || width > widest)
+            return 0;
+        width = 10 * width + (size_t)(*word - '0');
+    }
+    return width;
+}
+
+static size_t terminal_width(void)
+{
+    struct winsize size = {0};
+    if (isatty(STDOUT_FILENO) && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0)
+        return size.ws_col;
+    return 0;
+}
+
+struct text text_to(FILE *stream, size_t width_option)
+{
+    const char *no_colour = getenv("NO_COLOR"), *terminal = getenv("TERM");
+    struct text text = {.stream = stream, .width = width_option};
+    if (!text.width)
+        text.width = columns_of(getenv("COLUMNS"));
+    if (!text.width)
+        text.width = terminal_width();
+    if (!text.width)
+        text.width = default_width;
+    if (text.width < narrowest)
+        text.width = narrowest;
+    text.colour = isatty(STDOUT_FILENO) && !(no_colour && *no_colour) && terminal && strcmp(terminal, "dumb") != 0;
+    return text;
+}
+
+/* The character at `words`: its bytes and the terminal columns it takes, -1 where it cannot be shown. */
+static size_t character(const char *words, size_t length, int *columns)
+{
+    mbstate_t state = {0};
+    wchar_t wide;
+    const size_t bytes = mbrtowc(&wide, words, length, &state);
+    if (bytes == (size_t)-1 || bytes == (size_t)-2 || bytes == 0) {
+        *columns = -1;
+        return 1;
+    }
+    *columns = wcwidth(wide);
+    return bytes;
+}
+
+static size_t width_of(const char *words, size_t length)
+{
+    size_t width = 0;
+    for (size_t i = 0; i < length;) {
+        int columns;
+        i += character(words + i, length - i, &columns);
+        width += columns < 0 ? 1 : (size_t)columns;
+    }
+    return width;
+}
+
+void text_clean(char *words)
+{
+    const size_t length = strlen(words);
+    size_t end = 0;
+    for (size_t i = 0; i < length;) {
+        int columns;
+        const size_t bytes = character(words + i, length - i, &columns);
+        if (columns < 0) {
+            words[end++] = words[i] == '\n' || words[i] == '\t' ? ' ' : '?';
+        } else {
+            memmove(words + end, words + i, bytes);
+            end += bytes;
+        }
+        i += bytes;
+    }
+    words[end] = '\0';
+}
+
+static char *format_list(const char *format, va_list list)
+{
+    va_list again;
+    va_copy(again, list);
+    const int length = vsnprintf(NULL, 0, format, again);
+    va_end(again);
+    char *words = length < 0 ? NULL : malloc((size_t)length + 1);
+    if (words)
+        vsnprintf(words, (size_t)length + 1, format, list);
+    return words;
+}
+
+char *text_format(const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = format_list(format, list);
+    va_end(list);
+    return words;
+}
+
+static void put(struct text *text, const char *words, size_t length)
+{
+    if (fwrite(words, 1, length, text->stream) != length)
+        text->lost = true;
+}
+
+static void put_blanks(struct text *text, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        put(text, " ", 1);
+}
+
+/*
+ * The next line of at most `width` columns: its bytes, and in *next where the line after it starts. A word wider than the
+ * line is cut.
+ */
+static size_t next_line(const char *words, size_t width, size_t *next)
+{
+    const size_t length = strlen(words);
+    size_t used = 0, blank = 0;
+    for (size_t i = 0; i < length;) {
+        int columns;
+        const size_t bytes = character(words + i, length - i, &columns);
+        const size_t taken = columns < 0 ? 1 : (size_t)columns;
+        if (words[i] == ' ') {
+            blank = i;
+        } else if (used + taken > width && i) {
+            *next = blank ? blank + 1 : i;
+            return blank ? blank : i;
+        }
+        used += taken;
+        i += bytes;
+    }
+    *next = length;
+    return length;
+}
+
+static void wrapped(struct text *text, const char *words, const char *first, size_t indent)
+{
+    put(text, first, strlen(first));
+    for (bool again = false; *words || !again; again = true) {
+        size_t next;
+        const size_t bytes = next_line(words, text->width - indent, &next);
+        if (again)
+            put_blanks(text, indent);
+        put(text, words, bytes);
+        put(text, "\n", 1);
+        words += next;
+    }
+}
+
+static void wrapped_list(struct text *text, const char *first, const char *format, va_list list)
+{
+    char *words = format_list(format, list);
+    if (!words) {
+        text->lost = true;
+        return;
+    }
+    text_clean(words);
+    wrapped(text, words, first, strlen(first));
+    free(words);
+}
+
+void text_gap(struct text *text)
+{
+    put(text, "\n", 1);
+}
+
+void text_heading(struct text *text, const char *format, ...)
+{
+    va_list list;
+    if (text->colour)
+        put(text, bold, strlen(bold));
+    va_start(list, format);
+    wrapped_list(text, "", format, list);
+    va_end(list);
+    if (text->colour)
+        put(text, normal, strlen(normal));
+}
+
+void text_paragraph(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "", format, list);
+    va_end(list);
+}
+
+void text_item(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "  - ", format, list);
+    va_end(list);
+}
+
+/* ---- Tables ---- */
+
+struct column {
+    char *name;
+    int flags;
+    size_t natural, width; /* the widest cell, and what it gets */
+};
+
+struct text_table {
+    struct text *text;
+    struct column *columns;
+    size_t column_count;
+    char **cells;
+    size_t cell_count, capacity;
+    bool lost;
+};
+
+struct text_table *text_table(struct text *text)
+{
+    struct text_table *table = calloc(1, sizeof *table);
+    if (!table)
+        text->lost = true;
+    else
+        table->text = text;
+    return table;
+}
+
+static void table_free(struct text_table *table)
+{
+    for (size_t i = 0; i < table->column_count; i++)
+        free(table->columns[i].name);
+    for (size_t i = 0; i < table->cell_count; i++)
+        free(table->cells[i]);
+    free(table->columns);
+    free(table->cells);
+    free(table);
+}
+
+/* Room for one more, doubled as needed; NULL, the old block kept, when out of memory. */
+static void *grown(void *block, size_t count, size_t *capacity, size_t size)
+{
+    if (count < *capacity)
+        return block;
+    const size_t more = *capacity ? 2 * *capacity : 16;
+    void *larger = realloc(block, more * size);
+    if (larger)
+        *capacity = more;
+    return larger;
+}
+
+void text_table_column(struct text_table *table, int flags, const char *format, ...)
+{
+    if (!table)
+        return;
+    struct column *columns = realloc(table->columns, (table->column_count + 1) * sizeof *columns);
+    va_list list;
+    va_start(list, format);
+    char *name = columns ? format_list(format, list) : NULL;
+    va_end(list);
+    if (columns)
+        table->columns = columns;
+    if (!name) {
+        table->lost = true;
+        return;
+    }
+    text_clean(name);
+    columns[table->column_count++] =
+        (struct column){.name = name, .flags = flags, .natural = width_of(name, strlen(name))};
+}
+
+void text_table_cell(struct text_table *table, const char *format, ...)
+{
+    if (!table || table->lost)
+        return;
+    char **cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
+    va_list list;
+    va_start(list, format);
+    char *words = cells ? format_list(format, list) : NULL;
+    va_end(list);
+    if (cells)
+        table->cells = cells;
+    if (!words) {
+        table->lost = true;
+        return;
+    }
+    text_clean(words);
+    struct column *column = &table->columns[table->cell_count % table->column_count];
+    const size_t width = width_of(words, strlen(words));
+    if (width > column->natural)
+        column->natural = width;
+    table->cells[table->cell_count++] = words;
+}
+
+static size_t least_width(const struct column *column)
+{
+    return column->flags & TEXT_WRAP && column->natural > narrowest_wrap ? narrowest_wrap : column->natural;
+}
+
+/* A block: the key columns, and others from `first` up to, not including, `end`. */
+static bool in_block(const struct text_table *table, size_t i, size_t first, size_t end)
+{
+    return (table->columns[i].flags & TEXT_KEY) || (i >= first && i < end);
+}
+
+/* How far a block that starts with column `first` can go: at least one column that is no key. */
+static size_t block_end(const struct text_table *table, size_t first)
+{
+    size_t used = gap, end = first, others = 0;
+    for (size_t i = 0; i < table->column_count; i++)
+        if (table->columns[i].flags & TEXT_KEY)
+            used += least_width(&table->columns[i]) + gap;
+    for (; end < table->column_count; end++) {
+        if (table->columns[end].flags & TEXT_KEY)
+            continue;
+        used += least_width(&table->columns[end]) + gap;
+        if (used - gap > table->text->width && others)
+            break;
+        others++;
+    }
+    return end;
+}
+
+/* Gives the block's wrapped columns what width is left, in turn, up to what each needs. */
+static void spread_width(struct text_table *table, size_t first, size_t end)
+{
+    size_t used = 0;
+    for (size_t i = 0; i < table->column_count; i++) {
+        if (!in_block(table, i, first, end))
+            continue;
+        table->columns[i].width = least_width(&table->columns[i]);
+        used += gap + table->columns[i].width;
+    }
+    for (bool grew = true; grew && used < table->text->width;) {
+        grew = false;
+        for (size_t i = 0; i < table->column_count && used < table->text->width; i++) {
+            struct column *column = &table->columns[i];
+            if (!in_block(table, i, first, end) || column->width >= column->natural)
+                continue;
+            column->width++;
+            used++;
+            grew = true;
+        }
+    }
+}
+
+/* The words with line ends where they wrap. Owner: the caller (free). */
+static char *wrapped_cell(const char *words, size_t width)
+{
+    char *lines = malloc(2 * strlen(words) + 1), *end = lines;
+    while (lines && *words) {
+        size_t next;
+        const size_t bytes = next_line(words, width, &next);
+        memcpy(end, words, bytes);
+        end += bytes;
+        words += next;
+        if (*words)
+            *end++ = '\n';
+    }
+    if (lines)
+        *end = '\0';
+    return lines;
+}
+
+static bool add_column(struct libscols_table *shown, const struct column *column)
+{
+    const int flags = (column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0) | (column->flags & TEXT_WRAP ? SCOLS_FL_WRAP : 0);
+    struct libscols_column *made = scols_table_new_column(shown, column->name, (double)column->width, flags);
+    if (!made || !(column->flags & TEXT_WRAP))
+        return made != NULL;
+    /* Its own wrapping cuts words: hand it finished lines. */
+    return scols_column_set_wrapfunc(made, scols_wrapnl_chunksize, scols_wrapnl_nextchunk, NULL) == 0 &&
+           scols_column_set_safechars(made, "\n") == 0;
+}
+
+static bool add_cell(struct libscols_line *line, size_t index, const char *words, const struct column *column)
+{
+    if (!(column->flags & TEXT_WRAP))
+        return scols_line_set_data(line, index, words) == 0;
+    char *lines = wrapped_cell(words, column->width);
+    const bool added = lines && scols_line_set_data(line, index, lines) == 0;
+    free(lines);
+    return added;
+}
+
+static bool add_lines(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end)
+{
+    for (size_t row = 0; row < table->cell_count / table->column_count; row++) {
+        struct libscols_line *line = scols_table_new_line(shown, NULL);
+        size_t index = 0;
+        for (size_t i = 0; line && i < table->column_count; i++)
+            if (in_block(table, i, first, end) &&
+                !add_cell(line, index++, table->cells[row * table->column_count + i], &table->columns[i]))
+                return false;
+        if (!line)
+            return false;
+    }
+    return true;
+}
+
+/* The printed block, indented, blanks at line ends left out; its first line is the heading. */
+static void put_block(struct text *text, const char *block)
+{
+    bool heading = text->colour;
+    while (*block) {
+        const size_t line = strcspn(block, "\n");
+        size_t length = line;
+        while (length && block[length - 1] == ' ')
+            length--;
+        put_blanks(text, gap);
+        if (heading)
+            put(text, bold, strlen(bold));
+        put(text, block, length);
+        if (heading)
+            put(text, normal, strlen(normal));
+        heading = false;
+        put(text, "\n", 1);
+        block += line + (block[line] == '\n');
+    }
+}
+
+static bool print_block(struct text_table *table, size_t first, size_t end)
+{
+    struct libscols_table *shown = scols_new_table();
+    char *block = NULL;
+    bool printed = shown && scols_table_set_column_separator(shown, "  ") == 0 &&
+                   scols_table_set_termforce(shown, SCOLS_TERMFORCE_ALWAYS) == 0 &&
+                   scols_table_set_termwidth(shown, widest) == 0 && scols_table_enable_colors(shown, 0) == 0;
+    spread_width(table, first, end);
+    for (size_t i = 0; printed && i < table->column_count; i++)
+        if (in_block(table, i, first, end))
+            printed = add_column(shown, &table->columns[i]);
+    printed = printed && add_lines(shown, table, first, end) && scols_print_table_to_string(shown, &block) == 0 && block;
+    if (printed)
+        put_block(table->text, block);
+    free(block);
+    scols_unref_table(shown);
+    return printed;
+}
+
+void text_table_print(struct text_table *table)
+{
+    if (!table)
+        return;
+    size_t first = 0;
+    while (!table->lost && table->cell_count && first < table->column_count) {
+        const size_t end = block_end(table, first);
+        if (first)
+            text_gap(table->text);
+        if (!print_block(table, first, end))
+            table->lost = true;
+        first = end;
+    }
+    if (table->lost)
+        table->text->lost = true;
+    table_free(table);
+}

@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "work.h"
+
+#include "findings.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+const char *work_folder(const struct options *options)
+{
+    return options->word_count > 1 ? options->words[1] : ".";
+}
+
+enum outcome work_tables(struct work *work, const struct options *options)
+{
+    const char *path = folder_of_tables(options->tables);
+    if (!path)
+        return FAILED;
+    work->table_folder = (struct folder){path, false};
+    const struct hk_source source = folder_source(&work->table_folder);
+    work->catalogue = hk_catalogue_read(&source, &work->table_diags);
+    hk_diags_sort(&work->table_diags);
+    findings_print(&work->table_diags, path);
+    return work->catalogue ? DONE : findings_outcome(&work->table_diags);
+}
+
+/* "S, M, L". Owner: the caller (free). */
+static char *size_names(const struct hk_project *project)
+{
+    char *names = NULL;
+    size_t size;
+    FILE *stream = open_memstream(&names, &size);
+    if (!stream)
+        return NULL;
+    for (size_t i = 0; i < hk_project_sizes(project); i++)
+        fprintf(stream, "%s%s", i ? ", " : "", hk_project_size(project, i));
+    if (fclose(stream) == 0)
+        return names;
+    free(names);
+    return NULL;
+}
+
+static enum outcome find_size(struct work *work, const char *name)
+{
+    const char *nearest = NULL;
+    work->size = HK_NO_SIZE;
+    if (!name)
+        return DONE;
+    work->size = hk_project_find_size(work->project, name, &nearest);
+    if (work->size != HK_NO_SIZE)
+        return DONE;
+    char *names = size_names(work->project);
+    if (nearest)
+        complain("there is no size \"%s\"; did you mean %s?", name, nearest);
+    else
+        complain("there is no size \"%s\"; the sizes are %s", name, names ? names : "");
+    free(names);
+    return MISUSED;
+}
+
+/* What comes after the project. Each stage stands on the one before; false where one failed. */
+static bool count_and_predict(struct work *work, const struct options *options, enum stage last)
+{
+    struct hk_need_options wanted = hk_need_defaults();
+    wanted.size = work->size;
+    wanted.chance = options->chance;
+    if (last >= STAGE_TALLY && !(work->tally = hk_tally_count(work->project, &work->diags)))
+        return false;
+    if (last >= STAGE_FIT && !(work->fit = hk_fit_make(work->tally, &work->diags)))
+        return false;
+    if (last >= STAGE_NEED && !(work->need = hk_need_predict(work->fit, wanted, &work->diags)))
+        return false;
+    return last < STAGE_SHOP || (work->shop = hk_shop_plan(work->need, &work->diags));
+}
+
+enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last)
+{
+    const char *why = folder_refusal(folder);
+    if (why) {
+        complain("cannot open folder \"%s\": %s", folder, why);
+        return FAILED;
+    }
+    enum outcome outcome = work->catalogue ? DONE : work_tables(work, options);
+    if (outcome != DONE)
+        return outcome;
+    work->folder = (struct folder){folder, true};
+    const struct hk_source source = folder_source(&work->folder);
+    work->project = hk_project_read(&source, work->catalogue, &work->diags);
+    bool done = work->project != NULL;
+    if (done)
+        outcome = find_size(work, options->size);
+    if (done && outcome == DONE)
+        done = count_and_predict(work, options, last);
+    hk_diags_sort(&work->diags);
+    if (outcome == MISUSED)
+        return outcome;
+    findings_print(&work->diags, folder);
+    outcome = findings_outcome(&work->diags);
+    return done || outcome != DONE ? outcome : REFUSED;
+}
+
+void work_free(struct work *work)
+{
+    hk_shop_free(work->shop);
+    hk_need_free(work->need);
+    hk_fit_free(work->fit);
+    hk_tally_free(work->tally);
+    hk_project_free(work->project);
+    hk_catalogue_free(work->catalogue);
+    hk_diags_free(&work->diags);
+    hk_diags_free(&work->table_diags);
+}

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The stages of the library, from the folders to the shopping list, as far as a command wants them. */
+#ifndef WORK_H
+#define WORK_H
+
+#include "commands.h"
+#include "files.h"
+#include "hankful.h"
+
+enum stage { STAGE_PROJECT, STAGE_TALLY, STAGE_FIT, STAGE_NEED, STAGE_SHOP };
+
+struct work {
+    struct folder table_folder, folder;
+    struct hk_diags table_diags, diags;
+    struct hk_catalogue *catalogue;
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit;
+    struct hk_need *need;
+    struct hk_shop *shop;
+    size_t size; /* asked for; HK_NO_SIZE: all */
+};
+
+/* The shipped tables. Says what is wrong on standard error. Starts from {0}; free it whatever comes out. */
+enum outcome work_tables(struct work *work, const struct options *options);
+
+/* The tables, then the project folder up to a stage. All findings are sorted, warnings and errors said on standard error. */
+enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last);
+
+void work_free(struct work *work);
+
+/* The project folder that the operand after the command's name states, else the one that one stands in. */
+const char *work_folder(const struct options *options);
+
+#endif
