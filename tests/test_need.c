@@ -1,0 +1,607 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "chance.h"
+#include "handmade.h"
+
+#include <gsl/gsl_linalg.h>
+#include <gsl/gsl_math.h>
+#include <gsl/gsl_randist.h>
+#include <stdlib.h>
+
+/* A loop on a 5 mm tool in a yarn 2 mm thick, and of the handmade yarns a metre weighs 0.5 g. */
+#define LOOP_M (M_PI * 0.007)
+#define G_M 0.5
+
+/* Everything that is not known of one stitch, one tool, one yarn, in length: tension, stitch, tool, yarn. */
+#define MAKER2 (0.15 * 0.15 + 0.12 * 0.12 + 0.05 * 0.05 + 0.06 * 0.06)
+#define GRIST2 (0.02 * 0.02)
+#define MAKING2 (0.03 * 0.03)
+#define PIECE2 (0.02 * 0.02)
+/* P(Z <= 1.6448536...) = 0.95: any table of the normal distribution. */
+#define Z95 1.6448536269514722
+
+static struct hk_need_options all_sizes(void)
+{
+    return hk_need_defaults();
+}
+
+/* One line of 1,000 sc without ends: 2,000 loops. */
+static void start_plain(struct handmade *h)
+{
+    handmade_start(h, 1, 1);
+    size_t main = handmade_yarn(h, "main", -1);
+    handmade_line(h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+}
+
+/* ---- Length, mass and their spread by hand ------------------------------------------------------------------------------ */
+
+static void one_stitch_by_the_loop_rule_has_the_spread_of_the_priors(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h);
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_int_equal(a.need->role_count, 1);
+    assert_int_equal(a.need->evidence, 0);
+    const struct hk_need_role *r = &a.need->roles[0];
+    assert_close(r->length_m.likely, 2000 * LOOP_M, 1e-14, 0);
+    assert_close(r->mass_g.likely, 2000 * LOOP_M * G_M, 1e-14, 0);
+    assert_int_equal(r->stitches, 1000);
+    assert_close(r->loops, 2000, 1e-15, 0);
+    double spread = sqrt(MAKER2 + MAKING2 + PIECE2), spread_mass = sqrt(MAKER2 + GRIST2 + MAKING2 + PIECE2);
+    assert_close(r->spread, spread, 1e-14, 0);
+    assert_close(r->spread_mass, spread_mass, 1e-14, 0);
+    assert_close(r->length_m.high, r->length_m.likely * exp(Z95 * spread), 1e-12, 0);
+    assert_close(r->mass_g.low, r->mass_g.likely * exp(-Z95 * spread_mass), 1e-12, 0);
+    assert_close(r->mass_g.enough, r->mass_g.likely * exp(Z95 * spread_mass), 1e-12, 0);
+    assert_close(r->chance, 0.95, 0, 0);
+    assert_close(a.need->covariance[0], spread_mass * spread_mass, 1e-14, 0);
+    handmade_done(a);
+}
+
+/* dc has 2 loops and 2 wraps at 2/3, so 10/3 loops; of these 4/3 are wraps, 0.4: ln omega adds (0.4 * 0.2)^2. */
+static void wraps_add_the_spread_of_a_wrap(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){handmade_yarn(&h, "main", -1), DC, 300, 20, 0, 0});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_close(a.need->roles[0].length_m.likely, 1000 * LOOP_M, 1e-13, 0);
+    assert_close(a.need->roles[0].loops, 1000, 1e-13, 0);
+    assert_close(a.need->roles[0].spread, sqrt(MAKER2 + 0.08 * 0.08 + MAKING2 + PIECE2), 1e-13, 0);
+    handmade_done(a);
+}
+
+/* 2 copies, each with 3 ends of 0.15 m and 4 m cut: 2 * 4.45 m that no tension acts on, so the spread shrinks by W / T. */
+static void ends_and_cut_lengths_have_no_spread(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 1);
+    h.project.tail_m = 0.15;
+    handmade_line(&h, 0, 0, 5, 2, (struct handmade_use){handmade_yarn(&h, "main", -1), SC, 500, 20, 3, 4});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    const struct hk_need_role *r = &a.need->roles[0];
+    double worked = 2000 * LOOP_M, length = worked + 2 * 4.45, part = worked / length;
+    assert_close(r->length_m.likely, length, 1e-14, 0);
+    /* the two copies each have their own departure: half the variance */
+    assert_close(r->spread, part * sqrt(MAKER2 + MAKING2 + PIECE2 / 2), 1e-13, 0);
+    assert_close(r->spread_mass, sqrt(part * part * (MAKER2 + MAKING2 + PIECE2 / 2) + GRIST2), 1e-13, 0);
+    handmade_done(a);
+}
+
+/* Only cut lengths: the grist is all that is not known of the mass, nothing of the length. */
+static void a_fringe_alone_is_known_but_for_its_grist(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){handmade_yarn(&h, "main", -1), SKIP, 10, 0, 0, 40});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    const struct hk_need_role *r = &a.need->roles[0];
+    assert_close(r->length_m.likely, 40, 1e-15, 0);
+    assert_close(r->length_m.enough, 40, 1e-15, 0);
+    assert_close(r->spread, 0, 0, 0);
+    assert_close(r->spread_mass, 0.02, 1e-14, 0);
+    assert_int_equal(r->stitches, 0);
+    handmade_done(a);
+}
+
+/* Two lines, three quarters and a quarter of the yarn: pieces add (3/4)^2 + (1/4)^2 = 10/16 of a piece's variance. */
+static void lines_share_the_making_and_have_their_own_piece(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 2);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 750, 20, 0, 0});
+    handmade_line(&h, 0, 1, 5, 1, (struct handmade_use){main, SC, 250, 20, 0, 0});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_close(a.need->roles[0].spread, sqrt(MAKER2 + MAKING2 + PIECE2 * 10 / 16), 1e-13, 0);
+    handmade_done(a);
+}
+
+/* ---- Several roles and sizes ---------------------------------------------------------------------------------------------- */
+
+/* Stripes of one line share tension, stitch, tool, making and piece; each has its own yarn and its own grist. */
+static void striped_roles_share_all_but_their_yarns(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1), contrast = handmade_yarn(&h, "contrast", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 600, 20, 0, 0});
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){contrast, SC, 300, 30, 0, 0});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_int_equal(a.need->role_count, 2);
+    assert_string_equal(a.need->roles[1].role_name, "contrast");
+    assert_close(a.need->roles[0].length_m.likely, 2 * a.need->roles[1].length_m.likely, 1e-14, 0);
+    double shared = 0.15 * 0.15 + 0.12 * 0.12 + 0.05 * 0.05 + MAKING2 + PIECE2;
+    assert_close(a.need->covariance[1], shared, 1e-13, 0);
+    assert_close(a.need->covariance[2], shared, 1e-13, 0);
+    assert_close(a.need->covariance[3], shared + 0.06 * 0.06 + GRIST2, 1e-13, 0);
+    assert_int_equal(a.need->part_count, 2);
+    handmade_done(a);
+}
+
+/* "main x2 + lace": main takes twice the length of lace, and the stitches are counted once. sqrt(2 * 2^2 + 1^2) = 3 mm thick. */
+static void strands_held_together_take_their_lengths_and_one_count(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 1);
+    h.project.tail_m = 0.1;
+    size_t main = handmade_yarn(&h, "main", -1), lace = handmade_yarn(&h, "lace", -1);
+    size_t both = handmade_together(&h, main, 2, lace, 1, 3);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){both, SC, 500, 20, 2, 1});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    double strand = 1000 * M_PI * 0.008 + 2 * 0.1 + 1;
+    assert_close(a.need->roles[0].length_m.likely, 2 * strand, 1e-13, 0);
+    assert_close(a.need->roles[1].length_m.likely, strand, 1e-13, 0);
+    assert_int_equal(a.need->roles[0].stitches, 500);
+    assert_int_equal(a.need->roles[1].stitches, 500);
+    assert_close(a.need->roles[0].loops, 1000, 1e-15, 0);
+    /* one blend, so in length they go together wholly; in mass each has its own grist */
+    double common = gsl_pow_2(a.need->roles[0].spread);
+    assert_close(a.need->roles[1].spread, a.need->roles[0].spread, 1e-13, 0);
+    assert_close(a.need->covariance[1], common, 1e-13, 0);
+    assert_close(a.need->covariance[0], common + GRIST2, 1e-13, 0);
+    handmade_done(a);
+}
+
+/* The maker is the same in every size, the day and the pieces are not. */
+static void sizes_share_the_maker_and_not_the_making(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 3, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    for (size_t size = 0; size < 3; size++)
+        handmade_line(&h, size, 0, 5, 1, (struct handmade_use){main, SC, 1000 + 100 * (double)size, 20, 0, 0});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_int_equal(a.need->role_count, 3);
+    assert_close(a.need->covariance[0 * 3 + 2], MAKER2 + GRIST2, 1e-13, 0);
+    assert_close(a.need->covariance[2 * 3 + 2], MAKER2 + GRIST2 + MAKING2 + PIECE2, 1e-13, 0);
+    handmade_done(a);
+}
+
+static void a_size_that_does_without_a_role_has_no_row_of_it(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 2, 2);
+    size_t main = handmade_yarn(&h, "main", -1), pocket = handmade_yarn(&h, "pocket", -1);
+    handmade_yarn(&h, "spare", -1); /* a role that no line uses */
+    for (size_t size = 0; size < 2; size++) {
+        handmade_line(&h, size, 0, 5, 1, (struct handmade_use){main, SC, 100, 20, 0, 0});
+        handmade_line(&h, size, 1, 5, (int64_t)size, (struct handmade_use){pocket, SC, 50, 20, 0, 0});
+    }
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_int_equal(a.need->role_count, 3);
+    assert_string_equal(a.need->roles[0].size_name, "S");
+    assert_string_equal(a.need->roles[0].role_name, "main");
+    assert_string_equal(a.need->roles[1].size_name, "M");
+    assert_string_equal(a.need->roles[2].role_name, "pocket");
+    assert_int_equal(a.need->part_count, 3);
+    assert_string_equal(a.need->parts[2].size_name, "M");
+    handmade_done(a);
+
+    a = handmade_predict(&h, (struct hk_need_options){.size = 0});
+    assert_int_equal(a.need->role_count, 1);
+    assert_int_equal(a.need->size_count, 2);
+    handmade_done(a);
+}
+
+/* ---- Parts, joins and balls ------------------------------------------------------------------------------------------------- */
+
+static void parts_add_up_to_the_likely_and_to_the_enough(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 7);
+    h.project.tail_m = 0.15;
+    size_t main = handmade_yarn(&h, "main", -1);
+    for (size_t l = 0; l < 7; l++)
+        handmade_line(&h, 0, l, 3 + (double)l / 3, 1 + (int64_t)l % 3, (struct handmade_use){main, l % 2, 100.0 / 3 * (double)(l + 1), 20, (double)l, 0.1});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    const struct hk_need_role *r = &a.need->roles[0];
+    double length = 0, mass = 0, enough = 0, share = 0;
+    assert_int_equal(a.need->part_count, 7);
+    for (size_t i = 0; i < 7; i++) {
+        length += a.need->parts[i].length_m;
+        mass += a.need->parts[i].mass_g;
+        enough += a.need->parts[i].enough_g;
+        share += a.need->parts[i].share;
+    }
+    assert_close(length, r->length_m.likely, 1e-13, 0);
+    assert_close(mass, r->mass_g.likely, 1e-13, 0);
+    assert_close(enough, r->mass_g.enough, 1e-13, 0);
+    assert_close(share, 1, 1e-13, 0);
+    handmade_done(a);
+}
+
+/*
+ * One line of 4.4 10^9 m, where doubles stand 9.5 10^-7 m apart, and 60 of 4 10^-7 m: added one by one to the long one they would all be
+ * lost; together they are 2.4 10^-5 m.
+ */
+static void short_lines_are_not_lost_beside_a_long_one(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 61);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1e11, 1, 0, 0});
+    for (size_t l = 1; l <= 60; l++)
+        handmade_line(&h, 0, l, 5, 1, (struct handmade_use){main, SKIP, 0, 0, 0, 4e-7});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    double beyond = a.need->roles[0].length_m.likely - a.need->parts[0].length_m;
+    assert_close(beyond, 2.4e-5, 0, 1.5e-6);
+    handmade_done(a);
+}
+
+/* 2 tails of 0.15 m and half a row of 20 sc, 40 loops; the other line's longest row is shorter. Cut lengths do not count. */
+static void a_join_costs_two_tails_and_half_the_longest_row(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 2);
+    h.project.tail_m = 0.15;
+    size_t main = handmade_yarn(&h, "main", -1);
+    size_t twice = handmade_together(&h, main, 2, 0, 0, 2);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 5000, 10, 0, 30});
+    handmade_line(&h, 0, 1, 5, 1, (struct handmade_use){twice, SC, 2000, 20, 0, 0}); /* "x2": one strand's row */
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    const struct hk_need_role *r = &a.need->roles[0];
+    double join_g = G_M * (0.3 + 20 * LOOP_M);
+    assert_close(r->join_g, join_g, 1e-13, 0);
+    assert_int_equal(r->balls, (int64_t)ceil((r->mass_g.enough - join_g) / (50 - join_g)));
+    handmade_done(a);
+
+    h.project.join_anywhere = true;
+    a = handmade_predict(&h, all_sizes());
+    assert_close(a.need->roles[0].join_g, G_M * 0.3, 1e-13, 0);
+    handmade_done(a);
+}
+
+/* 2 copies of 10.25 and 3 of 0.5 stitches: 20.5 and 1.5, 22 in all; halves go up. */
+static void half_stitches_are_rounded_up(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 2);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 2, (struct handmade_use){main, SC, 10.25, 1, 0, 0});
+    handmade_line(&h, 0, 1, 5, 3, (struct handmade_use){main, SC, 0.5, 1, 0, 0});
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_int_equal(a.need->parts[0].stitches, 21);
+    assert_int_equal(a.need->parts[1].stitches, 2);
+    assert_int_equal(a.need->roles[0].stitches, 22);
+    handmade_done(a);
+}
+
+/* ---- Margins and chances ------------------------------------------------------------------------------------------------------ */
+
+static void a_flat_margin_says_what_chance_it_gives(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h);
+    h.project.margin = 0.1;
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    const struct hk_need_role *r = &a.need->roles[0];
+    assert_close(a.need->margin, 0.1, 0, 0);
+    assert_close(r->mass_g.enough, 1.1 * r->mass_g.likely, 1e-14, 0);
+    /* spread sqrt(0.0447) = 0.2114: ln 1.1 / 0.2114 = 0.4508, P = 0.6739 */
+    assert_close(r->chance, 0.6739, 0, 1e-4);
+    handmade_done(a);
+
+    /* the inverse: the margin that 95% takes gives 95% */
+    h.project.margin = expm1(Z95 * sqrt(MAKER2 + GRIST2 + MAKING2 + PIECE2));
+    a = handmade_predict(&h, all_sizes());
+    assert_close(a.need->roles[0].chance, 0.95, 1e-12, 0);
+    handmade_done(a);
+
+    /* a chance that is asked for stands before the project's margin */
+    a = handmade_predict(&h, (struct hk_need_options){.chance = 0.5, .size = HK_NO_SIZE});
+    assert_close(a.need->margin, -1, 0, 0);
+    assert_close(a.need->roles[0].mass_g.enough, a.need->roles[0].mass_g.likely, 1e-14, 0);
+    handmade_done(a);
+}
+
+/* All spreads set to 0 in the project: every quantile is the median. */
+static void without_spreads_everything_is_likely(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h);
+    h.project.spreads = (struct hk_spreads){.wrap_ratio = 1, .unravelled = 0.02, .diameter_mm = 0.108};
+    h.project.margin = 0;
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    assert_close(a.need->roles[0].mass_g.high, a.need->roles[0].mass_g.likely, 0, 0);
+    assert_close(a.need->roles[0].chance, 1, 0, 0);
+    assert_int_equal(a.need->why_count, 0);
+    handmade_done(a);
+}
+
+/* ---- What cannot be answered --------------------------------------------------------------------------------------------------- */
+
+static void predict_fails(const struct handmade *h, struct hk_need_options options, const char *expected)
+{
+    struct hk_diags diags = {0}, quiet = {0};
+    struct hk_fit *fit = hk_fit_make(&h->tally, &quiet);
+    hk_diags_free(&quiet);
+    assert_non_null(fit);
+    assert_null(hk_need_predict(fit, options, &diags));
+    hk_fit_free(fit);
+    assert_findings(&diags, expected);
+}
+
+/* A row of 2,000 loops is 44 m; half of it and two tails of 10 m are 42 m or 21 g, more than a ball of 20 g. */
+static void a_ball_lighter_than_a_join_is_an_error_said_once(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 2, 1);
+    h.project.tail_m = 10;
+    size_t main = handmade_yarn(&h, "main", -1);
+    h.yarns[main].put_up_g = 20;
+    h.yarns[main].length_m = 40;
+    for (size_t size = 0; size < 2; size++)
+        handmade_line(&h, size, 0, 5, 1, (struct handmade_use){main, SC, 5000, 1000, 0, 0});
+    predict_fails(&h, all_sizes(),
+                  "-:0:0: error: a ball of main weighs 20 g, and each join wastes 21 g of it in size S, so no number of balls is enough; "
+                  "a larger put_up, or \"join,anywhere\" in project.csv, would do\n");
+    h.project.join_anywhere = true;
+    h.project.tail_m = 20;
+    predict_fails(&h, all_sizes(),
+                  "-:0:0: error: a ball of main weighs 20 g, and each join wastes 20 g of it in size S, so no number of balls is enough; "
+                  "a larger put_up or a shorter tail would do\n");
+}
+
+static void more_stitches_than_are_counted_are_an_error(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 1, 1);
+    handmade_line(&h, 0, 0, 5, 4, (struct handmade_use){handmade_yarn(&h, "main", -1), SC, 3e11, 1, 0, 0});
+    predict_fails(&h, all_sizes(),
+                  "-:0:0: error: main comes to more than 10^12 stitches in size S; check stitches, rows and times\n"
+                  "-:0:0: error: piece comes to more than 10^12 stitches in size S; check stitches, rows and times\n");
+}
+
+static void a_chance_or_a_size_that_cannot_be_is_refused(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h);
+    predict_fails(&h, (struct hk_need_options){.chance = 1, .size = HK_NO_SIZE},
+                  "chance:0:0: error: a chance of 1 cannot be asked for; a chance above 0 and below 1, such as 0.95, would do\n");
+    predict_fails(&h, (struct hk_need_options){.chance = -0.5, .size = HK_NO_SIZE},
+                  "chance:0:0: error: a chance of -0.5 cannot be asked for; a chance above 0 and below 1, such as 0.95, would do\n");
+    predict_fails(&h, (struct hk_need_options){.size = 1},
+                  "size:0:0: error: there is no size number 2; the project has 1\n");
+}
+
+/* ---- After a weighing ---------------------------------------------------------------------------------------------------------- */
+
+/* 400 sc in the garment's yarn and with its tool; the loop rule makes them 8.8 g. */
+static struct handmade_use small_swatch(void)
+{
+    return (struct handmade_use){0, SC, 400, 20, 0, 0};
+}
+
+/*
+ * One stitch: only the sum of the departures and ln grist matters, prior variance P, read with s^2. Posterior by hand:
+ * variance 1 / (1 / P + 1 / s^2), mean P / (P + s^2) of what the reading says.
+ */
+static void a_weighed_swatch_narrows_as_by_hand(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h);
+    handmade_swatch(&h, "square", 5, 10, 1, small_swatch());
+    struct handmade_answer a = handmade_predict(&h, all_sizes());
+    double prior = MAKER2 + GRIST2, s2 = 1.0 / 12 / 100 + MAKING2 + PIECE2;
+    double mean = prior / (prior + s2) * log(10 / (800 * LOOP_M * G_M));
+    assert_int_equal(a.need->evidence, 1);
+    assert_close(a.need->roles[0].mass_g.likely, 2000 * LOOP_M * G_M * exp(mean), 1e-9, 0);
+    assert_close(a.need->roles[0].spread_mass, sqrt(1 / (1 / prior + 1 / s2) + MAKING2 + PIECE2), 1e-9, 0);
+    handmade_done(a);
+}
+
+/* ---- Delta method against Monte Carlo ------------------------------------------------------------------------------------------ */
+
+struct drawing {
+    const struct hk_fit *fit;
+    const struct handmade *h;
+    const gsl_matrix *factor; /* covariance = factor factor^T */
+};
+
+/* Inputs: the parameters, then B, then a c for each copy of each line. */
+static void draw_maker(const void *context, gsl_rng *rng, double *inputs)
+{
+    const struct drawing *d = context;
+    size_t n = d->fit->count;
+    double z[64];
+    assert_true(n <= 64);
+    for (size_t i = 0; i < n; i++)
+        z[i] = gsl_ran_gaussian(rng, 1);
+    for (size_t i = 0; i < n; i++) {
+        inputs[i] = d->fit->parameters[i].value;
+        for (size_t k = 0; k <= i; k++)
+            inputs[i] += gsl_matrix_get(d->factor, i, k) * z[k];
+    }
+    inputs[n++] = gsl_ran_gaussian(rng, d->h->project.spreads.making);
+    for (size_t line = 0; line < d->h->project.line_count; line++)
+        for (int64_t copy = 0; copy < d->h->worked[line].times; copy++)
+            inputs[n++] = gsl_ran_gaussian(rng, d->h->project.spreads.piece);
+}
+
+/* ln M of role 0 in size 0, by its definition. */
+static double ln_mass(const void *context, const double *x)
+{
+    const struct drawing *d = context;
+    const double *next = x + d->fit->count;
+    double making = *next++, length_m = 0;
+    for (size_t line = 0; line < d->h->project.line_count; line++) {
+        const struct hk_worked *worked = &d->h->worked[line];
+        const struct hk_use *use = &worked->uses[0];
+        double strand_m = hk_fit_length_m(d->fit, x, &d->h->tally, use->combination, worked->tool_mm, use->kinds, 0, NULL);
+        for (int64_t copy = 0; copy < worked->times; copy++)
+            length_m += exp(making + *next++) * strand_m + use->ends[0] * d->h->project.tail_m + use->cut_m;
+    }
+    return x[hk_fit_find(d->fit, HK_GRIST, 0, 0, "main")] + log(length_m);
+}
+
+static double deviation_of(const double *values, size_t count)
+{
+    double sum = 0, squares = 0;
+    for (size_t i = 0; i < count; i++)
+        sum += values[i];
+    for (size_t i = 0; i < count; i++)
+        squares += gsl_pow_2(values[i] - sum / (double)count);
+    return sqrt(squares / (double)(count - 1));
+}
+
+/*
+ * 40,000 draws: a standard deviation is then known to 0.35%, a 95% quantile to about 0.01 spreads. The logarithm of a sum is not a sum of
+ * logarithms: where several stitches go into a garment, what the delta method leaves out moves the median by a tenth of a spread.
+ */
+static void delta_method_is_monte_carlo(const struct handmade *h)
+{
+    enum { DRAWS = 40000 };
+    struct handmade_answer a = handmade_predict(h, all_sizes());
+    const struct hk_need_role *r = &a.need->roles[0];
+    gsl_matrix *factor = gsl_matrix_alloc(a.fit->count, a.fit->count);
+    memcpy(factor->data, a.fit->covariance, a.fit->count * a.fit->count * sizeof(double));
+    assert_int_equal(gsl_linalg_cholesky_decomp1(factor), 0);
+    struct drawing drawing = {a.fit, h, factor};
+    double *sorted = malloc(DRAWS * sizeof *sorted);
+    gsl_rng *rng = hk_random_new(20251);
+    assert_true(hk_propagate(&(struct hk_propagation){a.fit->count + 1 + 16, DRAWS, draw_maker, ln_mass, &drawing}, rng, sorted));
+    assert_close(deviation_of(sorted, DRAWS), r->spread_mass, 0.03, 0);
+    print_message("spread %.5f, drawn %.5f; median %.4f, drawn %.4f; 95%%: %.4f, drawn %.4f\n", r->spread_mass,
+                  deviation_of(sorted, DRAWS), log(r->mass_g.likely), sorted[DRAWS / 2], log(r->mass_g.enough),
+                  sorted[DRAWS * 19 / 20]);
+    assert_close(sorted[DRAWS / 2], log(r->mass_g.likely), 0, 0.15 * r->spread_mass);
+    assert_close(sorted[DRAWS * 19 / 20], log(r->mass_g.enough), 0, 0.15 * r->spread_mass);
+    gsl_rng_free(rng);
+    gsl_matrix_free(factor);
+    free(sorted);
+    handmade_done(a);
+}
+
+/* A body of dc, sleeves of dc on a smaller tool, an edge of sc, ends and a fringe. */
+static void start_garment(struct handmade *h)
+{
+    handmade_start(h, 1, 4);
+    h->project.tail_m = 0.15;
+    size_t main = handmade_yarn(h, "main", -1);
+    handmade_line(h, 0, 0, 5, 1, (struct handmade_use){main, DC, 8000, 100, 2, 0});
+    handmade_line(h, 0, 1, 4.5, 2, (struct handmade_use){main, DC, 2500, 50, 4, 0});
+    handmade_line(h, 0, 2, 4, 1, (struct handmade_use){main, SC, 1500, 100, 2, 0});
+    handmade_line(h, 0, 3, 5, 1, (struct handmade_use){main, SC, 100, 100, 0, 20});
+}
+
+static void spread_with_nothing_weighed_is_that_of_monte_carlo(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_garment(&h);
+    delta_method_is_monte_carlo(&h);
+}
+
+static void spread_after_a_swatch_is_that_of_monte_carlo(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_garment(&h);
+    handmade_swatch(&h, "square", 5, 16, 1, (struct handmade_use){0, DC, 400, 20, 2, 0});
+    delta_method_is_monte_carlo(&h);
+}
+
+/* ---- Orders of size ------------------------------------------------------------------------------------------------------------- */
+
+static double spread_mass_of(const struct handmade *h)
+{
+    struct handmade_answer a = handmade_predict(h, all_sizes());
+    double spread = a.need->roles[0].spread_mass;
+    handmade_done(a);
+    return spread;
+}
+
+/* About 20% with nothing weighed, 5 to 6% with the garment's one stitch, 8% with several, 13 to 18% of another: design.md section 2. */
+static void spreads_have_the_orders_of_size_that_are_known(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_garment(&h);
+    double nothing = spread_mass_of(&h);
+    handmade_swatch(&h, "of the sleeves", 4.5, 20, 0.1, (struct handmade_use){0, DC, 600, 20, 2, 0});
+    double several = spread_mass_of(&h);
+
+    start_plain(&h);
+    handmade_swatch(&h, "of the stitch", 5, 15, 0.1, (struct handmade_use){0, SC, 600, 20, 2, 0});
+    double same = spread_mass_of(&h);
+
+    start_plain(&h);
+    handmade_swatch(&h, "of another", 5, 20, 0.1, (struct handmade_use){0, DC, 600, 20, 2, 0});
+    double another = spread_mass_of(&h);
+    print_message("spread of mass: nothing weighed %.1f%%, several stitches %.1f%%, its one stitch %.1f%%, another stitch %.1f%%\n",
+                  100 * nothing, 100 * several, 100 * same, 100 * another);
+    assert_close(nothing, 0.20, 0, 0.03);
+    assert_close(several, 0.075, 0, 0.02);
+    assert_close(same, 0.055, 0, 0.01);
+    assert_close(another, 0.155, 0, 0.03);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_stitch_by_the_loop_rule_has_the_spread_of_the_priors),
+        cmocka_unit_test(wraps_add_the_spread_of_a_wrap),
+        cmocka_unit_test(ends_and_cut_lengths_have_no_spread),
+        cmocka_unit_test(a_fringe_alone_is_known_but_for_its_grist),
+        cmocka_unit_test(lines_share_the_making_and_have_their_own_piece),
+        cmocka_unit_test(striped_roles_share_all_but_their_yarns),
+        cmocka_unit_test(strands_held_together_take_their_lengths_and_one_count),
+        cmocka_unit_test(sizes_share_the_maker_and_not_the_making),
+        cmocka_unit_test(a_size_that_does_without_a_role_has_no_row_of_it),
+        cmocka_unit_test(parts_add_up_to_the_likely_and_to_the_enough),
+        cmocka_unit_test(short_lines_are_not_lost_beside_a_long_one),
+        cmocka_unit_test(a_join_costs_two_tails_and_half_the_longest_row),
+        cmocka_unit_test(half_stitches_are_rounded_up),
+        cmocka_unit_test(a_flat_margin_says_what_chance_it_gives),
+        cmocka_unit_test(without_spreads_everything_is_likely),
+        cmocka_unit_test(a_ball_lighter_than_a_join_is_an_error_said_once),
+        cmocka_unit_test(more_stitches_than_are_counted_are_an_error),
+        cmocka_unit_test(a_chance_or_a_size_that_cannot_be_is_refused),
+        cmocka_unit_test(a_weighed_swatch_narrows_as_by_hand),
+        cmocka_unit_test(spread_with_nothing_weighed_is_that_of_monte_carlo),
+        cmocka_unit_test(spread_after_a_swatch_is_that_of_monte_carlo),
+        cmocka_unit_test(spreads_have_the_orders_of_size_that_are_known),
+    };
+    return cmocka_run_group_tests_name("need", tests, NULL, NULL);
+}
