@@ -158,39 +158,40 @@ static const char *cause_name(enum hk_cause cause)
     return "";
 }
 
-/* "most of it (62%)" */
-static struct number share_words(double share)
+/* Around the percentage: "most of it (62%)", "36% of it". */
+struct share_words {
+    const char *before, *behind;
+};
+
+static struct share_words share_words(double share)
 {
-    struct number words;
-    snprintf(words.text, sizeof words.text, "%s%s%s",
-             share >= 0.9   ? "nearly all of it ("
-             : share >= 0.5 ? "most of it ("
-                            : "",
-             number_percent(share).text, share >= 0.5 ? ")" : " of it");
-    return words;
+    if (share >= 0.9)
+        return (struct share_words){"nearly all of it (", ")"};
+    if (share >= 0.5)
+        return (struct share_words){"most of it (", ")"};
+    return (struct share_words){"", " of it"};
 }
 
-/* What the cause is, without the remedy. Owner: the caller (free). */
+/* What the cause is. Owner: the caller (free). */
 static char *cause_words(const struct hk_need_why *why, const char *terms)
 {
-    const struct number share = share_words(why->share);
     switch (why->cause) {
     case HK_CAUSE_NOTHING_WEIGHED:
-        return text_format("Nothing of this craft has been weighed yet, so the figures do not know how you work: that is %s.", share.text);
+        return text_format("nothing of this craft has been weighed, so the figures do not know how you work");
     case HK_CAUSE_SCALE:
-        return text_format("The scale's %s g step in swatch %s is %s.", number_stated(why->scale_step_g).text, why->swatch, share.text);
+        return text_format("the scale's %s g step in swatch %s", number_stated(why->scale_step_g).text, why->swatch);
     case HK_CAUSE_STITCH:
-        return text_format("No swatch has the stitch %s (%s terms): that is %s.", why->stitch, terms, share.text);
+        return text_format("no swatch has the stitch %s (%s terms)", why->stitch, terms);
     case HK_CAUSE_TOOL:
-        return text_format("No swatch was worked on %s mm: that is %s.", number_stated(why->tool_mm).text, share.text);
+        return text_format("no swatch was worked on %s mm", number_stated(why->tool_mm).text);
     case HK_CAUSE_YARN:
-        return text_format("No swatch was worked in %s: that is %s.", why->yarn, share.text);
+        return text_format("no swatch was worked in %s", why->yarn);
     case HK_CAUSE_ONE_DAY:
-        return text_format("A swatch is one day's work, and hands differ from day to day: that is %s.", share.text);
+        return text_format("a swatch is one day's work, and hands differ from day to day");
     case HK_CAUSE_GRIST:
-        return text_format("What a metre of %s weighs is known from its label only: that is %s.", why->yarn, share.text);
+        return text_format("what a metre of %s weighs is known from its label only", why->yarn);
     case HK_CAUSE_MAKING:
-        return text_format("One making differs from the next, and one piece from another: %s stays, whatever is weighed.", share.text);
+        return text_format("one making differs from the next and one piece from another, whatever is weighed");
     }
     return NULL;
 }
@@ -223,13 +224,16 @@ static char *remedy_words(const struct hk_need_why *why)
 static void say_cause(const struct hk_need_why *why, double spread, const char *terms, struct text *text)
 {
     char *cause = cause_words(why, terms), *remedy = remedy_words(why);
+    const struct share_words share = share_words(why->share);
     const struct number now = number_percent(spread), then = number_percent(why->spread_mass_then);
     if (!cause || (!remedy && why->cause != HK_CAUSE_MAKING))
         text->lost = true;
     else if (remedy)
-        text_item(text, "%s %s would bring the spread from %s to %s.", cause, remedy, now.text, then.text);
+        text_item(text, "%s%s%s: %s. %s would bring the spread from %s to %s.", share.before,
+                  number_percent(why->share).text, share.behind, cause, remedy, now.text, then.text);
     else
-        text_item(text, "%s With all else known the spread would be %s.", cause, then.text);
+        text_item(text, "%s%s%s: %s. With all else done the spread would be %s.", share.before,
+                  number_percent(why->share).text, share.behind, cause, then.text);
     free(cause);
     free(remedy);
 }

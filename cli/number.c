@@ -45,22 +45,32 @@ static double round_whole(double value, enum number_way way)
     return over < 0.5 ? below : below + 1;
 }
 
-/* The text of whole * 10^place, as digits with a point. */
-static struct number placed(double whole, int place)
+/* Digits with a point before the last `decimals` of them. */
+static struct number with_point(bool negative, int64_t units, int decimals)
 {
     struct number number;
-    const char *sign = whole < 0 ? "-" : "";
-    const int64_t units = (int64_t)fabs(whole);
-    if (place >= 0) {
-        const int64_t value = (int64_t)((double)units * power_of_ten(place));
-        struct number grouped = number_whole(value);
-        snprintf(number.text, sizeof number.text, "%s%.38s", value ? sign : "", grouped.text);
-    } else {
-        const int64_t one = (int64_t)power_of_ten(-place);
-        snprintf(number.text, sizeof number.text, "%s%" PRId64 ".%0*" PRId64, units ? sign : "", units / one, -place,
-                 units % one);
+    char backwards[sizeof number.text];
+    size_t length = 0;
+    for (int i = 0; (units || i <= decimals) && length + 3 < sizeof backwards; i++) {
+        if (i == decimals)
+            backwards[length++] = '.';
+        backwards[length++] = (char)('0' + units % 10);
+        units /= 10;
     }
+    if (negative)
+        backwards[length++] = '-';
+    for (size_t i = 0; i < length; i++)
+        number.text[i] = backwards[length - 1 - i];
+    number.text[length] = '\0';
     return number;
+}
+
+/* The text of whole * 10^place. */
+static struct number placed(double whole, int place)
+{
+    if (place >= 0)
+        return number_whole((int64_t)(whole * power_of_ten(place)));
+    return with_point(whole < 0, (int64_t)fabs(whole), -place);
 }
 
 static bool showable(double value, int place)
