@@ -97,13 +97,13 @@ double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
 const char *hk_spreads_name(size_t i);
 
 /*
- * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8", "K-10.5"; letter case, blanks and dashes do not matter. A label that
- * sizes share is an error that lists the mm; so is a bare number, which may be either. False with a finding, or silently
- * where the cell is empty (its table has said so).
+ * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8", "K-10.5"; letter case, blanks and dashes do not matter. A
+ * label that sizes share is an error that lists the mm, and a bare number, which may be either, one that offers both.
+ * False with a finding, or silently where the cell is empty (its table has said so).
  */
 bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags);
 
-/* By code or name, in any letter case; NULL if there is none. */
+/* By code, in any letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
 const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
 
