@@ -54,6 +54,7 @@ struct prediction {
     size_t role_count;
     double *gradients;          /* of ln mass, a row for each of `roles` */
     double *own;
+    double *ch;                 /* C h, for the time being */
     bool *refused;              /* by role: its ball has been found too small or too many */
 };
 
@@ -165,15 +166,30 @@ static void length_gradient(const struct prediction *p, size_t size, size_t role
 
 /* ---- Spread ------------------------------------------------------------------------------------------------------------ */
 
-/* a^T C b over the parameters. */
-static double quadratic(const struct hk_fit *fit, const double *a, const double *b)
+/* C h over the parameters. */
+static void times_covariance(const struct hk_fit *fit, const double *h, double *ch)
+{
+    for (size_t i = 0; i < fit->count; i++) {
+        struct total total = {0};
+        for (size_t k = 0; k < fit->count; k++)
+            total_add(&total, fit->covariance[i * fit->count + k] * h[k]);
+        ch[i] = total_value(total);
+    }
+}
+
+static double dot(size_t count, const double *a, const double *b)
 {
     struct total total = {0};
-    for (size_t i = 0; i < fit->count; i++) {
-        for (size_t j = 0; j < fit->count && a[i] != 0; j++)
-            total_add(&total, a[i] * fit->covariance[i * fit->count + j] * b[j]);
-    }
+    for (size_t i = 0; i < count; i++)
+        total_add(&total, a[i] * b[i]);
     return total_value(total);
+}
+
+/* Standard deviation of h^T x and something independent. Rounding may leave a hair less than nothing. */
+static double spread_of(const struct prediction *p, const double *h, double own)
+{
+    times_covariance(p->fit, h, p->ch);
+    return sqrt(fmax(dot(p->fit->count, h, p->ch) + own, 0));
 }
 
 /* What the making and its pieces add to cov(ln M_r, ln M_s), two roles of one size with their total lengths. */
@@ -201,9 +217,10 @@ static double *covariance_of(const struct prediction *p)
     double *covariance = hk_arena_take(&p->needed->arena, count * count, sizeof *covariance);
     for (size_t r = 0; r < count && covariance; r++) {
         const struct hk_need_role *a = &p->roles[r];
+        times_covariance(p->fit, p->gradients + r * p->fit->count, p->ch);
         for (size_t s = r; s < count; s++) {
             const struct hk_need_role *b = &p->roles[s];
-            double c = quadratic(p->fit, p->gradients + r * p->fit->count, p->gradients + s * p->fit->count);
+            double c = dot(p->fit->count, p->ch, p->gradients + s * p->fit->count);
             if (a->size == b->size)
                 c += own_covariance(p, a->size, a->role, a->length_m.likely, b->role, b->length_m.likely);
             covariance[r * count + s] = covariance[s * count + r] = c;
@@ -310,12 +327,12 @@ static void predict_role(struct prediction *p, size_t size, size_t role, struct 
         .size = size, .role = role, .size_name = project->sizes[size], .role_name = project->roles[role].name,
         .yarn = yarn->name, .colour = plan->colour, .loops = sum.loops,
         .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .spread = sqrt(quadratic(p->fit, gradient, gradient) + own),
+        .spread = spread_of(p, gradient, own),
     };
     size_t grist = hk_fit_find(p->fit, HK_GRIST, 0, 0, yarn->name);
     assert(grist != SIZE_MAX);
     gradient[grist] += 1;
-    row->spread_mass = sqrt(quadratic(p->fit, gradient, gradient) + own);
+    row->spread_mass = spread_of(p, gradient, own);
     row->length_m = range_of(&p->needed->face, length_m, row->spread);
     row->mass_g = range_of(&p->needed->face, g_m * length_m, row->spread_mass);
     row->chance = p->needed->face.margin < 0 ? p->needed->face.chance
@@ -433,6 +450,7 @@ static bool make_room(struct prediction *p)
     size_t rows = asked_sizes(p) * p->project->role_count;
     p->cells = hk_arena_take(&p->scratch, rows * p->project->line_count, sizeof *p->cells);
     p->longest_m = hk_arena_take(&p->scratch, rows, sizeof *p->longest_m);
+    p->ch = hk_arena_take(&p->scratch, p->fit->count, sizeof *p->ch);
     p->refused = hk_arena_take(&p->scratch, p->project->role_count, sizeof *p->refused);
     p->roles = hk_arena_take(&p->needed->arena, rows, sizeof *p->roles);
     p->gradients = hk_arena_take(&p->needed->arena, rows * p->fit->count, sizeof *p->gradients);
