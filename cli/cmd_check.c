@@ -76,7 +76,7 @@ static void add_rows(struct text_table *table, const struct hk_tally *tally, siz
     }
 }
 
-enum fact { FACT_COPIES, FACT_FOUNDATION, FACT_WIDTH, FACT_HEIGHT };
+enum fact { FACT_COPIES, FACT_FOUNDATION, FACT_WIDTH_CM, FACT_WIDTH_IN, FACT_HEIGHT_CM, FACT_HEIGHT_IN };
 
 static double fact_value(struct hk_line_count count, enum fact fact)
 {
@@ -87,10 +87,14 @@ static double fact_value(struct hk_line_count count, enum fact fact)
         return (double)count.times;
     case FACT_FOUNDATION:
         return (double)count.foundation;
-    case FACT_WIDTH:
-        return count.width_m;
-    case FACT_HEIGHT:
-        return count.height_m;
+    case FACT_WIDTH_CM:
+        return 100 * count.width_m;
+    case FACT_WIDTH_IN:
+        return count.width_m / HK_M_PER_INCH;
+    case FACT_HEIGHT_CM:
+        return 100 * count.height_m;
+    case FACT_HEIGHT_IN:
+        return count.height_m / HK_M_PER_INCH;
     }
     return 0;
 }
@@ -109,8 +113,9 @@ static void add_fact(struct text_table *table, const struct hk_tally *tally, siz
                      enum fact fact, const char **part)
 {
     static const char *const names[] = {[FACT_COPIES] = "copies", [FACT_FOUNDATION] = "foundation",
-                                        [FACT_WIDTH] = "finished width", [FACT_HEIGHT] = "finished height"};
-    static const struct number_step cm_step = {5, -1}, inch_step = {1, -1};
+                                        [FACT_WIDTH_CM] = "width, cm",   [FACT_WIDTH_IN] = "width, in",
+                                        [FACT_HEIGHT_CM] = "height, cm", [FACT_HEIGHT_IN] = "height, in"};
+    static const struct number_step tenths = {1, -1};
     if (!fact_matters(tally, line, sizes, fact))
         return;
     text_table_cell(table, "%s", *part);
@@ -123,8 +128,7 @@ static void add_fact(struct text_table *table, const struct hk_tally *tally, siz
         else if (fact == FACT_COPIES || fact == FACT_FOUNDATION)
             text_table_cell(table, "%s", number_whole((int64_t)value).text);
         else
-            text_table_cell(table, "%s cm, %s in", number_stepped(100 * value, cm_step, NUMBER_NEAREST).text,
-                            number_stepped(value / HK_M_PER_INCH, inch_step, NUMBER_NEAREST).text);
+            text_table_cell(table, "%s", number_stepped(value, tenths, NUMBER_NEAREST).text);
     }
 }
 
@@ -135,8 +139,10 @@ static void add_line(struct text_table *table, const struct hk_tally *tally, siz
     add_fact(table, tally, line, sizes, FACT_FOUNDATION, &part);
     add_rows(table, tally, line, sizes, &part);
     add_fact(table, tally, line, sizes, FACT_COPIES, &part);
-    add_fact(table, tally, line, sizes, FACT_WIDTH, &part);
-    add_fact(table, tally, line, sizes, FACT_HEIGHT, &part);
+    add_fact(table, tally, line, sizes, FACT_WIDTH_CM, &part);
+    add_fact(table, tally, line, sizes, FACT_WIDTH_IN, &part);
+    add_fact(table, tally, line, sizes, FACT_HEIGHT_CM, &part);
+    add_fact(table, tally, line, sizes, FACT_HEIGHT_IN, &part);
 }
 
 static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
@@ -184,7 +190,8 @@ static enum outcome print_counts(const struct work *work, struct text *text)
                      warnings == 1 ? "" : "s");
     else
         text_heading(text, "%s: no mistakes", hk_project_title(work->project));
-    text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
+    text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on; "
+                         "widths and heights are what the gauge makes of the counts.",
                    hk_project_uk_terms(work->project) ? "UK" : "US");
     for (size_t line = 0; line < hk_tally_lines(work->tally); line++)
         if (!piece_seen(work->tally, line))

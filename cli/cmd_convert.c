@@ -14,11 +14,23 @@
 /* Digits shown: what follows exactly from a label or an amount, and what is only a rule's or a category's. */
 enum { exact_digits = 5, rough_digits = 3 };
 
+/* Without the zeros behind the point that say nothing of a value that is exact. */
+static struct number trimmed(struct number number)
+{
+    size_t length = strlen(number.text);
+    if (!strchr(number.text, '.'))
+        return number;
+    while (number.text[length - 1] == '0')
+        length--;
+    number.text[number.text[length - 1] == '.' ? length - 1 : length] = '\0';
+    return number;
+}
+
 static void add_values(struct text_table *table, const char *what, const char *unit, double a, double b, int digits)
 {
     text_table_cell(table, "%s", what);
     if (a == b)
-        text_table_cell(table, "%s", number_digits(a, digits).text);
+        text_table_cell(table, "%s", trimmed(number_digits(a, digits)).text);
     else
         text_table_cell(table, "%s to %s", number_digits(fmin(a, b), rough_digits).text,
                         number_digits(fmax(a, b), rough_digits).text);
@@ -84,7 +96,7 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
     if (result->has_number)
         add_grist(table, result->number);
     if (result->put_up_g > 0 && result->has_mass) {
-        char *unit = text_format("of %s g each", number_digits(result->put_up_g, 4).text);
+        char *unit = text_format("of %s g each", number_stated(result->put_up_g).text);
         add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1],
                    rough_digits);
         text->lost = text->lost || !unit;

@@ -73,7 +73,7 @@ static void say_answer(const struct hk_need *need, struct text *text)
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     for (int unit = 0; unit < UNITS; unit++)
-        text_table_column(table, TEXT_RIGHT, "%s", unit_names[unit]);
+        text_table_column(table, TEXT_RIGHT, "%s%s", unit ? "" : "ENOUGH ", unit_names[unit]);
     text_table_column(table, TEXT_RIGHT, "BALLS");
     text_table_column(table, TEXT_WRAP, "OF");
     if (flat_margin(need))
@@ -85,8 +85,8 @@ static void say_answer(const struct hk_need *need, struct text *text)
         for (int unit = 0; unit < UNITS; unit++)
             text_table_cell(table, "%s", shown(need, i, unit, range_in(role, unit)->enough, NUMBER_UP).text);
         text_table_cell(table, "%s", number_whole(role->balls).text);
-        text_table_cell(table, "%s%s%s, %s g = %s m", role->yarn, *role->colour ? " " : "", role->colour,
-                        number_stated(role->put_up_g).text, number_stated(role->put_up_m).text);
+        text_table_cell(table, "%s g (%s m) %s%s%s", number_stated(role->put_up_g).text,
+                        number_stated(role->put_up_m).text, role->yarn, *role->colour ? " " : "", role->colour);
         if (flat_margin(need))
             text_table_cell(table, "%s", number_chance(role->chance).text);
     }
@@ -109,6 +109,7 @@ static void say_range(const struct hk_need *need, struct text *text)
     text_heading(text, "What is likely, and the range");
     text_paragraph(text, "Nine makings in ten take an amount between the two ends; two in three lie within SPREAD of what is "
                          "likely.");
+    text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "LIKELY g");
@@ -230,10 +231,10 @@ static void say_cause(const struct hk_need_why *why, double spread, const char *
         text->lost = true;
     else if (remedy)
         text_item(text, "%s%s%s: %s. %s would bring the spread from %s to %s.", share.before,
-                  number_percent(why->share).text, share.behind, cause, remedy, now.text, then.text);
+                  number_share(why->share).text, share.behind, cause, remedy, now.text, then.text);
     else
         text_item(text, "%s%s%s: %s. With all else done the spread would be %s.", share.before,
-                  number_percent(why->share).text, share.behind, cause, then.text);
+                  number_share(why->share).text, share.behind, cause, then.text);
     free(cause);
     free(remedy);
 }
@@ -284,7 +285,7 @@ static void say_lines(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", number_whole(part->stitches).text);
         text_table_cell(table, "%s", number_stepped(part->mass_g, mass, NUMBER_NEAREST).text);
         text_table_cell(table, "%s", number_stepped(part->length_m, length, NUMBER_NEAREST).text);
-        text_table_cell(table, "%s", number_percent(part->share).text);
+        text_table_cell(table, "%s", number_share(part->share).text);
         text_table_cell(table, "%s", number_stepped(part->enough_g, mass, NUMBER_UP).text);
     }
     text_table_print(table);
@@ -329,7 +330,7 @@ static void say_shares(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", need->parts[i].role_name);
         for (size_t size = 0; size < need->size_count; size++) {
             const double share = share_in(need, &need->parts[i], size);
-            text_table_cell(table, "%s", share < 0 ? "-" : number_percent(share).text);
+            text_table_cell(table, "%s", share < 0 ? "-" : number_share(share).text);
         }
     }
     text_table_print(table);
@@ -339,12 +340,15 @@ static void say_where(const struct work *work, struct text *text)
 {
     text_gap(text);
     if (work->size != HK_NO_SIZE || work->need->size_count == 1) {
-        text_heading(text, "Where it goes (size %s): likely amounts, tails and joins of colour included",
+        text_heading(text, "Where it goes (size %s): likely amounts, ends included",
                      work->need->sizes[work->size != HK_NO_SIZE ? work->size : 0]);
+        text_gap(text);
         say_lines(work->need, text);
     } else {
         text_heading(text, "Where it goes: share of each role's grams");
+        text_gap(text);
         say_shares(work->need, text);
+        text_gap(text);
         text_paragraph(text, "With --size, every line has its stitches, grams and metres.");
     }
 }

@@ -46,16 +46,7 @@ static struct number_step length_step(const struct hk_need *need, const char *si
     return (struct number_step){1, 0};
 }
 
-/* A column more only where some line has something to say there. */
-static bool any_colour(const struct hk_shop *shop)
-{
-    for (size_t i = 0; i < shop->size_count; i++)
-        for (size_t j = 0; j < shop->sizes[i].line_count; j++)
-            if (*shop->sizes[i].lines[j].colour)
-                return true;
-    return false;
-}
-
+/* Columns only where some line has something to say there. */
 static bool any_shop(const struct hk_shop *shop)
 {
     for (size_t i = 0; i < shop->size_count; i++)
@@ -75,7 +66,7 @@ static bool several_lines(const struct hk_shop *shop)
 
 /* What the table of purchases shows besides. */
 struct extras {
-    bool colour, shop, total;
+    bool shop, total;
 };
 
 static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
@@ -85,10 +76,8 @@ static void add_purchase(struct text_table *table, const struct hk_shop *shop, c
     text_table_cell(table, "%s", size->size);
     text_table_cell(table, "%s", line->role);
     text_table_cell(table, "%s", number_whole(line->balls).text);
-    text_table_cell(table, "%s, %s g = %s m", line->yarn, number_stated(line->put_up_g).text,
-                    number_stated(line->put_up_m).text);
-    if (extras.colour)
-        text_table_cell(table, "%s", line->colour);
+    text_table_cell(table, "%s g %s%s%s", number_stated(line->put_up_g).text, line->yarn, *line->colour ? " " : "",
+                    line->colour);
     if (extras.shop) {
         text_table_cell(table, "%s", line->shop);
         text_table_cell(table, "%s", line->lot);
@@ -96,7 +85,7 @@ static void add_purchase(struct text_table *table, const struct hk_shop *shop, c
     text_table_cell(table, "%s", money(shop, line->price_minor).text);
     text_table_cell(table, "%s", money(shop, line->cost_minor).text);
     text_table_cell(table, "%s", role ? number_chance(role->chance).text : "-");
-    text_table_cell(table, "%s", role ? number_percent(role->margin).text : "-");
+    text_table_cell(table, "%s", role ? number_share(role->margin).text : "-");
 }
 
 static void add_total(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
@@ -108,7 +97,7 @@ static void add_total(struct text_table *table, const struct hk_shop *shop, cons
     text_table_cell(table, "%s", size->size);
     text_table_cell(table, "all");
     text_table_cell(table, "%s", number_whole(balls).text);
-    for (int i = 0; i < 2 + extras.colour + 2 * extras.shop; i++)
+    for (int i = 0; i < (extras.shop ? 4 : 2); i++)
         text_table_cell(table, "%s", "");
     text_table_cell(table, "%s", money(shop, size->priced ? size->total_minor : -1).text);
     text_table_cell(table, "%s", number_chance(size->chance_all).text);
@@ -117,15 +106,13 @@ static void add_total(struct text_table *table, const struct hk_shop *shop, cons
 
 static void print_purchases(const struct hk_shop *shop, struct text *text)
 {
-    const struct extras extras = {any_colour(shop), any_shop(shop), several_lines(shop)};
+    const struct extras extras = {any_shop(shop), several_lines(shop)};
     struct text_table *table = text_table(text);
     const char *currency = shop->currency ? shop->currency : "";
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "BALLS");
     text_table_column(table, TEXT_WRAP, "OF");
-    if (extras.colour)
-        text_table_column(table, TEXT_WRAP, "COLOUR");
     if (extras.shop) {
         text_table_column(table, TEXT_WRAP, "SHOP");
         text_table_column(table, TEXT_WRAP, "LOT");
@@ -164,7 +151,7 @@ static void add_steps(struct text_table *table, const struct work *work, const s
         text_table_cell(table, "%s", i ? "" : role->role);
         text_table_cell(table, "%s%s", step->balls == bought ? "buy " : "", number_whole(step->balls).text);
         text_table_cell(table, "%s", number_chance(step->chance).text);
-        text_table_cell(table, "%s", number_percent(step->margin).text);
+        text_table_cell(table, "%s", number_share(step->margin).text);
         text_table_cell(table, "%s", money(work->shop, step->cost_minor).text);
         text_table_cell(table, "%s", number_stepped(step->left_over_m, metre, NUMBER_NEAREST).text);
         text_table_cell(table, "%s", number_stepped(step->left_over_m / HK_M_PER_YARD, yard, NUMBER_NEAREST).text);
@@ -178,6 +165,7 @@ static void print_steps(const struct work *work, struct text *text)
     const char *currency = shop->currency ? shop->currency : "";
     text_gap(text);
     text_heading(text, "A ball or two more or fewer");
+    text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "BALLS");

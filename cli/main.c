@@ -2,6 +2,7 @@
 /* hankful: the table of commands, help, and the one place where standard output is written. */
 #include "commands.h"
 #include "hankful.h"
+#include "text.h"
 
 #include <errno.h>
 #include <gsl/gsl_errno.h>
@@ -11,24 +12,24 @@
 
 static const struct command commands[] = {
     {"new", "FOLDER", 1, 1, 0, "a small complete project to edit",
-     "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed swatch. Every file says in\n"
+     "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed swatch. Every file says in "
      "its notes (lines that start with #) what it is for. A file that is there already is never touched.",
      "hankful new my-hat\n", cmd_new},
     {"check", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_JSON | OPTION_CHANCE,
-     "every mistake at once; stitch counts of every row in every size",
-     "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it as\n"
+     "every mistake at once; the stitches of every row",
+     "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it as "
      "file:line:column, and shows the stitches of every row, so that a pattern can be proofread against them.",
      "hankful check my-hat\nhankful check my-hat --size M\n", cmd_check},
     {"need", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON, "length and mass by yarn and size, and how sure that is",
-     "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and between what\n"
+     "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and between what "
      "bounds, why the range is that wide and what would narrow it, what was assumed, and where the yarn goes.",
      "hankful need my-hat\nhankful need my-hat --size M --chance 99%\n", cmd_need},
     {"shop", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON, "what to buy: balls, cost, and the chance that it is enough",
-     "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they are enough, and\n"
+     "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they are enough, and "
      "what a ball or two more or fewer would do.",
      "hankful shop my-hat\nhankful shop my-hat --chance 90%\n", cmd_shop},
     {"convert", "WORDS...", 1, 64, OPTION_PROJECT | OPTION_JSON, "grams, metres, yards, tex, wraps and back",
-     "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 tex\"), wraps (\"12 wpi\"), a\n"
+     "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 tex\"), wraps (\"12 wpi\"), a "
      "category (\"category 4\"), or a yarn of the project by its name. Quote what belongs together.",
      "hankful convert \"310 g\" \"50 g = 120 m\"\nhankful convert \"400 yd\" \"category 4\"\n", cmd_convert},
     {"tables", "[NAME]", 0, 1, OPTION_JSON, "the shipped tables, with their sources",
@@ -40,7 +41,7 @@ enum { command_count = sizeof commands / sizeof commands[0] };
 static void print_help(FILE *stream)
 {
     fprintf(stream, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
-                    "How much yarn a crochet or knit design takes in every size, what to buy, and how sure that is.\n\n"
+                    "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
                     "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
@@ -53,10 +54,12 @@ static void print_help(FILE *stream)
                     "The manual: man hankful\n");
 }
 
-static void print_command_help(const struct command *command, FILE *stream)
+static void print_command_help(const struct command *command, const struct options *options, FILE *stream)
 {
-    fprintf(stream, "Usage: hankful %s [OPTION]... %s\n\n%s\n\nOptions:\n", command->name, command->operands,
-            command->explanation);
+    struct text text = text_to(stream, options->width);
+    fprintf(stream, "Usage: hankful %s [OPTION]... %s\n\n", command->name, command->operands);
+    text_paragraph(&text, "%s", command->explanation);
+    fprintf(stream, "\nOptions:\n");
     options_help(stream, command->options | OPTION_ALWAYS);
     fprintf(stream, "\nFor example:\n");
     for (const char *line = command->example; *line; line += strcspn(line, "\n") + 1)
@@ -106,7 +109,7 @@ static enum outcome help(const struct options *options, FILE *out)
     const struct command *command = find_command(options->words[asked]);
     if (!command)
         return MISUSED;
-    print_command_help(command, out);
+    print_command_help(command, options, out);
     return DONE;
 }
 

@@ -165,6 +165,12 @@ struct number number_percent(double ratio)
     return with_percent(number_stepped(100 * ratio, step, NUMBER_NEAREST));
 }
 
+struct number number_share(double ratio)
+{
+    const struct number_step step = {1, ratio > 0 && ratio < 0.00995 ? -1 : 0};
+    return with_percent(number_stepped(100 * ratio, step, NUMBER_NEAREST));
+}
+
 struct number number_asked(double ratio)
 {
     struct number number;

@@ -45,6 +45,9 @@ struct number number_stated(double value);
 /* A ratio in percent: "4.2%", "23%", whole from 10% on. */
 struct number number_percent(double ratio);
 
+/* A ratio in whole percent, below 1% with a digit more: "12%", "0.4%", "-3%". */
+struct number number_share(double ratio);
+
 /* A ratio that was asked for, in percent and as it was said: "95%", "99.95%". */
 struct number number_asked(double ratio);
 
