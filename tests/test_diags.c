@@ -1,0 +1,217 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "diags.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static struct hk_place at(const char *file, size_t line, size_t column)
+{
+    return (struct hk_place){file, line, column};
+}
+
+/* JSON readers branch on the names: lower-case words joined by dashes, each used once. */
+static void every_code_has_a_kebab_name_of_its_own(void **state)
+{
+    (void)state;
+    for (int code = 0; code < HK_CODE_END; code++) {
+        const char *name = hk_code_name((enum hk_code)code);
+        assert_non_null(name);
+        assert_int_equal(strspn(name, "abcdefghijklmnopqrstuvwxyz-"), strlen(name));
+        assert_true(strlen(name) > 1 && name[0] != '-' && name[strlen(name) - 1] != '-');
+        for (int other = 0; other < code; other++)
+            assert_string_not_equal(name, hk_code_name((enum hk_code)other));
+    }
+}
+
+static void past_the_last_code_there_is_no_name(void **state)
+{
+    (void)state;
+    assert_null(hk_code_name(HK_CODE_END));
+    assert_null(hk_code_name((enum hk_code)(HK_CODE_END + 1)));
+}
+
+static void one_code_is_a_note_four_are_warnings_the_rest_errors(void **state)
+{
+    (void)state;
+    size_t notes = 0, warnings = 0;
+    for (int code = 0; code < HK_CODE_END; code++) {
+        notes += hk_code_severity((enum hk_code)code) == HK_NOTE;
+        warnings += hk_code_severity((enum hk_code)code) == HK_WARNING;
+    }
+    assert_int_equal(notes, 1);
+    assert_int_equal(warnings, 4);
+    assert_int_equal(hk_code_severity(HK_ASSUMED), HK_NOTE);
+    assert_int_equal(hk_code_severity(HK_FILE_ENCODING), HK_WARNING);
+    assert_int_equal(hk_code_severity(HK_COLUMN_UNKNOWN), HK_WARNING);
+    assert_int_equal(hk_code_severity(HK_SCALE_COARSE), HK_WARNING);
+    assert_int_equal(hk_code_severity(HK_SWATCH_ODD), HK_WARNING);
+}
+
+static void findings_come_in_the_order_of_files_then_places_then_as_found(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_add(&diags, HK_NUMBER, at("../learned/swatches.csv", 1, 1), "b");
+    hk_diags_add(&diags, HK_NUMBER, at("stitches.csv", 1, 1), "c");
+    hk_diags_add(&diags, HK_NUMBER, at("costs.csv", 1, 1), "a10");
+    hk_diags_add(&diags, HK_NUMBER, at("progress.csv", 1, 1), "a9");
+    hk_diags_add(&diags, HK_NUMBER, at("shops.csv", 1, 1), "a8");
+    hk_diags_add(&diags, HK_NUMBER, at("offers.csv", 1, 1), "a7");
+    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 10, 2), "line 10 column 2");
+    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 9, 30), "first found");
+    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 9, 30), "found later");
+    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 9, 4), "column 4");
+    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 0, 0), "whole file");
+    hk_diags_add(&diags, HK_NUMBER, at("swatches.csv", 1, 1), "a5");
+    hk_diags_add(&diags, HK_NUMBER, at("fabrics.csv", 1, 1), "a4");
+    hk_diags_add(&diags, HK_NUMBER, at("yarns.csv", 1, 1), "a3");
+    hk_diags_add(&diags, HK_NUMBER, at("grade.csv", 1, 1), "a2");
+    hk_diags_add(&diags, HK_NUMBER, at("project.csv", 1, 1), "a1");
+    hk_diags_add(&diags, HK_FIT, at(NULL, 0, 0), "of no file");
+    static const char *const expected[] = {
+        "of no file",  "a1",       "a2",       "a3", "a4", "a5", "whole file", "column 4", "first found",
+        "found later", "line 10 column 2", "a7", "a8", "a9", "a10", "b", "c",
+    };
+    hk_diags_sort(&diags);
+    hk_diags_sort(&diags); /* stays */
+    assert_int_equal(diags.count, sizeof expected / sizeof expected[0]);
+    for (size_t i = 0; i < diags.count; i++)
+        assert_string_equal(diags.findings[i].message, expected[i]);
+    hk_diags_free(&diags);
+}
+
+static void warnings_and_notes_leave_it_ok_and_an_error_does_not(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    assert_true(hk_diags_ok(&diags));
+    hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("a.csv", 1, 1), "a warning");
+    hk_diags_add(&diags, HK_ASSUMED, at("a.csv", 1, 1), "a note");
+    assert_true(hk_diags_ok(&diags));
+    hk_diags_add(&diags, HK_RANGE, at("a.csv", 1, 1), "an error");
+    assert_false(hk_diags_ok(&diags));
+    assert_int_equal(diags.errors, 1);
+    hk_diags_free(&diags);
+    assert_true(hk_diags_ok(&diags));
+    diags.lost = true;
+    assert_false(hk_diags_ok(&diags));
+}
+
+static void only_an_unreadable_file_is_the_machines_failure(void **state)
+{
+    (void)state;
+    for (int code = 0; code < HK_CODE_END; code++) {
+        struct hk_diags diags = {0};
+        hk_diags_add(&diags, (enum hk_code)code, at("a.csv", 0, 0), "x");
+        assert_int_equal(diags.machine, code == HK_FILE_UNREADABLE);
+        hk_diags_free(&diags);
+    }
+}
+
+static void the_same_finding_is_kept_once(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 2, 3), "\"%s\" is not a number", "five");
+    hk_diags_add(&diags, HK_RANGE, at("a.csv", 2, 3), "between");
+    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 2, 3), "\"five\" is not a number");
+    hk_diags_hint(&diags, "write 5"); /* goes to the one that is kept */
+    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 2, 4), "\"five\" is not a number");
+    hk_diags_add(&diags, HK_NUMBER, at("b.csv", 2, 3), "\"five\" is not a number");
+    hk_diags_add(&diags, HK_CHOICE, at("a.csv", 2, 3), "\"five\" is not a number");
+    assert_int_equal(diags.errors, 5);
+    assert_findings(&diags, "a.csv:2:3: error: \"five\" is not a number; write 5\n"
+                            "a.csv:2:3: error: between\n"
+                            "a.csv:2:3: error: \"five\" is not a number\n"
+                            "a.csv:2:4: error: \"five\" is not a number\n"
+                            "b.csv:2:3: error: \"five\" is not a number\n");
+}
+
+static void a_hint_belongs_to_the_finding_before_it_and_stays(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_hint(&diags, "of nothing");
+    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 1, 1), "found");
+    hk_diags_hint(&diags, "write %d", 5);
+    hk_diags_hint(&diags, "another");
+    hk_diags_sort(&diags);
+    hk_diags_hint(&diags, "late");
+    assert_findings(&diags, "a.csv:1:1: error: found; write 5\n");
+}
+
+static void beyond_the_most_findings_are_only_counted(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    for (size_t i = 0; i < HK_FINDINGS_MOST; i++)
+        hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("a.csv", i + 1, 1), "a warning");
+    assert_int_equal(diags.dropped, 0);
+    hk_diags_add(&diags, HK_NUMBER, at("b.csv", 1, 1), "dropped");
+    hk_diags_hint(&diags, "of what was dropped");
+    assert_int_equal(diags.count, HK_FINDINGS_MOST);
+    assert_int_equal(diags.dropped, 1);
+    assert_int_equal(diags.errors, 1);
+    assert_null(diags.findings[HK_FINDINGS_MOST - 1].hint);
+    assert_false(hk_diags_ok(&diags));
+    hk_diags_free(&diags);
+}
+
+static void texts_and_file_names_are_copies(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    char file[] = "a.csv", word[] = "five";
+    hk_diags_add(&diags, HK_NUMBER, at(file, 1, 1), "%s", word);
+    memset(file, 'x', sizeof file - 1);
+    memset(word, 'x', sizeof word - 1);
+    assert_findings(&diags, "a.csv:1:1: error: five\n");
+}
+
+/* What a terminal would act upon never reaches it: ESC, BEL, DEL, line breaks, and CSI as one C1 character (C2 9B). */
+static void control_characters_of_a_cell_become_blanks(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 1, 1), "\"%s\"", "a\r\nb\x1B[31mc\x07\x7F\xC2\x9B" "d\xC3\xA9");
+    assert_findings(&diags, "a.csv:1:1: error: \"a  b [31mc    d\xC3\xA9\"\n");
+}
+
+/* 300 bytes of head and of tail are kept; "é" has two bytes, and none is cut through. */
+static void a_very_long_message_loses_its_middle(void **state)
+{
+    (void)state;
+    for (int shift = 0; shift < 2; shift++) {
+        struct hk_diags diags = {0};
+        char cell[5001] = {0};
+        for (size_t i = 0; i + 1 < sizeof cell; i += 2)
+            memcpy(cell + i, "\xC3\xA9", 2);
+        hk_diags_add(&diags, HK_NUMBER, at("a.csv", 1, 1), "%s%s%s is not a number", shift ? "a" : "", cell, shift ? "a" : "");
+        const char *message = diags.findings[0].message;
+        assert_true(strlen(message) <= 610);
+        assert_non_null(strstr(message, "\xC3\xA9 ... \xC3\xA9"));
+        assert_string_equal(message + strlen(message) - 16, " is not a number");
+        hk_diags_free(&diags);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_code_has_a_kebab_name_of_its_own),
+        cmocka_unit_test(past_the_last_code_there_is_no_name),
+        cmocka_unit_test(one_code_is_a_note_four_are_warnings_the_rest_errors),
+        cmocka_unit_test(findings_come_in_the_order_of_files_then_places_then_as_found),
+        cmocka_unit_test(warnings_and_notes_leave_it_ok_and_an_error_does_not),
+        cmocka_unit_test(only_an_unreadable_file_is_the_machines_failure),
+        cmocka_unit_test(the_same_finding_is_kept_once),
+        cmocka_unit_test(a_hint_belongs_to_the_finding_before_it_and_stays),
+        cmocka_unit_test(beyond_the_most_findings_are_only_counted),
+        cmocka_unit_test(texts_and_file_names_are_copies),
+        cmocka_unit_test(control_characters_of_a_cell_become_blanks),
+        cmocka_unit_test(a_very_long_message_loses_its_middle),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
