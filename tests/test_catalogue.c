@@ -1,0 +1,887 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "catalogue.h"
+#include "count.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define COUNT(array) (sizeof(array) / sizeof *(array))
+
+static int catalogue_open(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+static int catalogue_close(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+/* ---- As shipped -------------------------------------------------------------------------------------------------- */
+
+static const char *const table_names[] = {"stitches", "fabrics", "categories", "tools", "fibres", "currencies", "spreads"};
+
+static size_t table_index(const struct hk_catalogue *catalogue, const char *name)
+{
+    for (size_t i = 0; i < hk_catalogue_tables(catalogue); i++) {
+        if (strcmp(hk_catalogue_table_name(catalogue, i), name) == 0)
+            return i;
+    }
+    fail_msg("no table %s", name);
+    return 0;
+}
+
+static size_t column_index(const struct hk_catalogue *catalogue, size_t table, const char *name)
+{
+    for (size_t i = 0; i < hk_catalogue_columns(catalogue, table); i++) {
+        if (strcmp(hk_catalogue_column(catalogue, table, i), name) == 0)
+            return i;
+    }
+    fail_msg("no column %s", name);
+    return 0;
+}
+
+/* Opening the suite reads all of them and fails on any finding; doubled keys and words are findings (tested below). */
+static void all_seven_tables_are_read(void **state)
+{
+    assert_int_equal(hk_catalogue_tables(*state), COUNT(table_names));
+    for (size_t i = 0; i < COUNT(table_names); i++) {
+        assert_string_equal(hk_catalogue_table_name(*state, i), table_names[i]);
+        assert_true(hk_catalogue_rows(*state, i) > 0);
+    }
+}
+
+static void every_row_of_every_table_names_its_source(void **state)
+{
+    for (size_t t = 0; t < hk_catalogue_tables(*state); t++) {
+        size_t source = column_index(*state, t, "source");
+        for (size_t row = 0; row < hk_catalogue_rows(*state, t); row++) {
+            if (!*hk_catalogue_cell(*state, t, row, source))
+                fail_msg("%s, row %zu has no source", hk_catalogue_table_name(*state, t), row + 1);
+        }
+    }
+}
+
+static void cells_are_shown_as_they_stand_in_the_file(void **state)
+{
+    size_t tools = table_index(*state, "tools");
+    assert_string_equal(hk_catalogue_column(*state, tools, 0), "tool_mm");
+    assert_string_equal(hk_catalogue_cell(*state, tools, 0, 0), "2.25");
+    assert_string_equal(hk_catalogue_cell(*state, tools, 0, 1), "B-1");
+}
+
+static void nothing_is_shown_past_the_ends(void **state)
+{
+    size_t tables = hk_catalogue_tables(*state);
+    assert_null(hk_catalogue_table_name(*state, tables));
+    assert_int_equal(hk_catalogue_rows(*state, tables), 0);
+    assert_int_equal(hk_catalogue_columns(*state, tables), 0);
+    assert_null(hk_catalogue_column(*state, 0, hk_catalogue_columns(*state, 0)));
+    assert_null(hk_catalogue_cell(*state, 0, hk_catalogue_rows(*state, 0), 0));
+    assert_null(hk_catalogue_cell(*state, 0, 0, hk_catalogue_columns(*state, 0)));
+}
+
+/* ---- Stitches ---------------------------------------------------------------------------------------------------- */
+
+static const struct hk_stitch *stitch_find(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *word)
+{
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *s = &catalogue->stitches[i];
+        const char *own = terms == HK_US ? s->us : s->uk;
+        if (own && strcmp(own, word) == 0)
+            return s;
+        for (size_t k = 0; k < s->also_count; k++) {
+            if ((s->also_both[k] || s->also_terms[k] == terms) && strcmp(s->also[k], word) == 0)
+                return s;
+        }
+    }
+    return NULL;
+}
+
+/*
+ * The form that opens the notes: groups joined by " + ", each "u=. w=. c=." or "N(u=. w=. c=.)". A stitch has
+ * loops = u + min(c, 1), wraps = w + max(c - 1, 0); side by side they add up. False where the text is no such form.
+ */
+static bool recount(const char *form, int *loops, int *wraps)
+{
+    *loops = *wraps = 0;
+    for (;;) {
+        int times = 1, u, w, c, length = 0;
+        if (sscanf(form, "u=%d w=%d c=%d%n", &u, &w, &c, &length) != 3 &&
+            (sscanf(form, "%d(u=%d w=%d c=%d)%n", &times, &u, &w, &c, &length) != 4 || length == 0))
+            return false;
+        *loops += times * (u + (c > 1 ? 1 : c));
+        *wraps += times * (w + (c > 1 ? c - 1 : 0));
+        form += length;
+        if (strncmp(form, " + ", 3) != 0)
+            return *form == '\0' || *form == ';';
+        form += 3;
+    }
+}
+
+static void every_stitch_recounts_from_its_yarn_overs(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    size_t table = table_index(catalogue, "stitches"), notes = column_index(catalogue, table, "notes");
+    assert_int_equal(catalogue->stitch_count, hk_catalogue_rows(catalogue, table));
+    assert_true(catalogue->stitch_count >= 100);
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *s = &catalogue->stitches[i];
+        int loops, wraps;
+        if (!recount(hk_catalogue_cell(catalogue, table, i, notes), &loops, &wraps))
+            fail_msg("%s: no count in \"%s\"", s->name, hk_catalogue_cell(catalogue, table, i, notes));
+        if (s->loops != loops || s->wraps != wraps)
+            fail_msg("%s: %g+%g in the table, %d+%d from the notes", s->name, s->loops, s->wraps, loops, wraps);
+    }
+}
+
+static void the_form_of_the_notes_is_checked_to_its_end(void **state)
+{
+    (void)state;
+    int loops, wraps;
+    assert_true(recount("3(u=0 w=0 c=1) + u=1 w=0 c=0; words", &loops, &wraps));
+    assert_int_equal(loops, 4);
+    assert_int_equal(wraps, 0);
+    assert_false(recount("", &loops, &wraps));
+    assert_false(recount("u=1 w=1", &loops, &wraps));
+    assert_false(recount("5(u=1 w=1 c=2", &loops, &wraps));
+    assert_false(recount("u=1 w=1 c=2 or so", &loops, &wraps));
+}
+
+/* The values that design.md section 4 lists. */
+static void stitches_have_the_loops_and_wraps_of_the_design(void **state)
+{
+    static const struct {
+        const char *us;
+        int needs, leaves, loops, wraps;
+    } expected[] = {
+        {"ch", 0, 1, 1, 0},           {"sl st", 1, 1, 1, 0},
+        {"sc", 1, 1, 2, 0},           {"hdc", 1, 1, 2, 1},
+        {"dc", 1, 1, 2, 2},           {"tr", 1, 1, 2, 4},
+        {"dtr", 1, 1, 2, 6},          {"sc2tog", 2, 1, 3, 0},
+        {"dc2tog", 2, 1, 3, 4},       {"5-dc bobble", 1, 1, 6, 10},
+        {"3-hdc puff", 1, 1, 4, 3},   {"fsc", 0, 1, 2, 1},
+        {"5-dc popcorn", 1, 1, 10, 10}, {"k", 1, 1, 1, 0},
+        {"p", 1, 1, 1, 0},            {"k2tog", 2, 1, 1, 0},
+        {"yo", 0, 1, 1, 0},           {"picot", 0, 0, 4, 0},
+        {"sk", 1, 0, 0, 0},           {"sl", 1, 1, 0, 0},
+    };
+    for (size_t i = 0; i < COUNT(expected); i++) {
+        const struct hk_stitch *s = stitch_find(*state, HK_US, expected[i].us);
+        if (!s || s->needs != expected[i].needs || s->leaves != expected[i].leaves || s->loops != expected[i].loops ||
+            s->wraps != expected[i].wraps)
+            fail_msg("%s is not as the design has it", expected[i].us);
+    }
+}
+
+/* US and UK pairs: two copies of the trade body's list; the derived ones follow their stitch. */
+static void uk_terms_are_one_name_off(void **state)
+{
+    static const char *const pairs[][2] = {
+        {"ch", "ch"},           {"sl st", "ss"},       {"sk", "miss"},         {"sc", "dc"},
+        {"hdc", "htr"},         {"dc", "tr"},          {"tr", "dtr"},          {"dtr", "trtr"},
+        {"sc2tog", "dc2tog"},   {"dc2tog", "tr2tog"},  {"esc", "edc"},         {"edc", "etr"},
+        {"fsc", "fdc"},         {"FPdc", "FPtr"},      {"FPdc", "RtrF"},       {"BPsc", "RdcB"},
+        {"3-dc cl", "3-tr cl"}, {"BO", "cast off"},    {"rev sc", "rev dc"},   {"single crochet", "double crochet"},
+        {"bobble", "bobble"},   {"slip stitch", "sl st"},
+    };
+    for (size_t i = 0; i < COUNT(pairs); i++) {
+        const struct hk_stitch *us = stitch_find(*state, HK_US, pairs[i][0]), *uk = stitch_find(*state, HK_UK, pairs[i][1]);
+        if (!us || us != uk)
+            fail_msg("%s in US terms is not %s in UK terms", pairs[i][0], pairs[i][1]);
+    }
+}
+
+/* "sc exists only in US terms, so its presence identifies a US pattern": trade copies of the list. */
+static void some_words_exist_in_one_terms_only(void **state)
+{
+    static const char *const us_only[] = {"sc", "hdc", "sc2tog", "FPsc", "bind off", "single crochet"};
+    static const char *const uk_only[] = {"htr", "miss", "ss", "cast off", "skpo", "half treble"};
+    for (size_t i = 0; i < COUNT(us_only); i++) {
+        assert_non_null(stitch_find(*state, HK_US, us_only[i]));
+        assert_null(stitch_find(*state, HK_UK, us_only[i]));
+    }
+    for (size_t i = 0; i < COUNT(uk_only); i++) {
+        assert_non_null(stitch_find(*state, HK_UK, uk_only[i]));
+        assert_null(stitch_find(*state, HK_US, uk_only[i]));
+    }
+}
+
+/* Needs what so many of the stitch need, and leaves what they leave. */
+static void check_word(const struct hk_catalogue *catalogue, enum hk_terms terms, const struct hk_stitch *s, const char *word)
+{
+    char text[128];
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    struct hk_row row;
+    snprintf(text, sizeof text, "%s 3", word);
+    bool read = hk_row_parse((struct hk_cell){.text = text}, terms, catalogue, &row, &arena, &diags);
+    bool worked = s->loops + s->wraps > 0; /* what takes no yarn is not counted */
+    if (!read || row.once.needs != 3 * s->needs || row.once.leaves != 3 * s->leaves || row.once.stitch_count != worked ||
+        (worked && (row.once.stitches[0].count != 3 || &catalogue->stitches[row.once.stitches[0].stitch] != s)))
+        fail_msg("\"%s\" in %s terms is not three of %s", text, terms == HK_US ? "US" : "UK", s->name);
+    hk_diags_free(&diags);
+    hk_arena_free(&arena);
+}
+
+static void every_spelling_is_a_word_of_the_notation(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *s = &catalogue->stitches[i];
+        if (s->us)
+            check_word(catalogue, HK_US, s, s->us);
+        if (s->uk)
+            check_word(catalogue, HK_UK, s, s->uk);
+        for (size_t k = 0; k < s->also_count; k++) {
+            if (s->also_both[k] || s->also_terms[k] == HK_US)
+                check_word(catalogue, HK_US, s, s->also[k]);
+            if (s->also_both[k] || s->also_terms[k] == HK_UK)
+                check_word(catalogue, HK_UK, s, s->also[k]);
+        }
+    }
+}
+
+/* ---- Fabrics ----------------------------------------------------------------------------------------------------- */
+
+static const int64_t one_stripe[] = {1};
+
+static struct hk_work work_of(const struct hk_fabric *fabric, enum hk_start start, int64_t stitches, int64_t rows)
+{
+    return (struct hk_work){.fabric = fabric, .start = start, .stitches = stitches, .rows = rows,
+                            .end_stitches = HK_NOT_STATED, .stripe_rows = one_stripe, .stripe_count = 1};
+}
+
+/* What the last of so many rows leaves, -1 where they do not fit. */
+static int64_t leaves_after(struct hk_work work, int64_t rows, int64_t *foundation)
+{
+    struct hk_arena arena = {0};
+    struct hk_counted counted = {0};
+    struct hk_misfit misfit;
+    work.rows = rows;
+    bool fits = hk_count_part(&work, &counted, &misfit, &arena) == HK_COUNTED;
+    int64_t leaves = fits ? counted.leaves : -1;
+    if (foundation)
+        *foundation = fits ? counted.foundation : -1;
+    hk_arena_free(&arena);
+    return leaves;
+}
+
+/* How each fabric is meant to be used. All others start from a chain (or are cast on) and keep their width. */
+static const char *const from_ring[] = {"granny square", "solid granny square", "hexagon", "single crochet circle",
+                                        "double crochet circle", "corner to corner"};
+static const char *const on_edge[] = {"slip stitch edging", "single crochet edging", "crab stitch edging", "shell edging",
+                                      "picot edging"};
+static const char *const one_row[] = {"slip stitch seam", "single crochet seam", "mattress seam",  "whip stitch seam",
+                                      "grafted seam",     "backstitch seam",     "cast-off edge", "bind-off edge",
+                                      "chain cord"};
+
+static bool among(const char *const *names, size_t count, const char *name)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(names[i], name) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* Near each ordinary width, within a repeat of 12, is one that 12 rows fit, and every cycle leaves what it found. */
+static void check_keeps_width(const struct hk_fabric *fabric, enum hk_start start)
+{
+    for (int64_t asked = 20; asked <= 160; asked += 7) {
+        struct hk_work work = work_of(fabric, start, HK_NOT_STATED, 12);
+        if (hk_count_nearest(&work, (double)asked, &work.stitches) != HK_COUNTED ||
+            llabs((long long)(work.stitches - asked)) > 12)
+            fail_msg("%s: no width near %d fits", fabric->name, (int)asked);
+        int64_t setup = (int64_t)fabric->setup_count, cycle = (int64_t)fabric->cycle_count;
+        int64_t first = leaves_after(work, setup + cycle, NULL);
+        if (first <= 0 || leaves_after(work, 12, NULL) <= 0 || leaves_after(work, setup + 2 * cycle, NULL) != first ||
+            leaves_after(work, setup + 5 * cycle, NULL) != first)
+            fail_msg("%s on %d stitches does not keep its width", fabric->name, (int)work.stitches);
+    }
+}
+
+static void check_grows(const struct hk_fabric *fabric)
+{
+    struct hk_work work = work_of(fabric, HK_START_RING, HK_NOT_STATED, 1);
+    for (int64_t rows = 1, last = 0; rows <= 12; rows++) {
+        int64_t leaves = leaves_after(work, rows, NULL);
+        if (leaves <= last)
+            fail_msg("%s does not grow in round %d", fabric->name, (int)rows);
+        last = leaves;
+    }
+}
+
+static void check_one_row(const struct hk_fabric *fabric)
+{
+    assert_int_equal(fabric->setup_count + fabric->cycle_count, 1);
+    for (int64_t stitches = 1; stitches <= 60; stitches++) {
+        if (leaves_after(work_of(fabric, HK_START_EDGE, stitches, 1), 1, NULL) < 0)
+            fail_msg("%s does not fit an edge of %d", fabric->name, (int)stitches);
+    }
+}
+
+static void every_fabric_counts_over_many_rows(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    assert_true(catalogue->fabric_count >= 40);
+    size_t special = 0;
+    for (size_t i = 0; i < catalogue->fabric_count; i++) {
+        const struct hk_fabric *fabric = &catalogue->fabrics[i];
+        bool ring = among(from_ring, COUNT(from_ring), fabric->name);
+        bool edge = among(on_edge, COUNT(on_edge), fabric->name);
+        bool once = among(one_row, COUNT(one_row), fabric->name);
+        special += ring + edge + once;
+        if (ring)
+            check_grows(fabric);
+        else if (once)
+            check_one_row(fabric);
+        else
+            check_keeps_width(fabric, edge ? HK_START_EDGE : HK_START_CHAIN);
+    }
+    assert_int_equal(special, COUNT(from_ring) + COUNT(on_edge) + COUNT(one_row));
+}
+
+/* The fabrics that the issue names, each under the name a designer would look for. */
+static void the_usual_fabrics_are_there(void **state)
+{
+    static const char *const names[] = {
+        "single crochet",  "half double crochet", "double crochet", "treble crochet", "slip stitch",
+        "back loop rib",   "moss stitch",         "linen stitch",   "granite stitch", "v-stitch",
+        "mesh",            "open filet",          "solid filet",    "shell stitch",   "granny stitch",
+        "granny square",   "waffle stitch",       "basketweave stitch", "single crochet ripple", "double crochet ripple",
+        "slip stitch seam", "mattress seam",      "crab stitch edging", "stockinette", "garter stitch",
+        "1x1 rib",         "2x2 rib",             "seed stitch",    "tunisian simple stitch", "Single Crochet"};
+    for (size_t i = 0; i < COUNT(names); i++) {
+        if (!hk_catalogue_fabric(*state, names[i]))
+            fail_msg("no fabric %s", names[i]);
+    }
+    assert_null(hk_catalogue_fabric(*state, "single"));
+}
+
+struct worked {
+    const char *name;
+    enum hk_start start;
+    int64_t stitches, foundation;
+    int64_t leaves[5];
+};
+
+/*
+ * Worked by hand; common practice, no source. Foundation chains are those that row 1 is worked into: "chain 22, double
+ * crochet in the fourth" is 19 of them and 3 turning chains that stand for a stitch.
+ */
+static void fabrics_leave_what_a_hand_count_says(void **state)
+{
+    static const struct worked worked[] = {
+        {"single crochet", HK_START_CHAIN, 20, 20, {20, 20, 20, 20, 20}},
+        {"double crochet", HK_START_CHAIN, 20, 19, {20, 20, 20, 20, 20}},
+        {"moss stitch", HK_START_CHAIN, 20, 19, {20, 20, 20, 20, 20}},
+        {"mesh", HK_START_CHAIN, 21, 20, {21, 21, 21, 21, 21}},
+        {"shell stitch", HK_START_CHAIN, 25, 25, {25, 25, 25, 25, 25}},
+        /* ten groups of 3 and an edge stitch on each side; then nine groups between pairs of 2 */
+        {"granny stitch", HK_START_CHAIN, 32, 31, {32, 31, 32, 31, 32}},
+        /* round n: n groups of 3 and a corner of 2 chains on each of four sides */
+        {"granny square", HK_START_RING, HK_NOT_STATED, 0, {20, 32, 44, 56, 68}},
+        /* sides of 3, 7, 11, ... and four corners of 2 chains */
+        {"solid granny square", HK_START_RING, HK_NOT_STATED, 0, {20, 36, 52, 68, 84}},
+        /* six sides of 2, 4, 6, ... and six corners of 1 chain */
+        {"hexagon", HK_START_RING, HK_NOT_STATED, 0, {18, 30, 42, 54, 66}},
+        {"single crochet circle", HK_START_RING, HK_NOT_STATED, 0, {6, 12, 18, 24, 30}},
+        {"double crochet circle", HK_START_RING, HK_NOT_STATED, 0, {12, 24, 36, 48, 60}},
+        /* a block of 3 chains and 3 doubles more in each row */
+        {"corner to corner", HK_START_RING, HK_NOT_STATED, 0, {6, 12, 18, 24, 30}},
+        {"2x2 rib", HK_START_CHAIN, 42, 42, {42, 42, 42, 42, 42}},
+    };
+    for (size_t i = 0; i < COUNT(worked); i++) {
+        const struct worked *w = &worked[i];
+        const struct hk_fabric *fabric = hk_catalogue_fabric(*state, w->name);
+        assert_non_null(fabric);
+        for (int64_t rows = 1; rows <= 5; rows++) {
+            int64_t foundation, leaves = leaves_after(work_of(fabric, w->start, w->stitches, rows), rows, &foundation);
+            if (leaves != w->leaves[rows - 1] || foundation != w->foundation)
+                fail_msg("%s, row %d: %d on a foundation of %d", w->name, (int)rows, (int)leaves, (int)foundation);
+        }
+    }
+}
+
+static void widths_that_miss_the_repeat_do_not_fit(void **state)
+{
+    static const struct {
+        const char *name;
+        int64_t stitches;
+    } misfits[] = {{"moss stitch", 21}, {"v-stitch", 33}, {"shell stitch", 26}, {"2x2 rib", 44}, {"seed stitch", 20}};
+    for (size_t i = 0; i < COUNT(misfits); i++) {
+        const struct hk_fabric *fabric = hk_catalogue_fabric(*state, misfits[i].name);
+        assert_non_null(fabric);
+        assert_int_equal(leaves_after(work_of(fabric, HK_START_CHAIN, misfits[i].stitches, 2), 2, NULL), -1);
+    }
+}
+
+static void only_knit_fabrics_are_cast_on(void **state)
+{
+    assert_true(hk_catalogue_fabric(*state, "stockinette")->knit);
+    assert_false(hk_catalogue_fabric(*state, "single crochet")->knit);
+    assert_false(hk_catalogue_fabric(*state, "tunisian simple stitch")->knit);
+}
+
+/* ---- Categories -------------------------------------------------------------------------------------------------- */
+
+/* Names of the categories that fit, run together. */
+static void assert_categories(const struct hk_catalogue *catalogue, enum hk_basis basis, double value, const char *expected)
+{
+    char found[32] = "";
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        if (hk_category_fits(&catalogue->categories[i], basis, value))
+            strncat(found, catalogue->categories[i].name, sizeof found - strlen(found) - 1);
+    }
+    if (strcmp(found, expected) != 0)
+        fail_msg("%g fits categories %s, not %s", value, found, expected);
+}
+
+/* Craft Yarn Council yarn weight table, seen in copies: ranges overlap, so the answer is a set. */
+static void a_gauge_fits_a_set_of_categories(void **state)
+{
+    assert_categories(*state, HK_BASIS_CROCHET, 14, "34");
+    assert_categories(*state, HK_BASIS_CROCHET, 20, "2");
+    assert_categories(*state, HK_BASIS_CROCHET, 11, "45");
+    assert_categories(*state, HK_BASIS_CROCHET, 22, "1");
+    assert_categories(*state, HK_BASIS_CROCHET, 9, "56");
+    assert_categories(*state, HK_BASIS_KNIT, 18, "4");
+    assert_categories(*state, HK_BASIS_HOOK, 4, "2");
+    assert_categories(*state, HK_BASIS_HOOK, 4.5, "23");
+}
+
+static void open_ends_and_gaps_of_categories_are_kept(void **state)
+{
+    assert_categories(*state, HK_BASIS_KNIT, 2, "7");     /* 6 and fewer */
+    assert_categories(*state, HK_BASIS_KNIT, 6.5, "");
+    assert_categories(*state, HK_BASIS_NEEDLE, 40, "7");  /* 12.75 and up */
+    assert_categories(*state, HK_BASIS_WRAPS, 60, "0");   /* 30 and up */
+    assert_categories(*state, HK_BASIS_CROCHET, 40, "");  /* lace is given in double crochet */
+    assert_categories(*state, HK_BASIS_CROCHET, (double)NAN, "");
+}
+
+/* ---- Tools ------------------------------------------------------------------------------------------------------- */
+
+/* Reads the cells of one column as tools; -1 where a cell is none. */
+static void tools_of(const struct hk_catalogue *catalogue, const char *csv, double *tools_mm, size_t count,
+                     struct hk_diags *diags)
+{
+    static const struct hk_column columns[] = {{"tool", true, false}, {"notes", false, false}, {NULL, false, false}};
+    const struct memory_file files[] = {{"swatches.csv", csv, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "swatches.csv", (struct hk_table_options){.columns = columns}, diags);
+    assert_non_null(table);
+    assert_int_equal(hk_table_rows(table), count);
+    for (size_t i = 0; i < count; i++) {
+        tools_mm[i] = -1;
+        bool read = hk_tool_cell(hk_table_cell(table, i, 0), catalogue, &tools_mm[i], diags);
+        assert_true(read == (tools_mm[i] != -1));
+    }
+    hk_table_free(table);
+}
+
+static void assert_tools(const struct hk_catalogue *catalogue, const char *csv, const double *expected, size_t count)
+{
+    double tools_mm[64];
+    struct hk_diags diags = {0};
+    assert_true(count <= COUNT(tools_mm));
+    tools_of(catalogue, csv, tools_mm, count, &diags);
+    assert_findings(&diags, "");
+    for (size_t i = 0; i < count; i++) {
+        if (tools_mm[i] != expected[i]) /* exactly: tools are told apart by diameter */
+            fail_msg("tool %zu is %.17g mm, not %g", i + 1, tools_mm[i], expected[i]);
+    }
+}
+
+/* Hook and needle sizes, seen in two copies; P-16 from memory. */
+static void labels_mean_the_diameters_of_the_trade(void **state)
+{
+    static const double hooks[] = {2.25, 2.75, 3.25, 3.5, 3.75, 4, 4.5, 5, 5.5, 6, 6.5, 8, 9, 9, 10, 10, 11.5, 19};
+    assert_tools(*state,
+                 "tool\nB-1\nC-2\nD-3\nE-4\nF-5\nG-6\nUS 7\nH-8\nI-9\nJ-10\nK-10 1/2\nL-11\nM-13\nN-13\nN-15\nP-15\n"
+                 "P-16\nS\n",
+                 hooks, COUNT(hooks));
+    static const double steel[] = {3.5, 3.25, 2.75, 2.5, 2.1, 2, 1.9, 1.8, 1.65, 1.5, 1.4, 1.3, 1.1, 1, 0.85, 0.75};
+    assert_tools(*state,
+                 "tool\nsteel 00\nsteel 0\nsteel 1\nsteel 2\nsteel 3\nsteel 4\nsteel 5\nsteel 6\nsteel 7\nsteel 8\n"
+                 "steel 9\nsteel 10\nsteel 11\nsteel 12\nsteel 13\nsteel 14\n",
+                 steel, COUNT(steel));
+    static const double needles[] = {2.25, 2.75, 3.25, 3.5, 3.75, 4, 4.5, 5, 5.5, 6, 6.5, 8, 9, 10, 12.75, 15, 19, 25};
+    assert_tools(*state,
+                 "tool\nUS 1\nUS 2\nUS 3\nUS 4\nUS 5\nUS 6\nUS 7\nUS 8\nUS 9\nUS 10\nUS 10 1/2\nUS 11\nUS 13\nUS 15\n"
+                 "US 17\nUS 19\nUS 35\nUS 50\n",
+                 needles, COUNT(needles));
+}
+
+static void one_diameter_is_one_number_however_it_is_written(void **state)
+{
+    static const double same[] = {5, 5, 5, 5, 5, 5, 5, 2.25, 2.25, 2.25, 6.5, 6.5, 6.5, 6.35};
+    assert_tools(*state,
+                 "tool\n5 mm\n5mm\n0.5 cm\nH-8\nh8\nH\nUS H-8\n2.25 mm\nB\n0.225 cm\nK-10.5\nk 10½\nUS size 10 1/2\n"
+                 "1/4 in\n",
+                 same, COUNT(same));
+    static const double comma[] = {3.5, 3.5};
+    assert_tools(*state, "tool;notes\n3,5 mm;\nE-4;\n", comma, COUNT(comma));
+}
+
+/* Reads cells of which none is a tool, and expects these findings. */
+static void assert_no_tools(const struct hk_catalogue *catalogue, const char *csv, size_t count, const char *findings)
+{
+    double tools_mm[16];
+    struct hk_diags diags = {0};
+    assert_true(count <= COUNT(tools_mm));
+    tools_of(catalogue, csv, tools_mm, count, &diags);
+    for (size_t i = 0; i < count; i++)
+        assert_true(tools_mm[i] == -1);
+    assert_findings(&diags, findings);
+}
+
+static void labels_that_name_no_one_size_are_errors_that_help(void **state)
+{
+    assert_no_tools(*state, "tool,notes\n8,a\n4.2,a\nN,a\nP,a\nJ,a\nH-9,a\nbent,a\nnan,a\n,a\n", 9,
+                    "swatches.csv:2:1: error: the tool \"8\" has no unit; write 8 mm, or US 8, which is 5 mm\n"
+                    "swatches.csv:3:1: error: the tool \"4.2\" has no unit; write 4.2 mm\n"
+                    "swatches.csv:4:1: error: \"N\" may be 9 or 10 mm; write the diameter, such as 9 mm\n"
+                    "swatches.csv:5:1: error: \"P\" may be 10, 11.5 or 15 mm; write the diameter, such as 10 mm\n"
+                    "swatches.csv:6:1: error: \"J\" may be 5.75 or 6 mm; write the diameter, such as 5.75 mm\n"
+                    "swatches.csv:7:1: error: there is no hook or needle \"H-9\"; did you mean \"H-8\"? its diameter, "
+                    "such as 5 mm, would do too\n"
+                    "swatches.csv:8:1: error: there is no hook or needle \"bent\"; write its diameter, such as 5 mm\n"
+                    "swatches.csv:9:1: error: there is no hook or needle \"nan\"; write its diameter, such as 5 mm\n");
+}
+
+static void diameters_that_cannot_be_are_errors(void **state)
+{
+    assert_no_tools(*state, "tool,notes\n5 g,a\n0 mm,a\n-5 mm,a\n5 m,a\n1e30 mm,a\n5 mmm,a\n", 6,
+                   "swatches.csv:2:3: error: g measures a mass, and a length is needed here; write it like 18.5 cm or "
+                   "7 1/4 in\n"
+                   "swatches.csv:3:1: error: 0 mm is not possible here; write a length above zero\n"
+                   "swatches.csv:4:1: error: -5 mm is below zero; write a length above zero\n"
+                   "swatches.csv:5:1: error: 5 m is no diameter of a hook or needle; write it like 5 mm\n"
+                   "swatches.csv:6:1: error: 1e30 mm is how a spreadsheet shortens a long number; digits may be lost; "
+                   "format the column as text and type the number with all its digits\n"
+                   "swatches.csv:7:3: error: \"mmm\" is not a known unit; did you mean mm?\n");
+}
+
+/* ---- Fibres ------------------------------------------------------------------------------------------------------ */
+
+static double allowance(const struct hk_catalogue *catalogue, const char *name)
+{
+    for (size_t i = 0; i < catalogue->fibre_count; i++) {
+        if (strcmp(catalogue->fibres[i].name, name) == 0)
+            return catalogue->fibres[i].allowance;
+    }
+    fail_msg("no fibre %s", name);
+    return 0;
+}
+
+/* Agreed allowances are of the dry mass; numbers recomputed from the Directive's table. */
+static void agreed_allowances_give_the_dry_mass(void **state)
+{
+    assert_close(100 / (1 + allowance(*state, "wool, carded")), 85.470085, 1e-8, 0);
+    assert_close(100 / (1 + allowance(*state, "cotton")), 92.165899, 1e-8, 0);
+    double blend = 67.5 * (1 + allowance(*state, "wool, carded")) + 22.5 * (1 + allowance(*state, "polyamide, staple"));
+    assert_close(blend, 102.88125, 1e-12, 0);
+}
+
+/* ---- Currencies -------------------------------------------------------------------------------------------------- */
+
+static int digits(const struct hk_catalogue *catalogue, const char *code)
+{
+    const struct hk_currency *currency = hk_currency_find(catalogue, code);
+    return currency ? currency->minor_digits : -1;
+}
+
+/* ISO 4217 list one, published 2024-06-25: all codes whose minor unit is not 2, and how many have 2. */
+static void currencies_have_the_digits_of_the_standard(void **state)
+{
+    static const char *const none[] = {"BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG",
+                                       "RWF", "UGX", "UYI", "VND", "VUV", "XAF", "XOF", "XPF"};
+    static const char *const three[] = {"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"};
+    static const char *const four[] = {"CLF", "UYW"};
+    const struct hk_catalogue *catalogue = *state;
+    for (size_t i = 0; i < COUNT(none); i++)
+        assert_int_equal(digits(catalogue, none[i]), 0);
+    for (size_t i = 0; i < COUNT(three); i++)
+        assert_int_equal(digits(catalogue, three[i]), 3);
+    for (size_t i = 0; i < COUNT(four); i++)
+        assert_int_equal(digits(catalogue, four[i]), 4);
+    size_t two = 0;
+    for (size_t i = 0; i < catalogue->currency_count; i++)
+        two += catalogue->currencies[i].minor_digits == 2;
+    assert_int_equal(two, 140);
+    assert_int_equal(catalogue->currency_count, two + COUNT(none) + COUNT(three) + COUNT(four));
+}
+
+static void currencies_are_found_by_code(void **state)
+{
+    assert_int_equal(digits(*state, "EUR"), 2);
+    assert_int_equal(digits(*state, "eur"), 2);
+    assert_int_equal(digits(*state, "HUF"), 2); /* by the standard; shops there round to whole units */
+    assert_int_equal(digits(*state, "XAU"), -1); /* gold has no minor unit */
+    assert_int_equal(digits(*state, "EU"), -1);
+    assert_int_equal(digits(*state, ""), -1);
+}
+
+/* ---- Spreads ----------------------------------------------------------------------------------------------------- */
+
+/* design.md section 2. */
+static void spreads_are_those_of_the_design(void **state)
+{
+    const struct hk_spreads s = ((const struct hk_catalogue *)*state)->spreads;
+    assert_close(s.wrap_ratio, 2.0 / 3, 1e-15, 0);
+    assert_close(s.wrap, 0.2, 0, 0);
+    assert_close(s.tension, 0.15, 0, 0);
+    assert_close(s.stitch, 0.12, 0, 0);
+    assert_close(s.tool, 0.05, 0, 0);
+    assert_close(s.yarn, 0.06, 0, 0);
+    assert_close(s.grist, 0.02, 0, 0);
+    assert_close(s.making, 0.03, 0, 0);
+    assert_close(s.piece, 0.02, 0, 0);
+    assert_close(s.unravelled, 0.02, 0, 0);
+    assert_close(s.diameter_mm, 0.108, 0, 0);
+}
+
+static void spreads_are_found_by_name(void **state)
+{
+    struct hk_spreads s = ((const struct hk_catalogue *)*state)->spreads;
+    size_t names = 0;
+    while (hk_spreads_name(names)) {
+        double *value = hk_spreads_find(&s, hk_spreads_name(names));
+        assert_non_null(value);
+        *value = (double)++names;
+    }
+    assert_int_equal(names, sizeof s / sizeof(double));
+    assert_close(s.wrap_ratio, 1, 0, 0);
+    assert_close(s.diameter_mm, (double)names, 0, 0);
+    assert_ptr_equal(hk_spreads_find(&s, "Tension"), &s.tension);
+    assert_null(hk_spreads_find(&s, "tensions"));
+}
+
+/* ---- Broken tables ----------------------------------------------------------------------------------------------- */
+
+/* Small tables without a mistake, of which a test spoils one. */
+static const struct memory_file sound[] = {
+    {"stitches.csv",
+     "us,uk,also,name,family,needs,leaves,loops,wraps,notes,source\n"
+     "sc,dc,,single crochet,crochet,1,1,2,0,u=1 w=0 c=1,s\n"
+     "ch,ch,,chain,crochet,0,1,1,0,u=0 w=0 c=1,s\n"
+     "sl st,ss,,slip stitch,crochet,1,1,1,0,u=1 w=0 c=0,s\n", 0},
+    {"fabrics.csv", "fabric,row,make,source\nsingle crochet,1,\"tch 1, *sc 1*\",s\n", 0},
+    {"categories.csv",
+     "category,label,types,knit_low_per_10cm,knit_high_per_10cm,crochet_low_per_10cm,crochet_high_per_10cm,"
+     "needle_low_mm,needle_high_mm,hook_low_mm,hook_high_mm,wraps_low_per_in,wraps_high_per_in,notes,source\n"
+     "4,Medium,,16,20,11,14,4.5,5.5,5.5,6.5,9,12,,s\n", 0},
+    {"tools.csv", "tool_mm,label,kind,source\n5,H-8,hook,s\n", 0},
+    {"fibres.csv", "fibre,allowance_percent,density_g_per_cm3,notes,source\ncotton,8.5,1.52,,s\n", 0},
+    {"currencies.csv", "code,minor_digits,name,notes,source\nEUR,2,Euro,,s\n", 0},
+    {"spreads.csv",
+     "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntension,0.1,m,s\nstitch,0.1,m,s\ntool,0.1,m,s\n"
+     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\ndiameter_mm,0.1,m,s\n", 0},
+};
+
+/* Reads the sound tables with one of them replaced (text NULL: left out). */
+static struct hk_catalogue *read_with(const char *name, const char *text, struct hk_diags *diags)
+{
+    struct memory_file files[COUNT(sound) + 1] = {{0}};
+    size_t count = 0;
+    for (size_t i = 0; i < COUNT(sound); i++) {
+        bool other = strcmp(sound[i].name, name) == 0;
+        if (!other || text)
+            files[count++] = other ? (struct memory_file){name, text, 0} : sound[i];
+    }
+    struct hk_source source = memory_source(files);
+    return hk_catalogue_read(&source, diags);
+}
+
+static void assert_refused(const char *name, const char *text, const char *findings)
+{
+    struct hk_diags diags = {0};
+    assert_null(read_with(name, text, &diags));
+    assert_findings(&diags, findings);
+}
+
+static void sound_tables_are_read(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    struct hk_catalogue *catalogue = read_with("", NULL, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(catalogue);
+    assert_int_equal(catalogue->stitch_count, 3);
+    assert_int_equal(catalogue->fabric_count, 1);
+    hk_catalogue_free(catalogue);
+    hk_catalogue_free(NULL);
+}
+
+static void a_missing_table_is_an_error(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < COUNT(sound); i++) {
+        struct hk_diags diags = {0};
+        assert_null(read_with(sound[i].name, NULL, &diags));
+        assert_int_equal(diags.count, 1);
+        assert_int_equal(diags.findings[0].code, HK_FILE_MISSING);
+        assert_string_equal(diags.findings[0].at.file, sound[i].name);
+        hk_diags_free(&diags);
+    }
+}
+
+static void a_source_with_nothing_in_it_tells_of_every_table(void **state)
+{
+    (void)state;
+    const struct memory_file nothing[] = {{NULL, NULL, 0}};
+    struct hk_source source = memory_source(nothing);
+    struct hk_diags diags = {0};
+    assert_null(hk_catalogue_read(&source, &diags));
+    assert_int_equal(diags.count, COUNT(table_names));
+    hk_diags_free(&diags);
+}
+
+static void mistakes_in_stitches_are_all_told(void **state)
+{
+    (void)state;
+    assert_refused("stitches.csv",
+                   "us,uk,also,name,family,needs,leaves,loops,wraps,notes,source\n"
+                   "sc,dc,,single crochet,crochet,1,1,2,0,,s\n"
+                   ",,,nameless,crochet,1,1,2,0,,s\n"
+                   "hdc,htr,,half double crochet,weaving,1,1,2,1,,s\n"
+                   "dc,tr,,double crochet,crochet,one,-1,2.5 g,,,s\n"
+                   "tr,dtr,,treble crochet,crochet,1,1,2,4,,\n",
+                   "stitches.csv:3:1: error: the stitch has no abbreviation; write one in us, uk or both\n"
+                   "stitches.csv:4:30: error: \"weaving\" is not a choice here; write crochet, tunisian or knit\n"
+                   "stitches.csv:5:31: error: \"one\" is not a plain number; write it like 12.5\n"
+                   "stitches.csv:5:35: error: -1 is below zero; write a plain number of zero or more\n"
+                   "stitches.csv:5:42: error: g measures a mass, and a plain number is needed here; write it like 12.5\n"
+                   "stitches.csv:5:44: error: the cell \"wraps\" is empty; every row of stitches.csv needs one\n"
+                   "stitches.csv:6:41: error: the cell \"source\" is empty; every row of stitches.csv needs one\n");
+}
+
+/* dc in UK terms is sc in US terms: that is no clash. */
+static void a_word_has_one_meaning_in_each_terms(void **state)
+{
+    (void)state;
+    assert_refused("stitches.csv",
+                   "us,uk,also,name,family,needs,leaves,loops,wraps,notes,source\n"
+                   "sc,dc,us:single,single crochet,crochet,1,1,2,0,,s\n"
+                   "dc,tr,uk:single;treble,double crochet,crochet,1,1,2,2,,s\n"
+                   "tr,dtr,uk:Treble;uk:tr,treble crochet,crochet,1,1,2,4,,s\n"
+                   "ch,ch,,chain,crochet,0,1,1,0,,s\n"
+                   "sl st,ss,,slip stitch,crochet,1,1,1,0,,s\n",
+                   "stitches.csv:4:8: error: in UK terms the word \"tr\" stands in line 3 already\n"
+                   "stitches.csv:4:8: error: in UK terms the word \"Treble\" stands in line 3 already\n");
+}
+
+static void a_fabric_without_a_source_is_told(void **state)
+{
+    (void)state;
+    assert_refused("fabrics.csv", "fabric,row,make,source\nsingle crochet,1,\"tch 1, *sc 1*\",\n",
+                   "fabrics.csv:2:34: error: the cell \"source\" is empty; every row of fabrics.csv needs one\n");
+}
+
+static void mistakes_in_categories_are_told(void **state)
+{
+    (void)state;
+    assert_refused("categories.csv",
+                   "category,label,types,knit_low_per_10cm,knit_high_per_10cm,crochet_low_per_10cm,crochet_high_per_10cm,"
+                   "needle_low_mm,needle_high_mm,hook_low_mm,hook_high_mm,wraps_low_per_in,wraps_high_per_in,notes,source\n"
+                   "4,Medium,,20,16,11,14,4.5,5.5,x,6.5,9,12,,s\n"
+                   "4,Heavy,,16,20,11,14,4.5,5.5,5.5,6.5,0,12,,s\n",
+                   "categories.csv:2:11: error: a range from 20 to 16; write the smaller number first\n"
+                   "categories.csv:2:31: error: \"x\" is not a plain number; write it like 12.5\n"
+                   "categories.csv:3:1: error: the category \"4\" stands in line 2 already\n"
+                   "categories.csv:3:38: error: 0 is not possible here; write a plain number above zero\n");
+}
+
+static void mistakes_in_tools_are_told(void **state)
+{
+    (void)state;
+    assert_refused("tools.csv", "tool_mm,label,kind,source\n5,H-8,hook,s\n5,h-8,Hook,s\n0,I-9,awl,s\n",
+                   "tools.csv:3:3: error: the tool \"h-8, 5 mm\" stands in line 2 already\n"
+                   "tools.csv:4:1: error: 0 is not possible here; write a plain number above zero\n"
+                   "tools.csv:4:7: error: \"awl\" is not a choice here; write hook, steel hook or needle\n");
+}
+
+static void mistakes_in_fibres_are_told(void **state)
+{
+    (void)state;
+    assert_refused("fibres.csv",
+                   "fibre,allowance_percent,density_g_per_cm3,notes,source\ncotton,8.5,0,,s\ncotton,-1,,,s\n",
+                   "fibres.csv:2:12: error: 0 is not possible here; write a plain number above zero\n"
+                   "fibres.csv:3:1: error: the fibre \"cotton\" stands in line 2 already\n"
+                   "fibres.csv:3:8: error: -1 is below zero; write a plain number of zero or more\n");
+}
+
+static void mistakes_in_currencies_are_told(void **state)
+{
+    (void)state;
+    assert_refused("currencies.csv", "code,minor_digits,name,notes,source\nEUR,5,Euro,,s\neur,2.5,Euro,,s\n",
+                   "currencies.csv:2:5: error: a currency of 5 digits; write 0 to 4\n"
+                   "currencies.csv:3:1: error: the currency \"eur\" stands in line 2 already\n"
+                   "currencies.csv:3:5: error: 2.5 is not a whole number; write it like 12\n");
+}
+
+static void mistakes_in_spreads_are_told(void **state)
+{
+    (void)state;
+    assert_refused("spreads.csv",
+                   "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntensoin,0.1,m,s\nstitch,0,m,s\n"
+                   "tool,0.1,m,s\n"
+                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nwrap,0.1,m,s\n",
+                   "spreads.csv:0:0: error: there is no row for the spread tension\n"
+                   "spreads.csv:0:0: error: there is no row for the spread diameter_mm\n"
+                   "spreads.csv:4:1: error: there is no spread \"tensoin\"; did you mean \"tension\"?\n"
+                   "spreads.csv:5:8: error: 0 is not possible here; write a plain number above zero\n"
+                   "spreads.csv:12:1: error: the spread \"wrap\" stands in line 3 already\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(all_seven_tables_are_read),
+        cmocka_unit_test(every_row_of_every_table_names_its_source),
+        cmocka_unit_test(cells_are_shown_as_they_stand_in_the_file),
+        cmocka_unit_test(nothing_is_shown_past_the_ends),
+        cmocka_unit_test(every_stitch_recounts_from_its_yarn_overs),
+        cmocka_unit_test(the_form_of_the_notes_is_checked_to_its_end),
+        cmocka_unit_test(stitches_have_the_loops_and_wraps_of_the_design),
+        cmocka_unit_test(uk_terms_are_one_name_off),
+        cmocka_unit_test(some_words_exist_in_one_terms_only),
+        cmocka_unit_test(every_spelling_is_a_word_of_the_notation),
+        cmocka_unit_test(every_fabric_counts_over_many_rows),
+        cmocka_unit_test(the_usual_fabrics_are_there),
+        cmocka_unit_test(fabrics_leave_what_a_hand_count_says),
+        cmocka_unit_test(widths_that_miss_the_repeat_do_not_fit),
+        cmocka_unit_test(only_knit_fabrics_are_cast_on),
+        cmocka_unit_test(a_gauge_fits_a_set_of_categories),
+        cmocka_unit_test(open_ends_and_gaps_of_categories_are_kept),
+        cmocka_unit_test(labels_mean_the_diameters_of_the_trade),
+        cmocka_unit_test(one_diameter_is_one_number_however_it_is_written),
+        cmocka_unit_test(labels_that_name_no_one_size_are_errors_that_help),
+        cmocka_unit_test(diameters_that_cannot_be_are_errors),
+        cmocka_unit_test(agreed_allowances_give_the_dry_mass),
+        cmocka_unit_test(currencies_have_the_digits_of_the_standard),
+        cmocka_unit_test(currencies_are_found_by_code),
+        cmocka_unit_test(spreads_are_those_of_the_design),
+        cmocka_unit_test(spreads_are_found_by_name),
+        cmocka_unit_test(sound_tables_are_read),
+        cmocka_unit_test(a_missing_table_is_an_error),
+        cmocka_unit_test(a_source_with_nothing_in_it_tells_of_every_table),
+        cmocka_unit_test(mistakes_in_stitches_are_all_told),
+        cmocka_unit_test(a_word_has_one_meaning_in_each_terms),
+        cmocka_unit_test(a_fabric_without_a_source_is_told),
+        cmocka_unit_test(mistakes_in_categories_are_told),
+        cmocka_unit_test(mistakes_in_tools_are_told),
+        cmocka_unit_test(mistakes_in_fibres_are_told),
+        cmocka_unit_test(mistakes_in_currencies_are_told),
+        cmocka_unit_test(mistakes_in_spreads_are_told),
+    };
+    return cmocka_run_group_tests_name("catalogue", tests, catalogue_open, catalogue_close);
+}
