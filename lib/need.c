@@ -2,11 +2,11 @@
 /*
  * Prediction (design.md section 2). For one role in one size, with W_j the length worked in line j (all copies):
  *
- *     T = exp(B) sum_j exp(c_j) W_j + ends * tail + cut       length, in metres; B: this making, c: one for each copy of j
- *     M = g T                                                 mass, in grams
+ *     T = exp(B) sum_j exp(c_j) W_j + ends * tail + cut       metres; B: this making, c: one for each copy of j
+ *     M = g T                                                 grams
  *
- * ln T and ln M are taken as normal. Median: at the optimum of the fit. With h the gradient of ln M in the parameters, C their
- * covariance and n_j copies of line j, roles r and s of one size share B and each c, sizes do not:
+ * ln T and ln M are taken as normal. Median: at the optimum of the fit. With h the gradient of ln M in the parameters,
+ * C their covariance and n_j copies of line j, roles r and s of one size share B and each c, sizes do not:
  *
  *     cov(ln M_r, ln M_s) = h_r^T C h_s + W_r W_s / (T_r T_s) * making^2 + sum_j W_rj W_sj / (n_j T_r T_s) * piece^2
  *
@@ -36,7 +36,10 @@ struct cell {
     double stitches, loops;
 };
 
-/* A sum with its lost low-order part (Neumaier 1974, "Rundungsfehleranalyse", eq. IV): a garment's lines differ by many orders. */
+/*
+ * A sum with its lost low-order part (Neumaier 1974, "Rundungsfehleranalyse", eq. IV): a garment's lines differ by
+ * many orders.
+ */
 struct total {
     double sum, lost;
 };
@@ -91,7 +94,7 @@ static const struct hk_worked *worked_at(const struct prediction *p, size_t size
     return &p->tally->lines[size * p->project->line_count + line];
 }
 
-/* ---- From tally to lengths ------------------------------------------------------------------------------------------- */
+/* ---- From tally to lengths --------------------------------------------------------------------------------------- */
 
 /* Strands of a role in a combination, and their ends together. */
 static double strands_of(const struct hk_combination *combination, size_t role, const double *ends, double *ends_sum)
@@ -107,12 +110,18 @@ static double strands_of(const struct hk_combination *combination, size_t role, 
     return strands;
 }
 
-static void longest_row(const struct prediction *p, const struct hk_worked *worked, const struct hk_use *use, double *longest_m)
+/* One strand of a use, at the optimum. */
+static double strand_length_m(const struct prediction *p, const struct hk_worked *worked, const struct hk_use *use,
+                              struct hk_kinds kinds)
 {
-    for (size_t i = 0; i < use->longest_count; i++) {
-        double row_m = hk_fit_length_m(p->fit, NULL, p->tally, use->combination, worked->tool_mm, use->longest[i], 0, NULL);
-        *longest_m = fmax(*longest_m, row_m);
-    }
+    return hk_fit_length_m(p->fit, NULL, p->tally, use->combination, worked->tool_mm, kinds, 0, NULL);
+}
+
+static void longest_row(const struct prediction *p, const struct hk_worked *worked, const struct hk_use *use,
+                        double *longest_m)
+{
+    for (size_t i = 0; i < use->longest_count; i++)
+        *longest_m = fmax(*longest_m, strand_length_m(p, worked, use, use->longest[i]));
 }
 
 /* Stitches that nothing is worked for (skipped ones) are no stitches. */
@@ -140,8 +149,7 @@ static void fill_cell(struct prediction *p, size_t size, size_t line, size_t rol
         double strands = strands_of(&p->project->combinations[use->combination], role, use->ends, &ends);
         if (!(strands > 0))
             continue;
-        double strand_m = hk_fit_length_m(p->fit, NULL, p->tally, use->combination, worked->tool_mm, use->kinds, 0, NULL);
-        cell->worked_m += copies * strands * strand_m;
+        cell->worked_m += copies * strands * strand_length_m(p, worked, use, use->kinds);
         cell->plain_m += copies * (ends * p->project->tail_m + strands * use->cut_m);
         count_stitches(p, use->kinds, copies, cell);
         longest_row(p, worked, use, longest_at(p, size, role));
@@ -164,7 +172,7 @@ static void length_gradient(const struct prediction *p, size_t size, size_t role
     }
 }
 
-/* ---- Spread ------------------------------------------------------------------------------------------------------------ */
+/* ---- Spread ------------------------------------------------------------------------------------------------------ */
 
 /* C h over the parameters. */
 static void times_covariance(const struct hk_fit *fit, const double *h, double *ch)
@@ -229,7 +237,7 @@ static double *covariance_of(const struct prediction *p)
     return covariance;
 }
 
-/* ---- Roles --------------------------------------------------------------------------------------------------------------- */
+/* ---- Roles ------------------------------------------------------------------------------------------------------- */
 
 /* P(X <= ratio * median), ln X normal with that spread; without a spread X is its median. */
 static double chance_of(double ratio, double spread)
@@ -262,8 +270,8 @@ static bool whole_stitches(double stitches, int64_t *whole)
 
 static void too_many_stitches(const struct prediction *p, struct hk_cell at, size_t size, const char *what)
 {
-    hk_diags_add(p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(at, 0), "%s comes to more than 10^12 stitches in size %s", what,
-                 p->project->sizes[size]);
+    hk_diags_add(p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(at, 0), "%s comes to more than 10^12 stitches in size %s",
+                 what, p->project->sizes[size]);
     hk_diags_hint(p->diags, "check stitches, rows and times");
 }
 
@@ -275,15 +283,17 @@ static void refuse_ball(struct prediction *p, const struct hk_need_role *row)
     p->refused[row->role] = true;
     struct hk_place at = hk_cell_place(yarn->cell, 0);
     if (row->put_up_g > row->join_g) {
-        hk_diags_add(p->diags, HK_COUNT_TOO_LARGE, at, "it takes more than 10^12 balls of %s in size %s", row->yarn, row->size_name);
+        hk_diags_add(p->diags, HK_COUNT_TOO_LARGE, at, "it takes more than 10^12 balls of %s in size %s", row->yarn,
+                     row->size_name);
         hk_diags_hint(p->diags, "check put_up, stitches, rows and times");
         return;
     }
     hk_diags_add(p->diags, HK_BALL_SMALL, at,
-                 "a ball of %s weighs %.3g g, and each join wastes %.3g g of it in size %s, so no number of balls is enough",
+                 "a ball of %s weighs %.3g g, and each join wastes %.3g g in size %s, so no number of balls is enough",
                  row->yarn, row->put_up_g, row->join_g, row->size_name);
-    hk_diags_hint(p->diags, p->project->join_anywhere ? "a larger put_up or a shorter tail would do"
-                                                      : "a larger put_up, or \"join,anywhere\" in project.csv, would do");
+    hk_diags_hint(p->diags, "%s",
+                  p->project->join_anywhere ? "a larger put_up or a shorter tail would do"
+                                            : "a larger put_up, or \"join,anywhere\" in project.csv, would do");
 }
 
 static bool buy_balls(struct prediction *p, struct hk_need_role *row, double g_m)
@@ -355,7 +365,7 @@ static void predict_size(struct prediction *p, size_t size)
     }
 }
 
-/* ---- Parts --------------------------------------------------------------------------------------------------------------- */
+/* ---- Parts ------------------------------------------------------------------------------------------------------- */
 
 static size_t count_parts(const struct prediction *p)
 {
@@ -400,7 +410,7 @@ static struct hk_need_part *list_parts(struct prediction *p, size_t *count)
     return parts;
 }
 
-/* ---- The whole ------------------------------------------------------------------------------------------------------------ */
+/* ---- The whole --------------------------------------------------------------------------------------------------- */
 
 struct hk_need_options hk_need_defaults(void)
 {
@@ -412,7 +422,8 @@ static bool options_fit(const struct hk_project *project, struct hk_need_options
     bool chance_fits = options.chance == 0 || (options.chance > 0 && options.chance < 1);
     bool size_fits = options.size == HK_NO_SIZE || options.size < project->size_count;
     if (!chance_fits) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %g cannot be asked for", options.chance);
+        hk_diags_add(diags, HK_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %g cannot be asked for",
+                     options.chance);
         hk_diags_hint(diags, "a chance above 0 and below 1, such as 0.95, would do");
     }
     if (!size_fits) {
@@ -481,7 +492,8 @@ struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options
         return NULL;
     size_t errors = diags->errors;
     struct prediction p = {
-        .needed = needed_new(fit, options), .fit = fit, .tally = fit->tally, .project = fit->tally->project, .diags = diags,
+        .needed = needed_new(fit, options), .fit = fit, .tally = fit->tally, .project = fit->tally->project,
+        .diags = diags,
     };
     if (!p.needed) {
         diags->lost = true;

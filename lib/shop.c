@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What to buy: the planned yarn of each role, from one source, the price in yarns.csv. With one source the least number of balls that
- * is enough is the cheapest basket, so it is proven. A role whose yarn has no price keeps its balls and goes without a cost.
+ * What to buy: the planned yarn of each role, from one source, the price in yarns.csv. With one source the least
+ * number of balls that is enough is the cheapest basket, so it is proven. A role whose yarn has no price keeps its
+ * balls and goes without a cost.
  */
 #include "need.h"
 
@@ -36,7 +37,7 @@ static const struct hk_candidate *planned(const struct planning *p, size_t role)
     return &p->project->candidates[p->project->roles[role].plan];
 }
 
-/* ---- Money ---------------------------------------------------------------------------------------------------------------- */
+/* ---- Money ------------------------------------------------------------------------------------------------------- */
 
 static bool say_once(struct planning *p, size_t role)
 {
@@ -76,7 +77,7 @@ static bool cost_of(int64_t balls, int64_t price_minor, int64_t *cost_minor)
     return true;
 }
 
-/* ---- One role --------------------------------------------------------------------------------------------------------------- */
+/* ---- One role ---------------------------------------------------------------------------------------------------- */
 
 /* ln of what n balls give against the likely mass: what ln M - ln likely must stay within. */
 static double ln_limit(const struct hk_need_role *role, int64_t balls)
@@ -148,7 +149,7 @@ static bool fill_line(struct planning *p, const struct hk_need_role *role, struc
     return false;
 }
 
-/* ---- One size --------------------------------------------------------------------------------------------------------------- */
+/* ---- One size ---------------------------------------------------------------------------------------------------- */
 
 /* The chance that every yarn is enough: roles[first] to roles[first + count - 1] together. */
 static bool joint_chance(struct planning *p, size_t first, size_t count, double *chance)
@@ -170,18 +171,17 @@ static bool joint_chance(struct planning *p, size_t first, size_t count, double 
     return false;
 }
 
-static bool add_up(struct planning *p, struct hk_shop_size *shop_size, const struct hk_shop_line *line, size_t role)
+static void add_up(struct planning *p, struct hk_shop_size *shop_size, const struct hk_shop_line *line, size_t role)
 {
     if (line->cost_minor < 0) {
         shop_size->priced = false;
-        return true;
+        return;
     }
     if (line->cost_minor > HK_MONEY_MOST - shop_size->goods_minor) {
         refuse_cost(p, role);
-        return false;
+        return;
     }
     shop_size->goods_minor += line->cost_minor;
-    return true;
 }
 
 /* roles[first] to roles[last - 1] are those of the size. */
@@ -191,19 +191,20 @@ static void fill_size(struct planning *p, size_t size, size_t first, size_t last
     struct hk_shop_line *lines = hk_arena_take(&p->shopped->arena, last - first, sizeof *lines);
     struct hk_shop_role *roles = hk_arena_take(&p->shopped->arena, last - first, sizeof *roles);
     *shop_size = (struct hk_shop_size){
-        .size = p->project->sizes[size], .lines = lines, .line_count = last - first, .roles = roles, .role_count = last - first,
+        .size = p->project->sizes[size],
+        .lines = lines, .line_count = last - first, .roles = roles, .role_count = last - first,
         .priced = true, .proven = true,
     };
     for (size_t r = first; r < last && lines && roles; r++) {
-        bool filled = fill_line(p, &need->roles[r], &lines[r - first]) && fill_role(p, &need->roles[r], &roles[r - first]);
-        if (filled)
-            add_up(p, shop_size, &lines[r - first], need->roles[r].role);
+        const struct hk_need_role *role = &need->roles[r];
+        if (fill_line(p, role, &lines[r - first]) && fill_role(p, role, &roles[r - first]))
+            add_up(p, shop_size, &lines[r - first], role->role);
     }
     shop_size->total_minor = shop_size->goods_minor;
     joint_chance(p, first, last - first, &shop_size->chance_all);
 }
 
-/* ---- The whole ---------------------------------------------------------------------------------------------------------------- */
+/* ---- The whole --------------------------------------------------------------------------------------------------- */
 
 static void plan_sizes(struct planning *p)
 {

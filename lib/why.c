@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What a remedy would do is known before it is taken: how far a reading narrows the answer depends on its precision and on what it
- * touches, not on its outcome (pre-posterior analysis; exact for a linear model, here at the optimum). A reading of ln f with gradient
- * j and standard uncertainty s adds w = 1/s^2 to the information, a more precise one w = 1/s'^2 - 1/s^2, and the covariance becomes
+ * What a remedy would do is known before it is taken: how far a reading narrows the answer depends on its precision
+ * and on what it touches, not on its outcome (pre-posterior analysis; exact for a linear model, here at the optimum).
+ * A reading of ln f with gradient j and standard uncertainty s adds w = 1/s^2 to the information, a more precise one w
+ * = 1/s'^2 - 1/s^2, and the covariance becomes
  *
  *     C' = C - w (C j)(C j)^T / (1 + w j^T C j)        (J. Sherman, W. J. Morrison 1950)
  *
@@ -49,7 +50,7 @@ struct sample {
     struct hk_kinds kinds;
 };
 
-/* ---- Trying a reading --------------------------------------------------------------------------------------------------- */
+/* ---- Trying a reading -------------------------------------------------------------------------------------------- */
 
 static void start_over(struct search *search)
 {
@@ -90,7 +91,7 @@ static void forget_gradient(struct search *search)
     memset(search->j, 0, search->fit->count * sizeof *search->j);
 }
 
-/* ---- The list ------------------------------------------------------------------------------------------------------------- */
+/* ---- The list ---------------------------------------------------------------------------------------------------- */
 
 /* One cause and one thing it speaks of: told once, by its best remedy. */
 static bool same_cause(const struct hk_need_why *a, const struct hk_need_why *b)
@@ -141,7 +142,7 @@ static struct hk_need_why remedy(const struct search *search, enum hk_cause caus
     return (struct hk_need_why){.cause = cause, .share = gone / search->variance, .spread_mass_then = sqrt(left)};
 }
 
-/* ---- A finer scale ----------------------------------------------------------------------------------------------------------- */
+/* ---- A finer scale ----------------------------------------------------------------------------------------------- */
 
 static const struct hk_swatch *swatch_of(const struct hk_datum *datum)
 {
@@ -176,7 +177,10 @@ static bool is_coarse(const struct hk_datum *datum)
     return datum->kind == HK_WEIGHED && swatch_of(datum)->scale_step_g > FINE_STEP_G;
 }
 
-/* The least number of rows that does AS_WELL; its mass goes with the rows. Ten times the step: ten times the rows always do. */
+/*
+ * The least number of rows that does AS_WELL; its mass goes with the rows. Ten times the step: ten times the rows
+ * always do.
+ */
 static int64_t rows_as_well(struct search *search, const struct hk_datum *datum, double gone)
 {
     const struct hk_swatch *swatch = swatch_of(datum);
@@ -215,7 +219,7 @@ static void try_scales(struct search *search)
     }
 }
 
-/* ---- A new swatch ------------------------------------------------------------------------------------------------------------- */
+/* ---- A new swatch ------------------------------------------------------------------------------------------------ */
 
 static double bundle_g_m(const struct search *search, const struct hk_combination *combination)
 {
@@ -233,14 +237,18 @@ static double stitch_count(const struct hk_stitch *stitches, struct hk_kinds kin
     return count;
 }
 
-/* Gradient of ln f into search->j, tails left out; the information of such a reading, 0 where the sample takes no yarn. */
+/*
+ * Gradient of ln f into search->j, tails left out; the information of such a reading, 0 where the sample takes no
+ * yarn.
+ */
 static double new_swatch(struct search *search, const struct sample *sample)
 {
     const struct hk_combination *combination = &search->project->combinations[sample->combination];
     const struct hk_spreads *spreads = &search->project->spreads;
     const struct hk_fit *fit = search->fit;
     double bundle = bundle_g_m(search, combination);
-    double length_m = hk_fit_length_m(fit, NULL, fit->tally, sample->combination, sample->tool_mm, sample->kinds, 0, NULL);
+    double length_m =
+        hk_fit_length_m(fit, NULL, fit->tally, sample->combination, sample->tool_mm, sample->kinds, 0, NULL);
     if (!(length_m > 0))
         return 0;
     forget_gradient(search);
@@ -301,7 +309,10 @@ static enum hk_cause first_of(const struct search *search, const struct sample *
     return fit->parameters[blend_of(search, sample->combination)].touched ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
 }
 
-/* A second swatch would hide a coarse scale as well; what the second day does is what it takes away beside fine scales. */
+/*
+ * A second swatch would hide a coarse scale as well; what the second day does is what it takes away beside fine
+ * scales.
+ */
 static double start_with_fine_scales(struct search *search)
 {
     for (size_t i = 0; i < search->fit->evidence; i++) {
@@ -362,7 +373,8 @@ static void try_swatches(struct search *search)
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
             const struct hk_use *use = &worked->uses[u];
             struct sample sample = {project->lines[l].fabric, worked->tool_mm, use->combination, use->kinds};
-            if (!has_role(&project->combinations[use->combination], search->role->role) || is_known(samples, count, &sample))
+            if (!has_role(&project->combinations[use->combination], search->role->role)
+                || is_known(samples, count, &sample))
                 continue;
             samples = hk_arena_grow(&search->scratch, samples, count, &capacity, sizeof *samples);
             if (!samples)
@@ -373,9 +385,12 @@ static void try_swatches(struct search *search)
     }
 }
 
-/* ---- The label's grist, and what stays ------------------------------------------------------------------------------------------ */
+/* ---- The label's grist, and what stays --------------------------------------------------------------------------- */
 
-/* The heaviest weighing, for its scale's step, of a swatch in this yarn alone; false where its grist has been read already. */
+/*
+ * The heaviest weighing, for its scale's step, of a swatch in this yarn alone; false where its grist has been read
+ * already.
+ */
 static bool grist_unread(const struct search *search, size_t grist, const struct hk_swatch **weighed)
 {
     *weighed = NULL;
@@ -426,7 +441,7 @@ static void tell_making(struct search *search)
     list(search, why);
 }
 
-/* ---- The whole -------------------------------------------------------------------------------------------------------------------- */
+/* ---- The whole --------------------------------------------------------------------------------------------------- */
 
 static int by_share(const void *a, const void *b)
 {

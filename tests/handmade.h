@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Small designs made by hand, whose stitch counts are stated and not counted, for suites of what comes after the tally. Numbers are
- * chosen so that lengths can be worked out on paper: every yarn is 2 mm thick unless set, so on a 5 mm tool a loop is 7 pi mm.
+ * Small designs made by hand, whose stitch counts are stated and not counted, for suites of what comes after the
+ * tally. Numbers are chosen so that lengths can be worked out on paper: every yarn is 2 mm thick unless set, so on a 5
+ * mm tool a loop is 7 pi mm.
  */
 #ifndef TEST_HANDMADE_H
 #define TEST_HANDMADE_H
@@ -37,7 +38,10 @@ struct handmade {
     struct hk_tally tally;
 };
 
-/* The spreads of design.md section 2, stated here and not read, so that a change of the table cannot change these cases. */
+/*
+ * The spreads of design.md section 2, stated here and not read, so that a change of the table cannot change these
+ * cases.
+ */
 static inline struct hk_spreads handmade_spreads(void)
 {
     return (struct hk_spreads){
@@ -51,10 +55,11 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
 {
     static const char *const size_names[HANDMADE_SIZES] = {"S", "M", "L"};
     memset(h, 0, sizeof *h);
-    h->stitches[SC] = (struct hk_stitch){.us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .needs = 1, .leaves = 1, .loops = 2};
-    h->stitches[DC] = (struct hk_stitch){.us = "dc", .uk = "tr", .name = "double crochet", .family = HK_CROCHET, .needs = 1, .leaves = 1, .loops = 2, .wraps = 2};
-    h->stitches[SKIP] = (struct hk_stitch){.us = "sk", .uk = "miss", .name = "skip", .family = HK_CROCHET, .needs = 1};
-    h->stitches[KNIT] = (struct hk_stitch){.us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .needs = 1, .leaves = 1, .loops = 1};
+    h->stitches[SC] = (struct hk_stitch){.us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .loops = 2};
+    h->stitches[DC] = (struct hk_stitch){.us = "dc", .uk = "tr", .name = "double crochet", .family = HK_CROCHET, .loops = 2,
+                                         .wraps = 2};
+    h->stitches[SKIP] = (struct hk_stitch){.us = "sk", .uk = "miss", .name = "skip", .family = HK_CROCHET};
+    h->stitches[KNIT] = (struct hk_stitch){.us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .loops = 1};
     static const char *const fabrics[HANDMADE_STITCHES] = {"single crochet", "double crochet", "skipped", "stockinette"};
     for (size_t i = 0; i < HANDMADE_STITCHES; i++)
         h->fabrics[i].name = fabrics[i];
@@ -63,7 +68,8 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
     for (size_t i = 0; i < HANDMADE_SIZES; i++)
         h->sizes[i] = size_names[i];
     h->project = (struct hk_project){
-        .catalogue = &h->catalogue, .title = "made by hand", .sizes = h->sizes, .size_count = sizes, .chance = 0.95, .margin = -1,
+        .catalogue = &h->catalogue, .title = "made by hand", .sizes = h->sizes, .size_count = sizes,
+        .chance = 0.95, .margin = -1,
         .spreads = handmade_spreads(), .yarns = h->yarns, .candidates = h->candidates, .roles = h->roles,
         .combinations = h->combinations, .swatches = h->swatches, .lines = h->lines, .line_count = lines,
     };
@@ -72,22 +78,28 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
     h->tally = (struct hk_tally){.project = &h->project, .lines = h->worked, .swatches = h->worked_swatches};
 }
 
-/* A yarn and a role of one name, 50 g = 100 m and 2 mm thick, and the combination of one strand of it; all have the same index. */
+/*
+ * A yarn and a role of one name, 50 g = 100 m and 2 mm thick, and the combination of one strand of it; all have the
+ * same index.
+ */
 static inline size_t handmade_yarn(struct handmade *h, const char *name, int64_t price_minor)
 {
     size_t i = h->project.yarn_count++;
     assert(i < HANDMADE_FEW && h->project.role_count == i && h->project.combination_count == i);
     h->yarns[i] = (struct hk_yarn){.name = name, .put_up_g = 50, .length_m = 100, .tex = 500, .diameter_mm = 2};
-    h->candidates[i] = (struct hk_candidate){.role = i, .yarn = i, .colour = "", .fibre = "", .category = "", .notes = "", .price_minor = price_minor};
+    h->candidates[i] = (struct hk_candidate){.role = i, .yarn = i, .colour = "", .fibre = "", .category = "", .notes = "",
+                                              .price_minor = price_minor};
     h->roles[i] = (struct hk_role){.name = name, .plan = i};
     h->strands[i][0] = (struct hk_strand){.role = i, .yarn = i, .times = 1};
-    h->combinations[i] = (struct hk_combination){.strands = h->strands[i], .strand_count = 1, .diameter_mm = 2, .blend = i};
+    h->combinations[i] = (struct hk_combination){.strands = h->strands[i], .strand_count = 1, .diameter_mm = 2,
+                                                 .blend = i};
     h->project.candidate_count = h->project.role_count = h->project.combination_count = i + 1;
     return i;
 }
 
 /* Strands held together, `a_times` of yarn a and `b_times` of yarn b (0: of a alone). After all yarns. */
-static inline size_t handmade_together(struct handmade *h, size_t a, int64_t a_times, size_t b, int64_t b_times, double diameter_mm)
+static inline size_t handmade_together(struct handmade *h, size_t a, int64_t a_times, size_t b, int64_t b_times,
+                                       double diameter_mm)
 {
     size_t i = h->project.combination_count++;
     assert(i < HANDMADE_FEW);
@@ -115,14 +127,16 @@ static inline void handmade_work(struct handmade *h, struct hk_worked *worked, d
     if (!worked->uses)
         worked->uses = &h->uses[u];
     assert(worked->uses + worked->use_count == &h->uses[u]); /* one worked thing after the other */
-    h->uses[u] = (struct hk_use){.combination = use.combination, .kinds = {h->kinds[u], 1}, .ends = h->ends[u], .cut_m = use.cut_m,
+    h->uses[u] = (struct hk_use){.combination = use.combination, .kinds = {h->kinds[u], 1},
+                                 .ends = h->ends[u], .cut_m = use.cut_m,
                                  .longest = &h->longest_kinds[u], .longest_count = 1};
     worked->use_count++;
     worked->tool_mm = tool_mm;
 }
 
 /* Adds a use to a line in one size, worked `times` times. */
-static inline void handmade_line(struct handmade *h, size_t size, size_t line, double tool_mm, int64_t times, struct handmade_use use)
+static inline void handmade_line(struct handmade *h, size_t size, size_t line, double tool_mm, int64_t times,
+                                 struct handmade_use use)
 {
     struct hk_worked *worked = &h->worked[size * h->project.line_count + line];
     worked->times = times;
@@ -132,7 +146,8 @@ static inline void handmade_line(struct handmade *h, size_t size, size_t line, d
 }
 
 /* A swatch of 20 rows, weighed. */
-static inline size_t handmade_swatch(struct handmade *h, const char *name, double tool_mm, double mass_g, double step_g, struct handmade_use use)
+static inline size_t handmade_swatch(struct handmade *h, const char *name, double tool_mm, double mass_g, double step_g,
+                                     struct handmade_use use)
 {
     size_t i = h->project.swatch_count++;
     assert(i < HANDMADE_FEW);

@@ -40,7 +40,10 @@ static void one_ball_has_no_join(void **state)
     assert_int_equal(needed(0, 50, 1), 1);
 }
 
-/* The inverse: what n balls give takes n balls, and a thousandth of a gram more takes one more, however rounding falls. */
+/*
+ * The inverse: what n balls give takes n balls, and a thousandth of a gram more takes one more, however rounding
+ * falls.
+ */
 static void what_n_balls_give_takes_n_balls(void **state)
 {
     (void)state;

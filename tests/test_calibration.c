@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of design.md section 2, work swatches (read from a
- * scale in whole steps) and then the garment, each on its own day; what they needed is held against what was predicted from their
- * swatches. 2,000 makers: the share is known to half a percent; the Laplace step costs about as much.
+ * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of design.md section 2, work
+ * swatches (read from a scale in whole steps) and then the garment, each on its own day; what they needed is held
+ * against what was predicted from their swatches. 2,000 makers: the share is known to half a percent; the Laplace step
+ * costs about as much.
  */
 #include "support.h"
 
@@ -37,8 +38,8 @@ static void add_swatch(struct handmade *h, size_t stitch, double tool_mm, double
 }
 
 /* One making of one thing, each copy a piece: grams. x: what is true of this maker. */
-static double make(const struct handmade *h, const struct hk_fit *fit, const double *x, const struct hk_worked *worked, double making,
-                   gsl_rng *rng)
+static double make(const struct handmade *h, const struct hk_fit *fit, const double *x, const struct hk_worked *worked,
+                   double making, gsl_rng *rng)
 {
     double length_m = 0;
     for (size_t u = 0; u < worked->use_count; u++) {
@@ -98,8 +99,8 @@ static void assert_calibrated(struct handmade *h, const char *what)
     gsl_rng *rng = hk_random_new(1854);
     assert_non_null(rng);
     double held = share_held(h, template.fit, rng);
-    print_message("%s: a 95%% bound held for %.2f%% of %d makers (spread of mass about %.1f%%)\n", what, 100 * held, MAKERS,
-                  100 * template.need->roles[0].spread_mass);
+    print_message("%s: a 95%% bound held for %.2f%% of %d makers (spread of mass about %.1f%%)\n", what, 100 * held,
+                  MAKERS, 100 * template.need->roles[0].spread_mass);
     gsl_rng_free(rng);
     handmade_done(template);
     assert_true(held >= HELD_LEAST);

@@ -31,7 +31,10 @@ static void done(struct answer a)
     handmade_done(a.from);
 }
 
-/* 10,000 sc in rows of 20: 219.9 g likely, spread 0.2114, enough 311.4 g; joins of 0.15 + 0.22 = 0.37 g: 7 balls of 50 g. */
+/*
+ * 10,000 sc in rows of 20: 219.9 g likely, spread 0.2114, enough 311.4 g; joins of 0.15 + 0.22 = 0.37 g: 7 balls of 50
+ * g.
+ */
 static void start_plain(struct handmade *h, int64_t price_minor)
 {
     handmade_start(h, 1, 1);
@@ -47,7 +50,7 @@ static void balls_cost_and_chance_by_hand(void **state)
     struct answer a = plan(&h, "");
     const struct hk_shop_size *size = &a.shop->sizes[0];
     double likely = 10000 * SC_G, join = 0.5 * 0.3 + 10 * SC_G, usable = 7 * 50 - 6 * join;
-    double spread = sqrt(0.15 * 0.15 + 0.12 * 0.12 + 0.05 * 0.05 + 0.06 * 0.06 + 0.02 * 0.02 + 0.03 * 0.03 + 0.02 * 0.02);
+    double spread = sqrt(0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0009 + 0.0004);
     assert_int_equal(a.shop->size_count, 1);
     assert_int_equal(size->line_count, 1);
     assert_string_equal(size->lines[0].role, "main");
@@ -131,7 +134,7 @@ static void a_flat_margin_buys_by_the_margin_and_says_its_chance(void **state)
     done(a);
 }
 
-/* ---- Several roles ----------------------------------------------------------------------------------------------------------- */
+/* ---- Several roles ----------------------------------------------------------------------------------------------- */
 
 static void start_striped(struct handmade *h)
 {
@@ -194,7 +197,7 @@ static void a_size_that_uses_nothing_buys_nothing(void **state)
     done(a);
 }
 
-/* ---- Money ---------------------------------------------------------------------------------------------------------------------- */
+/* ---- Money ------------------------------------------------------------------------------------------------------- */
 
 /* The designer still reads how many balls; what has no price is left out and said once, not once a size. */
 static void balls_stand_without_a_price(void **state)
@@ -242,13 +245,15 @@ static void a_cost_beyond_counting_is_an_error(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, HK_MONEY_MOST);
-    plan_fails(&h, "-:0:0: error: what main costs is more than can be counted to the minor unit; check price and put_up\n");
+    plan_fails(&h, "-:0:0: error: what main costs is more than can be counted to the minor unit; "
+                   "check price and put_up\n");
 
     start_striped(&h);
     h.worked[2].times = 0; /* M uses nothing */
     h.candidates[0].price_minor = HK_MONEY_MOST / 9;
     h.candidates[1].price_minor = HK_MONEY_MOST / 5;
-    plan_fails(&h, "-:0:0: error: what contrast costs is more than can be counted to the minor unit; check price and put_up\n");
+    plan_fails(&h, "-:0:0: error: what contrast costs is more than can be counted to the minor unit; "
+                   "check price and put_up\n");
 }
 
 static void without_a_currency_money_has_two_digits(void **state)

@@ -6,8 +6,9 @@
 #include <gsl/gsl_math.h>
 
 /*
- * With one stitch, one tool and one yarn only the sum of all departures and ln grist matters: prior variance P. Readings of variance
- * s_1^2, s_2^2, ... leave 1 / (1 / P + sum 1 / s_i^2); one making of one piece adds OWN, and a swatch's day is the same OWN.
+ * With one stitch, one tool and one yarn only the sum of all departures and ln grist matters: prior variance P.
+ * Readings of variance s_1^2, s_2^2, ... leave 1 / (1 / P + sum 1 / s_i^2); one making of one piece adds OWN, and a
+ * swatch's day is the same OWN.
  */
 #define P (0.15 * 0.15 + 0.12 * 0.12 + 0.05 * 0.05 + 0.06 * 0.06 + 0.02 * 0.02)
 #define OWN (0.03 * 0.03 + 0.02 * 0.02)
@@ -52,7 +53,7 @@ static double new_swatch_g(const struct hk_need *need)
     return 900 * need->roles[0].mass_g.likely / 1000;
 }
 
-/* ---- By hand ------------------------------------------------------------------------------------------------------------ */
+/* ---- By hand ----------------------------------------------------------------------------------------------------- */
 
 static void with_nothing_weighed_a_swatch_is_the_remedy(void **state)
 {
@@ -125,9 +126,12 @@ static void a_second_swatch_takes_away_part_of_the_first_ones_day(void **state)
     handmade_done(a);
 }
 
-/* ---- What is missing -------------------------------------------------------------------------------------------------------- */
+/* ---- What is missing --------------------------------------------------------------------------------------------- */
 
-/* The remedy taken for true: a swatch of that fabric and tool, weighed to what is expected of it, leaves the spread that was told. */
+/*
+ * The remedy taken for true: a swatch of that fabric and tool, weighed to what is expected of it, leaves the spread
+ * that was told.
+ */
 static void assert_comes_true(struct handmade *h, enum hk_cause cause)
 {
     struct handmade_answer a = predict(h);
@@ -202,8 +206,8 @@ static void a_swatch_of_another_craft_is_as_nothing(void **state)
 }
 
 /*
- * 20 m of fringe and little else: the label's grams a metre are what is not known. Unravelling reads them to 2%, as well as they were
- * known before, so half of their variance goes.
+ * 20 m of fringe and little else: the label's grams a metre are what is not known. Unravelling reads them to 2%, as
+ * well as they were known before, so half of their variance goes.
  */
 static void the_labels_grist_is_a_cause_where_no_weighing_bears_on_it(void **state)
 {
@@ -229,7 +233,7 @@ static void the_labels_grist_is_a_cause_where_no_weighing_bears_on_it(void **sta
     handmade_done(a);
 }
 
-/* ---- The list ------------------------------------------------------------------------------------------------------------------ */
+/* ---- The list ---------------------------------------------------------------------------------------------------- */
 
 static void causes_stand_by_share_and_none_is_below_a_hundredth(void **state)
 {
