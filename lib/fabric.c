@@ -20,8 +20,9 @@ struct entry {
     bool cycle;         /* else a set-up row */
     int64_t number;     /* from 1 */
     size_t table_row;
+    bool numbered;      /* it says which row of which fabric it is */
+    bool parsed;
     struct hk_row row;
-    bool good;          /* row word and notation are without mistakes */
 };
 
 struct reader {
@@ -97,7 +98,7 @@ static bool read_row_word(const struct reader *reader, struct entry *entry)
         return false;
     if (row_word(word, entry))
         return true;
-    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.40s is no row of a fabric", word);
+    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s is no row of a fabric", word);
     hk_diags_hint(reader->diags, "write set-up, set-up 2, ... for rows worked once, then 1, 2, ...");
     return false;
 }
@@ -110,10 +111,9 @@ static bool read_entry(const struct reader *reader, size_t table_row, struct ent
         hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(name, 0), "the row does not say which fabric it is of");
         hk_diags_hint(reader->diags, "write the fabric's name in each of its rows");
     }
-    bool numbered = read_row_word(reader, entry);
-    bool parsed = hk_row_parse(hk_table_cell(reader->table, table_row, COLUMN_MAKE), reader->terms, reader->catalogue,
-                               &entry->row, reader->arena, reader->diags);
-    entry->good = numbered && parsed && !hk_cell_empty(name);
+    entry->numbered = read_row_word(reader, entry) && !hk_cell_empty(name);
+    entry->parsed = hk_row_parse(hk_table_cell(reader->table, table_row, COLUMN_MAKE), reader->terms, reader->catalogue,
+                                 &entry->row, reader->arena, reader->diags);
     return entry->key;
 }
 
@@ -144,12 +144,20 @@ static const char *row_text(const struct reader *reader, bool cycle, int64_t num
     return text ? text : "row";
 }
 
+/* The fabric's name as this row has it. */
+static const char *name_text(const struct reader *reader, const struct entry *entry)
+{
+    struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_FABRIC);
+    const char *name = hk_text_plain(reader->scratch, cell.text, NULL);
+    return name ? name : entry->key;
+}
+
 static void say_doubled(const struct reader *reader, const struct entry *first, const struct entry *again)
 {
     struct hk_cell cell = hk_table_cell(reader->table, again->table_row, COLUMN_ROW);
     struct hk_place at_first = hk_cell_place(hk_table_cell(reader->table, first->table_row, COLUMN_ROW), 0);
-    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.60s has %s twice, first in line %zu",
-                 again->key, row_text(reader, again->cycle, again->number), at_first.line);
+    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s twice, first in line %zu",
+                 name_text(reader, again), row_text(reader, again->cycle, again->number), at_first.line);
     hk_diags_hint(reader->diags, "number the rows 1, 2, ... each once");
 }
 
@@ -157,8 +165,8 @@ static void say_gap(const struct reader *reader, const struct entry *entry, int6
 {
     struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
     const char *has = row_text(reader, entry->cycle, entry->number);
-    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.60s has a %s and no %s", entry->key, has,
-                 row_text(reader, entry->cycle, missing));
+    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s and no %s",
+                 name_text(reader, entry), has, row_text(reader, entry->cycle, missing));
     hk_diags_hint(reader->diags, "number the rows without gaps");
 }
 
@@ -179,8 +187,8 @@ static bool rows_follow(const struct reader *reader, const struct entry *entries
     }
     if (!entries[count - 1].cycle) {
         struct hk_cell cell = hk_table_cell(reader->table, entries[count - 1].table_row, COLUMN_ROW);
-        hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%.60s has set-up rows and no row 1",
-                     entries[0].key);
+        hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has set-up rows and no row 1",
+                     name_text(reader, &entries[count - 1]));
         hk_diags_hint(reader->diags, "number the rows that are repeated 1, 2, ...");
         good = false;
     }
@@ -229,10 +237,13 @@ static bool build_all(const struct reader *reader, struct entry *entries, size_t
 {
     bool good = true;
     for (size_t begin = 0, end; begin < entry_count; begin = end) {
-        bool rows_good = true;
-        for (end = begin; end < entry_count && strcmp(entries[end].key, entries[begin].key) == 0; end++)
-            rows_good = rows_good && entries[end].good;
-        if (!rows_good || !rows_follow(reader, &entries[begin], end - begin)) {
+        bool numbered = true, parsed = true;
+        for (end = begin; end < entry_count && strcmp(entries[end].key, entries[begin].key) == 0; end++) {
+            numbered = numbered && entries[end].numbered;
+            parsed = parsed && entries[end].parsed;
+        }
+        /* A row that could not be numbered may be the one that seems to be missing. */
+        if (!numbered || !rows_follow(reader, &entries[begin], end - begin) || !parsed) {
             good = false;
             continue;
         }
