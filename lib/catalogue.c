@@ -54,13 +54,13 @@ static int name_order(const void *a, const void *b)
     return x->cell.row != y->cell.row ? (x->cell.row < y->cell.row ? -1 : 1) : 0;
 }
 
-/* Sorts the names; each that stands twice is a finding at its second place. what[kind] says what the name is. */
+/* Sorts the names; one that two rows have is a finding at the second. what[kind] says what the name is. */
 static void names_once(struct reader *reader, struct name *names, size_t count, const char *const *what)
 {
     qsort(names, count, sizeof *names, name_order);
     for (size_t i = 1; i < count; i++) {
         const struct name *first = &names[i - 1], *again = &names[i];
-        if (first->kind != again->kind || text_order(first->text, again->text) != 0)
+        if (first->kind != again->kind || first->cell.row == again->cell.row || text_order(first->text, again->text) != 0)
             continue;
         hk_diags_add(reader->diags, HK_NAME_DOUBLED, hk_cell_place(again->cell, 0), "%s \"%s\" stands in line %zu already",
                      what[again->kind], again->text, hk_cell_place(first->cell, 0).line);
@@ -209,15 +209,17 @@ static void stitch_words_once(struct reader *reader)
     const struct hk_catalogue *catalogue = reader->catalogue;
     size_t most = 0, found = 0;
     for (size_t i = 0; i < catalogue->stitch_count; i++)
-        most += 2 + 2 * catalogue->stitches[i].also_count;
+        most += 3 + 2 * catalogue->stitches[i].also_count;
     struct name *names = hk_arena_take(&reader->scratch, most, sizeof *names);
     if (!names)
         return;
     /* Only called where every row was good, so stitches and rows run side by side. */
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *s = &catalogue->stitches[i];
-        if (s->us)
+        if (s->us) {
             names[found++] = (struct name){s->us, cell_at(reader, i, ST_US), HK_US};
+            names[found++] = (struct name){s->name, cell_at(reader, i, ST_NAME), HK_US};
+        }
         if (s->uk)
             names[found++] = (struct name){s->uk, cell_at(reader, i, ST_UK), HK_UK};
         for (size_t k = 0; k < s->also_count; k++) {

@@ -16,7 +16,7 @@ struct hk_stitch {
     const enum hk_terms *also_terms; /* parallel to also; HK_US | both below */
     const bool *also_both;
     size_t also_count;
-    const char *name;         /* full US name */
+    const char *name;         /* full US name, a US word too unless the stitch has no US abbreviation */
     enum hk_family family;
     int64_t needs, leaves;
     double loops, wraps;

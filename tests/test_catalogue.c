@@ -774,9 +774,10 @@ static void a_word_has_one_meaning_in_each_terms(void **state)
                    "dc,tr,uk:single;treble,double crochet,crochet,1,1,2,2,,s\n"
                    "tr,dtr,uk:Treble;uk:tr,treble crochet,crochet,1,1,2,4,,s\n"
                    "ch,ch,,chain,crochet,0,1,1,0,,s\n"
-                   "sl st,ss,,slip stitch,crochet,1,1,1,0,,s\n",
+                   "sl st,ss,us:Single Crochet,slip stitch,crochet,1,1,1,0,,s\n",
                    "stitches.csv:4:8: error: in UK terms the word \"tr\" stands in line 3 already\n"
-                   "stitches.csv:4:8: error: in UK terms the word \"Treble\" stands in line 3 already\n");
+                   "stitches.csv:4:8: error: in UK terms the word \"Treble\" stands in line 3 already\n"
+                   "stitches.csv:6:10: error: in US terms the word \"Single Crochet\" stands in line 2 already\n");
 }
 
 static void a_fabric_without_a_source_is_told(void **state)
