@@ -1,0 +1,264 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "text.h"
+
+#include <string.h>
+
+static void assert_plain(const char *text, const char *expected)
+{
+    struct hk_arena arena = {0};
+    assert_string_equal(hk_text_plain(&arena, text, NULL), expected);
+    hk_arena_free(&arena);
+}
+
+static void names_are_the_same_in_any_ascii_case_and_with_outer_blanks(void **state)
+{
+    (void)state;
+    assert_true(hk_text_same("Main", " mAIN\t"));
+    assert_true(hk_text_same("", "  "));
+    assert_false(hk_text_same("main", "mains"));
+    assert_false(hk_text_same("ma in", "main"));
+    assert_false(hk_text_same("\xC3\x89", "\xC3\xA9")); /* not ASCII: letter case counts, in every locale */
+}
+
+/* '@' and '`', '[' and '{' differ by the bit that letter case differs by. */
+static void signs_that_differ_as_letter_cases_do_are_not_the_same(void **state)
+{
+    (void)state;
+    assert_false(hk_text_same("@", "`"));
+    assert_false(hk_text_same("[", "{"));
+}
+
+static void a_start_may_be_in_any_case_but_must_be_whole(void **state)
+{
+    (void)state;
+    assert_true(hk_text_starts("Set-up 2", "set-UP"));
+    assert_true(hk_text_starts("x", ""));
+    assert_false(hk_text_starts("set", "set-up"));
+}
+
+static void characters_are_counted_not_bytes(void **state)
+{
+    (void)state;
+    const char *text = "a\xC3\xA9\xE8\x8C\x9C\xF0\x9F\xA7\xB6"; /* a, e acute, a kanji, a ball of yarn */
+    assert_int_equal(hk_text_characters(text, strlen(text)), 4);
+    assert_int_equal(hk_text_characters(text, 3), 2);
+    assert_int_equal(hk_text_characters(text, 0), 0);
+}
+
+/* RFC 3629 section 3: first and last of each length; section 4's grammar for what is wrong. From memory. */
+static void utf8_is_what_rfc_3629_says(void **state)
+{
+    (void)state;
+    static const char *const good[] = {
+        "\x01", "\x7F", "\xC2\x80", "\xDF\xBF", "\xE0\xA0\x80", "\xED\x9F\xBF", "\xEE\x80\x80", "\xEF\xBF\xBF",
+        "\xF0\x90\x80\x80", "\xF4\x8F\xBF\xBF",
+    };
+    static const char *const bad[] = {
+        "\x80", "\xBF", "\xC0\x80", "\xC1\xBF", "\xC2", "\xC2\x7F", "\xE0\x9F\xBF", "\xE8\x8C", "\xED\xA0\x80", "\xED\xBF\xBF",
+        "\xF0\x8F\xBF\xBF", "\xF4\x90\x80\x80", "\xF5\x80\x80\x80", "\xF0\x9F\xA7", "\xFE", "\xFF",
+    };
+    for (size_t i = 0; i < sizeof good / sizeof good[0]; i++) {
+        size_t at = 77;
+        assert_true(hk_text_valid_utf8(good[i], strlen(good[i]), &at));
+        assert_int_equal(at, 77);
+    }
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        char text[32] = "0123456789abcdef"; /* long enough for the quick way, at every offset */
+        for (size_t before = 0; before <= 16; before++) {
+            strcpy(text + before, bad[i]);
+            size_t at = 77;
+            assert_false(hk_text_valid_utf8(text, strlen(text), &at));
+            assert_int_equal(at, before);
+            memcpy(text, "0123456789abcdef", 17);
+        }
+    }
+}
+
+static void paste_is_made_plain(void **state)
+{
+    (void)state;
+    assert_plain("18\xC2\xA0" "cm", "18 cm");
+    assert_plain("1\xE2\x80\xAF" "000\xE2\x80\x89g", "1 000 g");
+    assert_plain("\xE3\x80\x80\xEF\xBC\x95\xEF\xBC\x90\xEF\xBD\x87", "50g"); /* full width, as some keyboards give */
+    assert_plain("\xE2\x80\x98" "a\xE2\x80\x99 \xE2\x80\x9C" "b\xE2\x80\x9D", "'a' \"b\"");
+    assert_plain("5\xE2\x80\xB2 7\xE2\x80\xB3", "5' 7\"");
+    assert_plain("1\xE2\x80\x93" "2 \xE2\x80\x94 3 \xE2\x88\x92" "4 \xE2\x80\x91", "1-2 - 3 -4 -");
+    assert_plain("main \xC3\x97" "2", "main x2");
+    assert_plain("7 1\xE2\x81\x84" "2", "7 1/2");
+    assert_plain("\xE2\x88\x97" "dc\xE2\x88\x97", "*dc*");
+}
+
+static void a_vulgar_fraction_is_written_out_apart_from_digits(void **state)
+{
+    (void)state;
+    assert_plain("7\xC2\xBD in", "7 1/2 in");
+    assert_plain("7 \xC2\xBC", "7 1/4");
+    assert_plain("\xC2\xBE", "3/4");
+    assert_plain("(\xE2\x85\x93,\xE2\x85\x94)", "(1/3,2/3)");
+    assert_plain("\xE2\x85\x9B \xE2\x85\x9C \xE2\x85\x9D \xE2\x85\x9E", "1/8 3/8 5/8 7/8");
+    assert_plain("\xC2\xBD" "3", "1/2 3"); /* not 1/23 */
+    assert_plain("\xC2\xBD\xC2\xBD", "1/2 1/2");
+}
+
+static void what_cannot_be_seen_is_dropped(void **state)
+{
+    (void)state;
+    assert_plain("ma\xC2\xAD" "in\xE2\x80\x8B", "main");
+    assert_plain("\xEF\xBB\xBF" "5\xE2\x80\x8D" "0\xE2\x81\xA0", "50");
+    assert_plain("\xE2\x80\x8E\xE2\x80\xAC", "");
+}
+
+static void blanks_are_trimmed_and_run_together(void **state)
+{
+    (void)state;
+    assert_plain("  a \t\r\n \xC2\xA0 b  ", "a b");
+    assert_plain(" \xC2\xA0 ", "");
+    assert_plain("", "");
+}
+
+static void other_letters_and_wrong_bytes_stay(void **state)
+{
+    (void)state;
+    assert_plain("\xE8\x8C\x9C\xE8\x89\xB2 \xC3\xA9", "\xE8\x8C\x9C\xE8\x89\xB2 \xC3\xA9");
+    assert_plain("a\xFF" "b", "a\xFF" "b");
+}
+
+/* "  7½  in": the 7 stands at 2, the fraction at 3 (two bytes), the first blank behind it at 5, "in" at 7, the end at 9. */
+static void origin_points_back_into_the_text(void **state)
+{
+    (void)state;
+    struct hk_arena arena = {0};
+    size_t *origin = NULL;
+    const char *plain = hk_text_plain(&arena, "  7\xC2\xBD  in", &origin);
+    static const size_t expected[] = {2, 3, 3, 3, 3, 5, 7, 8, 9};
+    assert_string_equal(plain, "7 1/2 in");
+    for (size_t i = 0; i < sizeof expected / sizeof expected[0]; i++)
+        assert_int_equal(origin[i], expected[i]);
+    hk_arena_free(&arena);
+}
+
+/* Property: made plain twice is made plain once, origins never go back, and stay within the text. */
+static void plain_text_stays_and_origins_ascend(void **state)
+{
+    (void)state;
+    static const char *const pieces[] = {"7", " ", "\xC2\xA0", "\xC2\xBD", "\xE2\x80\x8B", "x", "\xE2\x80\xB3", "-", "\xFF", "\xE8\x8C\x9C"};
+    enum { PIECES = sizeof pieces / sizeof pieces[0], COMBINATIONS = PIECES * PIECES * PIECES * PIECES };
+    struct hk_arena arena = {0};
+    for (size_t n = 0; n < COMBINATIONS; n++) {
+        char text[32] = "";
+        for (size_t rest = n, i = 0; i < 4; i++, rest /= PIECES)
+            strcat(text, pieces[rest % PIECES]);
+        size_t *origin = NULL;
+        const char *plain = hk_text_plain(&arena, text, &origin);
+        assert_string_equal(hk_text_plain(&arena, plain, NULL), plain);
+        size_t length = strlen(plain);
+        assert_int_equal(origin[length], strlen(text));
+        for (size_t i = 1; i <= length; i++)
+            assert_true(origin[i - 1] <= origin[i]);
+    }
+    hk_arena_free(&arena);
+}
+
+static void a_lost_arena_makes_nothing_plain(void **state)
+{
+    (void)state;
+    struct hk_arena arena = {.lost = true};
+    size_t mark = 7, *origin = &mark;
+    assert_null(hk_text_plain(&arena, "a", &origin));
+    assert_ptr_equal(origin, &mark);
+    hk_arena_free(&arena);
+}
+
+static const char *listed(const void *context, size_t i)
+{
+    const char *const *names = context;
+    return names[i];
+}
+
+static size_t nearest(const char *word)
+{
+    static const char *const names[] = {"length", "colour", "stitches", "k", "put_up", "\xC3\x89" "cru", "main"};
+    return hk_text_nearest(word, sizeof names / sizeof names[0], listed, names);
+}
+
+static void a_slip_of_the_finger_finds_its_name(void **state)
+{
+    (void)state;
+    assert_int_equal(nearest("lenght"), 0);           /* two neighbours swapped: 1 */
+    assert_int_equal(nearest("color"), 1);            /* one left out */
+    assert_int_equal(nearest("STITCHESS"), 2);        /* one too many, letter case aside */
+    assert_int_equal(nearest("put up"), 4);           /* one taken for another */
+    assert_int_equal(nearest(" main "), 6);
+    assert_int_equal(nearest("\xC3\xA9" "cur"), 5);   /* characters, not bytes; accented letters fold too */
+}
+
+/* Six characters: a third is 2. "lngh" is two short of "length"; "lgh" is three short. */
+static void a_third_of_the_longer_word_may_differ_and_no_more(void **state)
+{
+    (void)state;
+    assert_int_equal(nearest("lngh"), 0);
+    assert_int_equal(nearest("lgh"), SIZE_MAX);
+    assert_int_equal(nearest("xyzzy"), SIZE_MAX);
+    assert_int_equal(nearest(""), SIZE_MAX);
+    assert_int_equal(nearest("p"), SIZE_MAX); /* one letter for another has nothing in common */
+    assert_int_equal(nearest("k2"), 3);       /* at least 1 */
+}
+
+/*
+ * Optimal string alignment: "ca" to "abc" takes 3, since a swapped pair is not edited again (the unrestricted distance is 2).
+ * F. J. Damerau, CACM 7 (1964) 171, as commonly worked; from memory. A nine-letter word lets 3 pass, so pad both.
+ */
+static void a_swapped_pair_is_not_edited_again(void **state)
+{
+    (void)state;
+    static const char *const near_names[] = {"abcwxyzw"}; /* 8 characters: at most 2 */
+    static const char *const far_names[] = {"abcvwxyzw"};  /* 9 characters: at most 3 */
+    assert_int_equal(hk_text_nearest("cawxyzw", 1, listed, near_names), SIZE_MAX);
+    assert_int_equal(hk_text_nearest("cavwxyzw", 1, listed, far_names), 0);
+}
+
+static void of_equals_the_first_is_offered_and_an_exact_one_wins(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"cuff", "ruff", "buff"};
+    assert_int_equal(hk_text_nearest("muff", 3, listed, names), 0);
+    assert_int_equal(hk_text_nearest("Buff", 3, listed, names), 2);
+}
+
+static void words_beyond_bearing_are_no_names(void **state)
+{
+    (void)state;
+    char word[200];
+    memset(word, 'a', sizeof word - 1);
+    word[sizeof word - 1] = '\0';
+    const char *names[] = {word, "aaa"};
+    assert_int_equal(hk_text_nearest(word, 2, listed, names), SIZE_MAX);
+    assert_int_equal(hk_text_nearest("aaaa", 2, listed, names), 1);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(names_are_the_same_in_any_ascii_case_and_with_outer_blanks),
+        cmocka_unit_test(signs_that_differ_as_letter_cases_do_are_not_the_same),
+        cmocka_unit_test(a_start_may_be_in_any_case_but_must_be_whole),
+        cmocka_unit_test(characters_are_counted_not_bytes),
+        cmocka_unit_test(utf8_is_what_rfc_3629_says),
+        cmocka_unit_test(paste_is_made_plain),
+        cmocka_unit_test(a_vulgar_fraction_is_written_out_apart_from_digits),
+        cmocka_unit_test(what_cannot_be_seen_is_dropped),
+        cmocka_unit_test(blanks_are_trimmed_and_run_together),
+        cmocka_unit_test(other_letters_and_wrong_bytes_stay),
+        cmocka_unit_test(origin_points_back_into_the_text),
+        cmocka_unit_test(plain_text_stays_and_origins_ascend),
+        cmocka_unit_test(a_lost_arena_makes_nothing_plain),
+        cmocka_unit_test(a_slip_of_the_finger_finds_its_name),
+        cmocka_unit_test(a_third_of_the_longer_word_may_differ_and_no_more),
+        cmocka_unit_test(a_swapped_pair_is_not_edited_again),
+        cmocka_unit_test(of_equals_the_first_is_offered_and_an_exact_one_wins),
+        cmocka_unit_test(words_beyond_bearing_are_no_names),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
