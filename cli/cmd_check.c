@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful check: every mistake in the folder; stitch counts of every row in every size, rows that agree taken together. */
+/* hankful check: every mistake in the folder; the stitches of every row in every size, rows that agree taken together. */
 #include "findings.h"
 #include "json.h"
 #include "number.h"
@@ -112,9 +112,9 @@ static bool fact_matters(const struct hk_tally *tally, size_t line, struct span 
 static void add_fact(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
                      enum fact fact, const char **part)
 {
-    static const char *const names[] = {[FACT_COPIES] = "copies", [FACT_FOUNDATION] = "foundation",
-                                        [FACT_WIDTH_CM] = "width, cm",   [FACT_WIDTH_IN] = "width, in",
-                                        [FACT_HEIGHT_CM] = "height, cm", [FACT_HEIGHT_IN] = "height, in"};
+    static const char *const names[] = {
+        [FACT_COPIES] = "copies",      [FACT_FOUNDATION] = "foundation", [FACT_WIDTH_CM] = "width, cm",
+        [FACT_WIDTH_IN] = "width, in", [FACT_HEIGHT_CM] = "height, cm",  [FACT_HEIGHT_IN] = "height, in"};
     static const struct number_step tenths = {1, -1};
     if (!fact_matters(tally, line, sizes, fact))
         return;
@@ -190,8 +190,9 @@ static enum outcome print_counts(const struct work *work, struct text *text)
                      warnings == 1 ? "" : "s");
     else
         text_heading(text, "%s: no mistakes", hk_project_title(work->project));
-    text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on; "
-                         "widths and heights are what the gauge makes of the counts.",
+    text_paragraph(text,
+                   "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on; "
+                   "widths and heights are what the gauge makes of the counts.",
                    hk_project_uk_terms(work->project) ? "UK" : "US");
     for (size_t line = 0; line < hk_tally_lines(work->tally); line++)
         if (!piece_seen(work->tally, line))

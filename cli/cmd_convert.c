@@ -97,8 +97,7 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
         add_grist(table, result->number);
     if (result->put_up_g > 0 && result->has_mass) {
         char *unit = text_format("of %s g each", number_stated(result->put_up_g).text);
-        add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1],
-                   rough_digits);
+        add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1], rough_digits);
         text->lost = text->lost || !unit;
         free(unit);
     }
@@ -198,11 +197,12 @@ static bool stands_in_project(void)
     return true;
 }
 
-/* A word may name a yarn of the project: of the one that is named, or, where the words need it, of the one one stands in. */
+/* A word may name a yarn of the project: of the one that is named, or, where the words need it, of the one one stands
+ * in. */
 static enum outcome try_words(struct work *work, struct attempt *tried, const struct options *options)
 {
-    enum outcome outcome = options->project ? work_project(work, options, options->project, STAGE_PROJECT)
-                                            : work_tables(work, options);
+    enum outcome outcome =
+        options->project ? work_project(work, options, options->project, STAGE_PROJECT) : work_tables(work, options);
     if (outcome != DONE)
         return outcome;
     attempt(tried, work, options);

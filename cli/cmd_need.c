@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful need: the answer first (enough, in both unit systems), then the range, why it is that wide and what would narrow it,
- * what was assumed, and where the yarn goes. Figures have the digits that their spread warrants.
+ * hankful need: the answer first (enough, in both unit systems), then the range, why it is that wide and what would
+ * narrow it, what was assumed, and where the yarn goes. Figures have the digits that their spread warrants.
  */
 #include "findings.h"
 #include "json.h"
@@ -107,8 +107,9 @@ static void say_range(const struct hk_need *need, struct text *text)
     struct text_table *table = text_table(text);
     text_gap(text);
     text_heading(text, "What is likely, and the range");
-    text_paragraph(text, "Nine makings in ten take an amount between the two ends; two in three lie within SPREAD of what is "
-                         "likely.");
+    text_paragraph(text,
+                   "Nine makings in ten take an amount between the two ends; two in three lie within SPREAD of what is "
+                   "likely.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");

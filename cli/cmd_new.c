@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful new: the project that ships as tables/start, copied into a folder. All of it or nothing: everything is read and looked for
- * before the first file is made, no file is ever opened that exists, and what was made is taken away again on failure.
+ * hankful new: the project that ships as tables/start, copied into a folder. All of it or nothing: everything is read
+ * and looked for before the first file is made, no file is ever opened that exists, and what was made is taken away
+ * again on failure.
  */
 #include "commands.h"
 #include "files.h"
@@ -68,7 +69,8 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
         project->files[i].path = folder_path(project->folder, start_files[i].name);
         done = project->files[i].path && slurp(&source, start_files[i].name, &project->files[i], &why);
         if (!done)
-            complain("cannot read %s of the project to start from (in \"%s\"): %s", start_files[i].name, start.path, why);
+            complain("cannot read %s of the project to start from (in \"%s\"): %s", start_files[i].name, start.path,
+                     why);
     }
     free(path);
     return done ? DONE : FAILED;
@@ -121,6 +123,11 @@ static enum outcome make_all(struct project_copy *project)
         complain("cannot make folder \"%s\": %s", project->folder, strerror(errno));
         return FAILED;
     }
+    const char *why = folder_refusal(project->folder);
+    if (why) {
+        complain("cannot open folder \"%s\": %s", project->folder, why);
+        return FAILED;
+    }
     for (size_t i = 0; i < file_count; i++) {
         if (make_file(&project->files[i]))
             continue;
@@ -152,7 +159,8 @@ static enum outcome say_made(const struct project_copy *project, struct text *te
     }
     text_table_print(table);
     text_gap(text);
-    text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then: hankful need %s",
+    text_paragraph(text,
+                   "Open them in a spreadsheet or an editor; lines that start with # explain. Then: hankful need %s",
                    project->folder);
     return text_outcome(text);
 }

@@ -183,12 +183,15 @@ static void print_steps(const struct work *work, struct text *text)
 static void say_what_for(const struct hk_shop *shop, struct text *text)
 {
     if (flat_margin(shop))
-        text_paragraph(text, "So many that they hold the likely amount and a flat %s more, as asked for; CHANCE is what that gives.",
+        text_paragraph(text,
+                       "So many that they hold the likely amount and a flat %s more, as asked for; CHANCE is what that "
+                       "gives.",
                        number_asked(shop->margin).text);
     else
         text_paragraph(text, "The fewest balls that are enough with a chance of %s, for each yarn.",
                        number_asked(shop->chance).text);
-    text_paragraph(text, "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off.");
+    text_paragraph(
+        text, "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off.");
 }
 
 /* "S 92%, M 93%": only where there are several yarns whose chances come together. */

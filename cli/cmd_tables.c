@@ -131,7 +131,8 @@ static enum outcome rows_text(const struct hk_catalogue *catalogue, size_t table
 {
     const size_t columns = hk_catalogue_columns(catalogue, table);
     struct text_table *shown = text_table(text);
-    text_heading(text, "%s: %s", hk_catalogue_table_name(catalogue, table), meaning(hk_catalogue_table_name(catalogue, table)));
+    text_heading(text, "%s: %s", hk_catalogue_table_name(catalogue, table),
+                 meaning(hk_catalogue_table_name(catalogue, table)));
     text_gap(text);
     for (size_t j = 0; j < columns; j++)
         text_table_column(shown, (j ? 0 : TEXT_KEY) | (numeric(catalogue, table, j) ? TEXT_RIGHT : TEXT_WRAP), "%s",
@@ -175,7 +176,8 @@ static size_t find_table(const struct hk_catalogue *catalogue, const char *name)
     return SIZE_MAX;
 }
 
-static enum outcome show(const struct hk_catalogue *catalogue, const struct options *options, const char *folder, FILE *out)
+static enum outcome show(const struct hk_catalogue *catalogue, const struct options *options, const char *folder,
+                         FILE *out)
 {
     struct text text = text_to(out, options->width);
     if (options->word_count < 2)

@@ -17,8 +17,8 @@ struct hk_source folder_source(struct folder *folder);
 const char *folder_refusal(const char *path);
 
 /*
- * The folder of the shipped tables: `option`, else HANKFUL_TABLES, else the installed one. Complains, naming what was tried, and
- * returns NULL if it cannot be read from.
+ * The folder of the shipped tables: `option`, else HANKFUL_TABLES, else the installed one. Complains, naming what was
+ * tried, and returns NULL if it cannot be read from.
  */
 const char *folder_of_tables(const char *option);
 

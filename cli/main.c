@@ -11,38 +11,85 @@
 #include <string.h>
 
 static const struct command commands[] = {
-    {"new", "FOLDER", 1, 1, 0, "a small complete project to edit",
-     "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed swatch. Every file says in "
-     "its notes (lines that start with #) what it is for. A file that is there already is never touched.",
-     "hankful new my-hat\n", cmd_new},
-    {"check", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_JSON | OPTION_CHANCE,
-     "every mistake at once; the stitches of every row",
-     "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it as "
-     "file:line:column, and shows the stitches of every row, so that a pattern can be proofread against them.",
-     "hankful check my-hat\nhankful check my-hat --size M\n", cmd_check},
-    {"need", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON, "length and mass by yarn and size, and how sure that is",
-     "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and between what "
-     "bounds, why the range is that wide and what would narrow it, what was assumed, and where the yarn goes.",
-     "hankful need my-hat\nhankful need my-hat --size M --chance 99%\n", cmd_need},
-    {"shop", "[FOLDER]", 0, 1, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON, "what to buy: balls, cost, and the chance that it is enough",
-     "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they are enough, and "
-     "what a ball or two more or fewer would do.",
-     "hankful shop my-hat\nhankful shop my-hat --chance 90%\n", cmd_shop},
-    {"convert", "WORDS...", 1, 64, OPTION_PROJECT | OPTION_JSON, "grams, metres, yards, tex, wraps and back",
-     "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 tex\"), wraps (\"12 wpi\"), a "
-     "category (\"category 4\"), or a yarn of the project by its name. Quote what belongs together.",
-     "hankful convert \"310 g\" \"50 g = 120 m\"\nhankful convert \"400 yd\" \"category 4\"\n", cmd_convert},
-    {"tables", "[NAME]", 0, 1, OPTION_JSON, "the shipped tables, with their sources",
-     "Lists the tables that Hankful works from; with a NAME, prints the rows of that table and where each comes from.",
-     "hankful tables\nhankful tables stitches\n", cmd_tables},
+    {
+        .name = "new",
+        .operands = "FOLDER",
+        .least = 1,
+        .most = 1,
+        .summary = "a small complete project to edit",
+        .explanation = "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed "
+                       "swatch. Every file says in its notes (lines that start with #) what it is for. A file that is "
+                       "there already is never touched.",
+        .example = "hankful new my-hat\n",
+        .run = cmd_new,
+    },
+    {
+        .name = "check",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
+        .summary = "every mistake at once; the stitches of every row",
+        .explanation = "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "
+                       "as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
+                       "proofread against them.",
+        .example = "hankful check my-hat\nhankful check my-hat --size M\n",
+        .run = cmd_check,
+    },
+    {
+        .name = "need",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
+        .summary = "length and mass by yarn and size, and how sure that is",
+        .explanation = "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
+                       "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
+                       "where the yarn goes.",
+        .example = "hankful need my-hat\nhankful need my-hat --size M --chance 99%\n",
+        .run = cmd_need,
+    },
+    {
+        .name = "shop",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
+        .summary = "what to buy: balls, cost, and the chance that it is enough",
+        .explanation = "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they "
+                       "are enough, and what a ball or two more or fewer would do.",
+        .example = "hankful shop my-hat\nhankful shop my-hat --chance 90%\n",
+        .run = cmd_shop,
+    },
+    {
+        .name = "convert",
+        .operands = "WORDS...",
+        .least = 1,
+        .most = 64,
+        .options = OPTION_PROJECT | OPTION_JSON,
+        .summary = "grams, metres, yards, tex, wraps and back",
+        .explanation = "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 "
+                       "tex\"), wraps (\"12 wpi\"), a category (\"category 4\"), or a yarn of the project by its name.",
+        .example = "hankful convert \"310 g\" \"50 g = 120 m\"\nhankful convert \"400 yd\" \"category 4\"\n",
+        .run = cmd_convert,
+    },
+    {
+        .name = "tables",
+        .operands = "[NAME]",
+        .most = 1,
+        .options = OPTION_JSON,
+        .summary = "the shipped tables, with their sources",
+        .explanation = "Lists the tables that Hankful works from; with a NAME, prints the rows of that table and where "
+                       "each comes from.",
+        .example = "hankful tables\nhankful tables stitches\n",
+        .run = cmd_tables,
+    },
 };
 enum { command_count = sizeof commands / sizeof commands[0] };
 
 static void print_help(FILE *stream)
 {
-    fprintf(stream, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
-                    "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
-                    "Commands:\n");
+    fprintf(stream,
+            "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
+            "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
+            "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
         snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Numbers as people read them: no more digits than are known. Rounding is that of NIST SP 811 (2008) B.7.1: below 5 down,
- * above 5 up, exactly 5 to the even digit, judged on 15 significant decimal digits, so that 2.5 computed is 2.5.
+ * Numbers as people read them: no more digits than are known. Rounding is that of NIST SP 811 (2008) B.7.1: below 5
+ * down, above 5 up, exactly 5 to the even digit, judged on 15 significant decimal digits, so that 2.5 computed is 2.5.
  */
 #ifndef NUMBER_H
 #define NUMBER_H
@@ -24,12 +24,13 @@ enum number_way { NUMBER_NEAREST, NUMBER_DOWN, NUMBER_UP };
 /* To so many significant digits, 1 to 15: 6.9749515 to 5 is "6.9750". */
 struct number number_digits(double value, int digits);
 
-/* A whole number with its digits in groups of three from 10 000 on (NIST SP 330 (2019) 5.4.4), no-break blanks between. */
+/* A whole number with its digits in groups of three from 10 000 on (NIST SP 330 (2019) 5.4.4), no-break blanks between.
+ */
 struct number number_whole(int64_t value);
 
 /*
- * The step that a standard deviation warrants: the largest one of at most half of it, so that rounding adds no more than 1/8 of
- * it in standard deviation; never below 10^least. 612.38 m with 30.6 m: steps of 10 m, 610 m.
+ * The step that a standard deviation warrants: the largest one of at most half of it, so that rounding adds no more
+ * than 1/8 of it in standard deviation; never below 10^least. 612.38 m with 30.6 m: steps of 10 m, 610 m.
  */
 struct number_step number_step(double deviation, int least);
 
@@ -51,7 +52,8 @@ struct number number_share(double ratio);
 /* A ratio that was asked for, in percent and as it was said: "95%", "99.95%". */
 struct number number_asked(double ratio);
 
-/* A chance in percent, never rounded up to "100%" nor, above one half, beyond what it is: "97%", "99.6%", "over 99.9%". */
+/* A chance in percent, never rounded up to "100%" nor, above one half, beyond what it is: "97%", "99.6%", "over 99.9%".
+ */
 struct number number_chance(double chance);
 
 #endif

@@ -38,8 +38,8 @@ void complain(const char *format, ...)
 }
 
 /*
- * Digits with one decimal mark, point or comma, to the very end or up to `after`; no sign, no exponent, whatever the locale.
- * False where it is anything else.
+ * Digits with one decimal mark, point or comma, to the very end or up to `after`; no sign, no exponent, whatever the
+ * locale. False where it is anything else.
  */
 static bool scan_number(const char *word, const char *after, double *value)
 {
@@ -187,7 +187,8 @@ void options_help(FILE *stream, unsigned which)
         char left[40];
         if (!(rows[i].bit & which))
             continue;
-        snprintf(left, sizeof left, "--%s%s%s", rows[i].name, rows[i].value ? " " : "", rows[i].value ? rows[i].value : "");
+        snprintf(left, sizeof left, "--%s%s%s", rows[i].name, rows[i].value ? " " : "",
+                 rows[i].value ? rows[i].value : "");
         fprintf(stream, "  %-18s %s\n", left, rows[i].help);
     }
 }

@@ -27,7 +27,7 @@ struct options {
     double chance;       /* in (0, 1); 0: what the project says */
     size_t width;        /* 0: found out */
     bool json;
-    char **words;        /* what is left: the command's name, then its operands */
+    char **words; /* what is left: the command's name, then its operands */
     size_t word_count;
 };
 

@@ -131,8 +131,8 @@ static void put_blanks(struct text *text, size_t count)
 }
 
 /*
- * The next line of at most `width` columns: its bytes, and in *next where the line after it starts. A word wider than the
- * line is cut.
+ * The next line of at most `width` columns: its bytes, and in *next where the line after it starts. A word wider than
+ * the line is cut.
  */
 static size_t next_line(const char *words, size_t width, size_t *next)
 {
@@ -155,21 +155,32 @@ static size_t next_line(const char *words, size_t width, size_t *next)
     return length;
 }
 
-static void wrapped(struct text *text, const char *words, const char *first, size_t indent)
+/* Bold goes on and off within each line, so that no line leaves it to the next. */
+static void put_styled(struct text *text, const char *words, size_t length, bool heading)
 {
-    put(text, first, strlen(first));
+    if (heading && text->colour)
+        put(text, bold, strlen(bold));
+    put(text, words, length);
+    if (heading && text->colour)
+        put(text, normal, strlen(normal));
+}
+
+static void wrapped(struct text *text, const char *words, const char *first, bool heading)
+{
+    const size_t indent = strlen(first);
+    put(text, first, indent);
     for (bool again = false; *words || !again; again = true) {
         size_t next;
         const size_t bytes = next_line(words, text->width - indent, &next);
         if (again)
             put_blanks(text, indent);
-        put(text, words, bytes);
+        put_styled(text, words, bytes, heading);
         put(text, "\n", 1);
         words += next;
     }
 }
 
-static void wrapped_list(struct text *text, const char *first, const char *format, va_list list)
+static void wrapped_list(struct text *text, const char *first, bool heading, const char *format, va_list list)
 {
     char *words = format_list(format, list);
     if (!words) {
@@ -177,7 +188,7 @@ static void wrapped_list(struct text *text, const char *first, const char *forma
         return;
     }
     text_clean(words);
-    wrapped(text, words, first, strlen(first));
+    wrapped(text, words, first, heading);
     free(words);
 }
 
@@ -189,20 +200,16 @@ void text_gap(struct text *text)
 void text_heading(struct text *text, const char *format, ...)
 {
     va_list list;
-    if (text->colour)
-        put(text, bold, strlen(bold));
     va_start(list, format);
-    wrapped_list(text, "", format, list);
+    wrapped_list(text, "", true, format, list);
     va_end(list);
-    if (text->colour)
-        put(text, normal, strlen(normal));
 }
 
 void text_paragraph(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    wrapped_list(text, "", format, list);
+    wrapped_list(text, "", false, format, list);
     va_end(list);
 }
 
@@ -210,7 +217,7 @@ void text_item(struct text *text, const char *format, ...)
 {
     va_list list;
     va_start(list, format);
-    wrapped_list(text, "  - ", format, list);
+    wrapped_list(text, "  - ", false, format, list);
     va_end(list);
 }
 
@@ -379,7 +386,8 @@ static char *wrapped_cell(const char *words, size_t width)
 
 static bool add_column(struct libscols_table *shown, const struct column *column)
 {
-    const int flags = (column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0) | (column->flags & TEXT_WRAP ? SCOLS_FL_WRAP : 0);
+    const int flags =
+        (column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0) | (column->flags & TEXT_WRAP ? SCOLS_FL_WRAP : 0);
     struct libscols_column *made = scols_table_new_column(shown, column->name, (double)column->width, flags);
     if (!made || !(column->flags & TEXT_WRAP))
         return made != NULL;
@@ -416,18 +424,14 @@ static bool add_lines(struct libscols_table *shown, const struct text_table *tab
 /* The printed block, indented, blanks at line ends left out; its first line is the heading. */
 static void put_block(struct text *text, const char *block)
 {
-    bool heading = text->colour;
+    bool heading = true;
     while (*block) {
         const size_t line = strcspn(block, "\n");
         size_t length = line;
         while (length && block[length - 1] == ' ')
             length--;
         put_blanks(text, gap);
-        if (heading)
-            put(text, bold, strlen(bold));
-        put(text, block, length);
-        if (heading)
-            put(text, normal, strlen(normal));
+        put_styled(text, block, length, heading);
         heading = false;
         put(text, "\n", 1);
         block += line + (block[line] == '\n');
@@ -445,7 +449,8 @@ static bool print_block(struct text_table *table, size_t first, size_t end)
     for (size_t i = 0; printed && i < table->column_count; i++)
         if (in_block(table, i, first, end))
             printed = add_column(shown, &table->columns[i]);
-    printed = printed && add_lines(shown, table, first, end) && scols_print_table_to_string(shown, &block) == 0 && block;
+    printed =
+        printed && add_lines(shown, table, first, end) && scols_print_table_to_string(shown, &block) == 0 && block;
     if (printed)
         put_block(table->text, block);
     free(block);

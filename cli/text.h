@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Text for people: paragraphs wrapped by words, aligned tables that fit the width. The only file that knows libsmartcols.
- * Everything is written to a stream in memory; what fails on the way is kept in `lost` and asked for once, at the end.
+ * Text for people: paragraphs wrapped by words, aligned tables that fit the width. The only file that knows
+ * libsmartcols. Everything is written to a stream in memory; what fails on the way is kept in `lost` and asked for
+ * once, at the end.
  */
 #ifndef TEXT_H
 #define TEXT_H
@@ -23,7 +24,8 @@ struct text {
     bool lost; /* out of memory, or the stream failed */
 };
 
-/* Width: the option's if not 0, else COLUMNS, else the terminal's, else 80. Colour: on a terminal, never with NO_COLOR. */
+/* Width: the option's if not 0, else COLUMNS, else the terminal's, else 80. Colour: on a terminal, never with NO_COLOR.
+ */
 struct text text_to(FILE *stream, size_t width_option);
 
 /* An empty line. */

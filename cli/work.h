@@ -24,7 +24,8 @@ struct work {
 /* The shipped tables. Says what is wrong on standard error. Starts from {0}; free it whatever comes out. */
 enum outcome work_tables(struct work *work, const struct options *options);
 
-/* The tables, then the project folder up to a stage. All findings are sorted, warnings and errors said on standard error. */
+/* The tables, then the project folder up to a stage. All findings are sorted, warnings and errors said on standard
+ * error. */
 enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last);
 
 void work_free(struct work *work);

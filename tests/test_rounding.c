@@ -84,7 +84,8 @@ static void long_numbers_are_grouped(void **state)
     assert_string_equal(number_whole(9999).text, "9999");
     assert_string_equal(number_whole(10000).text, "10" BLANK "000");
     assert_string_equal(number_whole(-1234567).text, "-1" BLANK "234" BLANK "567");
-    assert_string_equal(number_whole(INT64_MAX).text, "9" BLANK "223" BLANK "372" BLANK "036" BLANK "854" BLANK "775" BLANK "807");
+    assert_string_equal(number_whole(INT64_MAX).text,
+                        "9" BLANK "223" BLANK "372" BLANK "036" BLANK "854" BLANK "775" BLANK "807");
 }
 
 /* A chance is a promise: never more than it is. */
