@@ -31,26 +31,39 @@ struct hk_measure {
     struct hk_cell cell;
 };
 
+/* grade.csv, and the project's sizes even where there is no such file: messages about graded cells name them. */
 struct hk_grade {
     struct hk_measure *measures;
     size_t count;
+    const char *const *sizes; /* NULL: not known */
 };
 
 /*
- * Splits graded notation into one text a size: `texts` has room for size_count; a single value is repeated; a unit behind the
- * whole goes to each. False with a finding (HK_GRADE_COUNT, HK_GRADE_FORM, HK_SPOILED) where it cannot be.
+ * The notation: first value, then one or more groups in brackets with the values of the other sizes, then what goes to each
+ * value that does not end in a unit of its own.
+ *
+ *     71 (77, 83, 91, 99)    38 (40, 42) cm    38 cm (40 cm, 42 cm)    7 1/2 [8; 8 1/2] in    36 (38) [40, 42]
+ *
+ * Commas between two digits: in `;` and tab files decimal marks; in comma files separators, unless other values of the same
+ * cell are separated by comma and blank or by `;`, when it is asked about.
+ *
+ * Splits it into one text a size: `texts` has room for size_count; a single value is repeated. False with a finding
+ * (HK_GRADE_COUNT, HK_GRADE_FORM) where it cannot be.
  */
 bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
                      struct hk_diags *diags);
 
 /*
- * A cell of pieces.csv: counts, lengths if `lengths`, or the name of a measure in `grade` (may be NULL). Counts to 10^12.
- * False with findings; *value is then untouched.
+ * A cell of pieces.csv: counts, lengths if `lengths`, or the name of a measure in `grade` (may be NULL). Counts to 10^12. A cell
+ * of counts and lengths together is an error. False with findings; *value is then untouched.
  */
 bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 
-/* grade.csv against the project's sizes (its size columns by name, in any order). False with findings. */
+/*
+ * grade.csv against the project's sizes (its size columns by name, in any order). False with findings. A table of NULL: there
+ * is no such file, and no measures. `sizes` must live as long as *grade.
+ */
 bool hk_grade_read(const struct hk_table *table, const char *const *sizes, size_t size_count, struct hk_grade *grade,
                    struct hk_arena *arena, struct hk_diags *diags);
 

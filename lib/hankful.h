@@ -346,7 +346,10 @@ HK_API void hk_shop_free(struct hk_shop *shop);
 /* ---- Money ---------------------------------------------------------------------------------------------------------- */
 
 #define HK_MONEY_TEXT 32
-/* "38.40" for 3840 with 2 digits, "1200" with 0. Writes at most HK_MONEY_TEXT bytes. */
+/*
+ * "38.40" for 3840 with 2 digits, "1200" with 0, "-0.05" for -5. minor_digits from 0 to 18, else the text is "". Writes at most
+ * HK_MONEY_TEXT bytes.
+ */
 HK_API void hk_money_text(int64_t minor, int minor_digits, char text[HK_MONEY_TEXT]);
 
 /* ---- Showing and helping ---------------------------------------------------------------------------------------------- */
@@ -362,26 +365,41 @@ HK_API size_t hk_nearest_name(const char *word, const char *const *names, size_t
 
 /* ---- Convert: one amount in every unit ------------------------------------------------------------------------------- */
 
+/* One fineness in every system; formulas in convert.c. */
 struct hk_yarn_number {
-    double tex, metric_nm, denier, cotton_ne, worsted_ne, yards_a_pound, wraps_per_inch, diameter_mm;
+    double tex;             /* g/km */
+    double metric_nm;       /* km/kg */
+    double denier;          /* g in 9 km */
+    double cotton_ne;       /* hanks of 840 yd a pound */
+    double worsted_ne;      /* hanks of 560 yd a pound */
+    double woollen_run;     /* runs of 1600 yd a pound */
+    double yards_a_pound;
+    double metres_in_100_g;
+    double wraps_per_inch;  /* measured if that is what was given, else from tex by the diameter rule of the spreads */
+    double diameter_mm;
 };
 
-/* One value where grist is known, a range where it comes from a category. */
+/*
+ * One value where the fineness is known, a range where it comes from a category. Mass and length follow from each other where
+ * the fineness is known; mass and length together give it.
+ */
 struct hk_convert {
-    bool has_mass, has_length, has_grist;
-    double mass_g[2], length_m[2];        /* low and high; equal where known */
-    struct hk_yarn_number number[2];      /* of the finest and the coarsest */
-    double put_up_g;                      /* of the label or named yarn; 0 where there is none */
-    double balls[2];                      /* of that put-up, not rounded */
-    const char *const *categories;        /* all that fit: categories overlap; borrowed from the catalogue */
-    size_t category_count;
+    bool has_mass, has_length, has_number; /* which of the following hold something */
+    double mass_g[2], length_m[2];         /* low and high; equal where known */
+    struct hk_yarn_number number[2];       /* of the finest and the coarsest; equal where known */
+    bool finer_too, coarser_too;           /* the category is open at that end: what is beyond number[] belongs to it too */
+    double put_up_g;                       /* of the label or named yarn; 0 where there is none */
+    double balls[2];                       /* the mass in that put-up, not rounded; 0 where either is missing */
+    const char *const *categories;         /* "4 Medium": the one asked for, else all that the wraps per inch fit, for */
+    size_t category_count;                 /* categories overlap; owner: the result */
     void *memory;
 };
 
 /*
  * `words`: amounts and descriptions as given on the command line, such as {"310 g", "50 g = 120 m"}, {"400 tex"},
- * {"12 wpi"}, {"310 g", "category 4"}, {"310 g", "yarn name"} (project may be NULL). Findings have the file "words" and the
- * word's number as line. False on any error; *result is untouched then, else freed by hk_convert_free.
+ * {"12 wpi"}, {"310 g", "category 4"}, {"310 g", "yarn name"} (project may be NULL). Words that belong together may be apart:
+ * {"310", "g", "50", "g", "=", "120", "m"}. Findings have the file "words" and the word's number as line. False on any
+ * error; *result is untouched then, else freed by hk_convert_free.
  */
 HK_API bool hk_convert_words(const char *const *words, size_t count, const struct hk_catalogue *catalogue,
                              const struct hk_project *project, struct hk_convert *result, struct hk_diags *diags);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Numbers with units as people write them: "50 g", "1.75 oz", "7 1/4 in", "7½\"", "18,5 cm", "95%", "EUR 6.40".
- * Exact factors: NIST SP 811 (2008) B.6 and B.8, NIST HB 44 (2014) App. C; those of yard, inch and ounce in hankful.h.
+ * Numbers with units as people write them: "50 g", "1.75 oz", "7 1/4 in", "7½\"", "18,5 cm", "95%".
+ * Exact factors: NIST SP 811 (2008) B.6 and B.8, NIST HB 44 (2014) App. C.
  */
 #ifndef HK_QUANTITY_H
 #define HK_QUANTITY_H
@@ -9,6 +9,7 @@
 #include "diags.h"
 #include "table.h"
 
+/* Yards, inches and ounces stand in hankful.h. */
 #define HK_M_PER_FOOT 0.3048
 #define HK_G_PER_POUND 453.59237
 
@@ -22,14 +23,18 @@ enum hk_dimension {
     HK_MINUTES,  /* "25", "25 min", "1 h 10 min" */
 };
 
-/* What zero and the sign may be. Above HK_QUANTITY_MOST in any dimension is HK_RANGE. */
+/*
+ * What zero and the sign may be. Above HK_QUANTITY_MOST in any dimension, or below HK_QUANTITY_LEAST and not zero, is HK_RANGE:
+ * what is computed from such numbers would leave the range of doubles.
+ */
 enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
 #define HK_QUANTITY_MOST 1e12
+#define HK_QUANTITY_LEAST 1e-9
 
 /*
  * One number at *cursor: digits, one decimal mark (a comma too if decimal_comma), thousands in groups of three where
- * unambiguous, then optionally a fraction. Advances *cursor. False, untouched, where there is none. Never "nan", "inf", hex.
- * `text` must be plain (hk_text_plain).
+ * unambiguous, then optionally a fraction. Advances *cursor. False, untouched, where there is none, or where its mark
+ * can be read in two ways. Never "nan", "inf", hex. `text` must be plain (hk_text_plain).
  */
 bool hk_number_scan(const char **cursor, bool decimal_comma, double *value);
 
@@ -48,5 +53,56 @@ bool hk_count_cell(struct hk_cell cell, enum hk_sign sign, int64_t *value, struc
  * False, untouched, where no known unit stands.
  */
 bool hk_unit_scan(const char **cursor, enum hk_dimension *dimension, double *factor);
+
+/* The known unit of a dimension that is nearest to a word, or NULL. Static. */
+const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
+
+/* ---- For the readers of graded cells, money and the words of `convert` ----------------------------------------------- */
+
+/* A cell, or a part of one, made plain: it still knows where in the file each of its bytes stands. */
+struct hk_excerpt {
+    const char *text;
+    const size_t *origin; /* for each byte of text, its closing zero too: the byte of cell.text */
+    struct hk_cell cell;
+    struct hk_place at;   /* of the first character, where the cell is in no file */
+};
+
+/* False where the arena is lost; *excerpt is then untouched. */
+bool hk_excerpt_make(struct hk_cell cell, struct hk_excerpt *excerpt, struct hk_arena *arena);
+/* `length` bytes of it from byte `start` on, outer blanks trimmed. */
+bool hk_excerpt_part(const struct hk_excerpt *whole, size_t start, size_t length, struct hk_excerpt *part,
+                     struct hk_arena *arena);
+/* Where `at`, a byte of excerpt->text, stands. */
+struct hk_place hk_excerpt_place(const struct hk_excerpt *excerpt, const char *at);
+bool hk_excerpt_decimal_comma(const struct hk_excerpt *excerpt);
+
+/* As hk_quantity_cell. */
+bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
+                      struct hk_diags *diags);
+
+/* mantissa * 10^(tens - decimals) + numerator / denominator; denominator 0: no fraction. */
+struct hk_digits {
+    bool negative;
+    uint64_t mantissa;
+    int decimals, tens;
+    uint64_t numerator, denominator;
+};
+
+enum hk_number_form {
+    HK_NO_NUMBER,    /* *cursor and *digits are untouched */
+    HK_ONE_NUMBER,
+    HK_TWO_READINGS, /* "1,234": its three decimals may be thousands instead, which is decimals 0 */
+};
+
+/* As hk_number_scan, but a comma that can only be a decimal mark ("4,95") is one in any file: for whole cells. */
+enum hk_number_form hk_digits_scan(const char **cursor, bool decimal_comma, struct hk_digits *digits);
+double hk_digits_value(const struct hk_digits *digits);
+
+/* Adds HK_SPOILED and returns true where the text is what a spreadsheet made of something else. */
+bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags);
+/* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */
+void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);
+/* Adds HK_UNIT_WRONG: `at` should be a unit of that dimension and is not. */
+void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension, struct hk_diags *diags);
 
 #endif
