@@ -12,7 +12,7 @@
 /* ---- Text ---- */
 
 /* Digits shown: what follows exactly from a label or an amount, and what is only a rule's or a category's. */
-enum { exact_digits = 5, rough_digits = 3 };
+enum { exact_digits = 4, rough_digits = 3 };
 
 /* Without the zeros behind the point that say nothing of a value that is exact. */
 static struct number trimmed(struct number number)
@@ -223,6 +223,8 @@ enum outcome cmd_convert(const struct options *options, FILE *out)
     if (outcome == DONE) {
         print_word_findings(&tried.diags, options->words + 1, options->word_count - 1);
         outcome = findings_outcome(&tried.diags);
+        if (outcome == DONE && !tried.done)
+            outcome = REFUSED;
     }
     if (outcome == DONE)
         outcome = options->json ? print_json(&tried.result, out) : print_text(&tried.result, &text);

@@ -116,6 +116,24 @@ static bool numeric(const struct hk_catalogue *catalogue, size_t table, size_t c
     return any;
 }
 
+/* A list in a cell, "us:half treble;trc", gets a blank behind each semicolon, where it may wrap. */
+static void add_list(struct text_table *shown, const char *cell, struct text *text)
+{
+    char *list = malloc(2 * strlen(cell) + 1), *end = list;
+    if (!list) {
+        text->lost = true;
+        return;
+    }
+    for (; *cell; cell++) {
+        *end++ = *cell;
+        if (*cell == ';' && cell[1] != ' ' && cell[1])
+            *end++ = ' ';
+    }
+    *end = '\0';
+    text_table_cell(shown, "%s", list);
+    free(list);
+}
+
 static void list_sources(const struct hk_catalogue *catalogue, size_t table, size_t column, struct text *text)
 {
     size_t number = 0;
@@ -142,7 +160,7 @@ static enum outcome rows_text(const struct hk_catalogue *catalogue, size_t table
             if (is_source(catalogue, table, j))
                 text_table_cell(shown, "[%zu]", source_number(catalogue, table, i, j));
             else
-                text_table_cell(shown, "%s", hk_catalogue_cell(catalogue, table, i, j));
+                add_list(shown, hk_catalogue_cell(catalogue, table, i, j), text);
         }
     }
     text_table_print(shown);
