@@ -97,9 +97,9 @@ double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
 const char *hk_spreads_name(size_t i);
 
 /*
- * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8", "K-10.5"; letter case, blanks and dashes do not matter. A
- * label that sizes share is an error that lists the mm, and a bare number, which may be either, one that offers both.
- * False with a finding, or silently where the cell is empty (its table has said so).
+ * A tool's diameter from a cell: "5 mm", "H-8", "H", "US 8", "K-10.5"; letter case, blanks and dashes do not matter;
+ * "J (6 mm)" and "6 mm (J)" too. A label alone that sizes share is an error that lists the mm, and a bare number, which
+ * may be either, one that offers both. False with a finding, or silently where the cell is empty (its table has said so).
  */
 bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags);
 

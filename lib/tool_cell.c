@@ -13,13 +13,17 @@
 
 #define TOOL_MOST_MM 100.0 /* thicker than any hook or needle, arms included: a slip of the unit */
 
-struct label_cell {
-    struct hk_cell cell;
-    const char *text; /* made plain */
+struct tool_text {
+    struct hk_excerpt excerpt;
     const struct hk_catalogue *catalogue;
     struct hk_arena *arena;
     struct hk_diags *diags;
 };
+
+static struct hk_place place(const struct tool_text *t)
+{
+    return hk_excerpt_place(&t->excerpt, t->excerpt.text);
+}
 
 /* What two spellings share: lower case, "10 1/2" as "10.5", without blanks, dashes and a leading "us" or "size". */
 static char *label_fold(struct hk_arena *arena, const char *text)
@@ -60,15 +64,15 @@ static bool label_means(const char *label, const char *key)
     return false;
 }
 
-/* The diameters that a label may mean, ascending, none twice. */
-static size_t label_diameters(const struct label_cell *l, const char *text, double **tools_mm)
+/* The diameters that the text may mean as a label, ascending, none twice. */
+static size_t label_diameters(const struct tool_text *t, double **tools_mm)
 {
-    const char *key = label_fold(l->arena, text);
-    *tools_mm = hk_arena_take(l->arena, l->catalogue->tool_count, sizeof **tools_mm);
+    const char *key = label_fold(t->arena, t->excerpt.text);
+    *tools_mm = hk_arena_take(t->arena, t->catalogue->tool_count, sizeof **tools_mm);
     size_t count = 0;
-    for (size_t i = 0; key && *tools_mm && i < l->catalogue->tool_count; i++) {
-        const struct hk_tool *tool = &l->catalogue->tools[i];
-        const char *label = label_fold(l->arena, tool->label);
+    for (size_t i = 0; key && *tools_mm && i < t->catalogue->tool_count; i++) {
+        const struct hk_tool *tool = &t->catalogue->tools[i];
+        const char *label = label_fold(t->arena, tool->label);
         if (!label || !label_means(label, key))
             continue;
         size_t at = count;
@@ -88,74 +92,132 @@ static const char *tool_label(const void *catalogue, size_t i)
     return ((const struct hk_catalogue *)catalogue)->tools[i].label;
 }
 
-static void label_unknown(const struct label_cell *l)
+static void label_unknown(const struct tool_text *t)
 {
-    hk_diags_add(l->diags, HK_NAME_UNKNOWN, hk_cell_place(l->cell, 0), "there is no hook or needle \"%s\"", l->text);
+    const char *text = t->excerpt.text;
+    hk_diags_add(t->diags, HK_NAME_UNKNOWN, place(t), "there is no hook or needle \"%s\"", text);
     /* With fewer letters every label is near. */
-    size_t nearest = strlen(l->text) < 3 ? SIZE_MAX
-                                         : hk_text_nearest(l->text, l->catalogue->tool_count, tool_label, l->catalogue);
+    size_t nearest =
+        strlen(text) < 3 ? SIZE_MAX : hk_text_nearest(text, t->catalogue->tool_count, tool_label, t->catalogue);
     if (nearest != SIZE_MAX)
-        hk_diags_hint(l->diags, "did you mean \"%s\"? its diameter, such as 5 mm, would do too",
-                      l->catalogue->tools[nearest].label);
+        hk_diags_hint(t->diags, "did you mean \"%s\"? its diameter, such as 5 mm, would do too",
+                      t->catalogue->tools[nearest].label);
     else
-        hk_diags_hint(l->diags, "write its diameter, such as 5 mm");
+        hk_diags_hint(t->diags, "write its diameter, such as 5 mm");
 }
 
-static void label_shared(const struct label_cell *l, const double *tools_mm, size_t count)
+/* "5.75 or 6". */
+static const char *diameters_list(const struct tool_text *t, const double *tools_mm, size_t count)
 {
     const char *list = "";
     for (size_t i = 0; i < count && list; i++)
-        list = hk_arena_print(l->arena, "%s%s%.6g", list, i == 0 ? "" : i + 1 < count ? ", " : " or ", tools_mm[i]);
-    hk_diags_add(l->diags, HK_CHOICE, hk_cell_place(l->cell, 0), "\"%s\" may be %s mm", l->text, list ? list : "");
-    hk_diags_hint(l->diags, "write the diameter, such as %.6g mm", tools_mm[0]);
+        list = hk_arena_print(t->arena, "%s%s%.6g", list, i == 0 ? "" : i + 1 < count ? ", " : " or ", tools_mm[i]);
+    return list ? list : "";
 }
 
-static bool label_read(const struct label_cell *l, double *tool_mm)
+static bool label_read(const struct tool_text *t, double *tool_mm)
 {
     double *tools_mm;
-    size_t count = label_diameters(l, l->text, &tools_mm);
-    if (l->arena->lost)
+    size_t count = label_diameters(t, &tools_mm);
+    if (t->arena->lost)
         return false;
-    if (count == 1)
+    if (count == 1) {
         *tool_mm = tools_mm[0];
-    else if (count == 0)
-        label_unknown(l);
-    else
-        label_shared(l, tools_mm, count);
+    } else if (count == 0) {
+        label_unknown(t);
+    } else {
+        hk_diags_add(t->diags, HK_CHOICE, place(t), "\"%s\" may be %s mm", t->excerpt.text,
+                     diameters_list(t, tools_mm, count));
+        hk_diags_hint(t->diags, "write the diameter, such as %.6g mm", tools_mm[0]);
+    }
     return count == 1;
 }
 
 /* A number alone is a diameter to one reader and a US size to another. */
-static void unit_missing(const struct label_cell *l)
+static void unit_missing(const struct tool_text *t)
 {
+    const char *text = t->excerpt.text;
     double *tools_mm;
-    size_t count = label_diameters(l, l->text, &tools_mm);
-    hk_diags_add(l->diags, HK_UNIT_MISSING, hk_cell_place(l->cell, 0), "the tool \"%s\" has no unit", l->text);
+    size_t count = label_diameters(t, &tools_mm);
+    hk_diags_add(t->diags, HK_UNIT_MISSING, place(t), "the tool \"%s\" has no unit", text);
     if (count == 1)
-        hk_diags_hint(l->diags, "write %s mm, or US %s, which is %.6g mm", l->text, l->text, tools_mm[0]);
+        hk_diags_hint(t->diags, "write %s mm, or US %s, which is %.6g mm", text, text, tools_mm[0]);
     else
-        hk_diags_hint(l->diags, "write %s mm", l->text);
+        hk_diags_hint(t->diags, "write %s mm", text);
 }
 
-static bool diameter_read(const struct label_cell *l, double *tool_mm)
+static bool diameter_read(const struct tool_text *t, double *tool_mm)
 {
-    const char *cursor = l->text;
+    const char *cursor = t->excerpt.text;
     double length_m;
-    if (hk_number_scan(&cursor, l->cell.table && hk_table_decimal_comma(l->cell.table), &length_m) && !*cursor) {
-        unit_missing(l);
+    if (hk_number_scan(&cursor, hk_excerpt_decimal_comma(&t->excerpt), &length_m) && !*cursor) {
+        unit_missing(t);
         return false;
     }
-    if (!hk_quantity_cell(l->cell, HK_LENGTH, HK_POSITIVE, &length_m, l->diags))
+    if (!hk_quantity_read(&t->excerpt, HK_LENGTH, HK_POSITIVE, &length_m, t->diags))
         return false;
     /* To the nanometre, so that 2.25 mm is the same double from whatever unit: tools are compared by diameter. */
     double diameter_mm = round(length_m * 1e9) / 1e6;
     if (diameter_mm == 0 || diameter_mm > TOOL_MOST_MM) {
-        hk_diags_add(l->diags, HK_RANGE, hk_cell_place(l->cell, 0), "%s is no diameter of a hook or needle", l->text);
-        hk_diags_hint(l->diags, "write it like 5 mm");
+        hk_diags_add(t->diags, HK_RANGE, place(t), "%s is no diameter of a hook or needle", t->excerpt.text);
+        hk_diags_hint(t->diags, "write it like 5 mm");
         return false;
     }
     *tool_mm = diameter_mm;
     return true;
+}
+
+static bool begins_as_number(const struct tool_text *t)
+{
+    return *t->excerpt.text && strchr("0123456789.,+-", *t->excerpt.text);
+}
+
+/* "5 mm (US H-8)" and "H-8 (5 mm)", as patterns print it. False where the text is nothing of the kind. */
+static bool pair_split(const struct tool_text *t, struct tool_text *diameter, struct tool_text *label)
+{
+    const char *text = t->excerpt.text, *open = strchr(text, '(');
+    size_t length = strlen(text);
+    if (!open || open == text || text[length - 1] != ')')
+        return false;
+    size_t before = (size_t)(open - text);
+    struct tool_text first = *t, second = *t;
+    if (!hk_excerpt_part(&t->excerpt, 0, before, &first.excerpt, t->arena) ||
+        !hk_excerpt_part(&t->excerpt, before + 1, length - before - 2, &second.excerpt, t->arena))
+        return false;
+    bool number_first = begins_as_number(&first);
+    *diameter = number_first ? first : second;
+    *label = number_first ? second : first;
+    return begins_as_number(diameter) && !begins_as_number(label) && *label->excerpt.text;
+}
+
+/* The diameter counts; the label must be able to mean it. */
+static bool pair_read(const struct tool_text *diameter, const struct tool_text *label, double *tool_mm)
+{
+    double *tools_mm, stated_mm;
+    size_t count = label_diameters(label, &tools_mm);
+    bool read = diameter_read(diameter, &stated_mm);
+    if (count == 0 && !label->arena->lost)
+        label_unknown(label);
+    if (!read || count == 0)
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        if (tools_mm[i] == stated_mm) {
+            *tool_mm = stated_mm;
+            return true;
+        }
+    }
+    hk_diags_add(label->diags, HK_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->excerpt.text,
+                 diameters_list(label, tools_mm, count), diameter->excerpt.text);
+    hk_diags_hint(label->diags, "write the diameter alone, such as %.6g mm", tools_mm[0]);
+    return false;
+}
+
+static bool tool_read(const struct tool_text *t, double *tool_mm)
+{
+    struct tool_text diameter, label;
+    if (pair_split(t, &diameter, &label))
+        return pair_read(&diameter, &label, tool_mm);
+    return begins_as_number(t) ? diameter_read(t, tool_mm) : label_read(t, tool_mm);
 }
 
 bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags)
@@ -163,9 +225,8 @@ bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, dou
     if (hk_cell_empty(cell))
         return false;
     struct hk_arena scratch = {0};
-    struct label_cell l = {cell, hk_text_plain(&scratch, cell.text, NULL), catalogue, &scratch, diags};
-    bool number = l.text && *l.text && strchr("0123456789.,+-", *l.text);
-    bool read = l.text && (number ? diameter_read(&l, tool_mm) : label_read(&l, tool_mm));
+    struct tool_text t = {.catalogue = catalogue, .arena = &scratch, .diags = diags};
+    bool read = hk_excerpt_make(cell, &t.excerpt, &scratch) && tool_read(&t, tool_mm);
     if (scratch.lost)
         diags->lost = true;
     hk_arena_free(&scratch);
