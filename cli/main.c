@@ -203,7 +203,8 @@ int main(int argc, char **argv)
     enum outcome outcome = FAILED;
     if (out)
         outcome = dispatch(&options, out);
-    if (!out || fclose(out) != 0) {
+    const bool kept = out && !ferror(out);
+    if (!out || fclose(out) != 0 || !kept) {
         complain("out of memory");
         outcome = FAILED;
     }
