@@ -498,10 +498,14 @@ static void random_awkward_files_read_as_written_and_places_hold(void **state)
             strcat(text, "y");
             strcat(expected, text);
             strcat(expected, cell % 3 == 2 ? "/" : "|");
-            strcat(file, "\"");
-            for (const char *c = text; *c; c++)
-                strncat(file, *c == '"' ? "\"\"" : c, *c == '"' ? 2 : 1);
-            strcat(file, cell % 3 == 2 ? "\"\n" : "\", ");
+            char *out = file + strlen(file);
+            *out++ = '"';
+            for (const char *c = text; *c; c++) {
+                if (*c == '"')
+                    *out++ = '"';
+                *out++ = *c;
+            }
+            strcpy(out, cell % 3 == 2 ? "\"\n" : "\", ");
         }
         struct hk_diags diags = {0};
         struct hk_table *table = read_text(file, &diags);
