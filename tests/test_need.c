@@ -34,7 +34,7 @@ static void start_plain(struct handmade *h)
     handmade_line(h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
 }
 
-/* ---- Length, mass and their spread by hand ------------------------------------------------------------------------------ */
+/* ---- Length, mass and their spread by hand ----------------------------------------------------------------------- */
 
 static void one_stitch_by_the_loop_rule_has_the_spread_of_the_priors(void **state)
 {
@@ -74,7 +74,10 @@ static void wraps_add_the_spread_of_a_wrap(void **state)
     handmade_done(a);
 }
 
-/* 2 copies, each with 3 ends of 0.15 m and 4 m cut: 2 * 4.45 m that no tension acts on, so the spread shrinks by W / T. */
+/*
+ * 2 copies, each with 3 ends of 0.15 m and 4 m cut: 2 * 4.45 m that no tension acts on, so the spread shrinks by W /
+ * T.
+ */
 static void ends_and_cut_lengths_have_no_spread(void **state)
 {
     (void)state;
@@ -123,7 +126,7 @@ static void lines_share_the_making_and_have_their_own_piece(void **state)
     handmade_done(a);
 }
 
-/* ---- Several roles and sizes ---------------------------------------------------------------------------------------------- */
+/* ---- Several roles and sizes ------------------------------------------------------------------------------------- */
 
 /* Stripes of one line share tension, stitch, tool, making and piece; each has its own yarn and its own grist. */
 static void striped_roles_share_all_but_their_yarns(void **state)
@@ -146,7 +149,10 @@ static void striped_roles_share_all_but_their_yarns(void **state)
     handmade_done(a);
 }
 
-/* "main x2 + lace": main takes twice the length of lace, and the stitches are counted once. sqrt(2 * 2^2 + 1^2) = 3 mm thick. */
+/*
+ * "main x2 + lace": main takes twice the length of lace, and the stitches are counted once. sqrt(2 * 2^2 + 1^2) = 3 mm
+ * thick.
+ */
 static void strands_held_together_take_their_lengths_and_one_count(void **state)
 {
     (void)state;
@@ -214,7 +220,7 @@ static void a_size_that_does_without_a_role_has_no_row_of_it(void **state)
     handmade_done(a);
 }
 
-/* ---- Parts, joins and balls ------------------------------------------------------------------------------------------------- */
+/* ---- Parts, joins and balls -------------------------------------------------------------------------------------- */
 
 static void parts_add_up_to_the_likely_and_to_the_enough(void **state)
 {
@@ -223,8 +229,10 @@ static void parts_add_up_to_the_likely_and_to_the_enough(void **state)
     handmade_start(&h, 1, 7);
     h.project.tail_m = 0.15;
     size_t main = handmade_yarn(&h, "main", -1);
-    for (size_t l = 0; l < 7; l++)
-        handmade_line(&h, 0, l, 3 + (double)l / 3, 1 + (int64_t)l % 3, (struct handmade_use){main, l % 2, 100.0 / 3 * (double)(l + 1), 20, (double)l, 0.1});
+    for (size_t l = 0; l < 7; l++) {
+        struct handmade_use use = {main, l % 2, 100.0 / 3 * (double)(l + 1), 20, (double)l, 0.1};
+        handmade_line(&h, 0, l, 3 + (double)l / 3, 1 + (int64_t)l % 3, use);
+    }
     struct handmade_answer a = handmade_predict(&h, all_sizes());
     const struct hk_need_role *r = &a.need->roles[0];
     double length = 0, mass = 0, enough = 0, share = 0;
@@ -243,8 +251,8 @@ static void parts_add_up_to_the_likely_and_to_the_enough(void **state)
 }
 
 /*
- * One line of 4.4 10^9 m, where doubles stand 9.5 10^-7 m apart, and 60 of 4 10^-7 m: added one by one to the long one they would all be
- * lost; together they are 2.4 10^-5 m.
+ * One line of 4.4 10^9 m, where doubles stand 9.5 10^-7 m apart, and 60 of 4 10^-7 m: added one by one to the long one
+ * they would all be lost; together they are 2.4 10^-5 m.
  */
 static void short_lines_are_not_lost_beside_a_long_one(void **state)
 {
@@ -261,7 +269,10 @@ static void short_lines_are_not_lost_beside_a_long_one(void **state)
     handmade_done(a);
 }
 
-/* 2 tails of 0.15 m and half a row of 20 sc, 40 loops; the other line's longest row is shorter. Cut lengths do not count. */
+/*
+ * 2 tails of 0.15 m and half a row of 20 sc, 40 loops; the other line's longest row is shorter. Cut lengths do not
+ * count.
+ */
 static void a_join_costs_two_tails_and_half_the_longest_row(void **state)
 {
     (void)state;
@@ -301,7 +312,7 @@ static void half_stitches_are_rounded_up(void **state)
     handmade_done(a);
 }
 
-/* ---- Margins and chances ------------------------------------------------------------------------------------------------------ */
+/* ---- Margins and chances ----------------------------------------------------------------------------------------- */
 
 static void a_flat_margin_says_what_chance_it_gives(void **state)
 {
@@ -345,7 +356,7 @@ static void without_spreads_everything_is_likely(void **state)
     handmade_done(a);
 }
 
-/* ---- What cannot be answered --------------------------------------------------------------------------------------------------- */
+/* ---- What cannot be answered ------------------------------------------------------------------------------------- */
 
 static void predict_fails(const struct handmade *h, struct hk_need_options options, const char *expected)
 {
@@ -371,13 +382,13 @@ static void a_ball_lighter_than_a_join_is_an_error_said_once(void **state)
     for (size_t size = 0; size < 2; size++)
         handmade_line(&h, size, 0, 5, 1, (struct handmade_use){main, SC, 5000, 1000, 0, 0});
     predict_fails(&h, all_sizes(),
-                  "-:0:0: error: a ball of main weighs 20 g, and each join wastes 21 g of it in size S, so no number of balls is enough; "
-                  "a larger put_up, or \"join,anywhere\" in project.csv, would do\n");
+                  "-:0:0: error: a ball of main weighs 20 g, and each join wastes 21 g in size S, so no number of "
+                  "balls is enough; a larger put_up, or \"join,anywhere\" in project.csv, would do\n");
     h.project.join_anywhere = true;
     h.project.tail_m = 20;
     predict_fails(&h, all_sizes(),
-                  "-:0:0: error: a ball of main weighs 20 g, and each join wastes 20 g of it in size S, so no number of balls is enough; "
-                  "a larger put_up or a shorter tail would do\n");
+                  "-:0:0: error: a ball of main weighs 20 g, and each join wastes 20 g in size S, so no number of "
+                  "balls is enough; a larger put_up or a shorter tail would do\n");
 }
 
 static void more_stitches_than_are_counted_are_an_error(void **state)
@@ -397,14 +408,16 @@ static void a_chance_or_a_size_that_cannot_be_is_refused(void **state)
     struct handmade h;
     start_plain(&h);
     predict_fails(&h, (struct hk_need_options){.chance = 1, .size = HK_NO_SIZE},
-                  "chance:0:0: error: a chance of 1 cannot be asked for; a chance above 0 and below 1, such as 0.95, would do\n");
+                  "chance:0:0: error: a chance of 1 cannot be asked for; "
+                  "a chance above 0 and below 1, such as 0.95, would do\n");
     predict_fails(&h, (struct hk_need_options){.chance = -0.5, .size = HK_NO_SIZE},
-                  "chance:0:0: error: a chance of -0.5 cannot be asked for; a chance above 0 and below 1, such as 0.95, would do\n");
+                  "chance:0:0: error: a chance of -0.5 cannot be asked for; "
+                  "a chance above 0 and below 1, such as 0.95, would do\n");
     predict_fails(&h, (struct hk_need_options){.size = 1},
                   "size:0:0: error: there is no size number 2; the project has 1\n");
 }
 
-/* ---- After a weighing ---------------------------------------------------------------------------------------------------------- */
+/* ---- After a weighing -------------------------------------------------------------------------------------------- */
 
 /* 400 sc in the garment's yarn and with its tool; the loop rule makes them 8.8 g. */
 static struct handmade_use small_swatch(void)
@@ -431,7 +444,7 @@ static void a_weighed_swatch_narrows_as_by_hand(void **state)
     handmade_done(a);
 }
 
-/* ---- Delta method against Monte Carlo ------------------------------------------------------------------------------------------ */
+/* ---- Delta method against Monte Carlo ---------------------------------------------------------------------------- */
 
 struct drawing {
     const struct hk_fit *fit;
@@ -468,7 +481,8 @@ static double ln_mass(const void *context, const double *x)
     for (size_t line = 0; line < d->h->project.line_count; line++) {
         const struct hk_worked *worked = &d->h->worked[line];
         const struct hk_use *use = &worked->uses[0];
-        double strand_m = hk_fit_length_m(d->fit, x, &d->h->tally, use->combination, worked->tool_mm, use->kinds, 0, NULL);
+        double strand_m =
+            hk_fit_length_m(d->fit, x, &d->h->tally, use->combination, worked->tool_mm, use->kinds, 0, NULL);
         for (int64_t copy = 0; copy < worked->times; copy++)
             length_m += exp(making + *next++) * strand_m + use->ends[0] * d->h->project.tail_m + use->cut_m;
     }
@@ -486,8 +500,9 @@ static double deviation_of(const double *values, size_t count)
 }
 
 /*
- * 40,000 draws: a standard deviation is then known to 0.35%, a 95% quantile to about 0.01 spreads. The logarithm of a sum is not a sum of
- * logarithms: where several stitches go into a garment, what the delta method leaves out moves the median by a tenth of a spread.
+ * 40,000 draws: a standard deviation is then known to 0.35%, a 95% quantile to about 0.01 spreads. The logarithm of a
+ * sum is not a sum of logarithms: where several stitches go into a garment, what the delta method leaves out moves the
+ * median by a tenth of a spread.
  */
 static void delta_method_is_monte_carlo(const struct handmade *h)
 {
@@ -500,7 +515,8 @@ static void delta_method_is_monte_carlo(const struct handmade *h)
     struct drawing drawing = {a.fit, h, factor};
     double *sorted = malloc(DRAWS * sizeof *sorted);
     gsl_rng *rng = hk_random_new(20251);
-    assert_true(hk_propagate(&(struct hk_propagation){a.fit->count + 1 + 16, DRAWS, draw_maker, ln_mass, &drawing}, rng, sorted));
+    struct hk_propagation propagation = {a.fit->count + 1 + 16, DRAWS, draw_maker, ln_mass, &drawing};
+    assert_true(hk_propagate(&propagation, rng, sorted));
     assert_close(deviation_of(sorted, DRAWS), r->spread_mass, 0.03, 0);
     print_message("spread %.5f, drawn %.5f; median %.4f, drawn %.4f; 95%%: %.4f, drawn %.4f\n", r->spread_mass,
                   deviation_of(sorted, DRAWS), log(r->mass_g.likely), sorted[DRAWS / 2], log(r->mass_g.enough),
@@ -542,7 +558,7 @@ static void spread_after_a_swatch_is_that_of_monte_carlo(void **state)
     delta_method_is_monte_carlo(&h);
 }
 
-/* ---- Orders of size ------------------------------------------------------------------------------------------------------------- */
+/* ---- Orders of size ---------------------------------------------------------------------------------------------- */
 
 static double spread_mass_of(const struct handmade *h)
 {
@@ -552,7 +568,10 @@ static double spread_mass_of(const struct handmade *h)
     return spread;
 }
 
-/* About 20% with nothing weighed, 5 to 6% with the garment's one stitch, 8% with several, 13 to 18% of another: design.md section 2. */
+/*
+ * About 20% with nothing weighed, 5 to 6% with the garment's one stitch, 8% with several, 13 to 18% of another:
+ * design.md section 2.
+ */
 static void spreads_have_the_orders_of_size_that_are_known(void **state)
 {
     (void)state;
@@ -569,12 +588,99 @@ static void spreads_have_the_orders_of_size_that_are_known(void **state)
     start_plain(&h);
     handmade_swatch(&h, "of another", 5, 20, 0.1, (struct handmade_use){0, DC, 600, 20, 2, 0});
     double another = spread_mass_of(&h);
-    print_message("spread of mass: nothing weighed %.1f%%, several stitches %.1f%%, its one stitch %.1f%%, another stitch %.1f%%\n",
+    print_message("spread of mass: nothing weighed %.1f%%, several stitches %.1f%%, its one stitch %.1f%%, another %.1f%%\n",
                   100 * nothing, 100 * several, 100 * same, 100 * another);
     assert_close(nothing, 0.20, 0, 0.03);
     assert_close(several, 0.075, 0, 0.02);
     assert_close(same, 0.055, 0, 0.01);
     assert_close(another, 0.155, 0, 0.03);
+}
+
+/* ---- From the files of a folder ---------------------------------------------------------------------------------- */
+
+struct folder {
+    struct hk_catalogue *catalogue;
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit;
+    struct hk_need *need;
+};
+
+/* Reads, counts, fits and predicts; fails the test on any error. */
+static struct folder read_folder(const struct memory_file *files)
+{
+    struct hk_diags diags = {0};
+    struct hk_source source = memory_source(files);
+    struct folder f = {.catalogue = shipped_catalogue(TABLES_DIR)};
+    f.project = hk_project_read(&source, f.catalogue, &diags);
+    f.tally = f.project ? hk_tally_count(f.project, &diags) : NULL;
+    f.fit = f.tally ? hk_fit_make(f.tally, &diags) : NULL;
+    f.need = f.fit ? hk_need_predict(f.fit, hk_need_defaults(), &diags) : NULL;
+    if (!f.need)
+        assert_findings(&diags, "");
+    assert_non_null(f.need);
+    hk_diags_free(&diags);
+    return f;
+}
+
+static void close_folder(struct folder f)
+{
+    hk_need_free(f.need);
+    hk_fit_free(f.fit);
+    hk_tally_free(f.tally);
+    hk_project_free(f.project);
+    hk_catalogue_free(f.catalogue);
+}
+
+/*
+ * A square of 20 sc: 20 chains (1 loop each), then 20 and 30 rows of 20 sc (2 loops each): 820 and 1,220 loops, 2 ends
+ * of 15 cm. Two copies in M. 12.7 wraps an inch: 2 mm thick.
+ */
+static void a_folder_comes_to_what_its_rows_say(void **state)
+{
+    (void)state;
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\ntitle,Square\nsizes,\"S (M)\"\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length,wpi,price\nmain,Alva,50 g,100 m,12.7,6.40\n", 0},
+        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows,times\nsquare,plain,main,5 mm,20,20 (30),1 (2)\n", 0},
+        {NULL, NULL, 0}};
+    struct folder f = read_folder(files);
+    assert_int_equal(f.need->role_count, 2);
+    const struct hk_need_role *s = &f.need->roles[0], *m = &f.need->roles[1];
+    assert_int_equal(s->stitches, 420);
+    assert_int_equal(m->stitches, 1240);
+    assert_close(s->length_m.likely, 820 * LOOP_M + 0.3, 1e-12, 0);
+    assert_close(m->length_m.likely, 2 * (1220 * LOOP_M + 0.3), 1e-12, 0);
+    /* of 820 loops 800 are sc and 20 chains, each kind with its own departure */
+    double part = 820 * LOOP_M / s->length_m.likely, kinds = (800.0 * 800 + 20 * 20) / (820 * 820);
+    double maker = 0.15 * 0.15 + 0.05 * 0.05 + 0.06 * 0.06 + 0.12 * 0.12 * kinds;
+    assert_close(s->spread, part * sqrt(maker + MAKING2 + PIECE2), 1e-9, 0);
+    /* a row of 20 sc is 40 loops */
+    assert_close(s->join_g, G_M * (0.3 + 20 * LOOP_M), 1e-12, 0);
+    close_folder(f);
+}
+
+/*
+ * Stripes of 2 rows: 6 rows of main (with the foundation) and 4 of contrast; main is joined again twice, contrast
+ * joined twice.
+ */
+static void stripes_of_a_folder_go_to_their_roles(void **state)
+{
+    (void)state;
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\ntail,10 cm\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length,wpi\nmain,Alva,50 g,100 m,12.7\ncontrast,Brisa,50 g,100 m,12.7\n", 0},
+        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 2, contrast 2\",5 mm,10,10\n", 0},
+        {NULL, NULL, 0}};
+    struct folder f = read_folder(files);
+    assert_int_equal(f.need->role_count, 2);
+    assert_int_equal(f.need->roles[0].stitches, 10 + 60);
+    assert_int_equal(f.need->roles[1].stitches, 40);
+    assert_close(f.need->roles[0].length_m.likely, (10 + 120) * LOOP_M + 2 * 0.1 + 2 * 2 * 0.1, 1e-12, 0);
+    assert_close(f.need->roles[1].length_m.likely, 80 * LOOP_M + 2 * 2 * 0.1, 1e-12, 0);
+    close_folder(f);
 }
 
 int main(void)
@@ -602,6 +708,8 @@ int main(void)
         cmocka_unit_test(spread_with_nothing_weighed_is_that_of_monte_carlo),
         cmocka_unit_test(spread_after_a_swatch_is_that_of_monte_carlo),
         cmocka_unit_test(spreads_have_the_orders_of_size_that_are_known),
+        cmocka_unit_test(a_folder_comes_to_what_its_rows_say),
+        cmocka_unit_test(stripes_of_a_folder_go_to_their_roles),
     };
     return cmocka_run_group_tests_name("need", tests, NULL, NULL);
 }

@@ -273,6 +273,42 @@ static void without_a_currency_money_has_two_digits(void **state)
     done(a);
 }
 
+/* ---- From the files of a folder ---------------------------------------------------------------------------------- */
+
+/* A square of 20 sc by 200 rows in two yarns; the price cell of the second is empty. */
+static void a_price_that_is_missing_is_pointed_at(void **state)
+{
+    (void)state;
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\ncurrency,EUR\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length,price\nmain,Alva,50 g,100 m,EUR 6.40\ncontrast,Brisa,50 g,100 m,\n", 0},
+        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 20, contrast 20\",5 mm,20,200\n", 0},
+        {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    struct hk_tally *tally = project ? hk_tally_count(project, &diags) : NULL;
+    struct hk_fit *fit = tally ? hk_fit_make(tally, &diags) : NULL;
+    struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), &diags) : NULL;
+    assert_non_null(need);
+    hk_diags_free(&diags);
+    struct hk_shop *shop = hk_shop_plan(need, &diags);
+    assert_non_null(shop);
+    assert_string_equal(shop->currency, "EUR");
+    assert_int_equal(shop->sizes[0].lines[0].price_minor, 640);
+    assert_int_equal(shop->sizes[0].total_minor, 640 * shop->sizes[0].lines[0].balls);
+    assert_findings(&diags, "yarns.csv:3:27: warning: Brisa, the yarn of contrast, has no price, so its cost is left out; "
+                            "state the price of one ball in the column price\n");
+    hk_shop_free(shop);
+    hk_need_free(need);
+    hk_fit_free(fit);
+    hk_tally_free(tally);
+    hk_project_free(project);
+    hk_catalogue_free(catalogue);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -287,6 +323,7 @@ int main(void)
         cmocka_unit_test(a_gift_costs_nothing_and_has_a_price),
         cmocka_unit_test(a_cost_beyond_counting_is_an_error),
         cmocka_unit_test(without_a_currency_money_has_two_digits),
+        cmocka_unit_test(a_price_that_is_missing_is_pointed_at),
     };
     return cmocka_run_group_tests_name("shop", tests, NULL, NULL);
 }
