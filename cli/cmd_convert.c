@@ -60,22 +60,16 @@ static void add_grist(struct text_table *table, const struct hk_yarn_number numb
 static void say_categories(const struct hk_convert *result, struct text *text)
 {
     char *names = NULL;
-    size_t size;
-    if (!result->category_count)
-        return;
-    FILE *stream = open_memstream(&names, &size);
-    if (!stream) {
-        text->lost = true;
-        return;
+    for (size_t i = 0; i < result->category_count; i++) {
+        const char *mark = i == 0 ? "" : i + 1 == result->category_count ? " and " : ", ";
+        if (!text_append(&names, "%s%s", mark, result->categories[i]))
+            text->lost = true;
     }
-    for (size_t i = 0; i < result->category_count; i++)
-        fprintf(stream, "%s%s", i ? i + 1 == result->category_count ? " and " : ", " : "", result->categories[i]);
-    text->lost = fclose(stream) != 0 || text->lost;
-    text_gap(text);
-    if (result->category_count == 1)
-        text_paragraph(text, "Yarn category: %s.", names ? names : "");
-    else
-        text_paragraph(text, "Yarn categories: %s. Categories overlap, so no single one follows.", names ? names : "");
+    if (names) {
+        text_gap(text);
+        text_paragraph(text, "Yarn categor%s: %s.%s", result->category_count == 1 ? "y" : "ies", names,
+                       result->category_count == 1 ? "" : " Categories overlap, so no single one follows.");
+    }
     free(names);
 }
 

@@ -198,19 +198,14 @@ static void say_what_for(const struct hk_shop *shop, struct text *text)
 static void say_joint_chance(const struct hk_shop *shop, struct text *text)
 {
     char *chances = NULL;
-    size_t length;
-    if (!several_lines(shop))
-        return;
-    FILE *stream = open_memstream(&chances, &length);
-    if (!stream) {
-        text->lost = true;
-        return;
+    for (size_t i = 0; several_lines(shop) && i < shop->size_count; i++)
+        if (!text_append(&chances, "%s%s %s", i ? ", " : "", shop->sizes[i].size,
+                         number_chance(shop->sizes[i].chance_all).text))
+            text->lost = true;
+    if (chances) {
+        text_gap(text);
+        text_paragraph(text, "The chance that every yarn of a size is enough: %s.", chances);
     }
-    for (size_t i = 0; i < shop->size_count; i++)
-        fprintf(stream, "%s%s %s", i ? ", " : "", shop->sizes[i].size, number_chance(shop->sizes[i].chance_all).text);
-    text->lost = fclose(stream) != 0 || text->lost;
-    text_gap(text);
-    text_paragraph(text, "The chance that every yarn of a size is enough: %s.", chances ? chances : "");
     free(chances);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* hankful: the table of commands, help, and the one place where standard output is written. */
 #include "commands.h"
+#include "findings.h"
 #include "hankful.h"
 #include "text.h"
 
@@ -84,33 +85,30 @@ static const struct command commands[] = {
 };
 enum { command_count = sizeof commands / sizeof commands[0] };
 
-static void print_help(FILE *stream)
+static void print_help(struct text *text)
 {
-    fprintf(stream,
-            "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
-            "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
-            "Commands:\n");
+    text_plain(text, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
+                     "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
+                     "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
         snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);
-        fprintf(stream, "  %-18s %s\n", left, commands[i].summary);
+        text_plain(text, "  %-18s %s\n", left, commands[i].summary);
     }
-    fprintf(stream, "  %-18s %s\n\nOptions:\n", "help [COMMAND]", "this help, or that of a command");
-    options_help(stream, ~0u);
-    fprintf(stream, "\nStart with: hankful new my-hat && hankful need my-hat\n"
-                    "The manual: man hankful\n");
+    text_plain(text, "  %-18s %s\n\nOptions:\n", "help [COMMAND]", "this help, or that of a command");
+    options_help(text, ~0u);
+    text_plain(text, "\nStart with: hankful new my-hat && hankful need my-hat\nThe manual: man hankful\n");
 }
 
-static void print_command_help(const struct command *command, const struct options *options, FILE *stream)
+static void print_command_help(const struct command *command, struct text *text)
 {
-    struct text text = text_to(stream, options->width);
-    fprintf(stream, "Usage: hankful %s [OPTION]... %s\n\n", command->name, command->operands);
-    text_paragraph(&text, "%s", command->explanation);
-    fprintf(stream, "\nOptions:\n");
-    options_help(stream, command->options | OPTION_ALWAYS);
-    fprintf(stream, "\nFor example:\n");
+    text_plain(text, "Usage: hankful %s [OPTION]... %s\n\n", command->name, command->operands);
+    text_paragraph(text, "%s", command->explanation);
+    text_plain(text, "\nOptions:\n");
+    options_help(text, command->options | OPTION_ALWAYS);
+    text_plain(text, "\nFor example:\n");
     for (const char *line = command->example; *line; line += strcspn(line, "\n") + 1)
-        fprintf(stream, "  %.*s\n", (int)strcspn(line, "\n"), line);
+        text_plain(text, "  %.*s\n", (int)strcspn(line, "\n"), line);
 }
 
 /* Says on standard error what command was meant. */
@@ -148,28 +146,30 @@ static bool usage_fits(const struct command *command, const struct options *opti
 /* "help", "--help", "help need", "need --help". */
 static enum outcome help(const struct options *options, FILE *out)
 {
+    struct text text = text_to(out, options->width);
     const size_t asked = options->word_count && strcmp(options->words[0], "help") == 0 ? 1 : 0;
-    if (options->word_count <= asked) {
-        print_help(out);
-        return DONE;
-    }
-    const struct command *command = find_command(options->words[asked]);
-    if (!command)
+    const struct command *command = NULL;
+    if (options->word_count > asked && !(command = find_command(options->words[asked])))
         return MISUSED;
-    print_command_help(command, options, out);
-    return DONE;
+    if (command)
+        print_command_help(command, &text);
+    else
+        print_help(&text);
+    return text_outcome(&text);
 }
 
 static enum outcome dispatch(const struct options *options, FILE *out)
 {
     if (options->given & OPTION_VERSION) {
-        fprintf(out, "hankful %s\n", hk_version());
-        return DONE;
+        struct text text = text_to(out, options->width);
+        text_plain(&text, "hankful %s\n", hk_version());
+        return text_outcome(&text);
     }
     if (options->given & OPTION_HELP || (options->word_count && strcmp(options->words[0], "help") == 0))
         return help(options, out);
     if (!options->word_count) {
-        print_help(stderr);
+        struct text text = text_to(stderr, options->width);
+        print_help(&text);
         return MISUSED;
     }
     const struct command *command = find_command(options->words[0]);
@@ -204,7 +204,7 @@ int main(int argc, char **argv)
     if (out)
         outcome = dispatch(&options, out);
     const bool kept = out && !ferror(out);
-    if (!out || fclose(out) != 0 || !kept) {
+    if (!out || fclose(out) != 0 || !kept || !answer) {
         complain("out of memory");
         outcome = FAILED;
     }

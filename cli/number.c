@@ -180,7 +180,7 @@ struct number number_asked(double ratio)
 
 struct number number_chance(double chance)
 {
-    struct number over = {"over 99.9%"}, under = {"under 0.1%"};
+    struct number over = {">99.9%"}, under = {"<0.1%"};
     if (chance > 0.999)
         return over;
     if (chance < 0.001)

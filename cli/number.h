@@ -52,7 +52,7 @@ struct number number_share(double ratio);
 /* A ratio that was asked for, in percent and as it was said: "95%", "99.95%". */
 struct number number_asked(double ratio);
 
-/* A chance in percent, never rounded up to "100%" nor, above one half, beyond what it is: "97%", "99.6%", "over 99.9%".
+/* A chance in percent, never rounded up to "100%" nor, above one half, beyond what it is: "97%", "99.6%", ">99.9%".
  */
 struct number number_chance(double chance);
 

@@ -2,7 +2,6 @@
 #include "options.h"
 
 #include "hankful.h"
-#include "text.h"
 
 #include <getopt.h>
 #include <stdarg.h>
@@ -181,7 +180,7 @@ const char *options_name(unsigned bit)
     return NULL;
 }
 
-void options_help(FILE *stream, unsigned which)
+void options_help(struct text *text, unsigned which)
 {
     for (size_t i = 0; i < row_count; i++) {
         char left[40];
@@ -189,6 +188,6 @@ void options_help(FILE *stream, unsigned which)
             continue;
         snprintf(left, sizeof left, "--%s%s%s", rows[i].name, rows[i].value ? " " : "",
                  rows[i].value ? rows[i].value : "");
-        fprintf(stream, "  %-18s %s\n", left, rows[i].help);
+        text_plain(text, "  %-18s %s\n", left, rows[i].help);
     }
 }

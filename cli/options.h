@@ -3,9 +3,10 @@
 #ifndef OPTIONS_H
 #define OPTIONS_H
 
+#include "text.h"
+
 #include <stdbool.h>
 #include <stddef.h>
-#include <stdio.h>
 
 enum option_bit {
     OPTION_SIZE = 1 << 0,
@@ -38,7 +39,7 @@ bool options_parse(int argc, char **argv, struct options *options);
 const char *options_name(unsigned bit);
 
 /* Lines of help for the options of those bits. */
-void options_help(FILE *stream, unsigned which);
+void options_help(struct text *text, unsigned which);
 
 /* Says on standard error: "hankful: ...", as all that is said about usage and the machine. */
 #if defined __GNUC__

@@ -118,6 +118,19 @@ char *text_format(const char *format, ...)
     return words;
 }
 
+bool text_append(char **words, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *more = format_list(format, list);
+    va_end(list);
+    char *all = more ? text_format("%s%s", *words ? *words : "", more) : NULL;
+    free(*words);
+    free(more);
+    *words = all;
+    return all != NULL;
+}
+
 static void put(struct text *text, const char *words, size_t length)
 {
     if (fwrite(words, 1, length, text->stream) != length)
@@ -195,6 +208,19 @@ static void wrapped_list(struct text *text, const char *first, bool heading, con
 void text_gap(struct text *text)
 {
     put(text, "\n", 1);
+}
+
+void text_plain(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = format_list(format, list);
+    va_end(list);
+    if (words)
+        put(text, words, strlen(words));
+    else
+        text->lost = true;
+    free(words);
 }
 
 void text_heading(struct text *text, const char *format, ...)

@@ -32,6 +32,8 @@ struct text text_to(FILE *stream, size_t width_option);
 void text_gap(struct text *text);
 /* A bold line on a terminal. */
 void text_heading(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
+/* As it is, line ends and all. */
+void text_plain(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* Words, wrapped. */
 void text_paragraph(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* "  - words", wrapped behind the dash. */
@@ -42,6 +44,9 @@ void text_clean(char *words);
 
 /* Owner: the caller (free). NULL when out of memory. */
 char *text_format(const char *format, ...) TEXT_PRINTF(1, 2);
+
+/* Adds to words that malloc made, or starts them where they are NULL. Out of memory: false, and all of them are gone. */
+bool text_append(char **words, const char *format, ...) TEXT_PRINTF(2, 3);
 
 enum text_column {
     TEXT_LEFT = 0,

@@ -28,16 +28,10 @@ enum outcome work_tables(struct work *work, const struct options *options)
 static char *size_names(const struct hk_project *project)
 {
     char *names = NULL;
-    size_t size;
-    FILE *stream = open_memstream(&names, &size);
-    if (!stream)
-        return NULL;
     for (size_t i = 0; i < hk_project_sizes(project); i++)
-        fprintf(stream, "%s%s", i ? ", " : "", hk_project_size(project, i));
-    if (fclose(stream) == 0)
-        return names;
-    free(names);
-    return NULL;
+        if (!text_append(&names, "%s%s", i ? ", " : "", hk_project_size(project, i)))
+            return NULL;
+    return names;
 }
 
 static enum outcome find_size(struct work *work, const char *name)

@@ -95,9 +95,9 @@ static void chances_are_not_rounded_up(void **state)
     assert_string_equal(number_chance(0.9799).text, "97%");
     assert_string_equal(number_chance(0.95).text, "95%");
     assert_string_equal(number_chance(0.9969).text, "99.6%");
-    assert_string_equal(number_chance(0.99996).text, "over 99.9%");
-    assert_string_equal(number_chance(1).text, "over 99.9%");
-    assert_string_equal(number_chance(0.0001).text, "under 0.1%");
+    assert_string_equal(number_chance(0.99996).text, ">99.9%");
+    assert_string_equal(number_chance(1).text, ">99.9%");
+    assert_string_equal(number_chance(0.0001).text, "<0.1%");
     assert_string_equal(number_asked(0.9995).text, "99.95%");
     assert_string_equal(number_percent(0.0423).text, "4.2%");
     assert_string_equal(number_percent(0.0996).text, "10%");
