@@ -31,7 +31,7 @@ static void read_grade(struct hk_reading *reading)
     const struct hk_table *table = hk_reading_table(reading, "grade.csv", NULL, false, &reading->knows_grade);
     if (table && !reading->knows_sizes)
         reading->knows_grade = false;
-    else if (table)
+    else if (reading->knows_grade)
         reading->knows_grade = hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena,
                                              reading->diags);
 }

@@ -1,2 +1,357 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Counting everything that is worked. Lines of a piece are counted in order, for one that continues stands on what the line
+ * before left in the same size; where that one could not be counted, those after it are passed over without a further word.
+ */
 #include "tally.h"
+
+#include "diags.h"
+#include "misfit.h"
+#include "sizing.h"
+
+#include <stdlib.h>
+
+#define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (design.md section 3) */
+
+/* What a line left for the next one of its piece. */
+struct left {
+    enum { NOTHING_WORKED, WORKED, FAILED } state;
+    int64_t stitches;
+    size_t combination; /* of its last stripe */
+};
+
+struct counter {
+    struct hk_tally *tally;
+    const struct hk_project *project;
+    struct hk_foundations foundations;
+    struct hk_diags *diags;
+    struct hk_arena *arena;
+    struct left *left; /* [line], of the size being counted */
+};
+
+/* ---- Stripes into uses --------------------------------------------------------------------------------------------- */
+
+static bool kinds_add(struct hk_kinds *sum, struct hk_kinds more, struct hk_arena *arena)
+{
+    struct hk_kinds merged = {hk_arena_take(arena, sum->count + more.count, sizeof *merged.kinds), 0};
+    if (!merged.kinds)
+        return false;
+    for (size_t i = 0; i < sum->count; i++)
+        merged.kinds[merged.count++] = sum->kinds[i];
+    for (size_t i = 0; i < more.count; i++) {
+        size_t at = 0;
+        while (at < sum->count && merged.kinds[at].stitch != more.kinds[i].stitch)
+            at++;
+        if (at < sum->count)
+            merged.kinds[at].count += more.kinds[i].count;
+        else
+            merged.kinds[merged.count++] = more.kinds[i];
+    }
+    *sum = merged;
+    return true;
+}
+
+static bool longest_add(struct hk_use *use, const struct hk_stripe_count *stripe, struct hk_arena *arena)
+{
+    struct hk_kinds *all = hk_arena_take(arena, use->longest_count + stripe->longest_count, sizeof *all);
+    if (!all)
+        return false;
+    for (size_t i = 0; i < use->longest_count; i++)
+        all[i] = use->longest[i];
+    for (size_t i = 0; i < stripe->longest_count; i++)
+        all[use->longest_count + i] = stripe->longest[i];
+    use->longest = all;
+    use->longest_count += stripe->longest_count;
+    return true;
+}
+
+/* The share of a strand's copies that are not in the combination before (which may be NULL): "main x2" after "main" is half new. */
+static double strand_new(const struct hk_strand *strand, const struct hk_combination *before)
+{
+    int64_t had = 0;
+    for (size_t i = 0; before && i < before->strand_count; i++) {
+        if (before->strands[i].role == strand->role && before->strands[i].yarn == strand->yarn)
+            had = before->strands[i].times;
+    }
+    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
+}
+
+/* How a part's ends come about: at its start, for each strand of the first stripe, and at each colour change. */
+struct joining {
+    bool stated, carry;
+    double ends;                         /* of each strand, if stated */
+    const struct hk_combination *before; /* that the line before ended with; NULL: nothing */
+};
+
+static double strand_ends(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe, int64_t joined,
+                          const struct joining *joining, const struct hk_strand *strand)
+{
+    size_t before = yarn->stripes[(stripe + yarn->count - 1) % yarn->count].combination;
+    double ends = 0;
+    if (stripe == 0)
+        ends = joining->stated ? joining->ends : ENDS_OF_A_STRAND * strand_new(strand, joining->before);
+    if (!joining->carry)
+        ends += ENDS_OF_A_STRAND * (double)joined * strand_new(strand, &project->combinations[before]);
+    return ends;
+}
+
+static struct hk_use *use_of(struct hk_worked *worked, size_t combination, const struct hk_project *project,
+                             struct hk_arena *arena)
+{
+    for (size_t i = 0; i < worked->use_count; i++) {
+        if (worked->uses[i].combination == combination)
+            return &worked->uses[i];
+    }
+    struct hk_use *use = &worked->uses[worked->use_count];
+    *use = (struct hk_use){.combination = combination,
+                           .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
+    worked->use_count += use->ends != NULL;
+    return use->ends ? use : NULL;
+}
+
+static bool stripe_add(const struct counter *counter, struct hk_worked *worked, const struct hk_stripes *yarn,
+                       size_t stripe, const struct hk_stripe_count *count, const struct joining *joining)
+{
+    size_t combination = yarn->stripes[stripe].combination;
+    const struct hk_combination *of = &counter->project->combinations[combination];
+    struct hk_use *use = use_of(worked, combination, counter->project, counter->arena);
+    if (!use || !kinds_add(&use->kinds, count->kinds, counter->arena) || !longest_add(use, count, counter->arena))
+        return false;
+    use->cut_m += count->cut_m;
+    for (size_t s = 0; s < of->strand_count; s++)
+        use->ends[s] += strand_ends(counter->project, yarn, stripe, count->joined, joining, &of->strands[s]);
+    return true;
+}
+
+/* A stripe that the part is too short to reach uses nothing of its yarn. */
+static bool stripe_reached(size_t stripe, const struct hk_stripe_count *count)
+{
+    return stripe == 0 || count->joined > 0 || count->kinds.count > 0 || count->cut_m > 0;
+}
+
+static bool worked_fill(const struct counter *counter, const struct hk_stripes *yarn, const struct hk_counted *counted,
+                        const struct joining *joining, struct hk_worked *worked)
+{
+    worked->foundation = counted->foundation;
+    worked->leaves = counted->leaves;
+    worked->runs = counted->runs;
+    worked->run_count = counted->run_count;
+    worked->uses = hk_arena_take(counter->arena, yarn->count, sizeof *worked->uses);
+    for (size_t i = 0; i < yarn->count; i++) {
+        if (!worked->uses)
+            return false;
+        if (stripe_reached(i, &counted->stripes[i]) &&
+            !stripe_add(counter, worked, yarn, i, &counted->stripes[i], joining))
+            return false;
+    }
+    return true;
+}
+
+/* ---- Counting ------------------------------------------------------------------------------------------------------ */
+
+/* False with a finding. */
+static bool count(const struct counter *counter, const struct hk_subject *subject, struct hk_counted *counted)
+{
+    struct hk_misfit misfit = {0};
+    enum hk_counting answer = hk_count_part(subject->work, counted, &misfit, counter->arena);
+    if (answer == HK_NO_MEMORY)
+        counter->diags->lost = true;
+    else if (answer != HK_COUNTED)
+        hk_misfit_say(subject, answer, &misfit, counter->diags);
+    return answer == HK_COUNTED;
+}
+
+/* Whether the fabric is of the project's own file. */
+static bool fabric_own(const struct hk_project *project, const struct hk_fabric *fabric)
+{
+    for (size_t i = 0; i < project->fabric_count; i++) {
+        if (fabric == &project->fabrics[i])
+            return true;
+    }
+    return false;
+}
+
+static bool nothing_to_continue_on(const struct counter *counter, size_t line, size_t size)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    hk_diags_add(counter->diags, HK_START, hk_cell_place(of->cell, 0), "%s: no line before it is worked to continue on",
+                 hk_line_title_in(counter->project, line, size, counter->arena));
+    hk_diags_hint(counter->diags, "write chain, edge or ring as its start");
+    return false;
+}
+
+static struct joining line_joining(const struct counter *counter, const struct hk_line *line, size_t size,
+                                   const struct left *before)
+{
+    struct joining joining = {.carry = line->carry, .stated = line->ends.given};
+    if (line->ends.given)
+        joining.ends = (double)line->ends.by_size[size].count;
+    if (line->start == HK_START_CONTINUE)
+        joining.before = &counter->project->combinations[before->combination];
+    return joining;
+}
+
+static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
+                      struct hk_sized *sized, struct hk_worked *worked)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    if (of->start == HK_START_CONTINUE && before->state == NOTHING_WORKED)
+        return nothing_to_continue_on(counter, line, size);
+    if (!hk_line_sized(counter->project, line, size, before->stitches, counter->foundations, sized, counter->arena,
+                       counter->diags))
+        return false;
+    struct hk_subject subject = {
+        .title = hk_line_title_in(counter->project, line, size, counter->arena),
+        .work = &sized->work,
+        .own_fabric = fabric_own(counter->project, of->fabric),
+        .stitches = of->stitches.cell,
+        .end_stitches = of->end_stitches.cell,
+    };
+    struct hk_counted counted;
+    struct joining joining = line_joining(counter, of, size, before);
+    if (!count(counter, &subject, &counted) || !worked_fill(counter, &of->yarn, &counted, &joining, worked))
+        return false;
+    worked->times = sized->times;
+    worked->width_m = sized->width.finished_m;
+    worked->height_m = sized->height.finished_m;
+    counter->left[line] = (struct left){WORKED, counted.leaves, of->yarn.stripes[counted.last_stripe].combination};
+    return true;
+}
+
+/* One line in one size; false only where there was a finding. */
+static bool line_count(struct counter *counter, size_t line, size_t size, struct hk_sized *sized)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    struct hk_worked *worked = &counter->tally->lines[size * counter->project->line_count + line];
+    struct left before = of->first ? (struct left){0} : counter->left[of->before];
+    worked->tool_mm = of->tool_mm;
+    counter->left[line] = before;
+    if (hk_line_without(of, size))
+        return true;
+    counter->left[line] = (struct left){.state = FAILED};
+    if (of->start == HK_START_CONTINUE && before.state == FAILED)
+        return false;
+    return line_work(counter, line, size, &before, sized, worked);
+}
+
+static void lines_count(struct counter *counter)
+{
+    const struct hk_project *project = counter->project;
+    size_t lines = project->line_count, sizes = project->size_count;
+    struct hk_tally *tally = counter->tally;
+    tally->lines = hk_arena_take(counter->arena, lines * sizes, sizeof *tally->lines);
+    counter->left = hk_arena_take(counter->arena, lines, sizeof *counter->left);
+    struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
+    bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
+    if (!tally->lines || !counter->left || !sized || !good)
+        return;
+    for (size_t line = 0; line < lines; line++)
+        good[line] = true;
+    for (size_t size = 0; size < sizes; size++) {
+        for (size_t line = 0; line < lines; line++)
+            good[line] &= line_count(counter, line, size, &sized[line * sizes + size]);
+    }
+    for (size_t line = 0; line < lines; line++) {
+        if (good[line])
+            hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
+    }
+}
+
+static void swatch_count(struct counter *counter, size_t i)
+{
+    const struct hk_swatch *swatch = &counter->project->swatches[i];
+    struct hk_worked *worked = &counter->tally->swatches[i];
+    struct hk_work work = {
+        .fabric = swatch->fabric,
+        .start = swatch->start,
+        .stitches = swatch->stitches,
+        .rows = swatch->rows,
+        .end_stitches = HK_NOT_STATED,
+        .stripe_rows = hk_stripe_rows(&swatch->yarn, counter->arena),
+        .stripe_count = swatch->yarn.count,
+        .foundation_stitch = hk_foundation_stitch(counter->foundations, swatch->fabric),
+    };
+    const char *title = hk_arena_print(counter->arena, "the swatch \"%s\"", swatch->name);
+    if (!work.stripe_rows || !title)
+        return;
+    struct hk_subject subject = {.title = title,
+                                 .work = &work,
+                                 .own_fabric = fabric_own(counter->project, swatch->fabric),
+                                 .stitches = swatch->stitches_cell,
+                                 .end_stitches = swatch->stitches_cell};
+    struct joining joining = {.stated = true, .ends = (double)swatch->ends};
+    struct hk_counted counted;
+    worked->tool_mm = swatch->tool_mm;
+    if (count(counter, &subject, &counted) && worked_fill(counter, &swatch->yarn, &counted, &joining, worked))
+        worked->times = 1;
+}
+
+static void learned_count(struct counter *counter)
+{
+    const struct hk_project *project = counter->project;
+    struct hk_tally *tally = counter->tally;
+    tally->learned = hk_arena_take(counter->arena, project->learned_count, sizeof *tally->learned);
+    for (size_t i = 0; tally->learned && i < project->learned_count; i++)
+        tally->learned[i] = hk_tally_count(project->learned[i], counter->diags);
+}
+
+struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diags *diags)
+{
+    size_t errors = diags->errors;
+    struct hk_tally *tally = calloc(1, sizeof *tally);
+    if (!tally) {
+        diags->lost = true;
+        return NULL;
+    }
+    tally->project = project;
+    struct counter counter = {.tally = tally,
+                              .project = project,
+                              .foundations = hk_foundations_find(project->catalogue),
+                              .diags = diags,
+                              .arena = &tally->arena};
+    tally->swatches = hk_arena_take(&tally->arena, project->swatch_count, sizeof *tally->swatches);
+    for (size_t i = 0; tally->swatches && i < project->swatch_count; i++)
+        swatch_count(&counter, i);
+    lines_count(&counter);
+    learned_count(&counter);
+    if (tally->arena.lost)
+        diags->lost = true;
+    if (diags->errors == errors && !diags->lost)
+        return tally;
+    hk_tally_free(tally);
+    return NULL;
+}
+
+void hk_tally_free(struct hk_tally *tally)
+{
+    if (!tally)
+        return;
+    for (size_t i = 0; tally->learned && i < tally->project->learned_count; i++)
+        hk_tally_free(tally->learned[i]);
+    hk_arena_free(&tally->arena);
+    free(tally);
+}
+
+/* ---- Asking -------------------------------------------------------------------------------------------------------- */
+
+size_t hk_tally_lines(const struct hk_tally *tally)
+{
+    return tally->project->line_count;
+}
+
+struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size)
+{
+    const struct hk_line *of = &tally->project->lines[line];
+    const struct hk_worked *worked = &tally->lines[size * tally->project->line_count + line];
+    return (struct hk_line_count){
+        .piece = of->piece,
+        .part = of->part,
+        .fabric = of->fabric->name,
+        .times = worked->times,
+        .foundation = worked->foundation,
+        .runs = worked->runs,
+        .run_count = worked->run_count,
+        .width_m = worked->width_m,
+        .height_m = worked->height_m,
+    };
+}

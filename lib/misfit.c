@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "misfit.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+
+#define WIDTHS_TEXT 64
+
+/* `44 or 50`, `44`; false where neither is known. */
+static bool widths_text(const int64_t widths[2], char text[WIDTHS_TEXT])
+{
+    bool first = widths[0] != HK_NOT_STATED, second = widths[1] != HK_NOT_STATED && widths[1] != widths[0];
+    if (first && second)
+        snprintf(text, WIDTHS_TEXT, "%" PRId64 " or %" PRId64, widths[0], widths[1]);
+    else if (first || second)
+        snprintf(text, WIDTHS_TEXT, "%" PRId64, first ? widths[0] : widths[1]);
+    return first || second;
+}
+
+static const char *stitches_word(int64_t count)
+{
+    return count == 1 ? "stitch" : "stitches";
+}
+
+/* What the row stands on, in words. */
+static void say_below(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    const char *fabric = subject->work->fabric->name, *word = stitches_word(misfit->below);
+    struct hk_place at = hk_cell_place(subject->stitches, 0);
+    bool continues = subject->work->start == HK_START_CONTINUE;
+    if (misfit->row > 1)
+        hk_diags_add(diags, HK_WIDTH, at, "%s: row %" PRId64 " of \"%s\" does not fit the %" PRId64 " %s of the row below",
+                     subject->title, misfit->row, fabric, misfit->below, word);
+    else if (continues)
+        hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" does not fit the %" PRId64 " %s of the line before",
+                     subject->title, fabric, misfit->below, word);
+    else if (subject->work->start == HK_START_RING && misfit->below == 0)
+        hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" needs %" PRId64 " %s below it, and a ring has none",
+                     subject->title, fabric, misfit->needs, stitches_word(misfit->needs));
+    else
+        hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" does not fit %" PRId64 " %s", subject->title, fabric,
+                     misfit->below, word);
+}
+
+static void say_misfit(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    char row[WIDTHS_TEXT], all[WIDTHS_TEXT];
+    bool fits_row = widths_text(misfit->fits_row, row), fits_all = widths_text(misfit->fits_all, all);
+    bool stated = misfit->row == 1 && subject->work->start != HK_START_CONTINUE; /* then both speak of one width */
+    say_below(subject, misfit, diags);
+    if (stated && (fits_all || fits_row))
+        hk_diags_hint(diags, "%s would do", fits_all ? all : row);
+    else if (fits_row && fits_all)
+        hk_diags_hint(diags, "it fits %s; started with %s, all rows fit", row, all);
+    else if (fits_row)
+        hk_diags_hint(diags, "it fits %s", row);
+    else if (fits_all)
+        hk_diags_hint(diags, "started with %s, all rows fit", all);
+    else if (misfit->row == 1 && subject->work->start == HK_START_RING)
+        hk_diags_hint(diags, "start it with chain, or write row 1 with stitches in ring");
+    else
+        hk_diags_hint(diags, "this row needs at least %" PRId64, misfit->needs);
+}
+
+/* The notation of the project's own fabric, else the cell that asks for the fabric's rows: a shipped file is not the user's. */
+static struct hk_place row_place(const struct hk_subject *subject, const struct hk_misfit *misfit)
+{
+    return hk_cell_place(subject->own_fabric ? misfit->cell : subject->stitches, 0);
+}
+
+static void say_endless(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit), "%s: nothing ends the repeat of row %" PRId64 " of \"%s\"",
+                 subject->title, misfit->row, subject->work->fabric->name);
+    hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
+}
+
+static void say_differs(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    bool edge = subject->work->start == HK_START_EDGE;
+    hk_diags_add(diags, HK_COUNT_DIFFERS, hk_cell_place(subject->stitches, 0),
+                 "%s: %" PRId64 " %s stated, and row 1 of \"%s\" %s %" PRId64, subject->title, subject->work->stitches,
+                 subject->work->stitches == 1 ? "stitch is" : "stitches are", subject->work->fabric->name,
+                 edge ? "takes" : "leaves", misfit->counted);
+    if (subject->work->start == HK_START_RING || subject->work->start == HK_START_CONTINUE)
+        hk_diags_hint(diags, "write %" PRId64 ", or leave the cell empty", misfit->counted);
+    else
+        hk_diags_hint(diags, "write %" PRId64, misfit->counted);
+}
+
+static void say_unknown(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(subject->stitches, 0),
+                 "%s: row %" PRId64 " of \"%s\" may be of any width, and no stitches are stated", subject->title, misfit->row,
+                 subject->work->fabric->name);
+    hk_diags_hint(diags, "write how many stitches it leaves");
+}
+
+static void say_rigid(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_WIDTH, hk_cell_place(subject->end_stitches, 0),
+                 "%s: row %" PRId64 " of \"%s\" has no repeat, so it has no other width to taper to", subject->title,
+                 misfit->row, subject->work->fabric->name);
+    hk_diags_hint(diags, "leave end_stitches empty, or write the row with a repeat such as *sc*");
+}
+
+static void say_too_many(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0), "%s: too much to count at row %" PRId64,
+                 subject->title, misfit->row);
+    hk_diags_hint(diags, "at most 10^12 stitches, and a million rows whose widths keep changing, can be counted");
+}
+
+void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
+                   struct hk_diags *diags)
+{
+    switch (answer) {
+    case HK_MISFIT:
+        say_misfit(subject, misfit, diags);
+        break;
+    case HK_ENDLESS:
+        say_endless(subject, misfit, diags);
+        break;
+    case HK_DIFFERS:
+        say_differs(subject, misfit, diags);
+        break;
+    case HK_UNKNOWN:
+        say_unknown(subject, misfit, diags);
+        break;
+    case HK_RIGID:
+        say_rigid(subject, misfit, diags);
+        break;
+    case HK_TOO_MANY:
+        say_too_many(subject, misfit, diags);
+        break;
+    case HK_COUNTED:
+    case HK_NO_MEMORY:
+        break;
+    }
+}

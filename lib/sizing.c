@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * From a cell to what is worked in one size (design.md section 2, Gauge): a width in cm becomes the nearest one that the
+ * fabric fits, a height the nearest whole row. Those counts are what is worked, so what the gauge leaves over shows as finished size.
+ */
+#include "sizing.h"
+
+#include "gauge.h"
+#include "text.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <string.h>
+
+/* ---- Foundations and stripes --------------------------------------------------------------------------------------- */
+
+static size_t stitch_find(const struct hk_catalogue *catalogue, const char *us)
+{
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        if (catalogue->stitches[i].us && hk_text_same(catalogue->stitches[i].us, us))
+            return i;
+    }
+    return 0;
+}
+
+struct hk_foundations hk_foundations_find(const struct hk_catalogue *catalogue)
+{
+    return (struct hk_foundations){stitch_find(catalogue, "ch"), stitch_find(catalogue, "co")};
+}
+
+size_t hk_foundation_stitch(struct hk_foundations foundations, const struct hk_fabric *fabric)
+{
+    return fabric->knit ? foundations.cast_on : foundations.chain;
+}
+
+const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena *arena)
+{
+    int64_t *rows = hk_arena_take(arena, stripes->count, sizeof *rows);
+    for (size_t i = 0; rows && i < stripes->count; i++)
+        rows[i] = stripes->stripes[i].rows;
+    return rows;
+}
+
+/* ---- Titles -------------------------------------------------------------------------------------------------------- */
+
+const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)
+{
+    const char *title = *line->part ? hk_arena_print(arena, "\"%s\", part \"%s\"", line->piece, line->part)
+                                    : hk_arena_print(arena, "\"%s\"", line->piece);
+    return title ? title : "";
+}
+
+const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena)
+{
+    const char *title = hk_line_title(&project->lines[line], arena);
+    if (project->size_count > 1)
+        title = hk_arena_print(arena, "%s, size %s", title, project->sizes[size]);
+    return title ? title : "";
+}
+
+/* ---- Lengths ------------------------------------------------------------------------------------------------------- */
+
+static bool amount_none(const struct hk_graded *graded, size_t size)
+{
+    return graded->given && graded->by_size[size].kind == HK_AMOUNT_NONE;
+}
+
+bool hk_line_without(const struct hk_line *line, size_t size)
+{
+    return amount_none(&line->times, size) || amount_none(&line->rows, size) || amount_none(&line->stitches, size);
+}
+
+/* Everything that turns the lengths of one line in one size into counts. */
+struct sizer {
+    const struct hk_project *project;
+    size_t line, size;
+    struct hk_arena *arena;
+    struct hk_diags *diags;
+};
+
+static const struct hk_line *line_of(const struct sizer *sizer)
+{
+    return &sizer->project->lines[sizer->line];
+}
+
+static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool rows)
+{
+    const struct hk_line *line = line_of(sizer);
+    hk_diags_add(sizer->diags, HK_GAUGE_MISSING, hk_cell_place(cell, 0),
+                 "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
+                 hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
+    hk_diags_hint(sizer->diags, "swatch \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv",
+                  line->fabric->name, line->tool_mm);
+    return false;
+}
+
+static double swatch_gauge(const struct hk_swatch *swatch, bool rows)
+{
+    return rows ? swatch->gauge_rows : swatch->gauge_stitches;
+}
+
+static double finished_m(const struct hk_swatch *swatch, bool rows, int64_t count)
+{
+    return 0.1 * (double)count / swatch_gauge(swatch, rows);
+}
+
+/* The amount as a number of stitches or rows, not yet whole; *rounded tells where it comes from. */
+static bool amount_count(const struct sizer *sizer, const struct hk_graded *graded, bool rows, double *count,
+                         struct hk_rounded *rounded)
+{
+    struct hk_amount amount = graded->by_size[sizer->size];
+    *count = (double)amount.count;
+    if (amount.kind != HK_AMOUNT_LENGTH)
+        return true;
+    const struct hk_line *line = line_of(sizer);
+    rounded->swatch = hk_gauge_swatch(sizer->project, line->fabric, line->tool_mm, rows);
+    if (!rounded->swatch)
+        return gauge_missing(sizer, graded->cell, rows);
+    rounded->asked_m = amount.length_m;
+    /* A hair more, so that what comes to a half in decimals is one in binary too. */
+    *count = 10 * amount.length_m * swatch_gauge(rounded->swatch, rows) * (1 + 1e-12);
+    if (*count <= (double)HK_COUNT_MOST)
+        return true;
+    hk_diags_add(sizer->diags, HK_COUNT_TOO_LARGE, hk_cell_place(graded->cell, 0), "%s comes to more than 10^12 %s",
+                 hk_line_title(line, sizer->arena), rows ? "rows" : "stitches");
+    return false;
+}
+
+static void rounded_close(struct hk_rounded *rounded, bool rows, int64_t count)
+{
+    if (!rounded->swatch)
+        return;
+    rounded->count = count;
+    rounded->finished_m = finished_m(rounded->swatch, rows, count);
+}
+
+static int64_t nearest_whole(double count)
+{
+    return (int64_t)fmax(1, floor(count + 0.5));
+}
+
+static bool size_rows(const struct sizer *sizer, struct hk_sized *sized)
+{
+    double count;
+    if (!amount_count(sizer, &line_of(sizer)->rows, true, &count, &sized->height))
+        return false;
+    sized->work.rows = nearest_whole(count);
+    rounded_close(&sized->height, true, sized->work.rows);
+    return true;
+}
+
+static bool size_end(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_graded *end = &line_of(sizer)->end_stitches;
+    double count;
+    sized->work.end_stitches = HK_NOT_STATED;
+    if (!end->given || amount_none(end, sizer->size))
+        return true;
+    if (!amount_count(sizer, end, false, &count, &sized->end_width))
+        return false;
+    sized->work.end_stitches = nearest_whole(count);
+    rounded_close(&sized->end_width, false, sized->work.end_stitches);
+    return true;
+}
+
+static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *sized)
+{
+    const struct hk_line *line = line_of(sizer);
+    hk_diags_add(sizer->diags, HK_WIDTH, hk_cell_place(line->stitches.cell, 0),
+                 "%s: no width fits all %" PRId64 " rows of \"%s\"",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena), sized->work.rows,
+                 line->fabric->name);
+    hk_diags_hint(sizer->diags, line->start == HK_START_CONTINUE ? "leave the cell empty to see what does not fit"
+                                                                 : "write a number of stitches to see what does not fit");
+    return false;
+}
+
+/*
+ * A line that continues has the width that the line before left; a length stated there may differ from it by what one repeat of the
+ * fabric makes, no more.
+ */
+static bool width_continues(const struct sizer *sizer, const struct hk_sized *sized, double asked)
+{
+    const struct hk_line *line = line_of(sizer);
+    double width = (double)sized->work.stitches, repeat = (double)hk_fabric_row(line->fabric, 0)->each.leaves;
+    if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
+        return true;
+    hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
+                 "%s: %.6g cm is asked for, and row 1 on the stitches of the line before leaves %" PRId64
+                 ", which is %.4g cm",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena), 100 * sized->width.asked_m,
+                 sized->work.stitches, 100 * sized->width.finished_m);
+    hk_diags_hint(sizer->diags, "leave the cell empty, or change the line before");
+    return false;
+}
+
+static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_graded *stitches = &line_of(sizer)->stitches;
+    double count;
+    sized->work.stitches = HK_NOT_STATED;
+    if (!stitches->given)
+        return true;
+    if (!amount_count(sizer, stitches, false, &count, &sized->width))
+        return false;
+    if (!sized->width.swatch) {
+        sized->work.stitches = stitches->by_size[sizer->size].count;
+        return true;
+    }
+    enum hk_counting answer = hk_count_nearest(&sized->work, count, &sized->work.stitches);
+    if (answer == HK_NO_MEMORY)
+        sizer->arena->lost = true;
+    if (answer == HK_NO_MEMORY)
+        return false;
+    if (answer != HK_COUNTED)
+        return no_width_fits(sizer, sized);
+    rounded_close(&sized->width, false, sized->work.stitches);
+    return width_continues(sizer, sized, count);
+}
+
+bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
+                   struct hk_foundations foundations, struct hk_sized *sized, struct hk_arena *arena,
+                   struct hk_diags *diags)
+{
+    const struct hk_line *of = &project->lines[line];
+    struct sizer sizer = {project, line, size, arena, diags};
+    struct hk_sized made = {
+        .times = of->times.given ? of->times.by_size[size].count : 1,
+        .work = {.fabric = of->fabric,
+                 .start = of->start,
+                 .below = below,
+                 .stripe_rows = hk_stripe_rows(&of->yarn, arena),
+                 .stripe_count = of->yarn.count,
+                 .foundation_stitch = hk_foundation_stitch(foundations, of->fabric)},
+    };
+    if (!made.work.stripe_rows || !size_rows(&sizer, &made) || !size_end(&sizer, &made) || !size_stitches(&sizer, &made))
+        return false;
+    *sized = made;
+    return true;
+}
+
+/* ---- What the lengths became --------------------------------------------------------------------------------------- */
+
+/* `45.5`: centimetres to a millimetre, a closing zero left out. */
+static const char *length_text(double length_m, struct hk_arena *arena)
+{
+    double mm = floor(1000 * length_m + 0.5);
+    return fmod(mm, 10) == 0 ? hk_arena_print(arena, "%.0f", mm / 10) : hk_arena_print(arena, "%.1f", mm / 10);
+}
+
+enum shown { COUNT, ASKED, FINISHED };
+
+static const char *rounded_text(const struct hk_rounded *rounded, enum shown shown, struct hk_arena *arena)
+{
+    if (!rounded->swatch)
+        return "-";
+    return shown == COUNT ? hk_arena_print(arena, "%" PRId64, rounded->count)
+                          : length_text(shown == ASKED ? rounded->asked_m : rounded->finished_m, arena);
+}
+
+/* Which of a line's lengths. */
+typedef const struct hk_rounded *pick(const struct hk_sized *sized);
+
+static const struct hk_rounded *pick_width(const struct hk_sized *sized)
+{
+    return &sized->width;
+}
+
+static const struct hk_rounded *pick_end(const struct hk_sized *sized)
+{
+    return &sized->end_width;
+}
+
+static const struct hk_rounded *pick_height(const struct hk_sized *sized)
+{
+    return &sized->height;
+}
+
+/* Graded notation, one text where all sizes have the same; "" when the arena is lost. */
+static const char *graded_text(const struct hk_sized *by_size, size_t count, pick *picked, enum shown shown,
+                               struct hk_arena *arena)
+{
+    const char *first = rounded_text(picked(&by_size[0]), shown, arena), *all = first;
+    bool same = true;
+    for (size_t i = 1; i < count && all; i++) {
+        const char *text = rounded_text(picked(&by_size[i]), shown, arena);
+        same &= text && strcmp(text, first) == 0;
+        all = hk_arena_print(arena, "%s%s%s", all, i == 1 ? " (" : ", ", text ? text : "");
+    }
+    if (!same && all)
+        all = hk_arena_print(arena, "%s)", all);
+    all = same ? first : all;
+    return all ? all : "";
+}
+
+/* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the first. */
+static const char *clause(const char *before, const struct hk_project *project, const struct hk_line *line,
+                          const struct hk_sized *by_size, pick *picked, const char *what, struct hk_arena *arena)
+{
+    size_t count = project->size_count;
+    const struct hk_swatch *swatch = NULL;
+    for (size_t i = 0; i < count && !swatch; i++)
+        swatch = picked(&by_size[i])->swatch;
+    if (!swatch)
+        return before;
+    const char *tool = swatch->tool_mm == line->tool_mm ? "" : hk_arena_print(arena, " (%.6g mm)", swatch->tool_mm);
+    return hk_arena_print(arena, "%s%s%s %s for %s cm, finished %s cm by swatch \"%s\"%s", before ? before : "",
+                          before ? "; " : "", graded_text(by_size, count, picked, COUNT, arena), what,
+                          graded_text(by_size, count, picked, ASKED, arena),
+                          graded_text(by_size, count, picked, FINISHED, arena), swatch->name, tool ? tool : "");
+}
+
+void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
+                     struct hk_arena *arena, struct hk_diags *diags)
+{
+    const struct hk_line *of = &project->lines[line];
+    const char *text = clause(NULL, project, of, by_size, pick_width, "stitches", arena);
+    text = clause(text, project, of, by_size, pick_end, "stitches at the end", arena);
+    bool wide = text;
+    text = clause(text, project, of, by_size, pick_height, "rows", arena);
+    if (text)
+        hk_diags_add(diags, HK_ASSUMED, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0), "%s is worked as %s",
+                     hk_line_title(of, arena), text);
+}
