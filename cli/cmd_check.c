@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* hankful check: every mistake in the folder; the stitches of every row in every size, rows that agree taken together. */
+/* hankful check: every mistake in the folder; the stitches of every row in every size, rows that agree taken together.
+ */
 #include "findings.h"
 #include "json.h"
 #include "number.h"
@@ -51,11 +52,13 @@ static void add_run(struct text_table *table, const struct hk_row_run *run, int6
         return;
     }
     const int64_t from = run->stitches + (row - run->first) * run->step;
-    if (!run->step || row == until)
+    const int64_t to = from + (until - row) * run->step;
+    if (from == to)
         text_table_cell(table, "%s", number_whole(from).text);
+    else if (until == row + 1)
+        text_table_cell(table, "%s, %s", number_whole(from).text, number_whole(to).text);
     else
-        text_table_cell(table, "%s to %s, %+" PRId64, number_whole(from).text,
-                        number_whole(from + (until - row) * run->step).text, run->step);
+        text_table_cell(table, "%s to %s, %+" PRId64, number_whole(from).text, number_whole(to).text, run->step);
 }
 
 static void add_rows(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,

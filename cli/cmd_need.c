@@ -223,34 +223,44 @@ static char *remedy_words(const struct hk_need_why *why)
     return NULL;
 }
 
-static void say_cause(const struct hk_need_why *why, double spread, const char *terms, struct text *text)
+static void say_cause(const struct hk_need_why *why, const char *now, const char *terms, struct text *text)
 {
     char *cause = cause_words(why, terms), *remedy = remedy_words(why);
     const struct share_words share = share_words(why->share);
-    const struct number now = number_percent(spread), then = number_percent(why->spread_mass_then);
+    const struct number percent = number_share(why->share), then = number_percent(why->spread_mass_then);
     if (!cause || (!remedy && why->cause != HK_CAUSE_MAKING))
         text->lost = true;
     else if (remedy)
-        text_item(text, "%s%s%s: %s. %s would bring the spread from %s to %s.", share.before,
-                  number_share(why->share).text, share.behind, cause, remedy, now.text, then.text);
+        text_item(text, "%s%s%s: %s. %s would bring the spread from %s to %s.", share.before, percent.text,
+                  share.behind, cause, remedy, now, then.text);
     else
-        text_item(text, "%s%s%s: %s. With all else done the spread would be %s.", share.before,
-                  number_share(why->share).text, share.behind, cause, then.text);
+        text_item(text, "%s%s%s: %s. With all else done the spread would be %s.", share.before, percent.text,
+                  share.behind, cause, then.text);
     free(cause);
     free(remedy);
 }
 
+/* A remedy that changes none of the digits shown is not worth a designer's time. */
+static bool worth_saying(const struct hk_need_why *why, const char *now)
+{
+    return why->cause == HK_CAUSE_MAKING || strcmp(number_percent(why->spread_mass_then).text, now) != 0;
+}
+
+/* "size M, main", or "main" in a project of one size. */
 static void say_why(const struct work *work, struct text *text)
 {
     const struct hk_need *need = work->need;
     if (!need->why_count)
         return;
     const struct hk_need_role *role = &need->roles[need->why_role];
+    const struct number now = number_percent(role->spread_mass);
+    const bool sized = need->size_count > 1;
     text_gap(text);
-    text_heading(text, "Why the range is that wide, and what would narrow it (size %s, %s)", role->size_name,
-                 role->role_name);
+    text_heading(text, "Why the range is that wide, and what would narrow it (%s%s%s%s)", sized ? "size " : "",
+                 sized ? role->size_name : "", sized ? ", " : "", role->role_name);
     for (size_t i = 0; i < need->why_count; i++)
-        say_cause(&need->why[i], role->spread_mass, hk_project_uk_terms(work->project) ? "UK" : "US", text);
+        if (worth_saying(&need->why[i], now.text))
+            say_cause(&need->why[i], now.text, hk_project_uk_terms(work->project) ? "UK" : "US", text);
 }
 
 /* ---- Where it goes ---- */
@@ -340,14 +350,16 @@ static void say_shares(const struct hk_need *need, struct text *text)
 static void say_where(const struct work *work, struct text *text)
 {
     text_gap(text);
-    if (work->size != HK_NO_SIZE || work->need->size_count == 1) {
-        text_heading(text, "Where it goes (size %s): likely amounts, ends included",
-                     work->need->sizes[work->size != HK_NO_SIZE ? work->size : 0]);
-        text_gap(text);
+    if (work->need->size_count == 1)
+        text_heading(text, "Where it goes: likely amounts, ends included");
+    else if (work->size != HK_NO_SIZE)
+        text_heading(text, "Where it goes (size %s): likely amounts, ends included", work->need->sizes[work->size]);
+    else
+        text_heading(text, "Where it goes: share of each role's grams");
+    text_gap(text);
+    if (work->need->size_count == 1 || work->size != HK_NO_SIZE) {
         say_lines(work->need, text);
     } else {
-        text_heading(text, "Where it goes: share of each role's grams");
-        text_gap(text);
         say_shares(work->need, text);
         text_gap(text);
         text_paragraph(text, "With --size, every line has its stitches, grams and metres.");
