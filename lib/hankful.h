@@ -254,7 +254,8 @@ enum hk_cause {
 
 /*
  * Each remedy is taken alone, so shares may add up to more than 1. A new swatch is reckoned at 30 rows of 30 stitches on a
- * 0.1 g scale, in the role's yarn as the line holds it. Only causes of at least 1% are listed.
+ * 0.1 g scale, in the role's yarn as the line holds it. Causes below 3% are not listed, for the spread as it is shown would
+ * stay; what nothing narrows (MAKING) always is.
  */
 struct hk_need_why {
     enum hk_cause cause;

@@ -21,7 +21,7 @@
 #define FINE_STEP_G 0.1
 #define NEW_ROWS 30
 #define NEW_STITCHES 30 /* in each of them */
-#define SHARE_LEAST 0.01
+#define SHARE_LEAST 0.03
 /* A larger swatch does as well as a finer scale when it does this part of the same. */
 #define AS_WELL 0.9
 /* A stitch that takes less of the yarn than this is not what a part is about. */
@@ -118,7 +118,7 @@ static bool same_cause(const struct hk_need_why *a, const struct hk_need_why *b)
 
 static void list(struct search *search, struct hk_need_why why)
 {
-    if (!(why.share >= SHARE_LEAST))
+    if (!(why.share >= (why.cause == HK_CAUSE_MAKING ? 0 : SHARE_LEAST)))
         return;
     for (size_t i = 0; i < search->count; i++) {
         if (!same_cause(&search->causes[i], &why))
@@ -436,6 +436,8 @@ static void try_grist(struct search *search)
 
 static void tell_making(struct search *search)
 {
+    if (!(search->own > 0))
+        return;
     struct hk_need_why why = {.cause = HK_CAUSE_MAKING, .share = search->own / search->variance,
                               .spread_mass_then = sqrt(search->own)};
     list(search, why);

@@ -235,7 +235,7 @@ static void the_labels_grist_is_a_cause_where_no_weighing_bears_on_it(void **sta
 
 /* ---- The list ---------------------------------------------------------------------------------------------------- */
 
-static void causes_stand_by_share_and_none_is_below_a_hundredth(void **state)
+static void causes_stand_by_share_and_none_is_too_small_to_show(void **state)
 {
     (void)state;
     struct handmade h;
@@ -248,7 +248,7 @@ static void causes_stand_by_share_and_none_is_below_a_hundredth(void **state)
     struct handmade_answer a = predict(&h);
     assert_true(a.need->why_count >= 3);
     for (size_t i = 0; i < a.need->why_count; i++) {
-        assert_true(a.need->why[i].share >= 0.01);
+        assert_true(a.need->why[i].share >= 0.03 || a.need->why[i].cause == HK_CAUSE_MAKING);
         assert_true(i == 0 || a.need->why[i].share <= a.need->why[i - 1].share);
         assert_true(a.need->why[i].spread_mass_then <= a.need->roles[0].spread_mass);
     }
@@ -290,7 +290,7 @@ int main(void)
         cmocka_unit_test(a_yarn_that_no_swatch_has_is_named),
         cmocka_unit_test(a_swatch_of_another_craft_is_as_nothing),
         cmocka_unit_test(the_labels_grist_is_a_cause_where_no_weighing_bears_on_it),
-        cmocka_unit_test(causes_stand_by_share_and_none_is_below_a_hundredth),
+        cmocka_unit_test(causes_stand_by_share_and_none_is_too_small_to_show),
         cmocka_unit_test(it_speaks_of_the_first_role_in_the_middle_size),
     };
     return cmocka_run_group_tests_name("why", tests, NULL, NULL);
