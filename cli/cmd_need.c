@@ -289,6 +289,7 @@ static void say_lines(const struct hk_need *need, struct text *text)
         const struct hk_need_part *part = &need->parts[i];
         const struct hk_need_role *role = &need->roles[role_of(need, part)];
         const struct number_step mass = number_step(part->mass_g * role->spread_mass, part->mass_g < 10 ? -1 : 0);
+        const struct number_step enough = number_step(part->enough_g * role->spread_mass, part->enough_g < 10 ? -1 : 0);
         const struct number_step length = number_step(part->length_m * role->spread, part->length_m < 10 ? -1 : 0);
         text_table_cell(table, "%s", part->piece);
         text_table_cell(table, "%s", part->part);
@@ -297,7 +298,7 @@ static void say_lines(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", number_stepped(part->mass_g, mass, NUMBER_NEAREST).text);
         text_table_cell(table, "%s", number_stepped(part->length_m, length, NUMBER_NEAREST).text);
         text_table_cell(table, "%s", number_share(part->share).text);
-        text_table_cell(table, "%s", number_stepped(part->enough_g, mass, NUMBER_UP).text);
+        text_table_cell(table, "%s", number_stepped(part->enough_g, enough, NUMBER_UP).text);
     }
     text_table_print(table);
 }
