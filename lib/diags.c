@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The list of findings: what each code is called and how grave it is, adding, and the order they are shown in. Messages end up
- * on a terminal and quote users' cells, so each is kept to one line of bearable length here, in one place.
+ * The list of findings: what each code is called and how grave it is, adding, and the order they are shown in. Messages
+ * end up on a terminal and quote users' cells, so each is kept to one line of bearable length here, in one place.
  */
 #include "diags.h"
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Files come from spreadsheet programs, with whatever these save by default: their own formats (told by the first bytes), UTF-16,
- * a byte order mark, single-byte Western encodings. Windows-1252 is decoded by a table of our own rather than
- * iconv, so that a browser build needs nothing more.
+ * Files come from spreadsheet programs, with whatever these save by default: their own formats (told by the first
+ * bytes), UTF-16, a byte order mark, single-byte Western encodings. Windows-1252 is decoded by a table of our own
+ * rather than iconv, so that a browser build needs nothing more.
  */
 #include "slurp.h"
 
@@ -168,7 +168,7 @@ static bool check_text(const char *name, const struct buffer *buffer, struct hk_
     return false;
 }
 
-/* Windows-1252, bytes 80 to 9F (Unicode's mapping table CP1252.TXT, from memory); the rest is Latin-1. 0: not assigned. */
+/* Windows-1252, bytes 80 to 9F (Unicode's mapping table CP1252.TXT; a test asks iconv); the rest is Latin-1. 0: not assigned. */
 static const uint16_t western[32] = {
     0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0, 0x017D, 0,
     0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022, 0x2013, 0x2014, 0x02DC, 0x2122, 0x0161, 0x203A, 0x0153, 0, 0x017E, 0x0178,

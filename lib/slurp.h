@@ -12,8 +12,8 @@ enum hk_slurped {
 };
 
 /*
- * *text: well-formed UTF-8 without byte order mark or zero byte, closed by a zero; owner: the caller (free). What is not UTF-8 is
- * read as Windows-1252, with a warning. *text and *bytes are untouched unless HK_SLURPED.
+ * *text: well-formed UTF-8 without byte order mark or zero byte, closed by a zero; owner: the caller (free). What is
+ * not UTF-8 is read as Windows-1252, with a warning. *text and *bytes are untouched unless HK_SLURPED.
  */
 enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_t most_bytes, char **text, size_t *bytes,
                          struct hk_diags *diags);

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and places.
- * libcsv is fed one physical line at a time, so that the line is known; the column of a cell is found by
+ * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and
+ * places. libcsv is fed one physical line at a time, so that the line is known; the column of a cell is found by
  * reading its row once more, and only when a message asks for it.
  *
- * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell starts: a
- * quote left open then costs its own line, not the rest of the file.
+ * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell
+ * starts: a quote left open then costs its own line, not the rest of the file.
  */
 #include "table.h"
 

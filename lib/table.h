@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A CSV file as rows of cells that know their place. One reader for shipped tables and users' files. The dialect (separator,
- * byte order mark, notes, encodings) is handled here; what a cell means is not.
+ * A CSV file as rows of cells that know their place. One reader for shipped tables and users' files. The dialect
+ * (separator, byte order mark, notes, encodings) is handled here; what a cell means is not. A row whose first cell
+ * begins with # is a note, quoted or not: spreadsheets quote a note that has a quote or a comma in it.
  */
 #ifndef HK_TABLE_H
 #define HK_TABLE_H
@@ -35,12 +36,12 @@ struct hk_table_options {
 #define HK_COLUMNS_MOST 1024
 
 /*
- * Reads `name` from the source. NULL where the file is absent (an error only if required) and where rows or columns that should be
- * there could not be read, so that nothing is missed later for want of them; all mistakes of the file's form are reported
- * in either case. An empty `filled` cell or a cell too many is an error too, but the table is delivered, so that the
- * mistakes in its other cells can be told: the caller leaves out such an empty cell without a word.
- * Cells of unknown columns are kept but have no name to ask by. Header names are compared after hk_text_plain, letter case
- * ignored, blanks and dashes as good as underscores. Outer blanks of cells, quoted or not, are taken off.
+ * Reads `name` from the source. NULL where the file is absent (an error only if required) and where rows or columns
+ * that should be there could not be read, so that nothing is missed later for want of them; all mistakes of the file's
+ * form are reported in either case. An empty `filled` cell or a cell too many is an error too, but the table is
+ * delivered, so that the mistakes in its other cells can be told: the caller leaves out such an empty cell without a
+ * word. Cells of unknown columns are kept but have no name to ask by. Header names are compared after hk_text_plain,
+ * letter case ignored, blanks and dashes as good as underscores. Outer blanks of cells, quoted or not, are taken off.
  */
 struct hk_table *hk_table_read(const struct hk_source *source, const char *name, struct hk_table_options options,
                                struct hk_diags *diags);

@@ -312,9 +312,9 @@ static size_t larger(size_t a, size_t b)
 }
 
 /*
- * Damerau-Levenshtein distance in its restricted form (optimal string alignment): least number of insertions, deletions,
- * substitutions and swaps of neighbours, no part edited twice. Rows i-2, i-1 and i of the table are kept. Above
- * `most` some number above it.
+ * Damerau-Levenshtein distance in its restricted form (optimal string alignment): least number of insertions,
+ * deletions, substitutions and swaps of neighbours, no part edited twice. Rows i-2, i-1 and i of the table are kept.
+ * Above `most` some number above it.
  */
 static size_t distance(const struct word *a, const struct word *b, size_t most)
 {

@@ -12,18 +12,18 @@ size_t hk_text_characters(const char *text, size_t bytes);            /* code po
 bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
 
 /*
- * The text with what paste brings in made plain: no-break and thin blanks to a blank, curly quotes and primes to ' and ",
- * dashes and the minus sign to -, the multiplication sign to x, full-width forms to ASCII, vulgar fractions to "1/2" with a
- * blank where a digit stands next to them, outer blanks trimmed, runs of blanks to one, what cannot be seen dropped.
- * *origin (if asked for) gives for each byte of the result, its closing zero too, the byte of `text` it came from, so that a
- * message can point into the cell. NULL when the arena is lost.
+ * The text with what paste brings in made plain: no-break and thin blanks to a blank, curly quotes and primes to ' and
+ * ", dashes and the minus sign to -, the multiplication sign to x, full-width forms to ASCII, vulgar fractions to "1/2"
+ * with a blank where a digit stands next to them, outer blanks trimmed, runs of blanks to one, what cannot be seen
+ * dropped. *origin (if asked for) gives for each byte of the result, its closing zero too, the byte of `text` it came
+ * from, so that a message can point into the cell. NULL when the arena is lost.
  */
 char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin);
 
 /*
- * The index of the name nearest to `word` by Damerau-Levenshtein distance in characters, letter case folded, if that is at
- * most a third of the longer word's length (at least 1) and they have something in common, the first of equals; SIZE_MAX if
- * none is. name(context, i) gives the i-th of `count`.
+ * The index of the name nearest to `word` by Damerau-Levenshtein distance in characters, letter case folded, if that is
+ * at most a third of the longer word's length (at least 1) and they have something in common, the first of equals;
+ * SIZE_MAX if none is. name(context, i) gives the i-th of `count`.
  */
 size_t hk_text_nearest(const char *word, size_t count, const char *(*name)(const void *context, size_t i),
                        const void *context);

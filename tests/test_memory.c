@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Every allocation of reading a table fails in turn, once and from then on for good: nothing crashes or leaks (run under
- * valgrind or the address sanitizer), no table comes of it, and the findings say that memory was lost. Linked with --wrap.
+ * Every allocation of reading a table fails in turn, once and from then on for good: nothing crashes or leaks (run
+ * under valgrind or the address sanitizer), no table comes of it, and the findings say that memory was lost. Linked
+ * with --wrap.
  */
 #include "support.h"
 

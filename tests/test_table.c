@@ -428,8 +428,8 @@ static void without_its_header_no_row_is_judged(void **state)
 /* ---- Places -------------------------------------------------------------------------------------------------------- */
 
 /*
- * Columns count characters. Line 2: a kanji, then the quoted cell whose text begins at column 4; its doubled quote is one
- * character of the text and two of the file.
+ * Columns count characters. Line 2: a kanji, then the quoted cell whose text begins at column 4; its doubled quote is
+ * one character of the text and two of the file.
  */
 static void places_count_characters_and_pass_doubled_quotes(void **state)
 {

@@ -207,8 +207,9 @@ static void a_third_of_the_longer_word_may_differ_and_no_more(void **state)
 }
 
 /*
- * Optimal string alignment: "ca" to "abc" takes 3, since a swapped pair is not edited again (the unrestricted distance is 2).
- * F. J. Damerau, CACM 7 (1964) 171, as commonly worked; from memory. A nine-letter word lets 3 pass, so pad both.
+ * Optimal string alignment: "ca" to "abc" takes 3, since a swapped pair is not edited again (the unrestricted distance
+ * is 2). F. J. Damerau, CACM 7 (1964) 171, as commonly worked; from memory. A nine-letter word lets 3 pass, so pad
+ * both.
  */
 static void a_swapped_pair_is_not_edited_again(void **state)
 {
