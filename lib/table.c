@@ -271,14 +271,29 @@ static void add_unknown(struct reader *reader, size_t index, const char *name)
         hk_diags_hint(reader->diags, "is it meant to be \"%s\"?", reader->known[nearest].name);
 }
 
-static void add_missing(struct reader *reader)
+/* The header cell that no column is called and whose nearest name is column k; SIZE_MAX: none. */
+static size_t misspelt(const struct reader *reader, char *const *names, const bool *matched, size_t k)
+{
+    const struct hk_table *table = reader->table;
+    for (size_t i = 0; i < table->columns; i++) {
+        if (!matched[i] && hk_text_nearest(names[i], table->known_count, lacking_name, reader) == k)
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+static void add_missing(struct reader *reader, char *const *names, const bool *matched)
 {
     for (size_t k = 0; k < reader->table->known_count; k++) {
         if (!reader->known[k].required || reader->table->index_of[k] != NO_COLUMN)
             continue;
         hk_diags_add(reader->diags, HK_COLUMN_MISSING, here(reader, 0), "the column \"%s\" is missing",
                      reader->known[k].name);
-        hk_diags_hint(reader->diags, "add it to this row, and a cell for it to each row below");
+        size_t near = misspelt(reader, names, matched, k);
+        if (near != SIZE_MAX)
+            hk_diags_hint(reader->diags, "is \"%s\" meant to be it?", row_text(reader, near));
+        else
+            hk_diags_hint(reader->diags, "add it to this row, and a cell for it to each row below");
         reader->damaged = true;
     }
 }
@@ -309,7 +324,7 @@ static void header_known(struct reader *reader, char *const *names, bool *matche
         if (*names[i] && !matched[i])
             add_unknown(reader, i, names[i]);
     }
-    add_missing(reader);
+    add_missing(reader, names, matched);
 }
 
 static void header_any(struct reader *reader, char *const *names)

@@ -241,6 +241,15 @@ static void every_missing_column_is_named(void **state)
                  false);
 }
 
+static void a_missing_column_is_looked_for_among_the_misspelt_ones(void **state)
+{
+    (void)state;
+    assert_finds("yarn,Rolle\na,b\n",
+                 "yarns.csv:1:1: error: the column \"role\" is missing; is \"Rolle\" meant to be it?\n"
+                 "yarns.csv:1:6: warning: no column is called \"Rolle\": it is not read; is it meant to be \"role\"?\n",
+                 false);
+}
+
 static void rows_without_a_header_are_told_by_names_that_are_none(void **state)
 {
     (void)state;
@@ -724,6 +733,7 @@ int main(void)
         cmocka_unit_test(an_unknown_column_is_warned_about_with_the_nearest_absent_name),
         cmocka_unit_test(a_doubled_column_is_an_error),
         cmocka_unit_test(every_missing_column_is_named),
+        cmocka_unit_test(a_missing_column_is_looked_for_among_the_misspelt_ones),
         cmocka_unit_test(rows_without_a_header_are_told_by_names_that_are_none),
         cmocka_unit_test(an_empty_file_has_no_header),
         cmocka_unit_test(a_header_alone_is_an_error_only_where_rows_are_required),
