@@ -21,7 +21,7 @@ static const struct command commands[] = {
         .explanation = "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed "
                        "swatch. Every file says in its notes (lines that start with #) what it is for. A file that is "
                        "there already is never touched.",
-        .example = "hankful new my-hat\n",
+        .examples = {"hankful new my-hat"},
         .run = cmd_new,
     },
     {
@@ -30,10 +30,11 @@ static const struct command commands[] = {
         .most = 1,
         .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
         .summary = "every mistake at once; the stitches of every row",
-        .explanation = "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "
-                       "as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
-                       "proofread against them.",
-        .example = "hankful check my-hat\nhankful check my-hat --size M\n",
+        .explanation =
+            "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "
+            "as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
+            "proofread against them.",
+        .examples = {"hankful check my-hat", "hankful check my-hat --size M"},
         .run = cmd_check,
     },
     {
@@ -42,10 +43,11 @@ static const struct command commands[] = {
         .most = 1,
         .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
         .summary = "length and mass by yarn and size, and how sure that is",
-        .explanation = "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
-                       "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
-                       "where the yarn goes.",
-        .example = "hankful need my-hat\nhankful need my-hat --size M --chance 99%\n",
+        .explanation =
+            "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
+            "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
+            "where the yarn goes.",
+        .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%"},
         .run = cmd_need,
     },
     {
@@ -54,9 +56,10 @@ static const struct command commands[] = {
         .most = 1,
         .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
         .summary = "what to buy: balls, cost, and the chance that it is enough",
-        .explanation = "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they "
-                       "are enough, and what a ball or two more or fewer would do.",
-        .example = "hankful shop my-hat\nhankful shop my-hat --chance 90%\n",
+        .explanation =
+            "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they "
+            "are enough, and what a ball or two more or fewer would do.",
+        .examples = {"hankful shop my-hat", "hankful shop my-hat --chance 90%"},
         .run = cmd_shop,
     },
     {
@@ -66,9 +69,10 @@ static const struct command commands[] = {
         .most = 64,
         .options = OPTION_PROJECT | OPTION_JSON,
         .summary = "grams, metres, yards, tex, wraps and back",
-        .explanation = "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 "
-                       "tex\"), wraps (\"12 wpi\"), a category (\"category 4\"), or a yarn of the project by its name.",
-        .example = "hankful convert \"310 g\" \"50 g = 120 m\"\nhankful convert \"400 yd\" \"category 4\"\n",
+        .explanation =
+            "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 "
+            "tex\"), wraps (\"12 wpi\"), a category (\"category 4\"), or a yarn of the project by its name.",
+        .examples = {"hankful convert \"310 g\" \"50 g = 120 m\"", "hankful convert \"400 yd\" \"category 4\""},
         .run = cmd_convert,
     },
     {
@@ -79,7 +83,7 @@ static const struct command commands[] = {
         .summary = "the shipped tables, with their sources",
         .explanation = "Lists the tables that Hankful works from; with a NAME, prints the rows of that table and where "
                        "each comes from.",
-        .example = "hankful tables\nhankful tables stitches\n",
+        .examples = {"hankful tables", "hankful tables stitches"},
         .run = cmd_tables,
     },
 };
@@ -87,9 +91,10 @@ enum { command_count = sizeof commands / sizeof commands[0] };
 
 static void print_help(struct text *text)
 {
-    text_plain(text, "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
-                     "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
-                     "Commands:\n");
+    text_plain(text,
+               "Usage: hankful COMMAND [OPTION]... [FOLDER]\n\n"
+               "How much yarn a crochet or knit design takes in every size, what to buy,\nand how sure that is.\n\n"
+               "Commands:\n");
     for (size_t i = 0; i < command_count; i++) {
         char left[40];
         snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);
@@ -107,8 +112,8 @@ static void print_command_help(const struct command *command, struct text *text)
     text_plain(text, "\nOptions:\n");
     options_help(text, command->options | OPTION_ALWAYS);
     text_plain(text, "\nFor example:\n");
-    for (const char *line = command->example; *line; line += strcspn(line, "\n") + 1)
-        text_plain(text, "  %.*s\n", (int)strcspn(line, "\n"), line);
+    for (size_t i = 0; command->examples[i]; i++)
+        text_plain(text, "  %s\n", command->examples[i]);
 }
 
 /* Says on standard error what command was meant. */
