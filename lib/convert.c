@@ -498,6 +498,14 @@ static bool bare_number(const char *text)
     return hk_digits_scan(&text, false, &digits) != HK_NO_NUMBER && !*text;
 }
 
+/* A number that still waits for its unit: "310", "50 g = 120". */
+static bool unit_pending(const char *text)
+{
+    size_t length;
+    const char *mark = label_mark(text, &length);
+    return bare_number(text) || (mark && bare_number(blanks_skipped(mark + length)));
+}
+
 static const char *last_word(const char *text)
 {
     const char *blank = strrchr(text, ' ');
@@ -515,7 +523,8 @@ static bool joins(const char *left, const char *right)
         return true;
     if (one_of(left, before) || one_of(last_word(left), between) || one_of(right, behind))
         return true;
-    return bare_number(left) && (!is_digit(*right) || (strchr(right, '/') && bare_number(right) && !strchr(left, '/')));
+    bool fraction = strchr(right, '/') && bare_number(right) && !strchr(last_word(left), '/');
+    return unit_pending(left) && (!is_digit(*right) || fraction);
 }
 
 /* The next word with all that belongs to it; *next: the first that does not. */

@@ -77,13 +77,23 @@ static void wrong_currency(const struct price *p, const char *at, size_t length)
         hk_diags_hint(p->diags, "state the currency in project.csv, as a row such as currency,EUR");
 }
 
+static void not_money(const struct price *p, const char *at)
+{
+    hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "\"%s\" is not a price", p->excerpt->text);
+    hk_diags_hint(p->diags, "write it like %s%s%s", p->currency, *p->currency ? " " : "",
+                  p->minor_digits > 0 ? "6.40" : "640");
+}
+
 /* Skips a currency at *cursor; false with a finding where it is not the project's. */
 static bool currency_skip(const struct price *p, const char **cursor)
 {
     bool right = false;
     size_t length = currency_scan(*cursor, p->currency, &right);
     if (length > 0 && !right) {
-        wrong_currency(p, *cursor, length);
+        if (strpbrk(p->excerpt->text, "0123456789"))
+            wrong_currency(p, *cursor, length);
+        else
+            not_money(p, *cursor);
         return false;
     }
     *cursor += length;
@@ -92,21 +102,15 @@ static bool currency_skip(const struct price *p, const char **cursor)
     return true;
 }
 
-static void not_money(const struct price *p, const char *at)
-{
-    hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "\"%s\" is not a price", p->excerpt->text);
-    hk_diags_hint(p->diags, "write it like %s%s%s", p->currency, *p->currency ? " " : "",
-                  p->minor_digits > 0 ? "6.40" : "640");
-}
-
 /* mantissa * 10^(minor_digits - decimals), which must be whole. */
 static bool to_minor(const struct price *p, const struct hk_digits *digits, const char *at, int64_t *minor)
 {
     if (digits->decimals > p->minor_digits) {
-        hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%s has %d digits after the point", at,
-                     digits->decimals);
-        hk_diags_hint(p->diags, "write at most %d%s%s", p->minor_digits, *p->currency ? ", as the currency has: " : "",
-                      p->currency);
+        hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%s has too many digits after the point", at);
+        if (p->minor_digits == 0)
+            hk_diags_hint(p->diags, "write a whole number");
+        else
+            hk_diags_hint(p->diags, "write at most %d", p->minor_digits);
         return false;
     }
     uint64_t value = digits->mantissa;

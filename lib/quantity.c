@@ -215,21 +215,35 @@ enum hk_number_form hk_digits_scan(const char **cursor, bool decimal_comma, stru
     return number_scan(cursor, decimal_comma ? COMMA_IS_MARK : COMMA_IF_SURE, digits);
 }
 
+#define EXACT_WHOLE (UINT64_C(1) << 53)
+#define EXACT_POWER 22 /* 10^22 is the last power of ten that is a double */
+
 /*
- * Up to 18 digits divided by an exact power of ten: one rounding, so "0.1" is the double nearest to 0.1. (With a long double no
- * wider than a double: up to 15 digits.)
+ * mantissa * 10^(tens - decimals). A whole number below 2^53 over an exact power of ten is rounded once, so "0.1" is the double
+ * nearest to 0.1 (W. D. Clinger, How to read floating point numbers accurately, 1990); longer ones are off by a last bit at most.
  */
-double hk_digits_value(const struct hk_digits *digits)
+static double scaled(const struct hk_digits *digits)
 {
+    if (digits->mantissa < EXACT_WHOLE && digits->tens == 0 && digits->decimals <= EXACT_POWER) {
+        double scale = 1;
+        for (int i = 0; i < digits->decimals; i++)
+            scale *= 10;
+        return (double)digits->mantissa / scale;
+    }
     long double value = (long double)digits->mantissa, scale = 1;
     for (int i = 0; i < digits->tens; i++)
         value *= 10;
     for (int i = 0; i < digits->decimals; i++)
         scale *= 10;
-    value /= scale;
+    return (double)(value / scale);
+}
+
+double hk_digits_value(const struct hk_digits *digits)
+{
+    double value = scaled(digits);
     if (digits->denominator > 0)
-        value += (long double)digits->numerator / (long double)digits->denominator;
-    return (double)(digits->negative ? -value : value);
+        value += (double)digits->numerator / (double)digits->denominator;
+    return digits->negative ? -value : value;
 }
 
 bool hk_number_scan(const char **cursor, bool decimal_comma, double *value)

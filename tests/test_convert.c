@@ -1,0 +1,458 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "project.h"
+#include "quantity.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static struct hk_convert convert_with(const struct hk_catalogue *catalogue, const struct hk_project *project,
+                                      const char *const *words)
+{
+    struct hk_convert result = {0};
+    struct hk_diags diags = {0};
+    size_t count = 0;
+    while (words[count])
+        count++;
+    bool converted = hk_convert_words(words, count, catalogue, project, &result, &diags);
+    assert_findings(&diags, "");
+    assert_true(converted);
+    return result;
+}
+
+#define WORDS(...) ((const char *const[]){__VA_ARGS__, NULL})
+
+/* Peirce's diameter, so that the reference table's last column can be told (design.md's own coefficient is the spreads'). */
+static const struct hk_catalogue peirce = {.spreads.diameter_mm = 0.037424};
+
+static struct hk_yarn_number number_of(const char *word)
+{
+    struct hk_convert result = convert_with(&peirce, NULL, WORDS(word));
+    assert_true(result.has_number);
+    struct hk_yarn_number number = result.number[0];
+    assert_memory_equal(&number, &result.number[1], sizeof number);
+    hk_convert_free(&result);
+    return number;
+}
+
+static void assert_refused(const char *const *words, const struct hk_project *project, const struct hk_catalogue *catalogue,
+                           const char *expected)
+{
+    struct hk_convert result = {.put_up_g = 7};
+    struct hk_diags diags = {0};
+    size_t count = 0;
+    while (words[count])
+        count++;
+    assert_false(hk_convert_words(words, count, catalogue, project, &result, &diags));
+    assert_close(result.put_up_g, 7, 0, 0);
+    assert_null(result.memory);
+    assert_findings(&diags, expected);
+}
+
+/* tests/reference/units.csv: put-ups in all systems, sources there. */
+static void put_ups_have_the_yarn_numbers_of_the_reference(void **state)
+{
+    (void)state;
+    struct hk_source source = disk_source(REFERENCE_DIR);
+    struct hk_diags diags = {0};
+    struct hk_table *table = hk_table_read(&source, "units.csv", (struct hk_table_options){.required = true}, &diags);
+    assert_findings(&diags, "");
+    assert_int_equal(hk_table_rows(table), 9);
+    for (size_t row = 0; row < hk_table_rows(table); row++) {
+        struct hk_yarn_number n = number_of(hk_table_at(table, row, 0).text);
+        const double got[] = {n.tex, n.denier, n.metric_nm, n.cotton_ne, n.worsted_ne, n.woollen_run, n.yards_a_pound,
+                              n.metres_in_100_g, n.diameter_mm};
+        for (size_t i = 0; i < sizeof got / sizeof got[0]; i++) {
+            struct hk_cell cell = hk_table_at(table, row, i + 1);
+            double expected;
+            if (hk_cell_empty(cell))
+                continue;
+            assert_true(hk_quantity_cell(cell, HK_PLAIN, HK_POSITIVE, &expected, &diags));
+            /* half a unit of the last digit printed there */
+            const char *point = strchr(cell.text, '.');
+            assert_close(got[i], expected, 0, 0.51 * pow(10, point ? -(double)strlen(point + 1) : 0));
+        }
+    }
+    assert_findings(&diags, "");
+    hk_table_free(table);
+}
+
+/* sources.md T2: "Standard's own" (ASTM D2260): Ne 10 is worsted 15; 30 tex is Ne 19.7. */
+static void the_standards_own_examples_hold(void **state)
+{
+    (void)state;
+    assert_close(number_of("Ne 10").worsted_ne, 15, 1e-12, 0);
+    assert_close(number_of("30 tex").cotton_ne, 19.7, 0, 0.05);
+}
+
+/* Inverse: a yarn given in any system comes back as the number it was given as. */
+static void each_system_gives_back_what_it_was_given(void **state)
+{
+    (void)state;
+    assert_close(number_of("2.5 Nm").metric_nm, 2.5, 1e-14, 0);
+    assert_close(number_of("Nm 2.5").tex, 400, 1e-14, 0);
+    assert_close(number_of("1.5 Ne").cotton_ne, 1.5, 1e-14, 0);
+    assert_close(number_of("cotton count 1.5").cotton_ne, 1.5, 1e-14, 0);
+    assert_close(number_of("2.2 worsted count").worsted_ne, 2.2, 1e-14, 0);
+    assert_close(number_of("3600 denier").denier, 3600, 1e-14, 0);
+    assert_close(number_of("4000 dtex").tex, 400, 1e-14, 0);
+    assert_close(number_of("900 yd/lb").yards_a_pound, 900, 1e-14, 0);
+    assert_close(number_of("900 ypp").yards_a_pound, 900, 1e-14, 0);
+    assert_close(number_of("250 m/100 g").metres_in_100_g, 250, 1e-14, 0);
+    assert_close(number_of("0.5 run").woollen_run, 0.5, 1e-14, 0);
+    assert_close(number_of("12 wpi").wraps_per_inch, 12, 1e-14, 0);
+    assert_close(number_of("2 mm diameter").wraps_per_inch, 12.7, 1e-14, 0);
+    assert_close(number_of("diameter 2 mm").diameter_mm, 2, 1e-14, 0);
+}
+
+/* Two plies of 28 are 14; common practice, no source. */
+static void plied_counts_are_no_fractions(void **state)
+{
+    (void)state;
+    assert_close(number_of("Nm 2/28").metric_nm, 14, 1e-14, 0);
+    assert_close(number_of("28/2 Nm").metric_nm, 14, 1e-14, 0);
+    assert_close(number_of("30/2 Ne").cotton_ne, 15, 1e-14, 0);
+}
+
+static void a_label_turns_mass_into_length_and_back(void **state)
+{
+    (void)state;
+    static const char *const labels[] = {"50 g = 120 m", "50g/120m", "120 m = 50 g", "120 m / 50 g", "120m per 50g"};
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
+        struct hk_convert result = convert_with(&peirce, NULL, WORDS("310 g", labels[i]));
+        assert_close(result.length_m[0], 744, 1e-14, 0); /* 310 / 50 * 120 */
+        assert_close(result.length_m[1], 744, 1e-14, 0);
+        assert_close(result.balls[0], 6.2, 1e-14, 0);
+        assert_close(result.put_up_g, 50, 0, 0);
+        hk_convert_free(&result);
+        result = convert_with(&peirce, NULL, WORDS(labels[i], "744 m"));
+        assert_close(result.mass_g[1], 310, 1e-14, 0);
+        assert_close(result.balls[1], 6.2, 1e-14, 0);
+        hk_convert_free(&result);
+    }
+    struct hk_convert result = convert_with(&peirce, NULL, WORDS("100 g", "900 yd/lb"));
+    assert_close(result.put_up_g, 0, 0, 0);
+    assert_close(result.balls[0], 0, 0, 0);
+    hk_convert_free(&result);
+}
+
+static void words_may_be_apart(void **state)
+{
+    (void)state;
+    struct hk_convert result = convert_with(&peirce, NULL, WORDS("310", "g", "50", "g", "=", "120", "m"));
+    assert_close(result.length_m[0], 744, 1e-14, 0);
+    hk_convert_free(&result);
+    result = convert_with(&peirce, NULL, WORDS("7", "1/4", "in", "12", "wraps", "per", "inch"));
+    assert_close(result.length_m[0], 7.25 * 0.0254, 1e-14, 0);
+    assert_close(result.number[0].wraps_per_inch, 12, 1e-14, 0);
+    hk_convert_free(&result);
+    result = convert_with(&peirce, NULL, WORDS("Nm", "2.5", "310", "g"));
+    assert_close(result.length_m[0], 775, 1e-14, 0);
+    hk_convert_free(&result);
+}
+
+static void an_amount_alone_is_only_converted(void **state)
+{
+    (void)state;
+    struct hk_convert result = convert_with(&peirce, NULL, WORDS("8 oz"));
+    assert_true(result.has_mass && !result.has_length && !result.has_number);
+    assert_close(result.mass_g[0], 226.796185, 1e-15, 0); /* sources.md T1 */
+    assert_int_equal(result.category_count, 0);
+    hk_convert_free(&result);
+    hk_convert_free(&result);
+    hk_convert_free(NULL);
+}
+
+static bool has_category(const struct hk_convert *result, const char *category)
+{
+    for (size_t i = 0; i < result->category_count; i++) {
+        if (strcmp(result->categories[i], category) == 0)
+            return true;
+    }
+    return false;
+}
+
+/* Common practice, no source: worsted yarn at 690 yd for 310 g lies in category 4's usual grist. */
+static void worsted_at_690_yards_for_310_g_is_of_category_4(void **state)
+{
+    (void)state;
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    struct hk_convert result = convert_with(catalogue, NULL, WORDS("690 yd", "310 g"));
+    assert_true(has_category(&result, "4 Medium"));
+    hk_convert_free(&result);
+    hk_catalogue_free(catalogue);
+}
+
+/* sources.md 1.2: wraps per inch 9 to 12 for category 4, 11 to 15 for 3, 12 to 18 for 2, 5 to 6 for 6, 1 to 4 for 7. */
+static void every_category_that_fits_is_listed(void **state)
+{
+    (void)state;
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    static const struct {
+        const char *word, *categories[4];
+    } cases[] = {
+        {"12 wpi", {"2 Fine", "3 Light", "4 Medium"}},
+        {"10 wpi", {"4 Medium"}},
+        {"4.6 wpi", {"6 Super Bulky"}},
+        {"0.7 wpi", {"7 Jumbo"}},
+        {"60 wpi", {"0 Lace"}},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_convert result = convert_with(catalogue, NULL, WORDS(cases[i].word));
+        size_t count = 0;
+        for (; cases[i].categories[count]; count++)
+            assert_true(has_category(&result, cases[i].categories[count]));
+        assert_int_equal(result.category_count, count);
+        hk_convert_free(&result);
+    }
+    hk_catalogue_free(catalogue);
+}
+
+/*
+ * By hand, with 9 to 12 wraps and d = 0.108 mm sqrt(tex): tex = (25.4 / (0.108 * 12))^2 = 384.1 to (25.4 / (0.108 * 9))^2 =
+ * 682.9, so 310 g are 453.9 m to 807.1 m.
+ */
+static void a_category_gives_a_range(void **state)
+{
+    (void)state;
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    static const char *const names[] = {"category 4", "Medium", "category medium"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        struct hk_convert result = convert_with(catalogue, NULL, WORDS("310 g", names[i]));
+        assert_close(result.number[0].tex, 384.1, 0, 0.05);
+        assert_close(result.number[1].tex, 682.9, 0, 0.05);
+        assert_close(result.length_m[0], 453.9, 0, 0.1);
+        assert_close(result.length_m[1], 807.1, 0, 0.1);
+        assert_false(result.finer_too || result.coarser_too);
+        assert_int_equal(result.category_count, 1);
+        hk_convert_free(&result);
+    }
+    struct hk_convert lace = convert_with(catalogue, NULL, WORDS("category", "0", "100", "m"));
+    assert_true(lace.finer_too && !lace.coarser_too);
+    assert_close(lace.number[0].wraps_per_inch, 30, 1e-14, 0);
+    hk_convert_free(&lace);
+    hk_catalogue_free(catalogue);
+}
+
+static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
+{
+    (void)state;
+    struct hk_yarn yarn = {.name = "Brinewool", .put_up_g = 50, .length_m = 125, .tex = 400, .diameter_mm = 2.2};
+    struct hk_candidate candidate = {.role = 0, .yarn = 0};
+    struct hk_role role = {.name = "main"};
+    const struct hk_project project = {.yarns = &yarn, .yarn_count = 1, .candidates = &candidate, .candidate_count = 1,
+                                       .roles = &role, .role_count = 1, .spreads.diameter_mm = 0.108};
+    static const char *const names[] = {"Brinewool", "brinewool", "yarn Brinewool", "main"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        struct hk_convert result = convert_with(&peirce, &project, WORDS("310 g", names[i]));
+        assert_close(result.length_m[0], 775, 1e-14, 0); /* 310 / 0.4 */
+        assert_close(result.number[0].diameter_mm, 2.2, 0, 0);
+        assert_close(result.balls[0], 6.2, 1e-14, 0);
+        hk_convert_free(&result);
+    }
+    assert_refused(WORDS("310 g", "Brinewol"), &project, &peirce,
+                   "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
+}
+
+static void mistakes_are_all_said_with_the_words_number(void **state)
+{
+    (void)state;
+    assert_refused(WORDS("310 gramms", "50 g = 120"), NULL, &peirce,
+                   "words:1:5: error: \"gramms\" is not a known unit; did you mean grams?\n"
+                   "words:2:8: error: 120 has no unit; write 120 g or 120 oz\n");
+    assert_refused(WORDS("310"), NULL, &peirce,
+                   "words:1:1: error: 310 has no unit; write 310 g, 310 m, 310 yd, 310 tex or category 310\n");
+    assert_refused(WORDS("310 g", "5 oz"), NULL, &peirce,
+                   "words:2:1: error: \"5 oz\" is a second mass; "
+                   "convert one amount at a time, or write a label with =: 50 g = 120 m\n");
+    assert_refused(WORDS("400 tex", "12 wpi"), NULL, &peirce,
+                   "words:2:1: error: \"12 wpi\" is a second yarn; describe one yarn at a time\n");
+    assert_refused(WORDS("310 g", "500 m", "400 tex"), NULL, &peirce,
+                   "words:0:0: error: a mass, a length and a yarn are given; "
+                   "leave one out, and it is worked out from the others\n");
+    assert_refused(WORDS("50 g = 2 oz"), NULL, &peirce,
+                   "words:1:1: error: \"50 g = 2 oz\" is two masses; a label gives a mass and a length: 50 g = 120 m\n");
+    assert_refused(WORDS("0 tex"), NULL, &peirce,
+                   "words:1:1: error: 0 tex is not possible here; write a yarn number above zero\n");
+    assert_refused(WORDS("20 min"), NULL, &peirce,
+                   "words:1:1: error: \"20 min\" is no amount of yarn; write a mass or a length, such as 310 g or 500 m\n");
+    assert_refused(WORDS("wool"), NULL, &peirce,
+                   "words:1:1: error: \"wool\" is no amount, category or yarn of this design; write an amount like 310 g or 500 m, "
+                   "and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4\n");
+    assert_refused((const char *const[]){NULL}, NULL, &peirce,
+                   "words:0:0: error: there is nothing to convert; "
+                   "write an amount like 310 g, a yarn like 50 g = 120 m, or both\n");
+}
+
+static uint32_t next_random(uint32_t *seed)
+{
+    *seed = *seed * UINT32_C(1664525) + UINT32_C(1013904223);
+    return *seed >> 8;
+}
+
+static void garbage_is_answered(void **state)
+{
+    (void)state;
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    static const char *const bits[] = {"1", "310", " g", " m", "=", "/", " per ", "Nm ", " Ne", "category ", "Medium", " ", "tex", "wpi",
+                                       "1/4", "\"", "\xFF", "-", "thick", "diameter", "0", "e9", "yarn "};
+    uint32_t seed = 3;
+    for (int i = 0; i < 20000; i++) {
+        char text[3][128] = {"", "", ""};
+        for (int w = 0; w < 3; w++) {
+            for (uint32_t n = next_random(&seed) % 6; n > 0; n--)
+                strcat(text[w], bits[next_random(&seed) % (sizeof bits / sizeof bits[0])]);
+        }
+        const char *const words[] = {text[0], text[1], text[2]};
+        struct hk_convert result = {0};
+        struct hk_diags diags = {0};
+        bool converted = hk_convert_words(words, 1 + next_random(&seed) % 3, catalogue, NULL, &result, &diags);
+        assert_int_equal(converted, diags.errors == 0);
+        hk_diags_free(&diags);
+        hk_convert_free(&result);
+    }
+    hk_catalogue_free(catalogue);
+}
+
+/* ---- GNU units as an independent reference -------------------------------------------------------------------------- */
+
+/* A unit as we write it and as GNU units does. Counts are inverse to tex: GNU units turns them over by itself. */
+struct names {
+    const char *ours, *theirs;
+};
+
+static const struct names masses[] = {{"g", "gram"}, {"kg", "kg"}, {"oz", "ounce"}, {"lb", "pound"}};
+static const struct names lengths[] = {{"mm", "mm"}, {"cm", "cm"}, {"m", "m"},   {"km", "km"},
+                                       {"in", "inch"}, {"ft", "foot"}, {"yd", "yard"}};
+static const struct names numbers[] = {
+    {"tex", "tex"}, {"dtex", "dtex"}, {"denier", "denier"}, {"Nm", "metricyarncount"}, {"Ne", "cottonyarncount"},
+    {"NeK", "worstedyarncount"}, {"run", "woolyarnrun"}, {"yd/lb", "yd/lb"},
+};
+
+#define CONVERSIONS 400
+#define COUNT_OF(array) (sizeof(array) / sizeof(array)[0])
+
+/* What one random conversion was asked as, and what we say. */
+struct conversion {
+    char ask[96], want[96];
+    double ours;
+};
+
+static double in_number(const struct hk_yarn_number *n, size_t i)
+{
+    const double of[] = {n->tex, n->tex * 10, n->denier, n->metric_nm, n->cotton_ne, n->worsted_ne, n->woollen_run,
+                         n->yards_a_pound};
+    return of[i];
+}
+
+/* A random amount as text with 1 to 6 significant digits, from 0.01 to 99999. */
+static void random_amount(uint32_t *seed, char text[24])
+{
+    double value = (1 + next_random(seed) % 999999) / 1e5 * pow(10, (int)(next_random(seed) % 5) - 1);
+    snprintf(text, 24, "%.6g", value);
+}
+
+static void make_amount(uint32_t *seed, struct conversion *c)
+{
+    bool mass = next_random(seed) % 2;
+    const struct names *units = mass ? masses : lengths;
+    const struct names *from = &units[next_random(seed) % (mass ? COUNT_OF(masses) : COUNT_OF(lengths))];
+    char amount[24], word[64];
+    random_amount(seed, amount);
+    snprintf(word, sizeof word, "%s %s", amount, from->ours);
+    snprintf(c->ask, sizeof c->ask, "%s %s", amount, from->theirs);
+    snprintf(c->want, sizeof c->want, "%s", mass ? "gram" : "m");
+    struct hk_convert result = convert_with(&peirce, NULL, WORDS(word));
+    c->ours = mass ? result.mass_g[0] : result.length_m[0];
+    hk_convert_free(&result);
+}
+
+static void make_label(uint32_t *seed, struct conversion *c)
+{
+    const struct names *mass = &masses[next_random(seed) % 2 ? 0 : 2];
+    const struct names *length = &lengths[next_random(seed) % 2 ? 2 : 6];
+    size_t to = next_random(seed) % COUNT_OF(numbers);
+    char m[24], l[24], word[96];
+    random_amount(seed, m);
+    random_amount(seed, l);
+    snprintf(word, sizeof word, "%s %s = %s %s", m, mass->ours, l, length->ours);
+    snprintf(c->ask, sizeof c->ask, "(%s %s)/(%s %s)", m, mass->theirs, l, length->theirs);
+    snprintf(c->want, sizeof c->want, "%s", numbers[to].theirs);
+    struct hk_yarn_number number = number_of(word);
+    c->ours = in_number(&number, to);
+}
+
+static void make_number(uint32_t *seed, struct conversion *c)
+{
+    size_t from = next_random(seed) % COUNT_OF(numbers), to = next_random(seed) % COUNT_OF(numbers);
+    char amount[24], word[64];
+    random_amount(seed, amount);
+    snprintf(word, sizeof word, "%s %s", amount, numbers[from].ours);
+    snprintf(c->ask, sizeof c->ask, "%s %s", amount, numbers[from].theirs);
+    snprintf(c->want, sizeof c->want, "%s", numbers[to].theirs);
+    struct hk_yarn_number number = number_of(word);
+    c->ours = in_number(&number, to);
+}
+
+/* Runs one conversion in a single call: NAN where the answer is no number. */
+static double gnu_units(const struct conversion *c)
+{
+    char command[256], answer[128] = "";
+    snprintf(command, sizeof command, "LC_ALL=C units --digits 17 --compact --one-line -- '%s' '%s' 2>&1", c->ask, c->want);
+    FILE *pipe = popen(command, "r");
+    if (!pipe)
+        return NAN;
+    /* where it turns an inverse over it says so in a line before */
+    double value = NAN;
+    while (fgets(answer, sizeof answer, pipe)) {
+        char *end;
+        double read = strtod(answer, &end);
+        if (end != answer)
+            value = read;
+    }
+    pclose(pipe);
+    return value;
+}
+
+/* 400 conversions with a fixed seed: amounts, labels to yarn numbers, and yarn numbers to each other. */
+static void gnu_units_agrees(void **state)
+{
+    (void)state;
+    if (system("units --version >/dev/null 2>&1") != 0)
+        skip();
+    static void (*const makers[])(uint32_t *, struct conversion *) = {make_amount, make_label, make_number};
+    uint32_t seed = 20241125;
+    for (int i = 0; i < CONVERSIONS; i++) {
+        struct conversion c;
+        makers[i % 3](&seed, &c);
+        double theirs = gnu_units(&c);
+        if (!(fabs(c.ours - theirs) <= 1e-9 * fabs(theirs)))
+            print_error("%s in %s: GNU units says %.17g\n", c.ask, c.want, theirs);
+        assert_false(isnan(theirs));
+        assert_close(c.ours, theirs, 1e-9, 0);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(put_ups_have_the_yarn_numbers_of_the_reference),
+        cmocka_unit_test(the_standards_own_examples_hold),
+        cmocka_unit_test(each_system_gives_back_what_it_was_given),
+        cmocka_unit_test(plied_counts_are_no_fractions),
+        cmocka_unit_test(a_label_turns_mass_into_length_and_back),
+        cmocka_unit_test(words_may_be_apart),
+        cmocka_unit_test(an_amount_alone_is_only_converted),
+        cmocka_unit_test(worsted_at_690_yards_for_310_g_is_of_category_4),
+        cmocka_unit_test(every_category_that_fits_is_listed),
+        cmocka_unit_test(a_category_gives_a_range),
+        cmocka_unit_test(a_yarn_of_the_project_is_known_by_name_or_role),
+        cmocka_unit_test(mistakes_are_all_said_with_the_words_number),
+        cmocka_unit_test(garbage_is_answered),
+        cmocka_unit_test(gnu_units_agrees),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

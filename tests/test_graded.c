@@ -1,0 +1,412 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "graded.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const char *const five[] = {"XS", "S", "M", "L", "XL"};
+
+/* The second cell of a file's only row, with the separator given; free it with cell_free. */
+static struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags)
+{
+    size_t size = 2 * strlen(text) + 32;
+    char *csv = malloc(size);
+    assert_non_null(csv);
+    size_t at = (size_t)snprintf(csv, size, "piece%crows\nx%c\"", separator, separator);
+    for (; *text; text++) {
+        if (*text == '"')
+            csv[at++] = '"';
+        csv[at++] = *text;
+    }
+    snprintf(csv + at, size - at, "\"\n");
+    const struct memory_file files[] = {{"pieces.csv", csv, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "pieces.csv", (struct hk_table_options){0}, diags);
+    free(csv);
+    assert_non_null(table);
+    return hk_table_at(table, 0, 1);
+}
+
+static void cell_free(struct hk_cell cell)
+{
+    hk_table_free((struct hk_table *)(uintptr_t)cell.table);
+}
+
+/* "71 77 -" for counts and none; lengths in whole millimetres, "380mm". */
+static void amounts_text(const struct hk_amount *by_size, size_t count, char *text, size_t size)
+{
+    size_t at = 0;
+    for (size_t i = 0; i < count; i++) {
+        const char *blank = i ? " " : "";
+        if (by_size[i].kind == HK_AMOUNT_NONE)
+            at += (size_t)snprintf(text + at, size - at, "%s-", blank);
+        else if (by_size[i].kind == HK_AMOUNT_COUNT)
+            at += (size_t)snprintf(text + at, size - at, "%s%lld", blank, (long long)by_size[i].count);
+        else
+            at += (size_t)snprintf(text + at, size - at, "%s%gmm", blank, by_size[i].length_m * 1000);
+    }
+}
+
+/* Of a cell that may hold lengths, with the first `sizes` of five. */
+static void assert_amounts(char separator, const char *text, size_t sizes, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_arena arena = {0};
+    struct hk_cell cell = cell_make(separator, text, &diags);
+    struct hk_graded value = {0};
+    bool read = hk_graded_cell(cell, sizes, NULL, true, &value, &arena, &diags);
+    assert_findings(&diags, "");
+    assert_true(read && value.given);
+    char amounts[256] = "";
+    amounts_text(value.by_size, sizes, amounts, sizeof amounts);
+    assert_string_equal(amounts, expected);
+    hk_arena_free(&arena);
+    cell_free(cell);
+}
+
+static void assert_refused(char separator, const char *text, bool lengths, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_arena arena = {0};
+    struct hk_cell cell = cell_make(separator, text, &diags);
+    struct hk_graded value = {.given = true};
+    const struct hk_grade grade = {.sizes = five};
+    assert_false(hk_graded_cell(cell, 5, &grade, lengths, &value, &arena, &diags));
+    assert_true(value.given && !value.by_size);
+    assert_findings(&diags, expected);
+    hk_arena_free(&arena);
+    cell_free(cell);
+}
+
+static void values_stand_before_and_in_brackets(void **state)
+{
+    (void)state;
+    static const char *const forms[] = {"71 (77, 83, 91, 99)", "71(77,83,91,99)", "71 [77, 83, 91, 99]", "71 {77; 83; 91; 99}",
+                                        "71 (77, 83) [91, 99]", "71 (77, 83)[91]{99}", "71 sts (77 sts, 83 sts, 91 sts, 99 sts)",
+                                        "71 (77, 83, 91, 99) sts", "71\xC2\xA0(77,\xC2\xA0" "83, 91, 99)"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++)
+        assert_amounts(',', forms[i], 5, "71 77 83 91 99");
+    assert_amounts(';', "71 (77, 83, 91, 99)", 5, "71 77 83 91 99");
+    assert_amounts('\t', "71 (77; 83; 91; 99)", 5, "71 77 83 91 99");
+}
+
+static void one_value_is_every_size(void **state)
+{
+    (void)state;
+    assert_amounts(',', "5", 3, "5 5 5");
+    assert_amounts(',', "18.5 cm", 2, "185mm 185mm");
+    assert_amounts(',', "71", 1, "71");
+}
+
+static void nothing_is_nought_or_a_dash(void **state)
+{
+    (void)state;
+    assert_amounts(',', "0 (-, 5)", 3, "- - 5");
+    assert_amounts(',', "38 (0, \xE2\x80\x93) cm", 3, "380mm - -");
+    assert_amounts(',', "0 cm", 1, "-");
+    assert_amounts(',', "-", 2, "- -");
+}
+
+/* 1 in is 25.4 mm: 7 1/2 in = 190.5 mm, 8 in = 203.2 mm, 8 1/2 in = 215.9 mm. */
+static void a_unit_behind_the_whole_goes_to_each(void **state)
+{
+    (void)state;
+    assert_amounts(',', "38 (40, 42) cm", 3, "380mm 400mm 420mm");
+    assert_amounts(',', "38 cm (40 cm, 42 cm)", 3, "380mm 400mm 420mm");
+    assert_amounts(',', "7 1/2 (8, 8 1/2) in", 3, "190.5mm 203.2mm 215.9mm");
+    assert_amounts(',', "7\xC2\xBD (8, 8\xC2\xBD)\"", 3, "190.5mm 203.2mm 215.9mm");
+    assert_amounts(',', "38 cm (400 mm, 42) cm", 3, "380mm 400mm 420mm");
+    assert_refused(',', "38 (40, 42, 44, 46) cn", true,
+                   "pieces.csv:2:24: error: \"cn\" is not a known unit; did you mean cm?\n");
+    assert_refused(',', "38 (40, 42, 44, 46) g", true,
+                   "pieces.csv:2:24: error: g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in\n");
+}
+
+static void commas_are_read_by_the_kind_of_file(void **state)
+{
+    (void)state;
+    assert_amounts(';', "37,5 (40, 42,5) cm", 3, "375mm 400mm 425mm");
+    assert_amounts(',', "37,5 (40; 42,5) cm", 3, "375mm 400mm 425mm");
+    assert_amounts(',', "37.5 (40,42.5) cm", 3, "375mm 400mm 425mm");
+    assert_refused(';', "71 (77,83,91,99)", true,
+                   "pieces.csv:2:4: error: 2 values for 5 sizes (XS, S, M, L, XL); "
+                   "in this file a comma between digits is a decimal mark: put a blank behind each comma\n");
+    assert_refused(',', "7 (8, 8,5, 9, 10) cm", true,
+                   "pieces.csv:2:10: error: 8,5 can be one value or two; write 8.5, or 8, 5 with a blank\n");
+    assert_refused(',', "1200 (1,300, 1400, 1500, 1600)", true,
+                   "pieces.csv:2:10: error: 1,300 can be one value or two; write 1300, or 1, 300 with a blank\n");
+}
+
+static void a_wrong_number_of_values_names_the_sizes(void **state)
+{
+    (void)state;
+    assert_refused(',', "71 (77, 83)", true,
+                   "pieces.csv:2:4: error: 3 values for 5 sizes (XS, S, M, L, XL); "
+                   "write one value for all sizes, or one for each with 0 or - where a size does without\n");
+}
+
+static void brackets_that_do_not_fit_are_said(void **state)
+{
+    (void)state;
+#define WRITE "write the first size, then the others in brackets: 71 (77, 83)\n"
+    assert_refused(',', "71 (77, 83", true, "pieces.csv:2:7: error: a bracket does not close in \"71 (77, 83\"; " WRITE);
+    assert_refused(',', "71 (77, 83]", true, "pieces.csv:2:7: error: a bracket closes with another in \"71 (77, 83]\"; " WRITE);
+    assert_refused(',', "71 77)", true, "pieces.csv:2:9: error: a bracket closes that was not opened in \"71 77)\"; " WRITE);
+    assert_refused(',', "(71, 77)", true, "pieces.csv:2:4: error: nothing stands before the bracket in \"(71, 77)\"; " WRITE);
+    assert_refused(',', "71 (77,, 83)", true, "pieces.csv:2:11: error: a value is missing in \"71 (77,, 83)\"; " WRITE);
+    assert_refused(',', "71 ()", true, "pieces.csv:2:8: error: a value is missing in \"71 ()\"; " WRITE);
+    assert_refused(',', "71 (77) 83", true, "pieces.csv:2:12: error: more stands behind the bracket in \"71 (77) 83\"; " WRITE);
+    assert_refused(',', "71, 77, 83", true, "pieces.csv:2:6: error: \"71, 77, 83\" is a list without brackets; " WRITE);
+#undef WRITE
+}
+
+static void what_a_spreadsheet_made_of_a_size_is_said(void **state)
+{
+    (void)state;
+    assert_refused(',', "-71", true,
+                   "pieces.csv:2:4: error: a spreadsheet turned (71) into -71; format the column as text and type it again\n");
+    assert_refused(',', "Mar-71", true,
+                   "pieces.csv:2:4: error: Mar-71 is a date that a spreadsheet made of what was typed; "
+                   "format the column as text and type it again\n");
+    assert_refused(',', "71 (77, -83, 91, 99)", true,
+                   "pieces.csv:2:12: error: -83 is below zero; write 0 or - where a size does without\n");
+}
+
+static void all_mistakes_of_a_cell_are_found(void **state)
+{
+    (void)state;
+    assert_refused(',', "7.5 (77, nan, 91 cm, 1000000000001)", false,
+                   "pieces.csv:2:4: error: 7.5 is not a whole number; write a count like 12\n"
+                   "pieces.csv:2:13: error: \"nan\" is not a count; write it like 71\n"
+                   "pieces.csv:2:21: error: 91 cm has a unit, and a count is needed here; write a whole number without a unit\n"
+                   "pieces.csv:2:25: error: 1000000000001 is larger than anything possible; "
+                   "write a count of at most 1000000000000\n");
+}
+
+static void counts_and_lengths_do_not_mix(void **state)
+{
+    (void)state;
+    assert_refused(',', "38 (40, 42 cm, 44, 46)", true,
+                   "pieces.csv:2:4: error: 38 has no unit, and 42 cm has one; "
+                   "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
+    assert_refused(',', "7 1/2", true,
+                   "pieces.csv:2:4: error: 7 1/2 is not a whole number; "
+                   "write a count like 12, or with a unit if it is a length: 7 1/2 cm or 7 1/2 in\n");
+}
+
+static void an_empty_cell_is_not_given(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    struct hk_arena arena = {0};
+    struct hk_cell cell = cell_make(',', "", &diags);
+    struct hk_graded value = {.given = true};
+    assert_true(hk_graded_cell(cell, 5, NULL, true, &value, &arena, &diags));
+    assert_false(value.given);
+    assert_null(value.by_size);
+    assert_findings(&diags, "");
+    hk_arena_free(&arena);
+    cell_free(cell);
+}
+
+static void text_is_split_like_numbers(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    struct hk_arena arena = {0};
+    struct hk_cell cell = cell_make(',', "6.40 (7.20, 0, EUR 8) EUR", &diags);
+    const char *texts[4] = {NULL};
+    assert_true(hk_graded_split(cell, 4, texts, &arena, &diags));
+    assert_string_equal(texts[0], "6.40 EUR");
+    assert_string_equal(texts[1], "7.20 EUR");
+    assert_string_equal(texts[2], "0");
+    assert_string_equal(texts[3], "EUR 8");
+    texts[0] = NULL;
+    assert_false(hk_graded_split(cell, 3, texts, &arena, &diags));
+    assert_null(texts[0]);
+    assert_findings(&diags, "pieces.csv:2:4: error: 4 values for 3 sizes; "
+                            "write one value for all sizes, or one for each with 0 or - where a size does without\n");
+    hk_arena_free(&arena);
+    cell_free(cell);
+}
+
+/* ---- grade.csv ---- */
+
+struct graded_file {
+    struct hk_table *table;
+    struct hk_grade grade;
+    struct hk_arena arena;
+    struct hk_diags diags;
+    bool read;
+};
+
+static struct graded_file grade_make(const char *text, size_t sizes)
+{
+    struct graded_file file = {0};
+    const struct memory_file files[] = {{"grade.csv", text, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    file.table = hk_table_read(&source, "grade.csv", (struct hk_table_options){0}, &file.diags);
+    assert_non_null(file.table);
+    file.read = hk_grade_read(file.table, five, sizes, &file.grade, &file.arena, &file.diags);
+    return file;
+}
+
+static void grade_free(struct graded_file *file)
+{
+    hk_arena_free(&file->arena);
+    hk_table_free(file->table);
+}
+
+static void assert_grade_refused(const char *text, size_t sizes, const char *expected)
+{
+    struct graded_file file = grade_make(text, sizes);
+    assert_false(file.read);
+    assert_null(file.grade.measures);
+    assert_findings(&file.diags, expected);
+    grade_free(&file);
+}
+
+static void assert_measure(const struct hk_measure *measure, const char *name, bool print, size_t sizes, const char *expected)
+{
+    char amounts[256] = "";
+    amounts_text(measure->by_size, sizes, amounts, sizeof amounts);
+    assert_string_equal(measure->name, name);
+    assert_string_equal(amounts, expected);
+    assert_int_equal(measure->print, print);
+}
+
+static void grade_csv_holds_measures_in_any_order_of_columns(void **state)
+{
+    (void)state;
+    struct graded_file file = grade_make("print,m,name,XS,unit,s\n"
+                                         "x,42,body length,38,cm,40\n"
+                                         ",83,body stitches,71,,77\n"
+                                         "no,8 1/2 in,cuff,7 1/2,in,0\n"
+                                         "YES,12,rib rows,10,rows,-\n", 3);
+    assert_findings(&file.diags, "");
+    assert_true(file.read);
+    assert_int_equal(file.grade.count, 4);
+    assert_measure(&file.grade.measures[0], "body length", true, 3, "380mm 400mm 420mm");
+    assert_measure(&file.grade.measures[1], "body stitches", false, 3, "71 77 83");
+    assert_measure(&file.grade.measures[2], "cuff", false, 3, "190.5mm - 215.9mm");
+    assert_measure(&file.grade.measures[3], "rib rows", true, 3, "10 - 12");
+    grade_free(&file);
+}
+
+static void a_cell_may_name_a_measure(void **state)
+{
+    (void)state;
+    struct graded_file file = grade_make("name,XS,S,unit\nbody length,38,40,cm\nbody stitches,71,77,\n", 2);
+    struct hk_diags diags = {0};
+    struct hk_graded value = {0};
+    struct hk_cell cell = cell_make(',', "Body Length", &diags);
+    assert_true(hk_graded_cell(cell, 2, &file.grade, true, &value, &file.arena, &diags));
+    assert_close(value.by_size[1].length_m, 0.4, 1e-15, 0);
+    assert_ptr_equal(value.cell.text, cell.text);
+    assert_false(hk_graded_cell(cell, 2, &file.grade, false, &value, &file.arena, &diags));
+    assert_findings(&diags, "pieces.csv:2:4: error: \"Body Length\" is a length in grade.csv; "
+                            "a count is needed here: write whole numbers without a unit\n");
+    cell_free(cell);
+    cell = cell_make(',', "body sitches", &diags);
+    assert_false(hk_graded_cell(cell, 2, &file.grade, false, &value, &file.arena, &diags));
+    assert_findings(&diags, "pieces.csv:2:4: error: \"body sitches\" is no number and no name in grade.csv; "
+                            "did you mean \"body stitches\"?\n");
+    cell_free(cell);
+    grade_free(&file);
+}
+
+static void every_mistake_of_grade_csv_is_found(void **state)
+{
+    (void)state;
+    assert_grade_refused("name,unit,XS,S,print\n"
+                         "body,cm,38,40,maybe\n"
+                         ",cm,38,40,\n"
+                         "body,cmm,38,,\n"
+                         "71,,71,seven,\n"
+                         "sleeve,,38 cm,40,\n", 2,
+                         "grade.csv:2:15: error: print is \"maybe\"; write yes or no\n"
+                         "grade.csv:3:1: error: this measure has no name; write what is measured, such as body length\n"
+                         "grade.csv:4:1: error: \"body\" stands here twice; give each measure a name of its own\n"
+                         "grade.csv:4:6: error: \"cmm\" is not a known unit; did you mean mm?\n"
+                         "grade.csv:4:13: error: size S has no value; write 0 or - where a size does without\n"
+                         "grade.csv:5:1: error: \"71\" is a number, not the name of a measure; "
+                         "write what is measured, such as body length\n"
+                         "grade.csv:5:8: error: \"seven\" is not a count or a length; write it like 71, 18.5 cm or 7 1/4 in\n"
+                         "grade.csv:6:15: error: 40 has no unit, and 38 cm has one; "
+                         "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
+}
+
+static void columns_of_grade_csv_are_the_sizes(void **state)
+{
+    (void)state;
+    assert_grade_refused("name,XS,L,unti\nbody,1,2,\n", 3,
+                         "grade.csv:0:0: error: there is no column \"S\"; add a column for each size of project.csv\n"
+                         "grade.csv:0:0: error: there is no column \"M\"; add a column for each size of project.csv\n"
+                         "grade.csv:1:9: warning: unknown column \"L\"; known are name, unit, print and the sizes of project.csv\n"
+                         "grade.csv:1:11: warning: unknown column \"unti\"; did you mean \"unit\"?\n");
+}
+
+static void no_grade_csv_still_names_the_sizes(void **state)
+{
+    (void)state;
+    struct hk_grade grade = {0};
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    assert_true(hk_grade_read(NULL, five, 5, &grade, &arena, &diags));
+    assert_int_equal(grade.count, 0);
+    assert_ptr_equal(grade.sizes, five);
+    assert_findings(&diags, "");
+    hk_arena_free(&arena);
+}
+
+static void garbage_is_answered(void **state)
+{
+    (void)state;
+    static const char *const bits[] = {"71", "(", ")", "[", "}", ",", ", ", ";", " ", "cm", "in", "1/2", "\xC2\xBD", "-", "0", ".5",
+                                       "body", "'", "\"", "\xFF", "\xE2\x80\x93", "sts", "1,234", "Mar"};
+    struct graded_file file = grade_make("name,XS,S,M,unit\nbody,38,40,42,cm\n", 3);
+    uint32_t seed = 11;
+    for (int i = 0; i < 50000; i++) {
+        char text[256] = "";
+        seed = seed * UINT32_C(1664525) + UINT32_C(1013904223);
+        for (uint32_t n = seed >> 28, k = seed >> 4; n > 0; n--, k = k * UINT32_C(1664525) + 1013904223)
+            strcat(text, bits[(k >> 8) % (sizeof bits / sizeof bits[0])]);
+        struct hk_diags diags = {0};
+        struct hk_arena arena = {0};
+        struct hk_graded value = {0};
+        bool read = hk_graded_cell((struct hk_cell){.text = text}, 3, &file.grade, seed & 64, &value, &arena, &diags);
+        assert_int_equal(read, diags.errors == 0);
+        assert_int_equal(value.given, read && *text);
+        hk_diags_free(&diags);
+        hk_arena_free(&arena);
+    }
+    grade_free(&file);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(values_stand_before_and_in_brackets),
+        cmocka_unit_test(one_value_is_every_size),
+        cmocka_unit_test(nothing_is_nought_or_a_dash),
+        cmocka_unit_test(a_unit_behind_the_whole_goes_to_each),
+        cmocka_unit_test(commas_are_read_by_the_kind_of_file),
+        cmocka_unit_test(a_wrong_number_of_values_names_the_sizes),
+        cmocka_unit_test(brackets_that_do_not_fit_are_said),
+        cmocka_unit_test(what_a_spreadsheet_made_of_a_size_is_said),
+        cmocka_unit_test(all_mistakes_of_a_cell_are_found),
+        cmocka_unit_test(counts_and_lengths_do_not_mix),
+        cmocka_unit_test(an_empty_cell_is_not_given),
+        cmocka_unit_test(text_is_split_like_numbers),
+        cmocka_unit_test(grade_csv_holds_measures_in_any_order_of_columns),
+        cmocka_unit_test(a_cell_may_name_a_measure),
+        cmocka_unit_test(every_mistake_of_grade_csv_is_found),
+        cmocka_unit_test(columns_of_grade_csv_are_the_sizes),
+        cmocka_unit_test(no_grade_csv_still_names_the_sizes),
+        cmocka_unit_test(garbage_is_answered),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

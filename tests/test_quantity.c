@@ -1,0 +1,375 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "quantity.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The second cell of a file's only row, with the separator given; free it with cell_free. */
+static struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags)
+{
+    size_t size = 2 * strlen(text) + 32, at;
+    char *csv = malloc(size);
+    assert_non_null(csv);
+    at = (size_t)snprintf(csv, size, "name%cvalue\nx%c\"", separator, separator);
+    for (; *text; text++) {
+        if (*text == '"')
+            csv[at++] = '"';
+        csv[at++] = *text;
+    }
+    snprintf(csv + at, size - at, "\"\n");
+    const struct memory_file files[] = {{"cells.csv", csv, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "cells.csv", (struct hk_table_options){0}, diags);
+    free(csv);
+    return table ? hk_table_at(table, 0, 1) : (struct hk_cell){.text = ""};
+}
+
+static void cell_free(struct hk_cell cell)
+{
+    hk_table_free((struct hk_table *)(uintptr_t)cell.table);
+}
+
+static void assert_reads(char separator, const char *text, enum hk_dimension dimension, double expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_cell cell = cell_make(separator, text, &diags);
+    double value = -1;
+    bool read = hk_quantity_cell(cell, dimension, HK_NOT_NEGATIVE, &value, &diags);
+    if (!read)
+        print_error("%s\n", text);
+    assert_findings(&diags, "");
+    assert_true(read);
+    assert_close(value, expected, 1e-15, 0);
+    cell_free(cell);
+}
+
+/* The cell's first character stands in column 4, behind x, the separator and a quote. */
+static void assert_fails(char separator, const char *text, enum hk_dimension dimension, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_cell cell = cell_make(separator, text, &diags);
+    double value = -1;
+    assert_false(hk_quantity_cell(cell, dimension, HK_POSITIVE, &value, &diags));
+    assert_close(value, -1, 0, 0);
+    assert_findings(&diags, expected);
+    cell_free(cell);
+}
+
+/* sources.md T1 (NIST HB 44 App. C, NIST SP 811 B.8): 200 yd = 182.88 m; 3.5 oz = 99.2233309375 g; 1.75 oz = 49.61166546875 g. */
+static void units_are_exact(void **state)
+{
+    (void)state;
+    assert_reads(',', "200 yd", HK_LENGTH, 182.88);
+    assert_reads(',', "3.5 oz", HK_MASS, 99.2233309375);
+    assert_reads(',', "1.75 oz", HK_MASS, 49.61166546875);
+    assert_reads(',', "8 oz", HK_MASS, 226.796185);
+    assert_reads(',', "1 lb", HK_MASS, 453.59237);
+    assert_reads(',', "1.5 kg", HK_MASS, 1500);
+    assert_reads(',', "5 mm", HK_LENGTH, 0.005);
+    assert_reads(',', "18.5 cm", HK_LENGTH, 0.185);
+    assert_reads(',', "1 ft", HK_LENGTH, 0.3048);
+    assert_reads(',', "57%", HK_PERCENT, 0.57);
+    assert_reads(',', "3600 denier", HK_TEX, 400);
+    assert_reads(',', "12 wpi", HK_WRAPS, 12);
+    assert_reads(',', "1.5 h", HK_MINUTES, 90);
+}
+
+static void units_have_many_spellings(void **state)
+{
+    (void)state;
+    static const char *const yards[] = {"2 yd", "2yds", "2 YARDS", "2 yard", "2 yd.", "6 ft", "6 feet", "6'", "72 in", "72 in.",
+                                        "72 inches", "72\"", "72''", "72\xE2\x80\xB3", "1.8288 metres", "1.8288 meter",
+                                        "182.88 centimetres", "1828.8 mm"};
+    for (size_t i = 0; i < sizeof yards / sizeof yards[0]; i++)
+        assert_reads(',', yards[i], HK_LENGTH, 1.8288);
+    assert_reads(',', "50 grams", HK_MASS, 50);
+    assert_reads(',', "1 ounce", HK_MASS, 28.349523125);
+    assert_reads(',', "12 wraps per inch", HK_WRAPS, 12);
+}
+
+/* 7 1/4 in is 7.25 * 0.0254 m = 0.18415 m; 5' 2" is 62 * 0.0254 m = 1.5748 m. */
+static void fractions_and_compounds_add_up(void **state)
+{
+    (void)state;
+    static const char *const forms[] = {"7 1/4 in", "7\xC2\xBC in", "7\xC2\xBC\"", "7 1/4\"", "7-1/4 in", "7.25 in", "29/4 in"};
+    for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++)
+        assert_reads(',', forms[i], HK_LENGTH, 0.18415);
+    assert_reads(',', "5' 2\"", HK_LENGTH, 1.5748);
+    assert_reads(',', "5 ft 2 in", HK_LENGTH, 1.5748);
+    assert_reads(',', "1 h 10 min", HK_MINUTES, 70);
+    assert_reads(',', "1h10", HK_MINUTES, 70);
+    assert_reads(',', "2 lb 4 oz", HK_MASS, 36 * 28.349523125);
+    assert_fails(',', "2 in 5 ft", HK_LENGTH,
+                 "cells.csv:2:9: error: \"2 in 5 ft\" is not one value; write one value, like 18.5 cm or 7 1/4 in\n");
+    assert_fails(',', "1 ft 13 in", HK_LENGTH,
+                 "cells.csv:2:9: error: \"1 ft 13 in\" is not one value; write one value, like 18.5 cm or 7 1/4 in\n");
+}
+
+static void units_may_be_left_out_where_there_is_one(void **state)
+{
+    (void)state;
+    assert_reads(',', "12", HK_WRAPS, 12);
+    assert_reads(',', "25", HK_MINUTES, 25);
+    assert_reads(',', "0.95", HK_PERCENT, 0.95);
+    assert_reads(',', "12.5", HK_PLAIN, 12.5);
+    assert_fails(',', "95", HK_PERCENT, "cells.csv:2:4: error: 95 has no unit; write 95%\n");
+}
+
+static void marks_are_read_where_they_can_mean_one_thing(void **state)
+{
+    (void)state;
+    static const struct {
+        char separator;
+        const char *text;
+        double value;
+    } cells[] = {
+        {',', "4.95", 4.95}, {',', "4,95", 4.95}, {',', "0,125", 0.125}, {',', "1.234", 1.234}, {',', "1,234.50", 1234.5},
+        {',', "1.234,50", 1234.5}, {',', "1 234", 1234}, {',', "1'234", 1234}, {',', "1'234'567.5", 1234567.5},
+        {',', "1,234,567", 1234567}, {',', "1\xC2\xA0" "234,5", 1234.5}, {',', ".5", 0.5}, {',', "1234,567", 1234.567},
+        {';', "4,95", 4.95}, {';', "4.95", 4.95}, {';', "1,234", 1.234}, {';', "1.234,50", 1234.5}, {';', "1.234.567", 1234567},
+        {';', "0.125", 0.125}, {'\t', "18,5", 18.5},
+    };
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++)
+        assert_reads(cells[i].separator, cells[i].text, HK_PLAIN, cells[i].value);
+}
+
+static void marks_that_can_mean_two_things_are_asked_about(void **state)
+{
+    (void)state;
+    assert_fails(',', "1,234 m", HK_LENGTH, "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
+    assert_fails(';', "1.234 m", HK_LENGTH, "cells.csv:2:4: error: 1.234 can be read in two ways; write 1234 or 1,234\n");
+    assert_fails(',', "12,345 m", HK_LENGTH, "cells.csv:2:4: error: 12,345 can be read in two ways; write 12345 or 12.345\n");
+}
+
+static void groups_that_are_not_of_three_are_no_thousands(void **state)
+{
+    (void)state;
+    assert_fails(',', "1 23 m", HK_LENGTH,
+                 "cells.csv:2:6: error: \"23 m\" behind 1 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
+    assert_fails(',', "1,234,56 m", HK_LENGTH, "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
+    assert_fails(',', "1.2.3 m", HK_LENGTH,
+                 "cells.csv:2:7: error: \".3 m\" behind 1.2 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
+}
+
+static void a_missing_unit_is_said_with_what_would_do(void **state)
+{
+    (void)state;
+    assert_fails(',', "50", HK_MASS, "cells.csv:2:4: error: 50 has no unit; write 50 g or 50 oz\n");
+    assert_fails(';', "18,5", HK_LENGTH,
+                 "cells.csv:2:4: error: 18,5 has no unit; write 18,5 cm, 18,5 in, 18,5 m or 18,5 yd\n");
+    assert_fails(',', "5' 2", HK_LENGTH, "cells.csv:2:7: error: 2 has no unit; write 2 cm, 2 in, 2 m or 2 yd\n");
+}
+
+static void a_wrong_unit_is_pointed_at(void **state)
+{
+    (void)state;
+    assert_fails(',', "50 cm", HK_MASS,
+                 "cells.csv:2:7: error: cm measures a length, and a mass is needed here; write it like 50 g or 1.75 oz\n");
+    assert_fails(',', "50 gramms", HK_MASS, "cells.csv:2:7: error: \"gramms\" is not a known unit; did you mean grams?\n");
+    assert_fails(',', "7\xC2\xBD  yrads", HK_LENGTH, "cells.csv:2:8: error: \"yrads\" is not a known unit; did you mean yards?\n");
+    assert_fails(',', "50 furlongs", HK_MASS,
+                 "cells.csv:2:7: error: \"furlongs\" is not a known unit; write it like 50 g or 1.75 oz\n");
+    assert_fails(',', "50 gr", HK_MASS, "cells.csv:2:7: error: \"gr\" is not a known unit; did you mean g?\n");
+}
+
+static void what_is_no_number_is_said(void **state)
+{
+    (void)state;
+    static const char *const words[] = {"nan", "inf", "-inf", "NaN g", "0x1p3", "many", "1/0 g", "(71)", "~50 g"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        struct hk_diags diags = {0};
+        struct hk_cell cell = cell_make(',', words[i], &diags);
+        double value = 7;
+        assert_false(hk_quantity_cell(cell, HK_MASS, HK_ANY_SIGN, &value, &diags));
+        assert_close(value, 7, 0, 0);
+        assert_int_equal(diags.errors, 1);
+        hk_diags_free(&diags);
+        cell_free(cell);
+    }
+    assert_fails(',', "nan", HK_MASS, "cells.csv:2:4: error: \"nan\" is not a mass; write it like 50 g or 1.75 oz\n");
+    assert_fails(',', "50-60 g", HK_MASS, "cells.csv:2:6: error: \"50-60 g\" is a range; write one value, like 50 g or 1.75 oz\n");
+}
+
+static void zero_negative_and_huge_are_out_of_range(void **state)
+{
+    (void)state;
+    assert_fails(',', "0 g", HK_MASS, "cells.csv:2:4: error: 0 g is not possible here; write a mass above zero\n");
+    assert_fails(',', "-5 g", HK_MASS, "cells.csv:2:4: error: -5 g is below zero; write a mass above zero\n");
+    assert_fails(',', "1000000000001 g", HK_MASS,
+                 "cells.csv:2:4: error: 1000000000001 g is larger than anything possible; write a mass like 50 g or 1.75 oz\n");
+    assert_fails(',', "0.0000000001 g", HK_MASS,
+                 "cells.csv:2:4: error: 0.0000000001 g is smaller than anything possible; write a mass like 50 g or 1.75 oz\n");
+    assert_reads(',', "1000000000000 g", HK_MASS, 1e12);
+    assert_reads(',', "0 g", HK_MASS, 0);
+}
+
+/* A thousand digits are a number that is too large, not an overflow. */
+static void endless_digits_are_out_of_range(void **state)
+{
+    (void)state;
+    char digits[1004];
+    memset(digits, '9', 1000);
+    strcpy(digits + 1000, " g");
+    struct hk_diags diags = {0};
+    struct hk_cell cell = cell_make(',', digits, &diags);
+    double value = 7;
+    assert_false(hk_quantity_cell(cell, HK_MASS, HK_POSITIVE, &value, &diags));
+    assert_int_equal(diags.count, 1);
+    assert_int_equal(diags.findings[0].code, HK_RANGE);
+    hk_diags_free(&diags);
+    cell_free(cell);
+}
+
+static void what_spreadsheets_spoil_is_recognised(void **state)
+{
+    (void)state;
+    static const char *const spoiled[] = {
+        "2024-03-01", "2024-03-01 00:00:00", "2024/3/1", "01/02/2024", "1/2/24", "01.02.2024", "05.06.", "01/02", "1-Mar",
+        "Mar-71", "mars-71", "05. Jun", "5. M\xC3\xA4r", "12 March 2024", "Jun 24", "12 d\xC3\xA9" "c. 2024", "7-Okt", "ao\xC3\xBBt-83",
+        "1.2E+05", "1,2E+05", "1e30", "#REF!", "#NAME?", "#VALUE!", "#WERT!", "####", "#DIV/0!", "#N/A", "Err:502",
+        "01:10:00",
+    };
+    for (size_t i = 0; i < sizeof spoiled / sizeof spoiled[0]; i++) {
+        struct hk_diags diags = {0};
+        struct hk_cell cell = cell_make(';', spoiled[i], &diags);
+        double value = 7;
+        assert_false(hk_quantity_cell(cell, HK_PLAIN, HK_ANY_SIGN, &value, &diags));
+        if (diags.count != 1 || diags.findings[0].code != HK_SPOILED)
+            print_error("%s is not seen as spoiled\n", spoiled[i]);
+        assert_int_equal(diags.count, 1);
+        assert_int_equal(diags.findings[0].code, HK_SPOILED);
+        hk_diags_free(&diags);
+        cell_free(cell);
+    }
+    assert_fails(',', "1-Mar", HK_MASS, "cells.csv:2:4: error: 1-Mar is a date that a spreadsheet made of what was typed; "
+                                        "format the column as text and type it again\n");
+}
+
+static void what_only_looks_spoiled_is_read(void **state)
+{
+    (void)state;
+    assert_reads(',', "1/2", HK_PLAIN, 0.5);
+    assert_reads(',', "12/16", HK_PLAIN, 0.75);
+    assert_reads(',', "7-1/4", HK_PLAIN, 7.25);
+    assert_reads(',', "12.12", HK_PLAIN, 12.12);
+}
+
+static void counts_are_whole(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        int64_t count; /* -1: an error */
+    } cells[] = {{"71", 71}, {"71.0", 71}, {"1 200", 1200}, {"1000000000000", INT64_C(1000000000000)}, {"7.5", -1},
+                 {"1000000000001", -1}, {"0", -1}, {"-71", -1}, {"71 cm", -1}, {"", -1}};
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
+        struct hk_diags diags = {0};
+        struct hk_cell cell = cell_make(',', cells[i].text, &diags);
+        int64_t count = -1;
+        assert_int_equal(hk_count_cell(cell, HK_POSITIVE, &count, &diags), cells[i].count >= 0);
+        assert_int_equal(count, cells[i].count);
+        assert_int_equal(diags.errors, cells[i].count < 0);
+        hk_diags_free(&diags);
+        cell_free(cell);
+    }
+}
+
+static void a_scan_stops_where_the_number_ends(void **state)
+{
+    (void)state;
+    const char *text = "18 x 9", *cursor = text;
+    double value;
+    assert_true(hk_number_scan(&cursor, false, &value));
+    assert_close(value, 18, 0, 0);
+    assert_string_equal(cursor, " x 9");
+    cursor = "4, contrast 2";
+    assert_true(hk_number_scan(&cursor, false, &value));
+    assert_string_equal(cursor, ", contrast 2");
+    cursor = "3,5";
+    assert_true(hk_number_scan(&cursor, false, &value));
+    assert_string_equal(cursor, ",5");
+    cursor = "3,5";
+    assert_true(hk_number_scan(&cursor, true, &value));
+    assert_close(value, 3.5, 0, 0);
+    cursor = text = "x 9";
+    assert_false(hk_number_scan(&cursor, false, &value));
+    assert_ptr_equal(cursor, text);
+    assert_close(value, 3.5, 0, 0);
+}
+
+static uint32_t next_random(uint32_t *seed)
+{
+    *seed = *seed * UINT32_C(1664525) + UINT32_C(1013904223);
+    return *seed >> 8;
+}
+
+/* Inverse: what printf writes is read as the double that the C library (in the C locale) makes of it, beyond 15 digits nearly. */
+static void printed_numbers_are_read_back(void **state)
+{
+    (void)state;
+    uint32_t seed = 20240301;
+    for (int i = 0; i < 20000; i++) {
+        char text[64];
+        double value = (next_random(&seed) + next_random(&seed) / 16777216.0) / 16777216.0 * pow(10, next_random(&seed) % 12);
+        snprintf(text, sizeof text, "%.*f", (int)(next_random(&seed) % 7), value);
+        const char *cursor = text;
+        double read = -1;
+        assert_true(hk_number_scan(&cursor, false, &read));
+        assert_string_equal(cursor, "");
+        assert_close(read, strtod(text, NULL), strlen(text) <= 16 ? 0 : 2.3e-16, 0);
+    }
+}
+
+/* Whatever the bytes: an answer, and a finding exactly where there is none. */
+static void garbage_is_answered(void **state)
+{
+    (void)state;
+    static const char *const bits[] = {"1", "7", "0", "1/4", "\xC2\xBD", "in", "\"", "'", ",", ".", " ", "-", "e5", "g", "cm", "%",
+                                       "Mar", "#REF!", "\xE2\x80\x93", "\xC3\xA4", "/", "999999999999", ":", "h", "min", "(", "\x01",
+                                       "\xFF", "\xE2\x80", "\xC2\xA0"};
+    uint32_t seed = 7;
+    for (int i = 0; i < 50000; i++) {
+        char text[256] = "";
+        for (uint32_t n = next_random(&seed) % 9; n > 0; n--)
+            strcat(text, bits[next_random(&seed) % (sizeof bits / sizeof bits[0])]);
+        struct hk_diags diags = {0};
+        double value = -7;
+        bool read = hk_quantity_cell((struct hk_cell){.text = text}, (enum hk_dimension)(next_random(&seed) % 7),
+                                     HK_POSITIVE, &value, &diags);
+        assert_int_equal(read, diags.errors == 0);
+        assert_true(read ? value > 0 && value <= HK_QUANTITY_MOST : value == -7);
+        hk_diags_free(&diags);
+        const char *cursor = text;
+        if (!hk_number_scan(&cursor, next_random(&seed) % 2, &value))
+            assert_ptr_equal(cursor, text);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(units_are_exact),
+        cmocka_unit_test(units_have_many_spellings),
+        cmocka_unit_test(fractions_and_compounds_add_up),
+        cmocka_unit_test(units_may_be_left_out_where_there_is_one),
+        cmocka_unit_test(marks_are_read_where_they_can_mean_one_thing),
+        cmocka_unit_test(marks_that_can_mean_two_things_are_asked_about),
+        cmocka_unit_test(groups_that_are_not_of_three_are_no_thousands),
+        cmocka_unit_test(a_missing_unit_is_said_with_what_would_do),
+        cmocka_unit_test(a_wrong_unit_is_pointed_at),
+        cmocka_unit_test(what_is_no_number_is_said),
+        cmocka_unit_test(zero_negative_and_huge_are_out_of_range),
+        cmocka_unit_test(endless_digits_are_out_of_range),
+        cmocka_unit_test(what_spreadsheets_spoil_is_recognised),
+        cmocka_unit_test(what_only_looks_spoiled_is_read),
+        cmocka_unit_test(counts_are_whole),
+        cmocka_unit_test(a_scan_stops_where_the_number_ends),
+        cmocka_unit_test(printed_numbers_are_read_back),
+        cmocka_unit_test(garbage_is_answered),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
