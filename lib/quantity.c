@@ -536,25 +536,36 @@ static bool error_value(const char *text)
     return known || (hk_text_starts(text, "Err:") && is_digit(text[4]));
 }
 
+enum spoiling { SOUND, ERROR_VALUE, DATE, POWER, CLOCK };
+
+static enum spoiling spoiling_of(const char *text)
+{
+    if (error_value(text))
+        return ERROR_VALUE;
+    if (month_date(text) || number_date(text))
+        return DATE;
+    if (power_number(text))
+        return POWER;
+    return clock_time(text) ? CLOCK : SOUND;
+}
+
 bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags)
 {
-    const char *text = excerpt->text;
-    struct hk_place at = hk_excerpt_place(excerpt, text);
-    if (error_value(text)) {
-        hk_diags_add(diags, HK_SPOILED, at, "%s is a spreadsheet's error, not a value", text);
-        hk_diags_hint(diags, "type the value itself");
-    } else if (month_date(text) || number_date(text)) {
-        hk_diags_add(diags, HK_SPOILED, at, "%s is a date that a spreadsheet made of what was typed", text);
-        hk_diags_hint(diags, "format the column as text and type it again");
-    } else if (power_number(text)) {
-        hk_diags_add(diags, HK_SPOILED, at, "%s is how a spreadsheet shortens a long number; digits may be lost", text);
-        hk_diags_hint(diags, "format the column as text and type the number with all its digits");
-    } else if (clock_time(text)) {
-        hk_diags_add(diags, HK_SPOILED, at, "%s is a time of day that a spreadsheet made of what was typed", text);
-        hk_diags_hint(diags, "format the column as text and type it again; for a time write 25 min or 1 h 10 min");
-    } else {
+    static const struct {
+        const char *what, *hint;
+    } findings[] = {
+        [ERROR_VALUE] = {"is a spreadsheet's error, not a value", "type the value itself"},
+        [DATE] = {"is a date that a spreadsheet made of what was typed", "format the column as text and type it again"},
+        [POWER] = {"is how a spreadsheet shortens a long number; digits may be lost",
+                   "format the column as text and type the number with all its digits"},
+        [CLOCK] = {"is a time of day that a spreadsheet made of what was typed",
+                   "format the column as text and type it again; for a time write 25 min or 1 h 10 min"},
+    };
+    enum spoiling spoiling = spoiling_of(excerpt->text);
+    if (spoiling == SOUND)
         return false;
-    }
+    hk_diags_add(diags, HK_SPOILED, hk_excerpt_place(excerpt, excerpt->text), "%s %s", excerpt->text, findings[spoiling].what);
+    hk_diags_hint(diags, "%s", findings[spoiling].hint);
     return true;
 }
 
@@ -712,26 +723,31 @@ static bool terms_read(const struct reading *r, double *value)
     return true;
 }
 
-/* Zero, the sign and the size. `least`: what a value that is not zero must reach. */
+/* What is wrong with the sign or the size of a value, or NULL. */
+static const char *range_amiss(double value, enum hk_sign sign)
+{
+    if (value < 0 && sign != HK_ANY_SIGN)
+        return "is below zero";
+    if (value == 0 && sign == HK_POSITIVE)
+        return "is not possible here";
+    if (fabs(value) > HK_QUANTITY_MOST)
+        return "is larger than anything possible";
+    if (value != 0 && fabs(value) < HK_QUANTITY_LEAST)
+        return "is smaller than anything possible";
+    return NULL;
+}
+
 static bool in_range(const struct reading *r, enum hk_sign sign, double value)
 {
-    const char *text = r->excerpt->text, *noun = kinds[r->dimension].noun;
-    struct hk_place at = hk_excerpt_place(r->excerpt, text);
-    if (value < 0 && sign != HK_ANY_SIGN) {
-        hk_diags_add(r->diags, HK_RANGE, at, "%s is below zero", text);
-        hk_diags_hint(r->diags, sign == HK_POSITIVE ? "write %s above zero" : "write %s of zero or more", noun);
-    } else if (value == 0 && sign == HK_POSITIVE) {
-        hk_diags_add(r->diags, HK_RANGE, at, "%s is not possible here", text);
-        hk_diags_hint(r->diags, "write %s above zero", noun);
-    } else if (fabs(value) > HK_QUANTITY_MOST) {
-        hk_diags_add(r->diags, HK_RANGE, at, "%s is larger than anything possible", text);
-        hk_diags_hint(r->diags, "write %s like %s", noun, kinds[r->dimension].example);
-    } else if (value != 0 && fabs(value) < HK_QUANTITY_LEAST) {
-        hk_diags_add(r->diags, HK_RANGE, at, "%s is smaller than anything possible", text);
-        hk_diags_hint(r->diags, "write %s like %s", noun, kinds[r->dimension].example);
-    } else {
+    const char *text = r->excerpt->text, *amiss = range_amiss(value, sign);
+    const struct kind *kind = &kinds[r->dimension];
+    if (!amiss)
         return true;
-    }
+    hk_diags_add(r->diags, HK_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, amiss);
+    if (value > 0 || sign == HK_ANY_SIGN)
+        hk_diags_hint(r->diags, "write %s like %s", kind->noun, kind->example);
+    else
+        hk_diags_hint(r->diags, sign == HK_POSITIVE ? "write %s above zero" : "write %s of zero or more", kind->noun);
     return false;
 }
 
