@@ -392,57 +392,53 @@ static void spread_width(struct text_table *table, size_t first, size_t end)
     }
 }
 
-/* The words with line ends where they wrap. Owner: the caller (free). */
-static char *wrapped_cell(const char *words, size_t width)
+/* The n-th line, from 0, of words wrapped to a width. Owner: the caller (free). "" beyond the last; NULL: out of
+ * memory. */
+static char *wrapped_line(const char *words, size_t width, size_t n, bool *last)
 {
-    char *lines = malloc(2 * strlen(words) + 1), *end = lines;
-    while (lines && *words) {
-        size_t next;
-        const size_t bytes = next_line(words, width, &next);
-        memcpy(end, words, bytes);
-        end += bytes;
+    size_t next = 0, bytes = next_line(words, width, &next);
+    for (size_t i = 0; i < n; i++) {
         words += next;
-        if (*words)
-            *end++ = '\n';
+        bytes = next_line(words, width, &next);
     }
-    if (lines)
-        *end = '\0';
-    return lines;
+    *last = words[next] == '\0';
+    return text_format("%.*s", (int)bytes, words);
 }
 
 static bool add_column(struct libscols_table *shown, const struct column *column)
 {
-    const int flags =
-        (column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0) | (column->flags & TEXT_WRAP ? SCOLS_FL_WRAP : 0);
-    struct libscols_column *made = scols_table_new_column(shown, column->name, (double)column->width, flags);
-    if (!made || !(column->flags & TEXT_WRAP))
-        return made != NULL;
-    /* Its own wrapping cuts words: hand it finished lines. */
-    return scols_column_set_wrapfunc(made, scols_wrapnl_chunksize, scols_wrapnl_nextchunk, NULL) == 0 &&
-           scols_column_set_safechars(made, "\n") == 0;
+    const int flags = column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0;
+    return scols_table_new_column(shown, column->name, (double)column->width, flags) != NULL;
 }
 
-static bool add_cell(struct libscols_line *line, size_t index, const char *words, const struct column *column)
+/* The n-th line of a row, whose words stand in `cells`. Its own wrapping cuts words: it gets lines that fit. */
+static bool add_line(struct libscols_table *shown, const struct text_table *table, char *const *cells, size_t n,
+                     size_t first, size_t end, bool *last)
 {
-    if (!(column->flags & TEXT_WRAP))
-        return scols_line_set_data(line, index, words) == 0;
-    char *lines = wrapped_cell(words, column->width);
-    const bool added = lines && scols_line_set_data(line, index, lines) == 0;
-    free(lines);
-    return added;
+    struct libscols_line *line = scols_table_new_line(shown, NULL);
+    size_t index = 0;
+    *last = true;
+    for (size_t i = 0; line && i < table->column_count; i++) {
+        bool ends;
+        if (!in_block(table, i, first, end))
+            continue;
+        char *words = wrapped_line(cells[i], table->columns[i].width, n, &ends);
+        const bool added = words && scols_line_set_data(line, index++, words) == 0;
+        free(words);
+        if (!added)
+            return false;
+        *last = *last && ends;
+    }
+    return line != NULL;
 }
 
-static bool add_lines(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end)
+static bool add_rows(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end)
 {
     for (size_t row = 0; row < table->cell_count / table->column_count; row++) {
-        struct libscols_line *line = scols_table_new_line(shown, NULL);
-        size_t index = 0;
-        for (size_t i = 0; line && i < table->column_count; i++)
-            if (in_block(table, i, first, end) &&
-                !add_cell(line, index++, table->cells[row * table->column_count + i], &table->columns[i]))
+        bool last = false;
+        for (size_t n = 0; !last; n++)
+            if (!add_line(shown, table, table->cells + row * table->column_count, n, first, end, &last))
                 return false;
-        if (!line)
-            return false;
     }
     return true;
 }
@@ -475,8 +471,7 @@ static bool print_block(struct text_table *table, size_t first, size_t end)
     for (size_t i = 0; printed && i < table->column_count; i++)
         if (in_block(table, i, first, end))
             printed = add_column(shown, &table->columns[i]);
-    printed =
-        printed && add_lines(shown, table, first, end) && scols_print_table_to_string(shown, &block) == 0 && block;
+    printed = printed && add_rows(shown, table, first, end) && scols_print_table_to_string(shown, &block) == 0 && block;
     if (printed)
         put_block(table->text, block);
     free(block);

@@ -47,7 +47,8 @@ static enum outcome find_size(struct work *work, const char *name)
     if (nearest)
         complain("there is no size \"%s\"; did you mean %s?", name, nearest);
     else
-        complain("there is no size \"%s\"; the sizes are %s", name, names ? names : "");
+        complain("there is no size \"%s\"; %s %s", name,
+                 hk_project_sizes(work->project) == 1 ? "the only one is" : "the sizes are", names ? names : "");
     free(names);
     return MISUSED;
 }
