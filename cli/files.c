@@ -49,7 +49,7 @@ static enum hk_opened open_path(const char *path, struct hk_file *file, const ch
         return refused(errno, why);
     struct open_file *handle = malloc(sizeof *handle);
     if (!handle || fstat(descriptor, &status) != 0 || !S_ISREG(status.st_mode)) {
-        *why = handle ? "it is no file" : strerror(ENOMEM);
+        *why = handle ? "it is not a file" : strerror(ENOMEM);
         free(handle);
         close(descriptor);
         return HK_REFUSED;
