@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * An amount of yarn, and a description of the yarn, in every unit the trade uses. Each word is one or the other: 310 g, 500 m;
- * 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
+ * An amount of yarn, and a description of the yarn, in every unit the trade uses. Each word is one or the other: 310 g,
+ * 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
  *
  *     tex = g / km = 1000 / Nm = denier / 9 = K / (h * count)      K = (g in a pound) / (m in a yard) * 1000
  *     h, yards in one hank a pound: cotton 840, worsted 560, woollen run 1600, yd/lb 1
@@ -67,7 +67,7 @@ static bool part_take(struct converter *c, const struct hk_excerpt *word, const 
     return false;
 }
 
-/* ---- Fineness ------------------------------------------------------------------------------------------------------ */
+/* ---- Fineness ---------------------------------------------------------------------------------------------------- */
 
 static struct hk_yarn_number number_of(double tex, double diameter_mm)
 {
@@ -123,7 +123,7 @@ static bool number_set_one(struct converter *c, const struct hk_excerpt *word, s
     return number_set(c, word, number, number);
 }
 
-/* ---- Counts: Nm 2.5, 1.5 Ne ---------------------------------------------------------------------------------------- */
+/* ---- Counts: Nm 2.5, 1.5 Ne -------------------------------------------------------------------------------------- */
 
 struct count_system {
     const char *name;
@@ -160,8 +160,8 @@ static size_t without_name(const char *text, const char *name, const char **rest
 }
 
 /*
- * The count at the word's number. "2/28" and "28/2" are two plies of count 28, which is count 14: a fraction is no way to
- * write a count. Common practice, no source.
+ * The count at the word's number. "2/28" and "28/2" are two plies of count 28, which is count 14: a fraction is no way
+ * to write a count. Common practice, no source.
  */
 static bool count_read(struct converter *c, const struct hk_excerpt *number, double *count)
 {
@@ -215,7 +215,7 @@ static enum answer diameter_word(struct converter *c, const struct hk_excerpt *w
     return answered(number_set_one(c, word, number_of_diameter(c, 1000 * diameter_m)));
 }
 
-/* ---- Labels: 50 g = 120 m ------------------------------------------------------------------------------------------ */
+/* ---- Labels: 50 g = 120 m ---------------------------------------------------------------------------------------- */
 
 /* The mark between a label's two sides; a "/" between digits is a fraction. NULL: this is no label. */
 static const char *label_mark(const char *text, size_t *length)
@@ -250,7 +250,8 @@ static bool side_read(struct converter *c, const struct hk_excerpt *side, bool u
     return hk_quantity_read(side, *dimension, HK_POSITIVE, value, c->diags);
 }
 
-static bool sides_read(struct converter *c, const struct hk_excerpt *word, const struct hk_excerpt side[2], bool unit_alone)
+static bool sides_read(struct converter *c, const struct hk_excerpt *word, const struct hk_excerpt side[2],
+                       bool unit_alone)
 {
     enum hk_dimension dimension[2] = {HK_MASS, HK_MASS};
     double value[2] = {0, 0};
@@ -286,7 +287,7 @@ static enum answer label_word(struct converter *c, const struct hk_excerpt *word
     return answered(sides_read(c, word, side, *mark != '='));
 }
 
-/* ---- Amounts ------------------------------------------------------------------------------------------------------- */
+/* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
 /* A second mass or length would be guessed at. */
 static bool amount_set(struct converter *c, const struct hk_excerpt *word, double value, bool *has, double of[2])
@@ -362,10 +363,11 @@ static enum answer amount_word(struct converter *c, const struct hk_excerpt *wor
     const char *rest = cursor;
     if (form == HK_ONE_NUMBER && !hk_unit_scan(&cursor, &dimension, &factor))
         return answered(unit_amiss(c, word, rest));
-    return answered(hk_quantity_read(word, dimension, HK_POSITIVE, &value, c->diags) && amount_use(c, word, dimension, value));
+    return answered(hk_quantity_read(word, dimension, HK_POSITIVE, &value, c->diags) &&
+                    amount_use(c, word, dimension, value));
 }
 
-/* ---- Names --------------------------------------------------------------------------------------------------------- */
+/* ---- Names ------------------------------------------------------------------------------------------------------- */
 
 /* The word behind its first one, if that is `first`; else the whole. */
 static const char *name_behind(const char *text, const char *first)
@@ -413,8 +415,8 @@ static const struct hk_category *category_find(const struct hk_catalogue *catalo
 }
 
 /*
- * The range of a category by its wraps per inch. Where the table leaves an end open (0, infinity) the range stops at the end
- * that is known, and the result says that yarns go on beyond it.
+ * The range of a category by its wraps per inch. Where the table leaves an end open (0, infinity) the range stops at
+ * the end that is known, and the result says that yarns go on beyond it.
  */
 static enum answer category_word(struct converter *c, const struct hk_excerpt *word)
 {
@@ -423,7 +425,8 @@ static enum answer category_word(struct converter *c, const struct hk_excerpt *w
         return NOT_THIS;
     bool has_low = category->wraps_low > 0, has_high = isfinite(category->wraps_high) && category->wraps_high > 0;
     if (!has_low && !has_high) {
-        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "no wraps per inch are known for category %s", category->name);
+        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "no wraps per inch are known for category %s",
+                     category->name);
         hk_diags_hint(c->diags, "describe the yarn by its label: 50 g = 120 m");
         return FAILED;
     }
@@ -449,15 +452,18 @@ static bool word_unknown(struct converter *c, const struct hk_excerpt *word)
     size_t count = c->catalogue->category_count + (c->project ? c->project->yarn_count : 0);
     const char *name = name_behind(name_behind(word->text, "category"), "yarn");
     size_t nearest = hk_text_nearest(name, count, known_name, c);
-    hk_diags_add(c->diags, HK_NAME_UNKNOWN, start_of(word), "\"%s\" is no amount, category or yarn of this design", word->text);
+    hk_diags_add(c->diags, HK_NAME_UNKNOWN, start_of(word), "\"%s\" is no amount, category or yarn of this design",
+                 word->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(c->diags, "did you mean \"%s\"?", known_name(c, nearest));
     else
-        hk_diags_hint(c->diags, "write an amount like 310 g or 500 m, and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4");
+        hk_diags_hint(
+            c->diags,
+            "write an amount like 310 g or 500 m, and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4");
     return false;
 }
 
-/* ---- Words --------------------------------------------------------------------------------------------------------- */
+/* ---- Words ------------------------------------------------------------------------------------------------------- */
 
 static bool word_read(struct converter *c, const struct hk_excerpt *word)
 {
@@ -474,8 +480,8 @@ static bool word_read(struct converter *c, const struct hk_excerpt *word)
     struct hk_digits digits;
     enum hk_dimension dimension;
     double factor;
-    bool amount = hk_digits_scan(&cursor, false, &digits) == HK_ONE_NUMBER && hk_unit_scan(&cursor, &dimension, &factor) &&
-                  !*cursor;
+    bool amount = hk_digits_scan(&cursor, false, &digits) == HK_ONE_NUMBER &&
+                  hk_unit_scan(&cursor, &dimension, &factor) && !*cursor;
     enum answer answer = amount ? NOT_THIS : label_word(c, word);
     if (answer == NOT_THIS)
         answer = amount_word(c, word);
@@ -521,6 +527,8 @@ static bool joins(const char *left, const char *right)
     size_t length = strlen(left);
     if (length == 0 || strchr("=/", left[length - 1]) || *right == '=' || *right == '/')
         return true;
+    if (left[length - 1] == '\'' && is_digit(*right)) /* 5' 2" */
+        return true;
     if (one_of(left, before) || one_of(last_word(left), between) || one_of(right, behind))
         return true;
     bool fraction = strchr(right, '/') && bare_number(right) && !strchr(last_word(left), '/');
@@ -562,7 +570,7 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
     return good;
 }
 
-/* ---- The result ---------------------------------------------------------------------------------------------------- */
+/* ---- The result -------------------------------------------------------------------------------------------------- */
 
 /* What follows from what was given: fineness from mass and length, or one of these from the other. */
 static bool complete(struct converter *c)
@@ -592,8 +600,8 @@ static bool complete(struct converter *c)
 }
 
 /*
- * Whether the yarn's wraps per inch belong to a category. Wraps are counted whole, so that 4.6 lies in 5 to 6 and no gap opens
- * between that and 1 to 4; what is coarser than the coarsest category is of that one.
+ * Whether the yarn's wraps per inch belong to a category. Wraps are counted whole, so that 4.6 lies in 5 to 6 and no
+ * gap opens between that and 1 to 4; what is coarser than the coarsest category is of that one.
  */
 static bool category_fits(const struct converter *c, const struct hk_category *category)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Graded cells: splitting the trade's notation into values, reading each value as a count or a length, and grade.csv, whose
- * rows are the same thing laid out in columns.
+ * Graded cells: splitting the trade's notation into values, reading each value as a count or a length, and grade.csv,
+ * whose rows are the same thing laid out in columns.
  */
 #include "graded.h"
 #include "notation.h"
@@ -22,7 +22,7 @@ static const char *blanks_skipped(const char *text)
     return text;
 }
 
-/* ---- Splitting ----------------------------------------------------------------------------------------------------- */
+/* ---- Splitting --------------------------------------------------------------------------------------------------- */
 
 /* The values of one cell, in the order of the sizes. */
 struct values {
@@ -37,13 +37,15 @@ struct values {
 
 static void form_error(const struct values *values, const char *at, const char *what)
 {
-    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, at), "%s in \"%s\"", what, values->whole.text);
+    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, at), "%s in \"%s\"", what,
+                 values->whole.text);
     hk_diags_hint(values->diags, "write the first size, then the others in brackets: 71 (77, 83)");
 }
 
 static bool part_take(const struct values *values, const char *start, const char *end, struct hk_excerpt *part)
 {
-    if (hk_excerpt_part(&values->whole, (size_t)(start - values->whole.text), (size_t)(end - start), part, values->arena))
+    if (hk_excerpt_part(&values->whole, (size_t)(start - values->whole.text), (size_t)(end - start), part,
+                        values->arena))
         return true;
     values->diags->lost = true;
     return false;
@@ -56,7 +58,8 @@ static bool value_add(struct values *values, const char *start, const char *end)
         form_error(values, end, "a value is missing");
         return false;
     }
-    struct hk_excerpt *larger = hk_arena_grow(values->arena, values->of, values->count, &values->capacity, sizeof *larger);
+    struct hk_excerpt *larger =
+        hk_arena_grow(values->arena, values->of, values->count, &values->capacity, sizeof *larger);
     if (!larger) {
         values->diags->lost = true;
         return false;
@@ -111,8 +114,8 @@ static void comma_asked(const struct values *values, const char *comma)
     hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, start), "%.*s can be one value or two",
                  before + 1 + behind, start);
     const char *point = behind == 3 ? "" : ".";
-    hk_diags_hint(values->diags, "write %.*s%s%.*s, or %.*s, %.*s with a blank", before, start, point, behind, comma + 1,
-                  before, start, behind, comma + 1);
+    hk_diags_hint(values->diags, "write %.*s%s%.*s, or %.*s, %.*s with a blank", before, start, point, behind,
+                  comma + 1, before, start, behind, comma + 1);
 }
 
 /* The values between two brackets. */
@@ -212,16 +215,18 @@ static bool count_right(const struct values *values, const char *const *sizes, s
     struct hk_place at = hk_excerpt_place(&values->whole, values->whole.text);
     const char *plural = size_count == 1 ? "" : "s";
     if (sizes)
-        hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s (%s)", values->count, size_count, plural,
-                     sizes_listed(sizes, size_count, values->arena));
+        hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s (%s)", values->count, size_count,
+                     plural, sizes_listed(sizes, size_count, values->arena));
     else
         hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s", values->count, size_count, plural);
     if (values->bare_commas)
-        hk_diags_hint(values->diags, "in this file a comma between digits is a decimal mark: put a blank behind each comma");
+        hk_diags_hint(values->diags,
+                      "in this file a comma between digits is a decimal mark: put a blank behind each comma");
     else if (size_count == 1)
         hk_diags_hint(values->diags, "write one value");
     else
-        hk_diags_hint(values->diags, "write one value for all sizes, or one for each with 0 or - where a size does without");
+        hk_diags_hint(values->diags,
+                      "write one value for all sizes, or one for each with 0 or - where a size does without");
     return false;
 }
 
@@ -256,7 +261,7 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
     return true;
 }
 
-/* ---- Amounts ------------------------------------------------------------------------------------------------------- */
+/* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
 /* A unit that stands apart from the values: behind the brackets, or in the unit column of grade.csv. */
 struct unit {
@@ -275,7 +280,8 @@ struct rule {
 /* "sts", "rows" and the like say that a number is a count. */
 static bool counts_word(const char *text)
 {
-    static const char *const words[] = {"st", "sts", "stitch", "stitches", "row", "rows", "rnd", "rnds", "round", "rounds"};
+    static const char *const words[] = {"st",   "sts", "stitch", "stitches", "row",
+                                        "rows", "rnd", "rnds",   "round",    "rounds"};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         if (hk_text_same(text, words[i]))
             return true;
@@ -297,7 +303,8 @@ static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct uni
         return false;
     }
     if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *blanks_skipped(cursor) || dimension != HK_LENGTH) {
-        hk_unit_wrong(excerpt, *blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_LENGTH, diags);
+        hk_unit_wrong(excerpt, *blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_LENGTH,
+                      diags);
         return false;
     }
     unit->given = true;
@@ -309,7 +316,8 @@ static void not_whole(const struct hk_excerpt *value, const struct rule *rule)
     const char *text = value->text;
     hk_diags_add(rule->diags, HK_NUMBER, hk_excerpt_place(value, text), "%s is not a whole number", text);
     if (rule->lengths)
-        hk_diags_hint(rule->diags, "write a count like 12, or with a unit if it is a length: %s cm or %s in", text, text);
+        hk_diags_hint(rule->diags, "write a count like 12, or with a unit if it is a length: %s cm or %s in", text,
+                      text);
     else
         hk_diags_hint(rule->diags, "write a count like 12");
 }
@@ -328,15 +336,16 @@ static void negative_found(const struct hk_excerpt *value, const struct rule *ru
     hk_diags_hint(rule->diags, "format the column as text and type it again");
 }
 
-static bool length_checked(const struct hk_excerpt *value, double length_m, struct hk_amount *amount, struct hk_diags *diags)
+static bool length_checked(const struct hk_excerpt *value, double length_m, struct hk_amount *amount,
+                           struct hk_diags *diags)
 {
     if (length_m == 0) {
         *amount = (struct hk_amount){.kind = HK_AMOUNT_NONE};
         return true;
     }
     if (length_m > HK_QUANTITY_MOST || length_m < HK_QUANTITY_LEAST) {
-        hk_diags_add(diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is %s than anything possible", value->text,
-                     length_m > 1 ? "larger" : "smaller");
+        hk_diags_add(diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is %s than anything possible",
+                     value->text, length_m > 1 ? "larger" : "smaller");
         hk_diags_hint(diags, "write a length like 18.5 cm or 7 1/4 in");
         return false;
     }
@@ -344,7 +353,8 @@ static bool length_checked(const struct hk_excerpt *value, double length_m, stru
     return true;
 }
 
-static bool count_checked(const struct hk_excerpt *value, double count, const struct rule *rule, struct hk_amount *amount)
+static bool count_checked(const struct hk_excerpt *value, double count, const struct rule *rule,
+                          struct hk_amount *amount)
 {
     if (count > (double)HK_COUNT_MOST) {
         hk_diags_add(rule->diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is larger than anything possible",
@@ -381,8 +391,8 @@ static bool suffixed_read(const struct hk_excerpt *value, const char *rest, doub
         return false;
     }
     if (!rule->lengths) {
-        hk_diags_add(rule->diags, HK_UNIT_WRONG, hk_excerpt_place(value, rest), "%s has a unit, and a count is needed here",
-                     value->text);
+        hk_diags_add(rule->diags, HK_UNIT_WRONG, hk_excerpt_place(value, rest),
+                     "%s has a unit, and a count is needed here", value->text);
         hk_diags_hint(rule->diags, "write a whole number without a unit");
         return false;
     }
@@ -431,8 +441,8 @@ static bool kinds_agree(const struct values *values, const struct hk_amount *amo
     if (count == SIZE_MAX || length == SIZE_MAX)
         return true;
     const struct hk_excerpt *value = &values->of[count];
-    hk_diags_add(diags, HK_UNIT_MISSING, hk_excerpt_place(value, value->text), "%s has no unit, and %s has one", value->text,
-                 values->of[length].text);
+    hk_diags_add(diags, HK_UNIT_MISSING, hk_excerpt_place(value, value->text), "%s has no unit, and %s has one",
+                 value->text, values->of[length].text);
     hk_diags_hint(diags, "write the unit behind each value, or once behind the whole: 38 (40, 42) cm");
     return false;
 }
@@ -455,7 +465,7 @@ static struct hk_amount *amounts_read(const struct values *values, const struct 
     return amounts;
 }
 
-/* ---- Cells of pieces.csv ------------------------------------------------------------------------------------------- */
+/* ---- Cells of pieces.csv ----------------------------------------------------------------------------------------- */
 
 static const char *measure_name(const void *context, size_t i)
 {
@@ -472,13 +482,14 @@ static const struct hk_measure *measure_find(const struct hk_grade *grade, const
 }
 
 /* A measure's amounts where a count is needed must be counts. */
-static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths, const struct hk_excerpt *name,
-                        struct hk_diags *diags)
+static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths,
+                        const struct hk_excerpt *name, struct hk_diags *diags)
 {
     for (size_t i = 0; i < size_count && !lengths; i++) {
         if (measure->by_size[i].kind != HK_AMOUNT_LENGTH)
             continue;
-        hk_diags_add(diags, HK_UNIT_WRONG, hk_excerpt_place(name, name->text), "\"%s\" is a length in grade.csv", name->text);
+        hk_diags_add(diags, HK_UNIT_WRONG, hk_excerpt_place(name, name->text), "\"%s\" is a length in grade.csv",
+                     name->text);
         hk_diags_hint(diags, "a count is needed here: write whole numbers without a unit");
         return false;
     }
@@ -492,15 +503,17 @@ static bool is_name(const char *text)
     return (ascii_letter || (unsigned char)*text >= 0x80) && !strpbrk(text, "()[]{}");
 }
 
-static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *grade, bool lengths, struct hk_diags *diags)
+static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *grade, bool lengths,
+                         struct hk_diags *diags)
 {
     size_t nearest = hk_text_nearest(name->text, grade->count, measure_name, grade->measures);
-    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_excerpt_place(name, name->text), "\"%s\" is no number and no name in grade.csv",
-                 name->text);
+    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_excerpt_place(name, name->text),
+                 "\"%s\" is no number and no name in grade.csv", name->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(diags, "did you mean \"%s\"?", grade->measures[nearest].name);
     else
-        hk_diags_hint(diags, lengths ? "write numbers like 71 (77, 83) or 38 (40, 42) cm" : "write numbers like 71 (77, 83)");
+        hk_diags_hint(diags,
+                      lengths ? "write numbers like 71 (77, 83) or 38 (40, 42) cm" : "write numbers like 71 (77, 83)");
 }
 
 /* A list without brackets: "71, 77, 83". */
@@ -509,14 +522,15 @@ static bool bracket_missing(const struct values *values, struct hk_diags *diags)
     const char *text = values->whole.text, *comma = strpbrk(text, ",;");
     if (values->count != 1 || !comma || (*comma == ',' && comma_between_digits(comma, text)))
         return false;
-    hk_diags_add(diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, comma), "\"%s\" is a list without brackets", text);
+    hk_diags_add(diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, comma), "\"%s\" is a list without brackets",
+                 text);
     hk_diags_hint(diags, "write the first size, then the others in brackets: 71 (77, 83)");
     return true;
 }
 
 /* The amounts of a cell that is not empty, in memory of `arena`; splitting is done in `scratch`. NULL with findings. */
-static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, size_t size_count, const struct hk_grade *grade,
-                                   bool lengths)
+static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, size_t size_count,
+                                   const struct hk_grade *grade, bool lengths)
 {
     struct hk_diags *diags = values->diags;
     if (!whole_make(values, cell))
@@ -532,7 +546,8 @@ static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, s
         return NULL;
     }
     if (!values_split(values) || bracket_missing(values, diags) ||
-        !count_right(values, grade ? grade->sizes : NULL, size_count) || !unit_read(&values->unit, lengths, &rule.unit, diags))
+        !count_right(values, grade ? grade->sizes : NULL, size_count) ||
+        !unit_read(&values->unit, lengths, &rule.unit, diags))
         return NULL;
     rule.in_brackets = values->count > 1;
     return amounts_read(values, &rule, size_count);
@@ -558,7 +573,7 @@ bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grad
     return by_size != NULL;
 }
 
-/* ---- grade.csv ----------------------------------------------------------------------------------------------------- */
+/* ---- grade.csv --------------------------------------------------------------------------------------------------- */
 
 #define NO_COLUMN SIZE_MAX
 
@@ -665,8 +680,8 @@ static bool name_read(const struct grade_reader *reader, struct hk_cell cell, co
         return false;
     }
     if (!has_words(*name)) {
-        hk_diags_add(reader->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "\"%s\" is a number, not the name of a measure",
-                     *name);
+        hk_diags_add(reader->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0),
+                     "\"%s\" is a number, not the name of a measure", *name);
         hk_diags_hint(reader->diags, "write what is measured, such as body length");
         return false;
     }
@@ -693,7 +708,8 @@ static bool row_amounts(const struct grade_reader *reader, size_t row, struct hk
         if (!hk_excerpt_make(cell, &values.of[i], reader->arena))
             return false;
         if (hk_cell_empty(cell)) {
-            hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "size %s has no value", reader->sizes[i]);
+            hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "size %s has no value",
+                         reader->sizes[i]);
             hk_diags_hint(reader->diags, "write 0 or - where a size does without");
             good = false;
         } else {
@@ -707,8 +723,8 @@ static bool row_read(struct grade_reader *reader, size_t row)
 {
     struct hk_measure measure = {.cell = hk_table_at(reader->table, row, reader->name)};
     measure.by_size = hk_arena_take(reader->arena, reader->size_count, sizeof *measure.by_size);
-    struct hk_measure *larger = hk_arena_grow(reader->arena, reader->grade.measures, reader->grade.count, &reader->capacity,
-                                              sizeof *larger);
+    struct hk_measure *larger =
+        hk_arena_grow(reader->arena, reader->grade.measures, reader->grade.count, &reader->capacity, sizeof *larger);
     if (!measure.by_size || !larger)
         return false;
     reader->grade.measures = larger;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One value for every size in the trade's notation: "71 (77, 83, 91, 99)", "38 (40, 42) cm", "5"; `0` or `-`: this size does
- * without. Also the names of grade.csv, which holds the same in the shape of a grading sheet.
+ * One value for every size in the trade's notation: "71 (77, 83, 91, 99)", "38 (40, 42) cm", "5"; `0` or `-`: this size
+ * does without. Also the names of grade.csv, which holds the same in the shape of a grading sheet.
  */
 #ifndef HK_GRADED_H
 #define HK_GRADED_H
@@ -39,13 +39,13 @@ struct hk_grade {
 };
 
 /*
- * The notation: first value, then one or more groups in brackets with the values of the other sizes, then what goes to each
- * value that does not end in a unit of its own.
+ * The notation: first value, then one or more groups in brackets with the values of the other sizes, then what goes to
+ * each value that does not end in a unit of its own.
  *
  *     71 (77, 83, 91, 99)    38 (40, 42) cm    38 cm (40 cm, 42 cm)    7 1/2 [8; 8 1/2] in    36 (38) [40, 42]
  *
- * Commas between two digits: in `;` and tab files decimal marks; in comma files separators, unless other values of the same
- * cell are separated by comma and blank or by `;`, when it is asked about.
+ * Commas between two digits: in `;` and tab files decimal marks; in comma files separators, unless other values of the
+ * same cell are separated by comma and blank or by `;`, when it is asked about.
  *
  * Splits it into one text a size: `texts` has room for size_count; a single value is repeated. False with a finding
  * (HK_GRADE_COUNT, HK_GRADE_FORM) where it cannot be.
@@ -54,15 +54,15 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
                      struct hk_diags *diags);
 
 /*
- * A cell of pieces.csv: counts, lengths if `lengths`, or the name of a measure in `grade` (may be NULL). Counts to 10^12. A cell
- * of counts and lengths together is an error. False with findings; *value is then untouched.
+ * A cell of pieces.csv: counts, lengths if `lengths`, or the name of a measure in `grade` (may be NULL). Counts to
+ * 10^12. A cell of counts and lengths together is an error. False with findings; *value is then untouched.
  */
 bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 
 /*
- * grade.csv against the project's sizes (its size columns by name, in any order). False with findings. A table of NULL: there
- * is no such file, and no measures. `sizes` must live as long as *grade.
+ * grade.csv against the project's sizes (its size columns by name, in any order). False with findings. A table of NULL:
+ * there is no such file, and no measures. `sizes` must live as long as *grade.
  */
 bool hk_grade_read(const struct hk_table *table, const char *const *sizes, size_t size_count, struct hk_grade *grade,
                    struct hk_arena *arena, struct hk_diags *diags);

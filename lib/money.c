@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Money from cells into whole minor units, shares of it, and back into text. Digits are taken as digits: no double on the
- * way. Where a mark can be read in two ways, the currency's digits often leave one: "1,234" of a currency with cents is 1234.
+ * Money from cells into whole minor units, shares of it, and back into text. Digits are taken as digits: no double on
+ * the way. Where a mark can be read in two ways, the currency's digits often leave one: "1,234" of a currency with
+ * cents is 1234.
  */
 #include "money.h"
 #include "quantity.h"
@@ -70,7 +71,8 @@ static size_t currency_scan(const char *text, const char *currency, bool *right)
 
 static void wrong_currency(const struct price *p, const char *at, size_t length)
 {
-    hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%.*s is not this design's currency", (int)length, at);
+    hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%.*s is not this design's currency",
+                 (int)length, at);
     if (*p->currency)
         hk_diags_hint(p->diags, "write the price in %s", p->currency);
     else
@@ -106,7 +108,8 @@ static bool currency_skip(const struct price *p, const char **cursor)
 static bool to_minor(const struct price *p, const struct hk_digits *digits, const char *at, int64_t *minor)
 {
     if (digits->decimals > p->minor_digits) {
-        hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%s has too many digits after the point", at);
+        hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%s has too many digits after the point",
+                     at);
         if (p->minor_digits == 0)
             hk_diags_hint(p->diags, "write a whole number");
         else

@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One number parser, without locale, for every cell, and the units that stand behind a number. What can be read in two ways
- * is asked about, never guessed: "1,234" is a thousand to one maker and one and a bit to another.
+ * One number parser, without locale, for every cell, and the units that stand behind a number. What can be read in two
+ * ways is asked about, never guessed: "1,234" is a thousand to one maker and one and a bit to another.
  *
  *     number   = ["-" | "+"] ( fraction | whole [ (" " | "-") fraction ] | digits { group } [ mark digits ] )
  *     fraction = digits "/" digits
  *     group    = mark of thousands, three digits: " ", "'", or whichever of "," and "." is not the decimal mark
- *     quantity = number [unit] { number unit }        each unit smaller than the one before: 5' 2", 1 h 10 min, 2 lb 3 oz
+ *     quantity = number [unit] { number unit }        each unit smaller than the one before: 5' 2", 1 h 10 min
  */
 #include "quantity.h"
 #include "text.h"
@@ -40,7 +40,7 @@ static const char *blanks_skipped(const char *text)
     return text;
 }
 
-/* ---- Excerpts ------------------------------------------------------------------------------------------------------ */
+/* ---- Excerpts ---------------------------------------------------------------------------------------------------- */
 
 bool hk_excerpt_make(struct hk_cell cell, struct hk_excerpt *excerpt, struct hk_arena *arena)
 {
@@ -85,7 +85,7 @@ bool hk_excerpt_decimal_comma(const struct hk_excerpt *excerpt)
     return excerpt->cell.table && hk_table_decimal_comma(excerpt->cell.table);
 }
 
-/* ---- Numbers ------------------------------------------------------------------------------------------------------- */
+/* ---- Numbers ----------------------------------------------------------------------------------------------------- */
 
 /* What a comma next to digits may be. */
 enum comma {
@@ -219,8 +219,9 @@ enum hk_number_form hk_digits_scan(const char **cursor, bool decimal_comma, stru
 #define EXACT_POWER 22 /* 10^22 is the last power of ten that is a double */
 
 /*
- * mantissa * 10^(tens - decimals). A whole number below 2^53 over an exact power of ten is rounded once, so "0.1" is the double
- * nearest to 0.1 (W. D. Clinger, How to read floating point numbers accurately, 1990); longer ones are off by a last bit at most.
+ * mantissa * 10^(tens - decimals). A whole number below 2^53 over an exact power of ten is rounded once, so "0.1" is
+ * the double nearest to 0.1 (W. D. Clinger, How to read floating point numbers accurately, 1990); longer ones are off
+ * by a last bit at most.
  */
 static double scaled(const struct hk_digits *digits)
 {
@@ -257,7 +258,7 @@ bool hk_number_scan(const char **cursor, bool decimal_comma, double *value)
     return true;
 }
 
-/* ---- Units --------------------------------------------------------------------------------------------------------- */
+/* ---- Units ------------------------------------------------------------------------------------------------------- */
 
 /* To the base unit: times `multiply`, over `divide`; two numbers, so that 57% is 0.57 to the last bit. */
 struct unit {
@@ -381,8 +382,8 @@ static void suffix_hint(const char *number, size_t length, enum hk_dimension dim
     const char *const *s = kinds[dimension].suffixes;
     int n = (int)(length < 40 ? length : 40);
     if (s[3])
-        hk_diags_hint(diags, "write %.*s%s, %.*s%s, %.*s%s or %.*s%s", n, number, s[0], n, number, s[1], n, number, s[2], n,
-                      number, s[3]);
+        hk_diags_hint(diags, "write %.*s%s, %.*s%s, %.*s%s or %.*s%s", n, number, s[0], n, number, s[1], n, number,
+                      s[2], n, number, s[3]);
     else if (s[1])
         hk_diags_hint(diags, "write %.*s%s or %.*s%s", n, number, s[0], n, number, s[1]);
     else
@@ -398,7 +399,8 @@ static size_t word_length(const char *at)
     return length > 0 ? length : strlen(at);
 }
 
-void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension, struct hk_diags *diags)
+void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
+                   struct hk_diags *diags)
 {
     const struct kind *kind = &kinds[dimension];
     const char *end = at = blanks_skipped(at);
@@ -422,7 +424,7 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
         hk_diags_hint(diags, "write it like %s", kind->example);
 }
 
-/* ---- What spreadsheets spoil ---------------------------------------------------------------------------------------- */
+/* ---- What spreadsheets spoil ------------------------------------------------------------------------------------- */
 
 /* Months in English, German and French, whole and as spreadsheets shorten them. */
 static const char *const months[] = {
@@ -440,7 +442,10 @@ static const char *const months[] = {
     "dec", "dez", "déc", "december", "dezember", "décembre", "decembre",
 };
 
-/* hk_text_same folds ASCII only: of these names "É" and "Ä" are not met at the start of a word that a spreadsheet writes. */
+/*
+ * hk_text_same folds ASCII only: of these names "É" and "Ä" are not met at the start of a word that a spreadsheet
+ * writes.
+ */
 static bool is_month(const char *word, size_t length)
 {
     char copy[16] = "";
@@ -564,12 +569,13 @@ bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags)
     enum spoiling spoiling = spoiling_of(excerpt->text);
     if (spoiling == SOUND)
         return false;
-    hk_diags_add(diags, HK_SPOILED, hk_excerpt_place(excerpt, excerpt->text), "%s %s", excerpt->text, findings[spoiling].what);
+    hk_diags_add(diags, HK_SPOILED, hk_excerpt_place(excerpt, excerpt->text), "%s %s", excerpt->text,
+                 findings[spoiling].what);
     hk_diags_hint(diags, "%s", findings[spoiling].hint);
     return true;
 }
 
-/* ---- Quantities ---------------------------------------------------------------------------------------------------- */
+/* ---- Quantities -------------------------------------------------------------------------------------------------- */
 
 struct reading {
     const struct hk_excerpt *excerpt;
@@ -597,7 +603,8 @@ void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const 
         memmove(decimal + count - 2, whole + count - 3, 4);
         decimal[count - 3] = hk_excerpt_decimal_comma(excerpt) ? ',' : '.';
     }
-    hk_diags_add(diags, HK_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start), start);
+    hk_diags_add(diags, HK_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start),
+                 start);
     hk_diags_hint(diags, "write %s or %s", whole, decimal);
 }
 
@@ -713,7 +720,8 @@ static bool terms_read(const struct reading *r, double *value)
         if (!term_read(r, &cursor, before, &term))
             return false;
         if (term.unit >= before || term.value >= before) {
-            hk_diags_add(r->diags, HK_NUMBER, hk_excerpt_place(r->excerpt, start), "\"%s\" is not one value", r->excerpt->text);
+            hk_diags_add(r->diags, HK_NUMBER, hk_excerpt_place(r->excerpt, start), "\"%s\" is not one value",
+                         r->excerpt->text);
             hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
             return false;
         }
@@ -756,7 +764,8 @@ bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimens
 {
     const struct reading r = {excerpt, dimension, diags};
     if (!*excerpt->text) {
-        hk_diags_add(diags, HK_CELL_MISSING, hk_excerpt_place(excerpt, excerpt->text), "%s is missing", kinds[dimension].noun);
+        hk_diags_add(diags, HK_CELL_MISSING, hk_excerpt_place(excerpt, excerpt->text), "%s is missing",
+                     kinds[dimension].noun);
         hk_diags_hint(diags, "write it like %s", kinds[dimension].example);
         return false;
     }

@@ -24,8 +24,8 @@ enum hk_dimension {
 };
 
 /*
- * What zero and the sign may be. Above HK_QUANTITY_MOST in any dimension, or below HK_QUANTITY_LEAST and not zero, is HK_RANGE:
- * what is computed from such numbers would leave the range of doubles.
+ * What zero and the sign may be. Above HK_QUANTITY_MOST in any dimension, or below HK_QUANTITY_LEAST and not zero, is
+ * HK_RANGE: what is computed from such numbers would leave the range of doubles.
  */
 enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
 #define HK_QUANTITY_MOST 1e12
@@ -39,8 +39,8 @@ enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
 bool hk_number_scan(const char **cursor, bool decimal_comma, double *value);
 
 /*
- * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns false;
- * *value is then untouched. What a spreadsheet made of it (a date) is HK_SPOILED.
+ * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns
+ * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_SPOILED.
  */
 bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
@@ -49,15 +49,15 @@ bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_
 bool hk_count_cell(struct hk_cell cell, enum hk_sign sign, int64_t *value, struct hk_diags *diags);
 
 /*
- * A unit at *cursor, blanks before it skipped: "cm", "in", "\"", "yd", "oz", ... *dimension and *factor to the base unit; advances.
- * False, untouched, where no known unit stands.
+ * A unit at *cursor, blanks before it skipped: "cm", "in", "\"", "yd", "oz", ... *dimension and *factor to the base
+ * unit; advances. False, untouched, where no known unit stands.
  */
 bool hk_unit_scan(const char **cursor, enum hk_dimension *dimension, double *factor);
 
 /* The known unit of a dimension that is nearest to a word, or NULL. Static. */
 const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
 
-/* ---- For the readers of graded cells, money and the words of `convert` ----------------------------------------------- */
+/* ---- For the readers of graded cells, money and the words of `convert` ------------------------------------------- */
 
 /* A cell, or a part of one, made plain: it still knows where in the file each of its bytes stands. */
 struct hk_excerpt {
@@ -103,6 +103,7 @@ bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags);
 /* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */
 void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);
 /* Adds HK_UNIT_WRONG: `at` should be a unit of that dimension and is not. */
-void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension, struct hk_diags *diags);
+void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
+                   struct hk_diags *diags);
 
 #endif

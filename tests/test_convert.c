@@ -25,7 +25,10 @@ static struct hk_convert convert_with(const struct hk_catalogue *catalogue, cons
 
 #define WORDS(...) ((const char *const[]){__VA_ARGS__, NULL})
 
-/* Peirce's diameter, so that the reference table's last column can be told (design.md's own coefficient is the spreads'). */
+/*
+ * Peirce's diameter, so that the reference table's last column can be told (design.md's own coefficient is the
+ * spreads').
+ */
 static const struct hk_catalogue peirce = {.spreads.diameter_mm = 0.037424};
 
 static struct hk_yarn_number number_of(const char *word)
@@ -38,8 +41,8 @@ static struct hk_yarn_number number_of(const char *word)
     return number;
 }
 
-static void assert_refused(const char *const *words, const struct hk_project *project, const struct hk_catalogue *catalogue,
-                           const char *expected)
+static void assert_refused(const char *const *words, const struct hk_project *project,
+                           const struct hk_catalogue *catalogue, const char *expected)
 {
     struct hk_convert result = {.put_up_g = 7};
     struct hk_diags diags = {0};
@@ -149,6 +152,9 @@ static void words_may_be_apart(void **state)
     assert_close(result.length_m[0], 7.25 * 0.0254, 1e-14, 0);
     assert_close(result.number[0].wraps_per_inch, 12, 1e-14, 0);
     hk_convert_free(&result);
+    result = convert_with(&peirce, NULL, WORDS("5'", "2\""));
+    assert_close(result.length_m[0], 62 * 0.0254, 1e-14, 0);
+    hk_convert_free(&result);
     result = convert_with(&peirce, NULL, WORDS("Nm", "2.5", "310", "g"));
     assert_close(result.length_m[0], 775, 1e-14, 0);
     hk_convert_free(&result);
@@ -212,8 +218,8 @@ static void every_category_that_fits_is_listed(void **state)
 }
 
 /*
- * By hand, with 9 to 12 wraps and d = 0.108 mm sqrt(tex): tex = (25.4 / (0.108 * 12))^2 = 384.1 to (25.4 / (0.108 * 9))^2 =
- * 682.9, so 310 g are 453.9 m to 807.1 m.
+ * By hand, with 9 to 12 wraps and d = 0.108 mm sqrt(tex): tex = (25.4 / (0.108 * 12))^2 = 384.1 to (25.4 / (0.108 *
+ * 9))^2 = 682.9, so 310 g are 453.9 m to 807.1 m.
  */
 static void a_category_gives_a_range(void **state)
 {
@@ -253,8 +259,9 @@ static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
         assert_close(result.balls[0], 6.2, 1e-14, 0);
         hk_convert_free(&result);
     }
-    assert_refused(WORDS("310 g", "Brinewol"), &project, &peirce,
-                   "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
+    assert_refused(
+        WORDS("310 g", "Brinewol"), &project, &peirce,
+        "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
 }
 
 static void mistakes_are_all_said_with_the_words_number(void **state)
@@ -273,14 +280,17 @@ static void mistakes_are_all_said_with_the_words_number(void **state)
     assert_refused(WORDS("310 g", "500 m", "400 tex"), NULL, &peirce,
                    "words:0:0: error: a mass, a length and a yarn are given; "
                    "leave one out, and it is worked out from the others\n");
-    assert_refused(WORDS("50 g = 2 oz"), NULL, &peirce,
-                   "words:1:1: error: \"50 g = 2 oz\" is two masses; a label gives a mass and a length: 50 g = 120 m\n");
+    assert_refused(
+        WORDS("50 g = 2 oz"), NULL, &peirce,
+        "words:1:1: error: \"50 g = 2 oz\" is two masses; a label gives a mass and a length: 50 g = 120 m\n");
     assert_refused(WORDS("0 tex"), NULL, &peirce,
                    "words:1:1: error: 0 tex is not possible here; write a yarn number above zero\n");
-    assert_refused(WORDS("20 min"), NULL, &peirce,
-                   "words:1:1: error: \"20 min\" is no amount of yarn; write a mass or a length, such as 310 g or 500 m\n");
+    assert_refused(
+        WORDS("20 min"), NULL, &peirce,
+        "words:1:1: error: \"20 min\" is no amount of yarn; write a mass or a length, such as 310 g or 500 m\n");
     assert_refused(WORDS("wool"), NULL, &peirce,
-                   "words:1:1: error: \"wool\" is no amount, category or yarn of this design; write an amount like 310 g or 500 m, "
+                   "words:1:1: error: \"wool\" is no amount, category or yarn of this design; write an amount like 310 "
+                   "g or 500 m, "
                    "and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4\n");
     assert_refused((const char *const[]){NULL}, NULL, &peirce,
                    "words:0:0: error: there is nothing to convert; "
@@ -297,8 +307,9 @@ static void garbage_is_answered(void **state)
 {
     (void)state;
     struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
-    static const char *const bits[] = {"1", "310", " g", " m", "=", "/", " per ", "Nm ", " Ne", "category ", "Medium", " ", "tex", "wpi",
-                                       "1/4", "\"", "\xFF", "-", "thick", "diameter", "0", "e9", "yarn "};
+    static const char *const bits[] = {"1",    "310",       " g",     " m",       "=",   "/",   " per ", "Nm ",
+                                       " Ne",  "category ", "Medium", " ",        "tex", "wpi", "1/4",   "\"",
+                                       "\xFF", "-",         "thick",  "diameter", "0",   "e9",  "yarn "};
     uint32_t seed = 3;
     for (int i = 0; i < 20000; i++) {
         char text[3][128] = {"", "", ""};
@@ -317,7 +328,7 @@ static void garbage_is_answered(void **state)
     hk_catalogue_free(catalogue);
 }
 
-/* ---- GNU units as an independent reference -------------------------------------------------------------------------- */
+/* ---- GNU units as an independent reference ----------------------------------------------------------------------- */
 
 /* A unit as we write it and as GNU units does. Counts are inverse to tex: GNU units turns them over by itself. */
 struct names {
@@ -401,7 +412,8 @@ static void make_number(uint32_t *seed, struct conversion *c)
 static double gnu_units(const struct conversion *c)
 {
     char command[256], answer[128] = "";
-    snprintf(command, sizeof command, "LC_ALL=C units --digits 17 --compact --one-line -- '%s' '%s' 2>&1", c->ask, c->want);
+    snprintf(command, sizeof command, "LC_ALL=C units --digits 17 --compact --one-line -- '%s' '%s' 2>&1", c->ask,
+             c->want);
     FILE *pipe = popen(command, "r");
     if (!pipe)
         return NAN;

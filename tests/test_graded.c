@@ -84,9 +84,16 @@ static void assert_refused(char separator, const char *text, bool lengths, const
 static void values_stand_before_and_in_brackets(void **state)
 {
     (void)state;
-    static const char *const forms[] = {"71 (77, 83, 91, 99)", "71(77,83,91,99)", "71 [77, 83, 91, 99]", "71 {77; 83; 91; 99}",
-                                        "71 (77, 83) [91, 99]", "71 (77, 83)[91]{99}", "71 sts (77 sts, 83 sts, 91 sts, 99 sts)",
-                                        "71 (77, 83, 91, 99) sts", "71\xC2\xA0(77,\xC2\xA0" "83, 91, 99)"};
+    static const char *const forms[] = {"71 (77, 83, 91, 99)",
+                                        "71(77,83,91,99)",
+                                        "71 [77, 83, 91, 99]",
+                                        "71 {77; 83; 91; 99}",
+                                        "71 (77, 83) [91, 99]",
+                                        "71 (77, 83)[91]{99}",
+                                        "71 sts (77 sts, 83 sts, 91 sts, 99 sts)",
+                                        "71 (77, 83, 91, 99) sts",
+                                        "71\xC2\xA0(77,\xC2\xA0"
+                                        "83, 91, 99)"};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++)
         assert_amounts(',', forms[i], 5, "71 77 83 91 99");
     assert_amounts(';', "71 (77, 83, 91, 99)", 5, "71 77 83 91 99");
@@ -121,8 +128,9 @@ static void a_unit_behind_the_whole_goes_to_each(void **state)
     assert_amounts(',', "38 cm (400 mm, 42) cm", 3, "380mm 400mm 420mm");
     assert_refused(',', "38 (40, 42, 44, 46) cn", true,
                    "pieces.csv:2:24: error: \"cn\" is not a known unit; did you mean cm?\n");
-    assert_refused(',', "38 (40, 42, 44, 46) g", true,
-                   "pieces.csv:2:24: error: g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in\n");
+    assert_refused(
+        ',', "38 (40, 42, 44, 46) g", true,
+        "pieces.csv:2:24: error: g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in\n");
 }
 
 static void commas_are_read_by_the_kind_of_file(void **state)
@@ -152,13 +160,18 @@ static void brackets_that_do_not_fit_are_said(void **state)
 {
     (void)state;
 #define WRITE "write the first size, then the others in brackets: 71 (77, 83)\n"
-    assert_refused(',', "71 (77, 83", true, "pieces.csv:2:7: error: a bracket does not close in \"71 (77, 83\"; " WRITE);
-    assert_refused(',', "71 (77, 83]", true, "pieces.csv:2:7: error: a bracket closes with another in \"71 (77, 83]\"; " WRITE);
-    assert_refused(',', "71 77)", true, "pieces.csv:2:9: error: a bracket closes that was not opened in \"71 77)\"; " WRITE);
-    assert_refused(',', "(71, 77)", true, "pieces.csv:2:4: error: nothing stands before the bracket in \"(71, 77)\"; " WRITE);
+    assert_refused(',', "71 (77, 83", true,
+                   "pieces.csv:2:7: error: a bracket does not close in \"71 (77, 83\"; " WRITE);
+    assert_refused(',', "71 (77, 83]", true,
+                   "pieces.csv:2:7: error: a bracket closes with another in \"71 (77, 83]\"; " WRITE);
+    assert_refused(',', "71 77)", true,
+                   "pieces.csv:2:9: error: a bracket closes that was not opened in \"71 77)\"; " WRITE);
+    assert_refused(',', "(71, 77)", true,
+                   "pieces.csv:2:4: error: nothing stands before the bracket in \"(71, 77)\"; " WRITE);
     assert_refused(',', "71 (77,, 83)", true, "pieces.csv:2:11: error: a value is missing in \"71 (77,, 83)\"; " WRITE);
     assert_refused(',', "71 ()", true, "pieces.csv:2:8: error: a value is missing in \"71 ()\"; " WRITE);
-    assert_refused(',', "71 (77) 83", true, "pieces.csv:2:12: error: more stands behind the bracket in \"71 (77) 83\"; " WRITE);
+    assert_refused(',', "71 (77) 83", true,
+                   "pieces.csv:2:12: error: more stands behind the bracket in \"71 (77) 83\"; " WRITE);
     assert_refused(',', "71, 77, 83", true, "pieces.csv:2:6: error: \"71, 77, 83\" is a list without brackets; " WRITE);
 #undef WRITE
 }
@@ -166,8 +179,9 @@ static void brackets_that_do_not_fit_are_said(void **state)
 static void what_a_spreadsheet_made_of_a_size_is_said(void **state)
 {
     (void)state;
-    assert_refused(',', "-71", true,
-                   "pieces.csv:2:4: error: a spreadsheet turned (71) into -71; format the column as text and type it again\n");
+    assert_refused(
+        ',', "-71", true,
+        "pieces.csv:2:4: error: a spreadsheet turned (71) into -71; format the column as text and type it again\n");
     assert_refused(',', "Mar-71", true,
                    "pieces.csv:2:4: error: Mar-71 is a date that a spreadsheet made of what was typed; "
                    "format the column as text and type it again\n");
@@ -178,12 +192,13 @@ static void what_a_spreadsheet_made_of_a_size_is_said(void **state)
 static void all_mistakes_of_a_cell_are_found(void **state)
 {
     (void)state;
-    assert_refused(',', "7.5 (77, nan, 91 cm, 1000000000001)", false,
-                   "pieces.csv:2:4: error: 7.5 is not a whole number; write a count like 12\n"
-                   "pieces.csv:2:13: error: \"nan\" is not a count; write it like 71\n"
-                   "pieces.csv:2:21: error: 91 cm has a unit, and a count is needed here; write a whole number without a unit\n"
-                   "pieces.csv:2:25: error: 1000000000001 is larger than anything possible; "
-                   "write a count of at most 1000000000000\n");
+    assert_refused(
+        ',', "7.5 (77, nan, 91 cm, 1000000000001)", false,
+        "pieces.csv:2:4: error: 7.5 is not a whole number; write a count like 12\n"
+        "pieces.csv:2:13: error: \"nan\" is not a count; write it like 71\n"
+        "pieces.csv:2:21: error: 91 cm has a unit, and a count is needed here; write a whole number without a unit\n"
+        "pieces.csv:2:25: error: 1000000000001 is larger than anything possible; "
+        "write a count of at most 1000000000000\n");
 }
 
 static void counts_and_lengths_do_not_mix(void **state)
@@ -269,7 +284,8 @@ static void assert_grade_refused(const char *text, size_t sizes, const char *exp
     grade_free(&file);
 }
 
-static void assert_measure(const struct hk_measure *measure, const char *name, bool print, size_t sizes, const char *expected)
+static void assert_measure(const struct hk_measure *measure, const char *name, bool print, size_t sizes,
+                           const char *expected)
 {
     char amounts[256] = "";
     amounts_text(measure->by_size, sizes, amounts, sizeof amounts);
@@ -321,32 +337,35 @@ static void a_cell_may_name_a_measure(void **state)
 static void every_mistake_of_grade_csv_is_found(void **state)
 {
     (void)state;
-    assert_grade_refused("name,unit,XS,S,print\n"
-                         "body,cm,38,40,maybe\n"
-                         ",cm,38,40,\n"
-                         "body,cmm,38,,\n"
-                         "71,,71,seven,\n"
-                         "sleeve,,38 cm,40,\n", 2,
-                         "grade.csv:2:15: error: print is \"maybe\"; write yes or no\n"
-                         "grade.csv:3:1: error: this measure has no name; write what is measured, such as body length\n"
-                         "grade.csv:4:1: error: \"body\" stands here twice; give each measure a name of its own\n"
-                         "grade.csv:4:6: error: \"cmm\" is not a known unit; did you mean mm?\n"
-                         "grade.csv:4:13: error: size S has no value; write 0 or - where a size does without\n"
-                         "grade.csv:5:1: error: \"71\" is a number, not the name of a measure; "
-                         "write what is measured, such as body length\n"
-                         "grade.csv:5:8: error: \"seven\" is not a count or a length; write it like 71, 18.5 cm or 7 1/4 in\n"
-                         "grade.csv:6:15: error: 40 has no unit, and 38 cm has one; "
-                         "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
+    assert_grade_refused(
+        "name,unit,XS,S,print\n"
+        "body,cm,38,40,maybe\n"
+        ",cm,38,40,\n"
+        "body,cmm,38,,\n"
+        "71,,71,seven,\n"
+        "sleeve,,38 cm,40,\n",
+        2,
+        "grade.csv:2:15: error: print is \"maybe\"; write yes or no\n"
+        "grade.csv:3:1: error: this measure has no name; write what is measured, such as body length\n"
+        "grade.csv:4:1: error: \"body\" stands here twice; give each measure a name of its own\n"
+        "grade.csv:4:6: error: \"cmm\" is not a known unit; did you mean mm?\n"
+        "grade.csv:4:13: error: size S has no value; write 0 or - where a size does without\n"
+        "grade.csv:5:1: error: \"71\" is a number, not the name of a measure; "
+        "write what is measured, such as body length\n"
+        "grade.csv:5:8: error: \"seven\" is not a count or a length; write it like 71, 18.5 cm or 7 1/4 in\n"
+        "grade.csv:6:15: error: 40 has no unit, and 38 cm has one; "
+        "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
 }
 
 static void columns_of_grade_csv_are_the_sizes(void **state)
 {
     (void)state;
-    assert_grade_refused("name,XS,L,unti\nbody,1,2,\n", 3,
-                         "grade.csv:0:0: error: there is no column \"S\"; add a column for each size of project.csv\n"
-                         "grade.csv:0:0: error: there is no column \"M\"; add a column for each size of project.csv\n"
-                         "grade.csv:1:9: warning: unknown column \"L\"; known are name, unit, print and the sizes of project.csv\n"
-                         "grade.csv:1:11: warning: unknown column \"unti\"; did you mean \"unit\"?\n");
+    assert_grade_refused(
+        "name,XS,L,unti\nbody,1,2,\n", 3,
+        "grade.csv:0:0: error: there is no column \"S\"; add a column for each size of project.csv\n"
+        "grade.csv:0:0: error: there is no column \"M\"; add a column for each size of project.csv\n"
+        "grade.csv:1:9: warning: unknown column \"L\"; known are name, unit, print and the sizes of project.csv\n"
+        "grade.csv:1:11: warning: unknown column \"unti\"; did you mean \"unit\"?\n");
 }
 
 static void no_grade_csv_still_names_the_sizes(void **state)
@@ -365,8 +384,9 @@ static void no_grade_csv_still_names_the_sizes(void **state)
 static void garbage_is_answered(void **state)
 {
     (void)state;
-    static const char *const bits[] = {"71", "(", ")", "[", "}", ",", ", ", ";", " ", "cm", "in", "1/2", "\xC2\xBD", "-", "0", ".5",
-                                       "body", "'", "\"", "\xFF", "\xE2\x80\x93", "sts", "1,234", "Mar"};
+    static const char *const bits[] = {"71",           "(",   ")",        "[",  "}", ",",  ", ",   ";", " ",  "cm",
+                                       "in",           "1/2", "\xC2\xBD", "-",  "0", ".5", "body", "'", "\"", "\xFF",
+                                       "\xE2\x80\x93", "sts", "1,234",    "Mar"};
     struct graded_file file = grade_make("name,XS,S,M,unit\nbody,38,40,42,cm\n", 3);
     uint32_t seed = 11;
     for (int i = 0; i < 50000; i++) {

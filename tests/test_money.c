@@ -93,7 +93,8 @@ static void digits_of_the_currency_settle_what_a_mark_means(void **state)
     assert_price(',', "1,234.50", "EUR", 2, 123450);
     assert_price(';', "1.234,50", "EUR", 2, 123450);
     assert_price(',', "1,234", "JPY", 0, 1234);
-    assert_no_price(',', "1,234", "KWD", 3, "yarns.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
+    assert_no_price(',', "1,234", "KWD", 3,
+                    "yarns.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
 }
 
 static void what_is_no_price_is_said(void **state)
@@ -101,8 +102,10 @@ static void what_is_no_price_is_said(void **state)
     (void)state;
     assert_no_price(',', "6 1/2", "EUR", 2, "yarns.csv:2:4: error: \"6 1/2\" is not a price; write it like EUR 6.40\n");
     assert_no_price(',', "cheap", "EUR", 2, "yarns.csv:2:4: error: \"cheap\" is not a price; write it like EUR 6.40\n");
-    assert_no_price(',', "6.40 each", "EUR", 2, "yarns.csv:2:9: error: \"6.40 each\" is not a price; write it like EUR 6.40\n");
-    assert_no_price(',', "-6.40", "EUR", 2, "yarns.csv:2:4: error: -6.40 is below zero; write a price of zero or more\n");
+    assert_no_price(',', "6.40 each", "EUR", 2,
+                    "yarns.csv:2:9: error: \"6.40 each\" is not a price; write it like EUR 6.40\n");
+    assert_no_price(',', "-6.40", "EUR", 2,
+                    "yarns.csv:2:4: error: -6.40 is below zero; write a price of zero or more\n");
     assert_no_price(',', "6-Apr", "EUR", 2,
                     "yarns.csv:2:4: error: 6-Apr is a date that a spreadsheet made of what was typed; "
                     "format the column as text and type it again\n");
@@ -114,10 +117,12 @@ static void the_largest_price_is_read_and_the_next_is_not(void **state)
 {
     (void)state;
     assert_price(',', "10000000000000", "EUR", 2, HK_MONEY_MOST);
-    assert_no_price(',', "10000000000000.01", "EUR", 2,
-                    "yarns.csv:2:4: error: 10000000000000.01 is larger than any price; write a price of zero or more\n");
-    assert_no_price(',', "99999999999999999999999999", "EUR", 2,
-                    "yarns.csv:2:4: error: 99999999999999999999999999 is larger than any price; write a price of zero or more\n");
+    assert_no_price(
+        ',', "10000000000000.01", "EUR", 2,
+        "yarns.csv:2:4: error: 10000000000000.01 is larger than any price; write a price of zero or more\n");
+    assert_no_price(
+        ',', "99999999999999999999999999", "EUR", 2,
+        "yarns.csv:2:4: error: 99999999999999999999999999 is larger than any price; write a price of zero or more\n");
 }
 
 /* 12.5% of 1.00 is 0.125, half up 0.13; of 0.99 it is 0.12375, down to 0.12; of 0.04 it is 0.005, up to 0.01. */
@@ -184,8 +189,8 @@ static void money_written_is_money_read(void **state)
 static void garbage_is_answered(void **state)
 {
     (void)state;
-    static const char *const bits[] = {"1", "6.40", ",", ".", " ", "EUR", "$", "\xE2\x82\xAC", "-", "999999999999", "1/2", "'", "kr",
-                                       "\xFF", "x", "000"};
+    static const char *const bits[] = {"1", "6.40",         ",",   ".", " ",  "EUR",  "$", "\xE2\x82\xAC",
+                                       "-", "999999999999", "1/2", "'", "kr", "\xFF", "x", "000"};
     uint32_t seed = 5;
     for (int i = 0; i < 20000; i++) {
         char text[256] = "";

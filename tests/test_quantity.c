@@ -59,7 +59,10 @@ static void assert_fails(char separator, const char *text, enum hk_dimension dim
     cell_free(cell);
 }
 
-/* sources.md T1 (NIST HB 44 App. C, NIST SP 811 B.8): 200 yd = 182.88 m; 3.5 oz = 99.2233309375 g; 1.75 oz = 49.61166546875 g. */
+/*
+ * sources.md T1 (NIST HB 44 App. C, NIST SP 811 B.8): 200 yd = 182.88 m; 3.5 oz = 99.2233309375 g; 1.75 oz
+ * = 49.61166546875 g.
+ */
 static void units_are_exact(void **state)
 {
     (void)state;
@@ -81,9 +84,24 @@ static void units_are_exact(void **state)
 static void units_have_many_spellings(void **state)
 {
     (void)state;
-    static const char *const yards[] = {"2 yd", "2yds", "2 YARDS", "2 yard", "2 yd.", "6 ft", "6 feet", "6'", "72 in", "72 in.",
-                                        "72 inches", "72\"", "72''", "72\xE2\x80\xB3", "1.8288 metres", "1.8288 meter",
-                                        "182.88 centimetres", "1828.8 mm"};
+    static const char *const yards[] = {"2 yd",
+                                        "2yds",
+                                        "2 YARDS",
+                                        "2 yard",
+                                        "2 yd.",
+                                        "6 ft",
+                                        "6 feet",
+                                        "6'",
+                                        "72 in",
+                                        "72 in.",
+                                        "72 inches",
+                                        "72\"",
+                                        "72''",
+                                        "72\xE2\x80\xB3",
+                                        "1.8288 metres",
+                                        "1.8288 meter",
+                                        "182.88 centimetres",
+                                        "1828.8 mm"};
     for (size_t i = 0; i < sizeof yards / sizeof yards[0]; i++)
         assert_reads(',', yards[i], HK_LENGTH, 1.8288);
     assert_reads(',', "50 grams", HK_MASS, 50);
@@ -95,7 +113,8 @@ static void units_have_many_spellings(void **state)
 static void fractions_and_compounds_add_up(void **state)
 {
     (void)state;
-    static const char *const forms[] = {"7 1/4 in", "7\xC2\xBC in", "7\xC2\xBC\"", "7 1/4\"", "7-1/4 in", "7.25 in", "29/4 in"};
+    static const char *const forms[] = {"7 1/4 in", "7\xC2\xBC in", "7\xC2\xBC\"", "7 1/4\"",
+                                        "7-1/4 in", "7.25 in",      "29/4 in"};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++)
         assert_reads(',', forms[i], HK_LENGTH, 0.18415);
     assert_reads(',', "5' 2\"", HK_LENGTH, 1.5748);
@@ -127,11 +146,29 @@ static void marks_are_read_where_they_can_mean_one_thing(void **state)
         const char *text;
         double value;
     } cells[] = {
-        {',', "4.95", 4.95}, {',', "4,95", 4.95}, {',', "0,125", 0.125}, {',', "1.234", 1.234}, {',', "1,234.50", 1234.5},
-        {',', "1.234,50", 1234.5}, {',', "1 234", 1234}, {',', "1'234", 1234}, {',', "1'234'567.5", 1234567.5},
-        {',', "1,234,567", 1234567}, {',', "1\xC2\xA0" "234,5", 1234.5}, {',', ".5", 0.5}, {',', "1234,567", 1234.567},
-        {';', "4,95", 4.95}, {';', "4.95", 4.95}, {';', "1,234", 1.234}, {';', "1.234,50", 1234.5}, {';', "1.234.567", 1234567},
-        {';', "0.125", 0.125}, {'\t', "18,5", 18.5},
+        {',', "4.95", 4.95},
+        {',', "4,95", 4.95},
+        {',', "0,125", 0.125},
+        {',', "1.234", 1.234},
+        {',', "1,234.50", 1234.5},
+        {',', "1.234,50", 1234.5},
+        {',', "1 234", 1234},
+        {',', "1'234", 1234},
+        {',', "1'234'567.5", 1234567.5},
+        {',', "1,234,567", 1234567},
+        {',',
+         "1\xC2\xA0"
+         "234,5",
+         1234.5},
+        {',', ".5", 0.5},
+        {',', "1234,567", 1234.567},
+        {';', "4,95", 4.95},
+        {';', "4.95", 4.95},
+        {';', "1,234", 1.234},
+        {';', "1.234,50", 1234.5},
+        {';', "1.234.567", 1234567},
+        {';', "0.125", 0.125},
+        {'\t', "18,5", 18.5},
     };
     for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++)
         assert_reads(cells[i].separator, cells[i].text, HK_PLAIN, cells[i].value);
@@ -140,19 +177,25 @@ static void marks_are_read_where_they_can_mean_one_thing(void **state)
 static void marks_that_can_mean_two_things_are_asked_about(void **state)
 {
     (void)state;
-    assert_fails(',', "1,234 m", HK_LENGTH, "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
-    assert_fails(';', "1.234 m", HK_LENGTH, "cells.csv:2:4: error: 1.234 can be read in two ways; write 1234 or 1,234\n");
-    assert_fails(',', "12,345 m", HK_LENGTH, "cells.csv:2:4: error: 12,345 can be read in two ways; write 12345 or 12.345\n");
+    assert_fails(',', "1,234 m", HK_LENGTH,
+                 "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
+    assert_fails(';', "1.234 m", HK_LENGTH,
+                 "cells.csv:2:4: error: 1.234 can be read in two ways; write 1234 or 1,234\n");
+    assert_fails(',', "12,345 m", HK_LENGTH,
+                 "cells.csv:2:4: error: 12,345 can be read in two ways; write 12345 or 12.345\n");
 }
 
 static void groups_that_are_not_of_three_are_no_thousands(void **state)
 {
     (void)state;
-    assert_fails(',', "1 23 m", HK_LENGTH,
-                 "cells.csv:2:6: error: \"23 m\" behind 1 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
-    assert_fails(',', "1,234,56 m", HK_LENGTH, "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
-    assert_fails(',', "1.2.3 m", HK_LENGTH,
-                 "cells.csv:2:7: error: \".3 m\" behind 1.2 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
+    assert_fails(
+        ',', "1 23 m", HK_LENGTH,
+        "cells.csv:2:6: error: \"23 m\" behind 1 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
+    assert_fails(',', "1,234,56 m", HK_LENGTH,
+                 "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
+    assert_fails(
+        ',', "1.2.3 m", HK_LENGTH,
+        "cells.csv:2:7: error: \".3 m\" behind 1.2 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
 }
 
 static void a_missing_unit_is_said_with_what_would_do(void **state)
@@ -167,10 +210,13 @@ static void a_missing_unit_is_said_with_what_would_do(void **state)
 static void a_wrong_unit_is_pointed_at(void **state)
 {
     (void)state;
-    assert_fails(',', "50 cm", HK_MASS,
-                 "cells.csv:2:7: error: cm measures a length, and a mass is needed here; write it like 50 g or 1.75 oz\n");
-    assert_fails(',', "50 gramms", HK_MASS, "cells.csv:2:7: error: \"gramms\" is not a known unit; did you mean grams?\n");
-    assert_fails(',', "7\xC2\xBD  yrads", HK_LENGTH, "cells.csv:2:8: error: \"yrads\" is not a known unit; did you mean yards?\n");
+    assert_fails(
+        ',', "50 cm", HK_MASS,
+        "cells.csv:2:7: error: cm measures a length, and a mass is needed here; write it like 50 g or 1.75 oz\n");
+    assert_fails(',', "50 gramms", HK_MASS,
+                 "cells.csv:2:7: error: \"gramms\" is not a known unit; did you mean grams?\n");
+    assert_fails(',', "7\xC2\xBD  yrads", HK_LENGTH,
+                 "cells.csv:2:8: error: \"yrads\" is not a known unit; did you mean yards?\n");
     assert_fails(',', "50 furlongs", HK_MASS,
                  "cells.csv:2:7: error: \"furlongs\" is not a known unit; write it like 50 g or 1.75 oz\n");
     assert_fails(',', "50 gr", HK_MASS, "cells.csv:2:7: error: \"gr\" is not a known unit; did you mean g?\n");
@@ -191,7 +237,8 @@ static void what_is_no_number_is_said(void **state)
         cell_free(cell);
     }
     assert_fails(',', "nan", HK_MASS, "cells.csv:2:4: error: \"nan\" is not a mass; write it like 50 g or 1.75 oz\n");
-    assert_fails(',', "50-60 g", HK_MASS, "cells.csv:2:6: error: \"50-60 g\" is a range; write one value, like 50 g or 1.75 oz\n");
+    assert_fails(',', "50-60 g", HK_MASS,
+                 "cells.csv:2:6: error: \"50-60 g\" is a range; write one value, like 50 g or 1.75 oz\n");
 }
 
 static void zero_negative_and_huge_are_out_of_range(void **state)
@@ -199,10 +246,12 @@ static void zero_negative_and_huge_are_out_of_range(void **state)
     (void)state;
     assert_fails(',', "0 g", HK_MASS, "cells.csv:2:4: error: 0 g is not possible here; write a mass above zero\n");
     assert_fails(',', "-5 g", HK_MASS, "cells.csv:2:4: error: -5 g is below zero; write a mass above zero\n");
-    assert_fails(',', "1000000000001 g", HK_MASS,
-                 "cells.csv:2:4: error: 1000000000001 g is larger than anything possible; write a mass like 50 g or 1.75 oz\n");
-    assert_fails(',', "0.0000000001 g", HK_MASS,
-                 "cells.csv:2:4: error: 0.0000000001 g is smaller than anything possible; write a mass like 50 g or 1.75 oz\n");
+    assert_fails(
+        ',', "1000000000001 g", HK_MASS,
+        "cells.csv:2:4: error: 1000000000001 g is larger than anything possible; write a mass like 50 g or 1.75 oz\n");
+    assert_fails(
+        ',', "0.0000000001 g", HK_MASS,
+        "cells.csv:2:4: error: 0.0000000001 g is smaller than anything possible; write a mass like 50 g or 1.75 oz\n");
     assert_reads(',', "1000000000000 g", HK_MASS, 1e12);
     assert_reads(',', "0 g", HK_MASS, 0);
 }
@@ -228,9 +277,36 @@ static void what_spreadsheets_spoil_is_recognised(void **state)
 {
     (void)state;
     static const char *const spoiled[] = {
-        "2024-03-01", "2024-03-01 00:00:00", "2024/3/1", "01/02/2024", "1/2/24", "01.02.2024", "05.06.", "01/02", "1-Mar",
-        "Mar-71", "mars-71", "05. Jun", "5. M\xC3\xA4r", "12 March 2024", "Jun 24", "12 d\xC3\xA9" "c. 2024", "7-Okt", "ao\xC3\xBBt-83",
-        "1.2E+05", "1,2E+05", "1e30", "#REF!", "#NAME?", "#VALUE!", "#WERT!", "####", "#DIV/0!", "#N/A", "Err:502",
+        "2024-03-01",
+        "2024-03-01 00:00:00",
+        "2024/3/1",
+        "01/02/2024",
+        "1/2/24",
+        "01.02.2024",
+        "05.06.",
+        "01/02",
+        "1-Mar",
+        "Mar-71",
+        "mars-71",
+        "05. Jun",
+        "5. M\xC3\xA4r",
+        "12 March 2024",
+        "Jun 24",
+        "12 d\xC3\xA9"
+        "c. 2024",
+        "7-Okt",
+        "ao\xC3\xBBt-83",
+        "1.2E+05",
+        "1,2E+05",
+        "1e30",
+        "#REF!",
+        "#NAME?",
+        "#VALUE!",
+        "#WERT!",
+        "####",
+        "#DIV/0!",
+        "#N/A",
+        "Err:502",
         "01:10:00",
     };
     for (size_t i = 0; i < sizeof spoiled / sizeof spoiled[0]; i++) {
@@ -245,8 +321,9 @@ static void what_spreadsheets_spoil_is_recognised(void **state)
         hk_diags_free(&diags);
         cell_free(cell);
     }
-    assert_fails(',', "1-Mar", HK_MASS, "cells.csv:2:4: error: 1-Mar is a date that a spreadsheet made of what was typed; "
-                                        "format the column as text and type it again\n");
+    assert_fails(',', "1-Mar", HK_MASS,
+                 "cells.csv:2:4: error: 1-Mar is a date that a spreadsheet made of what was typed; "
+                 "format the column as text and type it again\n");
 }
 
 static void what_only_looks_spoiled_is_read(void **state)
@@ -307,14 +384,18 @@ static uint32_t next_random(uint32_t *seed)
     return *seed >> 8;
 }
 
-/* Inverse: what printf writes is read as the double that the C library (in the C locale) makes of it, beyond 15 digits nearly. */
+/*
+ * Inverse: what printf writes is read as the double that the C library (in the C locale) makes of it, beyond 15 digits
+ * nearly.
+ */
 static void printed_numbers_are_read_back(void **state)
 {
     (void)state;
     uint32_t seed = 20240301;
     for (int i = 0; i < 20000; i++) {
         char text[64];
-        double value = (next_random(&seed) + next_random(&seed) / 16777216.0) / 16777216.0 * pow(10, next_random(&seed) % 12);
+        double value =
+            (next_random(&seed) + next_random(&seed) / 16777216.0) / 16777216.0 * pow(10, next_random(&seed) % 12);
         snprintf(text, sizeof text, "%.*f", (int)(next_random(&seed) % 7), value);
         const char *cursor = text;
         double read = -1;
@@ -328,9 +409,36 @@ static void printed_numbers_are_read_back(void **state)
 static void garbage_is_answered(void **state)
 {
     (void)state;
-    static const char *const bits[] = {"1", "7", "0", "1/4", "\xC2\xBD", "in", "\"", "'", ",", ".", " ", "-", "e5", "g", "cm", "%",
-                                       "Mar", "#REF!", "\xE2\x80\x93", "\xC3\xA4", "/", "999999999999", ":", "h", "min", "(", "\x01",
-                                       "\xFF", "\xE2\x80", "\xC2\xA0"};
+    static const char *const bits[] = {"1",
+                                       "7",
+                                       "0",
+                                       "1/4",
+                                       "\xC2\xBD",
+                                       "in",
+                                       "\"",
+                                       "'",
+                                       ",",
+                                       ".",
+                                       " ",
+                                       "-",
+                                       "e5",
+                                       "g",
+                                       "cm",
+                                       "%",
+                                       "Mar",
+                                       "#REF!",
+                                       "\xE2\x80\x93",
+                                       "\xC3\xA4",
+                                       "/",
+                                       "999999999999",
+                                       ":",
+                                       "h",
+                                       "min",
+                                       "(",
+                                       "\x01",
+                                       "\xFF",
+                                       "\xE2\x80",
+                                       "\xC2\xA0"};
     uint32_t seed = 7;
     for (int i = 0; i < 50000; i++) {
         char text[256] = "";
