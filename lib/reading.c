@@ -91,11 +91,11 @@ size_t hk_names_find(struct hk_names names, const char *word)
 }
 
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what, const char *word,
-                        struct hk_names names)
+                        const char *where, struct hk_names names)
 {
     static const size_t few = 6;
     struct hk_diags *diags = reading->diags;
-    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"", what, word);
+    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"%s", what, word, where);
     if (diags->count == HK_FINDINGS_MOST)
         return; /* not shown: no need to search for every one of thousands */
     size_t nearest = hk_text_nearest(word, names.count, names.name, names.context);
@@ -163,7 +163,7 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
         *fabric = fabric_at(project, found);
         return true;
     }
-    hk_reading_unknown(reading, cell, 0, "fabric", text, names);
+    hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);
     return false;
 }
 

@@ -60,11 +60,11 @@ struct hk_names {
 size_t hk_names_find(struct hk_names names, const char *word);
 
 /*
- * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` called `word`; the nearest of the names, or else all
- * of them if they are few.
+ * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or else
+ * all of them if they are few.
  */
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what, const char *word,
-                        struct hk_names names);
+                        const char *where, struct hk_names names);
 
 /*
  * A fabric by name: the project's own, which hide the shipped ones, then those. False with a finding, or silently where the

@@ -101,7 +101,7 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         hk_diags_add(reading->diags, HK_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close", text);
         hk_diags_hint(reading->diags, "write sizes as XS (S, M, L)");
     }
-    for (const char *c = text; good && *c;) {
+    for (const char *c = good ? text : ""; *c;) {
         size_t length = 0;
         while (c[length] && !is_separator(text, c + length, decimal_comma))
             length++;
@@ -145,12 +145,10 @@ static void read_currency(struct hk_reading *reading, struct hk_cell cell)
     const struct hk_catalogue *catalogue = reading->project->catalogue;
     struct hk_names names = {catalogue->currency_count, currency_name, catalogue};
     const char *text = hk_reading_text(reading, cell);
-    size_t found = hk_names_find(names, text);
-    reading->knows_currency = found != SIZE_MAX;
-    if (reading->knows_currency)
-        reading->project->currency = &catalogue->currencies[found];
-    else
-        hk_reading_unknown(reading, cell, 0, "currency", text, names);
+    reading->project->currency = hk_currency_find(catalogue, text);
+    reading->knows_currency = reading->project->currency;
+    if (!reading->knows_currency)
+        hk_reading_unknown(reading, cell, 0, "currency", text, "", names);
 }
 
 static void read_chance(struct hk_reading *reading, struct hk_cell cell)
@@ -183,7 +181,10 @@ static void read_margin(struct hk_reading *reading, struct hk_cell cell)
 
 static void read_tail(struct hk_reading *reading, struct hk_cell cell)
 {
-    hk_quantity_cell(cell, HK_LENGTH, HK_NOT_NEGATIVE, &reading->project->tail_m, reading->diags);
+    if (strcmp(cell.text, "0") == 0)
+        reading->project->tail_m = 0; /* nothing is nothing in any unit */
+    else
+        hk_quantity_cell(cell, HK_LENGTH, HK_NOT_NEGATIVE, &reading->project->tail_m, reading->diags);
 }
 
 static void read_join(struct hk_reading *reading, struct hk_cell cell)
@@ -358,7 +359,7 @@ static void collect(struct hk_reading *reading, const struct hk_table *table, st
         const char *word = hk_reading_text(reading, field);
         size_t found = setting_find(reading, names, word);
         if (found == SIZE_MAX) {
-            hk_reading_unknown(reading, field, 0, "setting", word, names);
+            hk_reading_unknown(reading, field, 0, "setting", word, "", names);
         } else if (found == LEARN_FROM) {
             if (!hk_cell_empty(value))
                 read_learn_from(reading, value);

@@ -32,17 +32,19 @@ static struct hk_cell cell_of(struct row row, size_t column)
     return hk_table_cell(row.table, row.row, column);
 }
 
-/* *value stays where the cell is empty: true. */
-static bool read_amount(struct row row, size_t column, enum hk_dimension dimension, double *value)
+/* *value stays where the cell is empty or has a mistake. */
+static void read_amount(struct row row, size_t column, enum hk_dimension dimension, double *value)
 {
     struct hk_cell cell = cell_of(row, column);
-    return hk_cell_empty(cell) || hk_quantity_cell(cell, dimension, HK_POSITIVE, value, row.reading->diags);
+    if (!hk_cell_empty(cell))
+        hk_quantity_cell(cell, dimension, HK_POSITIVE, value, row.reading->diags);
 }
 
-static bool read_count(struct row row, size_t column, enum hk_sign sign, int64_t *value)
+static void read_count(struct row row, size_t column, enum hk_sign sign, int64_t *value)
 {
     struct hk_cell cell = cell_of(row, column);
-    return hk_cell_empty(cell) || hk_count_cell(cell, sign, value, row.reading->diags);
+    if (!hk_cell_empty(cell))
+        hk_count_cell(cell, sign, value, row.reading->diags);
 }
 
 static const char *swatch_name(const void *project, size_t i)
@@ -50,22 +52,19 @@ static const char *swatch_name(const void *project, size_t i)
     return ((const struct hk_project *)project)->swatches[i].name;
 }
 
-static bool read_name(struct row row, struct hk_swatch *swatch)
+static void read_name(struct row row, struct hk_swatch *swatch)
 {
     const struct hk_project *project = row.reading->project;
-    swatch->cell = cell_of(row, SWATCH);
-    if (hk_cell_empty(swatch->cell))
-        return false;
-    swatch->name = hk_reading_text(row.reading, swatch->cell);
     struct hk_names names = {project->swatch_count, swatch_name, project};
-    size_t found = hk_names_find(names, swatch->name);
+    swatch->cell = cell_of(row, SWATCH);
+    swatch->name = hk_reading_text(row.reading, swatch->cell);
+    size_t found = hk_cell_empty(swatch->cell) ? SIZE_MAX : hk_names_find(names, swatch->name);
     if (found == SIZE_MAX)
-        return true;
+        return;
     hk_diags_add(row.reading->diags, HK_NAME_DOUBLED, hk_cell_place(swatch->cell, 0),
                  "the swatch \"%s\" stands in line %zu already", swatch->name,
                  hk_cell_place(project->swatches[found].cell, 0).line);
     hk_diags_hint(row.reading->diags, "give each swatch a name of its own");
-    return false;
 }
 
 static bool read_start(struct row row, struct hk_swatch *swatch)
@@ -81,63 +80,61 @@ static bool read_start(struct row row, struct hk_swatch *swatch)
     return false;
 }
 
-static bool read_stitches(struct row row, struct hk_swatch *swatch)
+static void read_stitches(struct row row, struct hk_swatch *swatch)
 {
     swatch->stitches_cell = cell_of(row, STITCHES);
     swatch->stitches = HK_NOT_STATED;
-    if (!hk_cell_empty(swatch->stitches_cell))
-        return read_count(row, STITCHES, HK_POSITIVE, &swatch->stitches);
-    if (swatch->start == HK_START_RING)
-        return true;
+    read_count(row, STITCHES, HK_POSITIVE, &swatch->stitches);
+    if (!read_start(row, swatch) || swatch->start == HK_START_RING || !hk_cell_empty(swatch->stitches_cell))
+        return;
     hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(swatch->stitches_cell, 0),
-                 "the swatch \"%s\" does not say its stitches", swatch->name ? swatch->name : "");
+                 "the swatch \"%s\" does not say its stitches", swatch->name);
     hk_diags_hint(row.reading->diags, "write how many its first row leaves");
-    return false;
 }
 
-static bool read_worked(struct row row, struct hk_swatch *swatch)
+static void read_worked(struct row row, struct hk_swatch *swatch)
 {
     struct hk_cell tool = cell_of(row, TOOL);
-    bool good = hk_yarn_cell(row.reading, cell_of(row, YARN), true, &swatch->yarn);
-    good &= !hk_cell_empty(tool) &&
-            hk_tool_cell(tool, row.reading->project->catalogue, &swatch->tool_mm, row.reading->diags);
-    good &= hk_reading_fabric(row.reading, cell_of(row, FABRIC), &swatch->fabric);
-    good &= read_start(row, swatch) && read_stitches(row, swatch);
-    good &= read_count(row, ROWS, HK_POSITIVE, &swatch->rows);
+    hk_yarn_cell(row.reading, cell_of(row, YARN), true, &swatch->yarn);
+    if (!hk_cell_empty(tool))
+        hk_tool_cell(tool, row.reading->project->catalogue, &swatch->tool_mm, row.reading->diags);
+    hk_reading_fabric(row.reading, cell_of(row, FABRIC), &swatch->fabric);
+    read_stitches(row, swatch);
+    read_count(row, ROWS, HK_POSITIVE, &swatch->rows);
     swatch->ends = 2;
-    return read_count(row, ENDS, HK_NOT_NEGATIVE, &swatch->ends) && good;
+    read_count(row, ENDS, HK_NOT_NEGATIVE, &swatch->ends);
 }
 
 /* The gauge cell, else what was counted over what was measured. */
-static bool read_gauge(struct row row, struct hk_swatch *swatch)
+static void read_gauge(struct row row, struct hk_swatch *swatch)
 {
     double width_m = 0, height_m = 0;
     struct hk_cell gauge = cell_of(row, GAUGE);
-    bool good = read_amount(row, WIDTH, HK_LENGTH, &width_m);
-    good &= read_amount(row, HEIGHT, HK_LENGTH, &height_m);
-    if (!hk_cell_empty(gauge))
-        return hk_gauge_cell(gauge, &swatch->gauge_stitches, &swatch->gauge_rows, &row.reading->project->arena,
-                             row.reading->diags) && good;
+    read_amount(row, WIDTH, HK_LENGTH, &width_m);
+    read_amount(row, HEIGHT, HK_LENGTH, &height_m);
     if (width_m > 0 && swatch->stitches > 0)
         swatch->gauge_stitches = 0.1 * (double)swatch->stitches / width_m;
     if (height_m > 0 && swatch->rows > 0)
         swatch->gauge_rows = 0.1 * (double)swatch->rows / height_m;
-    return good;
+    if (!hk_cell_empty(gauge))
+        hk_gauge_cell(gauge, &swatch->gauge_stitches, &swatch->gauge_rows, &row.reading->project->arena,
+                      row.reading->diags);
 }
 
-static bool read_measured(struct row row, struct hk_swatch *swatch)
+static void read_measured(struct row row, struct hk_swatch *swatch)
 {
     swatch->scale_step_g = 1;
     swatch->tape_step_m = 0.001;
     swatch->weight_cell = cell_of(row, WEIGHT);
     swatch->care = hk_reading_text(row.reading, cell_of(row, CARE));
-    bool good = read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
-    good &= read_amount(row, SCALE_STEP, HK_MASS, &swatch->scale_step_g);
-    good &= read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
-    good &= read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
-    return read_amount(row, MINUTES, HK_MINUTES, &swatch->minutes) && good;
+    read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
+    read_amount(row, SCALE_STEP, HK_MASS, &swatch->scale_step_g);
+    read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
+    read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
+    read_amount(row, MINUTES, HK_MINUTES, &swatch->minutes);
 }
 
+/* A row with a mistake is kept too, so that its name is known: nothing is counted then. */
 void hk_swatches_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
@@ -148,11 +145,10 @@ void hk_swatches_read(struct hk_reading *reading)
     for (size_t i = 0; project->swatches && i < rows; i++) {
         struct row row = {reading, table, i};
         struct hk_swatch swatch = {0};
-        bool good = read_name(row, &swatch);
-        good &= read_worked(row, &swatch);
-        good &= read_gauge(row, &swatch);
-        good &= read_measured(row, &swatch);
-        if (good)
-            project->swatches[project->swatch_count++] = swatch;
+        read_name(row, &swatch);
+        read_worked(row, &swatch);
+        read_gauge(row, &swatch);
+        read_measured(row, &swatch);
+        project->swatches[project->swatch_count++] = swatch;
     }
 }

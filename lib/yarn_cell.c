@@ -231,8 +231,8 @@ static bool strand_of(const struct parser *parser, struct span span, struct hk_s
     if (found == SIZE_MAX) {
         if (parser->reading->knows_yarns)
             hk_reading_unknown(parser->reading, parser->cell, parser->origin[name.from],
-                               parser->yarns_too ? "role or yarn in yarns.csv" : "role in yarns.csv",
-                               span_text(parser, name), names(parser));
+                               parser->yarns_too ? "role or yarn" : "role", span_text(parser, name), " in yarns.csv",
+                               names(parser));
         return false;
     }
     strand->role = found < project->role_count ? found : SIZE_MAX;
@@ -302,6 +302,16 @@ static bool strands_of(const struct parser *parser, struct span span, struct hk_
     return good;
 }
 
+/* What stands behind the last "+": a role that ends in a number there is no role with rows. */
+static struct span last_strand(const struct parser *parser, struct span span)
+{
+    for (size_t at = span.to; at > span.from; at--) {
+        if (parser->text[at - 1] == '+')
+            return span_trim(parser, (struct span){at, span.to});
+    }
+    return span;
+}
+
 static bool stripe_of(const struct parser *parser, struct span span, bool alone, struct hk_stripe *stripe)
 {
     struct hk_combination combination = {0};
@@ -309,8 +319,7 @@ static bool stripe_of(const struct parser *parser, struct span span, bool alone,
     stripe->rows = HK_COUNT_MOST;
     if (span.from == span.to)
         return name_missing(parser, span);
-    bool is_name = find(parser, span) != SIZE_MAX;
-    bool counted = !is_name && split_rows(parser, &strands, &stripe->rows);
+    bool counted = find(parser, last_strand(parser, span)) == SIZE_MAX && split_rows(parser, &strands, &stripe->rows);
     if (counted && !number_positive(parser, span, stripe->rows, "rows"))
         return false;
     if (!strands_of(parser, strands, &combination))

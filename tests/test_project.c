@@ -1,0 +1,777 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every rule of design.md section 3 that reading a folder must keep: good folders, their twins, and exact findings of bad ones. */
+#include "folder.h"
+
+#include "gauge.h"
+#include "loop.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static int read_tables(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return 0;
+}
+
+static int free_tables(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+/* ---- project.csv --------------------------------------------------------------------------------------------------- */
+
+static void settings_have_the_defaults_of_the_design(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\n"});
+    assert_int_equal(p->terms, HK_US);
+    assert_null(p->currency);
+    assert_string_equal(hk_project_currency(p), "");
+    assert_close(p->chance, 0.95, 0, 0);
+    assert_close(p->margin, -1, 0, 0);
+    assert_close(p->tail_m, 0.15, 0, 0);
+    assert_false(p->join_anywhere);
+    assert_false(p->lots_may_mix);
+    assert_int_equal(p->short_cost_minor, -1);
+    assert_close(p->spare_worth, 0, 0, 0);
+    assert_false(p->count_in_swatches);
+    assert_close(p->spreads.making, 0.03, 0, 0);
+    assert_int_equal(p->learned_count, 0);
+    hk_project_free(p);
+}
+
+static void every_setting_is_taken(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.project = "field,value\n"
+                                                                          "title,Quay throw\n"
+                                                                          "Sizes,\"S (M, L)\"\n"
+                                                                          "terms,uk\n"
+                                                                          "margin,12.5%\n"
+                                                                          "tail,0\n"
+                                                                          "join,anywhere\n"
+                                                                          "lots,may mix\n"
+                                                                          "short cost,4.50\n"
+                                                                          "spare_worth,returnable\n"
+                                                                          "swatches,count in\n"
+                                                                          "currency,eur\n"
+                                                                          "making,5%\n"
+                                                                          "wrap_ratio,0.6\n",
+                                                               .fabrics = "fabric,row,make\npairs,1,*dc*\n"});
+    assert_string_equal(hk_project_title(p), "Quay throw");
+    assert_true(hk_project_uk_terms(p));
+    assert_close(p->margin, 0.125, 1e-15, 0);
+    assert_close(p->tail_m, 0, 0, 0);
+    assert_true(p->join_anywhere);
+    assert_true(p->lots_may_mix);
+    assert_int_equal(p->short_cost_minor, 450);
+    assert_close(p->spare_worth, 1, 0, 0);
+    assert_true(p->count_in_swatches);
+    assert_string_equal(hk_project_currency(p), "EUR");
+    assert_close(p->spreads.making, 0.05, 1e-15, 0);
+    assert_close(p->spreads.wrap_ratio, 0.6, 0, 0);
+    hk_project_free(p);
+}
+
+static void a_field_without_a_value_keeps_its_default(void **state)
+{
+    struct hk_project *p = folder_good(
+        *state, (struct folder){.project = "field,value\nsizes,\"S, M, L\"\nmargin,\nchance,0.9\ntail,\nlearn_from,\n"});
+    assert_close(p->chance, 0.9, 0, 0);
+    assert_close(p->margin, -1, 0, 0);
+    assert_close(p->tail_m, 0.15, 0, 0);
+    hk_project_free(p);
+}
+
+static void assert_sizes(const struct hk_catalogue *catalogue, const char *text, const char *expected)
+{
+    char project[256], got[256] = "";
+    snprintf(project, sizeof project, "field,value\nsizes,%s\n", text);
+    struct hk_project *p = folder_good(
+        catalogue, (struct folder){.project = project, .grade = "", .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                                               "strip,pairs,main,4 mm,20,2\n"});
+    for (size_t i = 0; i < hk_project_sizes(p); i++) {
+        strcat(got, i ? "|" : "");
+        strcat(got, hk_project_size(p, i));
+    }
+    assert_string_equal(got, expected);
+    hk_project_free(p);
+}
+
+static void sizes_are_graded_listed_or_one(void **state)
+{
+    assert_sizes(*state, "\"XS (S, M, L, XL)\"", "XS|S|M|L|XL");
+    assert_sizes(*state, "\"XS, S, M\"", "XS|S|M");
+    assert_sizes(*state, "\"34 [36; 38]\"", "34|36|38");
+    assert_sizes(*state, "One size", "One size");
+    assert_sizes(*state, "\"0-6 months (6-12 months)\"", "0-6 months|6-12 months");
+    assert_sizes(*state, "", "one size");
+}
+
+static void a_size_is_found_in_any_letter_case_and_the_nearest_offered(void **state)
+{
+    struct hk_project *p = folder_good(
+        *state, (struct folder){.project = "field,value\nsizes,\"Small (Medium, Large)\"\n", .grade = "",
+                                .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,pairs,main,4 mm,20,2\n"});
+    const char *nearest = NULL;
+    for (size_t i = 0; i < 3; i++)
+        assert_int_equal(hk_project_find_size(p, hk_project_size(p, i), &nearest), i);
+    assert_int_equal(hk_project_find_size(p, "LARGE", &nearest), 2);
+    assert_null(nearest);
+    assert_int_equal(hk_project_find_size(p, "Smal", &nearest), HK_NO_SIZE);
+    assert_string_equal(nearest, "Small");
+    nearest = NULL;
+    assert_int_equal(hk_project_find_size(p, "xyzzy", &nearest), HK_NO_SIZE);
+    assert_null(nearest);
+    hk_project_free(p);
+}
+
+static void misspelt_settings_and_words_offer_what_would_do(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.project = "field,value\n"
+                                                  "sizes,\"S (M, L)\"\n"
+                                                  "titel,Sampler\n"
+                                                  "join,at the end\n"
+                                                  "terms,USA\n"
+                                                  "currency,EURO\n"
+                                                  "lots,two\n"
+                                                  "qwertz,1\n"
+                                                  "tensoin,0.1\n"}),
+                      "project.csv:3:1: error: there is no setting \"titel\"; did you mean \"title\"?\n"
+                      "project.csv:4:6: error: \"at the end\" is not a choice here; write row end or anywhere\n"
+                      "project.csv:5:7: error: \"USA\" is not a choice here; write US or UK\n"
+                      "project.csv:6:10: error: there is no currency \"EURO\"; did you mean \"EUR\"?\n"
+                      "project.csv:7:6: error: \"two\" is not a choice here; write one or may mix\n"
+                      "project.csv:8:1: error: there is no setting \"qwertz\"\n"
+                      "project.csv:9:1: error: there is no setting \"tensoin\"; did you mean \"tension\"?\n");
+}
+
+static void a_margin_and_a_chance_together_are_an_error(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nmargin,10%\nchance,95%\nchance,90%\n"}),
+                      "project.csv:4:8: error: both a chance and a flat margin are asked for; keep the one that decides "
+                      "how much is enough\n"
+                      "project.csv:5:1: error: chance is set twice; keep one of the rows\n");
+}
+
+static void percents_beyond_sense_are_errors(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nchance,100%\ntail,-1 cm\n"
+                                                  "spare_worth,120%\nmaking,0\ntool,500%\n"}),
+                      "project.csv:3:8: error: a chance of 100%, and nothing is surer than sure; write it as 95% or 0.95, "
+                      "below 100%\n"
+                      "project.csv:4:6: error: -1 cm is below zero; write a length of zero or more\n"
+                      "project.csv:5:13: error: a ball left over that keeps 120% of its price; write it as 50%, 0.5 or "
+                      "returnable\n"
+                      "project.csv:6:8: error: 0 is not possible here; write a percentage above zero\n"
+                      "project.csv:7:6: error: tool of 5, and it is at most 1; write 15% or 0.15 for fifteen percent\n");
+}
+
+static void doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows(void **state)
+{
+    assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"S (M, s)\"\n"}),
+                      "project.csv:2:14: error: size \"s\" stands twice; give each size a name of its own\n");
+    assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"S (M, L\"\n"}),
+                      "project.csv:2:8: error: the brackets of \"S (M, L\" do not close; write sizes as XS (S, M, L)\n");
+    assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"0-2 (04.02.2026, 4-Jun)\"\n"}),
+                      "project.csv:2:13: error: \"04.02.2026\" is a date, into which spreadsheets turn sizes such as 2-4; "
+                      "format the column as text and write the size again\n"
+                      "project.csv:2:25: error: \"4-Jun\" is a date, into which spreadsheets turn sizes such as 2-4; "
+                      "format the column as text and write the size again\n");
+}
+
+/* ---- yarns.csv ----------------------------------------------------------------------------------------------------- */
+
+/* 50 g for 120 m is 416.67 tex; 0.108 mm * sqrt(416.67) = 2.2045 mm. 12 wraps an inch: 25.4 / 12 = 2.1167 mm. */
+static void a_yarn_is_measured_by_its_label_or_its_wraps(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.yarns = "role,yarn,put_up,length,wpi\n"
+                                                                        "main,Quay DK,50 g,120 m,\n"
+                                                                        "lace,Quay Lace,1 oz,210 yd,12\n"});
+    assert_int_equal(p->yarn_count, 2);
+    assert_close(p->yarns[0].tex, 416.666666666667, 1e-12, 0);
+    assert_close(p->yarns[0].diameter_mm, 2.2045407685, 1e-9, 0);
+    assert_close(p->yarns[1].put_up_g, 28.349523125, 1e-15, 0);
+    assert_close(p->yarns[1].length_m, 192.024, 1e-15, 0);
+    assert_close(p->yarns[1].diameter_mm, 25.4 / 12, 1e-15, 0);
+    hk_project_free(p);
+}
+
+static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.yarns = "role,yarn,put_up,length,colour,price,wpi\n"
+                                                                        "main,Quay DK,50 g,120 m,Slate,6.40,\n"
+                                                                        "lace,quay dk,50 g,120 m,Foam,,11\n"
+                                                                        "Main,Pier DK,100 g,250 m,Slate,0,\n"});
+    assert_int_equal(p->role_count, 2);
+    assert_int_equal(p->candidate_count, 3);
+    assert_int_equal(p->yarn_count, 2);
+    assert_string_equal(p->yarns[p->candidates[p->roles[0].plan].yarn].name, "Quay DK");
+    assert_int_equal(p->candidates[p->roles[1].plan].yarn, 0);
+    assert_string_equal(p->candidates[1].colour, "Foam");
+    assert_int_equal(p->candidates[0].price_minor, -1 + 641);
+    assert_int_equal(p->candidates[1].price_minor, -1);
+    assert_int_equal(p->candidates[2].price_minor, 0);
+    assert_int_equal(p->candidates[2].role, 0);
+    assert_close(p->yarns[0].diameter_mm, 25.4 / 11, 1e-15, 0); /* whichever row says so */
+    hk_project_free(p);
+}
+
+static void one_name_with_two_labels_is_an_error(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.yarns = "role,yarn,put_up,length,wpi\n"
+                                                "main,Quay DK,50 g,120 m,11\n"
+                                                "lace,Quay DK,100 g,120 m,\n"
+                                                "main,Quay DK,50 g,125 m,12\n"}),
+                      "yarns.csv:3:14: error: the put-up of \"Quay DK\" differs from the one in line 2; one name is one "
+                      "yarn: write the same there, or give this one another name\n"
+                      "yarns.csv:4:1: error: \"Quay DK\" stands for this role in line 2 already; take one of the two rows "
+                      "out\n"
+                      "yarns.csv:4:19: error: the length of \"Quay DK\" differs from the one in line 2; one name is one "
+                      "yarn: write the same there, or give this one another name\n"
+                      "yarns.csv:4:25: error: wpi of \"Quay DK\" differs from the one in line 2; one name is one yarn: "
+                      "write the same there, or give this one another name\n");
+}
+
+static void zero_negative_and_wrong_amounts_of_a_yarn_are_told_in_one_run(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(*state, (struct folder){.yarns = "role,yarn,put_up,length,price\n"
+                                                                        "main,Quay DK,0 g,120 m,-1\n"
+                                                                        "lace,Quay Lace,25 cm,210,7\n"
+                                                                        "a+b,Pier,1e30 g,nan,7\n"
+                                                                        ",,,,1\n"}, &diags);
+    assert_null(p);
+    assert_int_equal(diags.errors, 11);
+    hk_diags_free(&diags);
+}
+
+/* ---- yarn cells ---------------------------------------------------------------------------------------------------- */
+
+static struct hk_project *with_yarn_cell(const struct hk_catalogue *catalogue, const char *cell)
+{
+    char pieces[512];
+    snprintf(pieces, sizeof pieces, "piece,fabric,yarn,tool,stitches,rows\nstrip,pairs,\"%s\",4 mm,20,10\n", cell);
+    return folder_good(catalogue, (struct folder){.pieces = pieces});
+}
+
+static void strands_held_together_have_one_diameter(void **state)
+{
+    struct hk_project *p = with_yarn_cell(*state, "lace + main x2");
+    const struct hk_line *line = &p->lines[0];
+    assert_int_equal(line->yarn.count, 1);
+    assert_int_equal(line->yarn.stripes[0].rows, HK_COUNT_MOST);
+    const struct hk_combination *c = &p->combinations[line->yarn.stripes[0].combination];
+    assert_int_equal(c->strand_count, 2);
+    assert_int_equal(c->strands[0].role, 0); /* by role, whatever the order in the cell */
+    assert_int_equal(c->strands[0].times, 2);
+    double main = p->yarns[0].diameter_mm, lace = p->yarns[1].diameter_mm;
+    assert_close(c->diameter_mm, sqrt(2 * main * main + lace * lace), 1e-15, 0);
+    hk_project_free(p);
+}
+
+static void stripes_say_their_rows_and_a_combination_is_kept_once(void **state)
+{
+    struct hk_project *p = with_yarn_cell(*state, "main x 2 4, lace 2; main + main 1, MAIN 3");
+    const struct hk_stripes *yarn = &p->lines[0].yarn;
+    assert_int_equal(yarn->count, 4);
+    int64_t rows[] = {4, 2, 1, 3};
+    for (size_t i = 0; i < 4; i++)
+        assert_int_equal(yarn->stripes[i].rows, rows[i]);
+    assert_int_equal(yarn->stripes[0].combination, yarn->stripes[2].combination);
+    assert_int_not_equal(yarn->stripes[0].combination, yarn->stripes[3].combination);
+    /* the swatch's main and this line's main are one; main x2 and lace are the others */
+    assert_int_equal(p->combination_count, 3);
+    assert_int_equal(p->blend_count, 3);
+    hk_project_free(p);
+}
+
+static void the_same_yarns_share_a_blend_whatever_their_roles(void **state)
+{
+    struct hk_project *p = folder_good(
+        *state, (struct folder){.yarns = "role,yarn,put_up,length,colour\n"
+                                         "contrast 2,Quay DK,50 g,120 m,Foam\n"
+                                         "main,Quay DK,50 g,120 m,Slate\n",
+                                .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                          "a,pairs,main,4 mm,20,10\n"
+                                          "b,pairs,contrast 2,4 mm,20,10\n"
+                                          "c,pairs,main + contrast 2,4 mm,20,10\n"
+                                          "d,pairs,\"contrast 2 4, contrast 2 x2 1\",4 mm,20,10\n"});
+    size_t combination[4];
+    for (size_t i = 0; i < 4; i++)
+        combination[i] = p->lines[i].yarn.stripes[0].combination;
+    assert_int_not_equal(combination[0], combination[1]);
+    assert_int_equal(p->combinations[combination[0]].blend, p->combinations[combination[1]].blend);
+    assert_int_not_equal(p->combinations[combination[0]].blend, p->combinations[combination[2]].blend);
+    assert_int_equal(combination[3], combination[1]);
+    assert_int_equal(p->lines[3].yarn.stripes[0].rows, 4);
+    size_t doubled = p->lines[3].yarn.stripes[1].combination; /* two strands of the yarn, as in c */
+    assert_int_equal(p->combinations[doubled].blend, p->combinations[combination[2]].blend);
+    assert_int_equal(p->blend_count, 2);
+    hk_project_free(p);
+}
+
+static void mistakes_in_yarn_cells_point_at_the_word(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                 "a,pairs,mian,4 mm,20,10\n"
+                                                 "b,pairs,\"main 4, laec 2\",4 mm,20,10\n"
+                                                 "c,pairs,\"main 4, lace\",4 mm,20,10\n"
+                                                 "d,pairs,main +,4 mm,20,10\n"
+                                                 "e,pairs,main x0,4 mm,20,10\n"
+                                                 "f,pairs,\"main 0, lace 2\",4 mm,20,10\n"
+                                                 "g,pairs,\"main 4,, lace 2\",4 mm,20,10\n"
+                                                 "h,pairs,Quay DK,4 mm,20,10\n"}),
+                      "pieces.csv:2:9: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+                      "pieces.csv:3:18: error: there is no role \"laec\" in yarns.csv; did you mean \"lace\"?\n"
+                      "pieces.csv:4:18: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
+                      "contrast 2\n"
+                      "pieces.csv:5:15: error: a role is missing in \"main +\"; write it as main, main + lace or main 4, "
+                      "contrast 2\n"
+                      "pieces.csv:6:9: error: \"main x0\" has 0 strands; write at least 1, or leave it out\n"
+                      "pieces.csv:7:10: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
+                      "pieces.csv:8:17: error: a role is missing in \"main 4,, lace 2\"; write it as main, main + lace or "
+                      "main 4, contrast 2\n"
+                      "pieces.csv:9:9: error: there is no role \"Quay DK\" in yarns.csv; known here: main or lace\n");
+}
+
+/* ---- fabrics ------------------------------------------------------------------------------------------------------- */
+
+static void a_fabric_of_the_project_hides_the_shipped_one(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.fabrics = "fabric,row,make\nSingle Crochet,1,\"*sc 3*\"\n"});
+    assert_ptr_equal(p->lines[0].fabric, &p->fabrics[0]);
+    assert_ptr_equal(p->swatches[0].fabric, &p->fabrics[0]);
+    hk_project_free(p);
+}
+
+static void an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.fabrics = "fabric,row,make\npairs,1,*sc 2*\nbroken,2,*sc*\n",
+                                       .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                 "a,singel crochet,main,4 mm,20,10\n"
+                                                 "b,broken,main,4 mm,20,10\n"
+                                                 "c,Pair,main,4 mm,20,10\n"
+                                                 "d,zzzzzzzzzz,main,4 mm,20,10\n"}),
+                      "fabrics.csv:3:8: error: broken has a row 2 and no row 1; number the rows without gaps\n"
+                      "pieces.csv:2:3: error: there is no fabric \"singel crochet\"; did you mean \"single crochet\"?\n"
+                      "pieces.csv:4:3: error: there is no fabric \"Pair\"; did you mean \"pairs\"?\n"
+                      "pieces.csv:5:3: error: there is no fabric \"zzzzzzzzzz\"\n");
+}
+
+/* ---- swatches.csv -------------------------------------------------------------------------------------------------- */
+
+static void a_swatch_has_the_defaults_of_the_design(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){0});
+    const struct hk_swatch *s = &p->swatches[0];
+    assert_int_equal(s->start, HK_START_CHAIN);
+    assert_int_equal(s->stitches, 20);
+    assert_int_equal(s->rows, 20);
+    assert_int_equal(s->ends, 2);
+    assert_close(s->mass_g, 9, 0, 0);
+    assert_close(s->scale_step_g, 1, 0, 0);
+    assert_close(s->tape_step_m, 0.001, 0, 0);
+    assert_close(s->unravelled_m, 0, 0, 0);
+    assert_close(s->minutes, 0, 0, 0);
+    assert_close(s->gauge_stitches, 20, 1e-15, 0);
+    assert_close(s->gauge_rows, 25, 1e-15, 0);
+    hk_project_free(p);
+}
+
+/* 24 stitches over 16 cm are 15 in 10 cm, 18 rows over 12 cm are 15. */
+static void gauge_comes_from_what_was_counted_and_measured(void **state)
+{
+    struct hk_project *p = folder_good(
+        *state, (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,width,height,ends,start\n"
+                                            "a,Quay DK,4 mm,single crochet,24,18,16 cm,12 cm,0,\n"
+                                            "b,lace,H-8,pairs,24,18,16 cm,,3,edge\n"});
+    assert_close(p->swatches[0].gauge_stitches, 15, 1e-14, 0);
+    assert_close(p->swatches[0].gauge_rows, 15, 1e-14, 0);
+    assert_int_equal(p->swatches[0].ends, 0);
+    const struct hk_strand *strand = &p->combinations[p->swatches[0].yarn.stripes[0].combination].strands[0];
+    assert_int_equal(strand->role, SIZE_MAX); /* it names a yarn */
+    assert_int_equal(strand->yarn, 0);
+    assert_close(p->swatches[1].gauge_rows, 0, 0, 0);
+    assert_close(p->swatches[1].tool_mm, 5, 0, 0);
+    assert_int_equal(p->swatches[1].start, HK_START_EDGE);
+    hk_project_free(p);
+}
+
+static void assert_gauge(const struct hk_catalogue *catalogue, const char *cell, double stitches, double rows)
+{
+    char swatches[256];
+    snprintf(swatches, sizeof swatches,
+             "swatch,yarn,tool,fabric,stitches,rows,gauge\na,main,4 mm,single crochet,20,20,\"%s\"\n", cell);
+    struct hk_project *p = folder_good(catalogue, (struct folder){.swatches = swatches});
+    assert_close(p->swatches[0].gauge_stitches, stitches, 1e-14, 0);
+    assert_close(p->swatches[0].gauge_rows, rows, 1e-14, 0);
+    hk_project_free(p);
+}
+
+static void gauge_is_understood_as_it_is_written(void **state)
+{
+    assert_gauge(*state, "18 x 9", 18, 9);
+    assert_gauge(*state, "18 \xC3\x97 9 rows", 18, 9);
+    assert_gauge(*state, "18 sts x 24 rows = 10 cm", 18, 24);
+    assert_gauge(*state, "18,5x24,5", 18.5, 24.5);
+    assert_gauge(*state, "18 1/2 stitches by 24 rounds", 18.5, 24);
+    /* 4 in are 10.16 cm */
+    assert_gauge(*state, "20 x 24 in 4 in", 20 / 1.016, 24 / 1.016);
+    assert_gauge(*state, "10 x 12 over 5 cm", 20, 24);
+}
+
+static void mistakes_in_swatches_are_told_in_one_run(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,start,gauge,weight,scale_step\n"
+                                                   "a,main,4 mm,pairs,,10,,18,9 g,\n"
+                                                   "A,Quay D,4 mm,pairs,20,0,ring,0 x 9,0 g,\n"
+                                                   "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"}),
+                      "swatches.csv:2:19: error: the swatch \"a\" does not say its stitches; write how many its first row leaves\n"
+                      "swatches.csv:2:24: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x 24\n"
+                      "swatches.csv:3:1: error: the swatch \"A\" stands in line 2 already; give each swatch a name of its own\n"
+                      "swatches.csv:3:3: error: there is no role or yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
+                      "swatches.csv:3:24: error: 0 is not possible here; write a plain number above zero\n"
+                      "swatches.csv:3:31: error: a gauge of 0 stitches and 9 rows in 10 cm; write stitches x rows in 10 cm, such as 18 x 24\n"
+                      "swatches.csv:3:37: error: 0 g is not possible here; write a mass above zero\n"
+                      "swatches.csv:4:8: error: 0 mm is not possible here; write a length above zero\n"
+                      "swatches.csv:4:25: error: a swatch has nothing to continue on; write chain, edge or ring\n"
+                      "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n");
+}
+
+/* ---- pieces.csv ---------------------------------------------------------------------------------------------------- */
+
+static void lines_have_the_defaults_of_the_design(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.pieces = "piece,part,fabric,yarn,tool,stitches,rows\n"
+                                                                         "back,rib,pairs,main,4 mm,20,4\n"
+                                                                         "sleeve,,pairs,main,4 mm,20,4\n"
+                                                                         "back,body,single crochet,main,4 mm,,20\n"});
+    assert_int_equal(p->line_count, 3);
+    assert_true(p->lines[0].first);
+    assert_int_equal(p->lines[0].start, HK_START_CHAIN);
+    assert_false(p->lines[0].times.given);
+    assert_false(p->lines[0].ends.given);
+    assert_false(p->lines[0].carry);
+    assert_string_equal(p->lines[1].part, "");
+    assert_int_equal(p->lines[1].start, HK_START_CHAIN);
+    assert_false(p->lines[2].first);
+    assert_int_equal(p->lines[2].before, 0); /* the line before of its own piece */
+    assert_int_equal(p->lines[2].start, HK_START_CONTINUE);
+    hk_project_free(p);
+}
+
+static void every_start_has_its_word(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,start,carry\n"
+                                                                         "a,pairs,main,4 mm,20,4,Cast on,yes\n"
+                                                                         "a,pairs,main,4 mm,20,4,edge,no\n"
+                                                                         "a,pairs,main,4 mm,20,4,continue,\n"
+                                                                         "a,pairs,main,4 mm,20,4,ring,\n"
+                                                                         "a,pairs,main,4 mm,20,4,chain,\n"});
+    enum hk_start starts[] = {HK_START_CHAIN, HK_START_EDGE, HK_START_CONTINUE, HK_START_RING, HK_START_CHAIN};
+    for (size_t i = 0; i < 5; i++)
+        assert_int_equal(p->lines[i].start, starts[i]);
+    assert_true(p->lines[0].carry);
+    assert_false(p->lines[1].carry);
+    hk_project_free(p);
+}
+
+static void grade_csv_says_the_same_as_graded_cells(void **state)
+{
+    struct hk_project *sheet = folder_good(*state, (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                                             "strip,single crochet,main,4 mm,width,length\n"});
+    struct hk_project *cells = folder_good(
+        *state, (struct folder){.grade = "", .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                       "strip,single crochet,main,4 mm,\"20 (24, 28)\",\"10 (12, 14) cm\"\n"});
+    for (size_t i = 0; i < 3; i++) {
+        assert_int_equal(sheet->lines[0].stitches.by_size[i].count, 20 + 4 * (int64_t)i);
+        assert_int_equal(cells->lines[0].stitches.by_size[i].count, 20 + 4 * (int64_t)i);
+        assert_close(sheet->lines[0].rows.by_size[i].length_m, 0.10 + 0.02 * (double)i, 1e-14, 0);
+        assert_close(cells->lines[0].rows.by_size[i].length_m, 0.10 + 0.02 * (double)i, 1e-14, 0);
+    }
+    assert_true(sheet->grade.measures[1].print);
+    hk_project_free(sheet);
+    hk_project_free(cells);
+}
+
+static void mistakes_in_pieces_are_told_in_one_run(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,start,times,end_stitches,carry\n"
+                                                 "a,pairs,main,4 mm,\"20 (24)\",4,,,,\n"
+                                                 "a,pairs,main,,20,,,,,\n"
+                                                 "b,pairs,main,4 mm,20,4,continue,,,\n"
+                                                 "c,pairs,main,4 mm,,4,,,,\n"
+                                                 "d,pairs,main,4 mm,,4,edge,2 cm,,perhaps\n"
+                                                 "e,pairs,main,4 mm,20,4,side,,0,\n"}),
+                      "pieces.csv:2:20: error: 2 values for 3 sizes (S, M, L); write one value for all sizes, or one for each with 0 or - where a size does without\n"
+                      "pieces.csv:3:14: error: the cell \"tool\" is empty; every row of pieces.csv needs one\n"
+                      "pieces.csv:3:18: error: the cell \"rows\" is empty; every row of pieces.csv needs one\n"
+                      "pieces.csv:4:24: error: the first line of \"b\" has no line before to continue on; write chain, edge or ring, or leave the cell empty\n"
+                      "pieces.csv:5:19: error: \"c\" does not say its stitches; write how many its first row leaves\n"
+                      "pieces.csv:6:19: error: \"d\" does not say its stitches; write how many stitches of the edge it stands on\n"
+                      "pieces.csv:6:29: error: 2 cm has a unit, and a count is needed here; write a whole number without a unit\n"
+                      "pieces.csv:6:33: error: \"perhaps\" is not a choice here; write no or yes\n"
+                      "pieces.csv:7:24: error: \"side\" is not a choice here; write chain, edge, ring, continue or cast on\n"
+                      "pieces.csv:7:30: error: a taper down to 0 stitches; write 1 for a point, or - for a size that has no taper\n");
+}
+
+static void an_unknown_measure_offers_the_nearest(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                 "f,pairs,main,4 mm,widht,lenght\n"}),
+                      "pieces.csv:2:19: error: \"widht\" is no number and no name in grade.csv; did you mean \"width\"?\n"
+                      "pieces.csv:2:25: error: \"lenght\" is no number and no name in grade.csv; did you mean \"length\"?\n");
+}
+
+/* ---- Files --------------------------------------------------------------------------------------------------------- */
+
+static void files_that_must_be_there_are_missed_and_nothing_follows(void **state)
+{
+    assert_folder_bad(*state, ((struct folder){.project = ""}),
+                      "project.csv:0:0: error: the file is missing; add it, with the columns field, value\n");
+    assert_folder_bad(*state, ((struct folder){.yarns = ""}),
+                      "yarns.csv:0:0: error: the file is missing; add it, with the columns role, yarn, put_up, length\n");
+    assert_folder_bad(*state, ((struct folder){.pieces = ""}),
+                      "pieces.csv:0:0: error: the file is missing; add it, with the columns piece, fabric, yarn, tool, stitches, rows\n");
+    assert_folder_bad(*state, ((struct folder){.project = "", .yarns = "", .pieces = ""}),
+                      "project.csv:0:0: error: the file is missing; add it, with the columns field, value\n"
+                      "yarns.csv:0:0: error: the file is missing; add it, with the columns role, yarn, put_up, length\n"
+                      "pieces.csv:0:0: error: the file is missing; add it, with the columns piece, fabric, yarn, tool, stitches, rows\n");
+}
+
+static void files_with_a_header_only(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.project = "field,value\n", .grade = "", .yarns = "role,yarn,put_up,length\n",
+                                       .swatches = "swatch,yarn,tool,fabric,stitches,rows\n",
+                                       .pieces = "piece,fabric,yarn,tool,stitches,rows\n"}),
+                      "project.csv:0:0: error: there is a header and no row below it; add at least one row\n"
+                      "yarns.csv:0:0: error: there is a header and no row below it; add at least one row\n"
+                      "pieces.csv:0:0: error: there is a header and no row below it; add at least one row\n");
+}
+
+static void files_that_are_not_needed_may_be_absent(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.grade = "", .fabrics = "", .swatches = "",
+                                                               .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                                         "strip,single crochet,main,4 mm,20,10\n"});
+    assert_int_equal(p->swatch_count, 0);
+    assert_int_equal(p->fabric_count, 0);
+    assert_int_equal(p->grade.count, 0);
+    hk_project_free(p);
+}
+
+static void a_file_that_cannot_be_read_brings_no_further_findings(void **state)
+{
+    /* yarns.csv lacks a column: roles of pieces and swatches are not looked up; other mistakes are told all the same */
+    assert_folder_bad(*state,
+                      ((struct folder){.yarns = "role,yarn,put_up\nmain,Quay DK,50 g\n",
+                                       .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                 "strip,single crochet,main,4 mm,width,10\n"
+                                                 "strap,singel crochet,main,4 mm,width,10\n"}),
+                      "yarns.csv:1:1: error: the column \"length\" is missing; add it to this row, and a cell for it to each row below\n"
+                      "pieces.csv:3:7: error: there is no fabric \"singel crochet\"; did you mean \"single crochet\"?\n");
+    /* grade.csv lacks a size: its names are not looked up */
+    assert_folder_bad(*state, ((struct folder){.grade = "name,unit,S,M\nwidth,,20,24\n"}),
+                      "grade.csv:0:0: error: there is no column \"L\"; add a column for each size of project.csv\n");
+}
+
+static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void **state)
+{
+    struct hk_project *plain = folder_good(*state, (struct folder){0});
+    struct hk_project *twin = folder_good(
+        *state, (struct folder){.project = "\xEF\xBB\xBF" "field;value\r\ntitle;Sampler\r\nsizes;S (M, L)\r\ncurrency;EUR\r\n",
+                                .grade = "name;unit;S;M;L;print\r\nwidth;;20;24;28;\r\nlength;cm;10;12;14;yes\r\n",
+                                .yarns = "role;yarn;put_up;length;colour;price\r\n"
+                                         "main;Quay DK;50 g;120,0 m;Slate;6,40\r\n"
+                                         "lace;Quay Lace;25 g;210 m;Slate;7,00\r\n",
+                                .fabrics = "fabric;row;make\r\npairs;1;tch 1, *sc 2*\r\npairs;2;tch 1, *sc*\r\n",
+                                .swatches = "\xEF\xBB\xBF" "swatch;yarn;tool;fabric;stitches;rows;gauge;weight;;\r\n"
+                                            "plain;main;4,0 mm;single crochet;20;20;20,0 x 25,0;9,0 g;;\r\n",
+                                .pieces = "piece;fabric;yarn;tool;stitches;rows\r\n"
+                                          "# a note\r\n"
+                                          "strip;single crochet;main;4,0 mm;width;10\r\n"});
+    assert_string_equal(plain->title, twin->title);
+    assert_int_equal(plain->size_count, twin->size_count);
+    assert_int_equal(plain->candidates[0].price_minor, twin->candidates[0].price_minor);
+    assert_int_equal(plain->candidates[1].price_minor, twin->candidates[1].price_minor);
+    assert_close(plain->yarns[0].tex, twin->yarns[0].tex, 0, 0);
+    assert_close(plain->swatches[0].gauge_rows, twin->swatches[0].gauge_rows, 0, 0);
+    assert_close(plain->swatches[0].mass_g, twin->swatches[0].mass_g, 0, 0);
+    assert_close(plain->lines[0].tool_mm, twin->lines[0].tool_mm, 0, 0);
+    for (size_t i = 0; i < 3; i++)
+        assert_int_equal(plain->lines[0].stitches.by_size[i].count, twin->lines[0].stitches.by_size[i].count);
+    hk_project_free(plain);
+    hk_project_free(twin);
+}
+
+/* ---- learn_from ---------------------------------------------------------------------------------------------------- */
+
+static const char learning[] = "field,value\nsizes,\"S (M, L)\"\nlearn_from,..\\hat\\\n";
+
+/* Its own learn_from is not followed, nor are its pieces read. */
+static void swatches_of_other_folders_join(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", learning, 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,20,10\n", 0},
+        {"../hat/project.csv", "field,value\ntail,20 cm\nterms,UK\nlearn_from,../scarf\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length\nbrim,Quay DK,50 g,120 m\n", 0},
+        {"../hat/fabrics.csv", "fabric,row,make\nplain,1,*dc*\n", 0},
+        {"../hat/swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,brim,4 mm,plain,20,20,9 g\n", 0},
+        {"../hat/pieces.csv", "what,is,this\n1,2,3\n", 0},
+        {NULL, NULL, 0},
+    };
+    struct hk_diags diags = {0};
+    struct hk_source source = memory_source(files);
+    struct hk_project *p = hk_project_read(&source, *state, &diags);
+    assert_findings(&diags, "");
+    assert_int_equal(p->learned_count, 1);
+    assert_int_equal(p->learned[0]->swatch_count, 1);
+    assert_int_equal(p->learned[0]->line_count, 0);
+    assert_int_equal(p->learned[0]->learned_count, 0);
+    assert_int_equal(p->learned[0]->terms, HK_UK);
+    assert_close(p->learned[0]->tail_m, 0.2, 1e-15, 0);
+    hk_project_free(p);
+}
+
+static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nlearn_from,../hat\nlearn_from,./../hat/\n"
+                                                  "learn_from,.\n",
+                                       .other_name = "../hat/project.csv",
+                                       .other_text = "field,value\nterms,EN\n",
+                                       .other2_name = "../hat/yarns.csv",
+                                       .other2_text = "role,yarn,put_up,length\nbrim,Quay DK,50 g,0 m\n"}),
+                      "project.csv:4:12: error: \"./../hat/\" is named twice, and its swatches count once; take this row out\n"
+                      "project.csv:5:12: error: \".\" is this folder itself; name the folder of another project, such as ../hat\n"
+                      "../hat/project.csv:2:7: error: \"EN\" is not a choice here; write US or UK\n"
+                      "../hat/swatches.csv:0:0: error: the file is missing; add it, with the columns swatch, yarn, tool, fabric, stitches, rows\n"
+                      "../hat/yarns.csv:2:19: error: 0 m is not possible here; write a length above zero\n");
+}
+
+/* ---- Whatever is in the files -------------------------------------------------------------------------------------- */
+
+/* Xorshift, so that the sweep is the same everywhere. */
+static uint32_t next_random(uint32_t *seed)
+{
+    *seed ^= *seed << 13;
+    *seed ^= *seed >> 17;
+    *seed ^= *seed << 5;
+    return *seed;
+}
+
+static char *mutated(const char *text, uint32_t *seed)
+{
+    static const char often[] = ",;\"\n()*x+-0123456789 \xC3\xBD#";
+    size_t length = strlen(text);
+    char *copy = malloc(length + 2);
+    memcpy(copy, text, length + 1);
+    for (uint32_t changes = next_random(seed) % 4; changes > 0; changes--) {
+        size_t at = next_random(seed) % length;
+        switch (next_random(seed) % 3) {
+        case 0:
+            copy[at] = (char)(1 + next_random(seed) % 255);
+            break;
+        case 1:
+            copy[at] = often[next_random(seed) % (sizeof often - 1)];
+            break;
+        default:
+            memmove(copy + at, copy + at + 1, length - at);
+            length -= length > 1;
+            break;
+        }
+    }
+    return copy;
+}
+
+static void any_bytes_give_a_project_or_findings(void **state)
+{
+    uint32_t seed = 20240607;
+    for (int run = 0; run < 3000; run++) {
+        char *files[6];
+        const char *texts[6] = {good_folder.project, good_folder.grade, good_folder.yarns,
+                                good_folder.fabrics, good_folder.swatches, 
+                                "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends,carry\n"
+                                "back,rib,pairs,\"main 4, lace x2 2\",4 mm,\"20 (24, 28)\",12,2,,,,yes\n"
+                                "back,body,single crochet,main,4 mm,,length,2,continue,10,1,\n"
+                                "edging,,pairs,main + lace,4 mm,40 cm,2,,edge,,,\n"};
+        for (size_t i = 0; i < 6; i++)
+            files[i] = mutated(texts[i], &seed);
+        struct hk_diags diags = {0};
+        struct hk_project *p = folder_read(
+            *state, (struct folder){files[0], files[1], files[2], files[3], files[4], files[5], NULL, NULL, NULL, NULL}, &diags);
+        assert_true(p ? hk_diags_ok(&diags) : diags.errors > 0);
+        struct hk_tally *tally = p ? hk_tally_count(p, &diags) : NULL;
+        assert_true(tally ? hk_diags_ok(&diags) : diags.errors > 0);
+        hk_tally_free(tally);
+        hk_project_free(p);
+        hk_diags_free(&diags);
+        for (size_t i = 0; i < 6; i++)
+            free(files[i]);
+    }
+}
+
+static void nothing_is_freed_without_complaint(void **state)
+{
+    (void)state;
+    hk_project_free(NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(settings_have_the_defaults_of_the_design),
+        cmocka_unit_test(every_setting_is_taken),
+        cmocka_unit_test(a_field_without_a_value_keeps_its_default),
+        cmocka_unit_test(sizes_are_graded_listed_or_one),
+        cmocka_unit_test(a_size_is_found_in_any_letter_case_and_the_nearest_offered),
+        cmocka_unit_test(misspelt_settings_and_words_offer_what_would_do),
+        cmocka_unit_test(a_margin_and_a_chance_together_are_an_error),
+        cmocka_unit_test(percents_beyond_sense_are_errors),
+        cmocka_unit_test(doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows),
+        cmocka_unit_test(a_yarn_is_measured_by_its_label_or_its_wraps),
+        cmocka_unit_test(the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn),
+        cmocka_unit_test(one_name_with_two_labels_is_an_error),
+        cmocka_unit_test(zero_negative_and_wrong_amounts_of_a_yarn_are_told_in_one_run),
+        cmocka_unit_test(strands_held_together_have_one_diameter),
+        cmocka_unit_test(stripes_say_their_rows_and_a_combination_is_kept_once),
+        cmocka_unit_test(the_same_yarns_share_a_blend_whatever_their_roles),
+        cmocka_unit_test(mistakes_in_yarn_cells_point_at_the_word),
+        cmocka_unit_test(a_fabric_of_the_project_hides_the_shipped_one),
+        cmocka_unit_test(an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once),
+        cmocka_unit_test(a_swatch_has_the_defaults_of_the_design),
+        cmocka_unit_test(gauge_comes_from_what_was_counted_and_measured),
+        cmocka_unit_test(gauge_is_understood_as_it_is_written),
+        cmocka_unit_test(mistakes_in_swatches_are_told_in_one_run),
+        cmocka_unit_test(lines_have_the_defaults_of_the_design),
+        cmocka_unit_test(every_start_has_its_word),
+        cmocka_unit_test(grade_csv_says_the_same_as_graded_cells),
+        cmocka_unit_test(mistakes_in_pieces_are_told_in_one_run),
+        cmocka_unit_test(an_unknown_measure_offers_the_nearest),
+        cmocka_unit_test(files_that_must_be_there_are_missed_and_nothing_follows),
+        cmocka_unit_test(files_with_a_header_only),
+        cmocka_unit_test(files_that_are_not_needed_may_be_absent),
+        cmocka_unit_test(a_file_that_cannot_be_read_brings_no_further_findings),
+        cmocka_unit_test(a_folder_of_semicolons_and_decimal_commas_is_the_same_project),
+        cmocka_unit_test(swatches_of_other_folders_join),
+        cmocka_unit_test(mistakes_in_a_folder_to_learn_from_carry_its_name),
+        cmocka_unit_test(any_bytes_give_a_project_or_findings),
+        cmocka_unit_test(nothing_is_freed_without_complaint),
+    };
+    return cmocka_run_group_tests_name("project", tests, read_tables, free_tables);
+}
