@@ -49,7 +49,8 @@ static bool scan_length(const char **cursor, double *length_m)
     *length_m = 0.1;
     if (!skip_word(cursor, words))
         return true;
-    if (!scan_count(cursor, &value) || !hk_unit_scan(cursor, &dimension, &factor) || dimension != HK_LENGTH || value <= 0)
+    if (!scan_count(cursor, &value) || !hk_unit_scan(cursor, &dimension, &factor) || dimension != HK_LENGTH ||
+        value <= 0)
         return false;
     *length_m = value * factor;
     return true;
@@ -103,8 +104,8 @@ bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct h
     return true;
 }
 
-const struct hk_swatch *hk_gauge_swatch(const struct hk_project *project, const struct hk_fabric *fabric, double tool_mm,
-                                        bool rows)
+const struct hk_swatch *hk_gauge_swatch(const struct hk_project *project, const struct hk_fabric *fabric,
+                                        double tool_mm, bool rows)
 {
     const struct hk_swatch *nearest = NULL;
     for (size_t i = 0; i < project->swatch_count; i++) {

@@ -7,8 +7,8 @@
 #include "project.h"
 
 /*
- * `18 x 9`: stitches x rows in 10 cm; also `18 sts x 9 rows`, with another length named `18 x 9 in 4 in` or `18 x 9 = 4 in`. False with
- * a finding, *stitches and *rows untouched.
+ * `18 x 9`: stitches x rows in 10 cm; also `18 sts x 9 rows`, with another length named `18 x 9 in 4 in` or `18 x 9 = 4
+ * in`. False with a finding, *stitches and *rows untouched.
  */
 bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct hk_arena *arena, struct hk_diags *diags);
 
@@ -16,7 +16,7 @@ bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct h
  * The swatch whose gauge counts for a fabric worked with a tool: of the same fabric, nearest in tool, first in file
  * (design.md section 2). Its stitches (or its rows, if `rows`) in 10 cm are known. NULL where there is none.
  */
-const struct hk_swatch *hk_gauge_swatch(const struct hk_project *project, const struct hk_fabric *fabric, double tool_mm,
-                                        bool rows);
+const struct hk_swatch *hk_gauge_swatch(const struct hk_project *project, const struct hk_fabric *fabric,
+                                        double tool_mm, bool rows);
 
 #endif

@@ -29,8 +29,9 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
     struct hk_place at = hk_cell_place(subject->stitches, 0);
     bool continues = subject->work->start == HK_START_CONTINUE;
     if (misfit->row > 1)
-        hk_diags_add(diags, HK_WIDTH, at, "%s: row %" PRId64 " of \"%s\" does not fit the %" PRId64 " %s of the row below",
-                     subject->title, misfit->row, fabric, misfit->below, word);
+        hk_diags_add(diags, HK_WIDTH, at,
+                     "%s: row %" PRId64 " of \"%s\" does not fit the %" PRId64 " %s of the row below", subject->title,
+                     misfit->row, fabric, misfit->below, word);
     else if (continues)
         hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" does not fit the %" PRId64 " %s of the line before",
                      subject->title, fabric, misfit->below, word);
@@ -62,7 +63,8 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
         hk_diags_hint(diags, "this row needs at least %" PRId64, misfit->needs);
 }
 
-/* The notation of the project's own fabric, else the cell that asks for the fabric's rows: a shipped file is not the user's. */
+/* The notation of the project's own fabric, else the cell that asks for the fabric's rows: a shipped file is not the
+ * user's. */
 static struct hk_place row_place(const struct hk_subject *subject, const struct hk_misfit *misfit)
 {
     return hk_cell_place(subject->own_fabric ? misfit->cell : subject->stitches, 0);
@@ -70,8 +72,9 @@ static struct hk_place row_place(const struct hk_subject *subject, const struct 
 
 static void say_endless(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit), "%s: nothing ends the repeat of row %" PRId64 " of \"%s\"",
-                 subject->title, misfit->row, subject->work->fabric->name);
+    hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit),
+                 "%s: nothing ends the repeat of row %" PRId64 " of \"%s\"", subject->title, misfit->row,
+                 subject->work->fabric->name);
     hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
 }
 
@@ -91,8 +94,8 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
 static void say_unknown(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(subject->stitches, 0),
-                 "%s: row %" PRId64 " of \"%s\" may be of any width, and no stitches are stated", subject->title, misfit->row,
-                 subject->work->fabric->name);
+                 "%s: row %" PRId64 " of \"%s\" may be of any width, and no stitches are stated", subject->title,
+                 misfit->row, subject->work->fabric->name);
     hk_diags_hint(diags, "write how many stitches it leaves");
 }
 
@@ -106,8 +109,8 @@ static void say_rigid(const struct hk_subject *subject, const struct hk_misfit *
 
 static void say_too_many(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0), "%s: too much to count at row %" PRId64,
-                 subject->title, misfit->row);
+    hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0),
+                 "%s: too much to count at row %" PRId64, subject->title, misfit->row);
     hk_diags_hint(diags, "at most 10^12 stitches, and a million rows whose widths keep changing, can be counted");
 }
 

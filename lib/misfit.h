@@ -8,9 +8,9 @@
 
 /* What was counted, for messages about it. */
 struct hk_subject {
-    const char *title;            /* `"back", size M` or `the swatch "rib"` */
+    const char *title; /* `"back", size M` or `the swatch "rib"` */
     const struct hk_work *work;
-    bool own_fabric;              /* of the project's fabrics.csv: findings may point there */
+    bool own_fabric; /* of the project's fabrics.csv: findings may point there */
     struct hk_cell stitches, end_stitches;
 };
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pieces.csv (design.md section 3). Lines of one piece need not stand together: the line before a line is the one before of its
- * own piece.
+ * pieces.csv (design.md section 3). Lines of one piece need not stand together: the line before a line is the one
+ * before of its own piece.
  */
 #include "pieces.h"
 
@@ -11,9 +11,9 @@
 
 enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY };
 static const struct hk_column columns[] = {
-    {"piece", true, true},     {"fabric", true, true},      {"yarn", true, true},          {"tool", true, true},
-    {"stitches", true, false}, {"rows", true, true},        {"times", false, false},       {"part", false, false},
-    {"start", false, false},   {"end_stitches", false, false}, {"ends", false, false},     {"carry", false, false},
+    {"piece", true, true},     {"fabric", true, true},         {"yarn", true, true},    {"tool", true, true},
+    {"stitches", true, false}, {"rows", true, true},           {"times", false, false}, {"part", false, false},
+    {"start", false, false},   {"end_stitches", false, false}, {"ends", false, false},  {"carry", false, false},
     {NULL, false, false},
 };
 
@@ -36,8 +36,8 @@ static bool starts_with_letter(const char *text)
 }
 
 /*
- * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv has been said
- * where that is missing.
+ * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv has been
+ * said where that is missing.
  */
 static bool read_graded(struct row row, size_t column, bool lengths, struct hk_graded *value)
 {

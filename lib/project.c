@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A project folder: its files in the order in which they refer to each other. Every file is read even if another failed, so
- * that all mistakes are told in one run; what hangs on a failed one is passed over (reading.h).
+ * A project folder: its files in the order in which they refer to each other. Every file is read even if another
+ * failed, so that all mistakes are told in one run; what hangs on a failed one is passed over (reading.h).
  */
 #include "project.h"
 
@@ -32,8 +32,8 @@ static void read_grade(struct hk_reading *reading)
     if (table && !reading->knows_sizes)
         reading->knows_grade = false;
     else if (reading->knows_grade)
-        reading->knows_grade = hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena,
-                                             reading->diags);
+        reading->knows_grade =
+            hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena, reading->diags);
 }
 
 static void read_fabrics(struct hk_reading *reading)
@@ -109,7 +109,7 @@ struct hk_project *hk_project_read(const struct hk_source *source, const struct 
     return folder_read(source, "", false, catalogue, diags);
 }
 
-/* ---- Asking -------------------------------------------------------------------------------------------------------- */
+/* ---- Asking -------------------------------------------------------------------------------------------------- */
 
 const char *hk_project_title(const struct hk_project *project)
 {

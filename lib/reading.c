@@ -7,7 +7,7 @@
 #include <assert.h>
 #include <string.h>
 
-/* ---- Files --------------------------------------------------------------------------------------------------------- */
+/* ---- Files --------------------------------------------------------------------------------------------------- */
 
 const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *name, const struct hk_column *columns,
                                         bool required, bool *known)
@@ -33,7 +33,7 @@ const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *
     return table;
 }
 
-/* ---- Cells --------------------------------------------------------------------------------------------------------- */
+/* ---- Cells --------------------------------------------------------------------------------------------------- */
 
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
 {
@@ -79,7 +79,7 @@ bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *
                                                     currency ? currency->minor_digits : 2, minor, reading->diags);
 }
 
-/* ---- Names --------------------------------------------------------------------------------------------------------- */
+/* ---- Names --------------------------------------------------------------------------------------------------- */
 
 size_t hk_names_find(struct hk_names names, const char *word)
 {
@@ -90,8 +90,8 @@ size_t hk_names_find(struct hk_names names, const char *word)
     return SIZE_MAX;
 }
 
-void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what, const char *word,
-                        const char *where, struct hk_names names)
+void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,
+                        const char *word, const char *where, struct hk_names names)
 {
     static const size_t few = 6;
     struct hk_diags *diags = reading->diags;
@@ -125,7 +125,7 @@ struct hk_names hk_project_role_names(const struct hk_project *project)
     return (struct hk_names){project->role_count, role_name, project};
 }
 
-/* ---- Fabrics ------------------------------------------------------------------------------------------------------- */
+/* ---- Fabrics ------------------------------------------------------------------------------------------------- */
 
 /* The project's own first: they hide the shipped ones. */
 static const struct hk_fabric *fabric_at(const struct hk_project *project, size_t i)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What the readers of a folder's files share: where the files come from, the project that grows, and which things are known
- * so far. A file that could not be read leaves its names unknown, and what refers to them is then not looked up: one mistake,
- * one finding.
+ * What the readers of a folder's files share: where the files come from, the project that grows, and which things are
+ * known so far. A file that could not be read leaves its names unknown, and what refers to them is then not looked up:
+ * one mistake, one finding.
  */
 #ifndef HK_READING_H
 #define HK_READING_H
@@ -20,21 +20,21 @@
 
 struct hk_reading {
     const struct hk_source *source;
-    const char *folder;         /* stands before the name of every file: "" or "../hat/" */
+    const char *folder; /* stands before the name of every file: "" or "../hat/" */
     struct hk_project *project;
     struct hk_diags *diags;
     size_t combination_capacity;
     const struct hk_table *fabrics_table; /* where own fabrics with mistakes still have names; may be NULL */
     bool knows_sizes, knows_terms, knows_currency, knows_yarns, knows_fabrics, knows_grade;
-    bool learning;              /* a folder of learn_from: its own learn_from is not followed */
-    const char **learn_from;    /* folders named, made plain, a slash behind each */
+    bool learning;           /* a folder of learn_from: its own learn_from is not followed */
+    const char **learn_from; /* folders named, made plain, a slash behind each */
     size_t learn_count;
 };
 
 /*
- * Reads a file of the folder into the project, which frees it. NULL where it is absent or cannot be read; *known tells whether
- * all that it says is known: not where it cannot be read, or is absent and required. Cells that its columns want `filled` may be
- * empty: that has been said.
+ * Reads a file of the folder into the project, which frees it. NULL where it is absent or cannot be read; *known tells
+ * whether all that it says is known: not where it cannot be read, or is absent and required. Cells that its columns
+ * want `filled` may be empty: that has been said.
  */
 const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *name, const struct hk_column *columns,
                                         bool required, bool *known);
@@ -42,11 +42,13 @@ const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *
 /* The cell's text made plain, kept with the project; "" when memory is lost. */
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell);
 
-/* One of the words: true and its index in *choice; false and untouched where the cell is empty (no finding) or another. */
+/* One of the words: true and its index in *choice; false and untouched where the cell is empty (no finding) or another.
+ */
 bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const char *const *words, size_t count,
                        size_t *choice);
 
-/* Money in the project's currency, two digits where none is stated. False where there was a finding, or the currency is unknown. */
+/* Money in the project's currency, two digits where none is stated. False where there was a finding, or the currency is
+ * unknown. */
 bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *minor);
 
 /* Names for looking up and suggesting. */
@@ -60,15 +62,15 @@ struct hk_names {
 size_t hk_names_find(struct hk_names names, const char *word);
 
 /*
- * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or else
- * all of them if they are few.
+ * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or
+ * else all of them if they are few.
  */
-void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what, const char *word,
-                        const char *where, struct hk_names names);
+void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,
+                        const char *word, const char *where, struct hk_names names);
 
 /*
- * A fabric by name: the project's own, which hide the shipped ones, then those. False with a finding, or silently where the
- * cell is empty or the mistakes of that fabric have been said already.
+ * A fabric by name: the project's own, which hide the shipped ones, then those. False with a finding, or silently where
+ * the cell is empty or the mistakes of that fabric have been said already.
  */
 bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const struct hk_fabric **fabric);
 

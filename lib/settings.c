@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * project.csv (design.md section 3). A field whose value is empty keeps its default, so that a list of all fields can be handed
- * out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is silently not in force would
- * change the answer.
+ * project.csv (design.md section 3). A field whose value is empty keeps its default, so that a list of all fields can
+ * be handed out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is silently not
+ * in force would change the answer.
  */
 #include "settings.h"
 
@@ -13,7 +13,7 @@
 enum { FIELD, VALUE };
 static const struct hk_column columns[] = {{"field", true, true}, {"value", true, false}, {NULL, false, false}};
 
-/* ---- Sizes --------------------------------------------------------------------------------------------------------- */
+/* ---- Sizes --------------------------------------------------------------------------------------------------- */
 
 static bool is_digit(char c)
 {
@@ -31,7 +31,8 @@ static bool is_separator(const char *text, const char *c, bool decimal_comma)
 /* What a spreadsheet makes of "2-4" or "6/8": "04.02.2026", "2026-02-04", "4/2/2026", "4-Feb", "Feb-04". */
 static bool looks_like_date(const char *text)
 {
-    static const char *const months[] = {"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"};
+    static const char *const months[] = {"jan", "feb", "mar", "apr", "may", "jun",
+                                         "jul", "aug", "sep", "oct", "nov", "dec"};
     size_t digits = strspn(text, "0123456789"), marks = 0;
     if (text[0] && text[strspn(text, "0123456789./-")] == '\0') {
         for (const char *c = text; *c; c++)
@@ -55,7 +56,8 @@ static bool size_add(struct hk_reading *reading, struct hk_cell cell, size_t off
     struct hk_project *project = reading->project;
     struct hk_place at = hk_cell_place(cell, offset);
     if (looks_like_date(name)) {
-        hk_diags_add(reading->diags, HK_SPOILED, at, "\"%s\" is a date, into which spreadsheets turn sizes such as 2-4", name);
+        hk_diags_add(reading->diags, HK_SPOILED, at, "\"%s\" is a date, into which spreadsheets turn sizes such as 2-4",
+                     name);
         hk_diags_hint(reading->diags, "format the column as text and write the size again");
         return false;
     }
@@ -98,7 +100,8 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         return;
     bool good = brackets_close(text), decimal_comma = hk_table_decimal_comma(cell.table);
     if (!good) {
-        hk_diags_add(reading->diags, HK_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close", text);
+        hk_diags_add(reading->diags, HK_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close",
+                     text);
         hk_diags_hint(reading->diags, "write sizes as XS (S, M, L)");
     }
     for (const char *c = good ? text : ""; *c;) {
@@ -119,7 +122,7 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
     reading->knows_sizes = good;
 }
 
-/* ---- The other fields ---------------------------------------------------------------------------------------------- */
+/* ---- The other fields ---------------------------------------------------------------------------------------- */
 
 static void read_title(struct hk_reading *reading, struct hk_cell cell)
 {
@@ -267,7 +270,8 @@ static void read_learn_from(struct hk_reading *reading, struct hk_cell cell)
     }
     for (size_t i = 0; i < reading->learn_count; i++) {
         if (strcmp(reading->learn_from[i], folder) == 0) {
-            hk_diags_add(reading->diags, HK_NAME_DOUBLED, at, "\"%s\" is named twice, and its swatches count once", text);
+            hk_diags_add(reading->diags, HK_NAME_DOUBLED, at, "\"%s\" is named twice, and its swatches count once",
+                         text);
             hk_diags_hint(reading->diags, "take this row out");
             return;
         }
@@ -278,7 +282,7 @@ static void read_learn_from(struct hk_reading *reading, struct hk_cell cell)
         reading->learn_from[reading->learn_count++] = folder;
 }
 
-/* ---- The table ----------------------------------------------------------------------------------------------------- */
+/* ---- The table ----------------------------------------------------------------------------------------------- */
 
 /* In the order they are read: what is paid comes after the currency. */
 static const struct field {

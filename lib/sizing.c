@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From a cell to what is worked in one size (design.md section 2, Gauge): a width in cm becomes the nearest one that the
- * fabric fits, a height the nearest whole row. Those counts are what is worked, so what the gauge leaves over shows as finished size.
+ * From a cell to what is worked in one size (design.md section 2, Gauge): a width in cm becomes the nearest one that
+ * the fabric fits, a height the nearest whole row. Those counts are what is worked, so what the gauge leaves over shows
+ * as finished size.
  */
 #include "sizing.h"
 
@@ -12,7 +13,7 @@
 #include <math.h>
 #include <string.h>
 
-/* ---- Foundations and stripes --------------------------------------------------------------------------------------- */
+/* ---- Foundations and stripes --------------------------------------------------------------------------------- */
 
 static size_t stitch_find(const struct hk_catalogue *catalogue, const char *us)
 {
@@ -41,7 +42,7 @@ const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena 
     return rows;
 }
 
-/* ---- Titles -------------------------------------------------------------------------------------------------------- */
+/* ---- Titles -------------------------------------------------------------------------------------------------- */
 
 const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)
 {
@@ -58,7 +59,7 @@ const char *hk_line_title_in(const struct hk_project *project, size_t line, size
     return title ? title : "";
 }
 
-/* ---- Lengths ------------------------------------------------------------------------------------------------------- */
+/* ---- Lengths ------------------------------------------------------------------------------------------------- */
 
 static bool amount_none(const struct hk_graded *graded, size_t size)
 {
@@ -89,7 +90,8 @@ static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool r
     hk_diags_add(sizer->diags, HK_GAUGE_MISSING, hk_cell_place(cell, 0),
                  "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
                  hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
-    hk_diags_hint(sizer->diags, "swatch \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv",
+    hk_diags_hint(sizer->diags,
+                  "swatch \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv",
                   line->fabric->name, line->tool_mm);
     return false;
 }
@@ -170,14 +172,15 @@ static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *size
                  "%s: no width fits all %" PRId64 " rows of \"%s\"",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena), sized->work.rows,
                  line->fabric->name);
-    hk_diags_hint(sizer->diags, line->start == HK_START_CONTINUE ? "leave the cell empty to see what does not fit"
-                                                                 : "write a number of stitches to see what does not fit");
+    hk_diags_hint(sizer->diags, line->start == HK_START_CONTINUE
+                                    ? "leave the cell empty to see what does not fit"
+                                    : "write a number of stitches to see what does not fit");
     return false;
 }
 
 /*
- * A line that continues has the width that the line before left; a length stated there may differ from it by what one repeat of the
- * fabric makes, no more.
+ * A line that continues has the width that the line before left; a length stated there may differ from it by what one
+ * repeat of the fabric makes, no more.
  */
 static bool width_continues(const struct sizer *sizer, const struct hk_sized *sized, double asked)
 {
@@ -233,13 +236,14 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
                  .stripe_count = of->yarn.count,
                  .foundation_stitch = hk_foundation_stitch(foundations, of->fabric)},
     };
-    if (!made.work.stripe_rows || !size_rows(&sizer, &made) || !size_end(&sizer, &made) || !size_stitches(&sizer, &made))
+    if (!made.work.stripe_rows || !size_rows(&sizer, &made) || !size_end(&sizer, &made) ||
+        !size_stitches(&sizer, &made))
         return false;
     *sized = made;
     return true;
 }
 
-/* ---- What the lengths became --------------------------------------------------------------------------------------- */
+/* ---- What the lengths became --------------------------------------------------------------------------------- */
 
 /* `45.5`: centimetres to a millimetre, a closing zero left out. */
 static const char *length_text(double length_m, struct hk_arena *arena)
@@ -293,7 +297,8 @@ static const char *graded_text(const struct hk_sized *by_size, size_t count, pic
     return all ? all : "";
 }
 
-/* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the first. */
+/* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the
+ * first. */
 static const char *clause(const char *before, const struct hk_project *project, const struct hk_line *line,
                           const struct hk_sized *by_size, pick *picked, const char *what, struct hk_arena *arena)
 {
@@ -319,6 +324,6 @@ void hk_rounding_say(const struct hk_project *project, size_t line, const struct
     bool wide = text;
     text = clause(text, project, of, by_size, pick_height, "rows", arena);
     if (text)
-        hk_diags_add(diags, HK_ASSUMED, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0), "%s is worked as %s",
-                     hk_line_title(of, arena), text);
+        hk_diags_add(diags, HK_ASSUMED, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
+                     "%s is worked as %s", hk_line_title(of, arena), text);
 }

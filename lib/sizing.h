@@ -31,8 +31,8 @@ size_t hk_foundation_stitch(struct hk_foundations foundations, const struct hk_f
 const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena *arena);
 
 /*
- * What the line comes to in a size, on `below` stitches if it continues. False with a finding, *sized then untouched: no gauge for
- * a length, or no width near it that the fabric fits.
+ * What the line comes to in a size, on `below` stitches if it continues. False with a finding, *sized then untouched:
+ * no gauge for a length, or no width near it that the fabric fits.
  */
 bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
                    struct hk_foundations foundations, struct hk_sized *sized, struct hk_arena *arena,
@@ -41,7 +41,8 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
 /* Whether the line does not work anything in that size. */
 bool hk_line_without(const struct hk_line *line, size_t size);
 
-/* Says once for all sizes of a line which whole stitches and rows its lengths became (a note); nothing if it has no lengths. */
+/* Says once for all sizes of a line which whole stitches and rows its lengths became (a note); nothing if it has no
+ * lengths. */
 void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
                      struct hk_arena *arena, struct hk_diags *diags);
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * swatches.csv (design.md section 3). A swatch need not be weighed: one that only has a gauge turns centimetres into stitches. Its
- * stitches are what its first row leaves, as in pieces.csv.
+ * swatches.csv (design.md section 3). A swatch need not be weighed: one that only has a gauge turns centimetres into
+ * stitches. Its stitches are what its first row leaves, as in pieces.csv.
  */
 #include "swatches.h"
 
@@ -9,14 +9,29 @@
 #include "yarn_cell.h"
 
 enum {
-    SWATCH, YARN, TOOL, FABRIC, STITCHES, ROWS, START, GAUGE, WIDTH, HEIGHT, CARE, WEIGHT, SCALE_STEP, TAPE_STEP,
-    UNRAVELLED, ENDS, MINUTES
+    SWATCH,
+    YARN,
+    TOOL,
+    FABRIC,
+    STITCHES,
+    ROWS,
+    START,
+    GAUGE,
+    WIDTH,
+    HEIGHT,
+    CARE,
+    WEIGHT,
+    SCALE_STEP,
+    TAPE_STEP,
+    UNRAVELLED,
+    ENDS,
+    MINUTES
 };
 static const struct hk_column columns[] = {
-    {"swatch", true, true},       {"yarn", true, true},         {"tool", true, true},        {"fabric", true, true},
-    {"stitches", true, false},    {"rows", true, true},         {"start", false, false},     {"gauge", false, false},
-    {"width", false, false},      {"height", false, false},     {"care", false, false},      {"weight", false, false},
-    {"scale_step", false, false}, {"tape_step", false, false},  {"unravelled", false, false}, {"ends", false, false},
+    {"swatch", true, true},       {"yarn", true, true},        {"tool", true, true},         {"fabric", true, true},
+    {"stitches", true, false},    {"rows", true, true},        {"start", false, false},      {"gauge", false, false},
+    {"width", false, false},      {"height", false, false},    {"care", false, false},       {"weight", false, false},
+    {"scale_step", false, false}, {"tape_step", false, false}, {"unravelled", false, false}, {"ends", false, false},
     {"minutes", false, false},    {NULL, false, false},
 };
 

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting everything that is worked. Lines of a piece are counted in order, for one that continues stands on what the line
- * before left in the same size; where that one could not be counted, those after it are passed over without a further word.
+ * Counting everything that is worked. Lines of a piece are counted in order, for one that continues stands on what the
+ * line before left in the same size; where that one could not be counted, those after it are passed over without a
+ * further word.
  */
 #include "tally.h"
 
@@ -29,7 +30,7 @@ struct counter {
     struct left *left; /* [line], of the size being counted */
 };
 
-/* ---- Stripes into uses --------------------------------------------------------------------------------------------- */
+/* ---- Stripes into uses --------------------------------------------------------------------------------------- */
 
 static bool kinds_add(struct hk_kinds *sum, struct hk_kinds more, struct hk_arena *arena)
 {
@@ -65,7 +66,8 @@ static bool longest_add(struct hk_use *use, const struct hk_stripe_count *stripe
     return true;
 }
 
-/* The share of a strand's copies that are not in the combination before (which may be NULL): "main x2" after "main" is half new. */
+/* The share of a strand's copies that are not in the combination before (which may be NULL): "main x2" after "main" is
+ * half new. */
 static double strand_new(const struct hk_strand *strand, const struct hk_combination *before)
 {
     int64_t had = 0;
@@ -83,8 +85,8 @@ struct joining {
     const struct hk_combination *before; /* that the line before ended with; NULL: nothing */
 };
 
-static double strand_ends(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe, int64_t joined,
-                          const struct joining *joining, const struct hk_strand *strand)
+static double strand_ends(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe,
+                          int64_t joined, const struct joining *joining, const struct hk_strand *strand)
 {
     size_t before = yarn->stripes[(stripe + yarn->count - 1) % yarn->count].combination;
     double ends = 0;
@@ -103,8 +105,9 @@ static struct hk_use *use_of(struct hk_worked *worked, size_t combination, const
             return &worked->uses[i];
     }
     struct hk_use *use = &worked->uses[worked->use_count];
-    *use = (struct hk_use){.combination = combination,
-                           .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
+    *use = (struct hk_use){
+        .combination = combination,
+        .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
     worked->use_count += use->ends != NULL;
     return use->ends ? use : NULL;
 }
@@ -147,7 +150,7 @@ static bool worked_fill(const struct counter *counter, const struct hk_stripes *
     return true;
 }
 
-/* ---- Counting ------------------------------------------------------------------------------------------------------ */
+/* ---- Counting ------------------------------------------------------------------------------------------------ */
 
 /* False with a finding. */
 static bool count(const struct counter *counter, const struct hk_subject *subject, struct hk_counted *counted)
@@ -332,7 +335,7 @@ void hk_tally_free(struct hk_tally *tally)
     free(tally);
 }
 
-/* ---- Asking -------------------------------------------------------------------------------------------------------- */
+/* ---- Asking -------------------------------------------------------------------------------------------------- */
 
 size_t hk_tally_lines(const struct hk_tally *tally)
 {

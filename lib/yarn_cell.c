@@ -57,7 +57,7 @@ static struct hk_place span_place(const struct parser *parser, struct span span)
     return hk_cell_place(parser->cell, parser->origin[span.from]);
 }
 
-/* ---- Names --------------------------------------------------------------------------------------------------------- */
+/* ---- Names --------------------------------------------------------------------------------------------------- */
 
 static const char *name_at(const void *context, size_t i)
 {
@@ -77,7 +77,7 @@ static size_t find(const struct parser *parser, struct span span)
     return hk_names_find(names(parser), span_text(parser, span));
 }
 
-/* ---- Numbers at the end -------------------------------------------------------------------------------------------- */
+/* ---- Numbers at the end -------------------------------------------------------------------------------------- */
 
 /* Splits the digits off the end of the span: false where there are none, nothing before them, or too many. */
 static bool split_number(const struct parser *parser, struct span *span, int64_t *number)
@@ -132,7 +132,7 @@ static bool split_times(const struct parser *parser, struct span *span, int64_t 
     return true;
 }
 
-/* ---- Combinations -------------------------------------------------------------------------------------------------- */
+/* ---- Combinations -------------------------------------------------------------------------------------------- */
 
 static bool strands_same(const struct hk_combination *a, const struct hk_combination *b)
 {
@@ -192,9 +192,8 @@ static bool combination_find(struct hk_reading *reading, struct hk_combination c
         if (yarns_same(other, &combination))
             combination.blend = other->blend;
     }
-    struct hk_combination *grown =
-        hk_arena_grow(&project->arena, project->combinations, project->combination_count,
-                      &reading->combination_capacity, sizeof *grown);
+    struct hk_combination *grown = hk_arena_grow(&project->arena, project->combinations, project->combination_count,
+                                                 &reading->combination_capacity, sizeof *grown);
     if (!grown)
         return false;
     combination.diameter_mm = diameter_mm(project, &combination);
@@ -205,7 +204,7 @@ static bool combination_find(struct hk_reading *reading, struct hk_combination c
     return true;
 }
 
-/* ---- Grammar ------------------------------------------------------------------------------------------------------- */
+/* ---- Grammar ------------------------------------------------------------------------------------------------- */
 
 static bool number_positive(const struct parser *parser, struct span span, int64_t number, const char *what)
 {
@@ -250,9 +249,9 @@ static bool strand_of(const struct parser *parser, struct span span, struct hk_s
 static void strand_insert(struct hk_combination *combination, struct hk_strand strand)
 {
     size_t at = 0;
-    while (at < combination->strand_count && (combination->strands[at].role < strand.role ||
-                                              (combination->strands[at].role == strand.role &&
-                                               combination->strands[at].yarn < strand.yarn)))
+    while (at < combination->strand_count &&
+           (combination->strands[at].role < strand.role ||
+            (combination->strands[at].role == strand.role && combination->strands[at].yarn < strand.yarn)))
         at++;
     struct hk_strand *here = &combination->strands[at];
     if (at < combination->strand_count && here->role == strand.role && here->yarn == strand.yarn) {
@@ -325,8 +324,8 @@ static bool stripe_of(const struct parser *parser, struct span span, bool alone,
     if (!strands_of(parser, strands, &combination))
         return false;
     if (!counted && !alone) {
-        hk_diags_add(parser->reading->diags, HK_NUMBER, span_place(parser, span), "the stripe \"%s\" does not say its rows",
-                     span_text(parser, span));
+        hk_diags_add(parser->reading->diags, HK_NUMBER, span_place(parser, span),
+                     "the stripe \"%s\" does not say its rows", span_text(parser, span));
         hk_diags_hint(parser->reading->diags, "write stripes as main 4, contrast 2");
         return false;
     }
@@ -348,7 +347,8 @@ bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_to
     struct span whole = {0, strlen(parser.text)};
     bool is_name = find(&parser, whole) != SIZE_MAX;
     size_t count = is_name ? 1 : marks_count(&parser, whole, marks) + 1;
-    struct hk_stripes read = {.count = count, .cell = cell, .stripes = hk_arena_take(arena, count, sizeof *read.stripes)};
+    struct hk_stripes read = {
+        .count = count, .cell = cell, .stripes = hk_arena_take(arena, count, sizeof *read.stripes)};
     if (!read.stripes)
         return false;
     bool good = true;

@@ -6,8 +6,9 @@
 #include "reading.h"
 
 /*
- * Reads the cell into stripes, adding combinations and blends that are new to the project. Names are roles; yarns too if
- * `yarns_too` (swatches). False with findings at the words they are about, or silently where yarns.csv could not be read.
+ * Reads the cell into stripes, adding combinations and blends that are new to the project. Names are roles; yarns too
+ * if `yarns_too` (swatches). False with findings at the words they are about, or silently where yarns.csv could not be
+ * read.
  */
 bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_too, struct hk_stripes *stripes);
 

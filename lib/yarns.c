@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * yarns.csv (design.md section 3). One yarn name is one yarn, in whatever role and colour, because its grams a metre and its
- * departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and yarn known, so
- * that other files may refer to them without further findings.
+ * yarns.csv (design.md section 3). One yarn name is one yarn, in whatever role and colour, because its grams a metre
+ * and its departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and
+ * yarn known, so that other files may refer to them without further findings.
  */
 #include "yarns.h"
 
@@ -13,9 +13,9 @@
 
 enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, NOTES };
 static const struct hk_column columns[] = {
-    {"role", true, true},      {"yarn", true, true},    {"put_up", true, true},    {"length", true, true},
-    {"colour", false, false},  {"fibre", false, false}, {"category", false, false}, {"price", false, false},
-    {"wpi", false, false},     {"notes", false, false}, {NULL, false, false},
+    {"role", true, true},     {"yarn", true, true},    {"put_up", true, true},     {"length", true, true},
+    {"colour", false, false}, {"fibre", false, false}, {"category", false, false}, {"price", false, false},
+    {"wpi", false, false},    {"notes", false, false}, {NULL, false, false},
 };
 
 /* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
@@ -36,14 +36,15 @@ struct hk_names hk_project_yarn_names(const struct hk_project *project)
     return (struct hk_names){project->yarn_count, yarn_name, project};
 }
 
-/* ---- Roles --------------------------------------------------------------------------------------------------------- */
+/* ---- Roles --------------------------------------------------------------------------------------------------- */
 
 /* These write stripes and strands in a yarn cell. */
 static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
 {
     if (!strpbrk(name, "+,;"))
         return true;
-    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles", name);
+    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles",
+                 name);
     hk_diags_hint(reading->diags, "leave + , and ; out of the names of roles");
     return false;
 }
@@ -62,12 +63,12 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
     return project->role_count++;
 }
 
-/* ---- Yarns --------------------------------------------------------------------------------------------------------- */
+/* ---- Yarns --------------------------------------------------------------------------------------------------- */
 
 static void clash(struct hk_reading *reading, struct hk_cell cell, const char *what, const struct hk_yarn *yarn)
 {
-    hk_diags_add(reading->diags, HK_YARN_CLASH, hk_cell_place(cell, 0), "%s \"%s\" differs from the one in line %zu", what,
-                 yarn->name, hk_cell_place(yarn->cell, 0).line);
+    hk_diags_add(reading->diags, HK_YARN_CLASH, hk_cell_place(cell, 0), "%s \"%s\" differs from the one in line %zu",
+                 what, yarn->name, hk_cell_place(yarn->cell, 0).line);
     hk_diags_hint(reading->diags, "one name is one yarn: write the same there, or give this one another name");
 }
 
@@ -125,14 +126,15 @@ static void measure_yarns(struct hk_project *project, const double *wraps)
     }
 }
 
-/* ---- Rows ---------------------------------------------------------------------------------------------------------- */
+/* ---- Rows ---------------------------------------------------------------------------------------------------- */
 
 static void candidate_add(struct hk_reading *reading, struct hk_candidate candidate)
 {
     struct hk_project *project = reading->project;
     for (size_t i = 0; i < project->candidate_count; i++) {
         const struct hk_candidate *other = &project->candidates[i];
-        if (other->role != candidate.role || other->yarn != candidate.yarn || !hk_text_same(other->colour, candidate.colour))
+        if (other->role != candidate.role || other->yarn != candidate.yarn ||
+            !hk_text_same(other->colour, candidate.colour))
             continue;
         hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(candidate.cell, 0),
                      "\"%s\" stands for this role in line %zu already", project->yarns[candidate.yarn].name,

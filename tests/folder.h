@@ -24,7 +24,7 @@ struct hk_project *folder_read(const struct hk_catalogue *catalogue, struct fold
 struct hk_project *folder_good(const struct hk_catalogue *catalogue, struct folder folder);
 
 /* Asserts that the folder does not give a project, and exactly what is found. */
-#define assert_folder_bad(catalogue, folder, expected) \
+#define assert_folder_bad(catalogue, folder, expected)                                                                 \
     assert_folder_bad_at((catalogue), (folder), (expected), __FILE__, __LINE__)
 void assert_folder_bad_at(const struct hk_catalogue *catalogue, struct folder folder, const char *expected,
                           const char *file, int line);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every rule of design.md section 3 that reading a folder must keep: good folders, their twins, and exact findings of bad ones. */
+/* Every rule of design.md section 3 that reading a folder must keep: good folders, their twins, and exact findings of
+ * bad ones. */
 #include "folder.h"
 
 #include "gauge.h"
@@ -22,7 +23,7 @@ static int free_tables(void **state)
     return 0;
 }
 
-/* ---- project.csv --------------------------------------------------------------------------------------------------- */
+/* ---- project.csv --------------------------------------------------------------------------------------------- */
 
 static void settings_have_the_defaults_of_the_design(void **state)
 {
@@ -78,7 +79,8 @@ static void every_setting_is_taken(void **state)
 static void a_field_without_a_value_keeps_its_default(void **state)
 {
     struct hk_project *p = folder_good(
-        *state, (struct folder){.project = "field,value\nsizes,\"S, M, L\"\nmargin,\nchance,0.9\ntail,\nlearn_from,\n"});
+        *state,
+        (struct folder){.project = "field,value\nsizes,\"S, M, L\"\nmargin,\nchance,0.9\ntail,\nlearn_from,\n"});
     assert_close(p->chance, 0.9, 0, 0);
     assert_close(p->margin, -1, 0, 0);
     assert_close(p->tail_m, 0.15, 0, 0);
@@ -89,9 +91,10 @@ static void assert_sizes(const struct hk_catalogue *catalogue, const char *text,
 {
     char project[256], got[256] = "";
     snprintf(project, sizeof project, "field,value\nsizes,%s\n", text);
-    struct hk_project *p = folder_good(
-        catalogue, (struct folder){.project = project, .grade = "", .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                                                               "strip,pairs,main,4 mm,20,2\n"});
+    struct hk_project *p = folder_good(catalogue, (struct folder){.project = project,
+                                                                  .grade = "",
+                                                                  .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                                            "strip,pairs,main,4 mm,20,2\n"});
     for (size_t i = 0; i < hk_project_sizes(p); i++) {
         strcat(got, i ? "|" : "");
         strcat(got, hk_project_size(p, i));
@@ -113,7 +116,8 @@ static void sizes_are_graded_listed_or_one(void **state)
 static void a_size_is_found_in_any_letter_case_and_the_nearest_offered(void **state)
 {
     struct hk_project *p = folder_good(
-        *state, (struct folder){.project = "field,value\nsizes,\"Small (Medium, Large)\"\n", .grade = "",
+        *state, (struct folder){.project = "field,value\nsizes,\"Small (Medium, Large)\"\n",
+                                .grade = "",
                                 .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,pairs,main,4 mm,20,2\n"});
     const char *nearest = NULL;
     for (size_t i = 0; i < 3; i++)
@@ -151,41 +155,44 @@ static void misspelt_settings_and_words_offer_what_would_do(void **state)
 
 static void a_margin_and_a_chance_together_are_an_error(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nmargin,10%\nchance,95%\nchance,90%\n"}),
-                      "project.csv:4:8: error: both a chance and a flat margin are asked for; keep the one that decides "
-                      "how much is enough\n"
-                      "project.csv:5:1: error: chance is set twice; keep one of the rows\n");
+    assert_folder_bad(
+        *state, ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nmargin,10%\nchance,95%\nchance,90%\n"}),
+        "project.csv:4:8: error: both a chance and a flat margin are asked for; keep the one that decides "
+        "how much is enough\n"
+        "project.csv:5:1: error: chance is set twice; keep one of the rows\n");
 }
 
 static void percents_beyond_sense_are_errors(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nchance,100%\ntail,-1 cm\n"
-                                                  "spare_worth,120%\nmaking,0\ntool,500%\n"}),
-                      "project.csv:3:8: error: a chance of 100%, and nothing is surer than sure; write it as 95% or 0.95, "
-                      "below 100%\n"
-                      "project.csv:4:6: error: -1 cm is below zero; write a length of zero or more\n"
-                      "project.csv:5:13: error: a ball left over that keeps 120% of its price; write it as 50%, 0.5 or "
-                      "returnable\n"
-                      "project.csv:6:8: error: 0 is not possible here; write a percentage above zero\n"
-                      "project.csv:7:6: error: tool of 5, and it is at most 1; write 15% or 0.15 for fifteen percent\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nchance,100%\ntail,-1 cm\n"
+                                    "spare_worth,120%\nmaking,0\ntool,500%\n"}),
+        "project.csv:3:8: error: a chance of 100%, and nothing is surer than sure; write it as 95% or 0.95, "
+        "below 100%\n"
+        "project.csv:4:6: error: -1 cm is below zero; write a length of zero or more\n"
+        "project.csv:5:13: error: a ball left over that keeps 120% of its price; write it as 50%, 0.5 or "
+        "returnable\n"
+        "project.csv:6:8: error: 0 is not possible here; write a percentage above zero\n"
+        "project.csv:7:6: error: tool of 5, and it is at most 1; write 15% or 0.15 for fifteen percent\n");
 }
 
 static void doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"S (M, s)\"\n"}),
                       "project.csv:2:14: error: size \"s\" stands twice; give each size a name of its own\n");
-    assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"S (M, L\"\n"}),
-                      "project.csv:2:8: error: the brackets of \"S (M, L\" do not close; write sizes as XS (S, M, L)\n");
-    assert_folder_bad(*state, ((struct folder){.project = "field,value\nsizes,\"0-2 (04.02.2026, 4-Jun)\"\n"}),
-                      "project.csv:2:13: error: \"04.02.2026\" is a date, into which spreadsheets turn sizes such as 2-4; "
-                      "format the column as text and write the size again\n"
-                      "project.csv:2:25: error: \"4-Jun\" is a date, into which spreadsheets turn sizes such as 2-4; "
-                      "format the column as text and write the size again\n");
+    assert_folder_bad(
+        *state, ((struct folder){.project = "field,value\nsizes,\"S (M, L\"\n"}),
+        "project.csv:2:8: error: the brackets of \"S (M, L\" do not close; write sizes as XS (S, M, L)\n");
+    assert_folder_bad(
+        *state, ((struct folder){.project = "field,value\nsizes,\"0-2 (04.02.2026, 4-Jun)\"\n"}),
+        "project.csv:2:13: error: \"04.02.2026\" is a date, into which spreadsheets turn sizes such as 2-4; "
+        "format the column as text and write the size again\n"
+        "project.csv:2:25: error: \"4-Jun\" is a date, into which spreadsheets turn sizes such as 2-4; "
+        "format the column as text and write the size again\n");
 }
 
-/* ---- yarns.csv ----------------------------------------------------------------------------------------------------- */
+/* ---- yarns.csv ----------------------------------------------------------------------------------------------- */
 
 /* 50 g for 120 m is 416.67 tex; 0.108 mm * sqrt(416.67) = 2.2045 mm. 12 wraps an inch: 25.4 / 12 = 2.1167 mm. */
 static void a_yarn_is_measured_by_its_label_or_its_wraps(void **state)
@@ -214,7 +221,7 @@ static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void *
     assert_string_equal(p->yarns[p->candidates[p->roles[0].plan].yarn].name, "Quay DK");
     assert_int_equal(p->candidates[p->roles[1].plan].yarn, 0);
     assert_string_equal(p->candidates[1].colour, "Foam");
-    assert_int_equal(p->candidates[0].price_minor, -1 + 641);
+    assert_int_equal(p->candidates[0].price_minor, 640);
     assert_int_equal(p->candidates[1].price_minor, -1);
     assert_int_equal(p->candidates[2].price_minor, 0);
     assert_int_equal(p->candidates[2].role, 0);
@@ -224,35 +231,75 @@ static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void *
 
 static void one_name_with_two_labels_is_an_error(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.yarns = "role,yarn,put_up,length,wpi\n"
-                                                "main,Quay DK,50 g,120 m,11\n"
-                                                "lace,Quay DK,100 g,120 m,\n"
-                                                "main,Quay DK,50 g,125 m,12\n"}),
-                      "yarns.csv:3:14: error: the put-up of \"Quay DK\" differs from the one in line 2; one name is one "
-                      "yarn: write the same there, or give this one another name\n"
-                      "yarns.csv:4:1: error: \"Quay DK\" stands for this role in line 2 already; take one of the two rows "
-                      "out\n"
-                      "yarns.csv:4:19: error: the length of \"Quay DK\" differs from the one in line 2; one name is one "
-                      "yarn: write the same there, or give this one another name\n"
-                      "yarns.csv:4:25: error: wpi of \"Quay DK\" differs from the one in line 2; one name is one yarn: "
-                      "write the same there, or give this one another name\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.yarns = "role,yarn,put_up,length,wpi\n"
+                                  "main,Quay DK,50 g,120 m,11\n"
+                                  "lace,Quay DK,100 g,120 m,\n"
+                                  "main,Quay DK,50 g,125 m,12\n"}),
+        "yarns.csv:3:14: error: the put-up of \"Quay DK\" differs from the one in line 2; one name is one "
+        "yarn: write the same there, or give this one another name\n"
+        "yarns.csv:4:1: error: \"Quay DK\" stands for this role in line 2 already; take one of the two rows "
+        "out\n"
+        "yarns.csv:4:19: error: the length of \"Quay DK\" differs from the one in line 2; one name is one "
+        "yarn: write the same there, or give this one another name\n"
+        "yarns.csv:4:25: error: wpi of \"Quay DK\" differs from the one in line 2; one name is one yarn: "
+        "write the same there, or give this one another name\n");
 }
 
-static void zero_negative_and_wrong_amounts_of_a_yarn_are_told_in_one_run(void **state)
+static void zero_negative_and_wrong_amounts_are_told_in_one_run(void **state)
+{
+    assert_folder_bad(
+        *state,
+        ((struct folder){.yarns = "role,yarn,put_up,length,price\n"
+                                  "main,Quay DK,0 g,120 m,-1\n"
+                                  "lace,Quay Lace,25 cm,210,7\n"
+                                  "a+b,Pier,1e30 g,nan,7\n"
+                                  ",,-5 g,1000000000000000 m,1\n"}),
+
+        "yarns.csv:2:14: error: 0 g is not possible here; write a mass above zero\n"
+        "yarns.csv:2:24: error: -1 is below zero; write a price of zero or more\n"
+        "yarns.csv:3:19: error: cm measures a length, and a mass is needed here; write it like 50 g or 1.75 oz\n"
+        "yarns.csv:3:22: error: 210 has no unit; write 210 cm, 210 in, 210 m or 210 yd\n"
+        "yarns.csv:4:1: error: the role \"a+b\" has a mark in it that joins roles; leave + , and ; out of the names of "
+        "roles\n"
+        "yarns.csv:4:10: error: 1e30 g is how a spreadsheet shortens a long number; digits may be lost; format the "
+        "column as text and type the number with all its digits\n"
+        "yarns.csv:4:17: error: \"nan\" is not a length; write it like 18.5 cm or 7 1/4 in\n"
+        "yarns.csv:5:1: error: the cell \"role\" is empty; every row of yarns.csv needs one\n"
+        "yarns.csv:5:2: error: the cell \"yarn\" is empty; every row of yarns.csv needs one\n"
+        "yarns.csv:5:3: error: -5 g is below zero; write a mass above zero\n"
+        "yarns.csv:5:8: error: 1000000000000000 m is larger than anything possible; write a length like 18.5 cm or 7 "
+        "1/4 in\n");
+}
+
+static void unknown_columns_are_warned_about_and_the_project_stands(void **state)
 {
     struct hk_diags diags = {0};
-    struct hk_project *p = folder_read(*state, (struct folder){.yarns = "role,yarn,put_up,length,price\n"
-                                                                        "main,Quay DK,0 g,120 m,-1\n"
-                                                                        "lace,Quay Lace,25 cm,210,7\n"
-                                                                        "a+b,Pier,1e30 g,nan,7\n"
-                                                                        ",,,,1\n"}, &diags);
-    assert_null(p);
-    assert_int_equal(diags.errors, 11);
-    hk_diags_free(&diags);
+    struct hk_project *p = folder_read(*state,
+                                       (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,tims,\n"
+                                                                 "strip,single crochet,main,4 mm,20,10,2,\n"},
+                                       &diags);
+    assert_non_null(p);
+    assert_false(p->lines[0].times.given);
+    hk_project_free(p);
+    assert_findings(
+        &diags,
+        "pieces.csv:1:38: warning: no column is called \"tims\": it is not read; is it meant to be \"times\"?\n");
 }
 
-/* ---- yarn cells ---------------------------------------------------------------------------------------------------- */
+static void doubled_columns_and_junk_are_errors(void **state)
+{
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,Rows\na,pairs,main,4 mm,20,4,5\n",
+                         .swatches = "PK\x03\x04 a spreadsheet"}),
+        "swatches.csv:0:0: error: this is a spreadsheet program's own format (.xlsx or .ods), not CSV text; in the "
+        "spreadsheet: File, Save as, Text CSV, character set UTF-8\n"
+        "pieces.csv:1:38: error: the column \"Rows\" stands twice; rename or remove one: the first is column 6\n");
+}
+
+/* ---- yarn cells ---------------------------------------------------------------------------------------------- */
 
 static struct hk_project *with_yarn_cell(const struct hk_catalogue *catalogue, const char *cell)
 {
@@ -294,15 +341,15 @@ static void stripes_say_their_rows_and_a_combination_is_kept_once(void **state)
 
 static void the_same_yarns_share_a_blend_whatever_their_roles(void **state)
 {
-    struct hk_project *p = folder_good(
-        *state, (struct folder){.yarns = "role,yarn,put_up,length,colour\n"
-                                         "contrast 2,Quay DK,50 g,120 m,Foam\n"
-                                         "main,Quay DK,50 g,120 m,Slate\n",
-                                .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                          "a,pairs,main,4 mm,20,10\n"
-                                          "b,pairs,contrast 2,4 mm,20,10\n"
-                                          "c,pairs,main + contrast 2,4 mm,20,10\n"
-                                          "d,pairs,\"contrast 2 4, contrast 2 x2 1\",4 mm,20,10\n"});
+    struct hk_project *p =
+        folder_good(*state, (struct folder){.yarns = "role,yarn,put_up,length,colour\n"
+                                                     "contrast 2,Quay DK,50 g,120 m,Foam\n"
+                                                     "main,Quay DK,50 g,120 m,Slate\n",
+                                            .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                      "a,pairs,main,4 mm,20,10\n"
+                                                      "b,pairs,contrast 2,4 mm,20,10\n"
+                                                      "c,pairs,main + contrast 2,4 mm,20,10\n"
+                                                      "d,pairs,\"contrast 2 4, contrast 2 x2 1\",4 mm,20,10\n"});
     size_t combination[4];
     for (size_t i = 0; i < 4; i++)
         combination[i] = p->lines[i].yarn.stripes[0].combination;
@@ -319,34 +366,36 @@ static void the_same_yarns_share_a_blend_whatever_their_roles(void **state)
 
 static void mistakes_in_yarn_cells_point_at_the_word(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                                 "a,pairs,mian,4 mm,20,10\n"
-                                                 "b,pairs,\"main 4, laec 2\",4 mm,20,10\n"
-                                                 "c,pairs,\"main 4, lace\",4 mm,20,10\n"
-                                                 "d,pairs,main +,4 mm,20,10\n"
-                                                 "e,pairs,main x0,4 mm,20,10\n"
-                                                 "f,pairs,\"main 0, lace 2\",4 mm,20,10\n"
-                                                 "g,pairs,\"main 4,, lace 2\",4 mm,20,10\n"
-                                                 "h,pairs,Quay DK,4 mm,20,10\n"}),
-                      "pieces.csv:2:9: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
-                      "pieces.csv:3:18: error: there is no role \"laec\" in yarns.csv; did you mean \"lace\"?\n"
-                      "pieces.csv:4:18: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
-                      "contrast 2\n"
-                      "pieces.csv:5:15: error: a role is missing in \"main +\"; write it as main, main + lace or main 4, "
-                      "contrast 2\n"
-                      "pieces.csv:6:9: error: \"main x0\" has 0 strands; write at least 1, or leave it out\n"
-                      "pieces.csv:7:10: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
-                      "pieces.csv:8:17: error: a role is missing in \"main 4,, lace 2\"; write it as main, main + lace or "
-                      "main 4, contrast 2\n"
-                      "pieces.csv:9:9: error: there is no role \"Quay DK\" in yarns.csv; known here: main or lace\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                   "a,pairs,mian,4 mm,20,10\n"
+                                   "b,pairs,\"main 4, laec 2\",4 mm,20,10\n"
+                                   "c,pairs,\"main 4, lace\",4 mm,20,10\n"
+                                   "d,pairs,main +,4 mm,20,10\n"
+                                   "e,pairs,main x0,4 mm,20,10\n"
+                                   "f,pairs,\"main 0, lace 2\",4 mm,20,10\n"
+                                   "g,pairs,\"main 4,, lace 2\",4 mm,20,10\n"
+                                   "h,pairs,Quay DK,4 mm,20,10\n"}),
+        "pieces.csv:2:9: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+        "pieces.csv:3:18: error: there is no role \"laec\" in yarns.csv; did you mean \"lace\"?\n"
+        "pieces.csv:4:18: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
+        "contrast 2\n"
+        "pieces.csv:5:15: error: a role is missing in \"main +\"; write it as main, main + lace or main 4, "
+        "contrast 2\n"
+        "pieces.csv:6:9: error: \"main x0\" has 0 strands; write at least 1, or leave it out\n"
+        "pieces.csv:7:10: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
+        "pieces.csv:8:17: error: a role is missing in \"main 4,, lace 2\"; write it as main, main + lace or "
+        "main 4, contrast 2\n"
+        "pieces.csv:9:9: error: there is no role \"Quay DK\" in yarns.csv; known here: main or lace\n");
 }
 
-/* ---- fabrics ------------------------------------------------------------------------------------------------------- */
+/* ---- fabrics ------------------------------------------------------------------------------------------------- */
 
 static void a_fabric_of_the_project_hides_the_shipped_one(void **state)
 {
-    struct hk_project *p = folder_good(*state, (struct folder){.fabrics = "fabric,row,make\nSingle Crochet,1,\"*sc 3*\"\n"});
+    struct hk_project *p =
+        folder_good(*state, (struct folder){.fabrics = "fabric,row,make\nSingle Crochet,1,\"*sc 3*\"\n"});
     assert_ptr_equal(p->lines[0].fabric, &p->fabrics[0]);
     assert_ptr_equal(p->swatches[0].fabric, &p->fabrics[0]);
     hk_project_free(p);
@@ -367,7 +416,7 @@ static void an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once(v
                       "pieces.csv:5:3: error: there is no fabric \"zzzzzzzzzz\"\n");
 }
 
-/* ---- swatches.csv -------------------------------------------------------------------------------------------------- */
+/* ---- swatches.csv -------------------------------------------------------------------------------------------- */
 
 static void a_swatch_has_the_defaults_of_the_design(void **state)
 {
@@ -431,24 +480,26 @@ static void gauge_is_understood_as_it_is_written(void **state)
 
 static void mistakes_in_swatches_are_told_in_one_run(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,start,gauge,weight,scale_step\n"
-                                                   "a,main,4 mm,pairs,,10,,18,9 g,\n"
-                                                   "A,Quay D,4 mm,pairs,20,0,ring,0 x 9,0 g,\n"
-                                                   "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"}),
-                      "swatches.csv:2:19: error: the swatch \"a\" does not say its stitches; write how many its first row leaves\n"
-                      "swatches.csv:2:24: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x 24\n"
-                      "swatches.csv:3:1: error: the swatch \"A\" stands in line 2 already; give each swatch a name of its own\n"
-                      "swatches.csv:3:3: error: there is no role or yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
-                      "swatches.csv:3:24: error: 0 is not possible here; write a plain number above zero\n"
-                      "swatches.csv:3:31: error: a gauge of 0 stitches and 9 rows in 10 cm; write stitches x rows in 10 cm, such as 18 x 24\n"
-                      "swatches.csv:3:37: error: 0 g is not possible here; write a mass above zero\n"
-                      "swatches.csv:4:8: error: 0 mm is not possible here; write a length above zero\n"
-                      "swatches.csv:4:25: error: a swatch has nothing to continue on; write chain, edge or ring\n"
-                      "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,start,gauge,weight,scale_step\n"
+                                     "a,main,4 mm,pairs,,10,,18,9 g,\n"
+                                     "A,Quay D,4 mm,pairs,20,0,ring,0 x 9,0 g,\n"
+                                     "b,main,0 mm,pairs,20,10,continue,,9 g,0 g\n"}),
+        "swatches.csv:2:19: error: the swatch \"a\" does not say its stitches; write how many its first row leaves\n"
+        "swatches.csv:2:24: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x 24\n"
+        "swatches.csv:3:1: error: the swatch \"A\" stands in line 2 already; give each swatch a name of its own\n"
+        "swatches.csv:3:3: error: there is no role or yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
+        "swatches.csv:3:24: error: 0 is not possible here; write a plain number above zero\n"
+        "swatches.csv:3:31: error: a gauge of 0 stitches and 9 rows in 10 cm; write stitches x rows in 10 cm, such as "
+        "18 x 24\n"
+        "swatches.csv:3:37: error: 0 g is not possible here; write a mass above zero\n"
+        "swatches.csv:4:8: error: 0 mm is not possible here; write a length above zero\n"
+        "swatches.csv:4:25: error: a swatch has nothing to continue on; write chain, edge or ring\n"
+        "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n");
 }
 
-/* ---- pieces.csv ---------------------------------------------------------------------------------------------------- */
+/* ---- pieces.csv ---------------------------------------------------------------------------------------------- */
 
 static void lines_have_the_defaults_of_the_design(void **state)
 {
@@ -472,12 +523,13 @@ static void lines_have_the_defaults_of_the_design(void **state)
 
 static void every_start_has_its_word(void **state)
 {
-    struct hk_project *p = folder_good(*state, (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,start,carry\n"
-                                                                         "a,pairs,main,4 mm,20,4,Cast on,yes\n"
-                                                                         "a,pairs,main,4 mm,20,4,edge,no\n"
-                                                                         "a,pairs,main,4 mm,20,4,continue,\n"
-                                                                         "a,pairs,main,4 mm,20,4,ring,\n"
-                                                                         "a,pairs,main,4 mm,20,4,chain,\n"});
+    struct hk_project *p =
+        folder_good(*state, (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,start,carry\n"
+                                                      "a,pairs,main,4 mm,20,4,Cast on,yes\n"
+                                                      "a,pairs,main,4 mm,20,4,edge,no\n"
+                                                      "a,pairs,main,4 mm,20,4,continue,\n"
+                                                      "a,pairs,main,4 mm,20,4,ring,\n"
+                                                      "a,pairs,main,4 mm,20,4,chain,\n"});
     enum hk_start starts[] = {HK_START_CHAIN, HK_START_EDGE, HK_START_CONTINUE, HK_START_RING, HK_START_CHAIN};
     for (size_t i = 0; i < 5; i++)
         assert_int_equal(p->lines[i].start, starts[i]);
@@ -488,11 +540,13 @@ static void every_start_has_its_word(void **state)
 
 static void grade_csv_says_the_same_as_graded_cells(void **state)
 {
-    struct hk_project *sheet = folder_good(*state, (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                                                             "strip,single crochet,main,4 mm,width,length\n"});
+    struct hk_project *sheet =
+        folder_good(*state, (struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                      "strip,single crochet,main,4 mm,width,length\n"});
     struct hk_project *cells = folder_good(
-        *state, (struct folder){.grade = "", .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                                       "strip,single crochet,main,4 mm,\"20 (24, 28)\",\"10 (12, 14) cm\"\n"});
+        *state, (struct folder){.grade = "",
+                                .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                          "strip,single crochet,main,4 mm,\"20 (24, 28)\",\"10 (12, 14) cm\"\n"});
     for (size_t i = 0; i < 3; i++) {
         assert_int_equal(sheet->lines[0].stitches.by_size[i].count, 20 + 4 * (int64_t)i);
         assert_int_equal(cells->lines[0].stitches.by_size[i].count, 20 + 4 * (int64_t)i);
@@ -506,55 +560,64 @@ static void grade_csv_says_the_same_as_graded_cells(void **state)
 
 static void mistakes_in_pieces_are_told_in_one_run(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,start,times,end_stitches,carry\n"
-                                                 "a,pairs,main,4 mm,\"20 (24)\",4,,,,\n"
-                                                 "a,pairs,main,,20,,,,,\n"
-                                                 "b,pairs,main,4 mm,20,4,continue,,,\n"
-                                                 "c,pairs,main,4 mm,,4,,,,\n"
-                                                 "d,pairs,main,4 mm,,4,edge,2 cm,,perhaps\n"
-                                                 "e,pairs,main,4 mm,20,4,side,,0,\n"}),
-                      "pieces.csv:2:20: error: 2 values for 3 sizes (S, M, L); write one value for all sizes, or one for each with 0 or - where a size does without\n"
-                      "pieces.csv:3:14: error: the cell \"tool\" is empty; every row of pieces.csv needs one\n"
-                      "pieces.csv:3:18: error: the cell \"rows\" is empty; every row of pieces.csv needs one\n"
-                      "pieces.csv:4:24: error: the first line of \"b\" has no line before to continue on; write chain, edge or ring, or leave the cell empty\n"
-                      "pieces.csv:5:19: error: \"c\" does not say its stitches; write how many its first row leaves\n"
-                      "pieces.csv:6:19: error: \"d\" does not say its stitches; write how many stitches of the edge it stands on\n"
-                      "pieces.csv:6:29: error: 2 cm has a unit, and a count is needed here; write a whole number without a unit\n"
-                      "pieces.csv:6:33: error: \"perhaps\" is not a choice here; write no or yes\n"
-                      "pieces.csv:7:24: error: \"side\" is not a choice here; write chain, edge, ring, continue or cast on\n"
-                      "pieces.csv:7:30: error: a taper down to 0 stitches; write 1 for a point, or - for a size that has no taper\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows,start,times,end_stitches,carry\n"
+                                   "a,pairs,main,4 mm,\"20 (24)\",4,,,,\n"
+                                   "a,pairs,main,,20,,,,,\n"
+                                   "b,pairs,main,4 mm,20,4,continue,,,\n"
+                                   "c,pairs,main,4 mm,,4,,,,\n"
+                                   "d,pairs,main,4 mm,,4,edge,2 cm,,perhaps\n"
+                                   "e,pairs,main,4 mm,20,4,side,,0,\n"}),
+        "pieces.csv:2:20: error: 2 values for 3 sizes (S, M, L); write one value for all sizes, or one for each with 0 "
+        "or - where a size does without\n"
+        "pieces.csv:3:14: error: the cell \"tool\" is empty; every row of pieces.csv needs one\n"
+        "pieces.csv:3:18: error: the cell \"rows\" is empty; every row of pieces.csv needs one\n"
+        "pieces.csv:4:24: error: the first line of \"b\" has no line before to continue on; write chain, edge or ring, "
+        "or leave the cell empty\n"
+        "pieces.csv:5:19: error: \"c\" does not say its stitches; write how many its first row leaves\n"
+        "pieces.csv:6:19: error: \"d\" does not say its stitches; write how many stitches of the edge it stands on\n"
+        "pieces.csv:6:29: error: 2 cm has a unit, and a count is needed here; write a whole number without a unit\n"
+        "pieces.csv:6:33: error: \"perhaps\" is not a choice here; write no or yes\n"
+        "pieces.csv:7:24: error: \"side\" is not a choice here; write chain, edge, ring, continue or cast on\n"
+        "pieces.csv:7:30: error: a taper down to 0 stitches; write 1 for a point, or - for a size that has no taper\n");
 }
 
 static void an_unknown_measure_offers_the_nearest(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                                 "f,pairs,main,4 mm,widht,lenght\n"}),
-                      "pieces.csv:2:19: error: \"widht\" is no number and no name in grade.csv; did you mean \"width\"?\n"
-                      "pieces.csv:2:25: error: \"lenght\" is no number and no name in grade.csv; did you mean \"length\"?\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                   "f,pairs,main,4 mm,widht,lenght\n"}),
+        "pieces.csv:2:19: error: \"widht\" is no number and no name in grade.csv; did you mean \"width\"?\n"
+        "pieces.csv:2:25: error: \"lenght\" is no number and no name in grade.csv; did you mean \"length\"?\n");
 }
 
-/* ---- Files --------------------------------------------------------------------------------------------------------- */
+/* ---- Files --------------------------------------------------------------------------------------------------- */
 
 static void files_that_must_be_there_are_missed_and_nothing_follows(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.project = ""}),
                       "project.csv:0:0: error: the file is missing; add it, with the columns field, value\n");
-    assert_folder_bad(*state, ((struct folder){.yarns = ""}),
-                      "yarns.csv:0:0: error: the file is missing; add it, with the columns role, yarn, put_up, length\n");
+    assert_folder_bad(
+        *state, ((struct folder){.yarns = ""}),
+        "yarns.csv:0:0: error: the file is missing; add it, with the columns role, yarn, put_up, length\n");
     assert_folder_bad(*state, ((struct folder){.pieces = ""}),
-                      "pieces.csv:0:0: error: the file is missing; add it, with the columns piece, fabric, yarn, tool, stitches, rows\n");
+                      "pieces.csv:0:0: error: the file is missing; add it, with the columns piece, fabric, yarn, tool, "
+                      "stitches, rows\n");
     assert_folder_bad(*state, ((struct folder){.project = "", .yarns = "", .pieces = ""}),
                       "project.csv:0:0: error: the file is missing; add it, with the columns field, value\n"
                       "yarns.csv:0:0: error: the file is missing; add it, with the columns role, yarn, put_up, length\n"
-                      "pieces.csv:0:0: error: the file is missing; add it, with the columns piece, fabric, yarn, tool, stitches, rows\n");
+                      "pieces.csv:0:0: error: the file is missing; add it, with the columns piece, fabric, yarn, tool, "
+                      "stitches, rows\n");
 }
 
 static void files_with_a_header_only(void **state)
 {
     assert_folder_bad(*state,
-                      ((struct folder){.project = "field,value\n", .grade = "", .yarns = "role,yarn,put_up,length\n",
+                      ((struct folder){.project = "field,value\n",
+                                       .grade = "",
+                                       .yarns = "role,yarn,put_up,length\n",
                                        .swatches = "swatch,yarn,tool,fabric,stitches,rows\n",
                                        .pieces = "piece,fabric,yarn,tool,stitches,rows\n"}),
                       "project.csv:0:0: error: there is a header and no row below it; add at least one row\n"
@@ -564,7 +627,9 @@ static void files_with_a_header_only(void **state)
 
 static void files_that_are_not_needed_may_be_absent(void **state)
 {
-    struct hk_project *p = folder_good(*state, (struct folder){.grade = "", .fabrics = "", .swatches = "",
+    struct hk_project *p = folder_good(*state, (struct folder){.grade = "",
+                                                               .fabrics = "",
+                                                               .swatches = "",
                                                                .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
                                                                          "strip,single crochet,main,4 mm,20,10\n"});
     assert_int_equal(p->swatch_count, 0);
@@ -576,13 +641,15 @@ static void files_that_are_not_needed_may_be_absent(void **state)
 static void a_file_that_cannot_be_read_brings_no_further_findings(void **state)
 {
     /* yarns.csv lacks a column: roles of pieces and swatches are not looked up; other mistakes are told all the same */
-    assert_folder_bad(*state,
-                      ((struct folder){.yarns = "role,yarn,put_up\nmain,Quay DK,50 g\n",
-                                       .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
-                                                 "strip,single crochet,main,4 mm,width,10\n"
-                                                 "strap,singel crochet,main,4 mm,width,10\n"}),
-                      "yarns.csv:1:1: error: the column \"length\" is missing; add it to this row, and a cell for it to each row below\n"
-                      "pieces.csv:3:7: error: there is no fabric \"singel crochet\"; did you mean \"single crochet\"?\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.yarns = "role,yarn,put_up\nmain,Quay DK,50 g\n",
+                         .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                   "strip,single crochet,main,4 mm,width,10\n"
+                                   "strap,singel crochet,main,4 mm,width,10\n"}),
+        "yarns.csv:1:1: error: the column \"length\" is missing; add it to this row, and a cell for it to each row "
+        "below\n"
+        "pieces.csv:3:7: error: there is no fabric \"singel crochet\"; did you mean \"single crochet\"?\n");
     /* grade.csv lacks a size: its names are not looked up */
     assert_folder_bad(*state, ((struct folder){.grade = "name,unit,S,M\nwidth,,20,24\n"}),
                       "grade.csv:0:0: error: there is no column \"L\"; add a column for each size of project.csv\n");
@@ -592,13 +659,15 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
 {
     struct hk_project *plain = folder_good(*state, (struct folder){0});
     struct hk_project *twin = folder_good(
-        *state, (struct folder){.project = "\xEF\xBB\xBF" "field;value\r\ntitle;Sampler\r\nsizes;S (M, L)\r\ncurrency;EUR\r\n",
+        *state, (struct folder){.project = "\xEF\xBB\xBF"
+                                           "field;value\r\ntitle;Sampler\r\nsizes;S (M, L)\r\ncurrency;EUR\r\n",
                                 .grade = "name;unit;S;M;L;print\r\nwidth;;20;24;28;\r\nlength;cm;10;12;14;yes\r\n",
                                 .yarns = "role;yarn;put_up;length;colour;price\r\n"
                                          "main;Quay DK;50 g;120,0 m;Slate;6,40\r\n"
                                          "lace;Quay Lace;25 g;210 m;Slate;7,00\r\n",
                                 .fabrics = "fabric;row;make\r\npairs;1;tch 1, *sc 2*\r\npairs;2;tch 1, *sc*\r\n",
-                                .swatches = "\xEF\xBB\xBF" "swatch;yarn;tool;fabric;stitches;rows;gauge;weight;;\r\n"
+                                .swatches = "\xEF\xBB\xBF"
+                                            "swatch;yarn;tool;fabric;stitches;rows;gauge;weight;;\r\n"
                                             "plain;main;4,0 mm;single crochet;20;20;20,0 x 25,0;9,0 g;;\r\n",
                                 .pieces = "piece;fabric;yarn;tool;stitches;rows\r\n"
                                           "# a note\r\n"
@@ -617,7 +686,7 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
     hk_project_free(twin);
 }
 
-/* ---- learn_from ---------------------------------------------------------------------------------------------------- */
+/* ---- learn_from ---------------------------------------------------------------------------------------------- */
 
 static const char learning[] = "field,value\nsizes,\"S (M, L)\"\nlearn_from,..\\hat\\\n";
 
@@ -650,21 +719,23 @@ static void swatches_of_other_folders_join(void **state)
 
 static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
 {
-    assert_folder_bad(*state,
-                      ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nlearn_from,../hat\nlearn_from,./../hat/\n"
-                                                  "learn_from,.\n",
-                                       .other_name = "../hat/project.csv",
-                                       .other_text = "field,value\nterms,EN\n",
-                                       .other2_name = "../hat/yarns.csv",
-                                       .other2_text = "role,yarn,put_up,length\nbrim,Quay DK,50 g,0 m\n"}),
-                      "project.csv:4:12: error: \"./../hat/\" is named twice, and its swatches count once; take this row out\n"
-                      "project.csv:5:12: error: \".\" is this folder itself; name the folder of another project, such as ../hat\n"
-                      "../hat/project.csv:2:7: error: \"EN\" is not a choice here; write US or UK\n"
-                      "../hat/swatches.csv:0:0: error: the file is missing; add it, with the columns swatch, yarn, tool, fabric, stitches, rows\n"
-                      "../hat/yarns.csv:2:19: error: 0 m is not possible here; write a length above zero\n");
+    assert_folder_bad(
+        *state,
+        ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nlearn_from,../hat\nlearn_from,./../hat/\n"
+                                    "learn_from,.\n",
+                         .other_name = "../hat/project.csv",
+                         .other_text = "field,value\nterms,EN\n",
+                         .other2_name = "../hat/yarns.csv",
+                         .other2_text = "role,yarn,put_up,length\nbrim,Quay DK,50 g,0 m\n"}),
+        "project.csv:4:12: error: \"./../hat/\" is named twice, and its swatches count once; take this row out\n"
+        "project.csv:5:12: error: \".\" is this folder itself; name the folder of another project, such as ../hat\n"
+        "../hat/project.csv:2:7: error: \"EN\" is not a choice here; write US or UK\n"
+        "../hat/swatches.csv:0:0: error: the file is missing; add it, with the columns swatch, yarn, tool, fabric, "
+        "stitches, rows\n"
+        "../hat/yarns.csv:2:19: error: 0 m is not possible here; write a length above zero\n");
 }
 
-/* ---- Whatever is in the files -------------------------------------------------------------------------------------- */
+/* ---- Whatever is in the files -------------------------------------------------------------------------------- */
 
 /* Xorshift, so that the sweep is the same everywhere. */
 static uint32_t next_random(uint32_t *seed)
@@ -704,8 +775,11 @@ static void any_bytes_give_a_project_or_findings(void **state)
     uint32_t seed = 20240607;
     for (int run = 0; run < 3000; run++) {
         char *files[6];
-        const char *texts[6] = {good_folder.project, good_folder.grade, good_folder.yarns,
-                                good_folder.fabrics, good_folder.swatches, 
+        const char *texts[6] = {good_folder.project,
+                                good_folder.grade,
+                                good_folder.yarns,
+                                good_folder.fabrics,
+                                good_folder.swatches,
                                 "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends,carry\n"
                                 "back,rib,pairs,\"main 4, lace x2 2\",4 mm,\"20 (24, 28)\",12,2,,,,yes\n"
                                 "back,body,single crochet,main,4 mm,,length,2,continue,10,1,\n"
@@ -714,7 +788,8 @@ static void any_bytes_give_a_project_or_findings(void **state)
             files[i] = mutated(texts[i], &seed);
         struct hk_diags diags = {0};
         struct hk_project *p = folder_read(
-            *state, (struct folder){files[0], files[1], files[2], files[3], files[4], files[5], NULL, NULL, NULL, NULL}, &diags);
+            *state, (struct folder){files[0], files[1], files[2], files[3], files[4], files[5], NULL, NULL, NULL, NULL},
+            &diags);
         assert_true(p ? hk_diags_ok(&diags) : diags.errors > 0);
         struct hk_tally *tally = p ? hk_tally_count(p, &diags) : NULL;
         assert_true(tally ? hk_diags_ok(&diags) : diags.errors > 0);
@@ -747,7 +822,9 @@ int main(void)
         cmocka_unit_test(a_yarn_is_measured_by_its_label_or_its_wraps),
         cmocka_unit_test(the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn),
         cmocka_unit_test(one_name_with_two_labels_is_an_error),
-        cmocka_unit_test(zero_negative_and_wrong_amounts_of_a_yarn_are_told_in_one_run),
+        cmocka_unit_test(zero_negative_and_wrong_amounts_are_told_in_one_run),
+        cmocka_unit_test(unknown_columns_are_warned_about_and_the_project_stands),
+        cmocka_unit_test(doubled_columns_and_junk_are_errors),
         cmocka_unit_test(strands_held_together_have_one_diameter),
         cmocka_unit_test(stripes_say_their_rows_and_a_combination_is_kept_once),
         cmocka_unit_test(the_same_yarns_share_a_blend_whatever_their_roles),

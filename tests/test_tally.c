@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Counts of whole folders: continuing lines, ends, stripes, held together, gauge; and exact findings where widths do not fit. */
+/* Counts of whole folders: continuing lines, ends, stripes, held together, gauge; and exact findings where widths do
+ * not fit. */
 #include "folder.h"
 
 #include <stdio.h>
@@ -74,7 +75,7 @@ static double stitches(struct counted c, const struct hk_use *use, const char *u
 #define PIECES "piece,fabric,yarn,tool,stitches,rows\n"
 #define PIECES_MORE "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends,carry\n"
 
-/* ---- Lines and sizes ----------------------------------------------------------------------------------------------- */
+/* ---- Lines and sizes ----------------------------------------------------------------------------------------- */
 
 /* 10 rows of 20, 24 and 28 sc over as many chains; each row has a turning chain of 1. */
 static void a_strip_is_counted_in_every_size(void **state)
@@ -117,9 +118,9 @@ static void knitting_is_cast_on(void **state)
 /* 20 sts: row 1 of pairs uses each stitch once; the body continues on what the rib left and takes no foundation. */
 static void a_line_that_continues_stands_on_the_one_before(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE
-                                                     "back,rib,pairs,main,4 mm,\"20 (24, 28)\",4,,,,,\n"
-                                                     "back,body,single crochet,main,5 mm,,10,,,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE "back,rib,pairs,main,4 mm,\"20 (24, 28)\",4,,,,,\n"
+                                                            "back,body,single crochet,main,5 mm,,10,,,,,\n"});
     for (size_t size = 0; size < 3; size++) {
         const struct hk_worked *body = worked(c, 1, size);
         assert_int_equal(body->foundation, 0);
@@ -133,10 +134,11 @@ static void a_line_that_continues_stands_on_the_one_before(void **state)
 /* The waist is left out in S (rows 0), M (stitches -) and L (times 0): the body stands on the rib all the same. */
 static void a_size_that_does_without_passes_on_what_was_before(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE
-                                                     "back,rib,pairs,main,4 mm,20,4,,,,,\n"
-                                                     "back,waist,pairs,lace,4 mm,\"20 (-, 20)\",\"0 (6, 6)\",\"1 (1, 0)\",,,,\n"
-                                                     "back,body,single crochet,main,4 mm,,10,,,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE
+                                      "back,rib,pairs,main,4 mm,20,4,,,,,\n"
+                                      "back,waist,pairs,lace,4 mm,\"20 (-, 20)\",\"0 (6, 6)\",\"1 (1, 0)\",,,,\n"
+                                      "back,body,single crochet,main,4 mm,,10,,,,,\n"});
     for (size_t size = 0; size < 3; size++) {
         assert_int_equal(worked(c, 1, size)->times, 0);
         assert_int_equal(worked(c, 1, size)->use_count, 0);
@@ -148,17 +150,19 @@ static void a_size_that_does_without_passes_on_what_was_before(void **state)
 
 static void continuing_on_nothing_is_an_error_in_that_size_only(void **state)
 {
-    assert_uncounted(*state,
-                     (struct folder){.pieces = PIECES_MORE "back,rib,pairs,main,4 mm,20,\"4 (0, 4)\",,,,,\n"
-                                                           "back,body,single crochet,main,4 mm,,10,,,,,\n"},
-                     "pieces.csv:3:1: error: \"back\", part \"body\", size M: no line before it is worked to continue on; "
-                     "write chain, edge or ring as its start\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.pieces = PIECES_MORE "back,rib,pairs,main,4 mm,20,\"4 (0, 4)\",,,,,\n"
+                                              "back,body,single crochet,main,4 mm,,10,,,,,\n"},
+        "pieces.csv:3:1: error: \"back\", part \"body\", size M: no line before it is worked to continue on; "
+        "write chain, edge or ring as its start\n");
 }
 
 /* An edge has no foundation. 30 stitches picked up, 2 rows. */
 static void an_edge_adds_nothing_below(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE "hem,,single crochet,lace,4 mm,30,2,2,edge,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE "hem,,single crochet,lace,4 mm,30,2,2,edge,,,\n"});
     const struct hk_worked *w = worked(c, 0, 1);
     assert_int_equal(w->times, 2);
     assert_int_equal(w->foundation, 0);
@@ -170,9 +174,10 @@ static void an_edge_adds_nothing_below(void **state)
 /* 6, 12, 18: in a ring 6 sc, then twice increases; the stitches need not be stated. */
 static void a_ring_counts_itself(void **state)
 {
-    struct counted c = count(*state, (struct folder){.fabrics = "fabric,row,make\ncrown,set-up,6 sc in ring\ncrown,set-up 2,*2 sc in 1*\n"
-                                                                "crown,1,\"*sc 1, 2 sc in 1*\"\n",
-                                                     .pieces = PIECES_MORE "hat,,crown,main,4 mm,,3,,ring,,,\n"});
+    struct counted c = count(
+        *state, (struct folder){.fabrics = "fabric,row,make\ncrown,set-up,6 sc in ring\ncrown,set-up 2,*2 sc in 1*\n"
+                                           "crown,1,\"*sc 1, 2 sc in 1*\"\n",
+                                .pieces = PIECES_MORE "hat,,crown,main,4 mm,,3,,ring,,,\n"});
     const struct hk_worked *w = worked(c, 0, 0);
     assert_int_equal(w->foundation, 0);
     assert_int_equal(w->leaves, 18);
@@ -183,7 +188,8 @@ static void a_ring_counts_itself(void **state)
 /* 4 rows from 10 to 4: worked on 10, 8, 6 and 4, 28 in all. */
 static void a_taper_is_counted_evenly(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE "gusset,,single crochet,main,4 mm,10,4,,,\"4 (4, -)\",,\n"});
+    struct counted c = count(
+        *state, (struct folder){.pieces = PIECES_MORE "gusset,,single crochet,main,4 mm,10,4,,,\"4 (4, -)\",,\n"});
     assert_close(stitches(c, &worked(c, 0, 0)->uses[0], "sc"), 28, 1e-15, 0);
     assert_int_equal(worked(c, 0, 0)->leaves, 4);
     assert_close(stitches(c, &worked(c, 0, 2)->uses[0], "sc"), 40, 1e-15, 0); /* L has no taper */
@@ -191,19 +197,20 @@ static void a_taper_is_counted_evenly(void **state)
     done(c);
 }
 
-/* ---- Ends ---------------------------------------------------------------------------------------------------------- */
+/* ---- Ends ---------------------------------------------------------------------------------------------------- */
 
-/* `main` after `lace` is new; `main + lace` after `main`: lace is new; `main x2` after `main`: one of two is new, so 1 each. */
+/* `main` after `lace` is new; `main + lace` after `main`: lace is new; `main x2` after `main`: one of two is new, so 1
+ * each. */
 static void ends_are_added_where_a_strand_is_new(void **state)
 {
     struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE "a,1,pairs,lace,4 mm,20,2,,,,,\n"
-                                                               "a,2,pairs,main,4 mm,,2,,,,,\n"
-                                                               "a,3,pairs,main + lace,4 mm,,2,,,,,\n"
-                                                               "a,4,pairs,main,4 mm,,2,,,,,\n"
-                                                               "a,5,pairs,main x2,4 mm,,2,,,,,\n"
-                                                               "a,6,pairs,main x2,4 mm,20,2,,edge,,,\n"
-                                                               "a,7,pairs,main,4 mm,,2,,,,3,\n"
-                                                               "a,8,pairs,lace,4 mm,,2,,,,0,\n"});
+                                                                           "a,2,pairs,main,4 mm,,2,,,,,\n"
+                                                                           "a,3,pairs,main + lace,4 mm,,2,,,,,\n"
+                                                                           "a,4,pairs,main,4 mm,,2,,,,,\n"
+                                                                           "a,5,pairs,main x2,4 mm,,2,,,,,\n"
+                                                                           "a,6,pairs,main x2,4 mm,20,2,,edge,,,\n"
+                                                                           "a,7,pairs,main,4 mm,,2,,,,3,\n"
+                                                                           "a,8,pairs,lace,4 mm,,2,,,,0,\n"});
     double first[] = {2, 2, 0, 0, 1, 2, 3, 0};
     for (size_t line = 0; line < 8; line++)
         assert_close(worked(c, line, 0)->uses[0].ends[0], first[line], 0, 0);
@@ -212,14 +219,15 @@ static void ends_are_added_where_a_strand_is_new(void **state)
 }
 
 /*
- * main 2, lace 1 over 6 rows: rows 1, 2, 4, 5 in main, 3 and 6 in lace; main is changed to once, lace twice. 20 chains and
- * the turning chains: main 20 + 4, lace 2.
+ * main 2, lace 1 over 6 rows: rows 1, 2, 4, 5 in main, 3 and 6 in lace; main is changed to once, lace twice. 20 chains
+ * and the turning chains: main 20 + 4, lace 2.
  */
 static void stripes_share_rows_and_each_change_adds_two_ends(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,\"main 2, lace 1\",4 mm,20,6,,,,,\n"
-                                                               "b,,single crochet,\"main 2, lace 1\",4 mm,20,6,,,,,yes\n"
-                                                               "b,,single crochet,lace,4 mm,,1,,,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,\"main 2, lace 1\",4 mm,20,6,,,,,\n"
+                                                            "b,,single crochet,\"main 2, lace 1\",4 mm,20,6,,,,,yes\n"
+                                                            "b,,single crochet,lace,4 mm,,1,,,,,\n"});
     const struct hk_worked *a = worked(c, 0, 0), *b = worked(c, 1, 0);
     assert_int_equal(a->use_count, 2);
     assert_close(stitches(c, &a->uses[0], "sc"), 80, 0, 0);
@@ -234,10 +242,13 @@ static void stripes_share_rows_and_each_change_adds_two_ends(void **state)
     done(c);
 }
 
-/* main 1, main + lace 1, main 1: one use of main for both stripes; main is in every stripe, lace is joined once in 3 rows. */
+/* main 1, main + lace 1, main 1: one use of main for both stripes; main is in every stripe, lace is joined once in 3
+ * rows. */
 static void stripes_of_one_combination_are_one_use(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,\"main 1, main + lace 1, main 1\",4 mm,20,3,,,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE
+                                      "a,,single crochet,\"main 1, main + lace 1, main 1\",4 mm,20,3,,,,,\n"});
     const struct hk_worked *a = worked(c, 0, 0);
     assert_int_equal(a->use_count, 2);
     assert_close(stitches(c, &a->uses[0], "sc"), 40, 0, 0);
@@ -250,13 +261,15 @@ static void stripes_of_one_combination_are_one_use(void **state)
 
 static void a_stripe_that_is_not_reached_uses_nothing(void **state)
 {
-    struct counted c = count(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,\"main 4, lace 4\",4 mm,20,\"4 (4, 5)\",,,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE
+                                      "a,,single crochet,\"main 4, lace 4\",4 mm,20,\"4 (4, 5)\",,,,,\n"});
     assert_int_equal(worked(c, 0, 0)->use_count, 1);
     assert_int_equal(worked(c, 0, 2)->use_count, 2);
     done(c);
 }
 
-/* ---- Swatches ------------------------------------------------------------------------------------------------------ */
+/* ---- Swatches ------------------------------------------------------------------------------------------------ */
 
 /* 20 rows of 20 sc, 20 chains and 20 turning chains, an end at each end of the strand. */
 static void swatches_are_counted_like_parts(void **state)
@@ -275,7 +288,8 @@ static void a_swatch_that_does_not_fit_is_told_at_its_stitches(void **state)
 {
     assert_uncounted(*state,
                      (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows\nodd,main,4 mm,pairs,21,4\n"},
-                     "swatches.csv:2:21: error: the swatch \"odd\": row 1 of \"pairs\" does not fit 21 stitches; 20 or 22 would do\n");
+                     "swatches.csv:2:21: error: the swatch \"odd\": row 1 of \"pairs\" does not fit 21 stitches; 20 or "
+                     "22 would do\n");
 }
 
 static void learned_swatches_are_counted_too(void **state)
@@ -286,7 +300,8 @@ static void learned_swatches_are_counted_too(void **state)
         {"pieces.csv", PIECES "strip,single crochet,main,4 mm,20,10\n", 0},
         {"../hat/project.csv", "field,value\ntitle,Hat\n", 0},
         {"../hat/yarns.csv", "role,yarn,put_up,length\nbrim,Quay DK,50 g,120 m\n", 0},
-        {"../hat/swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,brim,4 mm,single crochet,20,20,9 g\n", 0},
+        {"../hat/swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,brim,4 mm,single crochet,20,20,9 g\n", 0},
         {NULL, NULL, 0},
     };
     struct hk_diags diags = {0};
@@ -300,7 +315,7 @@ static void learned_swatches_are_counted_too(void **state)
     done(c);
 }
 
-/* ---- Gauge --------------------------------------------------------------------------------------------------------- */
+/* ---- Gauge --------------------------------------------------------------------------------------------------- */
 
 /*
  * 20 stitches and 25 rows in 10 cm. Widths 10.3, 12 and 13.8 cm are 20.6, 24 and 27.6 stitches: 21, 24 and 28, finished
@@ -308,8 +323,10 @@ static void learned_swatches_are_counted_too(void **state)
  */
 static void centimetres_become_stitches_and_rows_by_gauge(void **state)
 {
-    struct counted c = count_noted(*state, (struct folder){.pieces = PIECES "strip,single crochet,main,4 mm,\"10.3 (12, 13.8) cm\",9.9 cm\n"},
-        "pieces.csv:2:33: note: \"strip\" is worked as 21 (24, 28) stitches for 10.3 (12, 13.8) cm, finished 10.5 (12, 14) cm "
+    struct counted c = count_noted(
+        *state, (struct folder){.pieces = PIECES "strip,single crochet,main,4 mm,\"10.3 (12, 13.8) cm\",9.9 cm\n"},
+        "pieces.csv:2:33: note: \"strip\" is worked as 21 (24, 28) stitches for 10.3 (12, 13.8) cm, finished 10.5 (12, "
+        "14) cm "
         "by swatch \"plain\"; 25 rows for 9.9 cm, finished 10 cm by swatch \"plain\"\n");
     int64_t widths[] = {21, 24, 28};
     for (size_t size = 0; size < 3; size++) {
@@ -322,30 +339,36 @@ static void centimetres_become_stitches_and_rows_by_gauge(void **state)
     done(c);
 }
 
-/* 4 in are 10.16 cm, 20.32 stitches at 20 in 10 cm. Repeats of 2: 20. 10.5 cm are 21: halves up, 22. 1 cm: one repeat at least. */
+/* 4 in are 10.16 cm, 20.32 stitches at 20 in 10 cm. Repeats of 2: 20. 10.5 cm are 21: halves up, 22. 1 cm: one repeat
+ * at least. */
 static void a_width_becomes_the_nearest_that_the_fabric_fits(void **state)
 {
-    struct counted c = count_noted(*state, (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
-                                                                "pairs,main,4 mm,pairs,20,20,20 x 25\n",
-                                                     .pieces = PIECES "a,pairs,main,4 mm,\"4 in (10.5 cm, 1 mm)\",10\n"},
-        "pieces.csv:2:20: note: \"a\" is worked as 20 (22, 2) stitches for 10.2 (10.5, 0.1) cm, finished 10 (11, 1) cm by swatch "
-        "\"pairs\"\n");
+    struct counted c = count_noted(*state,
+                                   (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                                               "pairs,main,4 mm,pairs,20,20,20 x 25\n",
+                                                   .pieces = PIECES "a,pairs,main,4 mm,\"4 in (10.5 cm, 1 mm)\",10\n"},
+                                   "pieces.csv:2:20: note: \"a\" is worked as 20 (22, 2) stitches for 10.2 (10.5, 0.1) "
+                                   "cm, finished 10 (11, 1) cm by swatch "
+                                   "\"pairs\"\n");
     assert_int_equal(worked(c, 0, 0)->leaves, 20);
     assert_int_equal(worked(c, 0, 1)->leaves, 22);
     assert_int_equal(worked(c, 0, 2)->leaves, 2);
     done(c);
 }
 
-/* Of the swatches of this fabric: 5 mm is nearest to 4.6 mm; of two as near the first; b knows no rows, so a height goes by c. */
+/* Of the swatches of this fabric: 5 mm is nearest to 4.6 mm; of two as near the first; b knows no rows, so a height
+ * goes by c. */
 static void the_swatch_of_the_same_fabric_nearest_in_tool_counts(void **state)
 {
-    struct counted c = count_noted(*state, (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,width,height\n"
-                                                                "a,main,3.5 mm,single crochet,20,20,5 cm,5 cm\n"
-                                                                "b,main,5 mm,single crochet,20,20,20 cm,\n"
-                                                                "c,main,6 mm,single crochet,20,20,40 cm,40 cm\n"
-                                                                "d,main,4.5 mm,pairs,20,20,2 cm,2 cm\n",
-                                                     .pieces = PIECES "x,single crochet,main,4.6 mm,20 cm,8 cm\n"
-                                                                      "y,single crochet,main,5.5 mm,20 cm,20 cm\n"},
+    struct counted c = count_noted(
+        *state,
+        (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,width,height\n"
+                                    "a,main,3.5 mm,single crochet,20,20,5 cm,5 cm\n"
+                                    "b,main,5 mm,single crochet,20,20,20 cm,\n"
+                                    "c,main,6 mm,single crochet,20,20,40 cm,40 cm\n"
+                                    "d,main,4.5 mm,pairs,20,20,2 cm,2 cm\n",
+                        .pieces = PIECES "x,single crochet,main,4.6 mm,20 cm,8 cm\n"
+                                         "y,single crochet,main,5.5 mm,20 cm,20 cm\n"},
         "pieces.csv:2:30: note: \"x\" is worked as 20 stitches for 20 cm, finished 20 cm by swatch \"b\" (5 mm); "
         "32 rows for 8 cm, finished 8 cm by swatch \"a\" (3.5 mm)\n"
         "pieces.csv:3:30: note: \"y\" is worked as 20 stitches for 20 cm, finished 20 cm by swatch \"b\" (5 mm); "
@@ -355,19 +378,23 @@ static void the_swatch_of_the_same_fabric_nearest_in_tool_counts(void **state)
 
 static void without_a_swatch_centimetres_ask_for_one(void **state)
 {
-    assert_uncounted(*state, (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,10 cm,5,,,,,\nb,top,pairs,main,4 mm,20,5 cm,,,,,\n"},
-                     "pieces.csv:2:20: error: \"a\" is given as a length, and no swatch of \"pairs\" says how many stitches that "
-                     "is; swatch \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n"
-                     "pieces.csv:3:26: error: \"b\", part \"top\" is given as a length, and no swatch of \"pairs\" says how many "
-                     "rows that is; swatch \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,10 cm,5,,,,,\nb,top,pairs,main,4 mm,20,5 cm,,,,,\n"},
+        "pieces.csv:2:20: error: \"a\" is given as a length, and no swatch of \"pairs\" says how many stitches that "
+        "is; swatch \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n"
+        "pieces.csv:3:26: error: \"b\", part \"top\" is given as a length, and no swatch of \"pairs\" says how many "
+        "rows that is; swatch \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n");
 }
 
 /* 10 cm are 20 stitches, tapered to 5 cm, 10 stitches. */
 static void a_taper_may_end_in_centimetres(void **state)
 {
-    struct counted c = count_noted(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,main,4 mm,10 cm,11,,,5 cm,,\n"},
-        "pieces.csv:2:29: note: \"a\" is worked as 20 stitches for 10 cm, finished 10 cm by swatch \"plain\"; 10 stitches at the "
-        "end for 5 cm, finished 5 cm by swatch \"plain\"\n");
+    struct counted c =
+        count_noted(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,main,4 mm,10 cm,11,,,5 cm,,\n"},
+                    "pieces.csv:2:29: note: \"a\" is worked as 20 stitches for 10 cm, finished 10 cm by swatch "
+                    "\"plain\"; 10 stitches at the "
+                    "end for 5 cm, finished 5 cm by swatch \"plain\"\n");
     assert_close(stitches(c, &worked(c, 0, 0)->uses[0], "sc"), 11 * 15, 1e-14, 0);
     done(c);
 }
@@ -375,66 +402,88 @@ static void a_taper_may_end_in_centimetres(void **state)
 /* The line before left 20 stitches, 10 cm; 10.4 cm is within a stitch of it, 12 cm is not. */
 static void a_length_on_a_continuing_line_must_be_what_is_there(void **state)
 {
-    struct counted c = count_noted(*state, (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,20,2,,,,,\n"
-                                                                      "a,,single crochet,main,4 mm,10.4 cm,2,,,,,\n"},
+    struct counted c = count_noted(
+        *state,
+        (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,20,2,,,,,\n"
+                                              "a,,single crochet,main,4 mm,10.4 cm,2,,,,,\n"},
         "pieces.csv:3:29: note: \"a\" is worked as 20 stitches for 10.4 cm, finished 10 cm by swatch \"plain\"\n");
     done(c);
-    assert_uncounted(*state, (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,20,2,,,,,\n"
-                                                                 "a,,single crochet,main,4 mm,\"12 (10, 10) cm\",2,,,,,\n"},
-        "pieces.csv:3:30: error: \"a\", size S: 12 cm is asked for, and row 1 on the stitches of the line before leaves 20, which "
-        "is 10 cm; leave the cell empty, or change the line before\n");
+    assert_uncounted(*state,
+                     (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,20,2,,,,,\n"
+                                                           "a,,single crochet,main,4 mm,\"12 (10, 10) cm\",2,,,,,\n"},
+                     "pieces.csv:3:30: error: \"a\", size S: 12 cm is asked for, and row 1 on the stitches of the line "
+                     "before leaves 20, which "
+                     "is 10 cm; leave the cell empty, or change the line before\n");
 }
 
-/* ---- Widths that do not fit ---------------------------------------------------------------------------------------- */
+/* ---- Widths that do not fit ---------------------------------------------------------------------------------- */
 
 static void a_width_that_does_not_fit_names_the_nearest(void **state)
 {
-    assert_uncounted(*state, (struct folder){.pieces = PIECES_MORE "back,rib,pairs,main,4 mm,\"20 (23, 25)\",4,,,,,\n"
-                                                               "back,body,single crochet,main,4 mm,,4,,,,,\n"},
-        "pieces.csv:2:27: error: \"back\", part \"rib\", size M: row 1 of \"pairs\" does not fit 23 stitches; 22 or 24 would do\n"
-        "pieces.csv:2:27: error: \"back\", part \"rib\", size L: row 1 of \"pairs\" does not fit 25 stitches; 24 or 26 would do\n");
+    assert_uncounted(*state,
+                     (struct folder){.pieces = PIECES_MORE "back,rib,pairs,main,4 mm,\"20 (23, 25)\",4,,,,,\n"
+                                                           "back,body,single crochet,main,4 mm,,4,,,,,\n"},
+                     "pieces.csv:2:27: error: \"back\", part \"rib\", size M: row 1 of \"pairs\" does not fit 23 "
+                     "stitches; 22 or 24 would do\n"
+                     "pieces.csv:2:27: error: \"back\", part \"rib\", size L: row 1 of \"pairs\" does not fit 25 "
+                     "stitches; 24 or 26 would do\n");
 }
 
 /* Row 1 takes twos and row 2 threes, and each leaves what it finds: 18 or 21 fit row 2, 18 or 24 fit both. */
 static void a_later_row_says_what_it_fits_and_what_fits_all(void **state)
 {
-    assert_uncounted(*state, (struct folder){.project = "field,value\nsizes,S\n", .grade = "",
-                                             .fabrics = "fabric,row,make\nmixed,1,*sc 2*\nmixed,2,*sc 3*\n",
-                                             .pieces = PIECES_MORE "back,,mixed,main,4 mm,20,4,,,,,\n"},
-        "pieces.csv:2:23: error: \"back\": row 2 of \"mixed\" does not fit the 20 stitches of the row below; it fits 18 or 21; "
-        "started with 18 or 24, all rows fit\n");
+    assert_uncounted(*state,
+                     (struct folder){.project = "field,value\nsizes,S\n",
+                                     .grade = "",
+                                     .fabrics = "fabric,row,make\nmixed,1,*sc 2*\nmixed,2,*sc 3*\n",
+                                     .pieces = PIECES_MORE "back,,mixed,main,4 mm,20,4,,,,,\n"},
+                     "pieces.csv:2:23: error: \"back\": row 2 of \"mixed\" does not fit the 20 stitches of the row "
+                     "below; it fits 18 or 21; "
+                     "started with 18 or 24, all rows fit\n");
 }
 
 static void stated_stitches_must_be_those_counted(void **state)
 {
-    assert_uncounted(*state, (struct folder){.pieces = PIECES_MORE "back,rib,pairs,main,4 mm,20,4,,,,,\n"
-                                                               "back,body,single crochet,main,4 mm,\"20 (21, 20)\",4,,,,,\n"},
-        "pieces.csv:3:37: error: \"back\", part \"body\", size M: 21 stitches are stated, and row 1 of \"single crochet\" leaves 20; "
-        "write 20, or leave the cell empty\n");
+    assert_uncounted(*state,
+                     (struct folder){.pieces =
+                                         PIECES_MORE "back,rib,pairs,main,4 mm,20,4,,,,,\n"
+                                                     "back,body,single crochet,main,4 mm,\"20 (21, 20)\",4,,,,,\n"},
+                     "pieces.csv:3:37: error: \"back\", part \"body\", size M: 21 stitches are stated, and row 1 of "
+                     "\"single crochet\" leaves 20; "
+                     "write 20, or leave the cell empty\n");
 }
 
 static void a_ring_has_nothing_to_work_into(void **state)
 {
-    assert_uncounted(*state, (struct folder){.project = "field,value\nsizes,S\n", .grade = "",
-                                             .fabrics = "fabric,row,make\nsix,1,sc 6\n",
-                                             .pieces = PIECES_MORE "hat,,six,main,4 mm,,4,,ring,,,\n"},
-        "pieces.csv:2:20: error: \"hat\": row 1 of \"six\" needs 6 stitches below it, and a ring has none; start it with chain, or "
-        "write row 1 with stitches in ring\n");
+    assert_uncounted(*state,
+                     (struct folder){.project = "field,value\nsizes,S\n",
+                                     .grade = "",
+                                     .fabrics = "fabric,row,make\nsix,1,sc 6\n",
+                                     .pieces = PIECES_MORE "hat,,six,main,4 mm,,4,,ring,,,\n"},
+                     "pieces.csv:2:20: error: \"hat\": row 1 of \"six\" needs 6 stitches below it, and a ring has "
+                     "none; start it with chain, or "
+                     "write row 1 with stitches in ring\n");
 }
 
 static void endless_repeats_tapers_without_repeat_and_huge_counts_are_errors(void **state)
 {
-    assert_uncounted(*state, (struct folder){.project = "field,value\nsizes,S\n", .grade = "",
-                                             .fabrics = "fabric,row,make\nloose,1,*sc*\nloose,2,*ch 1*\nstiff,1,sc 6\n",
-                                             .pieces = PIECES_MORE "a,,loose,main,4 mm,20,4,,,,,\n"
-                                                                   "b,,stiff,main,4 mm,6,4,,,3,,\n"
-                                                                   "c,,single crochet,main,4 mm,1000000000000,2000000000,,,,,\n"},
-        "fabrics.csv:3:9: error: \"a\": nothing ends the repeat of row 2 of \"loose\"; let each run of the repeat use up stitches "
-        "of the row below\n"
-        "pieces.csv:3:26: error: \"b\": row 1 of \"stiff\" has no repeat, so it has no other width to taper to; leave end_stitches "
-        "empty, or write the row with a repeat such as *sc*\n"
-        "pieces.csv:4:29: error: \"c\": too much to count at row 2000000000; at most 10^12 stitches, and a million rows whose "
-        "widths keep changing, can be counted\n");
+    assert_uncounted(*state,
+                     (struct folder){.project = "field,value\nsizes,S\n",
+                                     .grade = "",
+                                     .fabrics = "fabric,row,make\nloose,1,*sc*\nloose,2,*ch 1*\nstiff,1,sc 6\n",
+                                     .pieces =
+                                         PIECES_MORE "a,,loose,main,4 mm,20,4,,,,,\n"
+                                                     "b,,stiff,main,4 mm,6,4,,,3,,\n"
+                                                     "c,,single crochet,main,4 mm,1000000000000,2000000000,,,,,\n"},
+                     "fabrics.csv:3:9: error: \"a\": nothing ends the repeat of row 2 of \"loose\"; let each run of "
+                     "the repeat use up stitches "
+                     "of the row below\n"
+                     "pieces.csv:3:26: error: \"b\": row 1 of \"stiff\" has no repeat, so it has no other width to "
+                     "taper to; leave end_stitches "
+                     "empty, or write the row with a repeat such as *sc*\n"
+                     "pieces.csv:4:29: error: \"c\": too much to count at row 2000000000; at most 10^12 stitches, and "
+                     "a million rows whose "
+                     "widths keep changing, can be counted\n");
 }
 
 static void nothing_is_freed_without_complaint(void **state)
