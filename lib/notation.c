@@ -331,6 +331,12 @@ static bool unknown_name(struct parser *p)
         hint(p, "%s", said);
         return false;
     }
+    size_t dash = strcspn(p->at, "-");
+    if (dash < length && dash + 1 + strspn(p->at + dash + 1, "0123456789") == length) {
+        mistake(p, HK_ROW_SYNTAX, p->at, "%.*s is no stitch", clipped(p->at, length), p->at);
+        hint(p, "write a blank before the number: ch 2, and in ch-2 sp for the space of two chains");
+        return false;
+    }
     const char *near = nearest_name(p, &length);
     mistake(p, HK_NAME_UNKNOWN, p->at, "%.*s is no stitch in %s terms", clipped(p->at, length), p->at,
             terms_name(p->terms));
@@ -809,7 +815,7 @@ static bool take_stands_for(struct parser *p, int64_t *leaves)
         *leaves = p->levels[p->depth + 1].once.leaves;
         return good;
     }
-    if (is_digit(*p->at) && !name_at(p, p->terms)) {
+    if (*p->at == '*' || (is_digit(*p->at) && !name_at(p, p->terms))) {
         mistake(p, HK_ROW_SYNTAX, p->at, "a turning chain stands for one stitch, or for several in brackets");
         hint(p, "write tch 3 as dc, or tch 4 as (dc, ch 1)");
         return false;
@@ -980,8 +986,11 @@ static void stray_bracket(struct parser *p)
 
 static void nothing_there(struct parser *p, const char *before)
 {
+    if (!before && separates(*p->at))
+        before = p->at;
     if (before && separates(*before)) {
-        mistake(p, HK_ROW_SYNTAX, before, "nothing stands behind this %s", *before == ',' ? "comma" : "semicolon");
+        mistake(p, HK_ROW_SYNTAX, before, "nothing stands %s this %s", before == p->at ? "before" : "behind",
+                *before == ',' ? "comma" : "semicolon");
         hint(p, "leave it out, or write what is missing");
         return;
     }

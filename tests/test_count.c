@@ -1,0 +1,889 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Counting: each expected count is worked by hand in the comment above it. */
+#include "support.h"
+
+#include "count.h"
+
+#include <stdio.h>
+#include <string.h>
+
+#define ROWS_MOST 16
+
+struct bench {
+    struct hk_catalogue *catalogue;
+    struct hk_arena arena;
+    struct hk_fabric fabric;
+    struct hk_row rows[ROWS_MOST];
+    struct hk_work work;
+    struct hk_counted counted;
+    struct hk_misfit misfit;
+};
+
+static const int64_t one_stripe[] = {HK_COUNT_MOST};
+
+static int set_up(void **state)
+{
+    static struct bench bench;
+    bench.catalogue = shipped_catalogue(TABLES_DIR);
+    *state = &bench;
+    return bench.catalogue ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    struct bench *bench = *state;
+    hk_arena_free(&bench->arena);
+    hk_catalogue_free(bench->catalogue);
+    return 0;
+}
+
+static size_t stitch(const struct bench *bench, const char *us)
+{
+    for (size_t i = 0; i < bench->catalogue->stitch_count; i++) {
+        if (bench->catalogue->stitches[i].us && strcmp(bench->catalogue->stitches[i].us, us) == 0)
+            return i;
+    }
+    fail_msg("no stitch %s", us);
+    return 0;
+}
+
+/* A fabric from rows parted by "/"; a row that begins with "!" is worked once. */
+static void fabric(struct bench *bench, const char *rows)
+{
+    struct hk_diags diags = {0};
+    hk_arena_free(&bench->arena);
+    bench->fabric = (struct hk_fabric){.name = rows, .rows = bench->rows};
+    size_t count = 0;
+    while (*rows) {
+        size_t length = strcspn(rows, "/");
+        bool once = *rows == '!';
+        struct hk_cell cell = {.text = hk_arena_text(&bench->arena, rows + once, length - once)};
+        if (!hk_row_parse(cell, HK_US, bench->catalogue, &bench->rows[count], &bench->arena, &diags))
+            assert_findings(&diags, "");
+        count++;
+        bench->fabric.setup_count += once;
+        rows += length + (rows[length] == '/');
+    }
+    bench->fabric.cycle_count = count - bench->fabric.setup_count;
+    bench->work = (struct hk_work){
+        .fabric = &bench->fabric,
+        .stitches = HK_NOT_STATED,
+        .end_stitches = HK_NOT_STATED,
+        .stripe_rows = one_stripe,
+        .stripe_count = 1,
+        .foundation_stitch = stitch(bench, "ch"),
+    };
+    hk_diags_free(&diags);
+}
+
+static enum hk_counting count(struct bench *bench, enum hk_start start, int64_t stitches, int64_t rows)
+{
+    bench->work.start = start;
+    bench->work.stitches = stitches;
+    bench->work.rows = rows;
+    return hk_count_part(&bench->work, &bench->counted, &bench->misfit, &bench->arena);
+}
+
+static double kind_of(const struct bench *bench, struct hk_kinds kinds, const char *us)
+{
+    size_t wanted = stitch(bench, us);
+    for (size_t i = 0; i < kinds.count; i++) {
+        if (kinds.kinds[i].stitch == wanted)
+            return kinds.kinds[i].count;
+    }
+    return 0;
+}
+
+static double kind(const struct bench *bench, const char *us)
+{
+    return kind_of(bench, bench->counted.stripes[0].kinds, us);
+}
+
+static void assert_kind(const struct bench *bench, const char *us, double expected)
+{
+    assert_close(kind(bench, us), expected, 0, 1e-9);
+}
+
+/* Runs as text: "1-3: 12, 4-6: 18+6". */
+static void assert_runs(const struct bench *bench, const char *expected)
+{
+    char text[512] = "";
+    for (size_t i = 0; i < bench->counted.run_count; i++) {
+        const struct hk_row_run *run = &bench->counted.runs[i];
+        size_t length = strlen(text);
+        int wrote = snprintf(text + length, sizeof text - length, "%s%d-%d: %d", i ? ", " : "", (int)run->first,
+                             (int)run->last, (int)run->stitches);
+        if (run->step)
+            snprintf(text + length + (size_t)wrote, sizeof text - length - (size_t)wrote, "%+d", (int)run->step);
+    }
+    assert_string_equal(text, expected);
+}
+
+static void assert_around(const int64_t around[2], int64_t below, int64_t above)
+{
+    assert_int_equal(around[0], below);
+    assert_int_equal(around[1], above);
+}
+
+/* ---- Row 1 ------------------------------------------------------------------------------------------------------------ */
+
+/* 20 stitches: 20 chains below; each of 10 rows is 1 chain to turn and 20 sc. ch = 20 + 10, sc = 200. */
+static void single_crochet_stands_on_its_chains(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 1, *sc 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 10), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 20);
+    assert_int_equal(b->counted.leaves, 20);
+    assert_kind(b, "ch", 30);
+    assert_kind(b, "sc", 200);
+    assert_runs(b, "1-10: 20");
+}
+
+/*
+ * 20 stitches, the turning chain one of them: 19 dc into 19 chains, which with the 3 to turn are the usual 22.
+ * Later rows need 20: the turning chain stands on one. ch = 19 + 4 * 3 = 31, dc = 4 * 19 = 76.
+ */
+static void a_turning_chain_that_counts_needs_no_chain_below(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 3 as dc, *dc 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 4), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 19);
+    assert_int_equal(b->counted.leaves, 20);
+    assert_kind(b, "ch", 31);
+    assert_kind(b, "dc", 76);
+}
+
+/* On an edge of 20 it does stand on a stitch: 19 dc, no foundation. */
+static void a_turning_chain_that_counts_stands_on_an_edge(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 3 as dc, *dc 1*");
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 0);
+    assert_int_equal(b->counted.leaves, 20);
+    assert_kind(b, "ch", 3);
+    assert_kind(b, "dc", 19);
+}
+
+/* An edge of 60, a shell of 5 to 6 stitches: 10 times sc and 5 dc, leaving 60. */
+static void an_edge_states_what_row_1_stands_on(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1, sk 2, 5 dc in 1, sk 2*, join");
+    assert_int_equal(count(b, HK_START_EDGE, 60, 1), HK_COUNTED);
+    assert_kind(b, "sc", 10);
+    assert_kind(b, "dc", 50);
+    assert_kind(b, "sl st", 1);
+    assert_int_equal(b->counted.leaves, 60);
+    assert_int_equal(count(b, HK_START_EDGE, 62, 1), HK_MISFIT);
+    assert_around(b->misfit.fits_row, 60, 66);
+    assert_around(b->misfit.fits_all, 60, 66);
+}
+
+/* Foundation stitches need nothing: 30 of them, and no chain below. */
+static void foundation_stitches_run_until_they_leave_what_is_stated(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!tch 2, *fsc 1*/tch 1, *sc 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 30, 3), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 0);
+    assert_kind(b, "fsc", 30);
+    assert_kind(b, "sc", 60);
+    assert_kind(b, "ch", 4);
+}
+
+/* Round 1 leaves 12 (the turning chain and 11 dc); round 2 works 2 dc into each but counts its turning chain: 24. */
+static void a_ring_derives_its_stitches(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!tch 3 as dc, 11 dc in ring, join/tch 3 as dc, dc in same, *2 dc in 1*, join");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 2), HK_COUNTED);
+    assert_runs(b, "1-1: 12, 2-2: 24");
+    assert_kind(b, "dc", 11 + 1 + 22);
+    assert_kind(b, "ch", 6);
+    assert_kind(b, "sl st", 2);
+    assert_int_equal(b->counted.foundation, 0);
+    assert_int_equal(count(b, HK_START_RING, 12, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, 10, 2), HK_DIFFERS);
+    assert_int_equal(b->misfit.counted, 12);
+    assert_int_equal(b->misfit.below, 10);
+}
+
+/* "sc 6" would need 6 stitches, and a ring has none. */
+static void a_ring_has_no_stitches_to_work_into(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "sc 6");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 1);
+    assert_int_equal(b->misfit.below, 0);
+    assert_int_equal(b->misfit.needs, 6);
+    fabric(b, "*sc 1 in ring*");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_UNKNOWN);
+    assert_int_equal(count(b, HK_START_RING, 8, 1), HK_COUNTED);
+    assert_kind(b, "sc", 8);
+}
+
+/* A line that goes on stands on 24: 2x2 rib leaves 24; stated 20 differs. */
+static void continuing_stands_on_what_the_line_before_left(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*k 2, p 2*");
+    b->work.below = 24;
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_COUNTED);
+    assert_kind(b, "k", 60);
+    assert_int_equal(count(b, HK_START_CONTINUE, 24, 5), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 5), HK_DIFFERS);
+    assert_int_equal(b->misfit.counted, 24);
+    b->work.below = 26;
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_MISFIT);
+    assert_around(b->misfit.fits_row, 24, 28);
+    assert_around(b->misfit.fits_all, HK_NOT_STATED, HK_NOT_STATED);
+}
+
+static void a_failed_count_leaves_its_output_alone(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*k 2, p 2*");
+    b->counted = (struct hk_counted){.leaves = 77};
+    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_MISFIT);
+    assert_int_equal(b->counted.leaves, 77);
+    assert_int_equal(count(b, HK_START_CHAIN, HK_NOT_STATED, 5), HK_UNKNOWN);
+    int64_t width = 77;
+    fabric(b, "*sk 1, ch 1*/sc 3, *sc 1*/sc 2");
+    b->work.rows = 3;
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width), HK_MISFIT);
+    assert_int_equal(width, 77);
+}
+
+static void a_part_of_no_rows_comes_to_nothing(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*k 1*");
+    b->work.below = 9;
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 0), HK_COUNTED);
+    assert_int_equal(b->counted.leaves, 9);
+    assert_int_equal(b->counted.run_count, 0);
+    assert_int_equal(b->counted.stripes[0].kinds.count, 0);
+}
+
+static void repeats_that_nothing_ends_are_refused(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!*sc 1*/*ch 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_ENDLESS);
+    assert_int_equal(b->misfit.row, 2);
+    fabric(b, "*sk 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_ENDLESS);
+}
+
+/* A repeat may run no times: 2 edge stitches alone. */
+static void a_repeat_may_run_no_times(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "k 1, *yo 1, k2tog 1*, k 1");
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 3), HK_COUNTED);
+    assert_kind(b, "k", 6);
+    assert_kind(b, "yo", 0);
+}
+
+/* ---- Things that designers make ----------------------------------------------------------------------------------------- */
+
+/*
+ * Moss stitch over an even number and one more: set-up "tch 2 as ch, *sc 1, ch 1, sk 1*, sc 1" leaves 1 + 2k + 1, so 22 is k = 10.
+ * It needs 2k + 1 = 21 chains. Rows 2 on need 1 + 2k + 1 and leave as much: k = 10 again.
+ * 5 rows: sc = 5 * 11; ch = 21 + 5 * (2 + 10).
+ */
+static void moss_stitch_keeps_its_width(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!tch 2 as ch, *sc 1, ch 1, sk 1*, sc 1/tch 2 as ch, *sc 1 in ch-1 sp, ch 1, sk 1*, sc 1 in ch-1 sp");
+    assert_int_equal(count(b, HK_START_CHAIN, 22, 5), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 21);
+    assert_kind(b, "sc", 55);
+    assert_kind(b, "ch", 81);
+    assert_runs(b, "1-5: 22");
+    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_MISFIT);
+    assert_around(b->misfit.fits_row, 20, 22);
+    assert_around(b->misfit.fits_all, 20, 22);
+}
+
+/* V-stitch: "dc, ch 1, dc" (3) over 3, and a dc either side: width 3k + 2. 32: k = 10; each row 10 ch + 3 to turn, 21 dc. */
+static void v_stitch_is_counted_by_threes(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!tch 3 as dc, *sk 1, (dc 1, ch 1, dc 1) in 1, sk 1*, dc 1/"
+              "tch 3 as dc, *sk 1, (dc 1, ch 1, dc 1) in ch-1 sp, sk 1*, dc 1");
+    assert_int_equal(count(b, HK_START_CHAIN, 32, 6), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 31);
+    assert_kind(b, "dc", 6 * 21);
+    assert_kind(b, "ch", 31 + 6 * 13);
+}
+
+/*
+ * Shells of 5 over 6 and one: row 1 leaves 1 + 6k. Row 2 turns it by half a shell: needs 1 + 2 + 1 + 6k' + 2 + 1 = 7 + 6k',
+ * so k' = k - 1; leaves 3 + 1 + 6k' + 3 = 7 + 6k'. Width 25: k = 4, k' = 3.
+ * Rows 1, 2: sc 5 + 4, dc 20 + (2 + 15 + 3).
+ */
+static void shells_shift_by_half(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 1, sc 1, *sk 2, 5 dc in 1, sk 2, sc 1*/"
+              "tch 3 as dc, 2 dc in same, sk 2, sc 1, *sk 2, 5 dc in 1, sk 2, sc 1*, sk 2, 3 dc in 1");
+    assert_int_equal(count(b, HK_START_CHAIN, 25, 2), HK_COUNTED);
+    assert_kind(b, "sc", 9);
+    assert_kind(b, "dc", 40);
+    assert_int_equal(b->counted.leaves, 25);
+    /* 1 fits row 1 with no shell but not row 2. */
+    assert_int_equal(count(b, HK_START_CHAIN, 1, 2), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 2);
+    assert_int_equal(b->misfit.needs, 7);
+    assert_around(b->misfit.fits_row, HK_NOT_STATED, 7);
+    assert_around(b->misfit.fits_all, HK_NOT_STATED, 7);
+}
+
+/* Ripple: 2 in 1, 4, skip 2, 4, 2 in 1 takes 12 and leaves 12. 60 stitches: 5 waves of 12 sc each row. */
+static void a_ripple_gains_what_it_skips(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 1, *2 sc in 1, sc 4, sk 2, sc 4, 2 sc in 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 60, 8), HK_COUNTED);
+    assert_kind(b, "sc", 480);
+    assert_int_equal(count(b, HK_START_CHAIN, 65, 8), HK_MISFIT);
+    assert_around(b->misfit.fits_all, 60, 72);
+}
+
+/* Spiral in sixes: 6, 12, 18, 24, a stitch more between increases each round, then even. 6 + 12 + 18 + 24 + 24 = 84. */
+static void a_spiral_grows_by_six(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!6 sc in ring/!*2 sc in 1*/!*2 sc in 1, sc 1*/!*2 sc in 1, sc 2*/*sc 1*");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 5), HK_COUNTED);
+    assert_kind(b, "sc", 84);
+    assert_runs(b, "1-4: 6+6, 5-5: 24");
+}
+
+/* The same with repeats in brackets: "(2 sc in 1, *sc 1*) 6 times" grows by 6 for ever: 6 (1 + 2 + ... + n) = 3 n (n + 1). */
+static void repeats_in_brackets_run_equally_often(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!6 sc in ring/(2 sc in 1, *sc 1*) 6 times");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 100), HK_COUNTED);
+    assert_int_equal(b->counted.leaves, 600);
+    assert_kind(b, "sc", 3 * 100 * 101);
+    assert_runs(b, "1-100: 6+6");
+}
+
+/*
+ * A hexagon of explicit joined rounds, corners of (dc, ch 1, dc) in the chain space:
+ * round 1: tch as dc, 1 dc, ch 1, then (2 dc, ch 1) 5 times: 12 dc (one of chains), 6 ch: 18.
+ * round 2: needs per side 2 dc + the space = 3; makes 2 dc, and dc, ch 1, dc in the space = 5: 6 * 5 = 30.
+ * round 3: per side 4 dc + space = 5; makes 4 + 3 = 7: 42.
+ * dc without turning chains: 11, then 6 * 4 - 1 = 23, then 6 * 6 - 1 = 35. Chains: 3 * 3 to turn, 6 a round.
+ */
+static void a_hexagon_of_explicit_rounds(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!tch 3 as dc, 1 dc in ring, ch 1, (2 dc, ch 1) 5 times in ring, join/"
+              "!tch 3 as dc, dc 1, (dc, ch 1, dc) in ch-1 sp, (dc 2, (dc, ch 1, dc) in ch-1 sp) 5 times, join/"
+              "tch 3 as dc, dc 3, (dc, ch 1, dc) in ch-1 sp, (dc 4, (dc, ch 1, dc) in ch-1 sp) 5 times, join");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 3), HK_COUNTED);
+    assert_runs(b, "1-3: 18+12");
+    assert_kind(b, "dc", 11 + 23 + 35);
+    assert_kind(b, "ch", 9 + 18);
+    assert_kind(b, "sl st", 3);
+    /* A fourth round would need 30 again, and 42 are there. */
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 4);
+    assert_int_equal(b->misfit.below, 42);
+    assert_around(b->misfit.fits_row, 30, HK_NOT_STATED);
+}
+
+/*
+ * Top-down raglan in crochet rounds: a yoke of 48 chains, 4 corners of (sc, ch 1, sc) in 1, so a round leaves 4 * (3 - 1) = 8 more
+ * than it needs. Round 1 leaves 12 + k from 4 + k: 48 is k = 36 on 40 chains. Rounds 48, 56, ..., 48 + 8 * 9 = 120.
+ * Round i has 48 + 8(i - 1) - 4 sc and 4 ch: sc = sum 44 + 8 i', i' = 0..9 = 440 + 360 = 800; ch = 40 + 40.
+ */
+static void a_raglan_grows_at_four_corners(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1*, (sc, ch 1, sc) in each of 4");
+    assert_int_equal(count(b, HK_START_CHAIN, 48, 10), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 40);
+    assert_runs(b, "1-10: 48+8");
+    assert_kind(b, "sc", 800);
+    assert_kind(b, "ch", 80);
+}
+
+/* Knit: 80 cast on; a round with yo, k 1, yo at 4 markers (+8), a plain round, in turn. 6 rounds: 88 88 96 96 104 104. */
+static void a_knit_raglan_increases_every_other_round(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!*k 1*/*k 1*, (yo 1, k 1, yo 1) x 4/*k 1*");
+    b->work.foundation_stitch = stitch(b, "CO");
+    assert_int_equal(count(b, HK_START_CHAIN, 80, 7), HK_COUNTED);
+    assert_runs(b, "1-1: 80, 2-3: 88, 4-5: 96, 6-7: 104");
+    assert_int_equal(b->counted.foundation, 80);
+    assert_kind(b, "CO", 80);
+    assert_kind(b, "yo", 24);
+    assert_kind(b, "k", 80 + 80 + 88 + 88 + 96 + 96 + 104);
+}
+
+/*
+ * A triangle from the middle of its long edge: 3 dc, ch 2, 3 dc in a ring, 8 with the chains; each row puts 2 more at both
+ * ends and (2 dc, ch 2, 2 dc) into the point: needs 1 + k + 2 + k + 1 (the point's space is 2), leaves 2 + k + 6 + k + 2.
+ * 8: k = 2, leaves 14; 14: k = 5, leaves 20; +6 a row.
+ */
+static void a_shawl_from_the_centre_out(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!(tch 3 as dc, 2 dc, ch 2, 3 dc) in ring/2 dc in 1, *dc 1*, (2 dc, ch 2, 2 dc) in ch-2 sp, *dc 1*, 2 dc in 1");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTED);
+    assert_runs(b, "1-4: 8+6");
+    /* dc: 5; 2 + 2 + 4 + 2 + 2 = 12 (k = 2), 18 (k = 5), 24 (k = 8). */
+    assert_kind(b, "dc", 5 + 12 + 18 + 24);
+    assert_kind(b, "ch", 3 + 2 * 4);
+}
+
+/* Fringe along an edge of 100: two strands of 40 cm into every second stitch: 50 * 0.8 m = 40 m, nothing worked. */
+static void fringe_is_cut_not_worked(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*cut 40 cm x 2, sk 2*");
+    assert_int_equal(count(b, HK_START_EDGE, 100, 1), HK_COUNTED);
+    assert_close(b->counted.stripes[0].cut_m, 40, 1e-12, 0);
+    assert_int_equal(b->counted.stripes[0].kinds.count, 0);
+    assert_int_equal(b->counted.stripes[0].longest_count, 0);
+    assert_int_equal(b->counted.leaves, 0);
+}
+
+/* A rib of 8 worked sideways, each row caught to the edge by 2 slip stitches: 30 rows: 240 sc, 60 sl st, 8 + 30 ch. */
+static void a_rib_worked_sideways_is_joined_to_an_edge(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 1, *BLO sc 1*, join 2");
+    assert_int_equal(count(b, HK_START_CHAIN, 8, 30), HK_COUNTED);
+    assert_kind(b, "sc", 240);
+    assert_kind(b, "sl st", 60);
+    assert_kind(b, "ch", 38);
+}
+
+/*
+ * Granny rounds with four corners of (3 dc, ch 2, 3 dc) in a ch-2 space and 3 dc between groups (sk 3 passes a group):
+ * round 1: (3 dc, ch 2) x 4 = 20. Round 2 needs 4 * (3 + 2) + 3 * 4 k = 20 + 12k... k = 0 and leaves 4 * 8 = 32. Round 3: k = 1:
+ * leaves 4 * (8 + 3) = 44. +12 a round.
+ */
+static void granny_corners_grow_by_twelve(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!(3 dc, ch 2) x 4 in ring, join/(sk 3, (3 dc, ch 2, 3 dc) in ch-2 sp, *3 dc in sp, sk 3*) x 4, join");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTED);
+    assert_runs(b, "1-4: 20+12");
+    assert_kind(b, "dc", 12 + 24 + 36 + 48);
+    assert_kind(b, "ch", 8 * 4);
+}
+
+/* Decreases: 16 becomes 8 becomes 4; from 12 the third row would stand on 3. */
+static void decreases_halve(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!*sc 1*/*sc2tog 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 16, 4), HK_COUNTED);
+    assert_kind(b, "sc2tog", 8 + 4 + 2);
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 4), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 4);
+    assert_int_equal(b->misfit.below, 3);
+    assert_around(b->misfit.fits_row, 2, 4);
+    assert_around(b->misfit.fits_all, 8, 16); /* multiples of 2^3 */
+}
+
+/* Row 1 wants a multiple of 4, row 2 a multiple of 6: 12, 24, ... fit both; 20 fails in row 2. */
+static void a_width_that_fits_all_rows_is_named_once_for_all(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*k 2, p 2*/*k 3, p 3*");
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 2);
+    assert_int_equal(b->misfit.below, 20);
+    assert_around(b->misfit.fits_row, 18, 24);
+    assert_around(b->misfit.fits_all, 12, 24);
+    /* Odd and even never meet. */
+    fabric(b, "*k 2, p 2*/k 1, *k 2*");
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_MISFIT);
+    assert_around(b->misfit.fits_row, 19, 21);
+    assert_around(b->misfit.fits_all, HK_NOT_STATED, HK_NOT_STATED);
+}
+
+/* ---- Stripes, tapers, widths from cm -------------------------------------------------------------------------------------- */
+
+/*
+ * 10 stitches, 9 rows in stripes of 2 and 1: rows 1 2 | 3 | 4 5 | 6 | 7 8 | 9. First: 6 rows, 60 sc, 10 + 6 chains, joined again
+ * in rows 4 and 7. Second: 3 rows, 30 sc, 3 chains, joined in rows 3, 6 and 9; the part ends with it.
+ */
+static void stripes_share_the_rows(void **state)
+{
+    struct bench *b = *state;
+    static const int64_t rows[] = {2, 1};
+    fabric(b, "tch 1, *sc 1*");
+    b->work.stripe_rows = rows;
+    b->work.stripe_count = 2;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_COUNTED);
+    assert_close(kind_of(b, b->counted.stripes[0].kinds, "sc"), 60, 0, 0);
+    assert_close(kind_of(b, b->counted.stripes[0].kinds, "ch"), 16, 0, 0);
+    assert_close(kind_of(b, b->counted.stripes[1].kinds, "sc"), 30, 0, 0);
+    assert_close(kind_of(b, b->counted.stripes[1].kinds, "ch"), 3, 0, 0);
+    assert_int_equal(b->counted.stripes[0].joined, 2);
+    assert_int_equal(b->counted.stripes[1].joined, 3);
+    assert_int_equal(b->counted.last_stripe, 1);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_COUNTED);
+    assert_int_equal(b->counted.stripes[1].joined, 0);
+    assert_int_equal(b->counted.stripes[1].kinds.count, 0);
+    assert_int_equal(b->counted.last_stripe, 0);
+}
+
+/* Widths 8, 16, 16: of three rows of sc the longest has 16; a row of 8 tr is none that sc outdoes, so both may be longest. */
+static void rows_that_may_be_longest_are_kept(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "!*sc 1*/!*2 sc in 1*/!*sc 1*/*tr 1, sk 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 8, 4), HK_COUNTED);
+    assert_int_equal(b->counted.stripes[0].longest_count, 2);
+    assert_close(kind_of(b, b->counted.stripes[0].longest[0], "sc") + kind_of(b, b->counted.stripes[0].longest[1], "sc"), 16,
+                 0, 0);
+    assert_close(kind_of(b, b->counted.stripes[0].longest[0], "tr") + kind_of(b, b->counted.stripes[0].longest[1], "tr"), 8, 0,
+                 0);
+}
+
+/* 10 to 20 in 11 rows: 10, 11, ..., 20: sum 165. Halfway down to 15 in 11 rows: 10, 10.5, ..., 15: sum 137.5. */
+static void a_taper_is_linear(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 1, *sc 1*");
+    b->work.end_stitches = 20;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTED);
+    assert_kind(b, "sc", 165);
+    assert_kind(b, "ch", 10 + 11);
+    assert_int_equal(b->counted.leaves, 20);
+    assert_runs(b, "1-11: 10+1");
+    b->work.end_stitches = 15;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTED);
+    assert_kind(b, "sc", 137.5);
+    /* One row has no room to taper. */
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTED);
+    assert_kind(b, "sc", 10);
+    assert_int_equal(b->counted.leaves, 10);
+    /* The same width at both ends is no taper at all. */
+    b->work.end_stitches = 10;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTED);
+    assert_kind(b, "sc", 110);
+}
+
+static void a_taper_needs_repeats_and_enough_stitches(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1*/sc 10");
+    b->work.end_stitches = 5;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 4), HK_RIGID);
+    assert_int_equal(b->misfit.row, 2);
+    fabric(b, "sc 4, *sc 1*");
+    b->work.end_stitches = 2;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_MISFIT); /* 10, 9, 8, ... 4, 3: row 8 */
+    assert_int_equal(b->misfit.row, 8);
+    assert_around(b->misfit.fits_row, HK_NOT_STATED, 4);
+}
+
+/* A multiple of 6 and one more: 1 is no repeat, so 7 is the least; 10 lies halfway between 7 and 13 and goes up. */
+static void the_nearest_width_fits_all_rows(void **state)
+{
+    struct bench *b = *state;
+    int64_t width;
+    fabric(b, "tch 1, sc 1, *sk 2, 5 dc in 1, sk 2, sc 1*");
+    b->work.rows = 1;
+    static const struct {
+        double near;
+        int64_t width;
+    } cases[] = {{0, 7}, {1, 7}, {9.99, 7}, {10, 13}, {13, 13}, {999999, 999997}, {1e6, 1000003}, {1e30, 999999999997}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        assert_int_equal(hk_count_nearest(&b->work, cases[i].near, &width), HK_COUNTED);
+        assert_int_equal(width, cases[i].width);
+    }
+    fabric(b, "*k 2, p 2*/*k 3, p 3*");
+    b->work.rows = 2;
+    assert_int_equal(hk_count_nearest(&b->work, 100, &width), HK_COUNTED);
+    assert_int_equal(width, 96);
+    fabric(b, "tch 3 as dc, *sk 1, dc 1*");
+    b->work.rows = 1;
+    b->work.start = HK_START_EDGE; /* stands on 1 + 2k */
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width), HK_COUNTED);
+    assert_int_equal(width, 11);
+}
+
+/* ---- Cost and limits ------------------------------------------------------------------------------------------------------- */
+
+/* 10^11 rows of 9 stitches in stripes of 3, 5 and 7 rows: each stripe has its share of rows; only bulk can ever finish. */
+static void a_steady_fabric_costs_one_cycle(void **state)
+{
+    struct bench *b = *state;
+    static const int64_t rows[] = {3, 5, 7};
+    const int64_t total = 100000000000;
+    fabric(b, "!tch 1, *sc 1*/tch 1, *sc 1*/tch 3 as dc, *dc 1*");
+    b->work.stripe_rows = rows;
+    b->work.stripe_count = 3;
+    assert_int_equal(count(b, HK_START_CHAIN, 9, total), HK_COUNTED);
+    double dc = 0, sc = 0;
+    for (size_t i = 0; i < 3; i++) {
+        dc += kind_of(b, b->counted.stripes[i].kinds, "dc");
+        sc += kind_of(b, b->counted.stripes[i].kinds, "sc");
+    }
+    /* Rows 1 and every even one are sc; 10^11 / 2 - 1 dc rows of 8, as row 1 is set up: rows 3, 5, ... are dc. */
+    assert_close(dc, 8.0 * (double)(total / 2 - 1), 0, 0);
+    assert_close(sc, 9.0 * (double)(total / 2 + 1), 0, 0);
+    assert_int_equal(b->counted.run_count, 1);
+    assert_int_equal(b->counted.runs[0].last, total);
+    assert_int_equal(b->counted.last_stripe, (total - 1) % 15 < 3 ? 0 : (total - 1) % 15 < 8 ? 1 : 2);
+}
+
+/* Widths 10, 20, 10, 20 for ever: the list of rows ends at its limit, the counts do not. */
+static void an_endless_list_of_rows_is_cut_short(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*2 sc in 1*/*sc2tog 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 1000000), HK_COUNTED);
+    assert_int_equal(b->counted.run_count, HK_RUNS_MOST);
+    assert_true(b->counted.runs[HK_RUNS_MOST - 1].last < 1000000);
+    assert_kind(b, "sc", 1e7);
+    assert_kind(b, "sc2tog", 5e6);
+    assert_int_equal(b->counted.leaves, 10);
+}
+
+static void counts_above_the_limit_are_refused(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*k 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 1000000, 1000000), HK_COUNTED); /* 10^12 just fits */
+    assert_kind(b, "k", 1e12);
+    assert_int_equal(count(b, HK_START_CHAIN, 1000000, 1000001), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, HK_COUNT_MOST, HK_COUNT_MOST), HK_TOO_MANY);
+    fabric(b, "*2 k in 1*"); /* doubles each row: 2^40 is above 10^12 */
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 60), HK_TOO_MANY);
+    assert_int_equal(b->misfit.row, 40); /* row 1 leaves 2, row r leaves 2^r, 2^40 > 10^12 */
+    fabric(b, "!6 sc in ring/*sc 1*, ch 1");
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, HK_ROWS_WALKED_MOST + 1), HK_TOO_MANY);
+}
+
+/* ---- Against a count row by row ---------------------------------------------------------------------------------------------- */
+
+/* SplitMix64 (Steele, Lea, Flood 2014): small and the same everywhere. */
+static uint64_t next_random(uint64_t *seed)
+{
+    uint64_t z = (*seed += 0x9E3779B97F4A7C15);
+    z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9;
+    z = (z ^ (z >> 27)) * 0x94D049BB133111EB;
+    return z ^ (z >> 31);
+}
+
+static int64_t dice(uint64_t *seed, int64_t low, int64_t high)
+{
+    return low + (int64_t)(next_random(seed) % (uint64_t)(high - low + 1));
+}
+
+#define NAIVE_STRIPES 4
+#define NAIVE_KINDS 8
+
+struct naive {
+    int64_t kinds[NAIVE_STRIPES][NAIVE_KINDS], joined[NAIVE_STRIPES];
+    int64_t leaves, last;
+    bool fits;
+};
+
+static void naive_add(int64_t *kinds, const struct hk_sum *sum, int64_t times)
+{
+    for (size_t i = 0; i < sum->stitch_count; i++)
+        kinds[sum->stitches[i].stitch] += times * sum->stitches[i].count;
+}
+
+/* Row by row, with nothing but the definition. Stitch kinds are 0 .. 7, kind 0 the foundation. */
+static struct naive naive_count(const struct hk_work *work)
+{
+    struct naive n = {.fits = true};
+    int64_t stripe = 0, left = work->stripe_rows[0];
+    for (int64_t r = 0; r < work->rows; r++) {
+        const struct hk_row *row = hk_fabric_row(work->fabric, r);
+        if (left == 0) {
+            stripe = (stripe + 1) % (int64_t)work->stripe_count;
+            left = work->stripe_rows[stripe];
+            n.joined[stripe] += work->stripe_count > 1;
+        }
+        left--;
+        int64_t have = r ? n.leaves : work->stitches;
+        const int64_t once = r ? row->once.needs : row->once.leaves, each = r ? row->each.needs : row->each.leaves;
+        int64_t k = row->repeats && have > once ? (have - once) / each : 0;
+        if (once + k * each != have)
+            return (struct naive){.fits = false};
+        naive_add(n.kinds[stripe], &row->once, 1);
+        naive_add(n.kinds[stripe], &row->each, k);
+        if (r == 0)
+            n.kinds[0][0] += row->once.needs - row->once.turning_needs + k * (row->each.needs - row->each.turning_needs);
+        n.leaves = row->once.leaves + k * row->each.leaves;
+    }
+    n.last = stripe;
+    return n;
+}
+
+/* Mostly of the fabric's usual width, and mostly leaving what it needs, so that many parts fit and go on steadily. */
+static void random_sum(uint64_t *seed, struct hk_sum *sum, struct hk_stitches *stitches, bool repeat, int64_t usual)
+{
+    int64_t needs = dice(seed, 0, 9) > 1 ? usual : dice(seed, repeat, 4);
+    bool same = dice(seed, 0, 9) > 0;
+    *sum = (struct hk_sum){.needs = needs, .leaves = same ? needs : dice(seed, repeat, 4), .stitches = stitches};
+    sum->turning_needs = needs ? dice(seed, 0, 1) : 0;
+    for (size_t kind_index = 0; kind_index < NAIVE_KINDS; kind_index++) {
+        if (dice(seed, 0, 2) == 0)
+            stitches[sum->stitch_count++] = (struct hk_stitches){kind_index, dice(seed, 1, 5)};
+    }
+}
+
+static void assert_same_counts(const struct naive *naive, const struct hk_counted *counted, size_t stripes)
+{
+    for (size_t i = 0; i < stripes; i++) {
+        int64_t kinds[NAIVE_KINDS] = {0};
+        for (size_t j = 0; j < counted->stripes[i].kinds.count; j++)
+            kinds[counted->stripes[i].kinds.kinds[j].stitch] = (int64_t)counted->stripes[i].kinds.kinds[j].count;
+        for (size_t j = 0; j < NAIVE_KINDS; j++)
+            assert_int_equal(kinds[j], naive->kinds[i][j]);
+        assert_int_equal(counted->stripes[i].joined, naive->joined[i]);
+    }
+    assert_int_equal(counted->leaves, naive->leaves);
+    assert_int_equal(counted->last_stripe, naive->last);
+}
+
+/* Every row that is listed leaves what a shorter part leaves. */
+static void assert_listed_rows(const struct hk_work *work, const struct hk_counted *counted)
+{
+    int64_t row = 1;
+    for (size_t i = 0; i < counted->run_count; i++) {
+        const struct hk_row_run *run = &counted->runs[i];
+        assert_int_equal(run->first, row);
+        assert_true(run->step == 0 || run->last - run->first >= 2);
+        for (; row <= run->last; row++) {
+            struct hk_work part = *work;
+            part.rows = row;
+            assert_int_equal(naive_count(&part).leaves, run->stitches + (row - run->first) * run->step);
+        }
+    }
+    assert_int_equal(row, work->rows + 1);
+}
+
+/* The widths named as fitting all rows do, and none between them does; so with the nearest width. */
+static void assert_widths(struct hk_work work, const struct hk_misfit *misfit)
+{
+    int64_t stated = work.stitches, found[2] = {HK_NOT_STATED, HK_NOT_STATED};
+    for (work.stitches = stated - 1; work.stitches >= 1 && found[0] == HK_NOT_STATED; work.stitches--) {
+        if (naive_count(&work).fits)
+            found[0] = work.stitches;
+    }
+    for (work.stitches = stated + 1; work.stitches < stated + 300 && found[1] == HK_NOT_STATED; work.stitches++) {
+        if (naive_count(&work).fits)
+            found[1] = work.stitches;
+    }
+    assert_int_equal(misfit->fits_all[0], found[0]);
+    if (found[1] != HK_NOT_STATED || misfit->fits_all[1] < stated + 300)
+        assert_int_equal(misfit->fits_all[1], found[1]);
+}
+
+static void bulk_counting_equals_counting_row_by_row(void **state)
+{
+    (void)state;
+    uint64_t seed = 20;
+    size_t counted_parts = 0, misfits = 0, bulk = 0;
+    for (size_t trial = 0; trial < 3000; trial++) {
+        struct hk_arena arena = {0};
+        struct hk_row rows[6] = {0};
+        struct hk_stitches stitches[12][NAIVE_KINDS];
+        int64_t stripe_rows[NAIVE_STRIPES];
+        struct hk_fabric made = {.rows = rows, .setup_count = (size_t)dice(&seed, 0, 2), .cycle_count = (size_t)dice(&seed, 1, 4)};
+        int64_t usual_once = dice(&seed, 0, 3), usual_each = dice(&seed, 1, 3);
+        for (size_t i = 0; i < 6; i++) {
+            rows[i].repeats = dice(&seed, 0, 19) > 0;
+            random_sum(&seed, &rows[i].once, stitches[2 * i], false, usual_once);
+            if (rows[i].repeats)
+                random_sum(&seed, &rows[i].each, stitches[2 * i + 1], true, usual_each);
+        }
+        struct hk_work work = {
+            .fabric = &made,
+            .start = HK_START_CHAIN,
+            .stitches = dice(&seed, 1, 60),
+            .rows = dice(&seed, 1, 120),
+            .end_stitches = HK_NOT_STATED,
+            .stripe_rows = stripe_rows,
+            .stripe_count = (size_t)dice(&seed, 1, NAIVE_STRIPES),
+        };
+        for (size_t i = 0; i < NAIVE_STRIPES; i++)
+            stripe_rows[i] = dice(&seed, 1, 9);
+        struct hk_counted counted;
+        struct hk_misfit misfit;
+        enum hk_counting answer = hk_count_part(&work, &counted, &misfit, &arena);
+        if (answer != HK_TOO_MANY) { /* which the naive count would take for ever to find */
+            struct naive naive = naive_count(&work);
+            assert_int_equal(answer == HK_COUNTED, naive.fits);
+            if (naive.fits) {
+                assert_same_counts(&naive, &counted, work.stripe_count);
+                assert_listed_rows(&work, &counted);
+                counted_parts++;
+                bulk += work.rows > 50;
+            } else if (work.rows < 12) {
+                assert_widths(work, &misfit);
+                misfits++;
+            }
+        }
+        hk_arena_free(&arena);
+    }
+    assert_true(counted_parts > 500);
+    assert_true(bulk > 100);
+    assert_true(misfits > 50);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(single_crochet_stands_on_its_chains),
+        cmocka_unit_test(a_turning_chain_that_counts_needs_no_chain_below),
+        cmocka_unit_test(a_turning_chain_that_counts_stands_on_an_edge),
+        cmocka_unit_test(an_edge_states_what_row_1_stands_on),
+        cmocka_unit_test(foundation_stitches_run_until_they_leave_what_is_stated),
+        cmocka_unit_test(a_ring_derives_its_stitches),
+        cmocka_unit_test(a_ring_has_no_stitches_to_work_into),
+        cmocka_unit_test(continuing_stands_on_what_the_line_before_left),
+        cmocka_unit_test(a_failed_count_leaves_its_output_alone),
+        cmocka_unit_test(a_part_of_no_rows_comes_to_nothing),
+        cmocka_unit_test(repeats_that_nothing_ends_are_refused),
+        cmocka_unit_test(a_repeat_may_run_no_times),
+        cmocka_unit_test(moss_stitch_keeps_its_width),
+        cmocka_unit_test(v_stitch_is_counted_by_threes),
+        cmocka_unit_test(shells_shift_by_half),
+        cmocka_unit_test(a_ripple_gains_what_it_skips),
+        cmocka_unit_test(a_spiral_grows_by_six),
+        cmocka_unit_test(repeats_in_brackets_run_equally_often),
+        cmocka_unit_test(a_hexagon_of_explicit_rounds),
+        cmocka_unit_test(a_raglan_grows_at_four_corners),
+        cmocka_unit_test(a_knit_raglan_increases_every_other_round),
+        cmocka_unit_test(a_shawl_from_the_centre_out),
+        cmocka_unit_test(fringe_is_cut_not_worked),
+        cmocka_unit_test(a_rib_worked_sideways_is_joined_to_an_edge),
+        cmocka_unit_test(granny_corners_grow_by_twelve),
+        cmocka_unit_test(decreases_halve),
+        cmocka_unit_test(a_width_that_fits_all_rows_is_named_once_for_all),
+        cmocka_unit_test(stripes_share_the_rows),
+        cmocka_unit_test(rows_that_may_be_longest_are_kept),
+        cmocka_unit_test(a_taper_is_linear),
+        cmocka_unit_test(a_taper_needs_repeats_and_enough_stitches),
+        cmocka_unit_test(the_nearest_width_fits_all_rows),
+        cmocka_unit_test(a_steady_fabric_costs_one_cycle),
+        cmocka_unit_test(an_endless_list_of_rows_is_cut_short),
+        cmocka_unit_test(counts_above_the_limit_are_refused),
+        cmocka_unit_test(bulk_counting_equals_counting_row_by_row),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
