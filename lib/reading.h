@@ -14,7 +14,7 @@
 #define HK_READING_FILES 6 /* project, grade, yarns, fabrics, swatches, pieces */
 
 /* Bounds far beyond any design, so that a file of junk is answered at once. */
-#define HK_ROWS_MOST ((size_t)10000)
+#define HK_ROWS_MOST ((size_t)2000)
 #define HK_SIZES_MOST ((size_t)100)
 #define HK_LEARNED_MOST ((size_t)100)
 

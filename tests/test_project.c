@@ -625,6 +625,22 @@ static void files_with_a_header_only(void **state)
                       "pieces.csv:0:0: error: there is a header and no row below it; add at least one row\n");
 }
 
+static void more_rows_than_any_design_has_are_refused(void **state)
+{
+    static const char row[] = "strip,single crochet,main,4 mm,20,10\n";
+    char *pieces = calloc(1, 64 + 2001 * sizeof row), *end = pieces;
+    end += sprintf(end, "piece,fabric,yarn,tool,stitches,rows\n");
+    for (int i = 0; i < 2001; i++)
+        end += sprintf(end, "%s", row);
+    assert_folder_bad(*state, ((struct folder){.pieces = pieces}),
+                      "pieces.csv:0:0: error: 2001 rows, and at most 2000 are read\n");
+    end[-(int)(sizeof row - 1)] = '\0'; /* one row fewer */
+    struct hk_project *p = folder_good(*state, (struct folder){.pieces = pieces});
+    assert_int_equal(p->line_count, 2000);
+    hk_project_free(p);
+    free(pieces);
+}
+
 static void files_that_are_not_needed_may_be_absent(void **state)
 {
     struct hk_project *p = folder_good(*state, (struct folder){.grade = "",
@@ -842,6 +858,7 @@ int main(void)
         cmocka_unit_test(an_unknown_measure_offers_the_nearest),
         cmocka_unit_test(files_that_must_be_there_are_missed_and_nothing_follows),
         cmocka_unit_test(files_with_a_header_only),
+        cmocka_unit_test(more_rows_than_any_design_has_are_refused),
         cmocka_unit_test(files_that_are_not_needed_may_be_absent),
         cmocka_unit_test(a_file_that_cannot_be_read_brings_no_further_findings),
         cmocka_unit_test(a_folder_of_semicolons_and_decimal_commas_is_the_same_project),
