@@ -7,8 +7,8 @@
 #include "solver.h"
 
 #include <gsl/gsl_blas.h>
+#include <gsl/gsl_math.h>
 #include <gsl/gsl_multifit_nlinear.h>
-#include <math.h>
 #include <string.h>
 
 #define ITERATIONS_MOST 200
@@ -21,9 +21,16 @@
 /* Where no step lowers |r|^2 any more: a double cannot show a step of less than about 1e-8, for it enters squared. */
 #define STATIONARY_STALLED 1e-6
 
+/* C_jj |J_j|^2 is 1 where nothing else does what parameter j does, and rounding's inverse where others do all that it does. */
+#define INFLATION_MOST (0.01 / GSL_DBL_EPSILON)
+
+/* A residual that no step is taken to; its square is finite. */
+#define FAR 1e150
+
 struct run {
     const struct hk_least_squares *problem;
-    bool broken; /* a callback failed or wrote what is not finite */
+    bool started; /* the residuals were finite once */
+    bool broken;  /* a callback failed or wrote what is not finite, and no shorter step will help */
 };
 
 static bool finite_all(const double *values, size_t count)
@@ -34,15 +41,21 @@ static bool finite_all(const double *values, size_t count)
     return true;
 }
 
-/* GSL's own vectors and matrices are packed: a workspace allocates them itself. */
+/*
+ * GSL's own vectors and matrices are packed: a workspace allocates them itself. A step to where the model has no value is one too long,
+ * not the end.
+ */
 static int call_residual(const gsl_vector *x, void *params, gsl_vector *r)
 {
     struct run *run = params;
     const struct hk_least_squares *p = run->problem;
-    if (p->residual(p->context, x->data, r->data) && finite_all(r->data, p->count_r))
+    if (p->residual(p->context, x->data, r->data) && finite_all(r->data, p->count_r)) {
+        run->started = true;
         return GSL_SUCCESS;
-    run->broken = true;
-    return GSL_EBADFUNC;
+    }
+    gsl_vector_set_all(r, FAR);
+    run->broken = !run->started;
+    return run->broken ? GSL_EBADFUNC : GSL_SUCCESS;
 }
 
 static int call_jacobian(const gsl_vector *x, void *params, gsl_matrix *j)
@@ -89,16 +102,22 @@ static enum hk_solved descend(gsl_multifit_nlinear_workspace *w, const struct ru
     return HK_SOLVED;
 }
 
-/* (J^T J)^-1; HK_NOT_FINITE where J leaves a parameter free, which GSL shows as a variance of 0. */
+/* (J^T J)^-1; HK_NOT_FINITE where J leaves a parameter free. */
 static enum hk_solved spread(const gsl_multifit_nlinear_workspace *w, gsl_matrix *covariance)
 {
+    const gsl_matrix *j = gsl_multifit_nlinear_jac(w);
     /* epsrel 0: at 1e-4 one precise datum would zero the variances of the priors */
-    if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(w), 0, covariance) != GSL_SUCCESS)
+    if (gsl_multifit_nlinear_covar(j, 0, covariance) != GSL_SUCCESS)
         return HK_SOLVER_MEMORY;
-    for (size_t i = 0; i < covariance->size1; i++)
-        if (!(gsl_matrix_get(covariance, i, i) > 0))
+    if (!finite_all(covariance->data, covariance->size1 * covariance->size2))
+        return HK_NOT_FINITE;
+    for (size_t i = 0; i < covariance->size1; i++) {
+        gsl_vector_const_view column = gsl_matrix_const_column(j, i);
+        double inflation = gsl_matrix_get(covariance, i, i) * gsl_pow_2(gsl_blas_dnrm2(&column.vector));
+        if (!(inflation > 0) || inflation > INFLATION_MOST)
             return HK_NOT_FINITE;
-    return finite_all(covariance->data, covariance->size1 * covariance->size2) ? HK_SOLVED : HK_NOT_FINITE;
+    }
+    return HK_SOLVED;
 }
 
 static enum hk_solved solve(gsl_multifit_nlinear_workspace *w, gsl_multifit_nlinear_fdf *fdf, const gsl_vector *start,
