@@ -247,9 +247,8 @@ static void stitches_read(struct reader *reader)
 
 /* ---- Fabrics ----------------------------------------------------------------------------------------------------- */
 
-/* fabric.c tells of an empty cell itself. */
 static const struct hk_column fabric_columns[] = {
-    {"fabric", true, false}, {"row", true, false}, {"make", true, false}, {"source", true, true}, {NULL, false, false}};
+    {"fabric", true, true}, {"row", true, true}, {"make", true, true}, {"source", true, true}, {NULL, false, false}};
 
 static void fabrics_read(struct reader *reader)
 {

@@ -88,13 +88,8 @@ static bool row_word(const char *word, struct entry *entry)
 static bool read_row_word(const struct reader *reader, struct entry *entry)
 {
     struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
-    if (hk_cell_empty(cell)) {
-        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "the row has no number");
-        hk_diags_hint(reader->diags, "write set-up, set-up 2, ... for rows worked once, then 1, 2, ...");
-        return false;
-    }
     const char *word = fold(reader->scratch, cell.text);
-    if (!word)
+    if (!word || !*word)
         return false;
     if (row_word(word, entry))
         return true;
@@ -103,17 +98,15 @@ static bool read_row_word(const struct reader *reader, struct entry *entry)
     return false;
 }
 
+/* Empty cells were told by the table already. */
 static bool read_entry(const struct reader *reader, size_t table_row, struct entry *entry)
 {
     struct hk_cell name = hk_table_cell(reader->table, table_row, COLUMN_FABRIC);
+    struct hk_cell make = hk_table_cell(reader->table, table_row, COLUMN_MAKE);
     *entry = (struct entry){.table_row = table_row, .key = fold(reader->scratch, name.text)};
-    if (hk_cell_empty(name)) {
-        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(name, 0), "the row does not say which fabric it is of");
-        hk_diags_hint(reader->diags, "write the fabric's name in each of its rows");
-    }
     entry->numbered = read_row_word(reader, entry) && !hk_cell_empty(name);
-    entry->parsed = hk_row_parse(hk_table_cell(reader->table, table_row, COLUMN_MAKE), reader->terms, reader->catalogue,
-                                 &entry->row, reader->arena, reader->diags);
+    entry->parsed = !hk_cell_empty(make) && hk_row_parse(make, reader->terms, reader->catalogue, &entry->row,
+                                                         reader->arena, reader->diags);
     return entry->key;
 }
 

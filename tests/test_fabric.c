@@ -1,0 +1,127 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support.h"
+
+#include "fabric.h"
+
+#include <string.h>
+
+static const struct hk_column columns[] = {
+    {"fabric", true, true}, {"row", true, true}, {"make", true, true}, {NULL, false, false}};
+
+struct read {
+    struct hk_arena arena;
+    struct hk_diags diags;
+    struct hk_table *table;
+    struct hk_fabric *fabrics;
+    size_t count;
+    bool good;
+};
+
+static int set_up(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+static struct read read_fabrics(const struct hk_catalogue *catalogue, const char *text)
+{
+    struct read read = {0};
+    const struct memory_file files[] = {{"fabrics.csv", text, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    read.table = hk_table_read(&source, "fabrics.csv", (struct hk_table_options){.columns = columns}, &read.diags);
+    assert_non_null(read.table);
+    read.good =
+        hk_fabrics_read(read.table, HK_US, catalogue, &read.fabrics, &read.count, &read.arena, &read.diags);
+    return read;
+}
+
+/* Asserts the findings, and frees all. */
+static void done(struct read *read, const char *expected)
+{
+    assert_findings(&read->diags, expected);
+    hk_arena_free(&read->arena);
+    hk_table_free(read->table);
+}
+
+static void set_up_rows_are_worked_once_and_the_others_in_turn(void **state)
+{
+    struct read read = read_fabrics(*state, "fabric,row,make\n"
+                                            "Tide,set-up,*sc 1*\nTide,set-up 2,*sc 2*\nTide,1,*sc 3*\nTide,2,*sc 4*\n");
+    assert_true(read.good);
+    assert_int_equal(read.count, 1);
+    const struct hk_fabric *fabric = &read.fabrics[0];
+    assert_string_equal(fabric->name, "Tide");
+    assert_int_equal(fabric->setup_count, 2);
+    assert_int_equal(fabric->cycle_count, 2);
+    static const int64_t needs[] = {1, 2, 3, 4, 3, 4, 3};
+    for (int64_t r = 0; r < 7; r++)
+        assert_int_equal(hk_fabric_row(fabric, r)->each.needs, needs[r]);
+    assert_int_equal(hk_fabric_row(fabric, 1000000000000)->each.needs, 3);
+    assert_false(fabric->knit);
+    done(&read, "");
+}
+
+/* Rows of two fabrics mixed, the last first, names and words in any letter case. */
+static void rows_may_stand_in_any_order(void **state)
+{
+    struct read read = read_fabrics(*state, "fabric,row,make\n"
+                                            "Tide,2,*sc 2*\nReed,1,*k 1*\nTIDE,Set-Up,*sc 1*\ntide,1,*sc 3*\n");
+    assert_true(read.good);
+    assert_int_equal(read.count, 2);
+    assert_string_equal(read.fabrics[0].name, "Tide");
+    assert_string_equal(read.fabrics[1].name, "Reed");
+    assert_true(read.fabrics[1].knit);
+    assert_int_equal(hk_fabric_row(&read.fabrics[0], 0)->each.needs, 1);
+    assert_int_equal(hk_fabric_row(&read.fabrics[0], 1)->each.needs, 3);
+    assert_int_equal(hk_fabric_row(&read.fabrics[0], 2)->each.needs, 2);
+    done(&read, "");
+}
+
+static void gaps_and_doubled_rows_are_told_and_good_fabrics_stay(void **state)
+{
+    struct read read = read_fabrics(*state, "fabric,row,make\n"
+                                            "Tide,1,*sc 1*\nTide,3,*sc 1*\nReed,1,*k 1*\nReed,1,*p 1*\n"
+                                            "Dune,set-up,*k 1*\nRock,2,*k 1*\nMoor,1,*k 1*\nHeath,set-up 2,*k 1*\nHeath,1,*k 1*\n");
+    assert_false(read.good);
+    assert_int_equal(read.count, 1);
+    assert_string_equal(read.fabrics[0].name, "Moor");
+    done(&read, "fabrics.csv:3:6: error: Tide has a row 3 and no row 2; number the rows without gaps\n"
+                "fabrics.csv:5:6: error: Reed has a row 1 twice, first in line 4; number the rows 1, 2, ... each once\n"
+                "fabrics.csv:6:6: error: Dune has set-up rows and no row 1; number the rows that are repeated 1, 2, ...\n"
+                "fabrics.csv:7:6: error: Rock has a row 2 and no row 1; number the rows without gaps\n"
+                "fabrics.csv:9:7: error: Heath has a row set-up 2 and no set-up row; number the rows without gaps\n");
+}
+
+static void every_wrong_cell_is_told_at_once(void **state)
+{
+    struct read read = read_fabrics(*state, "fabric,row,make\n"
+                                            "Tide,first,*sc 1*\nTide,,*scc 1*\n,1,*k 1*\nReed,0,*k 1*\nReed,1.5,*k 1*\nMoor,1,*k 1\nHeath,1,\n");
+    assert_false(read.good);
+    assert_int_equal(read.count, 0);
+    done(&read,
+         "fabrics.csv:2:6: error: first is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
+         "fabrics.csv:3:6: error: the cell \"row\" is empty; every row of fabrics.csv needs one\n"
+         "fabrics.csv:3:8: error: scc is no stitch in US terms; did you mean \"sc\"?\n"
+         "fabrics.csv:4:1: error: the cell \"fabric\" is empty; every row of fabrics.csv needs one\n"
+         "fabrics.csv:5:6: error: 0 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
+         "fabrics.csv:6:6: error: 1.5 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
+         "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * behind its last stitch too\n"
+         "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(set_up_rows_are_worked_once_and_the_others_in_turn),
+        cmocka_unit_test(rows_may_stand_in_any_order),
+        cmocka_unit_test(gaps_and_doubled_rows_are_told_and_good_fabrics_stay),
+        cmocka_unit_test(every_wrong_cell_is_told_at_once),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}

@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Row notation (design.md section 4). What a row comes to is written "needs(turning)>leaves: stitches | the same of each run". */
+#include "support.h"
+
+#include "notation.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+#define LINE_MOST 4096
+
+static int set_up(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+static void say_sum(char *text, size_t size, const struct hk_sum *sum, const struct hk_catalogue *catalogue)
+{
+    int at = snprintf(text, size, "%" PRId64, sum->needs);
+    if (sum->turning_needs)
+        at += snprintf(text + at, size - (size_t)at, "(%" PRId64 ")", sum->turning_needs);
+    at += snprintf(text + at, size - (size_t)at, ">%" PRId64 ":", sum->leaves);
+    for (size_t i = 0; i < sum->stitch_count; i++)
+        at += snprintf(text + at, size - (size_t)at, " %" PRId64 " %s", sum->stitches[i].count,
+                       catalogue->stitches[sum->stitches[i].stitch].us);
+    if (sum->cut_m > 0)
+        snprintf(text + at, size - (size_t)at, " cut %.6g m", sum->cut_m);
+}
+
+/* The row as text; its findings, with columns within the cell, where it is wrong. */
+static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *make, char *text, size_t size)
+{
+    static const struct hk_column columns[] = {{.name = "make", .required = true}, {.name = NULL}};
+    char file[LINE_MOST + 32];
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    snprintf(file, sizeof file, "make,x\n\"%s\",1\n", make);
+    const struct memory_file files[] = {{"f", file, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "f", (struct hk_table_options){.columns = columns}, &diags);
+    assert_non_null(table);
+    hk_diags_free(&diags); /* of the column x */
+    diags = (struct hk_diags){0};
+    struct hk_row row = {.repeats = true, .once.needs = -7};
+    if (hk_row_parse(hk_table_cell(table, 0, 0), terms, catalogue, &row, &arena, &diags)) {
+        assert_true(hk_diags_ok(&diags));
+        say_sum(text, size, &row.once, catalogue);
+        size_t length = strlen(text);
+        if (row.repeats) {
+            length += (size_t)snprintf(text + length, size - length, " | ");
+            say_sum(text + length, size - length, &row.each, catalogue);
+        }
+    } else {
+        assert_int_equal(row.once.needs, -7); /* untouched */
+        assert_true(diags.errors > 0);
+        text[0] = '\0';
+        for (size_t i = 0, length = 0; i < diags.count && length < size; i++) {
+            const struct hk_finding *f = &diags.findings[i];
+            length += (size_t)snprintf(text + length, size - length, "%s%zu %s: %s; %s", i ? "\n" : "", f->at.column - 1,
+                                       hk_code_name(f->code), f->message, f->hint ? f->hint : "-");
+        }
+    }
+    hk_diags_free(&diags);
+    hk_arena_free(&arena);
+    hk_table_free(table);
+}
+
+struct example {
+    const char *make, *comes_to;
+};
+
+static void assert_examples(const struct hk_catalogue *catalogue, enum hk_terms terms, const struct example *examples)
+{
+    bool good = true;
+    for (; examples->make; examples++) {
+        char text[LINE_MOST];
+        read_row(catalogue, terms, examples->make, text, sizeof text);
+        if (strcmp(text, examples->comes_to) != 0) {
+            print_error("%s\n  is       %s\n  and not  %s\n", examples->make, text, examples->comes_to);
+            good = false;
+        }
+    }
+    assert_true(good);
+}
+
+static void stitches_and_numbers_stand_in_either_order(void **state)
+{
+    static const struct example examples[] = {
+        {"sc 3", "3>3: 3 sc"},
+        {"3 sc", "3>3: 3 sc"},
+        {"SC 3", "3>3: 3 sc"},
+        {"sc3", "3>3: 3 sc"},
+        {"sc", "1>1: 1 sc"},
+        {"single crochet 3", "3>3: 3 sc"},
+        {"sc 3, ch 2; dc", "4>6: 2 ch 3 sc 1 dc"},
+        {"sc 3, sc 2", "5>5: 5 sc"},
+        {"sc 3.", "3>3: 3 sc"},
+        {"sk 4", "4>0:"},
+        {"ch 5", "0>5: 5 ch"},
+        {"k2, p2", "4>4: 2 k 2 p"},
+        {"BLO sc 3, sc FLO 2, 3 FL sc, sc 1 BL, sc 2 in BLO", "11>11: 11 sc"},
+        {"turn, sc 1, turn", "1>1: 1 sc"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Longest name first, then numbers: sc2tog is no "sc 2", and takes 2 to make 1. */
+static void the_longest_name_wins(void **state)
+{
+    static const struct example examples[] = {
+        {"sc2tog", "2>1: 1 sc2tog"},   {"sc2tog 3", "6>3: 3 sc2tog"},       {"3 sc2tog", "6>3: 3 sc2tog"},
+        {"sc 2", "2>2: 2 sc"},         {"k2tog, k2", "4>3: 2 k 1 k2tog"},   {"5-dc bobble 2", "2>2: 2 5-dc bobble"},
+        {"5 dc in 1", "1>5: 5 dc"},    {"2 5-dc bobble", "2>2: 2 5-dc bobble"}, {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void places_say_what_is_needed(void **state)
+{
+    static const struct example examples[] = {
+        {"5 dc in 1", "1>5: 5 dc"},
+        {"dc 2 in ch-2 sp", "2>2: 2 dc"},
+        {"3 dc in sp", "0>3: 3 dc"},
+        {"2 dc in same", "0>2: 2 dc"},
+        {"2 dc in same st", "0>2: 2 dc"},
+        {"11 dc in ring", "0>11: 11 dc"},
+        {"11 dc in the ring", "0>11: 11 dc"},
+        {"2 sc in each of 3", "3>6: 6 sc"},
+        {"2 sc in each of the next 3 sts", "3>6: 6 sc"},
+        {"3 sc in next st", "1>3: 3 sc"},
+        {"sc2tog in 1", "1>1: 1 sc2tog"},
+        {"(2 dc, ch 1, 2 dc) in 1", "1>5: 1 ch 4 dc"},
+        {"(2 dc, ch 1) x3 in ch-1 sp", "1>9: 3 ch 6 dc"},
+        {"(dc, ch 1) in each of 4", "4>8: 4 ch 4 dc"},
+        {"((dc, ch 1) in 1, sk 1) x 2", "4>4: 2 ch 2 dc"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void groups_are_worked_so_many_times(void **state)
+{
+    static const struct example examples[] = {
+        {"(sc 1, ch 1, sk 1) x 3", "6>6: 3 ch 3 sc"},  {"(sc 1, ch 1, sk 1) × 3", "6>6: 3 ch 3 sc"},
+        {"(sc 2) 3 times", "6>6: 6 sc"},               {"(sc 2) twice", "4>4: 4 sc"},
+        {"[sc 2] x3", "6>6: 6 sc"},                    {"(sc 2)", "2>2: 2 sc"},
+        {"((sc 1, ch 1) x 2, sk 1) x 3", "9>12: 6 ch 6 sc"}, {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Several repeats of a row run equally often, so their sums add up; in a group each copy has its own. */
+static void repeats_make_a_sum_of_their_own(void **state)
+{
+    static const struct example examples[] = {
+        {"tch 1, *sc 1*", "0>0: 1 ch | 1>1: 1 sc"},
+        {"*sc 1, sk 1*, sc 1, *dc 1*", "1>1: 1 sc | 3>2: 1 sc 1 dc"},
+        {"(2 sc in 1, *sc 1*) 6 times", "6>12: 12 sc | 6>6: 6 sc"},
+        {"(2 dc, *dc 1*) in 1", "1>2: 2 dc | 0>1: 1 dc"},
+        {"*sc 1 in ring*", "0>0: | 0>1: 1 sc"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void turning_chains_and_joins(void **state)
+{
+    static const struct example examples[] = {
+        {"tch 1", "0>0: 1 ch"},
+        {"tch 3 as dc", "1(1)>1: 3 ch"},
+        {"tch 4 as (dc, ch 1)", "1(1)>2: 4 ch"},
+        {"(tch 3 as dc, 2 dc, ch 2, 3 dc) in ch-2 sp", "2>8: 5 ch 5 dc"},
+        {"join", "0>0: 1 sl st"},
+        {"join 3, sl st 2", "2>2: 5 sl st"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* 30 cm twice is 0.6 m; 7 1/4 in is 7.25 * 0.0254 = 0.18415 m (inch: NIST SP 811). */
+static void cut_lengths_add_up(void **state)
+{
+    static const struct example examples[] = {
+        {"cut 30 cm", "0>0: cut 0.3 m"},
+        {"cut 30 cm x 2", "0>0: cut 0.6 m"},
+        {"cut 12 in twice, cut 5 mm 4 times", "0>0: cut 0.6296 m"},
+        {"cut 7¼ in", "0>0: cut 0.18415 m"},
+        {"*cut 2.5 cm, sk 1*", "0>0: | 1>0: cut 0.025 m"},
+        {"cut 30", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
+        {"cut 30 g", "5 unit-wrong: 30 g is no length; write a length like cut 30 cm or cut 12 in"},
+        {"cut 0 cm", "5 range: the cut length is 0; write a length like cut 30 cm or cut 12 in"},
+        {"cut", "1 row-syntax: cut does not say how long; write a length like cut 30 cm or cut 12 in"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void words_of_the_other_terms_are_named(void **state)
+{
+    static const struct example uk[] = {
+        {"dc 3", "3>3: 3 sc"},
+        {"ss 2, htr 1, miss 2", "5>3: 2 sl st 1 hdc"},
+        {"tch 3 as tr", "1(1)>1: 3 ch"},
+        {"sc 3, sk 1", "1 row-terms: sc is a US word, and this project has terms,UK; write dc"},
+        {"dc 1, hdc 2", "7 row-terms: hdc is a US word, and this project has terms,UK; write htr"},
+        {NULL, NULL},
+    };
+    static const struct example us[] = {
+        {"htr 1", "1 row-terms: htr is a UK word, and this project has terms,US; write hdc"},
+        {"dc 1, miss 2", "7 row-terms: miss is a UK word, and this project has terms,US; write sk"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_UK, uk);
+    assert_examples(*state, HK_US, us);
+}
+
+static void mistakes_say_what_would_do(void **state)
+{
+    static const struct example examples[] = {
+        {"3 sc 3", "6 row-syntax: the stitch has two numbers, 3 and 3; write one of them, or brackets: (sc 3) x 2"},
+        {"5 dc in 2", "9 row-place: in 2 can be read in two ways; "
+                      "write in each of 2 for once in each of so many, or in 1 for all in one"},
+        {"*sc, *dc*, sc*", "6 row-nested: a repeat stands in a repeat; "
+                           "write the inner one with its number of times, ( ) x 3, or close the outer one before it with *"},
+        {"*sc, (dc, *sc*) x 2*", "11 row-nested: a repeat stands in a repeat; "
+                                 "write the inner one with its number of times, ( ) x 3, or close the outer one before it with *"},
+        {"sc 1, *sc", "7 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too"},
+        {"sc, (sc, dc", "5 row-syntax: the bracket that opens here is not closed; write ) behind its last stitch"},
+        {"*(sc*", "2 row-syntax: the bracket that opens here is not closed; write ) behind its last stitch"},
+        {"sc)", "3 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
+        {"", "1 row-syntax: the row is empty; write what is worked, such as *sc 1*"},
+        {"()", "1 row-syntax: nothing stands in here; write what is worked, such as *sc 1*"},
+        {"**", "1 row-syntax: nothing stands in here; write what is worked, such as *sc 1*"},
+        {"sc,", "3 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {",sc", "1 row-syntax: nothing stands before this comma; leave it out, or write what is missing"},
+        {"*sc,*", "4 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {"sc dc", "4 row-syntax: a comma is missing before dc; write a comma between items: sc 3, ch 1"},
+        {"hdcc 2", "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"sc 2.5", "4 number: 2.5 is not a whole number; stitches are counted in whole numbers"},
+        {"sc 0", "4 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"sc 1000000000001", "4 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"(sc 1000000) x 1000001",
+         "1 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"(sc 3) 2", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
+        {"3 (sc, ch)", "1 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
+        {"*sc* x 3", "6 row-syntax: what stands between stars is repeated as often as it fits; "
+                     "write brackets for a number of times: (sc 1, ch 1) x 3"},
+        {"rep from *", "1 row-syntax: rep is no stitch; "
+                       "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits"},
+        {"sc in moon", "7 row-syntax: in moon is no place; "
+                       "write in 1, in each of 2, in same, in ring, in sp or in ch-2 sp"},
+        {"sc in ch-sp", "7 row-syntax: the chain space does not say of how many chains; "
+                        "write in ch-1 sp or in ch-2 sp, or in sp where its chains are used up otherwise"},
+        {"tch", "1 row-syntax: the turning chain does not say how many chains; "
+                "write tch 1, or tch 3 as dc where it counts as a stitch"},
+        {"ch-2", "1 row-syntax: ch-2 is no stitch; "
+                 "write a blank before the number: ch 2, and in ch-2 sp for the space of two chains"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* The no-break blank and the dash before it take more bytes than what they are made into: columns count characters. */
+static void columns_are_those_of_the_cell_as_written(void **state)
+{
+    static const struct example examples[] = {
+        {"sc\xC2\xA0"
+         "3, dc in ch\xE2\x80\x93"
+         "1 sp, hdcc 2",
+         "22 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void each_wrong_item_is_told(void **state)
+{
+    static const struct example examples[] = {
+        {"hdcc 2, sc 3 3 dc, (scc, ch 1) x 2, 5 dc in 3",
+         "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?\n"
+         "14 row-syntax: 3 cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between\n"
+         "21 name-unknown: scc is no stitch in US terms; did you mean \"sc\"?\n"
+         "45 row-place: in 3 can be read in two ways; "
+         "write in each of 3 for once in each of so many, or in 1 for all in one"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* 32 brackets in each other are read, 33 are not; thousands do no harm. */
+static void brackets_nest_to_a_limit(void **state)
+{
+    char make[LINE_MOST], text[LINE_MOST];
+    memset(make, '(', 32);
+    strcpy(make + 32, "sc 2");
+    memset(make + 36, ')', 32);
+    make[68] = '\0';
+    read_row(*state, HK_US, make, text, sizeof text);
+    assert_string_equal(text, "2>2: 2 sc");
+    memset(make, '(', 2000);
+    strcpy(make + 2000, "sc 2");
+    read_row(*state, HK_US, make, text, sizeof text);
+    assert_string_equal(text, "33 row-syntax: brackets are nested more than 32 deep; "
+                              "write the row with fewer brackets in each other");
+}
+
+/* Pieces of notation thrown together: a row or a finding, never a crash, and the sums in their limits. */
+static void junk_gives_a_row_or_a_finding(void **state)
+{
+    static const char *const pieces[] = {"sc",  "dc ", "5-dc bobble", "3", " 2 ", "(", ")", "[", "]", "*", ",", ";", " in ", "in 1",
+                                         "in each of 2", " x 3", "twice", "tch 3 as ", "tch", "join", "cut 3 cm", "cut", "BLO ", ".",
+                                         "-", "ch-1 sp", "same", "ring", "×", "½", "\xC3\xA9", "999999999999", "as", "turn", "sk",
+                                         "\xE2\x80\x93", "times", "+", "'", "&"};
+    uint64_t seed = 4;
+    char make[LINE_MOST], text[LINE_MOST];
+    for (size_t trial = 0; trial < 4000; trial++) {
+        make[0] = '\0';
+        for (size_t i = 0, n = 1 + trial % 24; i < n; i++) {
+            seed = seed * 6364136223846793005u + 1442695040888963407u; /* Knuth's MMIX generator */
+            strcat(make, pieces[(seed >> 33) % (sizeof pieces / sizeof *pieces)]);
+        }
+        read_row(*state, trial % 2 ? HK_US : HK_UK, make, text, sizeof text);
+        assert_true(text[0] != '\0');
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(stitches_and_numbers_stand_in_either_order),
+        cmocka_unit_test(the_longest_name_wins),
+        cmocka_unit_test(places_say_what_is_needed),
+        cmocka_unit_test(groups_are_worked_so_many_times),
+        cmocka_unit_test(repeats_make_a_sum_of_their_own),
+        cmocka_unit_test(turning_chains_and_joins),
+        cmocka_unit_test(cut_lengths_add_up),
+        cmocka_unit_test(words_of_the_other_terms_are_named),
+        cmocka_unit_test(mistakes_say_what_would_do),
+        cmocka_unit_test(columns_are_those_of_the_cell_as_written),
+        cmocka_unit_test(each_wrong_item_is_told),
+        cmocka_unit_test(brackets_nest_to_a_limit),
+        cmocka_unit_test(junk_gives_a_row_or_a_finding),
+    };
+    return cmocka_run_group_tests(tests, set_up, tear_down);
+}
