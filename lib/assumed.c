@@ -98,9 +98,9 @@ static void say_stitches(const struct hk_fit *fit, struct hk_arena *arena, struc
     }
     if (names.count > 0)
         say(diags, &names,
-            hk_arena_print(arena, "no weighed swatch has %s: its count of loops stands in, at the tension of the other stitches",
+            hk_arena_print(arena, "no weighed swatch has %s: the count of loops stands in, at the tension of the other stitches",
                            names_text(&names, "or", arena)),
-            "weigh a swatch that has it, if much of the yarn goes there");
+            "weigh a swatch of it, if much of the yarn goes there");
 }
 
 static bool is_needle(const struct hk_line *line)
@@ -135,7 +135,7 @@ static void say_tools(const struct hk_fit *fit, struct hk_arena *arena, struct h
     say(diags, &missing,
         hk_arena_print(arena, "no swatch with the %s %s: the %s one%s and the loop rule stand in",
                        names_text(&missing, "or", arena), kind, names_text(&worked, "and", arena), worked.count > 1 ? "s" : ""),
-        "weigh a swatch worked with it, if much of the yarn goes there");
+        "weigh a swatch worked with that, if much of the yarn goes there");
 }
 
 static void say_blends(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
@@ -146,9 +146,9 @@ static void say_blends(const struct hk_fit *fit, struct hk_arena *arena, struct 
             names_add(&names, fit->parameters[i].name, fit->parameters[i].line);
     if (names.count > 0)
         say(diags, &names,
-            hk_arena_print(arena, "no swatch in %s: its label and the swatches in other yarns stand in",
+            hk_arena_print(arena, "no swatch in %s: the label and the swatches in other yarns stand in",
                            names_text(&names, "or", arena)),
-            "weigh a swatch in it");
+            "weigh a swatch in that yarn, if much of the work is in it");
 }
 
 static bool was_unravelled(const struct hk_fit *fit, const char *yarn)

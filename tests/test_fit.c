@@ -1,0 +1,624 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Against tests/reference/fit.py, which shares no code with the library, on random projects of stated counts; and on small
+ * folders whose answer can be worked out on paper.
+ */
+#include "folder.h"
+
+#include "fit.h"
+
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- Random projects of tests/reference ------------------------------------------------------------------------------ */
+
+#define PROJECTS 24
+#define AGREES 1e-7
+
+enum { STITCHES = 10, FEW = 8, USES = 64, KINDS = 4, STRANDS = 2 };
+
+/* A project as fit.projects.csv states it. */
+struct stated {
+    struct hk_stitch stitches[STITCHES];
+    struct hk_catalogue catalogue;
+    struct hk_yarn yarns[FEW];
+    char names[FEW][16];
+    struct hk_combination combinations[FEW];
+    struct hk_strand strands[FEW][STRANDS];
+    struct hk_swatch swatches[FEW];
+    struct hk_line lines[FEW];
+    struct hk_worked worked_swatches[FEW], worked_lines[FEW];
+    struct hk_use uses[USES];
+    size_t use_count;
+    struct hk_kind kinds[USES][KINDS];
+    double ends[USES][STRANDS];
+    struct hk_fabric fabric;
+    struct hk_project project;
+    struct hk_tally tally;
+};
+
+static struct hk_spreads spreads_of_the_design(void)
+{
+    return (struct hk_spreads){.wrap_ratio = 2.0 / 3, .wrap = 0.2, .tension = 0.15, .stitch = 0.12, .tool = 0.05,
+                               .yarn = 0.06, .grist = 0.02, .making = 0.03, .piece = 0.02, .unravelled = 0.02,
+                               .diameter_mm = 0.108};
+}
+
+static void stated_start(struct stated *s, double tail_m)
+{
+    s->catalogue = (struct hk_catalogue){.stitches = s->stitches, .stitch_count = STITCHES};
+    s->project = (struct hk_project){
+        .catalogue = &s->catalogue, .size_count = 1, .tail_m = tail_m, .spreads = spreads_of_the_design(), .yarns = s->yarns,
+        .combinations = s->combinations, .swatches = s->swatches, .lines = s->lines};
+    s->tally = (struct hk_tally){.project = &s->project, .lines = s->worked_lines, .swatches = s->worked_swatches};
+}
+
+static void stated_strand(struct stated *s, size_t yarn, int64_t times)
+{
+    struct hk_combination *c = &s->combinations[s->project.combination_count - 1];
+    c->strands = s->strands[s->project.combination_count - 1];
+    c->strands[c->strand_count++] = (struct hk_strand){SIZE_MAX, yarn, times};
+    c->diameter_mm = hypot(c->diameter_mm, sqrt((double)times) * s->yarns[yarn].diameter_mm);
+}
+
+static void stated_use(struct stated *s, struct hk_worked *worked, size_t combination, double cut_m, const double *ends)
+{
+    size_t i = s->use_count++;
+    assert_true(s->use_count < USES);
+    if (worked->use_count++ == 0)
+        worked->uses = &s->uses[i];
+    s->uses[i] = (struct hk_use){.combination = combination, .kinds = {s->kinds[i], 0}, .ends = s->ends[i], .cut_m = cut_m};
+    memcpy(s->ends[i], ends, sizeof s->ends[i]);
+}
+
+static void stated_kind(struct stated *s, size_t stitch, double count)
+{
+    struct hk_kinds *kinds = &s->uses[s->use_count - 1].kinds;
+    assert_true(kinds->count < KINDS);
+    kinds->kinds[kinds->count++] = (struct hk_kind){stitch, count};
+}
+
+/* One record into the project read last; `worked` is the swatch or line read last. */
+static void stated_record(struct stated *s, const char *text, struct hk_worked **worked)
+{
+    double v[5] = {0};
+    char *name = s->names[s->project.yarn_count];
+    if (sscanf(text, "yarn,%15[^,],%lf,%lf,%lf", name, &v[0], &v[1], &v[2]) == 4) {
+        s->yarns[s->project.yarn_count++] = (struct hk_yarn){
+            .name = name, .put_up_g = v[0], .length_m = v[1], .tex = 1000 * v[0] / v[1], .diameter_mm = v[2]};
+    } else if (strncmp(text, "combination", 11) == 0) {
+        s->combinations[s->project.combination_count++] = (struct hk_combination){0};
+    } else if (sscanf(text, "strand,%lf,%lf", &v[0], &v[1]) == 2) {
+        stated_strand(s, (size_t)v[0], (int64_t)v[1]);
+    } else if (sscanf(text, "swatch,%lf,%lf,%lf,%lf,%lf", &v[0], &v[1], &v[2], &v[3], &v[4]) == 5) {
+        s->swatches[s->project.swatch_count] = (struct hk_swatch){.name = "square", .tool_mm = v[0], .mass_g = v[1],
+                                                                 .scale_step_g = v[2], .unravelled_m = v[3],
+                                                                 .tape_step_m = v[4]};
+        *worked = &s->worked_swatches[s->project.swatch_count++];
+        **worked = (struct hk_worked){.tool_mm = v[0], .times = 1};
+    } else if (sscanf(text, "line,%lf", &v[0]) == 1) {
+        s->lines[s->project.line_count] = (struct hk_line){.tool_mm = v[0], .fabric = &s->fabric};
+        *worked = &s->worked_lines[s->project.line_count++];
+        **worked = (struct hk_worked){.tool_mm = v[0], .times = 1};
+    } else if (sscanf(text, "use,%lf,%lf,%lf,%lf", &v[0], &v[1], &v[2], &v[3]) >= 3) {
+        stated_use(s, *worked, (size_t)v[0], v[1], &v[2]);
+    } else {
+        assert_int_equal(sscanf(text, "kind,%lf,%lf", &v[0], &v[1]), 2);
+        stated_kind(s, (size_t)v[0], v[1]);
+    }
+}
+
+static FILE *reference(const char *name)
+{
+    char path[4096];
+    snprintf(path, sizeof path, "%s/%s", REFERENCE_DIR, name);
+    FILE *in = fopen(path, "r");
+    if (!in)
+        fail_msg("cannot open %s", path);
+    return in;
+}
+
+/* Owner: the caller (free). */
+static struct stated *read_stated(void)
+{
+    struct stated *all = calloc(PROJECTS, sizeof *all);
+    assert_non_null(all);
+    FILE *in = reference("fit.projects.csv");
+    char text[256];
+    size_t count = 0, stitch_count = 0;
+    struct hk_worked *worked = NULL;
+    while (fgets(text, sizeof text, in)) {
+        double tail_m = 0, loops = 0, wraps = 0;
+        int family = 0;
+        if (text[0] == '#')
+            continue;
+        if (sscanf(text, "stitch,%d,%lf,%lf", &family, &loops, &wraps) == 3) {
+            all[0].stitches[stitch_count++] = (struct hk_stitch){
+                .us = "st", .name = "stitch", .family = (enum hk_family)family, .loops = loops, .wraps = wraps};
+        } else if (sscanf(text, "project,%lf", &tail_m) == 1) {
+            assert_true(count < PROJECTS);
+            memcpy(all[count].stitches, all[0].stitches, sizeof all[0].stitches);
+            stated_start(&all[count++], tail_m);
+        } else {
+            stated_record(&all[count - 1], text, &worked);
+        }
+    }
+    fclose(in);
+    assert_int_equal(count, PROJECTS);
+    return all;
+}
+
+/* Its warnings and notes are not looked at: the makers are twice as odd as the priors say. */
+static struct hk_fit *fit_stated(const struct stated *s)
+{
+    struct hk_diags diags = {0};
+    struct hk_fit *fit = hk_fit_make(&s->tally, &diags);
+    if (!fit)
+        fail_msg("%s", findings_text(&diags));
+    hk_diags_free(&diags);
+    return fit;
+}
+
+static size_t find_by_words(const struct hk_fit *fit, const char *kind, const char *key)
+{
+    double value = 0;
+    sscanf(key, "%lf", &value);
+    if (strcmp(kind, "wrap") == 0)
+        return hk_fit_find(fit, HK_WRAP, 0, 0, NULL);
+    if (strcmp(kind, "tension") == 0)
+        return hk_fit_find(fit, HK_TENSION, (size_t)value, 0, NULL);
+    if (strcmp(kind, "stitch") == 0)
+        return hk_fit_find(fit, HK_STITCH, (size_t)value, 0, NULL);
+    if (strcmp(kind, "tool") == 0)
+        return hk_fit_find(fit, HK_TOOL_Q, 0, value, NULL);
+    return hk_fit_find(fit, strcmp(kind, "blend") == 0 ? HK_BLEND : HK_GRIST, 0, 0, key);
+}
+
+/* Values against one project of fit.results.csv, from below its "project" line to the next. */
+static void assert_as_solved_elsewhere(const struct hk_fit *fit, FILE *results)
+{
+    char text[256], kind[16], key[64];
+    size_t ours[64], count = 0, covariances = 0, residuals = 0, i = 0, k = 0;
+    double value = 0;
+    long back = ftell(results);
+    while (fgets(text, sizeof text, results) && strncmp(text, "project", 7) != 0) {
+        back = ftell(results);
+        if (sscanf(text, "parameter,%15[^,],%63[^,],%lf", kind, key, &value) == 3) {
+            ours[count] = find_by_words(fit, kind, key);
+            if (ours[count] == SIZE_MAX)
+                fail_msg("no parameter %s %s", kind, key);
+            assert_close(fit->parameters[ours[count++]].value, value, AGREES, AGREES);
+        } else if (sscanf(text, "covariance,%zu,%zu,%lf", &i, &k, &value) == 3) {
+            assert_close(fit->covariance[ours[i] * fit->count + ours[k]], value, AGREES, AGREES * 1e-2);
+            assert_close(fit->covariance[ours[k] * fit->count + ours[i]], value, AGREES, AGREES * 1e-2);
+            covariances++;
+        } else if (sscanf(text, "residual,%zu,%lf", &i, &value) == 2) {
+            assert_close(fit->data[i].residual, value, AGREES, AGREES);
+            residuals++;
+        }
+    }
+    fseek(results, back, SEEK_SET);
+    assert_int_equal(count, fit->count);
+    assert_int_equal(residuals, fit->evidence);
+    assert_true(covariances >= count);
+}
+
+static void optimum_and_covariance_are_those_of_the_reference(void **state)
+{
+    (void)state;
+    struct stated *all = read_stated();
+    FILE *results = reference("fit.results.csv");
+    char text[256];
+    for (size_t n = 0; n < PROJECTS; n++) {
+        size_t number = SIZE_MAX;
+        while (number == SIZE_MAX && fgets(text, sizeof text, results))
+            sscanf(text, "project,%zu", &number);
+        assert_int_equal(number, n);
+        struct hk_fit *fit = fit_stated(&all[n]);
+        assert_as_solved_elsewhere(fit, results);
+        hk_fit_free(fit);
+    }
+    fclose(results);
+    free(all);
+}
+
+/* A point away from the optimum: x + a sixth of each spread, up and down in turn. */
+static void away(const struct hk_fit *fit, double *x)
+{
+    for (size_t i = 0; i < fit->count; i++)
+        x[i] = fit->parameters[i].value + (i % 2 ? -1 : 1) * (0.1 + 0.02 * (double)i) * fit->parameters[i].sd;
+}
+
+static void assert_derivative(const struct hk_fit *fit, const struct hk_datum *datum, double *x)
+{
+    double gradient[64] = {0};
+    const double h = 1e-5;
+    hk_fit_ln_datum(fit, x, datum, 1, gradient);
+    for (size_t i = 0; i < fit->count; i++) {
+        double here = x[i];
+        x[i] = here + h;
+        double above = hk_fit_ln_datum(fit, x, datum, 0, NULL);
+        x[i] = here - h;
+        double below = hk_fit_ln_datum(fit, x, datum, 0, NULL);
+        x[i] = here;
+        assert_close(gradient[i], (above - below) / (2 * h), 1e-8, 1e-9);
+    }
+}
+
+static void derivatives_are_those_of_finite_differences(void **state)
+{
+    (void)state;
+    struct stated *all = read_stated();
+    size_t seen[3] = {0};
+    for (size_t n = 0; n < PROJECTS; n++) {
+        struct hk_fit *fit = fit_stated(&all[n]);
+        double x[64];
+        assert_true(fit->count <= 64);
+        away(fit, x);
+        for (size_t i = 0; i < fit->evidence; i++) {
+            assert_derivative(fit, &fit->data[i], x);
+            seen[fit->data[i].kind]++;
+        }
+        hk_fit_free(fit);
+    }
+    assert_true(seen[HK_WEIGHED] > 10 && seen[HK_UNRAVELLED] > 10 && seen[HK_GRIST_READ] > 10);
+    free(all);
+}
+
+/* ---- Folders --------------------------------------------------------------------------------------------------------- */
+
+static int read_tables(void **state)
+{
+    gsl_set_error_handler_off();
+    *state = shipped_catalogue(TABLES_DIR);
+    return 0;
+}
+
+static int free_tables(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+struct fitted {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit; /* NULL where it failed */
+    struct hk_diags diags;
+};
+
+static struct fitted fit_project(struct hk_project *project)
+{
+    struct fitted f = {.project = project};
+    f.tally = hk_tally_count(f.project, &f.diags);
+    assert_non_null(f.tally);
+    assert_int_equal(f.diags.count, 0);
+    f.fit = hk_fit_make(f.tally, &f.diags);
+    return f;
+}
+
+static struct fitted fit_folder(const struct hk_catalogue *catalogue, struct folder folder)
+{
+    return fit_project(folder_good(catalogue, folder));
+}
+
+static void fitted_free(struct fitted *f)
+{
+    hk_fit_free(f->fit);
+    hk_tally_free(f->tally);
+    hk_project_free(f->project);
+    hk_diags_free(&f->diags);
+}
+
+static void assert_fitted(struct fitted *f, const char *expected)
+{
+    assert_findings(&f->diags, expected);
+    fitted_free(f);
+}
+
+static const struct hk_parameter *parameter(const struct hk_fit *fit, enum hk_parameter_kind kind, double tool_mm,
+                                            const char *name)
+{
+    size_t i = hk_fit_find(fit, kind, 0, tool_mm, name);
+    if (i == SIZE_MAX)
+        fail_msg("no such parameter");
+    return &fit->parameters[i];
+}
+
+/* Variance of ln f of a datum at the optimum, and, where asked for, how far the optimum moved it from the priors. */
+static double variance_of(const struct hk_fit *fit, const struct hk_datum *datum, double *moved)
+{
+    double gradient[64] = {0}, variance = 0;
+    assert_true(fit->count <= 64);
+    hk_fit_ln_datum(fit, NULL, datum, 1, gradient);
+    for (size_t i = 0; i < fit->count; i++) {
+        if (moved)
+            *moved += gradient[i] * (fit->parameters[i].value - fit->parameters[i].prior);
+        for (size_t k = 0; k < fit->count; k++)
+            variance += gradient[i] * gradient[k] * fit->covariance[i * fit->count + k];
+    }
+    return variance;
+}
+
+#define PLAIN "swatch,yarn,tool,fabric,stitches,rows,start,weight,scale_step,unravelled,ends\n"
+
+/*
+ * One swatch of one stitch, garter on an edge without ends: ln f = ln(label) + u, where u = a + r + q + v + (ln g - its prior) has the
+ * prior N(0, P) with P = 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2 = 0.0434. f is an exponential of u, so linearising is exact: with
+ * D = ln(reading / label) and s^2 of the datum, u is at D P / (P + s^2), the mean weighted by precision, and its variance is
+ * 1 / (1/P + 1/s^2). By hand: 900 knit stitches of pi * (4 + 0.108 sqrt(1000 * 50/120)) mm at 50/120 g/m; weighed 10 g on a 1 g
+ * scale, s^2 = (0.288675 / 10)^2 + 0.03^2 + 0.02^2 = 0.002133333.
+ */
+static void one_swatch_is_the_mean_weighted_by_precision(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,garter stitch,30,30,edge,10 g,1 g,,0\n",
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,garter stitch,main,4 mm,30,10\n"});
+    assert_non_null(f.fit);
+    assert_int_equal(f.fit->evidence, 1);
+    double label_g = 900 * M_PI * (4 + 0.108 * sqrt(50000.0 / 120)) * 1e-3 * 50 / 120;
+    double prior = 0.0434, s2 = 0.0288675134594813 * 0.0288675134594813 + 0.0013;
+    assert_close(f.fit->data[0].s, sqrt(s2), 1e-12, 0);
+    double u = 0, variance = variance_of(f.fit, &f.fit->data[0], &u);
+    assert_close(u, log(10 / label_g) * prior / (prior + s2), 1e-9, 0);
+    assert_close(variance, 1 / (1 / prior + 1 / s2), 1e-9, 0);
+    fitted_free(&f);
+}
+
+/* JCGM 100:2008 4.3.7: a step of 1 g is a rectangular law with u = 0.288675 g; beside it in s are the day and the piece. */
+static void reading_of_a_step_is_rectangular(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,20 g,1 g,,2\n"});
+    assert_non_null(f.fit);
+    assert_close(20 * sqrt(gsl_pow_2(f.fit->data[0].s) - 0.03 * 0.03 - 0.02 * 0.02), 0.288675, 0, 5e-7);
+    fitted_free(&f);
+}
+
+/* Nothing weighed: the prior is the answer, and is labelled. */
+static void nothing_weighed_is_the_loop_rule_alone(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){.swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,,,,\n"});
+    assert_non_null(f.fit);
+    assert_int_equal(f.fit->evidence, 0);
+    for (size_t i = 0; i < f.fit->count; i++) {
+        const struct hk_parameter *p = &f.fit->parameters[i];
+        assert_true(p->value == p->prior && !p->touched && p->line);
+        for (size_t k = 0; k < f.fit->count; k++)
+            assert_true(f.fit->covariance[i * f.fit->count + k] == (i == k ? p->sd * p->sd : 0));
+    }
+    assert_close(hk_fit_grist_g_m(f.fit, 0), 50.0 / 120, 1e-15, 0);
+    assert_close(hk_fit_grist_g_m(f.fit, 1), 25.0 / 210, 1e-15, 0); /* in no line: the label */
+    assert_fitted(&f, "swatches.csv:0:0: note: nothing was weighed: from the loop rule alone; weigh a swatch of the main "
+                      "fabric, with its tool and yarn: the range becomes about a third as wide\n");
+}
+
+/* What no swatch has keeps its prior to the last bit. */
+static void parameter_that_no_swatch_touches_keeps_its_prior(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,double crochet,lace,2.5 mm,20,10\n"});
+    assert_non_null(f.fit);
+    const struct hk_parameter *tool = parameter(f.fit, HK_TOOL_Q, 2.5, NULL);
+    assert_true(!tool->touched && tool->value == 0 && tool->sd == 0.05);
+    size_t i = (size_t)(tool - f.fit->parameters);
+    assert_true(f.fit->covariance[i * f.fit->count + i] == 0.05 * 0.05);
+    assert_true(parameter(f.fit, HK_TOOL_Q, 4, NULL)->touched);
+    assert_true(parameter(f.fit, HK_TOOL_Q, 4, NULL)->value != 0);
+    fitted_free(&f);
+}
+
+/* 12 g over 25 m is 480 tex, 15% above the label's 416.7: g goes up, to the mean weighted by precision nearly. */
+static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    struct fitted weighed = fit_folder(catalogue, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,12 g,0.1 g,,2\n"});
+    struct fitted both = fit_folder(catalogue, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,12 g,0.1 g,25 m,2\n"});
+    struct fitted length = fit_folder(catalogue, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,,,25 m,2\n"});
+    assert_int_equal(weighed.fit->evidence, 1);
+    assert_int_equal(both.fit->evidence, 2);
+    assert_int_equal(length.fit->evidence, 1);
+    /* s^2 = (0.1 g / sqrt 12 / 12 g)^2 + (1 mm / sqrt 12 / 25 m)^2 + 0.02^2, so g lies halfway between label and reading */
+    assert_close(both.fit->data[1].s, 0.020143, 0, 5e-6);
+    double label = 50.0 / 120, grist = parameter(both.fit, HK_GRIST, 0, "Quay DK")->value;
+    assert_close(grist - log(label), log(0.48 / label) / 2, 0.05, 0);
+    assert_true(grist > parameter(weighed.fit, HK_GRIST, 0, "Quay DK")->value);
+    /* a length says nothing of grist */
+    assert_false(parameter(length.fit, HK_GRIST, 0, "quay dk")->touched);
+    /* the grist datum of one yarn pulls at nothing else: mass / length is g whatever the maker does */
+    double gradient[64] = {0};
+    hk_fit_ln_datum(both.fit, NULL, &both.fit->data[1], 1, gradient);
+    for (size_t i = 0; i < both.fit->count; i++)
+        assert_close(gradient[i], both.fit->parameters[i].kind == HK_GRIST ? 1 : 0, 0, 1e-14);
+    fitted_free(&weighed);
+    fitted_free(&both);
+    fitted_free(&length);
+}
+
+/* Owner: the caller. */
+static struct hk_project *project_learning(const struct hk_catalogue *catalogue)
+{
+    const struct memory_file files[] = {
+        {"project.csv", "field,value\ntitle,Sampler\nsizes,\"S (M, L)\"\nlearn_from,../hat\n", 0},
+        {"yarns.csv", good_folder.yarns, 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,20,10\n", 0},
+        {"../hat/project.csv", "field,value\nsizes,one\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length\nbrim,Quay Lace,25 g,210 m\ncrown,quay dk,50 g,120 m\n", 0},
+        {"../hat/swatches.csv", "swatch,weight,gauge,yarn,tool,fabric,stitches,rows\n"
+                                "plain,9 g,20 x 25,crown,4 mm,single crochet,20,20\n", 0},
+        {NULL, NULL, 0},
+    };
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(project);
+    return project;
+}
+
+/* The good folder's swatch, read from another folder, where the yarn has another role and its name other capitals. */
+static void learned_swatch_is_the_same_evidence(void **state)
+{
+    struct fitted own = fit_folder(*state, (struct folder){0});
+    struct fitted learned = fit_project(project_learning(*state));
+    assert_non_null(own.fit);
+    assert_non_null(learned.fit);
+    assert_int_equal(learned.fit->evidence, 1);
+    assert_ptr_equal(learned.fit->data[0].tally, learned.tally->learned[0]);
+    assert_int_equal(learned.fit->count, own.fit->count);
+    for (size_t i = 0; i < own.fit->count; i++) {
+        const struct hk_parameter *p = &own.fit->parameters[i];
+        size_t k = hk_fit_find(learned.fit, p->kind, p->key, p->tool_mm, p->name);
+        assert_true(k != SIZE_MAX && learned.fit->parameters[k].touched);
+        assert_close(learned.fit->parameters[k].value, p->value, 1e-12, 1e-15);
+        assert_close(learned.fit->covariance[k * own.fit->count + k], own.fit->covariance[i * own.fit->count + i], 1e-12, 0);
+    }
+    fitted_free(&own);
+    fitted_free(&learned);
+}
+
+/* "main x2" and "main" are worked differently and depart on their own; "main + lace" is "lace + main". */
+static void blends_are_named_after_their_yarns(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .swatches = "swatch,yarn,tool,fabric,stitches,rows,weight\n"
+                    "a,lace + main,4 mm,single crochet,20,20,14 g\nb,main x2,4 mm,single crochet,20,20,30 g\n",
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main + lace,4 mm,20,10\n"});
+    assert_non_null(f.fit);
+    assert_true(parameter(f.fit, HK_BLEND, 0, "Quay DK + Quay Lace")->touched);
+    assert_true(parameter(f.fit, HK_BLEND, 0, "Quay DK x2")->touched);
+    assert_true(hk_fit_find(f.fit, HK_BLEND, 0, 0, "Quay DK") == SIZE_MAX);
+    fitted_free(&f);
+}
+
+/* A spread of 0 says that it is known: it stays where it is, with no variance. */
+static void spread_of_nothing_fixes_its_parameter(void **state)
+{
+    struct hk_project *project = folder_good(*state, (struct folder){0});
+    project->spreads.grist = 0;
+    struct fitted f = fit_project(project);
+    assert_non_null(f.fit);
+    const struct hk_parameter *grist = parameter(f.fit, HK_GRIST, 0, "Quay DK");
+    size_t i = (size_t)(grist - f.fit->parameters);
+    assert_true(grist->touched && grist->value == grist->prior);
+    for (size_t k = 0; k < f.fit->count; k++)
+        assert_true(f.fit->covariance[i * f.fit->count + k] == 0);
+    fitted_free(&f);
+}
+
+/* Two swatches alike tell more than one, and less than two independent readings would: they share all but their days. */
+static void second_swatch_narrows_the_answer(void **state)
+{
+    const char *one = PLAIN "a,main,4 mm,garter stitch,30,30,edge,10 g,0.1 g,,0\n";
+    const char *two = PLAIN "a,main,4 mm,garter stitch,30,30,edge,10 g,0.1 g,,0\n"
+                            "b,main,4 mm,garter stitch,30,30,edge,10 g,0.1 g,,0\n";
+    const char *pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,garter stitch,main,4 mm,30,10\n";
+    double variance[2] = {0};
+    for (int n = 0; n < 2; n++) {
+        struct fitted f = fit_folder(*state, (struct folder){.swatches = n == 0 ? one : two, .pieces = pieces});
+        assert_non_null(f.fit);
+        variance[n] = variance_of(f.fit, &f.fit->data[0], NULL);
+        fitted_free(&f);
+    }
+    /* 1 / (1/0.0434 + n / s^2), s^2 = (0.1/sqrt 12/10)^2 + 0.0013 */
+    double s2 = 0.01 / 12 / 100 + 0.0013;
+    assert_close(variance[0], 1 / (1 / 0.0434 + 1 / s2), 1e-9, 0);
+    assert_close(variance[1], 1 / (1 / 0.0434 + 2 / s2), 1e-9, 0);
+}
+
+/* ---- What is said ------------------------------------------------------------------------------------------------------ */
+
+#define LABEL                                                                                                          \
+    "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that "   \
+    "was weighed\n"
+
+/* Two tails of 15 cm are 0.3 m, 0.125 g of the yarn. */
+static void swatch_lighter_than_its_tails_is_refused(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .swatches = PLAIN "a,main,4 mm,single crochet,20,20,,0.1 g,0.1 g,,2\nb,main,4 mm,single crochet,20,20,,,,30 cm,2\n"});
+    assert_null(f.fit);
+    assert_fitted(&f, "swatches.csv:2:35: error: swatch \"a\" weighs 0.1 g, but its tails alone come to 0.125 g; check it, and "
+                      "the ends of this swatch and the tail of project.csv\n"
+                      "swatches.csv:3:1: error: swatch \"b\" was unravelled to 0.3 m, but its tails alone come to 0.3 m; check "
+                      "it, and the ends of this swatch and the tail of project.csv\n");
+}
+
+static void step_above_a_tenth_of_the_reading_is_warned_about(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,9 g,1 g,,2\n"});
+    assert_fitted(&f, LABEL "swatches.csv:2:39: warning: the scale's step of 1 g is more than a tenth of the 9 g that swatch "
+                            "\"plain\" weighs; use a finer scale, or weigh a larger swatch\n");
+    f = fit_folder(*state, (struct folder){.swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,10 g,1 g,,2\n"});
+    assert_fitted(&f, LABEL);
+}
+
+static void weighing_far_from_the_rest_is_warned_about(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,90 g,1 g,,2\n"});
+    assert_non_null(f.fit);
+    assert_true(fabs(f.fit->data[0].residual) < 3); /* it has pulled the fit along */
+    assert_fitted(&f, LABEL "swatches.csv:2:39: warning: swatch \"plain\" weighs 13 times what its stitches, tool and yarn "
+                            "lead to expect; check the weight, the stitches and rows, and the tool; if they are right, it "
+                            "may stay\n");
+    /* 60 g over 63 m makes twice the label's 0.417 g a metre: neither the weight nor the length alone is odd */
+    f = fit_folder(*state, (struct folder){
+        .swatches = PLAIN "plain,main,4 mm,single crochet,40,40,,60 g,1 g,63 m,2\n"});
+    assert_fitted(&f, "swatches.csv:2:39: warning: swatch \"plain\" makes its yarn 0.952 g a metre, 2.3 times what is "
+                      "expected; check the weight, the unravelled length, and the yarn's put-up and length\n");
+    f = fit_folder(*state, (struct folder){.swatches = PLAIN "plain,main,4 mm,single crochet,20,20,,,,8 m,2\n"});
+    assert_fitted(&f, LABEL "swatches.csv:2:1: warning: swatch \"plain\" was unravelled to 52% less than what its stitches, "
+                            "tool and yarn lead to expect; check the length, the stitches and rows, and the tool; if they are "
+                            "right, it may stay\n");
+}
+
+static void what_no_swatch_has_is_said_once(void **state)
+{
+    struct fitted f = fit_folder(*state, (struct folder){
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                  "strip,single crochet,main,4 mm,20,10\n"
+                  "edge,double crochet,lace,3.5 mm,20,10\n"
+                  "trim,half double crochet,main + lace,3 mm,20,10\n"
+                  "cuff,stockinette,main,4.5 mm,20,10\n"});
+    assert_fitted(&f, "yarns.csv:2:6: note: what a metre of Quay DK or Quay Lace weighs is taken from the label; unravel and "
+                      "measure a swatch that was weighed\n"
+                      "swatches.csv:2:46: warning: the scale's step of 1 g is more than a tenth of the 9 g that swatch "
+                      "\"plain\" weighs; use a finer scale, or weigh a larger swatch\n"
+                      "pieces.csv:3:1: note: no weighed swatch has dc or hdc: the count of loops stands in, at the tension "
+                      "of the other stitches; weigh a swatch of it, if much of the yarn goes there\n"
+                      "pieces.csv:3:1: note: no swatch with the 3.5 mm or 3 mm hook: the 4 mm one and the loop rule stand "
+                      "in; weigh a swatch worked with that, if much of the yarn goes there\n"
+                      "pieces.csv:3:1: note: no swatch in Quay Lace or Quay DK + Quay Lace: the label and the swatches in "
+                      "other yarns stand in; weigh a swatch in that yarn, if much of the work is in it\n"
+                      "pieces.csv:5:1: note: no swatch of knitting was weighed: the loop rule alone stands in; weigh one\n");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(optimum_and_covariance_are_those_of_the_reference),
+        cmocka_unit_test(derivatives_are_those_of_finite_differences),
+        cmocka_unit_test(one_swatch_is_the_mean_weighted_by_precision),
+        cmocka_unit_test(reading_of_a_step_is_rectangular),
+        cmocka_unit_test(nothing_weighed_is_the_loop_rule_alone),
+        cmocka_unit_test(parameter_that_no_swatch_touches_keeps_its_prior),
+        cmocka_unit_test(swatch_weighed_and_unravelled_counts_twice_and_moves_grist),
+        cmocka_unit_test(learned_swatch_is_the_same_evidence),
+        cmocka_unit_test(blends_are_named_after_their_yarns),
+        cmocka_unit_test(spread_of_nothing_fixes_its_parameter),
+        cmocka_unit_test(second_swatch_narrows_the_answer),
+        cmocka_unit_test(swatch_lighter_than_its_tails_is_refused),
+        cmocka_unit_test(step_above_a_tenth_of_the_reading_is_warned_about),
+        cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
+        cmocka_unit_test(what_no_swatch_has_is_said_once),
+    };
+    return cmocka_run_group_tests_name("fit", tests, read_tables, free_tables);
+}
