@@ -363,12 +363,13 @@ static void tools_read(struct reader *reader)
     tools_once(reader);
 }
 
-enum { FI_FIBRE, FI_ALLOWANCE, FI_DENSITY };
+enum { FI_FIBRE, FI_ALLOWANCE, FI_DENSITY, FI_ALSO = 5 };
 static const struct hk_column fibre_columns[] = {{"fibre", true, true},
                                                  {"allowance_percent", true, true},
                                                  {"density_g_per_cm3", true, false},
                                                  {"notes", true, false},
                                                  {"source", true, true},
+                                                 {"also", false, false},
                                                  {NULL, false, false}};
 
 static void fibres_read(struct reader *reader)
@@ -381,6 +382,7 @@ static void fibres_read(struct reader *reader)
         fibre->name = cell_at(reader, row, FI_FIBRE).text;
         number(reader, row, FI_ALLOWANCE, HK_NOT_NEGATIVE, &percent);
         fibre->allowance = percent / 100;
+        fibre->also = cell_at(reader, row, FI_ALSO).text;
         number(reader, row, FI_DENSITY, HK_POSITIVE, &fibre->density_g_per_cm3);
     }
     column_once(reader, FI_FIBRE, "the fibre");
@@ -437,7 +439,7 @@ static const struct {
     {"tool", offsetof(struct hk_spreads, tool)},             {"yarn", offsetof(struct hk_spreads, yarn)},
     {"grist", offsetof(struct hk_spreads, grist)},           {"making", offsetof(struct hk_spreads, making)},
     {"piece", offsetof(struct hk_spreads, piece)},           {"unravelled", offsetof(struct hk_spreads, unravelled)},
-    {"diameter_mm", offsetof(struct hk_spreads, diameter_mm)},
+    {"reader", offsetof(struct hk_spreads, reader)},         {"diameter_mm", offsetof(struct hk_spreads, diameter_mm)},
 };
 
 const char *hk_spreads_name(size_t i)

@@ -50,7 +50,8 @@ struct hk_tool {
 };
 
 struct hk_fibre {
-    const char *name;
+    const char *name;          /* "wool, carded": the kind behind the comma is seldom on a label */
+    const char *also;          /* what else labels call it, parted by semicolons; "" where nothing */
     double allowance;          /* moisture that trade agrees to, of the dry mass */
     double density_g_per_cm3;  /* 0: no source gives it */
 };
@@ -68,6 +69,7 @@ struct hk_spreads {
     double wrap_ratio;   /* omega: a wrap against a full loop, median */
     double wrap;         /* of ln omega */
     double tension, stitch, tool, yarn, grist, making, piece;
+    double reader;       /* of ln length: a reader of the pattern who meets its gauge */
     double unravelled;   /* relative standard uncertainty of an unravelled length */
     double diameter_mm;  /* yarn diameter in mm for 1 tex: d = this * sqrt(tex) */
 };

@@ -666,6 +666,7 @@ static void spreads_are_those_of_the_design(void **state)
     assert_close(s.making, 0.03, 0, 0);
     assert_close(s.piece, 0.02, 0, 0);
     assert_close(s.unravelled, 0.02, 0, 0);
+    assert_close(s.reader, 0.07, 0, 0);
     assert_close(s.diameter_mm, 0.108, 0, 0);
 }
 
@@ -704,7 +705,7 @@ static const struct memory_file sound[] = {
     {"currencies.csv", "code,minor_digits,name,notes,source\nEUR,2,Euro,,s\n", 0},
     {"spreads.csv",
      "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntension,0.1,m,s\nstitch,0.1,m,s\ntool,0.1,m,s\n"
-     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\ndiameter_mm,0.1,m,s\n", 0},
+     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,m,s\n", 0},
 };
 
 /* Reads the sound tables with one of them replaced (text NULL: left out). */
@@ -855,12 +856,12 @@ static void mistakes_in_spreads_are_told(void **state)
     assert_refused("spreads.csv",
                    "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntensoin,0.1,m,s\nstitch,0,m,s\n"
                    "tool,0.1,m,s\n"
-                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nwrap,0.1,m,s\n",
+                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\nwrap,0.1,m,s\n",
                    "spreads.csv:0:0: error: there is no row for the spread tension\n"
                    "spreads.csv:0:0: error: there is no row for the spread diameter_mm\n"
                    "spreads.csv:4:1: error: there is no spread \"tensoin\"; did you mean \"tension\"?\n"
                    "spreads.csv:5:8: error: 0 is not possible here; write a plain number above zero\n"
-                   "spreads.csv:12:1: error: the spread \"wrap\" stands in line 3 already\n");
+                   "spreads.csv:13:1: error: the spread \"wrap\" stands in line 3 already\n");
 }
 
 int main(void)
