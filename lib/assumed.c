@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A note for each kind of thing that the design has and no swatch has, not one for each thing: a designer reads a handful of lines,
- * not forty.
+ * A note for each kind of thing that the design has and no swatch has, not one for each thing: a designer reads a
+ * handful of lines, not forty.
  */
 #include "assumed.h"
 
@@ -34,7 +34,8 @@ static const char *names_text(const struct names *names, const char *last, struc
     for (size_t i = 0; i < shown && text; i++) {
         bool closes = i > 0 && i + 1 == names->count;
         const char *between = i == 0 ? "" : closes ? " " : ", ";
-        text = hk_arena_print(arena, "%s%s%s%s%s", text, between, closes ? last : "", closes ? " " : "", names->name[i]);
+        text = hk_arena_print(arena, "%s%s%s%s%s", text, between, closes ? last : "", closes ? " " : "",
+                              names->name[i]);
     }
     if (text && names->count > shown)
         text = hk_arena_print(arena, "%s %s %zu more", text, last, names->count - shown);
@@ -67,7 +68,8 @@ static void say_nothing_weighed(const struct hk_fit *fit, struct hk_diags *diags
     else if (project->line_count > 0 && project->lines[0].cell.table)
         place = hk_table_place(project->lines[0].cell.table);
     hk_diags_add(diags, HK_ASSUMED, place, "nothing was weighed: from the loop rule alone");
-    hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes about a third as wide");
+    hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes about a third "
+                         "as wide");
 }
 
 static void say_families(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
@@ -80,7 +82,8 @@ static void say_families(const struct hk_fit *fit, struct hk_arena *arena, struc
             names_add(&names, crafts[fit->parameters[i].key], fit->parameters[i].line);
     if (names.count > 0)
         say(diags, &names,
-            hk_arena_print(arena, "no swatch of %s was weighed: the loop rule alone stands in", names_text(&names, "or", arena)),
+            hk_arena_print(arena, "no swatch of %s was weighed: the loop rule alone stands in",
+                           names_text(&names, "or", arena)),
             "weigh one");
 }
 
@@ -98,7 +101,8 @@ static void say_stitches(const struct hk_fit *fit, struct hk_arena *arena, struc
     }
     if (names.count > 0)
         say(diags, &names,
-            hk_arena_print(arena, "no weighed swatch has %s: the count of loops stands in, at the tension of the other stitches",
+            hk_arena_print(arena, "no weighed swatch has %s: the count of loops stands in, at the tension of the other "
+                                  "stitches",
                            names_text(&names, "or", arena)),
             "weigh a swatch of it, if much of the yarn goes there");
 }
@@ -134,7 +138,8 @@ static void say_tools(const struct hk_fit *fit, struct hk_arena *arena, struct h
     const char *kind = hooks && needles ? "tool" : needles ? "needle" : "hook";
     say(diags, &missing,
         hk_arena_print(arena, "no swatch with the %s %s: the %s one%s and the loop rule stand in",
-                       names_text(&missing, "or", arena), kind, names_text(&worked, "and", arena), worked.count > 1 ? "s" : ""),
+                       names_text(&missing, "or", arena), kind, names_text(&worked, "and", arena),
+                       worked.count > 1 ? "s" : ""),
         "weigh a swatch worked with that, if much of the yarn goes there");
 }
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Monte Carlo, and not a quadrature of the multivariate normal, because its answers can never fall when a limit rises: the draws are the
- * same each time, and a draw that was within the limits stays within wider ones.
+ * Monte Carlo, and not a quadrature of the multivariate normal, because its answers can never fall when a limit rises:
+ * the draws are the same each time, and a draw that was within the limits stays within wider ones.
  */
 #include "chance.h"
 
@@ -15,7 +15,10 @@
 #define JOINT_DRAWS 100000
 #define JOINT_SEED 101 /* any; the same for ever, so that equal input gives equal output */
 
-/* Rounding that a variance may carry, in a correlation matrix; a correlation beside a variance of nothing may be its root. */
+/*
+ * Rounding that a variance may carry, in a correlation matrix; a correlation beside a variance of nothing may be its
+ * root.
+ */
 #define NOTHING 1e-10
 #define NOTHING_BESIDE 1e-5
 
@@ -100,9 +103,9 @@ static double joint_beyond(const void *context, const double *z)
 }
 
 /*
- * A = L L^T in place (lower triangle), for correlation matrices that may be singular: a pivot of nothing must have nothing below it,
- * and its column is 0 (G. H. Golub, C. F. Van Loan, Matrix Computations, on semidefinite Cholesky; from memory).
- * gsl_linalg_pcholesky_decomp divides by such a pivot.
+ * A = L L^T in place (lower triangle), for correlation matrices that may be singular: a pivot of nothing must have
+ * nothing below it, and its column is 0 (G. H. Golub, C. F. Van Loan, Matrix Computations, on semidefinite Cholesky;
+ * from memory). gsl_linalg_pcholesky_decomp divides by such a pivot.
  */
 static bool factorize(size_t n, double *a)
 {
@@ -147,7 +150,10 @@ static double in_deviations(double limit, double variance)
     return limit >= 0 ? HUGE_VAL : -HUGE_VAL;
 }
 
-/* Between the bounds that hold whatever the correlation: the smallest single chance, and one less all the single failures. */
+/*
+ * Between the bounds that hold whatever the correlation: the smallest single chance, and one less all the single
+ * failures.
+ */
 static bool count_within(const struct joint *joint, double *chance)
 {
     double *beyond = calloc(JOINT_DRAWS, sizeof *beyond);

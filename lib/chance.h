@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Normal quantiles and chances, one and many at a time, and propagation of distributions by Monte Carlo (JCGM 101:2008). */
+/*
+ * Normal quantiles and chances, one and many at a time, and propagation of distributions by Monte Carlo (JCGM
+ * 101:2008).
+ */
 #ifndef HK_CHANCE_H
 #define HK_CHANCE_H
 
@@ -15,7 +18,9 @@ double hk_normal_quantile(double chance);
 /* A generator with a fixed seed; NULL on no memory. Free with gsl_rng_free. */
 gsl_rng *hk_random_new(uint64_t seed);
 
-/* Draws `draws` values of output(context, inputs) with inputs filled by draw(context, rng, inputs); sorted ascending. */
+/*
+ * Draws `draws` values of output(context, inputs) with inputs filled by draw(context, rng, inputs); sorted ascending.
+ */
 struct hk_propagation {
     size_t count_inputs, draws;
     void (*draw)(const void *context, gsl_rng *rng, double *inputs);
@@ -25,9 +30,9 @@ struct hk_propagation {
 bool hk_propagate(const struct hk_propagation *propagation, gsl_rng *rng, double *sorted);
 
 /*
- * P(all x_i <= limit_i), x ~ N(0, covariance), count x count row-major, positive semidefinite (rounding is forgiven). One: the
- * closed form. More: Monte Carlo through hk_propagate with a fixed seed, never above the smallest single chance.
- * *chance untouched and false on no memory or a matrix that is not positive semidefinite.
+ * P(all x_i <= limit_i), x ~ N(0, covariance), count x count row-major, positive semidefinite (rounding is forgiven).
+ * One: the closed form. More: the Monte Carlo of hk_propagate with a fixed seed, never above the smallest single
+ * chance. *chance untouched and false on no memory or a matrix that is not positive semidefinite.
  */
 bool hk_joint_chance(size_t count, const double *limits, const double *covariance, double *chance);
 

@@ -2,9 +2,9 @@
 /*
  * Everything weighed or unravelled against everything expected, in one Bayesian fit (design.md section 2).
  *
- * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z itself, a spread
- * of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum touches enter; the others keep their
- * priors exactly.
+ * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z
+ * itself, a spread of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum
+ * touches enter; the others keep their priors exactly.
  */
 #include "fit.h"
 
@@ -23,7 +23,7 @@
 /* Standard deviations between a reading and what all else leads to expect. */
 #define ODD_DEVIATIONS 3.0
 
-/* ---- Parameters ---------------------------------------------------------------------------------------------------- */
+/* ---- Parameters -------------------------------------------------------------------------------------------------- */
 
 size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name)
 {
@@ -50,7 +50,8 @@ static size_t enter(struct maker *m, struct hk_parameter parameter)
     struct hk_fit *fit = m->fit;
     size_t i = hk_fit_find(fit, parameter.kind, parameter.key, parameter.tool_mm, parameter.name);
     if (i == SIZE_MAX) {
-        struct hk_parameter *all = hk_arena_grow(&fit->arena, fit->parameters, fit->count, &m->parameter_capacity, sizeof *all);
+        struct hk_parameter *all =
+            hk_arena_grow(&fit->arena, fit->parameters, fit->count, &m->parameter_capacity, sizeof *all);
         if (!all)
             return SIZE_MAX;
         fit->parameters = all;
@@ -92,7 +93,8 @@ static bool enter_kinds(struct maker *m, struct hk_kinds kinds)
         fit->tensions[stitch->family] =
             enter(m, (struct hk_parameter){.kind = HK_TENSION, .key = (size_t)stitch->family, .sd = spreads->tension});
         if (stitch->wraps > 0)
-            fit->wrap = enter(m, (struct hk_parameter){.kind = HK_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
+            fit->wrap = enter(m, (struct hk_parameter){
+                .kind = HK_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
     }
     return any;
 }
@@ -177,7 +179,8 @@ static bool enter_worked(struct maker *m, struct hk_folder *folder, const struct
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
         if (enter_kinds(m, use->kinds)) {
-            enter(m, (struct hk_parameter){.kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->project->spreads.tool});
+            enter(m, (struct hk_parameter){
+                .kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->project->spreads.tool});
             enter_blend(m, folder, use->combination);
             any = true;
         }
@@ -207,7 +210,7 @@ double hk_fit_omega(const struct hk_fit *fit)
     return fit->wrap != SIZE_MAX ? exp(fit->parameters[fit->wrap].value) : fit->tally->project->spreads.wrap_ratio;
 }
 
-/* ---- Lengths and masses at given parameter values ------------------------------------------------------------------ */
+/* ---- Lengths and masses at given parameter values ---------------------------------------------------------------- */
 
 static double at(const struct hk_fit *fit, const double *x, size_t i)
 {
@@ -230,8 +233,8 @@ struct footing {
     double loop_m;      /* pi * (h_t + d_c) * exp(q_t + v_c) */
 };
 
-static struct footing footing_of(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
-                                 double tool_mm)
+static struct footing footing_of(const struct hk_fit *fit, const double *x, const struct hk_tally *tally,
+                                 size_t combination, double tool_mm)
 {
     struct footing footing = {
         .tool = hk_fit_find(fit, HK_TOOL_Q, 0, tool_mm, NULL),
@@ -254,7 +257,8 @@ static bool takes_yarn(const struct hk_fit *fit, struct hk_kinds kinds)
 
 /*
  * W = sum over kinds of count * y_k * pi (h_t + d_c) * exp(a_f + r_k + q_t + v_c), y_k = loops + omega * wraps.
- * W is a sum of exponentials, so dW/da, dW/dr, dW/dq, dW/dv are the terms that each enters, and dW/d ln omega is the wraps' part.
+ * W is a sum of exponentials, so dW/da, dW/dr, dW/dq, dW/dv are the terms that each enters, and dW/d ln omega is the
+ * wraps' part.
  */
 double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
                        double tool_mm, struct hk_kinds kinds, double weight, double *gradient)
@@ -334,8 +338,9 @@ static double swatch_length_m(const struct hk_fit *fit, const double *x, const s
     double length_m = 0;
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
-        length_m += loose_m(datum->tally, use)
-                    + hk_fit_length_m(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds, weight, gradient);
+        length_m += loose_m(datum->tally, use);
+        length_m += hk_fit_length_m(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds, weight,
+                                    gradient);
     }
     return length_m;
 }
@@ -361,7 +366,7 @@ double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct h
     return ln;
 }
 
-/* ---- Data ---------------------------------------------------------------------------------------------------------- */
+/* ---- Data -------------------------------------------------------------------------------------------------------- */
 
 /* Ends and cut lengths of a swatch at the label's grist. */
 static double loose_g(const struct hk_tally *tally, const struct hk_worked *worked)
@@ -387,7 +392,8 @@ static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_di
         tails_m += loose_m(tally, &worked->uses[u]);
     if (swatch->mass_g > 0 && swatch->mass_g <= tails_g) {
         hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->weight_cell, 0),
-                     "swatch \"%s\" weighs %.3g g, but its tails alone come to %.3g g", swatch->name, swatch->mass_g, tails_g);
+                     "swatch \"%s\" weighs %.3g g, but its tails alone come to %.3g g", swatch->name, swatch->mass_g,
+                     tails_g);
         hk_diags_hint(diags, "%s", hint);
         return false;
     }
@@ -412,7 +418,8 @@ static void warn_of_coarse(const struct hk_swatch *swatch, struct hk_diags *diag
     }
     if (swatch->unravelled_m > 0 && swatch->tape_step_m > COARSE_STEP * swatch->unravelled_m) {
         hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->cell, 0),
-                     "the tape's step of %.3g m is more than a tenth of the %.3g m that swatch \"%s\" was unravelled to",
+                     "the tape's step of %.3g m is more than a tenth of the %.3g m that swatch \"%s\" was unravelled "
+                     "to",
                      swatch->tape_step_m, swatch->unravelled_m, swatch->name);
         hk_diags_hint(diags, "use a finer tape, or unravel a larger swatch");
     }
@@ -428,18 +435,22 @@ static void datum_add(struct maker *m, struct hk_datum datum)
     data[fit->evidence++] = datum;
 }
 
+static double step_spread(double step, double reading)
+{
+    return reading > 0 ? step / sqrt(12) / reading : 0;
+}
+
 /*
- * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). A length unravelled is
- * crimped or stretched besides. A swatch differs from the next by its making and by its piece.
+ * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). A length
+ * unravelled is crimped or stretched besides. A swatch differs from the next by its making and by its piece.
  */
 static void read_swatch(struct maker *m, struct hk_folder *folder, size_t i)
 {
     const struct hk_spreads *spreads = &m->project->spreads;
     const struct hk_swatch *swatch = &folder->tally->project->swatches[i];
     struct hk_datum datum = {.tally = folder->tally, .swatch = i};
-    double mass = swatch->mass_g > 0 ? swatch->scale_step_g / sqrt(12) / swatch->mass_g : 0;
-    double length =
-        swatch->unravelled_m > 0 ? hypot(swatch->tape_step_m / sqrt(12) / swatch->unravelled_m, spreads->unravelled) : 0;
+    double mass = step_spread(swatch->scale_step_g, swatch->mass_g);
+    double length = hypot(step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
     double work = hypot(spreads->making, spreads->piece);
     if (swatch->mass_g > 0) {
         datum.kind = HK_WEIGHED;
@@ -480,7 +491,7 @@ static void enter_evidence(struct maker *m, struct hk_folder *folder)
     }
 }
 
-/* ---- The optimum --------------------------------------------------------------------------------------------------- */
+/* ---- The optimum ------------------------------------------------------------------------------------------------- */
 
 /* The problem as the solver sees it: z of the touched parameters. */
 struct problem {
@@ -591,13 +602,14 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
     return false;
 }
 
-/* ---- Readings that look wrong -------------------------------------------------------------------------------------- */
+/* ---- Readings that look wrong ------------------------------------------------------------------------------------ */
 
 /*
- * A reading against what the loop rule and all other evidence lead to expect. With J its row and h = J C J^T its leverage, leaving
- * it out (linearised) moves its residual r to r / (1 - h), whose standard deviation is 1 / sqrt(1 - h): so it is r / sqrt(1 - h)
- * deviations off. The residual itself would not do: a lone swatch pulls the fit with it, and a weighing ten
- * times too heavy would show a residual below 3. Source: leverage and deleted residuals, any text on regression diagnostics.
+ * A reading against what the loop rule and all other evidence lead to expect. With J its row and h = J C J^T its
+ * leverage, leaving it out (linearised) moves its residual r to r / (1 - h), whose standard deviation is 1 / sqrt(1 -
+ * h): so it is r / sqrt(1 - h) deviations off. The residual itself would not do: a lone swatch pulls the fit with it,
+ * and a weighing ten times too heavy would show a residual below 3. Source: leverage and deleted residuals, any text on
+ * regression diagnostics.
  */
 static double deviations_off(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient, double *ln_ratio)
 {
@@ -634,8 +646,8 @@ static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_ar
         break;
     case HK_UNRAVELLED:
         hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->cell, 0),
-                     "swatch \"%s\" was unravelled to %s%s what its stitches, tool and yarn lead to expect", swatch->name,
-                     how_much(scratch, ratio, "more", "less"), than);
+                     "swatch \"%s\" was unravelled to %s%s what its stitches, tool and yarn lead to expect",
+                     swatch->name, how_much(scratch, ratio, "more", "less"), than);
         hk_diags_hint(diags, "check the length, the stitches and rows, and the tool; if they are right, it may stay");
         break;
     case HK_GRIST_READ:
@@ -657,7 +669,7 @@ static void look_for_odd(const struct hk_fit *fit, struct hk_arena *scratch, str
     }
 }
 
-/* ---- Making it ----------------------------------------------------------------------------------------------------- */
+/* ---- Making it --------------------------------------------------------------------------------------------------- */
 
 static void all_absent(size_t *indexes, size_t count)
 {

@@ -67,13 +67,16 @@ size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t
 double hk_fit_omega(const struct hk_fit *fit);
 
 /*
- * Length in metres of the kinds worked with a tool in a combination, one strand, at the parameter values x (fit->count of them; NULL:
- * the optimum); gradient (may be NULL) has its derivatives added, times `weight`.
+ * Length in metres of the kinds worked with a tool in a combination, one strand, at the parameter values x (fit->count
+ * of them; NULL: the optimum); gradient (may be NULL) has its derivatives added, times `weight`.
  */
 double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
                        double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
 
-/* ln f of a datum at x (as above), making and piece left out; gradient (may be NULL) has its derivatives added, times `weight`. */
+/*
+ * ln f of a datum at x (as above), making and piece left out; gradient (may be NULL) has its derivatives added, times
+ * `weight`.
+ */
 double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
                        double *gradient);
 

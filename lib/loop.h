@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The loop rule: a full loop goes once round the tool, so its length is close to pi * (tool diameter + yarn diameter). */
+/*
+ * The loop rule: a full loop goes once round the tool, so its length is close to pi * (tool diameter + yarn diameter).
+ */
 #ifndef HK_LOOP_H
 #define HK_LOOP_H
 

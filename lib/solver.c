@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One way through gsl_multifit_nlinear (Levenberg-Marquardt in a trust region, More's scaling, QR). Not its driver: that one
- * reports a start which is already the optimum as a failure (GSL 2.7: status GSL_EMAXITER with info GSL_ENOPROG), and its
- * gradient test has the units of the parameters. Ours has those of the residuals.
+ * One way through gsl_multifit_nlinear (Levenberg-Marquardt in a trust region, More's scaling, QR). Not its driver:
+ * that one reports a start which is already the optimum as a failure (GSL 2.7: status GSL_EMAXITER with info
+ * GSL_ENOPROG), and its gradient test has the units of the parameters. Ours has those of the residuals.
  */
 #include "solver.h"
 
@@ -14,14 +14,17 @@
 #define ITERATIONS_MOST 200
 
 /*
- * How much of the residual may still lie along any column of J, against max(|r|, 1). For residuals in standard uncertainties
- * this is the distance of each parameter from the optimum in its own standard uncertainties, nearly.
+ * How much of the residual may still lie along any column of J, against max(|r|, 1). For residuals in standard
+ * uncertainties this is the distance of each parameter from the optimum in its own standard uncertainties, nearly.
  */
 #define STATIONARY 1e-10
 /* Where no step lowers |r|^2 any more: a double cannot show a step of less than about 1e-8, for it enters squared. */
 #define STATIONARY_STALLED 1e-6
 
-/* C_jj |J_j|^2 is 1 where nothing else does what parameter j does, and rounding's inverse where others do all that it does. */
+/*
+ * C_jj |J_j|^2 is 1 where nothing else does what parameter j does, and rounding's inverse where others do all that it
+ * does.
+ */
 #define INFLATION_MOST (0.01 / GSL_DBL_EPSILON)
 
 /* A residual that no step is taken to; its square is finite. */
@@ -42,8 +45,8 @@ static bool finite_all(const double *values, size_t count)
 }
 
 /*
- * GSL's own vectors and matrices are packed: a workspace allocates them itself. A step to where the model has no value is one too long,
- * not the end.
+ * GSL's own vectors and matrices are packed: a workspace allocates them itself. A step to where the model has no value
+ * is one too long, not the end.
  */
 static int call_residual(const gsl_vector *x, void *params, gsl_vector *r)
 {

@@ -57,8 +57,9 @@ static double quantile(const double *sorted, double chance)
 }
 
 /*
- * JCGM 101:2008 clause 9.2, the additive model with four rectangular inputs. Exact ends of the 95% interval (the closed form of
- * the sum): +-2 sqrt(3) (2 - (3/5)^(1/4)) = +-3.879407, where a normal law would say 3.92; +-17.0158 with one input of sd 10.
+ * JCGM 101:2008 clause 9.2, the additive model with four rectangular inputs. Exact ends of the 95% interval (the closed
+ * form of the sum): +-2 sqrt(3) (2 - (3/5)^(1/4)) = +-3.879407, where a normal law would say 3.92; +-17.0158 with one
+ * input of sd 10.
  */
 static void sum_of_rectangular_inputs_is_that_of_jcgm_101(void **state)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Against tests/reference/fit.py, which shares no code with the library, on random projects of stated counts; and on small
- * folders whose answer can be worked out on paper.
+ * Against tests/reference/fit.py, which shares no code with the library, on random projects of stated counts; and on
+ * small folders whose answer can be worked out on paper.
  */
 #include "folder.h"
 
@@ -13,7 +13,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- Random projects of tests/reference ------------------------------------------------------------------------------ */
+/*
+ * ---- Random projects of tests/reference
+ * ------------------------------------------------------------------------------
+ */
 
 #define PROJECTS 24
 #define AGREES 1e-7
@@ -268,7 +271,10 @@ static void derivatives_are_those_of_finite_differences(void **state)
     free(all);
 }
 
-/* ---- Folders --------------------------------------------------------------------------------------------------------- */
+/*
+ * ---- Folders
+ * ---------------------------------------------------------------------------------------------------------
+ */
 
 static int read_tables(void **state)
 {
@@ -346,11 +352,11 @@ static double variance_of(const struct hk_fit *fit, const struct hk_datum *datum
 #define PLAIN "swatch,yarn,tool,fabric,stitches,rows,start,weight,scale_step,unravelled,ends\n"
 
 /*
- * One swatch of one stitch, garter on an edge without ends: ln f = ln(label) + u, where u = a + r + q + v + (ln g - its prior) has the
- * prior N(0, P) with P = 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2 = 0.0434. f is an exponential of u, so linearising is exact: with
- * D = ln(reading / label) and s^2 of the datum, u is at D P / (P + s^2), the mean weighted by precision, and its variance is
- * 1 / (1/P + 1/s^2). By hand: 900 knit stitches of pi * (4 + 0.108 sqrt(1000 * 50/120)) mm at 50/120 g/m; weighed 10 g on a 1 g
- * scale, s^2 = (0.288675 / 10)^2 + 0.03^2 + 0.02^2 = 0.002133333.
+ * One swatch of one stitch, garter on an edge without ends: ln f = ln(label) + u, where u = a + r + q + v + (ln g - its
+ * prior) has the prior N(0, P) with P = 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2 = 0.0434. f is an exponential of u,
+ * so linearising is exact: with D = ln(reading / label) and s^2 of the datum, u is at D P / (P + s^2), the mean
+ * weighted by precision, and its variance is 1 / (1/P + 1/s^2). By hand: 900 knit stitches of pi * (4 + 0.108 sqrt(1000
+ * * 50/120)) mm at 50/120 g/m; weighed 10 g on a 1 g scale, s^2 = (0.288675 / 10)^2 + 0.03^2 + 0.02^2 = 0.002133333.
  */
 static void one_swatch_is_the_mean_weighted_by_precision(void **state)
 {
@@ -368,7 +374,10 @@ static void one_swatch_is_the_mean_weighted_by_precision(void **state)
     fitted_free(&f);
 }
 
-/* JCGM 100:2008 4.3.7: a step of 1 g is a rectangular law with u = 0.288675 g; beside it in s are the day and the piece. */
+/*
+ * JCGM 100:2008 4.3.7: a step of 1 g is a rectangular law with u = 0.288675 g; beside it in s are the day and the
+ * piece.
+ */
 static void reading_of_a_step_is_rectangular(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
@@ -424,7 +433,10 @@ static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **st
     assert_int_equal(weighed.fit->evidence, 1);
     assert_int_equal(both.fit->evidence, 2);
     assert_int_equal(length.fit->evidence, 1);
-    /* s^2 = (0.1 g / sqrt 12 / 12 g)^2 + (1 mm / sqrt 12 / 25 m)^2 + 0.02^2, so g lies halfway between label and reading */
+    /*
+     * s^2 = (0.1 g / sqrt 12 / 12 g)^2 + (1 mm / sqrt 12 / 25 m)^2 + 0.02^2, so g lies halfway between label and
+     * reading
+     */
     assert_close(both.fit->data[1].s, 0.020143, 0, 5e-6);
     double label = 50.0 / 120, grist = parameter(both.fit, HK_GRIST, 0, "Quay DK")->value;
     assert_close(grist - log(label), log(0.48 / label) / 2, 0.05, 0);
@@ -512,7 +524,9 @@ static void spread_of_nothing_fixes_its_parameter(void **state)
     fitted_free(&f);
 }
 
-/* Two swatches alike tell more than one, and less than two independent readings would: they share all but their days. */
+/*
+ * Two swatches alike tell more than one, and less than two independent readings would: they share all but their days.
+ */
 static void second_swatch_narrows_the_answer(void **state)
 {
     const char *one = PLAIN "a,main,4 mm,garter stitch,30,30,edge,10 g,0.1 g,,0\n";
@@ -532,7 +546,10 @@ static void second_swatch_narrows_the_answer(void **state)
     assert_close(variance[1], 1 / (1 / 0.0434 + 2 / s2), 1e-9, 0);
 }
 
-/* ---- What is said ------------------------------------------------------------------------------------------------------ */
+/*
+ * ---- What is said
+ * ------------------------------------------------------------------------------------------------------
+ */
 
 #define LABEL                                                                                                          \
     "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that "   \

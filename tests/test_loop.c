@@ -44,8 +44,8 @@ static void loop_of_a_hair_is_the_tools_girth(void **state)
 }
 
 /*
- * Peirce, specific volume 1.1 cm3/g: d = 0.037424 mm * sqrt(tex). Diameters recomputed with GNU units 2.22 from the put-ups
- * 100 g/200 yd, 50 g/125 m, 100 g/100 m, 100 g/400 m.
+ * Peirce, specific volume 1.1 cm3/g: d = 0.037424 mm * sqrt(tex). Diameters recomputed with GNU units 2.22 from the
+ * put-ups 100 g/200 yd, 50 g/125 m, 100 g/100 m, 100 g/400 m.
  */
 static void diameter_with_peirces_constant_is_his(void **state)
 {
@@ -63,7 +63,10 @@ static void wraps_fill_the_inch(void **state)
     assert_close(12 * hk_wraps_diameter_mm(12), 25.4, 1e-15, 0);
 }
 
-/* Usual put-ups, tools and gauges in stockinette: common practice, no source. They lie within the trade body's categories. */
+/*
+ * Usual put-ups, tools and gauges in stockinette: common practice, no source. They lie within the trade body's
+ * categories.
+ */
 static const struct usual {
     const char *name;
     double tex, needle_mm, stitches, rows; /* in 10 cm */
@@ -78,8 +81,8 @@ static const struct usual {
 #define USUAL (sizeof usual / sizeof usual[0])
 
 /*
- * Stitch density of plain wool, wet relaxed: S = Ks / l^2 with Ks = 21.6, l in cm and S in stitches a cm2 (D. L. Munden, J. Text.
- * Inst. 50 (1959) T448; the constant from memory).
+ * Stitch density of plain wool, wet relaxed: S = Ks / l^2 with Ks = 21.6, l in cm and S in stitches a cm2 (D. L.
+ * Munden, J. Text. Inst. 50 (1959) T448; the constant from memory).
  */
 static double loop_by_stitch_density_m(double stitches_10cm, double rows_10cm)
 {
@@ -126,8 +129,9 @@ static double loops_an_area(const struct hk_catalogue *catalogue, const char *us
 }
 
 /*
- * Common practice, no source: at row heights of 1, 1.5, 2 and 3 stitch widths single crochet takes the most yarn an area, and double
- * 10 to 25% less. By hand: 2, (2 + 2/3) / 1.5 = 1.78, (2 + 4/3) / 2 = 1.67 (17% less), (2 + 8/3) / 3 = 1.56.
+ * Common practice, no source: at row heights of 1, 1.5, 2 and 3 stitch widths single crochet takes the most yarn an
+ * area, and double 10 to 25% less. By hand: 2, (2 + 2/3) / 1.5 = 1.78, (2 + 4/3) / 2 = 1.67 (17% less), (2 + 8/3) / 3 =
+ * 1.56.
  */
 static void single_crochet_takes_most_yarn_an_area(void **state)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Certified values: NIST Statistical Reference Datasets, as quoted in the test data of GSL 2.7. Certified standard errors are those of the
- * residual variance: sqrt((J^T J)^-1 * RSS / degrees of freedom).
+ * Certified values: NIST Statistical Reference Datasets, as quoted in the test data of GSL 2.7. Certified standard
+ * errors are those of the residual variance: sqrt((J^T J)^-1 * RSS / degrees of freedom).
  */
 #include "support.h"
 
@@ -111,7 +111,9 @@ static void boxbod_is_as_certified(void **state)
     assert_certified(&box_bod, (const double[]){100, 0.75, 0}, &certified);
 }
 
-/* NIST's other start is made to be hard: a step runs to where the second parameter has no effect. Refused, not guessed. */
+/*
+ * NIST's other start is made to be hard: a step runs to where the second parameter has no effect. Refused, not guessed.
+ */
 static void boxbod_from_its_hard_start_leaves_outputs_alone(void **state)
 {
     (void)state;

@@ -22,7 +22,7 @@ SD = {"wrap": 0.2, "tension": 0.15, "stitch": 0.12, "tool": 0.05, "blend": 0.06,
 MAKING, PIECE, UNRAVELLED = 0.03, 0.02, 0.02
 
 
-# ---- Reading ---------------------------------------------------------------------------------------------------------
+# ---- Reading ----
 
 def read_projects():
     stitches, projects = [], []
@@ -57,7 +57,7 @@ def read_projects():
     return stitches, projects
 
 
-# ---- The model ---------------------------------------------------------------------------------------------------------
+# ---- The model ----
 
 def blend(project, combination):
     strands = {}
@@ -148,7 +148,7 @@ def data(stitches, project, place):
     return found
 
 
-# ---- The optimum -------------------------------------------------------------------------------------------------------
+# ---- The optimum ----
 
 def solve(stitches, project):
     place = parameters(stitches, project)
@@ -224,7 +224,7 @@ def check():
         raise SystemExit(1)
 
 
-# ---- Random projects -------------------------------------------------------------------------------------------------------
+# ---- Random projects ----
 
 STITCHES = [(0, 1, 0), (0, 2, 0), (0, 2, 1), (0, 2, 2), (0, 2, 4), (0, 4, 3), (1, 2, 0), (2, 1, 0), (2, 1, 0), (0, 0, 0)]
 NAMES = ["Alva", "birk", "Cove", "Dune"]
