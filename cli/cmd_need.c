@@ -8,6 +8,7 @@
 #include "number.h"
 #include "work.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -102,14 +103,59 @@ static void add_range(struct text_table *table, const struct hk_need *need, size
                     shown(need, role, unit, range->high, NUMBER_UP).text);
 }
 
+/* The spread of each role: one figure, or the least and the most of its sizes. Owner: the caller (free). */
+static char *spread_words(const struct hk_need *need, const char *role)
+{
+    double least = INFINITY, most = 0;
+    for (size_t i = 0; i < need->role_count; i++) {
+        if (strcmp(need->roles[i].role_name, role) != 0)
+            continue;
+        least = fmin(least, need->roles[i].spread_mass);
+        most = fmax(most, need->roles[i].spread_mass);
+    }
+    const struct number from = number_percent(least), to = number_percent(most);
+    if (strcmp(from.text, to.text) == 0)
+        return text_format("%s for %s", to.text, role);
+    return text_format("%s to %s for %s", from.text, to.text, role);
+}
+
+static bool named_before(const struct hk_need *need, size_t role)
+{
+    for (size_t i = 0; i < role; i++)
+        if (strcmp(need->roles[i].role_name, need->roles[role].role_name) == 0)
+            return true;
+    return false;
+}
+
+static void say_spreads(const struct hk_need *need, struct text *text)
+{
+    char *all = NULL;
+    for (size_t i = 0; i < need->role_count; i++) {
+        if (named_before(need, i))
+            continue;
+        char *one = spread_words(need, need->roles[i].role_name);
+        char *more = one ? text_format("%s%s%s", all ? all : "", all ? ", " : "", one) : NULL;
+        free(one);
+        free(all);
+        all = more;
+        if (!all)
+            break;
+    }
+    if (all)
+        text_paragraph(text,
+                       "Nine makings in ten take an amount between the two ends. The spread is %s: two in three lie that "
+                       "near to what is likely.", all);
+    else
+        text->lost = true;
+    free(all);
+}
+
 static void say_range(const struct hk_need *need, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
     text_heading(text, "What is likely, and the range");
-    text_paragraph(text,
-                   "Nine makings in ten take an amount between the two ends; two in three lie within SPREAD of what is "
-                   "likely.");
+    say_spreads(need, text);
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
@@ -119,7 +165,6 @@ static void say_range(const struct hk_need *need, struct text *text)
     text_table_column(table, TEXT_RIGHT, "LIKELY m");
     text_table_column(table, TEXT_RIGHT, "RANGE m");
     text_table_column(table, TEXT_RIGHT, "yd");
-    text_table_column(table, TEXT_RIGHT, "SPREAD");
     for (size_t i = 0; i < need->role_count; i++) {
         const struct hk_need_role *role = &need->roles[i];
         text_table_cell(table, "%s", role->size_name);
@@ -130,12 +175,13 @@ static void say_range(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", shown(need, i, UNIT_M, role->length_m.likely, NUMBER_NEAREST).text);
         add_range(table, need, i, UNIT_M);
         add_range(table, need, i, UNIT_YD);
-        text_table_cell(table, "%s", number_percent(role->spread_mass).text);
     }
     text_table_print(table);
 }
 
 /* ---- Why ---- */
+
+#define CAUSES_SAID 4 /* of a role; the rest are in the JSON */
 
 static const char *cause_name(enum hk_cause cause)
 {
@@ -246,21 +292,36 @@ static bool worth_saying(const struct hk_need_why *why, const char *now)
     return why->cause == HK_CAUSE_MAKING || strcmp(number_percent(why->spread_mass_then).text, now) != 0;
 }
 
-/* "size M, main", or "main" in a project of one size. */
+/* The causes of one role, as many as a designer would act on. */
+static void say_causes(const struct work *work, size_t role, bool alone, struct text *text)
+{
+    const struct hk_need *need = work->need;
+    const struct number now = number_percent(need->roles[role].spread_mass);
+    const char *terms = hk_project_uk_terms(work->project) ? "UK" : "US";
+    size_t said = 0;
+    if (!alone)
+        text_paragraph(text, "%s, spread %s:", need->roles[role].role_name, now.text);
+    for (size_t i = 0; i < need->why_count && said < CAUSES_SAID; i++) {
+        if (need->why[i].role != role || !worth_saying(&need->why[i], now.text))
+            continue;
+        say_cause(&need->why[i], now.text, terms, text);
+        said++;
+    }
+}
+
+/* Of every role in the middle size. */
 static void say_why(const struct work *work, struct text *text)
 {
     const struct hk_need *need = work->need;
     if (!need->why_count)
         return;
-    const struct hk_need_role *role = &need->roles[need->why_role];
-    const struct number now = number_percent(role->spread_mass);
+    const size_t first = need->why[0].role, last = need->why[need->why_count - 1].role;
     const bool sized = need->size_count > 1;
     text_gap(text);
-    text_heading(text, "Why the range is that wide, and what would narrow it (%s%s%s%s)", sized ? "size " : "",
-                 sized ? role->size_name : "", sized ? ", " : "", role->role_name);
-    for (size_t i = 0; i < need->why_count; i++)
-        if (worth_saying(&need->why[i], now.text))
-            say_cause(&need->why[i], now.text, hk_project_uk_terms(work->project) ? "UK" : "US", text);
+    text_heading(text, "Why the range is that wide, and what would narrow it%s%s%s", sized ? " (size " : "",
+                 sized ? need->roles[first].size_name : "", sized ? ")" : "");
+    for (size_t role = first; role <= last; role++)
+        say_causes(work, role, first == last, text);
 }
 
 /* ---- Where it goes ---- */
@@ -470,7 +531,7 @@ static enum outcome print_json(const struct work *work, FILE *out)
     for (size_t i = 0; i < need->part_count; i++)
         json_add(&json, parts, part_json(&json, &need->parts[i]));
     for (size_t i = 0; i < need->why_count; i++)
-        json_add(&json, why, why_json(&json, &need->why[i], &need->roles[need->why_role]));
+        json_add(&json, why, why_json(&json, &need->why[i], &need->roles[need->why[i].role]));
     json_put(&json, answer, "need", roles);
     json_put(&json, answer, "parts", parts);
     json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);

@@ -61,6 +61,7 @@ static const struct code_entry codes[] = {
     [HK_FIT] = {"fit", HK_ERROR},
     [HK_BALL_SMALL] = {"ball-small", HK_ERROR},
     [HK_PRICE_MISSING] = {"price-missing", HK_WARNING},
+    [HK_SIZE_BACKWARDS] = {"size-backwards", HK_WARNING},
     [HK_ASSUMED] = {"assumed", HK_NOTE},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");

@@ -88,6 +88,7 @@ enum hk_code {
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
+    HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_CODE_END
 };
@@ -258,6 +259,7 @@ enum hk_cause {
  * stay; what nothing narrows (MAKING) always is.
  */
 struct hk_need_why {
+    size_t role;              /* which of hk_need.roles */
     enum hk_cause cause;
     double share;             /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever is weighed */
     double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies there are */
@@ -283,9 +285,8 @@ struct hk_need {
     const struct hk_need_part *parts; /* by size, line of pieces.csv, then role */
     size_t part_count;
     const double *covariance;         /* role_count x role_count, of ln mass */
-    const struct hk_need_why *why;    /* of one role, largest share first */
+    const struct hk_need_why *why;    /* of each role in the middle size asked for; within a role largest share first, MAKING last */
     size_t why_count;
-    size_t why_role;                  /* which of `roles`: the first one in the middle size asked for */
 };
 
 HK_API struct hk_need_options hk_need_defaults(void);

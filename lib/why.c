@@ -445,16 +445,19 @@ static void tell_making(struct search *search)
 
 /* ---- The whole --------------------------------------------------------------------------------------------------- */
 
+/* What can be done about comes first. */
 static int by_share(const void *a, const void *b)
 {
     const struct hk_need_why *x = a, *y = b;
+    if ((x->cause == HK_CAUSE_MAKING) != (y->cause == HK_CAUSE_MAKING))
+        return x->cause == HK_CAUSE_MAKING ? 1 : -1;
     if (x->share != y->share)
         return x->share > y->share ? -1 : 1;
     return (x->cause > y->cause) - (x->cause < y->cause);
 }
 
-/* The first role in the size nearest to the middle one asked for that uses any. */
-static size_t role_to_explain(const struct hk_needed *needed)
+/* The size nearest to the middle one asked for that uses any yarn. */
+static size_t size_to_explain(const struct hk_needed *needed)
 {
     size_t middle = needed->first_size + (needed->last_size - needed->first_size) / 2;
     size_t best = 0, best_distance = SIZE_MAX;
@@ -462,7 +465,7 @@ static size_t role_to_explain(const struct hk_needed *needed)
         size_t size = needed->face.roles[r].size;
         size_t distance = size > middle ? size - middle : middle - size;
         if (distance < best_distance) {
-            best = r;
+            best = size;
             best_distance = distance;
         }
     }
@@ -478,25 +481,25 @@ static bool search_make(struct search *search)
     return !search->scratch.lost;
 }
 
+/* Adds the causes found for one role to those of the roles before it. */
 static void keep(struct search *search)
 {
-    struct hk_needed *needed = search->needed;
-    struct hk_need_why *why = hk_arena_take(&needed->arena, search->count, sizeof *why);
+    struct hk_need *face = &search->needed->face;
+    struct hk_need_why *why = hk_arena_take(&search->needed->arena, face->why_count + search->count, sizeof *why);
     if (!why)
         return;
+    if (face->why_count > 0)
+        memcpy(why, face->why, face->why_count * sizeof *why);
     if (search->count > 0) {
-        memcpy(why, search->causes, search->count * sizeof *why);
-        qsort(why, search->count, sizeof *why, by_share);
+        memcpy(why + face->why_count, search->causes, search->count * sizeof *why);
+        qsort(why + face->why_count, search->count, sizeof *why, by_share);
     }
-    needed->face.why = why;
-    needed->face.why_count = search->count;
+    face->why = why;
+    face->why_count += search->count;
 }
 
-void hk_why(struct hk_needed *needed)
+static void explain(struct hk_needed *needed, size_t r)
 {
-    if (needed->face.role_count == 0)
-        return;
-    size_t r = needed->face.why_role = role_to_explain(needed);
     const struct hk_need_role *role = &needed->face.roles[r];
     struct search search = {
         .needed = needed, .fit = needed->fit, .project = needed->fit->tally->project, .role = role,
@@ -508,8 +511,19 @@ void hk_why(struct hk_needed *needed)
         try_swatches(&search);
         try_grist(&search);
         tell_making(&search);
+        for (size_t i = 0; i < search.count; i++)
+            search.causes[i].role = r;
         keep(&search);
     }
     needed->arena.lost |= search.scratch.lost;
     hk_arena_free(&search.scratch);
+}
+
+void hk_why(struct hk_needed *needed)
+{
+    size_t size = size_to_explain(needed);
+    for (size_t r = 0; r < needed->face.role_count; r++) {
+        if (needed->face.roles[r].size == size)
+            explain(needed, r);
+    }
 }
