@@ -89,6 +89,7 @@ enum hk_code {
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
+    HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_CODE_END
 };

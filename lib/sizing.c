@@ -7,6 +7,7 @@
 #include "sizing.h"
 
 #include "gauge.h"
+#include "printed.h"
 #include "text.h"
 
 #include <inttypes.h>
@@ -280,21 +281,14 @@ static const struct hk_rounded *pick_height(const struct hk_sized *sized)
     return &sized->height;
 }
 
-/* Graded notation, one text where all sizes have the same; "" when the arena is lost. */
+/* Graded notation; "" when the arena is lost. */
 static const char *graded_text(const struct hk_sized *by_size, size_t count, pick *picked, enum shown shown,
                                struct hk_arena *arena)
 {
-    const char *first = rounded_text(picked(&by_size[0]), shown, arena), *all = first;
-    bool same = true;
-    for (size_t i = 1; i < count && all; i++) {
-        const char *text = rounded_text(picked(&by_size[i]), shown, arena);
-        same &= text && strcmp(text, first) == 0;
-        all = hk_arena_print(arena, "%s%s%s", all, i == 1 ? " (" : ", ", text ? text : "");
-    }
-    if (!same && all)
-        all = hk_arena_print(arena, "%s)", all);
-    all = same ? first : all;
-    return all ? all : "";
+    const char **texts = hk_arena_take(arena, count, sizeof *texts);
+    for (size_t i = 0; texts && i < count; i++)
+        texts[i] = rounded_text(picked(&by_size[i]), shown, arena);
+    return texts ? hk_graded_write(texts, count, arena) : "";
 }
 
 /* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the

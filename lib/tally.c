@@ -6,6 +6,7 @@
  */
 #include "tally.h"
 
+#include "backwards.h"
 #include "diags.h"
 #include "misfit.h"
 #include "sizing.h"
@@ -255,9 +256,12 @@ static void lines_count(struct counter *counter)
             good[line] &= line_count(counter, line, size, &sized[line * sizes + size]);
     }
     for (size_t line = 0; line < lines; line++) {
-        if (good[line])
-            hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
+        if (!good[line])
+            continue;
+        hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
+        hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }
+    hk_backwards_grade(project, counter->diags);
 }
 
 static void swatch_count(struct counter *counter, size_t i)

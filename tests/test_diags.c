@@ -32,22 +32,23 @@ static void past_the_last_code_there_is_no_name(void **state)
     assert_null(hk_code_name((enum hk_code)(HK_CODE_END + 1)));
 }
 
-static void one_code_is_a_note_five_are_warnings_the_rest_errors(void **state)
+static enum hk_severity severity_meant(enum hk_code code)
+{
+    static const enum hk_code warnings[] = {
+        HK_FILE_ENCODING, HK_COLUMN_UNKNOWN, HK_SCALE_COARSE, HK_SWATCH_ODD, HK_PRICE_MISSING, HK_SIZE_BACKWARDS,
+    };
+    for (size_t i = 0; i < sizeof warnings / sizeof warnings[0]; i++) {
+        if (code == warnings[i])
+            return HK_WARNING;
+    }
+    return code == HK_ASSUMED ? HK_NOTE : HK_ERROR;
+}
+
+static void one_code_is_a_note_a_few_are_warnings_the_rest_errors(void **state)
 {
     (void)state;
-    size_t notes = 0, warnings = 0;
-    for (int code = 0; code < HK_CODE_END; code++) {
-        notes += hk_code_severity((enum hk_code)code) == HK_NOTE;
-        warnings += hk_code_severity((enum hk_code)code) == HK_WARNING;
-    }
-    assert_int_equal(notes, 1);
-    assert_int_equal(warnings, 5);
-    assert_int_equal(hk_code_severity(HK_ASSUMED), HK_NOTE);
-    assert_int_equal(hk_code_severity(HK_FILE_ENCODING), HK_WARNING);
-    assert_int_equal(hk_code_severity(HK_COLUMN_UNKNOWN), HK_WARNING);
-    assert_int_equal(hk_code_severity(HK_SCALE_COARSE), HK_WARNING);
-    assert_int_equal(hk_code_severity(HK_SWATCH_ODD), HK_WARNING);
-    assert_int_equal(hk_code_severity(HK_PRICE_MISSING), HK_WARNING);
+    for (int code = 0; code < HK_CODE_END; code++)
+        assert_int_equal(hk_code_severity((enum hk_code)code), severity_meant((enum hk_code)code));
 }
 
 static void findings_come_in_the_order_of_files_then_places_then_as_found(void **state)
@@ -203,7 +204,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_code_has_a_kebab_name_of_its_own),
         cmocka_unit_test(past_the_last_code_there_is_no_name),
-        cmocka_unit_test(one_code_is_a_note_five_are_warnings_the_rest_errors),
+        cmocka_unit_test(one_code_is_a_note_a_few_are_warnings_the_rest_errors),
         cmocka_unit_test(findings_come_in_the_order_of_files_then_places_then_as_found),
         cmocka_unit_test(warnings_and_notes_leave_it_ok_and_an_error_does_not),
         cmocka_unit_test(only_an_unreadable_file_is_the_machines_failure),
