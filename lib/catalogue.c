@@ -440,7 +440,21 @@ static const struct {
     {"grist", offsetof(struct hk_spreads, grist)},           {"making", offsetof(struct hk_spreads, making)},
     {"piece", offsetof(struct hk_spreads, piece)},           {"unravelled", offsetof(struct hk_spreads, unravelled)},
     {"reader", offsetof(struct hk_spreads, reader)},         {"diameter_mm", offsetof(struct hk_spreads, diameter_mm)},
+    {"time_loop_s", offsetof(struct hk_spreads, time_loop_s)},
+    {"time_tension", offsetof(struct hk_spreads, time_tension)},
+    {"time_stitch", offsetof(struct hk_spreads, time_stitch)},
+    {"time_tool", offsetof(struct hk_spreads, time_tool)},
+    {"time_yarn", offsetof(struct hk_spreads, time_yarn)},
+    {"time_making", offsetof(struct hk_spreads, time_making)},
+    {"time_piece", offsetof(struct hk_spreads, time_piece)},
+    {"time_end_min", offsetof(struct hk_spreads, time_end_min)},
 };
+
+double hk_spreads_most(const char *name)
+{
+    static const double an_hour = 60; /* for a loop in seconds, and an end in minutes */
+    return hk_text_same(name, "time_loop_s") || hk_text_same(name, "time_end_min") ? an_hour : 1;
+}
 
 const char *hk_spreads_name(size_t i)
 {

@@ -72,6 +72,9 @@ struct hk_spreads {
     double reader;       /* of ln length: a reader of the pattern who meets its gauge */
     double unravelled;   /* relative standard uncertainty of an unravelled length */
     double diameter_mm;  /* yarn diameter in mm for 1 tex: d = this * sqrt(tex) */
+    double time_loop_s;  /* seconds that a loop takes, median */
+    double time_tension, time_stitch, time_tool, time_yarn, time_making, time_piece;
+    double time_end_min; /* minutes that weaving in an end takes */
 };
 
 struct hk_catalogue {
@@ -95,6 +98,8 @@ struct hk_catalogue {
 
 /* The spread of that name in *spreads, to read or override; NULL if there is none. */
 double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
+/* The largest value that makes sense for it: 1 for ratios and standard deviations of logarithms. */
+double hk_spreads_most(const char *name);
 /* Names of spreads, for suggestions; NULL past the end. */
 const char *hk_spreads_name(size_t i);
 

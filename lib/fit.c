@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Everything weighed or unravelled against everything expected, in one Bayesian fit (design.md section 2).
+ * Everything weighed or unravelled against everything expected, in one Bayesian fit (design.md section 2); and everything timed, in
+ * another. What the two quantities differ in is in priors_of, footing_of and the data; all else is one.
  *
  * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z
  * itself, a spread of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum
@@ -22,6 +23,11 @@
 #define COARSE_STEP 0.1
 /* Standard deviations between a reading and what all else leads to expect. */
 #define ODD_DEVIATIONS 3.0
+/* A clock is read to the minute. */
+#define S_PER_MIN 60.0
+#define CLOCK_STEP_S S_PER_MIN
+/* In time a wrap is as much as a full loop. */
+#define PLAIN_OMEGA 1.0
 
 /* ---- Parameters -------------------------------------------------------------------------------------------------- */
 
@@ -36,9 +42,24 @@ size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t
     return SIZE_MAX;
 }
 
+/* Of the departures: of ln length or of ln seconds. */
+struct priors {
+    double ln_loop; /* median of a_f */
+    double tension, stitch, tool, yarn, making, piece;
+};
+
+static struct priors priors_of(const struct hk_spreads *s, enum hk_quantity quantity)
+{
+    if (quantity == HK_YARN)
+        return (struct priors){0, s->tension, s->stitch, s->tool, s->yarn, s->making, s->piece};
+    return (struct priors){log(s->time_loop_s), s->time_tension, s->time_stitch, s->time_tool, s->time_yarn, s->time_making,
+                           s->time_piece};
+}
+
 struct maker {
     struct hk_fit *fit;
     const struct hk_project *project; /* whose spreads count */
+    struct priors priors;
     size_t parameter_capacity, data_capacity;
     const struct hk_line *line; /* of the design that is being entered, or NULL: a datum is */
     struct hk_diags *diags;
@@ -82,6 +103,7 @@ static bool enter_kinds(struct maker *m, struct hk_kinds kinds)
 {
     struct hk_fit *fit = m->fit;
     const struct hk_spreads *spreads = &m->project->spreads;
+    const struct priors *priors = &m->priors;
     bool any = false;
     for (size_t i = 0; i < kinds.count; i++) {
         size_t k = kinds.kinds[i].stitch;
@@ -89,10 +111,10 @@ static bool enter_kinds(struct maker *m, struct hk_kinds kinds)
         if (!is_worked(stitch, kinds.kinds[i].count))
             continue;
         any = true;
-        fit->stitches[k] = enter(m, (struct hk_parameter){.kind = HK_STITCH, .key = k, .sd = spreads->stitch});
-        fit->tensions[stitch->family] =
-            enter(m, (struct hk_parameter){.kind = HK_TENSION, .key = (size_t)stitch->family, .sd = spreads->tension});
-        if (stitch->wraps > 0)
+        fit->stitches[k] = enter(m, (struct hk_parameter){.kind = HK_STITCH, .key = k, .sd = priors->stitch});
+        fit->tensions[stitch->family] = enter(m, (struct hk_parameter){
+            .kind = HK_TENSION, .key = (size_t)stitch->family, .prior = priors->ln_loop, .sd = priors->tension});
+        if (stitch->wraps > 0 && fit->quantity == HK_YARN)
             fit->wrap = enter(m, (struct hk_parameter){
                 .kind = HK_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
     }
@@ -149,7 +171,7 @@ static const char *blend_name(struct hk_arena *arena, const struct hk_project *p
 static void enter_blend(struct maker *m, struct hk_folder *folder, size_t combination)
 {
     const struct hk_project *project = folder->tally->project;
-    struct hk_parameter parameter = {.kind = HK_BLEND, .sd = m->project->spreads.yarn};
+    struct hk_parameter parameter = {.kind = HK_BLEND, .sd = m->priors.yarn};
     size_t known = folder->blends[combination];
     parameter.name = known != SIZE_MAX ? m->fit->parameters[known].name
                                        : blend_name(&m->fit->arena, project, &project->combinations[combination]);
@@ -180,7 +202,7 @@ static bool enter_worked(struct maker *m, struct hk_folder *folder, const struct
         const struct hk_use *use = &worked->uses[u];
         if (enter_kinds(m, use->kinds)) {
             enter(m, (struct hk_parameter){
-                .kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->project->spreads.tool});
+                .kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->priors.tool});
             enter_blend(m, folder, use->combination);
             any = true;
         }
@@ -199,22 +221,29 @@ static void enter_design(struct maker *m)
         for (size_t size = 0; size < project->size_count; size++) {
             const struct hk_worked *worked = &m->fit->tally->lines[size * project->line_count + l];
             if (worked->times > 0)
-                enter_worked(m, &m->fit->folders[0], worked, true);
+                enter_worked(m, &m->fit->folders[0], worked, m->fit->quantity == HK_YARN);
         }
     }
     m->line = NULL;
 }
 
-double hk_fit_omega(const struct hk_fit *fit)
-{
-    return fit->wrap != SIZE_MAX ? exp(fit->parameters[fit->wrap].value) : fit->tally->project->spreads.wrap_ratio;
-}
-
-/* ---- Lengths and masses at given parameter values ---------------------------------------------------------------- */
+/* ---- Lengths, seconds and masses at given parameter values ------------------------------------------------------- */
 
 static double at(const struct hk_fit *fit, const double *x, size_t i)
 {
     return x ? x[i] : fit->parameters[i].value;
+}
+
+static double omega_at(const struct hk_fit *fit, const double *x)
+{
+    if (fit->quantity == HK_TIME)
+        return PLAIN_OMEGA;
+    return fit->wrap != SIZE_MAX ? exp(at(fit, x, fit->wrap)) : fit->tally->project->spreads.wrap_ratio;
+}
+
+double hk_fit_omega(const struct hk_fit *fit)
+{
+    return omega_at(fit, NULL);
 }
 
 static const struct hk_folder *folder_of(const struct hk_fit *fit, const struct hk_tally *tally)
@@ -230,7 +259,7 @@ static const struct hk_folder *folder_of(const struct hk_fit *fit, const struct 
 struct footing {
     size_t tool, blend; /* parameters */
     double omega;
-    double loop_m;      /* pi * (h_t + d_c) * exp(q_t + v_c) */
+    double loop;        /* metres: pi * (h_t + d_c) * exp(q_t + v_c); seconds: exp(q_t + v_c) */
 };
 
 static struct footing footing_of(const struct hk_fit *fit, const double *x, const struct hk_tally *tally,
@@ -239,11 +268,12 @@ static struct footing footing_of(const struct hk_fit *fit, const double *x, cons
     struct footing footing = {
         .tool = hk_fit_find(fit, HK_TOOL_Q, 0, tool_mm, NULL),
         .blend = folder_of(fit, tally)->blends[combination],
-        .omega = fit->wrap != SIZE_MAX ? exp(at(fit, x, fit->wrap)) : 0,
+        .omega = omega_at(fit, x),
     };
     assert(footing.tool != SIZE_MAX && footing.blend != SIZE_MAX);
-    footing.loop_m = hk_loop_length_m(tool_mm, tally->project->combinations[combination].diameter_mm)
-                     * exp(at(fit, x, footing.tool) + at(fit, x, footing.blend));
+    footing.loop = exp(at(fit, x, footing.tool) + at(fit, x, footing.blend));
+    if (fit->quantity == HK_YARN)
+        footing.loop *= hk_loop_length_m(tool_mm, tally->project->combinations[combination].diameter_mm);
     return footing;
 }
 
@@ -260,34 +290,51 @@ static bool takes_yarn(const struct hk_fit *fit, struct hk_kinds kinds)
  * W is a sum of exponentials, so dW/da, dW/dr, dW/dq, dW/dv are the terms that each enters, and dW/d ln omega is the
  * wraps' part.
  */
-double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
-                       double tool_mm, struct hk_kinds kinds, double weight, double *gradient)
+double hk_fit_worked(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
+                     double tool_mm, struct hk_kinds kinds, double weight, double *gradient)
 {
     if (!takes_yarn(fit, kinds))
         return 0;
     struct footing footing = footing_of(fit, x, tally, combination, tool_mm);
-    double length_m = 0, wrapped_m = 0;
+    double amount = 0, wrapped = 0;
     for (size_t i = 0; i < kinds.count; i++) {
         const struct hk_stitch *stitch = stitch_of(fit, kinds.kinds[i].stitch);
         if (!is_worked(stitch, kinds.kinds[i].count))
             continue;
         size_t departure = fit->stitches[kinds.kinds[i].stitch], tension = fit->tensions[stitch->family];
-        double loops_m = kinds.kinds[i].count * footing.loop_m * exp(at(fit, x, tension) + at(fit, x, departure));
-        double kind_m = loops_m * hk_stitch_loops(stitch, footing.omega);
-        length_m += kind_m;
-        wrapped_m += loops_m * footing.omega * stitch->wraps;
+        double loops = kinds.kinds[i].count * footing.loop * exp(at(fit, x, tension) + at(fit, x, departure));
+        double of_kind = loops * hk_stitch_loops(stitch, footing.omega);
+        amount += of_kind;
+        wrapped += loops * footing.omega * stitch->wraps;
         if (gradient) {
-            gradient[departure] += weight * kind_m;
-            gradient[tension] += weight * kind_m;
+            gradient[departure] += weight * of_kind;
+            gradient[tension] += weight * of_kind;
         }
     }
     if (gradient) {
-        gradient[footing.tool] += weight * length_m;
-        gradient[footing.blend] += weight * length_m;
-        if (wrapped_m > 0)
-            gradient[fit->wrap] += weight * wrapped_m;
+        gradient[footing.tool] += weight * amount;
+        gradient[footing.blend] += weight * amount;
+        if (wrapped > 0 && fit->wrap != SIZE_MAX)
+            gradient[fit->wrap] += weight * wrapped;
     }
-    return length_m;
+    return amount;
+}
+
+double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
+                       double tool_mm, struct hk_kinds kinds, double weight, double *gradient)
+{
+    assert(fit->quantity == HK_YARN);
+    return hk_fit_worked(fit, x, tally, combination, tool_mm, kinds, weight, gradient);
+}
+
+/* h^T C h; rounding may leave a hair less than nothing. */
+double hk_fit_variance(const struct hk_fit *fit, const double *gradient)
+{
+    double variance = 0;
+    for (size_t i = 0; i < fit->count; i++)
+        for (size_t k = 0; k < fit->count; k++)
+            variance += gradient[i] * fit->covariance[i * fit->count + k] * gradient[k];
+    return fmax(variance, 0);
 }
 
 double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn)
@@ -324,25 +371,24 @@ static double swatch_mass_g(const struct hk_fit *fit, const double *x, const str
     return mass_g;
 }
 
-/* What of an unravelled swatch no stitch took: one strand's ends, and cut lengths. */
+/* What of an unravelled swatch no stitch took: one strand's ends, and cut lengths. A clock is stopped at the last stitch. */
 static double loose_m(const struct hk_tally *tally, const struct hk_use *use)
 {
     return use->ends[0] * tally->project->tail_m + use->cut_m;
 }
 
-/* Metres of a swatch, one strand of each stripe; the gradient as in hk_fit_length_m. */
-static double swatch_length_m(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
-                              double *gradient)
+/* Metres of a swatch, one strand of each stripe, or its seconds; the gradient as in hk_fit_worked. */
+static double swatch_worked(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+                            double *gradient)
 {
     const struct hk_worked *worked = &datum->tally->swatches[datum->swatch];
-    double length_m = 0;
+    double amount = 0;
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
-        length_m += loose_m(datum->tally, use);
-        length_m += hk_fit_length_m(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds, weight,
-                                    gradient);
+        amount += fit->quantity == HK_YARN ? loose_m(datum->tally, use) : 0;
+        amount += hk_fit_worked(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds, weight, gradient);
     }
-    return length_m;
+    return amount;
 }
 
 /* Of a swatch in one yarn mass / length is g, and all departures cancel. */
@@ -350,18 +396,18 @@ double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct h
                        double *gradient)
 {
     double ln = 0;
-    if (datum->kind != HK_UNRAVELLED) {
+    if (datum->kind == HK_WEIGHED || datum->kind == HK_GRIST_READ) {
         double mass_g = swatch_mass_g(fit, x, datum, 0, NULL);
         ln += log(mass_g);
         if (gradient)
             swatch_mass_g(fit, x, datum, weight / mass_g, gradient);
     }
     if (datum->kind != HK_WEIGHED) {
-        double sign = datum->kind == HK_UNRAVELLED ? 1 : -1;
-        double length_m = swatch_length_m(fit, x, datum, 0, NULL);
-        ln += sign * log(length_m);
+        double sign = datum->kind == HK_GRIST_READ ? -1 : 1;
+        double amount = swatch_worked(fit, x, datum, 0, NULL);
+        ln += sign * log(amount);
         if (gradient)
-            swatch_length_m(fit, x, datum, sign * weight / length_m, gradient);
+            swatch_worked(fit, x, datum, sign * weight / amount, gradient);
     }
     return ln;
 }
@@ -425,6 +471,15 @@ static void warn_of_coarse(const struct hk_swatch *swatch, struct hk_diags *diag
     }
 }
 
+static void warn_of_coarse_clock(const struct hk_swatch *swatch, struct hk_diags *diags)
+{
+    if (CLOCK_STEP_S <= COARSE_STEP * swatch->minutes * S_PER_MIN)
+        return;
+    hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->minutes_cell, 0),
+                 "a minute is more than a tenth of the %.3g min that swatch \"%s\" took", swatch->minutes, swatch->name);
+    hk_diags_hint(diags, "time a larger swatch");
+}
+
 static void datum_add(struct maker *m, struct hk_datum datum)
 {
     struct hk_fit *fit = m->fit;
@@ -451,7 +506,7 @@ static void read_swatch(struct maker *m, struct hk_folder *folder, size_t i)
     struct hk_datum datum = {.tally = folder->tally, .swatch = i};
     double mass = step_spread(swatch->scale_step_g, swatch->mass_g);
     double length = hypot(step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
-    double work = hypot(spreads->making, spreads->piece);
+    double work = hypot(m->priors.making, m->priors.piece);
     if (swatch->mass_g > 0) {
         datum.kind = HK_WEIGHED;
         datum.reading = swatch->mass_g;
@@ -471,23 +526,42 @@ static void read_swatch(struct maker *m, struct hk_folder *folder, size_t i)
     }
 }
 
+/* u = 1 min / sqrt(12), rectangular as above. */
+static void read_clock(struct maker *m, struct hk_folder *folder, size_t i)
+{
+    double seconds = S_PER_MIN * folder->tally->project->swatches[i].minutes;
+    datum_add(m, (struct hk_datum){
+        .kind = HK_TIMED, .tally = folder->tally, .swatch = i, .reading = seconds,
+        .s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, hypot(m->priors.making, m->priors.piece))});
+}
+
+static bool is_evidence(enum hk_quantity quantity, const struct hk_swatch *swatch)
+{
+    return quantity == HK_TIME ? swatch->minutes > 0 : swatch->mass_g > 0 || swatch->unravelled_m > 0;
+}
+
 static void enter_evidence(struct maker *m, struct hk_folder *folder)
 {
     const struct hk_project *project = folder->tally->project;
+    bool timing = m->fit->quantity == HK_TIME;
     for (size_t i = 0; i < project->swatch_count; i++) {
         const struct hk_swatch *swatch = &project->swatches[i];
-        if (swatch->mass_g <= 0 && swatch->unravelled_m <= 0)
+        if (!is_evidence(m->fit->quantity, swatch) || (!timing && !is_beyond_tails(folder->tally, i, m->diags)))
             continue;
-        if (!is_beyond_tails(folder->tally, i, m->diags))
-            continue;
-        warn_of_coarse(swatch, m->diags);
-        if (!enter_worked(m, folder, &folder->tally->swatches[i], swatch->mass_g > 0)) {
+        if (timing)
+            warn_of_coarse_clock(swatch, m->diags);
+        else
+            warn_of_coarse(swatch, m->diags);
+        if (!enter_worked(m, folder, &folder->tally->swatches[i], !timing && swatch->mass_g > 0)) {
             hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
-                         "swatch \"%s\" has no stitch that takes yarn", swatch->name);
+                         "swatch \"%s\" has no stitch that takes %s", swatch->name, timing ? "time" : "yarn");
             hk_diags_hint(m->diags, "check its fabric, stitches and rows");
             continue;
         }
-        read_swatch(m, folder, i);
+        if (timing)
+            read_clock(m, folder, i);
+        else
+            read_swatch(m, folder, i);
     }
 }
 
@@ -593,7 +667,8 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
         hk_diags_add(diags, HK_FIT, hk_cell_place(fit->data[0].tally->project->swatches[fit->data[0].swatch].cell, 0),
                      "the swatches cannot be brought together (after %zu steps, the last of %.2g spreads)",
                      solution.iterations, solution.last_step);
-        hk_diags_hint(diags, "look for a weight, a length or a stitch count that is far off");
+        hk_diags_hint(diags, "look for a %s or a stitch count that is far off",
+                      fit->quantity == HK_TIME ? "time" : "weight, a length");
         return false;
     case HK_SOLVER_MEMORY:
         break;
@@ -613,12 +688,9 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
  */
 static double deviations_off(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient, double *ln_ratio)
 {
-    double leverage = 0;
     memset(gradient, 0, fit->count * sizeof *gradient);
     hk_fit_ln_datum(fit, NULL, datum, 1 / datum->s, gradient);
-    for (size_t i = 0; i < fit->count; i++)
-        for (size_t k = 0; k < fit->count; k++)
-            leverage += gradient[i] * fit->covariance[i * fit->count + k] * gradient[k];
+    double leverage = hk_fit_variance(fit, gradient);
     double left = fmax(1 - leverage, GSL_DBL_EPSILON);
     *ln_ratio = -datum->residual * datum->s / left;
     return fabs(datum->residual) / sqrt(left);
@@ -655,6 +727,12 @@ static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_ar
                      "swatch \"%s\" makes its yarn %.3g g a metre, %s%s expected", swatch->name, datum->reading,
                      how_much(scratch, ratio, "heavier", "lighter"), ratio >= 1.995 ? " what is" : than);
         hk_diags_hint(diags, "check the weight, the unravelled length, and the yarn's put-up and length");
+        break;
+    case HK_TIMED:
+        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->minutes_cell, 0),
+                     "swatch \"%s\" took %s%s the minutes that its stitches and all else lead to expect", swatch->name,
+                     how_much(scratch, ratio, "more", "less"), than);
+        hk_diags_hint(diags, "check the minutes, and the stitches and rows; if they are right, it may stay");
         break;
     }
 }
@@ -710,7 +788,8 @@ static bool priors_make(struct hk_fit *fit)
 static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
     size_t errors = diags->errors;
-    struct maker m = {.fit = fit, .project = fit->tally->project, .diags = diags};
+    const struct hk_project *project = fit->tally->project;
+    struct maker m = {.fit = fit, .project = project, .priors = priors_of(&project->spreads, fit->quantity), .diags = diags};
     if (!folders_make(fit))
         return false;
     enter_design(&m);
@@ -723,11 +802,12 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
             return false;
         look_for_odd(fit, scratch, diags);
     }
-    hk_assumed_say(fit, diags);
+    if (fit->quantity == HK_YARN)
+        hk_assumed_say(fit, diags);
     return !scratch->lost;
 }
 
-struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
+static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
 {
     struct hk_fit *fit = calloc(1, sizeof *fit);
     if (!fit) {
@@ -736,6 +816,7 @@ struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
     }
     struct hk_arena scratch = {0};
     fit->tally = tally;
+    fit->quantity = quantity;
     bool made = fit_fill(fit, &scratch, diags);
     diags->lost = diags->lost || fit->arena.lost || scratch.lost;
     hk_arena_free(&scratch);
@@ -743,6 +824,16 @@ struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
         return fit;
     hk_fit_free(fit);
     return NULL;
+}
+
+struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    return fit_of(tally, HK_YARN, diags);
+}
+
+struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    return fit_of(tally, HK_TIME, diags);
 }
 
 void hk_fit_free(struct hk_fit *fit)

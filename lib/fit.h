@@ -4,11 +4,18 @@
  *
  *     ln l = ln y_k(omega) + ln(pi (h_t + d_c)) + a_f + r_k + q_t + v_c        length of one stitch
  *     f_i  = sum over combinations c, strands u of times * g_u * (exp(B) W_ic + e_iu * tail)      weighed
+ *
+ * Time is fitted by the same code: a loop takes exp(a_f) seconds in place of its length, a wrap as long as a full loop,
+ * strands held together are worked once, and a timing has no ends in it.
+ *
+ *     ln t = ln (loops_k + wraps_k) + a_f + r_k + q_t + v_c                    seconds of one stitch
  */
 #ifndef HK_FIT_H
 #define HK_FIT_H
 
 #include "tally.h"
+
+enum hk_quantity { HK_YARN, HK_TIME };
 
 enum hk_parameter_kind {
     HK_WRAP,    /* ln omega */
@@ -30,12 +37,12 @@ struct hk_parameter {
     const struct hk_line *line; /* the first line of the design that it enters; NULL where none does */
 };
 
-/* One reading: of a swatch weighed, unravelled, or both (its grist). */
+/* One reading: of a swatch weighed, unravelled, or both (its grist), or timed. */
 struct hk_datum {
-    enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ } kind;
+    enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ, HK_TIMED } kind;
     const struct hk_tally *tally; /* whose swatch it is: this project's or a learned one's */
     size_t swatch;
-    double reading;  /* g, m or g/m */
+    double reading;  /* g, m, g/m or s */
     double s;        /* standard uncertainty of ln reading, the making and the piece in it */
     double residual; /* (ln f - ln reading) / s at the optimum */
 };
@@ -49,6 +56,7 @@ struct hk_folder {
 
 struct hk_fit {
     struct hk_arena arena;
+    enum hk_quantity quantity;
     const struct hk_tally *tally;
     struct hk_parameter *parameters; /* all that the data or the design touch */
     size_t count;
@@ -67,11 +75,18 @@ size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t
 double hk_fit_omega(const struct hk_fit *fit);
 
 /*
- * Length in metres of the kinds worked with a tool in a combination, one strand, at the parameter values x (fit->count
- * of them; NULL: the optimum); gradient (may be NULL) has its derivatives added, times `weight`.
+ * What the kinds worked with a tool in a combination come to: metres of one strand in a fit of yarn, seconds in one of time; at the
+ * parameter values x (fit->count of them; NULL: the optimum). gradient (may be NULL) has its derivatives added, times `weight`.
  */
+double hk_fit_worked(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
+                     double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
+
+/* The same, of a fit of yarn. */
 double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
                        double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
+
+/* The variance at the optimum of what has that gradient in the parameters. */
+double hk_fit_variance(const struct hk_fit *fit, const double *gradient);
 
 /*
  * ln f of a datum at x (as above), making and piece left out; gradient (may be NULL) has its derivatives added, times

@@ -89,7 +89,6 @@ enum hk_code {
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
-    HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_CODE_END
 };
@@ -212,6 +211,11 @@ struct hk_fit;
 
 /* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
 HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
+/*
+ * The same fit of everything timed: seconds where that one has metres (design.md section 2, Time). With nothing timed the prior is
+ * the answer. For hk_hours_predict only.
+ */
+HK_API struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
 HK_API void hk_fit_free(struct hk_fit *fit);
 
 /* ---- Need: how much yarn ------------------------------------------------------------------------------------------- */

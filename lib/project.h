@@ -69,7 +69,7 @@ struct hk_swatch {
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
-    struct hk_cell cell, weight_cell, stitches_cell;
+    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
 };
 
 /* A line of pieces.csv: one part of a piece. */
@@ -85,6 +85,30 @@ struct hk_line {
     size_t before;            /* the line before of the same piece, SIZE_MAX where first */
     struct hk_cell cell;      /* its first filled cell, for messages about the line */
 };
+
+/* A row of offers.csv, whatever yarn it is of: hk_offer_counts tells whether it may fill a role. */
+struct hk_offer {
+    size_t role, shop;
+    size_t yarn;             /* SIZE_MAX where empty: the planned one */
+    const char *colour, *lot; /* "" where empty */
+    double put_up_g, length_m; /* length 0 where empty */
+    int64_t pack;            /* sold in so many only; 1 where empty */
+    int64_t stock;           /* in balls; -1 where empty: no limit */
+    int64_t price_minor;     /* of one ball */
+    struct hk_cell cell;
+};
+
+/* A row of shops.csv; also a shop that only offers.csv names, where there is no shops.csv. */
+struct hk_seller {
+    const char *name;
+    int64_t postage_minor;
+    int64_t free_from_minor;           /* -1: never */
+    int64_t off_from_minor;            /* threshold of both offs */
+    int64_t off_minor, off_millionths; /* add up */
+    struct hk_cell cell;
+};
+#define HK_SELLER_OWN ((size_t)0)   /* what is at home: the first of a project's sellers, always */
+#define HK_SELLER_PRICE ((size_t)1) /* the second, of no name: the price in yarns.csv, postage unknown */
 
 struct hk_project {
     struct hk_arena arena;
@@ -123,6 +147,11 @@ struct hk_project {
     size_t swatch_count;
     struct hk_line *lines;
     size_t line_count;
+
+    struct hk_offer *offers;
+    size_t offer_count;
+    struct hk_seller *sellers;
+    size_t seller_count;
 
     struct hk_project **learned; /* learn_from: other folders whose swatches are evidence too; owned */
     size_t learned_count;

@@ -329,18 +329,20 @@ static size_t setting_find(struct hk_reading *reading, struct hk_names names, co
     return name ? hk_names_find(names, name) : SIZE_MAX;
 }
 
-/* A standard deviation of a logarithm, a ratio, or mm: all are above 0, and a percent sign means what it says. */
+/* A standard deviation of a logarithm, a ratio, mm, or time: all are above 0, and a percent sign means what it says. */
 static void read_spread(struct hk_reading *reading, const char *name, struct hk_cell cell)
 {
-    double value;
+    double value, most = hk_spreads_most(name);
     if (!hk_quantity_cell(cell, HK_PERCENT, HK_POSITIVE, &value, reading->diags))
         return;
-    if (value <= 1) {
+    if (value <= most) {
         *hk_spreads_find(&reading->project->spreads, name) = value;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s of %.6g, and it is at most 1", name, value);
-    hk_diags_hint(reading->diags, "write 15%% or 0.15 for fifteen percent");
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s of %.6g, and it is at most %.6g", name, value,
+                 most);
+    if (most == 1)
+        hk_diags_hint(reading->diags, "write 15%% or 0.15 for fifteen percent");
 }
 
 static void margin_or_chance(struct hk_reading *reading, const struct hk_cell *values)

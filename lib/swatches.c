@@ -146,6 +146,7 @@ static void read_measured(struct row row, struct hk_swatch *swatch)
     read_amount(row, SCALE_STEP, HK_MASS, &swatch->scale_step_g);
     read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
     read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
+    swatch->minutes_cell = cell_of(row, MINUTES);
     read_amount(row, MINUTES, HK_MINUTES, &swatch->minutes);
 }
 

@@ -668,6 +668,14 @@ static void spreads_are_those_of_the_design(void **state)
     assert_close(s.unravelled, 0.02, 0, 0);
     assert_close(s.reader, 0.07, 0, 0);
     assert_close(s.diameter_mm, 0.108, 0, 0);
+    assert_close(s.time_loop_s, 1.3, 0, 0);
+    assert_close(s.time_tension, 0.35, 0, 0);
+    assert_close(s.time_stitch, 0.15, 0, 0);
+    assert_close(s.time_tool, 0.05, 0, 0);
+    assert_close(s.time_yarn, 0.1, 0, 0);
+    assert_close(s.time_making, 0.1, 0, 0);
+    assert_close(s.time_piece, 0.05, 0, 0);
+    assert_close(s.time_end_min, 3, 0, 0);
 }
 
 static void spreads_are_found_by_name(void **state)
@@ -681,12 +689,16 @@ static void spreads_are_found_by_name(void **state)
     }
     assert_int_equal(names, sizeof s / sizeof(double));
     assert_close(s.wrap_ratio, 1, 0, 0);
-    assert_close(s.diameter_mm, (double)names, 0, 0);
+    assert_close(s.diameter_mm, 12, 0, 0);
     assert_ptr_equal(hk_spreads_find(&s, "Tension"), &s.tension);
     assert_null(hk_spreads_find(&s, "tensions"));
 }
 
 /* ---- Broken tables ----------------------------------------------------------------------------------------------- */
+
+#define TIME_SPREADS                                                                                                     \
+    "time_loop_s,1,m,s\ntime_tension,0.1,m,s\ntime_stitch,0.1,m,s\ntime_tool,0.1,m,s\ntime_yarn,0.1,m,s\n"                \
+    "time_making,0.1,m,s\ntime_piece,0.1,m,s\ntime_end_min,1,m,s\n"
 
 /* Small tables without a mistake, of which a test spoils one. */
 static const struct memory_file sound[] = {
@@ -705,7 +717,7 @@ static const struct memory_file sound[] = {
     {"currencies.csv", "code,minor_digits,name,notes,source\nEUR,2,Euro,,s\n", 0},
     {"spreads.csv",
      "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntension,0.1,m,s\nstitch,0.1,m,s\ntool,0.1,m,s\n"
-     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,m,s\n", 0},
+     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,m,s\n" TIME_SPREADS, 0},
 };
 
 /* Reads the sound tables with one of them replaced (text NULL: left out). */
@@ -856,7 +868,7 @@ static void mistakes_in_spreads_are_told(void **state)
     assert_refused("spreads.csv",
                    "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntensoin,0.1,m,s\nstitch,0,m,s\n"
                    "tool,0.1,m,s\n"
-                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\nwrap,0.1,m,s\n",
+                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\nwrap,0.1,m,s\n" TIME_SPREADS,
                    "spreads.csv:0:0: error: there is no row for the spread tension\n"
                    "spreads.csv:0:0: error: there is no row for the spread diameter_mm\n"
                    "spreads.csv:4:1: error: there is no spread \"tensoin\"; did you mean \"tension\"?\n"
