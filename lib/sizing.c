@@ -92,7 +92,7 @@ static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool r
                  "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
                  hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
     hk_diags_hint(sizer->diags,
-                  "swatch \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv",
+                  "work a swatch of \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv",
                   line->fabric->name, line->tool_mm);
     return false;
 }
