@@ -382,9 +382,9 @@ static void without_a_swatch_centimetres_ask_for_one(void **state)
         *state,
         (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,10 cm,5,,,,,\nb,top,pairs,main,4 mm,20,5 cm,,,,,\n"},
         "pieces.csv:2:20: error: \"a\" is given as a length, and no swatch of \"pairs\" says how many stitches that "
-        "is; swatch \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n"
+        "is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n"
         "pieces.csv:3:26: error: \"b\", part \"top\" is given as a length, and no swatch of \"pairs\" says how many "
-        "rows that is; swatch \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n");
+        "rows that is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n");
 }
 
 /* 10 cm are 20 stitches, tapered to 5 cm, 10 stitches. */
