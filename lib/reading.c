@@ -164,6 +164,7 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
         return true;
     }
     hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);
+    hk_diags_hint(reading->diags, "write its rows into fabrics.csv, or name a fabric that is shipped");
     return false;
 }
 
