@@ -541,7 +541,7 @@ static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, s
     struct rule rule = {.lengths = lengths, .diags = diags};
     if (hk_spoiled(&values->whole, diags))
         return NULL;
-    if (grade && grade->count > 0 && is_name(values->whole.text)) {
+    if (grade && is_name(values->whole.text)) {
         name_unknown(&values->whole, grade, lengths, diags);
         return NULL;
     }
