@@ -350,6 +350,136 @@ struct hk_shop {
 HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_diags *diags);
 HK_API void hk_shop_free(struct hk_shop *shop);
 
+/* ---- Hours: how long a design takes -------------------------------------------------------------------------------------- */
+
+struct hk_hours_part {
+    const char *piece, *part;
+    double worked_h, ends_h; /* likely, all copies */
+    double ends;             /* how many are woven in */
+};
+
+struct hk_hours_size {
+    size_t size;
+    const char *size_name;
+    struct hk_range hours;   /* h: the median, the 5% and 95% quantiles; `enough` is the median */
+    double spread;           /* standard deviation of ln hours */
+    double worked_h, ends_h; /* likely; they add up to hours.likely */
+    double ends;
+    const struct hk_hours_part *parts; /* lines of pieces.csv that this size has */
+    size_t part_count;
+};
+
+/* A kind of stitch on a tool: seconds each, in any yarn of the design, another day's difference left out. */
+struct hk_hours_stitch {
+    const char *stitch; /* in the project's terms */
+    double tool_mm;
+    double count;       /* in size `stitch_size` */
+    double hours;
+    double spread;      /* standard deviation of ln seconds */
+    struct hk_range each_s;
+};
+
+struct hk_hours {
+    const char *project;
+    size_t evidence; /* things timed */
+    double end_min;  /* minutes an end */
+    const struct hk_hours_size *sizes;
+    size_t size_count;
+    size_t stitch_size; /* of the project: the size asked for, or the middle one */
+    const struct hk_hours_stitch *stitches;
+    size_t stitch_count;
+};
+
+/* Hours by size (HK_NO_SIZE: all) from hk_fit_time. NULL on any error. Borrows the fit; owner: the caller. */
+HK_API struct hk_hours *hk_hours_predict(const struct hk_fit *time, size_t size, struct hk_diags *diags);
+HK_API void hk_hours_free(struct hk_hours *hours);
+
+/* ---- Compare: another yarn in a role's place ---------------------------------------------------------------------------- */
+
+/* A catalogue of yarns that are no part of the design. */
+struct hk_yarn_list;
+
+/*
+ * Reads a file with the columns of yarns.csv (a role is passed over; one name may stand in several put-ups and colours);
+ * prices are in the project's currency. NULL on any error. Borrows the project; owner: the caller.
+ */
+HK_API struct hk_yarn_list *hk_yarn_list_read(const struct hk_source *source, const char *name,
+                                              const struct hk_project *project, struct hk_diags *diags);
+HK_API void hk_yarn_list_free(struct hk_yarn_list *list);
+
+enum hk_verdict { HK_VERDICT_FITS, HK_VERDICT_OTHER_TOOL, HK_VERDICT_DIFFERS };
+
+/* Why the verdict is what it is. */
+enum hk_reason {
+    HK_REASON_GAUGE,      /* FITS: stitches come out within 3% of their size in the planned yarn */
+    HK_REASON_TOOL,       /* OTHER_TOOL: with `keeping_tool_mm` they do */
+    HK_REASON_CATEGORY,   /* DIFFERS: no yarn category in common with the planned yarn */
+    HK_REASON_NO_TOOL,    /* DIFFERS: no hook or needle of the trade keeps them within 3% */
+    HK_REASON_BALL_SMALL, /* DIFFERS: a ball holds no more than a join wastes, or no number of them is enough */
+};
+
+/* One yarn of a row: two where they are held together. */
+struct hk_compare_yarn {
+    const char *yarn, *colour, *fibre;
+    double put_up_g, put_up_m;
+    struct hk_range mass_g;
+    int64_t balls;                   /* 0: no number of balls is enough */
+    int64_t price_minor, cost_minor; /* -1: no price is stated */
+    double left_over_m;              /* of what the balls hold, joins and the likely length taken off */
+    bool weighed;                    /* the fit knows it: a swatch of it was weighed or unravelled */
+};
+
+struct hk_compare_row {
+    struct hk_compare_yarn yarns[2];
+    size_t yarn_count;
+    enum hk_verdict verdict;
+    enum hk_reason reason;
+    struct hk_range length_m;    /* of each of its yarns, worked with the plan's tools */
+    double spread;               /* standard deviation of ln length */
+    double mass_g;               /* likely, all its yarns */
+    int64_t balls, cost_minor;   /* all its yarns; cost -1: not known */
+    double left_over_m;          /* all its yarns */
+    double piece_g;              /* likely mass of the finished piece, the other roles in it */
+    double stitch_size;          /* of a stitch with the plan's tool against the planned yarn's: a ratio */
+    double tool_mm;              /* the plan's: with it most of the role is worked */
+    double keeping_tool_mm;      /* of the trade's tools the one that keeps the gauge best; the plan's where that is within 3% */
+    const char *keeping_label;   /* "I-9", or "" */
+    double keeping_length_m;     /* likely, all the role's tools changed by as much */
+    const char *categories;      /* "3 Light, 4 Medium": all that fit */
+    double moisture_low, moisture_high; /* agreed allowance, a ratio of the dry mass; -1 where the fibre is not known */
+    bool damp;                   /* that allowance is 3 points or more from the planned yarn's: it weighs otherwise in damp air */
+    size_t listed;               /* from 0, in the order of the list; pairs behind all single yarns */
+};
+
+enum hk_compare_order { HK_BY_COST, HK_BY_LENGTH, HK_BY_MASS, HK_BY_BALLS };
+
+struct hk_compare_options {
+    const char *role;                /* NULL: the first that has other candidates in yarns.csv, or the first where `list` is given */
+    const struct hk_yarn_list *list; /* NULL: the candidates of yarns.csv */
+    enum hk_compare_order order;
+    bool held_together;              /* pairs too, whose grams a metre add up to within 5% of the planned yarn's */
+};
+
+struct hk_compare {
+    const char *project, *currency, *size, *role;
+    int minor_digits;
+    bool needles;                      /* the role is knitted: tools are needles */
+    double chance, margin;             /* margin: flat, or -1 */
+    struct hk_compare_row plan;        /* the planned yarn, by the same reckoning */
+    const struct hk_compare_row *rows; /* those that fit first, in the order asked for; what has no price comes last */
+    size_t row_count;
+};
+
+HK_API struct hk_compare_options hk_compare_defaults(void);
+/*
+ * Every candidate in the role's place, in one size: the middle one of those that the need was asked for. Lengths are by the
+ * loop rule with the candidate's diameter at the fitted departures; masses by its label, or by the fit where it was weighed.
+ * NULL on any error, one of them that there is no candidate. Borrows the need and the list; owner: the caller.
+ */
+HK_API struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare_options options,
+                                          struct hk_diags *diags);
+HK_API void hk_compare_free(struct hk_compare *compare);
+
 /* ---- Money ---------------------------------------------------------------------------------------------------------- */
 
 #define HK_MONEY_TEXT 32

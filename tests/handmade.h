@@ -47,6 +47,8 @@ static inline struct hk_spreads handmade_spreads(void)
     return (struct hk_spreads){
         .wrap_ratio = 2.0 / 3, .wrap = 0.2, .tension = 0.15, .stitch = 0.12, .tool = 0.05, .yarn = 0.06, .grist = 0.02,
         .making = 0.03, .piece = 0.02, .unravelled = 0.02, .diameter_mm = 0.108,
+        .time_loop_s = 1.3, .time_tension = 0.35, .time_stitch = 0.15, .time_tool = 0.05, .time_yarn = 0.1,
+        .time_making = 0.1, .time_piece = 0.05, .time_end_min = 3,
     };
 }
 

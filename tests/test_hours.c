@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Hours, worked by hand: a loop takes 1.3 s until something is timed, an end 3 min (design.md section 2, Time). */
+#include "support.h"
+
+#include "chance.h"
+#include "handmade.h"
+
+#include <gsl/gsl_math.h>
+
+/* Of design.md section 2, stated and not read. */
+static void start(struct handmade *h, size_t sizes, size_t lines)
+{
+    handmade_start(h, sizes, lines);
+    h->project.tail_m = 0.15;
+}
+
+struct answer {
+    struct hk_fit *fit;
+    struct hk_hours *hours;
+};
+
+static struct answer predict(const struct handmade *h, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct answer answer = {.fit = hk_fit_time(&h->tally, &diags)};
+    assert_non_null(answer.fit);
+    answer.hours = hk_hours_predict(answer.fit, HK_NO_SIZE, &diags);
+    assert_non_null(answer.hours);
+    assert_findings(&diags, expected);
+    return answer;
+}
+
+static void done(struct answer answer)
+{
+    hk_hours_free(answer.hours);
+    hk_fit_free(answer.fit);
+}
+
+#define UNTIMED                                                                                                        \
+    "-:0:0: note: nothing was timed: the hours are a wide guess, from 1.3 seconds a loop; write the minutes that a "    \
+    "swatch took in the column minutes of swatches.csv\n"
+
+/*
+ * 9000 dc of 2 loops and 2 wraps at 1.3 s: 46800 s, 13 h; 4 ends at 3 min: 0.2 h. The spread of the seconds is
+ * sqrt(0.35^2 + 0.15^2 + 0.05^2 + 0.1^2 + 0.1^2 + 0.05^2) = 0.41231, and 13/13.2 of that acts on the whole.
+ */
+static void nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 9000, 120, 4, 0.5});
+    struct answer a = predict(&h, UNTIMED);
+    const struct hk_hours_size *s = &a.hours->sizes[0];
+    assert_int_equal(a.hours->evidence, 0);
+    assert_close(s->worked_h, 13, 1e-12, 0);
+    assert_close(s->ends_h, 0.2, 1e-12, 0);
+    assert_close(s->hours.likely, 13.2, 1e-12, 0);
+    assert_close(s->spread, 13 / 13.2 * sqrt(0.1225 + 0.0225 + 0.0025 + 0.01 + 0.01 + 0.0025), 1e-12, 0);
+    assert_close(s->hours.high, 13.2 * exp(1.6448536269514722 * s->spread), 1e-12, 0);
+    assert_close(s->hours.low, 13.2 * exp(-1.6448536269514722 * s->spread), 1e-12, 0);
+    assert_int_equal(s->part_count, 1);
+    assert_int_equal(a.hours->stitch_count, 1);
+    assert_string_equal(a.hours->stitches[0].stitch, "dc");
+    assert_close(a.hours->stitches[0].each_s.likely, 5.2, 1e-12, 0);
+    assert_close(a.hours->stitches[0].count, 9000, 0, 0);
+    done(a);
+}
+
+/* Two strands of one yarn held together take one pass of the hook, and their ends are woven in one by one. */
+static void strands_held_together_are_worked_once_and_woven_in_each(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    size_t twice = handmade_together(&h, main, 2, main, 0, 3);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){twice, SC, 1000, 100, 2, 0});
+    struct answer a = predict(&h, UNTIMED);
+    assert_close(a.hours->sizes[0].worked_h, 2600.0 / 3600, 1e-12, 0);
+    assert_close(a.hours->sizes[0].ends, 4, 0, 0);
+    done(a);
+}
+
+/* The spread of 4 sleeves' pieces is half that of one: var = ... + making^2 + piece^2 / 4. */
+static void copies_differ_one_by_one(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 2, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 4000, 100, 0, 0});
+    handmade_line(&h, 1, 0, 5, 4, (struct handmade_use){main, SC, 1000, 100, 0, 0});
+    struct answer a = predict(&h, UNTIMED);
+    const struct hk_hours_size *one = &a.hours->sizes[0], *four = &a.hours->sizes[1];
+    assert_close(one->hours.likely, four->hours.likely, 1e-12, 0);
+    assert_close(gsl_pow_2(one->spread) - gsl_pow_2(four->spread), 0.0025 * 3 / 4, 1e-9, 0);
+    done(a);
+}
+
+/*
+ * One swatch of the design's one stitch, tool and yarn, timed: data s^2 = (60/sqrt12/t)^2 + 0.1^2 + 0.05^2 against the prior
+ * V = 0.35^2 + 0.15^2 + 0.05^2 + 0.1^2 of ln seconds. Of one sum of departures the optimum is the weighted mean,
+ * ln each = ln 5.2 + V / (V + s^2) * ln(reading / expected), with variance V s^2 / (V + s^2).
+ * 400 dc at 5.2 s are 2080 s; it took 52 min, 3120 s, half as long again.
+ */
+static void one_timed_swatch_is_a_weighted_mean(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 9000, 120, 0, 0});
+    size_t i = handmade_swatch(&h, "square", 5, 0, 1, (struct handmade_use){main, DC, 400, 20, 2, 0});
+    h.swatches[i].minutes = 52;
+    struct answer a = predict(&h, "");
+    double v = 0.1225 + 0.0225 + 0.0025 + 0.01, s2 = gsl_pow_2(60 / sqrt(12) / 3120) + 0.01 + 0.0025;
+    double ln = log(5.2) + v / (v + s2) * log(1.5);
+    assert_int_equal(a.hours->evidence, 1);
+    assert_close(a.hours->stitches[0].each_s.likely, exp(ln), 1e-9, 0);
+    assert_close(a.hours->stitches[0].spread, sqrt(v * s2 / (v + s2)), 1e-8, 0);
+    assert_close(a.hours->sizes[0].spread, sqrt(v * s2 / (v + s2) + 0.0125), 1e-8, 0);
+    done(a);
+}
+
+/* Weights say nothing of time, and minutes nothing of yarn. */
+static void yarn_and_time_are_two_fits(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 9000, 120, 4, 0});
+    size_t i = handmade_swatch(&h, "square", 5, 20, 1, (struct handmade_use){main, DC, 400, 20, 2, 0});
+    struct answer a = predict(&h, UNTIMED);
+    struct handmade_answer before = handmade_predict(&h, hk_need_defaults());
+    h.swatches[i].minutes = 40;
+    struct handmade_answer after = handmade_predict(&h, hk_need_defaults());
+    assert_close(before.need->roles[0].mass_g.likely, after.need->roles[0].mass_g.likely, 0, 0);
+    assert_int_equal(after.need->evidence, 1);
+    handmade_done(before);
+    handmade_done(after);
+    done(a);
+}
+
+/* 20 sc at 2.6 s: 52 s, of which a minute more or less is more than a tenth; 9 min is ten times what is expected. */
+static void a_short_or_an_odd_timing_is_warned_about(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 9000, 120, 0, 0});
+    size_t i = handmade_swatch(&h, "corner", 5, 0, 1, (struct handmade_use){main, SC, 20, 20, 2, 0});
+    h.swatches[i].minutes = 9;
+    struct answer a = predict(&h,
+        "-:0:0: warning: a minute is more than a tenth of the 9 min that swatch \"corner\" took; time a larger swatch\n"
+        "-:0:0: warning: swatch \"corner\" took 10 times the minutes that its stitches and all else lead to expect; check "
+        "the minutes, and the stitches and rows; if they are right, it may stay\n");
+    done(a);
+}
+
+/* Derivative of ln seconds against central differences. */
+static void the_gradient_is_that_of_finite_differences(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 1, 2);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 9000, 120, 4, 0});
+    handmade_line(&h, 0, 1, 4, 1, (struct handmade_use){main, SC, 900, 120, 4, 0});
+    size_t i = handmade_swatch(&h, "square", 5, 0, 1, (struct handmade_use){main, DC, 400, 20, 2, 0});
+    h.swatches[i].minutes = 40;
+    struct answer a = predict(&h, "");
+    double gradient[16] = {0}, x[16];
+    assert_true(a.fit->count <= 16);
+    hk_fit_ln_datum(a.fit, NULL, &a.fit->data[0], 1, gradient);
+    for (size_t p = 0; p < a.fit->count; p++) {
+        static const double step = 1e-5;
+        double sides[2];
+        for (int side = 0; side < 2; side++) {
+            for (size_t k = 0; k < a.fit->count; k++)
+                x[k] = a.fit->parameters[k].value + (k == p ? (side ? step : -step) : 0);
+            sides[side] = hk_fit_ln_datum(a.fit, x, &a.fit->data[0], 1, NULL);
+        }
+        assert_close(gradient[p], (sides[1] - sides[0]) / (2 * step), 1e-7, 1e-9);
+    }
+    done(a);
+}
+
+static void a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_diags diags = {0};
+    start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 9000, 120, 0, 0});
+    struct hk_fit *time = hk_fit_time(&h.tally, &diags);
+    assert_null(hk_hours_predict(time, 1, &diags));
+    assert_findings(&diags, "size:0:0: error: no hours can be told for that; ask with a fit of time, for a size of the "
+                            "project\n");
+    hk_fit_free(time);
+    hk_hours_free(NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess),
+        cmocka_unit_test(strands_held_together_are_worked_once_and_woven_in_each),
+        cmocka_unit_test(copies_differ_one_by_one),
+        cmocka_unit_test(one_timed_swatch_is_a_weighted_mean),
+        cmocka_unit_test(yarn_and_time_are_two_fits),
+        cmocka_unit_test(a_short_or_an_odd_timing_is_warned_about),
+        cmocka_unit_test(the_gradient_is_that_of_finite_differences),
+        cmocka_unit_test(a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours),
+    };
+    return cmocka_run_group_tests_name("hours", tests, NULL, NULL);
+}
