@@ -81,8 +81,8 @@ static void stitches_needed(struct row row, const struct hk_line *line)
     if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE)
         return;
     hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
-                 *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches", line->piece,
-                 line->part);
+                 *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",
+                 line->piece, line->part);
     hk_diags_hint(row.reading->diags, line->start == HK_START_EDGE ? "write how many stitches of the edge it stands on"
                                                                    : "write how many its first row leaves");
 }
