@@ -699,7 +699,7 @@ static double deviations_off(const struct hk_fit *fit, const struct hk_datum *da
 /* "35% more", "2.3 times": of a ratio that is far from 1. */
 static const char *how_much(struct hk_arena *scratch, double ratio, const char *more, const char *less)
 {
-    const char *text = ratio >= 1000  ? "over 1000 times"
+    const char *text = ratio >= 1000    ? "over 1000 times"
                        : ratio >= 9.95  ? hk_arena_print(scratch, "%.0f times", ratio)
                        : ratio >= 1.995 ? hk_arena_print(scratch, "%.2g times", ratio)
                        : ratio > 1      ? hk_arena_print(scratch, "%.0f%% %s", 100 * (ratio - 1), more)
