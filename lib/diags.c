@@ -61,6 +61,13 @@ static const struct code_entry codes[] = {
     [HK_FIT] = {"fit", HK_ERROR},
     [HK_BALL_SMALL] = {"ball-small", HK_ERROR},
     [HK_PRICE_MISSING] = {"price-missing", HK_WARNING},
+    [HK_OFFER_DOUBLED] = {"offer-doubled", HK_WARNING},
+    [HK_OFFER_LENGTH] = {"offer-length", HK_WARNING},
+    [HK_OFFER_SMALL] = {"offer-small", HK_WARNING},
+    [HK_OFFER_NONE] = {"offer-none", HK_ERROR},
+    [HK_STOCK_SHORT] = {"stock-short", HK_ERROR},
+    [HK_STOCK_LOTS] = {"stock-lots", HK_ERROR},
+    [HK_BASKET] = {"basket", HK_ERROR},
     [HK_SIZE_BACKWARDS] = {"size-backwards", HK_WARNING},
     [HK_ASSUMED] = {"assumed", HK_NOTE},
 };

@@ -88,6 +88,14 @@ enum hk_code {
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
+    /* offers and baskets */
+    HK_OFFER_DOUBLED,   /* warning: one offer in two rows */
+    HK_OFFER_LENGTH,    /* warning: other metres a gram than the yarn's */
+    HK_OFFER_SMALL,     /* warning: an offer left out, its ball no heavier than what a join wastes */
+    HK_OFFER_NONE,      /* offers.csv has rows for a role, and none of its yarn and colour */
+    HK_STOCK_SHORT,     /* all that is on offer together is not enough */
+    HK_STOCK_LOTS,      /* only mixing lots, or colours, would be enough */
+    HK_BASKET,          /* the search for the cheapest basket failed */
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_CODE_END

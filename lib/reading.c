@@ -9,21 +9,20 @@
 
 /* ---- Files --------------------------------------------------------------------------------------------------- */
 
-const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *name, const struct hk_column *columns,
-                                        bool required, bool *known)
+static const struct hk_table *table_read(struct hk_reading *reading, const char *name,
+                                         struct hk_table_options options, size_t most_rows, bool *known)
 {
     size_t errors = reading->diags->errors;
     const char *path = hk_arena_print(&reading->project->arena, "%s%s", reading->folder, name);
     if (!path)
         return NULL;
-    struct hk_table_options options = {.columns = columns, .required = required};
     struct hk_table *table = hk_table_read(reading->source, path, options, reading->diags);
-    *known = table || (!required && reading->diags->errors == errors && !reading->diags->lost);
+    *known = table || (!options.required && reading->diags->errors == errors && !reading->diags->lost);
     if (!table)
         return NULL;
-    if (hk_table_rows(table) > HK_ROWS_MOST) {
+    if (hk_table_rows(table) > most_rows) {
         hk_diags_add(reading->diags, HK_FILE_TOO_LARGE, hk_table_place(table), "%zu rows, and at most %zu are read",
-                     hk_table_rows(table), HK_ROWS_MOST);
+                     hk_table_rows(table), most_rows);
         hk_table_free(table);
         *known = false;
         return NULL;
@@ -31,6 +30,21 @@ const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *
     assert(reading->project->table_count < HK_READING_FILES);
     reading->project->tables[reading->project->table_count++] = table;
     return table;
+}
+
+const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *name, const struct hk_column *columns,
+                                        bool required, bool *known)
+{
+    const struct hk_table_options options = {.columns = columns, .required = required};
+    return table_read(reading, name, options, HK_ROWS_MOST, known);
+}
+
+const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const char *name,
+                                              const struct hk_column *columns, size_t most_rows, size_t most_bytes,
+                                              bool *known)
+{
+    const struct hk_table_options options = {.columns = columns, .most_bytes = most_bytes};
+    return table_read(reading, name, options, most_rows, known);
 }
 
 /* ---- Cells --------------------------------------------------------------------------------------------------- */

@@ -11,7 +11,7 @@
 #include "project.h"
 #include "text.h"
 
-#define HK_READING_FILES 6 /* project, grade, yarns, fabrics, swatches, pieces */
+#define HK_READING_FILES 16 /* those of the design's table, with room to spare */
 
 /* Bounds far beyond any design, so that a file of junk is answered at once. */
 #define HK_ROWS_MOST ((size_t)2000)
@@ -38,6 +38,11 @@ struct hk_reading {
  */
 const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *name, const struct hk_column *columns,
                                         bool required, bool *known);
+
+/* The same for a file that may be larger than a design: rows to `most_rows`, bytes to `most_bytes`. */
+const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const char *name,
+                                              const struct hk_column *columns, size_t most_rows, size_t most_bytes,
+                                              bool *known);
 
 /* The cell's text made plain, kept with the project; "" when memory is lost. */
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell);

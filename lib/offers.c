@@ -1,0 +1,360 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * offers.csv and shops.csv (design.md section 3). Which offers fill a role is asked of hk_offer_counts later: the file may
+ * hold those of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop without postage:
+ * a misspelt name would make the basket look cheaper than it is.
+ */
+#include "offers.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ROLE, SHOP, PUT_UP, PRICE, YARN, COLOUR, LOT, LENGTH, PACK, STOCK };
+static const struct hk_column offer_columns[] = {
+    {"role", true, true},     {"shop", true, true}, {"put_up", true, true},   {"price", true, true},
+    {"yarn", false, false},   {"colour", false, false}, {"lot", false, false},  {"length", false, false},
+    {"pack", false, false},   {"stock", false, false},  {NULL, false, false},
+};
+
+enum { SELLER, POSTAGE, FREE_FROM, OFF, OFF_FROM, OFF_PERCENT };
+static const struct hk_column seller_columns[] = {
+    {"shop", true, true},  {"postage", false, false},  {"free_from", false, false},
+    {"off", false, false}, {"off_from", false, false}, {"off_percent", false, false},
+    {NULL, false, false},
+};
+
+static const char own_name[] = "own";
+
+/* An offer's metres a gram may differ from the yarn's by this ratio without a word. */
+#define LENGTH_TOLERANCE 0.02
+#define LENGTH_NOISE 1e-9 /* of 102 m against 100 m */
+#define MILLION 1e6
+#define MILLIONTH_NOISE 1e-6
+
+static int folded(char c)
+{
+    return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : (unsigned char)c;
+}
+
+int hk_names_compare(const char *a, const char *b)
+{
+    while (*a && folded(*a) == folded(*b))
+        a++, b++;
+    return folded(*a) - folded(*b);
+}
+
+/* ---- Shops --------------------------------------------------------------------------------------------------- */
+
+static const char *seller_name(const void *project, size_t i)
+{
+    return ((const struct hk_project *)project)->sellers[i].name;
+}
+
+static struct hk_names seller_names(const struct hk_project *project)
+{
+    return (struct hk_names){project->seller_count, seller_name, project};
+}
+
+static bool money_or_nothing(struct hk_reading *reading, struct hk_cell cell, int64_t *minor)
+{
+    return hk_cell_empty(cell) || hk_reading_money(reading, cell, minor);
+}
+
+/* "10%" and, in a column of that name, "10". What is below 1 and has no sign can be read in two ways. */
+static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_t *millionths)
+{
+    bool bare = !strchr(hk_reading_text(reading, cell), '%');
+    double ratio;
+    if (hk_cell_empty(cell))
+        return true;
+    if (!hk_quantity_cell(cell, bare ? HK_PLAIN : HK_PERCENT, HK_NOT_NEGATIVE, &ratio, reading->diags))
+        return false;
+    if (bare && ratio > 0 && ratio < 1) {
+        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%.6g can be read as %.6g%% or as %.6g%%", ratio,
+                     ratio, 100 * ratio);
+        hk_diags_hint(reading->diags, "write it with a percent sign");
+        return false;
+    }
+    ratio = bare ? ratio / 100 : ratio;
+    double whole = floor(ratio * MILLION + 0.5);
+    if (ratio <= 1 && fabs(ratio * MILLION - whole) < MILLIONTH_NOISE) {
+        *millionths = (int64_t)whole;
+        return true;
+    }
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%.10g%% off the goods", 100 * ratio);
+    hk_diags_hint(reading->diags, "write at most 100%%, with at most four digits after the point");
+    return false;
+}
+
+static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
+{
+    if (hk_text_same(name, own_name)) {
+        hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0),
+                     "\"own\" is what is at home, and asks for no postage");
+        hk_diags_hint(reading->diags, "take this row out, or give the shop another name");
+        return false;
+    }
+    size_t found = hk_names_find(seller_names(reading->project), name);
+    if (found == SIZE_MAX)
+        return true;
+    hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" stands in line %zu already", name,
+                 hk_cell_place(reading->project->sellers[found].cell, 0).line);
+    hk_diags_hint(reading->diags, "keep one of the two rows");
+    return false;
+}
+
+static void read_seller(struct hk_reading *reading, const struct hk_table *table, size_t row)
+{
+    struct hk_project *project = reading->project;
+    struct hk_cell cell = hk_table_cell(table, row, SELLER);
+    struct hk_seller seller = {.name = hk_reading_text(reading, cell), .free_from_minor = -1, .cell = cell};
+    money_or_nothing(reading, hk_table_cell(table, row, POSTAGE), &seller.postage_minor);
+    money_or_nothing(reading, hk_table_cell(table, row, FREE_FROM), &seller.free_from_minor);
+    money_or_nothing(reading, hk_table_cell(table, row, OFF), &seller.off_minor);
+    money_or_nothing(reading, hk_table_cell(table, row, OFF_FROM), &seller.off_from_minor);
+    read_percent(reading, hk_table_cell(table, row, OFF_PERCENT), &seller.off_millionths);
+    if (!hk_cell_empty(cell) && seller_name_good(reading, cell, seller.name))
+        project->sellers[project->seller_count++] = seller;
+}
+
+/* Shops of shops.csv. Where there is no such file, room is left for those that offers.csv names. */
+static const struct hk_table *read_sellers(struct hk_reading *reading, bool *known)
+{
+    struct hk_project *project = reading->project;
+    const struct hk_table *table = hk_reading_table(reading, "shops.csv", seller_columns, false, known);
+    project->sellers = hk_arena_take(&project->arena, HK_ROWS_MOST + 2, sizeof *project->sellers);
+    if (!project->sellers)
+        return NULL;
+    project->sellers[HK_SELLER_OWN] = (struct hk_seller){.name = own_name, .free_from_minor = -1};
+    project->sellers[HK_SELLER_PRICE] = (struct hk_seller){.name = "", .free_from_minor = -1};
+    project->seller_count = 2;
+    for (size_t row = 0; table && row < hk_table_rows(table); row++)
+        read_seller(reading, table, row);
+    return table;
+}
+
+/* ---- Offers -------------------------------------------------------------------------------------------------- */
+
+struct offers_reading {
+    struct hk_reading *reading;
+    bool shops_stated, shops_known; /* there is a shops.csv; and it could be read */
+};
+
+/* A shop that only offers.csv names: no postage is known. */
+static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const char *name)
+{
+    struct hk_project *project = o->reading->project;
+    if (project->seller_count == HK_ROWS_MOST + 2) {
+        hk_diags_add(o->reading->diags, HK_RANGE, hk_cell_place(cell, 0), "more than %zu shops", HK_ROWS_MOST);
+        return SIZE_MAX;
+    }
+    if (project->seller_count == HK_SELLER_PRICE + 1) {
+        hk_diags_add(o->reading->diags, HK_ASSUMED, hk_table_place(cell.table),
+                     "no postage is reckoned, for there is no shops.csv");
+        hk_diags_hint(o->reading->diags, "state postage and discounts there, a row for each shop");
+    }
+    project->sellers[project->seller_count] = (struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell};
+    return project->seller_count++;
+}
+
+static size_t seller_of(struct offers_reading *o, struct hk_cell cell)
+{
+    if (hk_cell_empty(cell))
+        return SIZE_MAX;
+    struct hk_names names = seller_names(o->reading->project);
+    const char *name = hk_reading_text(o->reading, cell);
+    size_t found = hk_names_find(names, name);
+    if (found != SIZE_MAX || !o->shops_known)
+        return found;
+    if (!o->shops_stated)
+        return seller_add(o, cell, name);
+    hk_diags_add(o->reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "shops.csv has no shop \"%s\"", name);
+    size_t near = hk_text_nearest(name, o->reading->project->seller_count, seller_name, o->reading->project);
+    if (near != SIZE_MAX && near != HK_SELLER_PRICE)
+        hk_diags_hint(o->reading->diags, "did you mean \"%s\"?", seller_name(o->reading->project, near));
+    else
+        hk_diags_hint(o->reading->diags, "add a row for it there, with a postage of 0 if it asks for none");
+    return SIZE_MAX;
+}
+
+static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
+{
+    if (hk_cell_empty(cell))
+        return SIZE_MAX;
+    struct hk_names names = hk_project_role_names(reading->project);
+    const char *name = hk_reading_text(reading, cell);
+    size_t found = hk_names_find(names, name);
+    if (found == SIZE_MAX && reading->knows_yarns)
+        hk_reading_unknown(reading, cell, 0, "role", name, " in yarns.csv", names);
+    return found;
+}
+
+/* The yarn named, or the role's plan. */
+static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t role)
+{
+    const struct hk_project *project = reading->project;
+    if (hk_cell_empty(cell)) {
+        size_t plan = role == SIZE_MAX ? SIZE_MAX : project->roles[role].plan;
+        return plan == SIZE_MAX ? SIZE_MAX : project->candidates[plan].yarn;
+    }
+    struct hk_names names = hk_project_yarn_names(project);
+    const char *name = hk_reading_text(reading, cell);
+    size_t found = hk_names_find(names, name);
+    if (found == SIZE_MAX && reading->knows_yarns)
+        hk_reading_unknown(reading, cell, 0, "yarn", name, " in yarns.csv", names);
+    return found;
+}
+
+/* What is at home costs nothing more and ends somewhere. */
+static bool own_good(struct hk_reading *reading, const struct hk_table *table, size_t row, const struct hk_offer *offer)
+{
+    if (offer->shop != HK_SELLER_OWN)
+        return true;
+    bool free_of_cost = offer->price_minor == 0;
+    if (!free_of_cost) {
+        hk_diags_add(reading->diags, HK_MONEY, hk_cell_place(hk_table_cell(table, row, PRICE), 0),
+                     "a price for what is at home");
+        hk_diags_hint(reading->diags, "write 0, or name the shop that sells it");
+    }
+    if (hk_cell_empty(hk_table_cell(table, row, STOCK))) {
+        hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(hk_table_cell(table, row, STOCK), 0),
+                     "no stock is stated for what is at home");
+        hk_diags_hint(reading->diags, "write how many balls there are in the column stock");
+        return false;
+    }
+    return free_of_cost;
+}
+
+static void check_length(struct hk_reading *reading, struct hk_cell cell, const struct hk_offer *offer)
+{
+    const struct hk_yarn *yarn = &reading->project->yarns[offer->yarn];
+    if (!(offer->length_m > 0 && yarn->length_m > 0 && yarn->put_up_g > 0))
+        return;
+    double label_m = offer->put_up_g * yarn->length_m / yarn->put_up_g, ratio = offer->length_m / label_m;
+    if (fabs(ratio - 1) <= LENGTH_TOLERANCE + LENGTH_NOISE)
+        return;
+    hk_diags_add(reading->diags, HK_OFFER_LENGTH, hk_cell_place(cell, 0),
+                 "%.4g m in %.4g g, and by yarns.csv %s has %.4g m", offer->length_m, offer->put_up_g, yarn->name, label_m);
+    hk_diags_hint(reading->diags, "is it the same yarn? A ball is reckoned by its weight all the same");
+}
+
+static bool count_or(struct hk_reading *reading, struct hk_cell cell, enum hk_sign sign, int64_t *count)
+{
+    return hk_cell_empty(cell) || hk_count_cell(cell, sign, count, reading->diags);
+}
+
+static void read_offer(struct offers_reading *o, const struct hk_table *table, size_t row)
+{
+    struct hk_reading *reading = o->reading;
+    struct hk_project *project = reading->project;
+    struct hk_cell length = hk_table_cell(table, row, LENGTH);
+    struct hk_offer offer = {
+        .pack = 1, .stock = -1, .cell = hk_table_cell(table, row, ROLE),
+        .shop = seller_of(o, hk_table_cell(table, row, SHOP)), .role = role_of(reading, hk_table_cell(table, row, ROLE)),
+        .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
+        .lot = hk_reading_text(reading, hk_table_cell(table, row, LOT)),
+    };
+    struct hk_cell put_up = hk_table_cell(table, row, PUT_UP), price = hk_table_cell(table, row, PRICE);
+    offer.yarn = yarn_of(reading, hk_table_cell(table, row, YARN), offer.role);
+    bool good = !hk_cell_empty(put_up) &&
+                hk_quantity_cell(put_up, HK_MASS, HK_POSITIVE, &offer.put_up_g, reading->diags);
+    good &= !hk_cell_empty(price) && hk_reading_money(reading, price, &offer.price_minor);
+    if (!hk_cell_empty(length))
+        good &= hk_quantity_cell(length, HK_LENGTH, HK_POSITIVE, &offer.length_m, reading->diags);
+    good &= count_or(reading, hk_table_cell(table, row, PACK), HK_POSITIVE, &offer.pack);
+    good &= count_or(reading, hk_table_cell(table, row, STOCK), HK_NOT_NEGATIVE, &offer.stock);
+    if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX ||
+        !own_good(reading, table, row, &offer))
+        return;
+    check_length(reading, length, &offer);
+    project->offers[project->offer_count++] = offer;
+}
+
+/* ---- Offers listed twice --------------------------------------------------------------------------------------- */
+
+static int compare_numbers(double a, double b)
+{
+    return (a > b) - (a < b);
+}
+
+/* What makes two rows one offer; stock is not part of it. */
+static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
+{
+    const int differences[] = {
+        compare_numbers((double)a->role, (double)b->role), compare_numbers((double)a->shop, (double)b->shop),
+        compare_numbers((double)a->yarn, (double)b->yarn), compare_numbers(a->put_up_g, b->put_up_g),
+        compare_numbers((double)a->price_minor, (double)b->price_minor),
+        compare_numbers((double)a->pack, (double)b->pack), hk_names_compare(a->colour, b->colour),
+        hk_names_compare(a->lot, b->lot),
+    };
+    for (size_t i = 0; i < sizeof differences / sizeof differences[0]; i++) {
+        if (differences[i] != 0)
+            return differences[i];
+    }
+    return 0;
+}
+
+static int compare_sorted(const void *a, const void *b)
+{
+    const struct hk_offer *x = *(struct hk_offer *const *)a, *y = *(struct hk_offer *const *)b;
+    int difference = compare_offers(x, y);
+    return difference != 0 ? difference : (x > y) - (x < y);
+}
+
+static void say_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
+{
+    hk_diags_add(reading->diags, HK_OFFER_DOUBLED, hk_cell_place(offer->cell, 0),
+                 "this offer stands in line %zu already, and that row alone counts", hk_cell_place(first->cell, 0).line);
+    hk_diags_hint(reading->diags, "take one of the two out; if they are two lots of balls, name the lots or add up the stock");
+}
+
+/* Keeps the first of rows that are one offer: two would double its stock. */
+static void drop_doubled(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    size_t count = project->offer_count, kept = 0;
+    struct hk_arena scratch = {0};
+    struct hk_offer **sorted = hk_arena_take(&scratch, count, sizeof *sorted);
+    for (size_t i = 0; i < count && sorted; i++)
+        sorted[i] = &project->offers[i];
+    if (sorted)
+        qsort(sorted, count, sizeof *sorted, compare_sorted);
+    for (size_t i = 1, first = 0; i < count && sorted; i++) {
+        if (compare_offers(sorted[first], sorted[i]) != 0) {
+            first = i;
+            continue;
+        }
+        say_doubled(reading, sorted[i], sorted[first]);
+        sorted[i]->pack = 0; /* marks it */
+    }
+    for (size_t i = 0; i < count; i++) {
+        if (project->offers[i].pack > 0)
+            project->offers[kept++] = project->offers[i];
+    }
+    project->offer_count = kept;
+    reading->diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
+void hk_offers_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    struct offers_reading o = {.reading = reading};
+    bool known;
+    o.shops_stated = read_sellers(reading, &o.shops_known);
+    const struct hk_table *table = hk_reading_large_table(reading, "offers.csv", offer_columns, HK_OFFER_ROWS_MOST,
+                                                          HK_OFFERS_BYTES, &known);
+    if (!table || !project->sellers)
+        return;
+    project->offers = hk_arena_take(&project->arena, hk_table_rows(table), sizeof *project->offers);
+    for (size_t row = 0; row < hk_table_rows(table) && project->offers; row++)
+        read_offer(&o, table, row);
+    drop_doubled(reading);
+}
+
+bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate)
+{
+    return offer->role == candidate->role && offer->yarn == candidate->yarn &&
+           (*offer->colour == '\0' || *candidate->colour == '\0' || hk_text_same(offer->colour, candidate->colour));
+}

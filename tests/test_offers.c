@@ -1,0 +1,228 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "folder.h"
+
+#include "offers.h"
+
+static int catalogue_read(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return 0;
+}
+
+static int catalogue_free(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+static struct folder with(const char *offers, const char *shops)
+{
+    return (struct folder){.other_name = "offers.csv", .other_text = offers, .other2_name = "shops.csv",
+                           .other2_text = shops};
+}
+
+static const char two_shops[] = "shop,postage,free_from,off,off_from,off_percent\n"
+                                "Quay,4.50,50,,,\n"
+                                "Mole,0,,2,30.00,12.5%\n";
+
+static void every_cell_of_an_offer_is_read(void **state)
+{
+    struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,yarn,colour,lot,length,pack,stock\n"
+                                                    "main,Quay,50 g,6.40,quay dk,Slate,A1,120 m,5,10\n"
+                                                    "lace,own,12.5 g,0,,,,,,1\n",
+                                                    two_shops));
+    assert_int_equal(p->offer_count, 2);
+    const struct hk_offer *main = &p->offers[0], *own = &p->offers[1];
+    assert_string_equal(p->sellers[main->shop].name, "Quay");
+    assert_string_equal(p->roles[main->role].name, "main");
+    assert_string_equal(p->yarns[main->yarn].name, "Quay DK");
+    assert_string_equal(main->colour, "Slate");
+    assert_string_equal(main->lot, "A1");
+    assert_close(main->put_up_g, 50, 0, 0);
+    assert_close(main->length_m, 120, 0, 0);
+    assert_int_equal(main->pack, 5);
+    assert_int_equal(main->stock, 10);
+    assert_int_equal(main->price_minor, 640);
+    assert_int_equal(own->shop, HK_SELLER_OWN);
+    assert_string_equal(p->yarns[own->yarn].name, "Quay Lace"); /* empty: the planned one */
+    assert_int_equal(own->pack, 1);
+    assert_int_equal(own->stock, 1);
+    assert_string_equal(own->lot, "");
+    hk_project_free(p);
+}
+
+static void every_cell_of_a_shop_is_read(void **state)
+{
+    struct hk_project *p = folder_good(*state, with("", two_shops));
+    assert_int_equal(p->seller_count, 4); /* what is at home and the price of yarns.csv come first */
+    const struct hk_seller *quay = &p->sellers[2], *mole = &p->sellers[3];
+    assert_int_equal(quay->postage_minor, 450);
+    assert_int_equal(quay->free_from_minor, 5000);
+    assert_int_equal(quay->off_minor, 0);
+    assert_int_equal(mole->postage_minor, 0);
+    assert_int_equal(mole->free_from_minor, -1);
+    assert_int_equal(mole->off_minor, 200);
+    assert_int_equal(mole->off_from_minor, 3000);
+    assert_int_equal(mole->off_millionths, 125000);
+    hk_project_free(p);
+}
+
+/* In the column off_percent a bare number is percent; 0.5 could be meant as a half, so it is asked about. */
+static void percent_off_with_and_without_its_sign(void **state)
+{
+    struct hk_project *p = folder_good(*state, with("", "shop,off_percent\na,10\nb,10%\nc,0.5%\nd,0\ne,100\nf,1\n"));
+    const int64_t expected[] = {100000, 100000, 5000, 0, 1000000, 10000};
+    for (size_t i = 0; i < 6; i++)
+        assert_int_equal(p->sellers[2 + i].off_millionths, expected[i]);
+    hk_project_free(p);
+    assert_folder_bad(*state, with("", "shop,off_percent\na,0.5\nb,101%\nc,-1\nd,0.00001%\n"),
+                      "shops.csv:2:3: error: 0.5 can be read as 0.5% or as 50%; write it with a percent sign\n"
+                      "shops.csv:3:3: error: 101% off the goods; write at most 100%, with at most four digits after the "
+                      "point\n"
+                      "shops.csv:4:3: error: -1 is below zero; write a plain number of zero or more\n"
+                      "shops.csv:5:3: error: 1e-05% off the goods; write at most 100%, with at most four digits after the "
+                      "point\n");
+}
+
+/* Every kind of mistake at once, each at its cell. */
+static void mistakes_are_told_all_at_once(void **state)
+{
+    assert_folder_bad(*state,
+                      with("role,shop,put_up,price,yarn,colour,lot,length,pack,stock\n"
+                           "mian,Quay,50 g,6.40,,,,,,\n"
+                           "main,Quey,50 g,6.40,,,,,,\n"
+                           "main,Harbour,50 g,6.40,,,,,,\n"
+                           "main,Quay,0 g,6.40,Quay D,,,,0,-1\n"
+                           "main,own,50 g,6.40,,,,,,\n"
+                           "main,own,50 g,1,,,,,,2\n"
+                           "main,,50 g,,,,,,,\n",
+                           two_shops),
+                      "offers.csv:2:1: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+                      "offers.csv:3:6: error: shops.csv has no shop \"Quey\"; did you mean \"Quay\"?\n"
+                      "offers.csv:4:6: error: shops.csv has no shop \"Harbour\"; add a row for it there, with a postage of 0 "
+                      "if it asks for none\n"
+                      "offers.csv:5:11: error: 0 g is not possible here; write a mass above zero\n"
+                      "offers.csv:5:20: error: there is no yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
+                      "offers.csv:5:30: error: 0 is not possible here; write a plain number above zero\n"
+                      "offers.csv:5:32: error: -1 is below zero; write a plain number of zero or more\n"
+                      "offers.csv:6:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:6:25: error: no stock is stated for what is at home; write how many balls there are in "
+                      "the column stock\n"
+                      "offers.csv:7:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:8:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
+                      "offers.csv:8:12: error: the cell \"price\" is empty; every row of offers.csv needs one\n");
+    assert_folder_bad(*state, with("", "shop,postage\nown,0\nQuay,3\nquay,2\n"),
+                      "shops.csv:2:1: error: \"own\" is what is at home, and asks for no postage; take this row out, or "
+                      "give the shop another name\n"
+                      "shops.csv:4:1: error: shop \"quay\" stands in line 3 already; keep one of the two rows\n");
+}
+
+/* 2% of 120 m is 2.4 m: 122.4 m pass, 122.5 m do not. By weight: 60 m in 25 g is the same yarn. */
+static void an_offer_of_another_length_is_warned_about(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *p =
+        folder_read(*state, with("role,shop,put_up,price,length\n"
+                                 "main,Quay,50 g,6.40,122.4 m\n"
+                                 "main,Quay,25 g,3.40,60 m\n"
+                                 "main,Mole,50 g,6.40,122.5 m\n",
+                                 two_shops), &diags);
+    assert_findings(&diags, "offers.csv:4:21: warning: 122.5 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
+                            "yarn? A ball is reckoned by its weight all the same\n");
+    assert_int_equal(p->offer_count, 3);
+    hk_project_free(p);
+}
+
+/* Its stock must not count twice. The same put-up at another price is another offer: the last ones of a sale. */
+static void an_offer_listed_twice_counts_once(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(*state, with("role,shop,put_up,price,lot,stock\n"
+                                                    "main,Quay,50 g,6.40,A,3\n"
+                                                    "main,Quay,50 g,4.00,A,2\n"
+                                                    "main,quay,50.0 g,6.40,a,5\n"
+                                                    "main,Quay,50 g,6.40,B,3\n",
+                                                    two_shops), &diags);
+    assert_findings(&diags, "offers.csv:4:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+                            "one of the two out; if they are two lots of balls, name the lots or add up the stock\n");
+    assert_int_equal(p->offer_count, 3);
+    assert_int_equal(p->offers[0].stock, 3);
+    assert_int_equal(p->offers[1].price_minor, 400);
+    assert_string_equal(p->offers[2].lot, "B");
+    hk_project_free(p);
+}
+
+static void without_shops_csv_no_postage_is_reckoned(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(*state, with("role,shop,put_up,price\nmain,Quay,50 g,6.40\nmain,QUAY,100 g,12\n", ""),
+                                       &diags);
+    assert_findings(&diags, "offers.csv:0:0: note: no postage is reckoned, for there is no shops.csv; state postage and "
+                            "discounts there, a row for each shop\n");
+    assert_int_equal(p->offers[0].shop, p->offers[1].shop);
+    assert_int_equal(p->sellers[p->offers[0].shop].postage_minor, 0);
+    hk_project_free(p);
+}
+
+/* Its yarn is the planned one or empty, its colour that of yarns.csv or either is empty; letter case does not matter. */
+static void which_offers_fill_a_role(void **state)
+{
+    struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,yarn,colour\n"
+                                                    "main,Quay,50 g,1,,\n"
+                                                    "main,Quay,50 g,2,Quay DK,slate\n"
+                                                    "main,Quay,50 g,3,Quay DK,Buoy red\n"
+                                                    "main,Quay,50 g,4,Quay Lace,Slate\n"
+                                                    "lace,Quay,50 g,5,,\n",
+                                                    two_shops));
+    const struct hk_candidate *plan = &p->candidates[p->roles[0].plan];
+    const bool counts[] = {true, true, false, false, false};
+    for (size_t i = 0; i < 5; i++)
+        assert_int_equal(hk_offer_counts(&p->offers[i], plan), counts[i]);
+    struct hk_candidate any = *plan;
+    any.colour = "";
+    assert_true(hk_offer_counts(&p->offers[2], &any));
+    hk_project_free(p);
+}
+
+/* A currency without minor units takes whole numbers only. */
+static void prices_without_minor_units(void **state)
+{
+    struct folder folder = with("role,shop,put_up,price\nmain,Quay,50 g,980\n", "shop,postage\nQuay,550\n");
+    folder.project = "field,value\ntitle,Sampler\nsizes,\"S (M, L)\"\ncurrency,JPY\n";
+    folder.yarns = "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n";
+    struct hk_project *p = folder_good(*state, folder);
+    assert_int_equal(p->offers[0].price_minor, 980);
+    assert_int_equal(p->sellers[2].postage_minor, 550);
+    hk_project_free(p);
+    folder.other_text = "role,shop,put_up,price\nmain,Quay,50 g,9.80\n";
+    assert_folder_bad(*state, folder,
+                      "offers.csv:2:16: error: 9.80 has too many digits after the point; write a whole number\n");
+}
+
+/* Names that differ in letter case only are one name, as for hk_text_same. */
+static void names_compare_without_letter_case(void **state)
+{
+    (void)state;
+    assert_int_equal(hk_names_compare("Quay", "qUAY"), 0);
+    assert_int_equal(hk_names_compare("", ""), 0);
+    assert_true(hk_names_compare("a", "B") < 0);
+    assert_true(hk_names_compare("ab", "a") > 0);
+    assert_true(hk_names_compare("\xc3\xa9", "z") > 0); /* bytes beyond ASCII come last whatever char is */
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_cell_of_an_offer_is_read),
+        cmocka_unit_test(every_cell_of_a_shop_is_read),
+        cmocka_unit_test(percent_off_with_and_without_its_sign),
+        cmocka_unit_test(mistakes_are_told_all_at_once),
+        cmocka_unit_test(an_offer_of_another_length_is_warned_about),
+        cmocka_unit_test(an_offer_listed_twice_counts_once),
+        cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
+        cmocka_unit_test(which_offers_fill_a_role),
+        cmocka_unit_test(prices_without_minor_units),
+        cmocka_unit_test(names_compare_without_letter_case),
+    };
+    return cmocka_run_group_tests_name("offers", tests, catalogue_read, catalogue_free);
+}
