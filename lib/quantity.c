@@ -417,7 +417,7 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
     if (length < sizeof word)
         memcpy(word, at, length);
     const char *nearest = length < sizeof word ? hk_unit_nearest(word, dimension) : NULL;
-    hk_diags_add(diags, HK_UNIT_WRONG, place, "\"%.*s\" is not a known unit", (int)(length < 200 ? length : 200), at);
+    hk_diags_add(diags, HK_UNIT_WRONG, place, "\"%.*s\" is not a known unit", (int)length, at);
     if (nearest)
         hk_diags_hint(diags, "did you mean %s?", nearest);
     else

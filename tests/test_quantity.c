@@ -222,6 +222,19 @@ static void a_wrong_unit_is_pointed_at(void **state)
     assert_fails(',', "50 gr", HK_MASS, "cells.csv:2:7: error: \"gr\" is not a known unit; did you mean g?\n");
 }
 
+/* 120 characters of two bytes each behind one of one: found by fuzzing, when words were cut after so many bytes. */
+static void a_long_unit_is_quoted_in_whole_characters(void **state)
+{
+    char text[300] = "1 l", expected[400] = "cells.csv:2:6: error: \"l";
+    (void)state;
+    for (int i = 0; i < 120; i++) {
+        strcat(text, "\xC3\xBF");
+        strcat(expected, "\xC3\xBF");
+    }
+    strcat(expected, "\" is not a known unit; write it like 50 g or 1.75 oz\n");
+    assert_fails(',', text, HK_MASS, expected);
+}
+
 static void what_is_no_number_is_said(void **state)
 {
     (void)state;
@@ -469,6 +482,7 @@ int main(void)
         cmocka_unit_test(groups_that_are_not_of_three_are_no_thousands),
         cmocka_unit_test(a_missing_unit_is_said_with_what_would_do),
         cmocka_unit_test(a_wrong_unit_is_pointed_at),
+        cmocka_unit_test(a_long_unit_is_quoted_in_whole_characters),
         cmocka_unit_test(what_is_no_number_is_said),
         cmocka_unit_test(zero_negative_and_huge_are_out_of_range),
         cmocka_unit_test(endless_digits_are_out_of_range),
