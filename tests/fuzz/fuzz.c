@@ -1,0 +1,230 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "fuzz.h"
+
+#include "text.h"
+
+#include <gsl/gsl_errno.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define SEPARATOR "==== "
+
+_Noreturn void fuzz_broken(const char *fact, const char *file, int line)
+{
+    fprintf(stderr, "%s:%d: does not hold: %s\n", file, line, fact);
+    abort();
+}
+
+/* ---- Folders ------------------------------------------------------------------------------------------------------- */
+
+void fuzz_folder_one(struct fuzz_folder *folder, const char *name, const uint8_t *bytes, size_t size)
+{
+    struct fuzz_file *file = &folder->files[folder->count++];
+    snprintf(file->name, sizeof file->name, "%s", name);
+    file->bytes = bytes;
+    file->size = size;
+}
+
+static bool begins_file(const uint8_t *bytes, size_t size)
+{
+    return size >= strlen(SEPARATOR) && memcmp(bytes, SEPARATOR, strlen(SEPARATOR)) == 0;
+}
+
+static size_t line_length(const uint8_t *bytes, size_t size)
+{
+    const uint8_t *end = memchr(bytes, '\n', size);
+    return end ? (size_t)(end - bytes) + 1 : size;
+}
+
+void fuzz_folder_split(struct fuzz_folder *folder, const uint8_t *bytes, size_t size)
+{
+    for (size_t at = 0, line; at < size; at += line) {
+        line = line_length(bytes + at, size - at);
+        if (begins_file(bytes + at, line)) {
+            char name[sizeof folder->files->name] = "";
+            if (folder->count == FUZZ_FILES)
+                return;
+            for (size_t i = strlen(SEPARATOR); i + 1 < line && strlen(name) + 1 < sizeof name; i++)
+                name[strlen(name)] = (char)bytes[at + i];
+            fuzz_folder_one(folder, name, bytes + at + line, 0);
+        } else if (folder->count > 0) {
+            folder->files[folder->count - 1].size += line;
+        }
+    }
+}
+
+struct reader {
+    const struct fuzz_file *file;
+    size_t at;
+};
+
+static ptrdiff_t read_some(void *handle, void *bytes, size_t count, const char **why)
+{
+    struct reader *reader = handle;
+    size_t left = reader->file->size - reader->at, got = left < count ? left : count;
+    (void)why;
+    if (got > 0)
+        memcpy(bytes, reader->file->bytes + reader->at, got);
+    reader->at += got;
+    return (ptrdiff_t)got;
+}
+
+static const struct fuzz_file *find_file(const struct fuzz_folder *folder, const char *name)
+{
+    for (size_t i = 0; i < folder->count; i++)
+        if (strcmp(folder->files[i].name, name) == 0)
+            return &folder->files[i];
+    return NULL;
+}
+
+static enum hk_opened open_file(void *host, const char *name, struct hk_file *file, const char **why)
+{
+    struct reader *reader = NULL;
+    const struct fuzz_file *found = find_file(host, name);
+    (void)why;
+    if (!found)
+        return HK_ABSENT;
+    reader = calloc(1, sizeof *reader);
+    fuzz_hold(reader);
+    reader->file = found;
+    *file = (struct hk_file){reader, read_some, free};
+    return HK_OPENED;
+}
+
+struct hk_source fuzz_source(struct fuzz_folder *folder)
+{
+    return (struct hk_source){folder, open_file};
+}
+
+/* ---- The shipped tables -------------------------------------------------------------------------------------------- */
+
+static ptrdiff_t disk_read(void *handle, void *bytes, size_t count, const char **why)
+{
+    (void)why;
+    return (ptrdiff_t)fread(bytes, 1, count, handle);
+}
+
+static void disk_close(void *handle)
+{
+    fclose(handle);
+}
+
+static enum hk_opened disk_open(void *host, const char *name, struct hk_file *file, const char **why)
+{
+    char path[4096];
+    (void)why;
+    snprintf(path, sizeof path, "%s/%s", (const char *)host, name);
+    FILE *stream = fopen(path, "rb");
+    if (!stream)
+        return HK_ABSENT;
+    *file = (struct hk_file){stream, disk_read, disk_close};
+    return HK_OPENED;
+}
+
+const struct hk_catalogue *fuzz_catalogue(void)
+{
+    static struct hk_catalogue *catalogue;
+    if (!catalogue) {
+        struct hk_diags diags = {0};
+        char tables[] = TABLES_DIR;
+        gsl_set_error_handler_off();
+        catalogue = hk_catalogue_read(&(struct hk_source){tables, disk_open}, &diags);
+        fuzz_hold(catalogue && diags.count == 0);
+    }
+    return catalogue;
+}
+
+/* ---- Findings ------------------------------------------------------------------------------------------------------ */
+
+/* The bytes of line `line`, from 1, the end left out; the one behind the last line end has 0. False where there is none. */
+static bool find_line(const struct fuzz_file *file, size_t line, size_t *bytes)
+{
+    size_t start = 0, at = 0;
+    for (; at < file->size; at++) {
+        bool end = file->bytes[at] == '\n' ||
+                   (file->bytes[at] == '\r' && (at + 1 == file->size || file->bytes[at + 1] != '\n'));
+        if (!end)
+            continue;
+        if (--line == 0)
+            break;
+        start = at + 1;
+    }
+    *bytes = at - start;
+    return line <= 1;
+}
+
+/* Characters are no more than bytes, in whatever encoding; one column behind the last is a place too. */
+static void check_place(struct hk_place at, const struct fuzz_folder *folder)
+{
+    size_t bytes;
+    if (at.line == 0)
+        return;
+    const struct fuzz_file *file = at.file ? find_file(folder, at.file) : NULL;
+    fuzz_hold(file);
+    fuzz_hold(find_line(file, at.line, &bytes));
+    fuzz_hold(at.column >= 1 && at.column <= bytes + 1);
+}
+
+static void check_words(const char *words)
+{
+    size_t bad;
+    bool valid = hk_text_valid_utf8(words, strlen(words), &bad);
+    if (!valid)
+        fprintf(stderr, "not UTF-8 at byte %zu: %s\n", bad, words);
+    fuzz_hold(*words && valid);
+    for (const char *c = words; *c; c++)
+        fuzz_hold((unsigned char)*c >= ' ' && *c != 0x7F);
+}
+
+void fuzz_check_findings(struct hk_diags *diags, const struct fuzz_folder *folder)
+{
+    size_t errors = 0;
+    fuzz_hold(!diags->lost && !diags->machine);
+    hk_diags_sort(diags);
+    for (size_t i = 0; i < diags->count; i++) {
+        const struct hk_finding *finding = &diags->findings[i];
+        fuzz_hold(hk_code_name(finding->code));
+        errors += hk_code_severity(finding->code) == HK_ERROR;
+        check_place(finding->at, folder);
+        check_words(finding->message);
+        if (finding->hint)
+            check_words(finding->hint);
+    }
+    fuzz_hold(errors <= diags->errors && diags->errors <= errors + diags->dropped);
+    fuzz_hold(hk_diags_ok(diags) == (diags->errors == 0));
+    hk_diags_free(diags);
+}
+
+/* ---- Cells --------------------------------------------------------------------------------------------------------- */
+
+static const struct hk_column cell_column[] = {{"cell", true, false}, {NULL, false, false}};
+
+bool fuzz_cell_make(struct fuzz_cell *cell, const uint8_t *bytes, size_t size)
+{
+    size_t length = 0;
+    *cell = (struct fuzz_cell){0};
+    cell->text = malloc(2 * size + sizeof "cell\n\"\"\n");
+    fuzz_hold(cell->text);
+    length = (size_t)sprintf(cell->text, "cell\n\"");
+    for (size_t i = 0; i < size; i++) {
+        cell->text[length++] = (char)bytes[i];
+        if (bytes[i] == '"')
+            cell->text[length++] = '"';
+    }
+    length += (size_t)sprintf(cell->text + length, "\"\n");
+    fuzz_folder_one(&cell->folder, "cell.csv", (const uint8_t *)cell->text, length);
+    struct hk_source source = fuzz_source(&cell->folder);
+    cell->table = hk_table_read(&source, "cell.csv", (struct hk_table_options){cell_column, 0, true}, &cell->diags);
+    if (!cell->table || hk_table_rows(cell->table) != 1)
+        return false;
+    cell->cell = hk_table_cell(cell->table, 0, 0);
+    return true;
+}
+
+void fuzz_cell_free(struct fuzz_cell *cell)
+{
+    fuzz_check_findings(&cell->diags, &cell->folder);
+    hk_table_free(cell->table);
+    free(cell->text);
+}

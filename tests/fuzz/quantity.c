@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Any text as a number with a unit, a count and an amount of money: within bounds, the same when printed and read again. */
+#include "fuzz.h"
+
+#include "money.h"
+#include "quantity.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static const char *const units[] = {
+    [HK_PLAIN] = "", [HK_MASS] = " g",     [HK_LENGTH] = " m",    [HK_PERCENT] = "",
+    [HK_TEX] = " tex", [HK_WRAPS] = " wpi", [HK_MINUTES] = " min"};
+
+/* Fifteen digits without an exponent. */
+static void print_number(double value, const char *unit, char *text, size_t room)
+{
+    int decimals = value == 0 ? 0 : 14 - (int)floor(log10(fabs(value)));
+    snprintf(text, room, "%.*f%s", decimals < 0 ? 0 : decimals, value, unit);
+}
+
+static void check_quantity(struct fuzz_cell *cell, enum hk_dimension dimension, enum hk_sign sign)
+{
+    char text[80];
+    double value = NAN, again = NAN;
+    struct hk_diags diags = {0};
+    bool read = hk_quantity_cell(cell->cell, dimension, sign, &value, &diags);
+    fuzz_hold(read == hk_diags_ok(&diags) && (read || isnan(value)));
+    fuzz_check_findings(&diags, &cell->folder);
+    if (!read)
+        return;
+    fuzz_hold(sign == HK_ANY_SIGN || value >= 0);
+    fuzz_hold(sign != HK_POSITIVE || value > 0);
+    fuzz_hold(value == 0 || (fabs(value) >= HK_QUANTITY_LEAST && fabs(value) <= HK_QUANTITY_MOST));
+    if (dimension == HK_PERCENT)
+        return; /* 1.5 may be a ratio or percent: never printed bare */
+    print_number(value, units[dimension], text, sizeof text);
+    bool same = hk_quantity_cell((struct hk_cell){.text = text}, dimension, HK_ANY_SIGN, &again, &diags) &&
+                fabs(again - value) <= 1e-14 * fabs(value);
+    if (!same)
+        fprintf(stderr, "%s was read as %.17g\n", text, again);
+    fuzz_hold(same);
+    hk_diags_free(&diags);
+}
+
+static void check_count(struct fuzz_cell *cell)
+{
+    int64_t count = -1;
+    struct hk_diags diags = {0};
+    bool read = hk_count_cell(cell->cell, HK_NOT_NEGATIVE, &count, &diags);
+    fuzz_hold(read == hk_diags_ok(&diags));
+    fuzz_check_findings(&diags, &cell->folder);
+    fuzz_hold(read ? count >= 0 && count <= INT64_C(1000000000000) : count == -1);
+}
+
+static void check_money(struct fuzz_cell *cell, const char *currency, int digits)
+{
+    char text[HK_MONEY_TEXT];
+    int64_t minor = -1, again = -1;
+    struct hk_diags diags = {0};
+    bool read = hk_money_cell(cell->cell, currency, digits, &minor, &diags);
+    fuzz_hold(read == hk_diags_ok(&diags));
+    fuzz_check_findings(&diags, &cell->folder);
+    fuzz_hold(read ? minor >= 0 && minor <= HK_MONEY_MOST : minor == -1);
+    if (!read)
+        return;
+    hk_money_text(minor, digits, text);
+    fuzz_hold(hk_money_cell((struct hk_cell){.text = text}, currency, digits, &again, &diags) && again == minor);
+    hk_diags_free(&diags);
+}
+
+int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
+{
+    struct fuzz_cell cell;
+    if (fuzz_cell_make(&cell, bytes, size)) {
+        for (enum hk_dimension dimension = HK_PLAIN; dimension <= HK_MINUTES; dimension++)
+            for (enum hk_sign sign = HK_POSITIVE; sign <= HK_ANY_SIGN; sign++)
+                check_quantity(&cell, dimension, sign);
+        check_count(&cell);
+        check_money(&cell, "EUR", 2);
+        check_money(&cell, "JPY", 0);
+        check_money(&cell, "", 2);
+    }
+    fuzz_cell_free(&cell);
+    return 0;
+}
