@@ -177,13 +177,18 @@ static bool count_within(const struct joint *joint, double *chance)
     return done;
 }
 
+bool hk_normal_factor(size_t count, const double *covariance, double *factor)
+{
+    return correlate(count, covariance, factor) && factorize(count, factor);
+}
+
 bool hk_joint_chance(size_t count, const double *limits, const double *covariance, double *chance)
 {
     double *memory = calloc(count * count + count + 1, sizeof *memory);
     if (!memory)
         return false;
     double *factor = memory, *deviations = memory + count * count;
-    bool done = correlate(count, covariance, factor) && factorize(count, factor);
+    bool done = hk_normal_factor(count, covariance, factor);
     for (size_t i = 0; i < count; i++) {
         deviations[i] = in_deviations(limits[i], covariance[i * count + i]);
         done = done && !isnan(deviations[i]);

@@ -30,6 +30,12 @@ struct hk_propagation {
 bool hk_propagate(const struct hk_propagation *propagation, gsl_rng *rng, double *sorted);
 
 /*
+ * The lower triangle L (row-major, the rest left as it is) with L L^T the correlation of a covariance, count x count: x_i = sd_i (L z)_i
+ * draws it. False where it is not positive semidefinite (rounding is forgiven).
+ */
+bool hk_normal_factor(size_t count, const double *covariance, double *factor);
+
+/*
  * P(all x_i <= limit_i), x ~ N(0, covariance), count x count row-major, positive semidefinite (rounding is forgiven).
  * One: the closed form. More: the Monte Carlo of hk_propagate with a fixed seed, never above the smallest single
  * chance. *chance untouched and false on no memory or a matrix that is not positive semidefinite.

@@ -88,6 +88,8 @@ enum hk_code {
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
+    HK_COST_MISSING,    /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
+    HK_COST_ALL,        /* fees and tax take all of any price */
     /* offers and baskets */
     HK_OFFER_DOUBLED,   /* warning: one offer in two rows */
     HK_OFFER_LENGTH,    /* warning: other metres a gram than the yarn's */
@@ -487,6 +489,112 @@ HK_API struct hk_compare_options hk_compare_defaults(void);
 HK_API struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare_options options,
                                           struct hk_diags *diags);
 HK_API void hk_compare_free(struct hk_compare *compare);
+
+/* ---- Quote: what to charge ------------------------------------------------------------------------------------------------- */
+
+enum hk_question {
+    HK_COMMISSION, /* one piece, made to order */
+    HK_KIT,        /* yarn, notions and pattern for somebody else to make it */
+    HK_PATTERN,    /* the pattern alone */
+};
+
+struct hk_quote_options {
+    enum hk_question question;
+    int64_t price_minor;                    /* the price named, before a tax that is added; -1: what she has to ask */
+    int64_t ending_minor, ending_modulus;   /* prices end so: price % modulus == minor; modulus 1: any price */
+    int64_t deposit_millionths;             /* of the price; up to 10^6 */
+    bool used;                              /* yarn by what goes in (a kit: wound off) in place of whole balls bought */
+    int64_t batch;                          /* kits made at a time; at least 1 */
+    int64_t waste_millionths;               /* of the yarn, lost in winding */
+    int64_t spare_millionths;               /* of everything in a kit, bought beyond the batch */
+    int64_t code_millionths;                /* what a discount code takes off a pattern or kit; 0: none; below 10^6 */
+};
+
+/*
+ * What a sale comes to, to the minor unit: paid = quoted (+ tax where it is added), and
+ *     paid - fees - tax - costs = kept
+ */
+struct hk_bill {
+    int64_t quoted_minor, paid_minor, fees_minor, tax_minor, costs_minor, kept_minor;
+};
+
+/* Yarn of one role. */
+struct hk_quote_yarn {
+    const char *role, *yarn, *colour;
+    double mass_g;        /* commission: likely; kit: what one kit holds */
+    double put_up_g;
+    int64_t balls;        /* commission: bought; kit: in one kit, 0 where it is wound off */
+    int64_t buy_balls;    /* kit: for the batch */
+    int64_t price_minor;  /* of a ball */
+    int64_t buy_minor;    /* kit: of buy_balls */
+};
+
+/* One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. */
+struct hk_quote_size {
+    const char *size;
+    const struct hk_quote_yarn *yarns;
+    size_t yarn_count;
+    int64_t yarn_bought_minor, yarn_used_minor; /* commission: both; kit: used is 0 */
+    int64_t yarn_minor;                         /* the one that counts */
+    int64_t materials_minor;                    /* notions, and what a kit holds besides */
+    int64_t overhead_minor, postage_minor;
+    int64_t minutes;                            /* hers: from the stitches, and stated; likely */
+    int64_t labour_minor, markup_minor;
+    struct hk_bill bill;
+    int64_t deposit_minor;
+    /* commission: */
+    int64_t price_low_minor, price_high_minor;  /* 5% and 95%: what the price would be if yarn and hours were known */
+    int64_t earns_minor, earns_low_minor, earns_high_minor; /* an hour, at the price; -1 where there are no hours */
+    double chance_below;                        /* that it pays less than her hourly rate; -1 where no rate is stated */
+    /* kit: */
+    int64_t fixed_minor;                        /* of the batch */
+    int64_t even_batch;                         /* from so many kits on it pays; -1: never, or beyond a million */
+    const struct hk_quote_batch *batches;
+    size_t batch_count;
+    struct hk_bill code_bill;                   /* with the discount code */
+    int64_t code_even_batch;
+};
+
+/* What one kit costs, all told, in a batch of that size, and what the batch leaves beyond that at the price. */
+struct hk_quote_batch {
+    int64_t kits, unit_minor, left_minor;
+};
+
+/* A pattern at one price. */
+struct hk_quote_sales {
+    struct hk_bill bill; /* costs 0 */
+    int64_t sales;       /* until the fixed costs are back; -1: never */
+};
+
+struct hk_quote {
+    const char *project, *currency;
+    int minor_digits;
+    enum hk_question question;
+    bool used, solved; /* solved: the price is the answer, not the question */
+    bool tax_stated, tax_added;
+    bool ordered;      /* some yarn's cost has postage or a discount of its shop in it */
+    int64_t batch;
+    size_t timed;      /* things timed */
+    double chance;     /* that the yarn is enough */
+    const struct hk_quote_size *sizes; /* none for a pattern */
+    size_t size_count;
+    int64_t fixed_minor;               /* pattern */
+    struct hk_quote_sales sales, code_sales;
+};
+
+HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
+/*
+ * Solves the price, or answers what one leaves. The shop and the hours are those of the need's sizes. NULL on any error: no
+ * hourly rate, no price for a yarn, fees and tax that take all of it. Borrows them all; owner: the caller.
+ */
+HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
+                                      struct hk_quote_options options, struct hk_diags *diags);
+HK_API void hk_quote_free(struct hk_quote *quote);
+
+/* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
+HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
+/* The digits after the point of the project's currency; 2 where none is stated. */
+HK_API int hk_project_minor_digits(const struct hk_project *project);
 
 /* ---- Money ---------------------------------------------------------------------------------------------------------- */
 

@@ -6,6 +6,7 @@
 #include "project.h"
 
 #include "offers.h"
+#include "costs.h"
 #include "pieces.h"
 #include "reading.h"
 #include "settings.h"
@@ -77,6 +78,7 @@ static void read_files(struct hk_reading *reading)
     if (reading->learning)
         return;
     hk_pieces_read(reading);
+    hk_costs_read(reading);
     hk_offers_read(reading);
     read_learned(reading);
 }

@@ -3,6 +3,7 @@
 #ifndef HK_PROJECT_H
 #define HK_PROJECT_H
 
+#include "costs.h"
 #include "count.h"
 #include "graded.h"
 
@@ -147,6 +148,9 @@ struct hk_project {
     size_t swatch_count;
     struct hk_line *lines;
     size_t line_count;
+
+    struct hk_cost *costs;
+    size_t cost_count;
 
     struct hk_offer *offers;
     size_t offer_count;

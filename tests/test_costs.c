@@ -1,0 +1,170 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* costs.csv: what is read, and every mistake at its place with what would do. The folder has sizes S, M and L, in EUR. */
+#include "folder.h"
+
+#include "reading.h"
+
+#include <string.h>
+
+static struct hk_project *read_costs(const struct hk_catalogue *catalogue, const char *costs)
+{
+    struct folder folder = {.other_name = "costs.csv", .other_text = costs};
+    return folder_good(catalogue, folder);
+}
+
+static void assert_costs_bad(const struct hk_catalogue *catalogue, const char *costs, const char *expected)
+{
+    struct folder folder = {.other_name = "costs.csv", .other_text = costs};
+    assert_folder_bad(catalogue, folder, expected);
+}
+
+static void no_costs_are_no_mistake(void **state)
+{
+    struct hk_project *project = folder_good(*state, good_folder);
+    assert_int_equal(project->cost_count, 0);
+    hk_project_free(project);
+}
+
+static void rows_of_every_kind_are_read(void **state)
+{
+    struct hk_project *project = read_costs(*state,
+        "item,kind,amount,quantity,per\n"
+        "buttons,material,0.85,\"7 (7, 8)\",\n"
+        "lining,material,12.00,0.5,piece\n"
+        "work,labour,18.00,,\n"
+        "packing,labour,15,90 min,kit\n"
+        "studio,overhead,10%,,labour\n"
+        "light,overhead,0.50,,hour\n"
+        "profit,markup,12.5%,,\n"
+        "marketplace,fee,6.5%,,\n"
+        "listing,fee,EUR 0.20,,pattern\n"
+        "VAT,tax,19%,,included\n"
+        "box,kit,1.10,,\n"
+        "printing,fixed,40,,batch\n"
+        "parcel,postage,4.90,,piece\n");
+    const struct hk_cost *c = project->costs;
+    assert_int_equal(project->cost_count, 13);
+    assert_int_equal(c[0].amount_minor, 85);
+    assert_int_equal(c[0].quantity[0], 7000);
+    assert_int_equal(c[0].quantity[2], 8000);
+    assert_int_equal(c[0].per, HK_PER_EACH);
+    assert_int_equal(c[1].quantity[1], 500);
+    assert_int_equal(c[1].per, HK_PER_PIECE);
+    assert_null(c[2].quantity);
+    assert_int_equal(c[2].amount_minor, 1800);
+    assert_int_equal(c[3].quantity[0], 1500);
+    assert_int_equal(c[3].per, HK_PER_KIT);
+    assert_true(c[4].percent);
+    assert_int_equal(c[4].per, HK_PER_LABOUR);
+    assert_int_equal(c[4].millionths, 100000);
+    assert_false(c[5].percent);
+    assert_int_equal(c[5].per, HK_PER_HOUR);
+    assert_int_equal(c[6].millionths, 125000);
+    assert_int_equal(c[6].per, HK_PER_ALL);
+    assert_int_equal(c[7].millionths, 65000);
+    assert_int_equal(c[8].amount_minor, 20);
+    assert_int_equal(c[8].per, HK_PER_PATTERN);
+    assert_int_equal(c[9].per, HK_PER_INCLUDED);
+    assert_int_equal(c[10].per, HK_PER_KIT);
+    assert_int_equal(c[11].per, HK_PER_BATCH);
+    assert_int_equal(c[12].per, HK_PER_PIECE);
+    hk_project_free(project);
+}
+
+/* A size that does without, a name of grade.csv, hours bare and with units. */
+static void quantities_may_be_graded_named_or_nothing(void **state)
+{
+    struct hk_project *project = read_costs(*state,
+        "item,kind,amount,quantity\n"
+        "zip,material,3,\"- (1, 1)\"\n"
+        "beads,material,0.05,width\n"
+        "blocking,labour,15,0.25\n"
+        "sewing,labour,15,1 h 10 min\n");
+    const struct hk_cost *c = project->costs;
+    assert_int_equal(c[0].quantity[0], 0);
+    assert_int_equal(c[0].quantity[1], 1000);
+    assert_int_equal(c[1].quantity[2], 28000);
+    assert_int_equal(c[2].quantity[0], 250);
+    assert_int_equal(c[3].quantity[0], 1167);
+    hk_project_free(project);
+}
+
+static void mistakes_are_told_with_what_would_do(void **state)
+{
+    assert_costs_bad(*state,
+        "item,kind,amount,quantity,per\n"
+        "buttons,materials,0.85,,\n"
+        "buttons,material,10%,,\n"
+        "work,labour,0,,\n"
+        "packing,labour,15,,kit\n"
+        "studio,overhead,10%,,hour\n"
+        "light,overhead,0.50,,labour\n"
+        "profit,markup,12.50,,\n"
+        "profit,markup,-5%,,\n"
+        "card,fee,2.12345%,,\n"
+        "card,fee,2%,3,\n"
+        "VAT,tax,19%,,\n"
+        "printing,fixed,40,,\n"
+        "parcel,postage,4.90,,sale\n"
+        "zip,material,1,\"1 (1, 1, 1)\",\n"
+        "yarn,material,-1,,\n",
+        "costs.csv:2:9: error: \"materials\" is not a choice here; write material, labour, overhead, markup, fee, tax, kit, "
+        "fixed or postage\n"
+        "costs.csv:3:18: error: the material \"buttons\" is in percent; write an amount of money, such as 4.50\n"
+        "costs.csv:4:13: error: \"work\" is work for nothing an hour; write what an hour of it earns, or leave the row out "
+        "and ask with --price\n"
+        "costs.csv:5:19: error: \"packing\" does not say how many hours; write hours in the column quantity, such as 1.5 or "
+        "90 min; only the work on the piece itself is reckoned from its stitches\n"
+        "costs.csv:6:22: error: an overhead in percent cannot be per hour; write all, materials or labour\n"
+        "costs.csv:7:22: error: an overhead in money cannot be per labour; write piece, hour, kit or batch\n"
+        "costs.csv:8:15: error: the markup \"profit\" is not in percent; write it like 20%\n"
+        "costs.csv:9:15: error: -5% is below zero; write a percentage of zero or more\n"
+        "costs.csv:10:10: error: 2.12345% has too many digits after the point; write at most 4\n"
+        "costs.csv:11:13: error: a fee has no quantity; leave the cell empty\n"
+        "costs.csv:12:14: error: the tax \"VAT\" does not say whether it is in the price or comes on top; write included or "
+        "added in the column per\n"
+        "costs.csv:13:20: error: the fixed \"printing\" does not say what it is fixed for; write batch or pattern in the "
+        "column per\n"
+        "costs.csv:14:22: error: \"sale\" is not a choice here; write piece or kit\n"
+        "costs.csv:15:17: error: 4 values for 3 sizes; write one value for all sizes, or one for each with 0 or - where a size does "
+        "without\n"
+        "costs.csv:16:15: error: -1 is below zero; write a price of zero or more\n");
+}
+
+static void one_rate_for_the_work_and_one_tax(void **state)
+{
+    assert_costs_bad(*state,
+        "item,kind,amount,quantity,per\n"
+        "work,labour,18,,\n"
+        "sewing,labour,18,2,\n"
+        "VAT,tax,19%,,included\n"
+        "also,labour,20,,\n"
+        "sales tax,tax,5%,,added\n",
+        "costs.csv:5:1: error: the rate for the work on the piece stands in line 2 already; keep one of the rows, or write "
+        "how many hours in the column quantity\n"
+        "costs.csv:6:1: error: a tax stands in line 4 already; keep one of the rows\n");
+}
+
+static int setup(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+static int teardown(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_costs_are_no_mistake),
+        cmocka_unit_test(rows_of_every_kind_are_read),
+        cmocka_unit_test(quantities_may_be_graded_named_or_nothing),
+        cmocka_unit_test(mistakes_are_told_with_what_would_do),
+        cmocka_unit_test(one_rate_for_the_work_and_one_tax),
+    };
+    return cmocka_run_group_tests_name("costs", tests, setup, teardown);
+}

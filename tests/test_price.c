@@ -1,0 +1,159 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a sale leaves, by hand, and the least price that leaves enough, against a search through all lower ones. */
+#include "support.h"
+
+#include "chance.h"
+#include "money.h"
+#include "price.h"
+
+#include <gsl/gsl_rng.h>
+
+static const struct hk_ending any = {0, 1};
+
+/* 100.00 with 6.5% and 0.25 fixed, 20% tax in it: fee 6.50 + 0.25, tax 100 - 100/1.2 = 16.67; 76.58 left. */
+static void a_tax_in_the_price_is_a_sixth_of_it_at_20_percent(void **state)
+{
+    (void)state;
+    const struct hk_rates rates = {{65000}, 1, 25, 200000, false};
+    struct hk_sale sale;
+    assert_true(hk_sale_at(&rates, 10000, &sale));
+    assert_int_equal(sale.paid_minor, 10000);
+    assert_int_equal(sale.tax_minor, 1667);
+    assert_int_equal(sale.fees_minor, 675);
+    assert_int_equal(sale.left_minor, 7658);
+}
+
+/* 100.00 and 20.00 tax on top: fees are on the 120.00 paid, 7.80 + 0.25; 91.95 left. */
+static void a_tax_on_top_is_paid_by_the_buyer_and_fees_are_on_it_too(void **state)
+{
+    (void)state;
+    const struct hk_rates rates = {{65000}, 1, 25, 200000, true};
+    struct hk_sale sale;
+    assert_true(hk_sale_at(&rates, 10000, &sale));
+    assert_int_equal(sale.paid_minor, 12000);
+    assert_int_equal(sale.tax_minor, 2000);
+    assert_int_equal(sale.fees_minor, 805);
+    assert_int_equal(sale.left_minor, 9195);
+}
+
+/* 90.00 wanted at 10%: 100.00. At .95: 100.95; at .00: 100.00. */
+static void the_least_price_ends_as_she_likes(void **state)
+{
+    (void)state;
+    const struct hk_rates rates = {{100000}, 1, 0, 0, false};
+    struct hk_sale sale;
+    assert_true(hk_sale_leaving(&rates, 9000, any, &sale));
+    assert_int_equal(sale.quoted_minor, 10000);
+    assert_true(hk_sale_leaving(&rates, 9000, (struct hk_ending){95, 100}, &sale));
+    assert_int_equal(sale.quoted_minor, 10095);
+    assert_true(hk_sale_leaving(&rates, 9000, (struct hk_ending){0, 100}, &sale));
+    assert_int_equal(sale.quoted_minor, 10000);
+    assert_true(hk_sale_leaving(&rates, 9000, (struct hk_ending){995, 1000}, &sale));
+    assert_int_equal(sale.quoted_minor, 10995);
+}
+
+static void nothing_wanted_and_nothing_taken_costs_nothing(void **state)
+{
+    (void)state;
+    const struct hk_rates none = {0};
+    struct hk_sale sale;
+    assert_true(hk_sale_leaving(&none, 0, any, &sale));
+    assert_int_equal(sale.paid_minor, 0);
+    assert_true(hk_sale_leaving(&none, 1, any, &sale));
+    assert_int_equal(sale.paid_minor, 1);
+}
+
+/* 100% in fees; 80% and a tax of 25% on top, 80% of 125%; 50% and a tax of 100% inside, half of it. */
+static void fees_and_tax_that_take_all_leave_no_price(void **state)
+{
+    (void)state;
+    const struct hk_rates all[] = {{{600000, 400000}, 2, 0, 0, false}, {{800000}, 1, 0, 250000, true},
+                                   {{500000}, 1, 0, 1000000, false}};
+    for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
+        struct hk_sale sale = {.paid_minor = -7};
+        assert_false(hk_rates_leave(&all[i]));
+        assert_false(hk_sale_leaving(&all[i], 100, any, &sale));
+        assert_int_equal(sale.paid_minor, -7);
+    }
+    const struct hk_rates nearly = {{999999}, 1, 0, 0, false};
+    struct hk_sale sale;
+    assert_true(hk_rates_leave(&nearly));
+    assert_true(hk_sale_leaving(&nearly, 100, any, &sale)); /* 0.0001% of 99,500,001 is 99.5, rounded off its fee */
+    assert_int_equal(sale.left_minor, 100);
+}
+
+static void a_price_beyond_money_is_refused_untouched(void **state)
+{
+    (void)state;
+    const struct hk_rates rates = {{990000}, 1, 0, 0, false};
+    struct hk_sale sale = {.paid_minor = -7};
+    assert_false(hk_sale_leaving(&rates, HK_MONEY_MOST / 10, any, &sale));
+    assert_false(hk_sale_at(&rates, HK_MONEY_MOST + 1, &sale));
+    assert_false(hk_sale_at(&rates, -1, &sale));
+    assert_int_equal(sale.paid_minor, -7);
+}
+
+/* Half up, by long division of numerator / denominator, digit by digit: shares no code with price.c. */
+static int64_t half_up(int64_t amount, int64_t numerator, int64_t denominator)
+{
+    int64_t quotient = 0, rest = 0;
+    for (int64_t digit = 1000000000000000; digit > 0; digit /= 10) {
+        rest += amount / digit % 10 * numerator;
+        quotient = 10 * quotient + rest / denominator;
+        rest %= denominator;
+        rest *= digit > 1 ? 10 : 1;
+    }
+    return quotient + (2 * rest >= denominator);
+}
+
+/* paid - fees - tax = left, and no lower price of that ending leaves enough. */
+static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
+{
+    (void)state;
+    gsl_rng *rng = hk_random_new(95);
+    assert_non_null(rng);
+    for (int i = 0; i < 20000; i++) {
+        struct hk_rates rates = {.fee_count = gsl_rng_uniform_int(rng, 4), .tax_added = gsl_rng_uniform_int(rng, 2)};
+        rates.fee_minor = (int64_t)gsl_rng_uniform_int(rng, 500);
+        rates.tax_millionths = gsl_rng_uniform_int(rng, 3) ? (int64_t)gsl_rng_uniform_int(rng, 300000) : 0;
+        for (size_t f = 0; f < rates.fee_count; f++)
+            rates.fee_millionths[f] = (int64_t)gsl_rng_uniform_int(rng, 200000);
+        static const int64_t moduli[] = {1, 100, 10, 1000};
+        struct hk_ending ending = {0, moduli[gsl_rng_uniform_int(rng, 4)]};
+        ending.minor = (int64_t)gsl_rng_uniform_int(rng, (unsigned long)ending.modulus);
+        int64_t wanted = (int64_t)gsl_rng_uniform_int(rng, 1000000);
+        struct hk_sale sale;
+        assert_true(hk_sale_leaving(&rates, wanted, ending, &sale));
+        int64_t fees = rates.fee_minor, t = rates.tax_millionths;
+        for (size_t f = 0; f < rates.fee_count; f++)
+            fees += half_up(sale.paid_minor, rates.fee_millionths[f], 1000000);
+        int64_t tax = rates.tax_added ? half_up(sale.quoted_minor, t, 1000000) : half_up(sale.paid_minor, t, 1000000 + t);
+        assert_int_equal(sale.fees_minor, fees);
+        assert_int_equal(sale.tax_minor, tax);
+        assert_int_equal(sale.paid_minor, sale.quoted_minor + (rates.tax_added ? tax : 0));
+        assert_int_equal(sale.left_minor, sale.paid_minor - fees - tax);
+        assert_true(sale.left_minor >= wanted);
+        assert_int_equal(sale.quoted_minor % ending.modulus, ending.minor);
+        for (int64_t p = sale.quoted_minor - ending.modulus, k = 0; p >= 0 && k < 12; p -= ending.modulus, k++) {
+            struct hk_sale lower;
+            assert_true(hk_sale_at(&rates, p, &lower));
+            assert_true(lower.left_minor < wanted);
+        }
+        assert_true(hk_price_leaving(&rates, (double)wanted) <= (double)(sale.quoted_minor + 10));
+    }
+    gsl_rng_free(rng);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_tax_in_the_price_is_a_sixth_of_it_at_20_percent),
+        cmocka_unit_test(a_tax_on_top_is_paid_by_the_buyer_and_fees_are_on_it_too),
+        cmocka_unit_test(the_least_price_ends_as_she_likes),
+        cmocka_unit_test(nothing_wanted_and_nothing_taken_costs_nothing),
+        cmocka_unit_test(fees_and_tax_that_take_all_leave_no_price),
+        cmocka_unit_test(a_price_beyond_money_is_refused_untouched),
+        cmocka_unit_test(the_sums_hold_to_the_minor_unit_in_20000_random_cases),
+    };
+    return cmocka_run_group_tests_name("price", tests, NULL, NULL);
+}

@@ -1,0 +1,570 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Prices worked by hand. The piece: 3600 sc of 2 loops at 1.3 s, 2.6 h exactly, without ends; its yarn is 50 g balls of 100 m.
+ * Costs are made by hand, as costs.csv would give them.
+ */
+#include "support.h"
+
+#include "handmade.h"
+#include "money.h"
+
+#include <gsl/gsl_math.h>
+#include <gsl/gsl_rng.h>
+
+#include "chance.h"
+
+enum { COSTS_MOST = 16 };
+
+struct case_ {
+    struct handmade h;
+    struct hk_cost costs[COSTS_MOST];
+    int64_t quantities[COSTS_MOST][HANDMADE_SIZES];
+    struct hk_currency currency;
+};
+
+static void start(struct case_ *c, int64_t ball_minor)
+{
+    memset(c, 0, sizeof *c);
+    handmade_start(&c->h, 1, 1);
+    size_t main = handmade_yarn(&c->h, "main", ball_minor);
+    handmade_line(&c->h, 0, 0, 5, 1, (struct handmade_use){main, SC, 3600, 60, 0, 0});
+    c->h.project.costs = c->costs;
+    c->h.project.spreads.reader = 0.07;
+}
+
+static struct hk_cost *cost_add(struct case_ *c, enum hk_cost_kind kind, enum hk_cost_per per, int64_t amount_minor)
+{
+    size_t i = c->h.project.cost_count++;
+    assert_true(i < COSTS_MOST);
+    c->costs[i] = (struct hk_cost){.item = "item", .kind = kind, .per = per, .amount_minor = amount_minor};
+    return &c->costs[i];
+}
+
+static void percent_add(struct case_ *c, enum hk_cost_kind kind, enum hk_cost_per per, int64_t millionths)
+{
+    struct hk_cost *cost = cost_add(c, kind, per, 0);
+    cost->percent = true;
+    cost->millionths = millionths;
+}
+
+static void counted_add(struct case_ *c, enum hk_cost_kind kind, enum hk_cost_per per, int64_t amount_minor,
+                        int64_t thousandths)
+{
+    struct hk_cost *cost = cost_add(c, kind, per, amount_minor);
+    size_t i = (size_t)(cost - c->costs);
+    for (size_t s = 0; s < HANDMADE_SIZES; s++)
+        c->quantities[i][s] = thousandths;
+    cost->quantity = c->quantities[i];
+}
+
+/* Every stage behind one quote. */
+struct answer {
+    struct hk_fit *fit, *time;
+    struct hk_need *need;
+    struct hk_shop *shop;
+    struct hk_hours *hours;
+    struct hk_quote *quote;
+};
+
+static struct answer ask_all(struct case_ *c, struct hk_quote_options options, struct hk_diags *diags)
+{
+    struct answer a = {.fit = hk_fit_make(&c->h.tally, diags), .time = hk_fit_time(&c->h.tally, diags)};
+    a.need = hk_need_predict(a.fit, hk_need_defaults(), diags);
+    a.shop = hk_shop_plan(a.need, diags);
+    a.hours = hk_hours_predict(a.time, HK_NO_SIZE, diags);
+    assert_non_null(a.shop);
+    assert_non_null(a.hours);
+    hk_diags_free(diags);
+    *diags = (struct hk_diags){0};
+    a.quote = hk_quote_make(a.need, a.shop, a.hours, options, diags);
+    return a;
+}
+
+static struct answer ask(struct case_ *c, struct hk_quote_options options)
+{
+    struct hk_diags diags = {0};
+    struct answer a = ask_all(c, options, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(a.quote);
+    return a;
+}
+
+static void done(struct answer a)
+{
+    hk_quote_free(a.quote);
+    hk_hours_free(a.hours);
+    hk_shop_free(a.shop);
+    hk_need_free(a.need);
+    hk_fit_free(a.time);
+    hk_fit_free(a.fit);
+}
+
+static void assert_refused(struct case_ *c, struct hk_quote_options options, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct answer a = ask_all(c, options, &diags);
+    assert_null(a.quote);
+    assert_findings(&diags, expected);
+    done(a);
+}
+
+/* ---- Commission -------------------------------------------------------------------------------------------------- */
+
+/*
+ * Yarn: W = 3600 * 2 * 7 pi mm = 158.34 m, 79.2 g at 0.5 g/m; enough at 95% with nothing weighed is under 150 g: 3 balls or
+ * fewer, b * 5.00. Seven buttons at 0.85: 5.95. Work: 2.6 h at 18.00: 46.80. Overhead 10% of labour: 4.68. Markup 20% of all:
+ * of yarn + 5.95 + 46.80. Postage 4.90. Fees 6.5% + 0.30. No tax.
+ */
+static void a_commission_leaves_costs_and_hers(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, 85, 7000);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    percent_add(&c, HK_COST_OVERHEAD, HK_PER_LABOUR, 100000);
+    percent_add(&c, HK_COST_MARKUP, HK_PER_ALL, 200000);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 65000);
+    cost_add(&c, HK_COST_FEE, HK_PER_PIECE, 30);
+    cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 999); /* another sale's */
+    cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
+    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    int64_t yarn = 500 * a.shop->sizes[0].lines[0].balls;
+    assert_int_equal(s->yarn_bought_minor, yarn);
+    assert_int_equal(s->yarn_minor, yarn);
+    assert_int_equal(s->materials_minor, 595);
+    assert_int_equal(s->minutes, 156);
+    assert_int_equal(s->labour_minor, 4680);
+    assert_int_equal(s->overhead_minor, 468);
+    assert_int_equal(s->markup_minor, (yarn + 595 + 4680) / 5);
+    assert_int_equal(s->postage_minor, 490);
+    assert_int_equal(s->bill.costs_minor, yarn + 595 + 468 + 490);
+    int64_t wanted = s->bill.costs_minor + 4680 + s->markup_minor + 30;
+    assert_close((double)s->bill.paid_minor, (double)wanted / 0.935, 0, 1.5);
+    assert_true(s->bill.kept_minor >= 4680 + s->markup_minor);
+    assert_int_equal(s->bill.kept_minor,
+                     s->bill.paid_minor - s->bill.fees_minor - s->bill.tax_minor - s->bill.costs_minor);
+    assert_int_equal(s->deposit_minor, (s->bill.paid_minor + 1) / 2);
+    assert_true(s->price_low_minor < s->bill.quoted_minor && s->bill.quoted_minor < s->price_high_minor);
+    /* The markup is room: the hours may be 1 + markup / (1.1 * 46.80) of the likely, at a spread of 0.41; yarn is a little besides. */
+    double room = 1 + (double)s->markup_minor / (1.1 * 4680);
+    assert_close(s->chance_below, hk_normal_chance(-log(room) / a.hours->sizes[0].spread), 0, 0.02);
+    done(a);
+}
+
+/*
+ * Used: likely grams of what was bought, 79.17 g (one join of half a row of 60 sc and no tail for each ball more than one).
+ * The yarn lost in joins is used too.
+ */
+static void yarn_used_is_its_part_by_weight_of_what_was_bought(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    options.used = true;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    assert_close(role->likely_g, 0.5 * 3600 * 2 * 0.007 * M_PI, 1e-9, 0);
+    assert_int_equal(s->yarn_used_minor, (int64_t)floor((role->likely_g + role->joins_g) * 10 + 0.5));
+    assert_int_equal(s->yarn_minor, s->yarn_used_minor);
+    assert_true(s->yarn_used_minor < s->yarn_bought_minor);
+    done(a);
+}
+
+/* At 95.00, 2.6 h, costs the yarn alone: (95 - yarn) / 2.6 an hour. Without a rate nothing is said of falling below it. */
+static void a_price_says_what_an_hour_earns(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    percent_add(&c, HK_COST_TAX, HK_PER_INCLUDED, 0);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    options.price_minor = 9500;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    assert_false(a.quote->solved);
+    assert_int_equal(s->bill.kept_minor, 9500 - s->yarn_bought_minor);
+    assert_close((double)s->earns_minor, (double)s->bill.kept_minor / 2.6, 0, 0.51);
+    assert_true(s->earns_low_minor < s->earns_minor && s->earns_minor < s->earns_high_minor);
+    assert_true(s->chance_below < 0);
+    done(a);
+}
+
+/* What she asks for her rate is what the price found for that rate earns: the two ways round agree. */
+static void the_two_ways_round_agree(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 65000);
+    percent_add(&c, HK_COST_TAX, HK_PER_ADDED, 190000);
+    struct answer solved = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    assert_close((double)solved.quote->sizes[0].earns_minor, 1800, 0, 1);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    options.price_minor = solved.quote->sizes[0].bill.quoted_minor;
+    struct answer back = ask(&c, options);
+    assert_int_equal(back.quote->sizes[0].bill.kept_minor, solved.quote->sizes[0].bill.kept_minor);
+    assert_close(back.quote->sizes[0].chance_below, 0.5, 0, 0.02); /* at the median nothing is left to spare */
+    done(back);
+    done(solved);
+}
+
+/* A timed swatch of many minutes on the piece's own fabric narrows the price; yarn alone is left of nothing. */
+static void a_timed_swatch_narrows_the_price(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct answer wide = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    size_t i = handmade_swatch(&c.h, "square", 5, 0, 1, (struct handmade_use){0, SC, 700, 35, 2, 0});
+    c.h.swatches[i].minutes = 30;
+    struct answer narrow = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    const struct hk_quote_size *w = &wide.quote->sizes[0], *n = &narrow.quote->sizes[0];
+    assert_int_equal(narrow.quote->timed, 1);
+    assert_true(n->price_high_minor - n->price_low_minor < (w->price_high_minor - w->price_low_minor) / 2);
+    done(narrow);
+    done(wide);
+}
+
+/*
+ * Fair piece rate (UK National Minimum Wage Regulations 2015, 41 to 43; HMRC manual NMWM03140, NMWM08360; sources.md T12):
+ * 1.2 * hourly wage / average hourly output. 6 minutes an item at 5.05, and 20% more: 0.606; at 6.31: 0.757; 525 items at 10
+ * an hour are 52.5 h, treated as 63; before April 2005 the factor was 1: 4.85 gives 0.485. In thousandths, a currency of 3
+ * digits, for the manual keeps them.
+ */
+static int64_t piece_rate(int64_t rate_minor, int64_t thousandths, int64_t markup_millionths)
+{
+    struct case_ c;
+    start(&c, 0);
+    c.currency = (struct hk_currency){"KWD", 3};
+    c.h.project.currency = &c.currency;
+    counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, rate_minor, thousandths);
+    percent_add(&c, HK_COST_MARKUP, HK_PER_LABOUR, markup_millionths);
+    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    assert_int_equal(a.quote->minor_digits, 3);
+    int64_t paid = a.quote->sizes[0].bill.paid_minor;
+    done(a);
+    return paid;
+}
+
+static void fair_piece_rates_are_those_of_the_handbook(void **state)
+{
+    (void)state;
+    assert_int_equal(piece_rate(5050, 100, 200000), 606);
+    assert_int_equal(piece_rate(6310, 100, 200000), 757);
+    assert_int_equal(piece_rate(4850, 100, 0), 485);
+    assert_int_equal(piece_rate(6310, 52500, 200000), 63 * 6310);
+}
+
+/* 2.6 h at 1500 yen: 3900, and no smaller coin to round to. Of 4333 a fee of 10% is 433; ending in 80: 4380. */
+static void a_currency_without_cents_is_priced_in_whole_units(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 0);
+    c.currency = (struct hk_currency){"JPY", 0};
+    c.h.project.currency = &c.currency;
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1500);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 100000);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->minor_digits, 0);
+    assert_int_equal(a.quote->sizes[0].bill.paid_minor, 4333);
+    options.ending_minor = 80;
+    options.ending_modulus = 100;
+    struct answer b = ask(&c, options);
+    assert_int_equal(b.quote->sizes[0].bill.paid_minor, 4380);
+    done(b);
+    done(a);
+}
+
+/* ---- The identity ------------------------------------------------------------------------------------------------ */
+
+/* paid - fees - tax - costs = kept, for random costs of every kind; and hers is kept where the price is the answer. */
+static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
+{
+    (void)state;
+    gsl_rng *rng = hk_random_new(4);
+    assert_non_null(rng);
+    struct hk_diags diags = {0};
+    struct case_ c;
+    start(&c, 637);
+    struct answer a = ask_all(&c, hk_quote_defaults(HK_PATTERN), &diags);
+    hk_diags_free(&diags);
+    for (int i = 0; i < 3000; i++) {
+        c.h.project.cost_count = 0;
+        cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1 + (int64_t)gsl_rng_uniform_int(rng, 5000));
+        counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1 + (int64_t)gsl_rng_uniform_int(rng, 3000), 333);
+        counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900), 1 + (int64_t)gsl_rng_uniform_int(rng, 9000));
+        percent_add(&c, HK_COST_OVERHEAD, HK_PER_ALL, (int64_t)gsl_rng_uniform_int(rng, 400000));
+        cost_add(&c, HK_COST_OVERHEAD, HK_PER_HOUR, (int64_t)gsl_rng_uniform_int(rng, 200));
+        percent_add(&c, HK_COST_MARKUP, HK_PER_MATERIALS, (int64_t)gsl_rng_uniform_int(rng, 900000));
+        percent_add(&c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 300000));
+        percent_add(&c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 300000));
+        cost_add(&c, HK_COST_FEE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 99));
+        percent_add(&c, HK_COST_TAX, gsl_rng_uniform_int(rng, 2) ? HK_PER_ADDED : HK_PER_INCLUDED,
+                    (int64_t)gsl_rng_uniform_int(rng, 270000));
+        cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, (int64_t)gsl_rng_uniform_int(rng, 9000));
+        cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900));
+        struct hk_quote_options options = hk_quote_defaults(i % 50 == 0 ? HK_COMMISSION : HK_KIT);
+        options.batch = 1 + (int64_t)gsl_rng_uniform_int(rng, 30);
+        struct hk_quote *quote = hk_quote_make(a.need, a.shop, a.hours, options, &diags);
+        assert_non_null(quote);
+        const struct hk_quote_size *s = &quote->sizes[0];
+        const struct hk_bill *b = &s->bill;
+        assert_int_equal(b->kept_minor, b->paid_minor - b->fees_minor - b->tax_minor - b->costs_minor);
+        if (options.question == HK_COMMISSION) {
+            assert_int_equal(b->costs_minor,
+                             s->yarn_minor + s->materials_minor + s->overhead_minor + s->postage_minor);
+            assert_true(b->kept_minor >= s->labour_minor + s->markup_minor);
+        }
+        hk_quote_free(quote);
+    }
+    assert_findings(&diags, "");
+    gsl_rng_free(rng);
+    done(a);
+}
+
+/* ---- Kit --------------------------------------------------------------------------------------------------------- */
+
+/*
+ * Enough for another maker at 95%: 79.17 g * exp(1.645 hypot(spread, 0.07)), b balls of 5.00 a kit. A box of 1.00, 40.00 of
+ * printing a batch, 30.00 a kit, no fees. Each kit leaves 30 - 5b - 1; the batch breaks even at 40 / that, rounded up.
+ */
+static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_KIT, HK_PER_KIT, 100);
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 4000);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 3000;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    const struct hk_need_role *role = &a.need->roles[0];
+    double enough = role->mass_g.likely * exp(1.6448536269514722 * hypot(role->spread_mass, c.h.project.spreads.reader));
+    assert_close(s->yarns[0].mass_g, enough, 1e-9, 0);
+    int64_t balls = s->yarns[0].balls, each = 3000 - 500 * balls - 100;
+    assert_true((double)balls * 50 >= enough && (double)(balls - 1) * 50 < enough + 5);
+    assert_int_equal(s->yarns[0].buy_balls, 10 * balls);
+    assert_int_equal(s->bill.costs_minor, 500 * balls + 100 + 400);
+    assert_int_equal(s->even_batch, (4000 + each - 1) / each);
+    assert_int_equal(s->batches[0].kits, 1);
+    assert_int_equal(s->batches[0].unit_minor, 500 * balls + 100 + 4000);
+    assert_int_equal(s->batches[2].kits, 10);
+    assert_int_equal(s->batches[2].left_minor, 10 * each - 4000);
+    done(a);
+}
+
+/* At 10.00 less than the yarn alone a kit never pays, with a code of 50% neither where it would without. */
+static void a_kit_that_loses_on_each_never_breaks_even(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 4000);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 1900;
+    options.code_millionths = 500000;
+    struct answer a = ask(&c, options);
+    assert_true(a.quote->sizes[0].even_batch > 0);
+    assert_int_equal(a.quote->sizes[0].code_even_batch, -1);
+    assert_int_equal(a.quote->sizes[0].code_bill.paid_minor, 950);
+    done(a);
+}
+
+/*
+ * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls. Buttons are bought whole: 3 a kit,
+ * 63. A solved price carries the batch.
+ */
+static void a_wound_kit_pays_for_waste_and_spare(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, 85, 3000);
+    counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1200, 250);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.used = true;
+    options.batch = 20;
+    options.spare_millionths = 50000;
+    options.waste_millionths = 20000;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    int64_t balls = (int64_t)ceil(21 * 1.02 * s->yarns[0].mass_g / 50);
+    assert_int_equal(s->yarns[0].balls, 0);
+    assert_int_equal(s->yarns[0].buy_balls, balls);
+    assert_int_equal(s->bill.costs_minor, (500 * balls + 63 * 85 + 19) / 20);
+    assert_int_equal(s->labour_minor, 300);
+    assert_int_equal(s->minutes, 15);
+    assert_int_equal(s->bill.paid_minor, s->bill.costs_minor + 300);
+    done(a);
+}
+
+/* From the least batch on every larger one pays, though whole balls make what is left go up and down. */
+static void the_least_batch_is_one_beyond_which_none_loses(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 700);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.used = true;
+    for (int64_t price = 1050; price < 1600; price += 50) {
+        options.price_minor = price;
+        options.batch = 10;
+        struct answer a = ask(&c, options);
+        int64_t even = a.quote->sizes[0].even_batch;
+        double mass_g = a.quote->sizes[0].yarns[0].mass_g;
+        done(a);
+        int64_t last_loss = 0;
+        for (int64_t kits = 1; kits <= 3000; kits++)
+            if (kits * price < 700 + 500 * (int64_t)ceil((double)kits * mass_g / 50 - 1e-9))
+                last_loss = kits;
+        assert_int_equal(even, last_loss >= 2990 ? -1 : last_loss + 1);
+    }
+}
+
+/* ---- Pattern ----------------------------------------------------------------------------------------------------- */
+
+/*
+ * Fixed: sample 60, testers 90, editing 4 h at 20: 230.00. At 7.50 with 10% and 0.25: 6.50 left, 35.4, so 36 sales. With a code of
+ * 20%: 6.00, fee 0.85, 5.15 left: 44.7, so 45.
+ */
+static void a_pattern_breaks_even_after_so_many_sales(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, -1); /* a yarn without a price does not matter */
+    cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 6000);
+    counted_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 3000, 3000);
+    counted_add(&c, HK_COST_LABOUR, HK_PER_PATTERN, 2000, 4000);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 100000);
+    cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 25);
+    cost_add(&c, HK_COST_MATERIAL, HK_PER_EACH, 999);
+    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    options.price_minor = 750;
+    options.code_millionths = 200000;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->fixed_minor, 23000);
+    assert_int_equal(a.quote->sales.bill.kept_minor, 650);
+    assert_int_equal(a.quote->sales.sales, 36);
+    assert_int_equal(a.quote->code_sales.bill.paid_minor, 600);
+    assert_int_equal(a.quote->code_sales.bill.kept_minor, 515);
+    assert_int_equal(a.quote->code_sales.sales, 45);
+    done(a);
+}
+
+/* A fee of 0.50 on a pattern of 0.50 leaves nothing; and what cost nothing is even at once. */
+static void a_pattern_that_leaves_nothing_never_breaks_even(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, -1);
+    cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 6000);
+    cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 50);
+    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    options.price_minor = 50;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->sales.sales, -1);
+    done(a);
+    c.costs[0].amount_minor = 0;
+    a = ask(&c, options);
+    assert_int_equal(a.quote->sales.sales, 0);
+    done(a);
+}
+
+/* ---- What cannot be priced --------------------------------------------------------------------------------------- */
+
+static void what_is_missing_is_said(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+                   "costs.csv:0:0: error: no costs are stated, so no price can be reckoned; write a file costs.csv with the "
+                   "columns item, kind, amount, and a row such as work,labour,18.00\n");
+    cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
+    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+                   "-:0:0: error: no hourly rate is stated, so there is no price that would keep it; add a row such as "
+                   "work,labour,18.00 or ask what an hour earns with --price\n");
+    assert_refused(&c, hk_quote_defaults(HK_PATTERN),
+                   "price:0:0: error: a pattern's price is not known, so neither is how many have to be sold; ask for a "
+                   "price, such as --price 7.50\n");
+    start(&c, -1);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    assert_refused(&c, hk_quote_defaults(HK_KIT),
+                   "-:0:0: error: a yarn has no price, so what is made of it has none either; state the price of one ball of "
+                   "each yarn in the column price of yarns.csv\n");
+}
+
+static void fees_and_tax_of_everything_are_an_error(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 600000);
+    percent_add(&c, HK_COST_FEE, HK_PER_PIECE, 400000);
+    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+                   "-:0:0: error: fees of 100% and a tax of 0% take all of a price, however high; check the percentages of "
+                   "fee and tax in costs.csv\n");
+    struct answer a = ask(&c, hk_quote_defaults(HK_KIT)); /* 60% of a kit */
+    done(a);
+}
+
+static void amounts_beyond_money_are_an_error(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST);
+    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+                   "-:0:0: error: some amount is more than can be counted to the minor unit; check the amounts and "
+                   "quantities of costs.csv, and the prices\n");
+}
+
+static void options_beyond_reason_are_refused(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.batch = 0;
+    assert_refused(&c, options,
+                   "options:0:0: error: a quote with such options cannot be made; a batch is 1 to 100000 kits; a deposit, "
+                   "waste and spare are at most 100%, a code below that\n");
+    hk_quote_free(NULL);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_commission_leaves_costs_and_hers),
+        cmocka_unit_test(yarn_used_is_its_part_by_weight_of_what_was_bought),
+        cmocka_unit_test(a_price_says_what_an_hour_earns),
+        cmocka_unit_test(the_two_ways_round_agree),
+        cmocka_unit_test(a_timed_swatch_narrows_the_price),
+        cmocka_unit_test(fair_piece_rates_are_those_of_the_handbook),
+        cmocka_unit_test(a_currency_without_cents_is_priced_in_whole_units),
+        cmocka_unit_test(what_is_kept_is_what_is_left_in_3000_random_cases),
+        cmocka_unit_test(a_kit_breaks_even_where_its_kits_carry_what_is_fixed),
+        cmocka_unit_test(a_kit_that_loses_on_each_never_breaks_even),
+        cmocka_unit_test(a_wound_kit_pays_for_waste_and_spare),
+        cmocka_unit_test(the_least_batch_is_one_beyond_which_none_loses),
+        cmocka_unit_test(a_pattern_breaks_even_after_so_many_sales),
+        cmocka_unit_test(a_pattern_that_leaves_nothing_never_breaks_even),
+        cmocka_unit_test(what_is_missing_is_said),
+        cmocka_unit_test(fees_and_tax_of_everything_are_an_error),
+        cmocka_unit_test(amounts_beyond_money_are_an_error),
+        cmocka_unit_test(options_beyond_reason_are_refused),
+    };
+    return cmocka_run_group_tests_name("quote", tests, NULL, NULL);
+}
