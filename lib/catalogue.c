@@ -328,6 +328,14 @@ bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, d
     return false;
 }
 
+bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_category *category, double wraps)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < catalogue->category_count; i++)
+        least = fmin(least, catalogue->categories[i].wraps_low); /* fmin passes over NAN, no range */
+    return hk_category_fits(category, HK_BASIS_WRAPS, fmax(floor(wraps + 0.5), least));
+}
+
 /* ---- Tools, fibres, currencies ----------------------------------------------------------------------------------- */
 
 enum { TO_MM, TO_LABEL, TO_KIND };

@@ -40,6 +40,12 @@ enum hk_basis { HK_BASIS_KNIT, HK_BASIS_CROCHET, HK_BASIS_NEEDLE, HK_BASIS_HOOK,
 /* Whether the value lies in the category's range, its ends included. Several categories may fit: ask each. */
 bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value);
 
+/*
+ * Whether a yarn of so many wraps an inch belongs to the category. Wraps are counted whole, so that 4.6 lies in 5 to 6 and no
+ * gap opens between that and 1 to 4; what is coarser than the coarsest category is of that one.
+ */
+bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_category *category, double wraps);
+
 /* A label of a hook or needle: "H-8" is 5 mm, "N/P-15" is sold as N-15 and as P-15. Letters are not unique. */
 enum hk_tool_kind { HK_HOOK, HK_STEEL_HOOK, HK_NEEDLE };
 

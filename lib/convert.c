@@ -599,19 +599,11 @@ static bool complete(struct converter *c)
     return true;
 }
 
-/*
- * Whether the yarn's wraps per inch belong to a category. Wraps are counted whole, so that 4.6 lies in 5 to 6 and no
- * gap opens between that and 1 to 4; what is coarser than the coarsest category is of that one.
- */
 static bool category_fits(const struct converter *c, const struct hk_category *category)
 {
     if (c->category)
         return category == c->category;
-    double least = INFINITY;
-    for (size_t i = 0; i < c->catalogue->category_count; i++)
-        least = fmin(least, c->catalogue->categories[i].wraps_low); /* fmin passes over NAN, no range */
-    double whole = floor(c->result->number[0].wraps_per_inch + 0.5);
-    return hk_category_fits(category, HK_BASIS_WRAPS, fmax(whole, least));
+    return hk_category_holds(c->catalogue, category, c->result->number[0].wraps_per_inch);
 }
 
 static bool categories_list(struct converter *c)

@@ -150,8 +150,8 @@ static int64_t strands_of(const struct hk_project *project, const struct hk_comb
     return times;
 }
 
-static const char *blend_name(struct hk_arena *arena, const struct hk_project *project,
-                              const struct hk_combination *combination)
+const char *hk_blend_name(struct hk_arena *arena, const struct hk_project *project,
+                          const struct hk_combination *combination)
 {
     const char *blend = NULL, *next = NULL;
     strands_of(project, combination, NULL, &next);
@@ -174,7 +174,7 @@ static void enter_blend(struct maker *m, struct hk_folder *folder, size_t combin
     struct hk_parameter parameter = {.kind = HK_BLEND, .sd = m->priors.yarn};
     size_t known = folder->blends[combination];
     parameter.name = known != SIZE_MAX ? m->fit->parameters[known].name
-                                       : blend_name(&m->fit->arena, project, &project->combinations[combination]);
+                                       : hk_blend_name(&m->fit->arena, project, &project->combinations[combination]);
     if (parameter.name)
         folder->blends[combination] = enter(m, parameter);
 }

@@ -424,6 +424,7 @@ enum hk_reason {
     HK_REASON_GAUGE,      /* FITS: stitches come out within 3% of their size in the planned yarn */
     HK_REASON_TOOL,       /* OTHER_TOOL: with `keeping_tool_mm` they do */
     HK_REASON_CATEGORY,   /* DIFFERS: no yarn category in common with the planned yarn */
+    HK_REASON_THICKNESS,  /* DIFFERS: more than 25% thicker or thinner: the fabric would be another one, whatever the tool */
     HK_REASON_NO_TOOL,    /* DIFFERS: no hook or needle of the trade keeps them within 3% */
     HK_REASON_BALL_SMALL, /* DIFFERS: a ball holds no more than a join wastes, or no number of them is enough */
 };
@@ -450,6 +451,7 @@ struct hk_compare_row {
     int64_t balls, cost_minor;   /* all its yarns; cost -1: not known */
     double left_over_m;          /* all its yarns */
     double piece_g;              /* likely mass of the finished piece, the other roles in it */
+    double thickness;            /* its diameter against the planned yarn's: a ratio */
     double stitch_size;          /* of a stitch with the plan's tool against the planned yarn's: a ratio */
     double tool_mm;              /* the plan's: with it most of the role is worked */
     double keeping_tool_mm;      /* of the trade's tools the one that keeps the gauge best; the plan's where that is within 3% */
@@ -595,6 +597,93 @@ HK_API void hk_quote_free(struct hk_quote *quote);
 HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
 /* The digits after the point of the project's currency; 2 where none is stated. */
 HK_API int hk_project_minor_digits(const struct hk_project *project);
+
+/* ---- Materials: what a published pattern prints ------------------------------------------------------------------------- */
+
+enum hk_terms_wanted { HK_TERMS_PROJECT, HK_TERMS_US, HK_TERMS_UK };
+
+/* One amount for every size, as a pattern prints it, in both systems of units. */
+struct hk_printed {
+    const double *metric, *customary;         /* as rounded; NAN where a size does without */
+    const char *metric_unit, *customary_unit; /* "m", "yd"; both "" for counts, which then are the same */
+    const char *metric_text, *customary_text; /* graded notation with the unit: "480 (520, 570) m" */
+};
+
+/* A yarn in one colour, whatever roles it has. */
+struct hk_materials_colour {
+    const char *colour, *roles;        /* "main", "main and trim" */
+    struct hk_printed length, mass;    /* enough, rounded up */
+    const int64_t *balls;              /* by size; 0: does without */
+    const char *balls_text;            /* "9 (10, 11)" */
+};
+
+struct hk_materials_yarn {
+    const char *yarn, *fibre, *categories; /* "3 Light": the stated one, else all that fit */
+    double put_up_g, put_up_m;
+    const char *put_up_text;               /* "50 g / 1.76 oz, 120 m / 131 yd" */
+    const struct hk_materials_colour *colours;
+    size_t colour_count;
+};
+
+struct hk_materials_tool {
+    double tool_mm;
+    const char *label; /* "H-8"; "" where the trade has none */
+    bool needle;
+    const char *text;  /* US terms: "US H-8 (5 mm) hook", UK: "5 mm (US H-8) hook" */
+};
+
+struct hk_materials_gauge {
+    const char *fabric, *care, *swatch; /* the fabric by its name in the terms asked for */
+    double tool_mm, stitches, rows;     /* in 10 cm, to half a stitch; 0 where not known */
+    const char *text;
+};
+
+struct hk_materials_size {
+    const char *name;
+    struct hk_printed amount;
+};
+
+/* An abbreviation of the design's rows. */
+struct hk_materials_word {
+    const char *word, *meaning; /* in the terms asked for */
+};
+
+struct hk_materials {
+    const char *project;
+    const char *const *sizes;
+    size_t size_count;
+    const char *sizes_text;       /* "XS (S, M, L)" */
+    bool uk;                      /* terms of all that follows */
+    double chance, margin;        /* margin: flat, or -1 */
+    double reader, round_to;
+    const struct hk_materials_yarn *yarns;
+    size_t yarn_count;
+    const struct hk_materials_tool *tools;   /* largest first */
+    size_t tool_count;
+    const char *const *notions;
+    size_t notion_count;
+    const struct hk_materials_gauge *gauges;
+    size_t gauge_count;
+    const struct hk_materials_size *measures; /* finished */
+    size_t measure_count;
+    const struct hk_materials_word *words;
+    size_t word_count;
+};
+
+struct hk_materials_options {
+    double round_to;             /* amounts are rounded up to multiples of it; > 0 */
+    enum hk_terms_wanted terms;
+};
+
+HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */
+/*
+ * The block for all sizes of the need, which must have been asked for all of them. Amounts are for a reader who meets the
+ * gauge: the spread `reader` is added to the maker's own; a flat margin stays as it is. NULL on any error. Borrows the need;
+ * owner: the caller.
+ */
+HK_API struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,
+                                              struct hk_diags *diags);
+HK_API void hk_materials_free(struct hk_materials *materials);
 
 /* ---- Money ---------------------------------------------------------------------------------------------------------- */
 

@@ -1,0 +1,393 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Another yarn in a role's place: worked by hand, against the plan's own prediction, and against a script. */
+#include "folder.h"
+
+#include "moisture.h"
+#include "yarn_list.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define PI 3.14159265358979323846
+
+/* The good folder's project up to the need. */
+struct stages {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit;
+    struct hk_need *need;
+};
+
+static struct stages stages_of(const struct hk_catalogue *catalogue, struct folder folder, size_t size)
+{
+    struct hk_diags diags = {0};
+    struct hk_need_options options = hk_need_defaults();
+    struct stages stages = {.project = folder_read(catalogue, folder, &diags)};
+    options.size = size;
+    assert_non_null(stages.project);
+    assert_non_null(stages.tally = hk_tally_count(stages.project, &diags));
+    assert_non_null(stages.fit = hk_fit_make(stages.tally, &diags));
+    assert_non_null(stages.need = hk_need_predict(stages.fit, options, &diags));
+    hk_diags_free(&diags);
+    return stages;
+}
+
+static void stages_free(struct stages stages)
+{
+    hk_need_free(stages.need);
+    hk_fit_free(stages.fit);
+    hk_tally_free(stages.tally);
+    hk_project_free(stages.project);
+}
+
+static struct hk_compare *compare_with(const struct stages *stages, const char *text, struct hk_compare_options options,
+                                       struct hk_yarn_list **list)
+{
+    struct hk_diags diags = {0};
+    const struct memory_file files[] = {{"list.csv", text, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    if (text) {
+        *list = hk_yarn_list_read(&source, "list.csv", stages->project, &diags);
+        assert_findings(&diags, "");
+        assert_non_null(*list);
+        options.list = *list;
+    }
+    struct hk_compare *compare = hk_compare_make(stages->need, options, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(compare);
+    return compare;
+}
+
+/* Nothing weighed, no tails, ten rows of 100 sc on an edge: 2 loops each. */
+static const struct folder plain_folder = {
+    .project = "field,value\ntitle,Plain\nsizes,one\ncurrency,EUR\ntail,0\njoin,anywhere\n",
+    .grade = "",
+    .yarns = "role,yarn,put_up,length,wpi,price,fibre,category\nmain,Alva,50 g,100 m,12.7,5.00,wool,\n"
+             "main,Thick,100 g,100 m,10.16,9.00,cotton,Light\nmain,Slim,25 g,100 m,25.4,2.00,wool,\n",
+    .fabrics = "fabric,row,make\nplain,1,*sc*\n",
+    .swatches = "",
+    .pieces = "piece,fabric,yarn,tool,stitches,rows,start\npiece,plain,main,5 mm,100,10,edge\n",
+};
+
+/*
+ * Wraps of 12.7 and 10.16 in an inch are 2 and 2.5 mm: a loop on 5 mm is 7 pi mm, then 7.5 pi mm. 2000 loops: 14 pi m = 43.98 m
+ * and 15 pi m = 47.12 m; at 0.5 and 1 g a metre 21.99 and 47.12 g. Stitches grow by 7.5/7, so 7%; 4.5 mm + 2.5 mm is 7 mm
+ * again, so that hook keeps the gauge, and with it the length is the plan's 14 pi. Thickness 2.5/2 = 1.25 is just kept, and its
+ * label says 3 Light, which the planned yarn's 13 wraps fit too.
+ */
+static void a_thicker_yarn_makes_longer_loops(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    assert_int_equal(compare->row_count, 2);
+    const struct hk_compare_row *thick = &compare->rows[0];
+    assert_string_equal(thick->yarns[0].yarn, "Thick");
+    assert_string_equal(thick->categories, "3 Light, 4 Medium");
+    assert_close(compare->plan.length_m.likely, 14 * PI, 1e-12, 0);
+    assert_close(thick->length_m.likely, 15 * PI, 1e-12, 0);
+    assert_close(thick->mass_g, 15 * PI, 1e-12, 0);
+    assert_close(thick->piece_g, 15 * PI, 1e-12, 0);
+    assert_close(thick->stitch_size, 7.5 / 7, 1e-12, 0);
+    assert_close(thick->thickness, 1.25, 1e-12, 0);
+    assert_int_equal(thick->verdict, HK_VERDICT_OTHER_TOOL);
+    assert_close(thick->keeping_tool_mm, 4.5, 0, 0);
+    assert_string_equal(thick->keeping_label, "7");
+    assert_close(thick->keeping_length_m, 14 * PI, 1e-12, 0);
+    hk_compare_free(compare);
+    stages_free(stages);
+}
+
+/*
+ * 25.4 wraps: 1 mm, half as thick; categories by whole wraps 25: 1 only; the plan's 13: 2, 3. Nothing in common. Length 2000 *
+ * 6 pi mm = 12 pi m.
+ */
+static void a_yarn_of_no_common_category_differs_and_comes_last(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    const struct hk_compare_row *slim = &compare->rows[1];
+    assert_string_equal(slim->yarns[0].yarn, "Slim");
+    assert_int_equal(slim->verdict, HK_VERDICT_DIFFERS);
+    assert_int_equal(slim->reason, HK_REASON_CATEGORY);
+    assert_string_equal(slim->categories, "1 Super Fine");
+    assert_string_equal(compare->plan.categories, "2 Fine, 3 Light");
+    assert_close(slim->length_m.likely, 12 * PI, 1e-12, 0);
+    assert_true(slim->cost_minor < compare->rows[0].cost_minor); /* cheaper, but it does not fit */
+    hk_compare_free(compare);
+    stages_free(stages);
+}
+
+/* Agreed allowances: wool 17 (carded) to 18.25 (combed), cotton 8.5 percent: regulation (EU) 1007/2011 annex IX. */
+static void fibres_that_hold_another_share_of_moisture_are_told(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    assert_close(compare->plan.moisture_low, 0.17, 1e-12, 0);
+    assert_close(compare->plan.moisture_high, 0.1825, 1e-12, 0);
+    assert_close(compare->rows[0].moisture_low, 0.085, 1e-12, 0);
+    assert_true(compare->rows[0].damp);
+    assert_false(compare->rows[1].damp);
+    hk_compare_free(compare);
+    stages_free(stages);
+}
+
+static void assert_allowance(const struct hk_catalogue *catalogue, const char *label, double low, double high)
+{
+    double found_low = -1, found_high = -1;
+    assert_true(hk_moisture_allowance(catalogue, label, &found_low, &found_high));
+    assert_close(found_low, low, 1e-12, 0);
+    assert_close(found_high, high, 1e-12, 0);
+}
+
+/* 0.7 * 17 + 0.3 * 11 = 15.2; 0.7 * 18.25 + 0.3 * 11 = 16.075. */
+static void labels_are_weighed_by_their_shares(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    assert_allowance(catalogue, "70% Merino wool, 30% silk", 0.152, 0.16075);
+    assert_allowance(catalogue, "70% Merino 30% silk", 0.152, 0.16075);
+    assert_allowance(catalogue, "wool, combed", 0.1825, 0.1825);
+    assert_allowance(catalogue, "mercerised cotton", 0.105, 0.105);
+    assert_allowance(catalogue, "cotton", 0.085, 0.085);
+    assert_allowance(catalogue, "cotton and linen", 0.085, 0.12);
+    assert_allowance(catalogue, "50% cotton / 50% linen", 0.1025, 0.1025);
+    assert_allowance(catalogue, "100% nylon", 0.0575, 0.0625);
+}
+
+static void an_unknown_fibre_or_wrong_shares_leave_the_allowance_open(void **state)
+{
+    static const char *const labels[] = {"", "moonbeam", "50% moonbeam, 50% wool", "50% wool, 20% silk", "crayon"};
+    for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
+        double low = 7, high = 8;
+        assert_false(hk_moisture_allowance(*state, labels[i], &low, &high));
+        assert_close(low, 7, 0, 0);
+        assert_close(high, 8, 0, 0);
+    }
+}
+
+/* The planned yarn in its own place is what the prediction says of it, in every figure. */
+static void the_plan_in_its_own_place_is_the_prediction(void **state)
+{
+    struct folder folder = {
+        .yarns = "role,yarn,put_up,length,price\nmain,Quay DK,50 g,120 m,6.40\nlace,Quay Lace,25 g,210 m,7\n"
+                 "main,Other,50 g,110 m,5\n",
+        .pieces = "piece,fabric,yarn,tool,stitches,rows,times\n"
+                  "strip,single crochet,main,4 mm,width,10,2\n"
+                  "band,half double crochet,main + lace,5 mm,30,20,\n"
+                  "cord,single crochet,main x2,5 mm,10,40,3\n"
+                  "edge,single crochet,\"main 2, lace 4\",3.5 mm,40,12,\n",
+    };
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    assert_string_equal(compare->size, "M");
+    const struct hk_need_role *role = NULL, *lace = NULL;
+    for (size_t i = 0; i < stages.need->role_count; i++) {
+        if (stages.need->roles[i].size == 1 && stages.need->roles[i].role == 0)
+            role = &stages.need->roles[i];
+        if (stages.need->roles[i].size == 1 && stages.need->roles[i].role == 1)
+            lace = &stages.need->roles[i];
+    }
+    const struct hk_compare_row *plan = &compare->plan;
+    assert_non_null(role);
+    assert_close(plan->length_m.likely, role->length_m.likely, 1e-12, 0);
+    assert_close(plan->length_m.enough, role->length_m.enough, 1e-12, 0);
+    assert_close(plan->spread, role->spread, 1e-12, 0);
+    assert_close(plan->yarns[0].mass_g.low, role->mass_g.low, 1e-12, 0);
+    assert_close(plan->yarns[0].mass_g.high, role->mass_g.high, 1e-12, 0);
+    assert_close(plan->yarns[0].mass_g.enough, role->mass_g.enough, 1e-12, 0);
+    assert_int_equal(plan->balls, role->balls);
+    assert_close(plan->piece_g, role->mass_g.likely + lace->mass_g.likely, 1e-12, 0);
+    assert_close(plan->stitch_size, 1, 1e-12, 0);
+    assert_int_equal(plan->verdict, HK_VERDICT_FITS);
+    assert_close(plan->keeping_length_m, plan->length_m.likely, 1e-12, 0);
+    hk_compare_free(compare);
+    stages_free(stages);
+}
+
+/*
+ * Half of the plan's 0.5 g a metre twice: 25 g = 100 m. Each is 2/sqrt 2 mm thick by wraps of 25.4/1.41421..., so the two are 2 mm
+ * together: the plan's length of each, half its mass in each.
+ */
+static void two_yarns_of_half_the_grist_replace_one(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_yarn_list *list = NULL;
+    struct hk_compare_options options = hk_compare_defaults();
+    options.held_together = true;
+    struct hk_compare *compare =
+        compare_with(&stages, "yarn,put_up,length,wpi,price\nHalf,25 g,100 m,17.96051224213831,3\nFar,25 g,10 m,,1\n",
+                     options, &list);
+    assert_int_equal(compare->row_count, 3); /* two alone, and Half with itself */
+    const struct hk_compare_row *pair = NULL;
+    for (size_t i = 0; i < compare->row_count; i++) {
+        if (compare->rows[i].yarn_count == 2)
+            pair = &compare->rows[i];
+    }
+    assert_non_null(pair);
+    assert_string_equal(pair->yarns[1].yarn, "Half");
+    assert_close(pair->length_m.likely, 14 * PI, 1e-9, 0);
+    assert_close(pair->yarns[0].mass_g.likely, 3.5 * PI, 1e-9, 0);
+    assert_close(pair->mass_g, 7 * PI, 1e-9, 0);
+    assert_int_equal(pair->verdict, HK_VERDICT_FITS);
+    assert_int_equal(pair->cost_minor, pair->yarns[0].cost_minor + pair->yarns[1].cost_minor);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    stages_free(stages);
+}
+
+static void orders_are_as_asked_for(void **state)
+{
+    static const char text[] = "yarn,put_up,length,price\na,50 g,100 m,\nb,50 g,110 m,9\nc,100 g,210 m,12\nd,25 g,60 m,2\n";
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    for (enum hk_compare_order order = HK_BY_COST; order <= HK_BY_BALLS; order++) {
+        struct hk_yarn_list *list = NULL;
+        struct hk_compare_options options = hk_compare_defaults();
+        options.order = order;
+        struct hk_compare *compare = compare_with(&stages, text, options, &list);
+        assert_int_equal(compare->row_count, 4);
+        for (size_t i = 1; i < compare->row_count; i++) {
+            const struct hk_compare_row *a = &compare->rows[i - 1], *b = &compare->rows[i];
+            assert_int_equal(b->verdict == HK_VERDICT_DIFFERS, false);
+            assert_true(order != HK_BY_COST || (a->cost_minor >= 0 && (b->cost_minor < 0 || a->cost_minor <= b->cost_minor)));
+            assert_true(order != HK_BY_LENGTH || a->length_m.likely <= b->length_m.likely);
+            assert_true(order != HK_BY_MASS || a->mass_g <= b->mass_g);
+            assert_true(order != HK_BY_BALLS || a->balls <= b->balls);
+        }
+        hk_compare_free(compare);
+        hk_yarn_list_free(list);
+    }
+    stages_free(stages);
+}
+
+/* A ball of a gram and a metre is less than a join of twice the tail takes. */
+static void a_ball_that_a_join_eats_up_differs_and_costs_nothing(void **state)
+{
+    struct folder folder = plain_folder;
+    folder.project = "field,value\ntitle,Plain\nsizes,one\ncurrency,EUR\ntail,1 m\njoin,anywhere\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_yarn_list *list = NULL;
+    struct hk_compare *compare =
+        compare_with(&stages, "yarn,put_up,length,price\nCrumb,0.5 g,1 m,1\n", hk_compare_defaults(), &list);
+    assert_int_equal(compare->rows[0].reason, HK_REASON_BALL_SMALL);
+    assert_int_equal(compare->rows[0].cost_minor, -1);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    stages_free(stages);
+}
+
+static void what_cannot_be_compared_is_told(void **state)
+{
+    struct hk_diags diags = {0};
+    struct folder folder = plain_folder;
+    folder.yarns = "role,yarn,put_up,length\nmain,Alva,50 g,100 m\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_compare_options options = hk_compare_defaults();
+    assert_null(hk_compare_make(stages.need, options, &diags));
+    assert_findings(&diags, "yarns.csv:2:1: error: no other yarn is listed for main; add a row of that role below the planned "
+                            "yarn, or name a catalogue with --yarns FILE\n");
+    options.role = "mian";
+    assert_null(hk_compare_make(stages.need, options, &diags));
+    assert_findings(&diags, "yarns.csv:0:0: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n");
+    stages_free(stages);
+}
+
+static void every_mistake_of_a_catalogue_is_told(void **state)
+{
+    struct hk_diags diags = {0};
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    const struct memory_file files[] = {
+        {"list.csv", "yarn,put_up,length,price\na,50,100 m,1\nb,50 g,0 m,x\n,50 g,90 m,\n", 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    assert_null(hk_yarn_list_read(&source, "list.csv", stages.project, &diags));
+    assert_int_equal(diags.errors, 4);
+    hk_diags_free(&diags);
+    assert_null(hk_yarn_list_read(&source, "none.csv", stages.project, &diags));
+    assert_int_equal(diags.errors, 1);
+    assert_int_equal(diags.findings[0].code, HK_FILE_MISSING);
+    hk_diags_free(&diags);
+    stages_free(stages);
+}
+
+/* ---- The script ---- */
+
+static double result_at(const struct hk_table *table, size_t row, size_t column)
+{
+    return strtod(hk_table_at(table, row, column).text, NULL); /* LC_ALL is not set here */
+}
+
+static const char *verdict_text(enum hk_verdict verdict)
+{
+    static const char *const texts[] = {"fits", "fits with another hook", "differs"};
+    return texts[verdict];
+}
+
+/* tests/reference/compare.py: 400 random yarns, order and numbers; it shares no code with the library and fits anew. */
+static void four_hundred_random_yarns_agree_with_the_script(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_source source = disk_source(REFERENCE_DIR "/compare");
+    struct stages stages = {.project = hk_project_read(&source, *state, &diags)};
+    assert_non_null(stages.project);
+    stages.tally = hk_tally_count(stages.project, &diags);
+    stages.fit = hk_fit_make(stages.tally, &diags);
+    stages.need = hk_need_predict(stages.fit, hk_need_defaults(), &diags);
+    struct hk_yarn_list *list = hk_yarn_list_read(&source, "catalogue.csv", stages.project, &diags);
+    struct hk_table *results = hk_table_read(&source, "results.csv", (struct hk_table_options){.required = true}, &diags);
+    struct hk_compare_options options = hk_compare_defaults();
+    options.list = list;
+    assert_non_null(list);
+    assert_non_null(results);
+    struct hk_compare *compare = hk_compare_make(stages.need, options, &diags);
+    assert_non_null(compare);
+    assert_int_equal(compare->row_count, 400);
+    assert_int_equal(hk_table_rows(results), 400);
+    for (size_t i = 0; i < compare->row_count; i++) {
+        const struct hk_compare_row *row = &compare->rows[i];
+        assert_int_equal(row->listed, (size_t)result_at(results, i, 0));
+        assert_string_equal(verdict_text(row->verdict), hk_table_at(results, i, 1).text);
+        assert_close(row->length_m.likely, result_at(results, i, 2), 1e-8, 0);
+        assert_close(row->length_m.enough, result_at(results, i, 3), 1e-7, 0);
+        assert_close(row->spread, result_at(results, i, 4), 1e-6, 0);
+        assert_close(row->mass_g, result_at(results, i, 5), 1e-8, 0);
+        assert_close(row->yarns[0].mass_g.enough, result_at(results, i, 6), 1e-7, 0);
+        assert_int_equal(row->balls, (int64_t)result_at(results, i, 7));
+        assert_int_equal(row->cost_minor, (int64_t)result_at(results, i, 8));
+        assert_close(row->left_over_m, result_at(results, i, 9), 1e-6, 1e-6);
+        assert_close(row->piece_g, result_at(results, i, 10), 1e-8, 0);
+    }
+    hk_compare_free(compare);
+    hk_table_free(results);
+    hk_yarn_list_free(list);
+    stages_free(stages);
+    hk_diags_free(&diags);
+}
+
+static int setup(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+static int teardown(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_thicker_yarn_makes_longer_loops),
+        cmocka_unit_test(a_yarn_of_no_common_category_differs_and_comes_last),
+        cmocka_unit_test(fibres_that_hold_another_share_of_moisture_are_told),
+        cmocka_unit_test(labels_are_weighed_by_their_shares),
+        cmocka_unit_test(an_unknown_fibre_or_wrong_shares_leave_the_allowance_open),
+        cmocka_unit_test(the_plan_in_its_own_place_is_the_prediction),
+        cmocka_unit_test(two_yarns_of_half_the_grist_replace_one),
+        cmocka_unit_test(orders_are_as_asked_for),
+        cmocka_unit_test(a_ball_that_a_join_eats_up_differs_and_costs_nothing),
+        cmocka_unit_test(what_cannot_be_compared_is_told),
+        cmocka_unit_test(every_mistake_of_a_catalogue_is_told),
+        cmocka_unit_test(four_hundred_random_yarns_agree_with_the_script),
+    };
+    return cmocka_run_group_tests(tests, setup, teardown);
+}
