@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * hankful new: the project that ships as tables/start, copied into a folder. All of it or nothing: everything is read
- * and looked for before the first file is made, no file is ever opened that exists, and what was made is taken away
- * again on failure.
+ * and looked for before the first file is made; every file is written whole, and to the disk itself, under a name of its
+ * own beside, and gets its real name when all of them are there, never in place of another; what was made is taken away
+ * again on failure. A power cut leaves no half file under a real name.
  */
 #include "commands.h"
 #include "files.h"
@@ -29,10 +30,11 @@ static const struct {
 enum { file_count = sizeof start_files / sizeof start_files[0], most_bytes = 1 << 20 };
 
 struct copy {
-    char *path; /* where it goes */
+    char *path;   /* where it goes */
+    char *beside; /* where it is written first */
     char *bytes;
     size_t size;
-    bool made;
+    bool written, made; /* beside, at path */
 };
 
 struct project_copy {
@@ -64,10 +66,14 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
     struct folder start = {path ? path : "", false};
     const struct hk_source source = folder_source(&start);
     bool done = path != NULL;
+    if (!done)
+        complain("out of memory");
     for (size_t i = 0; done && i < file_count; i++) {
-        const char *why = "";
-        project->files[i].path = folder_path(project->folder, start_files[i].name);
-        done = project->files[i].path && slurp(&source, start_files[i].name, &project->files[i], &why);
+        const char *why = strerror(ENOMEM);
+        struct copy *copy = &project->files[i];
+        copy->path = folder_path(project->folder, start_files[i].name);
+        copy->beside = copy->path ? text_format("%s.%ld~", copy->path, (long)getpid()) : NULL;
+        done = copy->beside && slurp(&source, start_files[i].name, copy, &why);
         if (!done)
             complain("cannot read %s of the project to start from (in \"%s\"): %s", start_files[i].name, start.path,
                      why);
@@ -101,12 +107,12 @@ static bool write_all(int descriptor, const struct copy *copy)
     return fsync(descriptor) == 0 || errno == EINVAL || errno == EROFS;
 }
 
-static bool make_file(struct copy *copy)
+static bool write_beside(struct copy *copy)
 {
-    const int descriptor = open(copy->path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    const int descriptor = open(copy->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     if (descriptor < 0)
         return false;
-    copy->made = true;
+    copy->written = true;
     const bool written = write_all(descriptor, copy);
     const int error = errno;
     if (close(descriptor) == 0 && written)
@@ -114,6 +120,25 @@ static bool make_file(struct copy *copy)
     if (!written)
         errno = error;
     return false;
+}
+
+/* A second link never takes the place of a file; where a disk knows no links, the name is looked for once more first. */
+static bool give_name(struct copy *copy)
+{
+    struct stat status;
+    copy->made = link(copy->beside, copy->path) == 0;
+    if (!copy->made && (errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS) && lstat(copy->path, &status) != 0)
+        copy->made = rename(copy->beside, copy->path) == 0;
+    return copy->made;
+}
+
+static void fsync_folder(const char *folder)
+{
+    const int descriptor = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (descriptor < 0)
+        return;
+    (void)fsync(descriptor); /* not every disk can: the files themselves are there */
+    close(descriptor);
 }
 
 static enum outcome make_all(struct project_copy *project)
@@ -128,21 +153,25 @@ static enum outcome make_all(struct project_copy *project)
         complain("cannot open folder \"%s\": %s", project->folder, why);
         return FAILED;
     }
-    for (size_t i = 0; i < file_count; i++) {
-        if (make_file(&project->files[i]))
-            continue;
-        complain("cannot write \"%s\": %s", project->files[i].path, strerror(errno));
-        return FAILED;
-    }
-    return DONE;
+    bool done = true;
+    size_t i = 0;
+    for (; i < 2 * file_count && done; i++)
+        done = i < file_count ? write_beside(&project->files[i]) : give_name(&project->files[i - file_count]);
+    if (!done)
+        complain("cannot write \"%s\": %s", project->files[(i - 1) % file_count].path, strerror(errno));
+    return done ? DONE : FAILED;
 }
 
-static void take_away(const struct project_copy *project)
+/* The names beside, and where the whole was not done all that was made. */
+static void take_away(const struct project_copy *project, bool all)
 {
-    for (size_t i = 0; i < file_count; i++)
-        if (project->files[i].made)
+    for (size_t i = 0; i < file_count; i++) {
+        if (project->files[i].written)
+            unlink(project->files[i].beside);
+        if (project->files[i].made && all)
             unlink(project->files[i].path);
-    if (project->folder_made)
+    }
+    if (project->folder_made && all)
         rmdir(project->folder);
 }
 
@@ -177,10 +206,12 @@ enum outcome cmd_new(const struct options *options, FILE *out)
         outcome = make_all(&project);
     if (outcome == DONE)
         outcome = say_made(&project, &text);
-    if (outcome != DONE)
-        take_away(&project);
+    take_away(&project, outcome != DONE);
+    if (outcome == DONE)
+        fsync_folder(project.folder);
     for (size_t i = 0; i < file_count; i++) {
         free(project.files[i].path);
+        free(project.files[i].beside);
         free(project.files[i].bytes);
     }
     return outcome;

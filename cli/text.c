@@ -405,15 +405,26 @@ static char *wrapped_line(const char *words, size_t width, size_t n, bool *last)
     return text_format("%.*s", (int)bytes, words);
 }
 
+static size_t letters(const char *words)
+{
+    size_t count = 0;
+    for (; *words; words++)
+        count += *words != ' ' && *words != '\n';
+    return count;
+}
+
 static bool add_column(struct libscols_table *shown, const struct column *column)
 {
     const int flags = column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0;
     return scols_table_new_column(shown, column->name, (double)column->width, flags) != NULL;
 }
 
-/* The n-th line of a row, whose words stand in `cells`. Its own wrapping cuts words: it gets lines that fit. */
+/*
+ * The n-th line of a row, whose words stand in `cells`. Its own wrapping cuts words: it gets lines that fit. Adds to
+ * *given the letters it got.
+ */
 static bool add_line(struct libscols_table *shown, const struct text_table *table, char *const *cells, size_t n,
-                     size_t first, size_t end, bool *last)
+                     size_t first, size_t end, bool *last, size_t *given)
 {
     struct libscols_line *line = scols_table_new_line(shown, NULL);
     size_t index = 0;
@@ -424,6 +435,7 @@ static bool add_line(struct libscols_table *shown, const struct text_table *tabl
             continue;
         char *words = wrapped_line(cells[i], table->columns[i].width, n, &ends);
         const bool added = words && scols_line_set_data(line, index++, words) == 0;
+        *given += words ? letters(words) : 0;
         free(words);
         if (!added)
             return false;
@@ -432,12 +444,13 @@ static bool add_line(struct libscols_table *shown, const struct text_table *tabl
     return line != NULL;
 }
 
-static bool add_rows(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end)
+static bool add_rows(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end,
+                     size_t *given)
 {
     for (size_t row = 0; row < table->cell_count / table->column_count; row++) {
         bool last = false;
         for (size_t n = 0; !last; n++)
-            if (!add_line(shown, table, table->cells + row * table->column_count, n, first, end, &last))
+            if (!add_line(shown, table, table->cells + row * table->column_count, n, first, end, &last, given))
                 return false;
     }
     return true;
@@ -460,18 +473,24 @@ static void put_block(struct text *text, const char *block)
     }
 }
 
+/* Where the library has no memory for a cell, it leaves the cell blank without a word: so letters are counted. */
 static bool print_block(struct text_table *table, size_t first, size_t end)
 {
     struct libscols_table *shown = scols_new_table();
     char *block = NULL;
+    size_t given = 0;
     bool printed = shown && scols_table_set_column_separator(shown, "  ") == 0 &&
                    scols_table_set_termforce(shown, SCOLS_TERMFORCE_ALWAYS) == 0 &&
                    scols_table_set_termwidth(shown, widest) == 0 && scols_table_enable_colors(shown, 0) == 0;
     spread_width(table, first, end);
-    for (size_t i = 0; printed && i < table->column_count; i++)
-        if (in_block(table, i, first, end))
-            printed = add_column(shown, &table->columns[i]);
-    printed = printed && add_rows(shown, table, first, end) && scols_print_table_to_string(shown, &block) == 0 && block;
+    for (size_t i = 0; printed && i < table->column_count; i++) {
+        if (!in_block(table, i, first, end))
+            continue;
+        printed = add_column(shown, &table->columns[i]);
+        given += letters(table->columns[i].name);
+    }
+    printed = printed && add_rows(shown, table, first, end, &given) &&
+              scols_print_table_to_string(shown, &block) == 0 && block && letters(block) >= given;
     if (printed)
         put_block(table->text, block);
     free(block);
