@@ -552,6 +552,21 @@ static bool refuse(struct solving *s, struct hk_basket_refusal refusal)
     return true;
 }
 
+static bool refuse_in_shop(struct solving *s, size_t shop, int64_t goods_minor)
+{
+    const struct hk_basket_shop *of = &s->problem->shops[shop];
+    const struct hk_programme_search *claimed = &s->search;
+    int64_t part = 0;
+    bool done = hk_money_share(goods_minor, of->off_millionths, &part);
+    if (claimed->postage_free[shop] && goods_minor < of->free_from_minor)
+        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_FREE, shop, 0, NULL});
+    if (claimed->off_taken[shop] && goods_minor < of->off_from_minor)
+        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_OFF, shop, 0, NULL});
+    if (claimed->part_minor[shop] > part)
+        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_PART, shop, claimed->part_minor[shop], NULL});
+    return done;
+}
+
 /* Refuses what GLPK's tolerance let pass. False on no memory. */
 static bool refuse_misses(struct solving *s)
 {
@@ -565,13 +580,9 @@ static bool refuse_misses(struct solving *s)
     bool done = count_goods(problem, balls, goods, used);
     for (size_t r = 0; r < problem->role_count && done; r++)
         if (!hk_basket_fills(problem, balls, r))
-            done = refuse(s, (struct hk_basket_refusal){.of_role = true, .index = r});
-    for (size_t i = 0; i < problem->shop_count && done; i++) {
-        if (s->search.postage_free[i] && goods[i] < problem->shops[i].free_from_minor)
-            done = refuse(s, (struct hk_basket_refusal){.index = i, .of_postage = true});
-        if (s->search.off_taken[i] && goods[i] < problem->shops[i].off_from_minor)
-            done = done && refuse(s, (struct hk_basket_refusal){.index = i});
-    }
+            done = refuse(s, (struct hk_basket_refusal){HK_CLAIM_NEED, r, 0, NULL});
+    for (size_t i = 0; i < problem->shop_count && done; i++)
+        done = refuse_in_shop(s, i, goods[i]);
     return done;
 }
 
@@ -603,6 +614,7 @@ static bool take_search(struct solving *s)
     search_for->packs = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *search_for->packs);
     search_for->postage_free = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->postage_free);
     search_for->off_taken = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->off_taken);
+    search_for->part_minor = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->part_minor);
     return !s->scratch.lost;
 }
 

@@ -31,6 +31,8 @@
 
 /* GLPK prunes what is not better by this ratio. All objectives are whole numbers below 10^12, so nothing better is lost. */
 #define BETTER_BY 1e-13
+/* A pack of 10,000.00 that is off by this is off by a thousandth of a minor unit. */
+#define WHOLE_WITHIN 1e-9
 
 struct programme {
     const struct hk_basket_plan *plan;
@@ -196,17 +198,54 @@ static void add_discount(struct programme *p, size_t shop)
 
 /* ---- Roles ------------------------------------------------------------------------------------------------------- */
 
-/* sum cover x >= 1 | chosen */
-static void add_need(struct programme *p, size_t role, size_t lot, int chosen)
+/* Whether an offer can fill the role, from the lot where that counts. */
+static bool fills(const struct programme *p, size_t offer, size_t role, const size_t *lot)
 {
-    const struct hk_basket_plan *plan = p->plan;
-    for (size_t i = 0; i < plan->problem->offer_count; i++) {
-        if (plan->problem->offers[i].role != role || (chosen && plan->lot[i] != lot))
-            continue;
-        term(p, p->packs[i], plan->cover[i]);
+    return p->packs[offer] && p->plan->problem->offers[offer].role == role && (!lot || p->plan->lot[offer] == *lot);
+}
+
+/* sum used >= 1 | chosen: a lot comes from somewhere. Nothing to say where one of its shops has no `used`. */
+static void add_somewhere(struct programme *p, size_t role, const size_t *lot, int chosen)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    for (size_t s = 0; s < problem->shop_count; s++) {
+        bool sold = false;
+        for (size_t i = 0; i < problem->offer_count && !sold; i++)
+            sold = problem->offers[i].shop == s && fills(p, i, role, lot);
+        if (sold && !p->used[s]) {
+            p->size = 0;
+            return;
+        }
+        if (sold)
+            term(p, p->used[s], 1);
     }
     term(p, chosen, -1);
     close_row(p, GLP_LO, chosen ? 0 : 1);
+}
+
+/* sum price x >= price_least | chosen: what the least goods come to that fill the role, whole packs as they are. */
+static void add_price_least(struct programme *p, size_t role, const size_t *lot, int chosen)
+{
+    double least = hk_basket_price_least(p->plan, role, lot);
+    if (least <= 0)
+        return;
+    for (size_t i = 0; i < p->plan->problem->offer_count; i++)
+        if (fills(p, i, role, lot))
+            term(p, p->packs[i], fmin(pack_price(&p->plan->problem->offers[i]), least));
+    term(p, chosen, -least);
+    close_row(p, GLP_LO, chosen ? 0 : least);
+}
+
+/* sum cover x >= 1 | chosen */
+static void add_need(struct programme *p, size_t role, const size_t *lot, int chosen)
+{
+    for (size_t i = 0; i < p->plan->problem->offer_count; i++)
+        if (fills(p, i, role, lot))
+            term(p, p->packs[i], p->plan->cover[i]);
+    term(p, chosen, -1);
+    close_row(p, GLP_LO, chosen ? 0 : 1);
+    add_somewhere(p, role, lot, chosen);
+    add_price_least(p, role, lot, chosen);
 }
 
 static void add_lots(struct programme *p, size_t role)
@@ -216,7 +255,7 @@ static void add_lots(struct programme *p, size_t role)
         if (plan->lot_role[l] != role)
             continue;
         p->chosen[l] = add_column(p, 1);
-        add_need(p, role, l, p->chosen[l]);
+        add_need(p, role, &l, p->chosen[l]);
     }
     for (size_t i = 0; i < plan->problem->offer_count; i++)
         if (plan->problem->offers[i].role == role && p->packs[i])
@@ -231,17 +270,36 @@ static void add_lots(struct programme *p, size_t role)
 
 static bool concerns(const struct hk_basket_refusal *refusal, const struct hk_basket_offer *offer)
 {
-    return (refusal->of_role ? offer->role : offer->shop) == refusal->index;
+    return (refusal->claim == HK_CLAIM_NEED ? offer->role : offer->shop) == refusal->index;
 }
 
-/* sum more >= 1 | met; more = 1 only if x >= x* + 1. */
+/* The column that is 1 where the claim is made again; 0: it always is. */
+static int claim_column(struct programme *p, const struct hk_basket_refusal *refusal)
+{
+    switch (refusal->claim) {
+    case HK_CLAIM_NEED:
+        return 0;
+    case HK_CLAIM_FREE:
+        return p->postage_free[refusal->index];
+    case HK_CLAIM_OFF:
+        return p->off[refusal->index];
+    case HK_CLAIM_PART:
+        break;
+    }
+    int part = p->part[refusal->index], claimed = add_column(p, 1);
+    double below = (double)(refusal->part_minor - 1);
+    term(p, part, 1);
+    term(p, claimed, below - glp_get_col_ub(p->prob, part));
+    close_row(p, GLP_UP, below);
+    return claimed;
+}
+
+/* sum more >= 1 | claimed; more = 1 only if x >= x* + 1. */
 static void add_refusal(struct programme *p, const struct hk_basket_refusal *refusal)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
-    int met = 0;
-    if (!refusal->of_role)
-        met = (refusal->of_postage ? p->postage_free : p->off)[refusal->index];
-    assert(refusal->of_role || met);
+    int claimed = claim_column(p, refusal);
+    assert(refusal->claim == HK_CLAIM_NEED || claimed);
     int first = glp_get_num_cols(p->prob) + 1;
     for (size_t i = 0; i < problem->offer_count; i++) {
         if (!p->packs[i] || !concerns(refusal, &problem->offers[i]) || refusal->packs[i] >= p->plan->packs_most[i])
@@ -253,8 +311,8 @@ static void add_refusal(struct programme *p, const struct hk_basket_refusal *ref
     }
     for (int more = first; more <= glp_get_num_cols(p->prob); more++)
         term(p, more, 1);
-    term(p, met, -1);
-    close_row(p, GLP_LO, met ? 0 : 1);
+    term(p, claimed, -1);
+    close_row(p, GLP_LO, claimed ? 0 : 1);
 }
 
 /* ---- The whole --------------------------------------------------------------------------------------------------- */
@@ -299,7 +357,7 @@ static void build(struct programme *p)
         if (plan->problem->roles[r].one_lot)
             add_lots(p, r);
         else
-            add_need(p, r, 0, 0);
+            add_need(p, r, NULL, 0);
     }
     for (size_t i = 0; i < plan->refusal_count; i++)
         add_refusal(p, &plan->refusals[i]);
@@ -343,6 +401,7 @@ static void read_out(struct programme *p)
     for (size_t s = 0; s < problem->shop_count; s++) {
         p->search->postage_free[s] = is_one(p, p->postage_free[s]);
         p->search->off_taken[s] = is_one(p, p->off[s]);
+        p->search->part_minor[s] = p->part[s] ? llround(glp_mip_col_val(p->prob, p->part[s])) : 0;
     }
 }
 
@@ -354,6 +413,7 @@ static enum hk_programme_end solve(struct programme *p)
     options.presolve = GLP_ON;
     options.mir_cuts = GLP_ON;
     options.tol_obj = BETTER_BY;
+    options.tol_int = WHOLE_WITHIN;
     options.tm_lim = milliseconds(p->search->seconds);
     options.cb_func = watch;
     options.cb_info = p;
@@ -434,7 +494,7 @@ static bool take_memory(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
     size_t offers = problem->offer_count, shops = problem->shop_count, lots = p->plan->lot_count;
-    size_t columns = offers * (1 + p->plan->refusal_count) + 5 * shops + lots;
+    size_t columns = (offers + 1) * (1 + p->plan->refusal_count) + 5 * shops + lots;
     if (columns >= INT_MAX / 2)
         return false;
     p->value = calloc(columns + 1, sizeof *p->value + 2 * sizeof *p->index);

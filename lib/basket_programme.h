@@ -5,11 +5,17 @@
 
 #include "basket.h"
 
-/* A set of balls that fills no role or meets no threshold, though GLPK's tolerance let it pass: one more of something it takes. */
+/* What GLPK's tolerance let pass for packs that miss it: it takes one pack more of something. */
+enum hk_basket_claim {
+    HK_CLAIM_NEED,     /* that they fill the role `index` */
+    HK_CLAIM_FREE,     /* that they reach free_from in the shop `index` */
+    HK_CLAIM_OFF,      /* that they reach off_from there */
+    HK_CLAIM_PART,     /* that off_millionths of them are `part_minor` there */
+};
 struct hk_basket_refusal {
-    bool of_role;         /* else of a shop's threshold */
-    size_t index;         /* the role, or the shop */
-    bool of_postage;      /* a shop: free_from; else off_from */
+    enum hk_basket_claim claim;
+    size_t index;
+    int64_t part_minor;
     const int64_t *packs; /* by offer */
 };
 
@@ -47,7 +53,8 @@ struct hk_programme_search {
     /* results */
     bool seen;
     int64_t *packs;    /* by offer; the caller's */
-    bool *postage_free, *off_taken; /* by shop; the caller's: which thresholds GLPK takes for met */
+    bool *postage_free, *off_taken; /* by shop; the caller's: which thresholds GLPK takes for met, */
+    int64_t *part_minor;            /* and what for the percentage's discount */
     double objective;  /* of `packs`, by GLPK */
     double bound;      /* no basket has a lower objective */
     double seconds_left;
@@ -58,6 +65,12 @@ enum hk_programme_end hk_programme_search(const struct hk_basket_plan *plan, str
 
 /* Writes the programme (goal: the cheapest) in CPLEX LP format, for a look from outside. For tests and benchmarks only. */
 bool hk_programme_write(const struct hk_basket_plan *plan, const char *path);
+
+/*
+ * Nothing that fills the role, from this lot or (NULL) any, costs less before discounts and postage: the optimum of that
+ * knapsack where a bounded search finds it, else 0.
+ */
+double hk_basket_price_least(const struct hk_basket_plan *plan, size_t role, const size_t *lot);
 
 /* What hk_basket_solve does before the search. Arrays are from the arena. */
 enum hk_basket_answer hk_basket_prepare(const struct hk_basket_problem *problem, struct hk_basket_plan *plan,
