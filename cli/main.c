@@ -63,6 +63,34 @@ static const struct command commands[] = {
         .run = cmd_shop,
     },
     {
+        .name = "compare",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROLE | OPTION_YARNS | OPTION_BY |
+                   OPTION_HELD_TOGETHER | OPTION_MOST,
+        .summary = "another yarn in a role's place",
+        .explanation =
+            "Puts every candidate of a role (the rows of that role below the planned yarn in yarns.csv, or every row "
+            "of a catalogue) in its place: the length the design takes in that yarn, mass, balls, cost, what is left "
+            "over, what the finished piece weighs, and whether category and gauge fit or with which hook they do. In "
+            "one size: the one asked for, else the middle one.",
+        .examples = {"hankful compare my-hat", "hankful compare my-hat --role trim --by mass"},
+        .run = cmd_compare,
+    },
+    {
+        .name = "materials",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN | OPTION_HTML | OPTION_CSV,
+        .summary = "the block of a published pattern that says what to have",
+        .explanation =
+            "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "
+            "or needles, notions, gauge, finished size, terms and abbreviations. Amounts are for other hands than "
+            "yours, so their spread (reader) is reckoned in, and they are rounded up.",
+        .examples = {"hankful materials my-hat", "hankful materials my-hat --html --terms UK"},
+        .run = cmd_materials,
+    },
+    {
         .name = "convert",
         .operands = "WORDS...",
         .least = 1,

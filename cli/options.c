@@ -7,6 +7,7 @@
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 struct row {
     enum option_bit bit;
@@ -18,6 +19,16 @@ static const struct row rows[] = {
     {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
     {OPTION_JSON, "json", NULL, "for other programs"},
     {OPTION_PROJECT, "project", "FOLDER", "the project whose yarns may be named"},
+    {OPTION_ROLE, "role", "R", "the role that another yarn shall fill"},
+    {OPTION_YARNS, "yarns", "FILE", "a catalogue of yarns, in place of those in yarns.csv"},
+    {OPTION_BY, "by", "WHAT", "in the order of cost, length, mass or balls"},
+    {OPTION_HELD_TOGETHER, "held-together", NULL, "two yarns held together too"},
+    {OPTION_MOST, "most", "N", "so many yarns at most"},
+    {OPTION_ROUND, "round", "N", "amounts rounded up to multiples of N: 5 or 10"},
+    {OPTION_TERMS, "terms", "T", "US or UK, in place of the project's"},
+    {OPTION_MARKDOWN, "markdown", NULL, "as Markdown"},
+    {OPTION_HTML, "html", NULL, "as a piece of HTML"},
+    {OPTION_CSV, "csv", NULL, "as CSV"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
     {OPTION_HELP, "help", NULL, "this help"},
@@ -86,6 +97,62 @@ static bool take_width(const char *word, struct options *options)
     return true;
 }
 
+/* One of the words in any letter case, NULL at their end; its index. */
+static bool take_word(const char *option, const char *word, const char *const *words, const char *known, size_t *index)
+{
+    for (size_t i = 0; words[i]; i++) {
+        if (strcasecmp(word, words[i]) == 0) {
+            *index = i;
+            return true;
+        }
+    }
+    complain("--%s: \"%s\" is no choice here; write %s", option, word, known);
+    return false;
+}
+
+static bool take_by(const char *word, struct options *options)
+{
+    static const char *const words[] = {"cost", "length", "mass", "balls", NULL};
+    static const enum hk_compare_order orders[] = {HK_BY_COST, HK_BY_LENGTH, HK_BY_MASS, HK_BY_BALLS};
+    size_t index;
+    if (!take_word("by", word, words, "cost, length, mass or balls", &index))
+        return false;
+    options->by = orders[index];
+    return true;
+}
+
+static bool take_terms(const char *word, struct options *options)
+{
+    static const char *const words[] = {"US", "UK", NULL};
+    size_t index;
+    if (!take_word("terms", word, words, "US or UK", &index))
+        return false;
+    options->terms = index == 0 ? HK_TERMS_US : HK_TERMS_UK;
+    return true;
+}
+
+static bool take_round(const char *word, struct options *options)
+{
+    static const char *const words[] = {"1", "5", "10", "25", "50", "100", NULL};
+    static const double steps[] = {1, 5, 10, 25, 50, 100};
+    size_t index;
+    if (!take_word("round", word, words, "5 or 10 (1, 25, 50 and 100 are possible too)", &index))
+        return false;
+    options->round = steps[index];
+    return true;
+}
+
+static bool take_most(const char *word, struct options *options)
+{
+    double most;
+    if (strpbrk(word, ".,") || !scan_number(word, "", &most) || most < 1 || most > 1e9) {
+        complain("--most: \"%s\" is no number of yarns; write a whole number from 1", word);
+        return false;
+    }
+    options->most = (size_t)most;
+    return true;
+}
+
 static bool take(enum option_bit bit, char *value, struct options *options)
 {
     options->given |= bit;
@@ -106,6 +173,24 @@ static bool take(enum option_bit bit, char *value, struct options *options)
         return true;
     case OPTION_WIDTH:
         return take_width(value, options);
+    case OPTION_ROLE:
+        options->role = value;
+        return true;
+    case OPTION_YARNS:
+        options->yarns = value;
+        return true;
+    case OPTION_BY:
+        return take_by(value, options);
+    case OPTION_MOST:
+        return take_most(value, options);
+    case OPTION_ROUND:
+        return take_round(value, options);
+    case OPTION_TERMS:
+        return take_terms(value, options);
+    case OPTION_HELD_TOGETHER:
+    case OPTION_MARKDOWN:
+    case OPTION_HTML:
+    case OPTION_CSV:
     case OPTION_HELP:
     case OPTION_VERSION:
         return true;

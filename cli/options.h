@@ -3,6 +3,7 @@
 #ifndef OPTIONS_H
 #define OPTIONS_H
 
+#include "hankful.h"
 #include "text.h"
 
 #include <stdbool.h>
@@ -17,6 +18,16 @@ enum option_bit {
     OPTION_WIDTH = 1 << 5,
     OPTION_HELP = 1 << 6,
     OPTION_VERSION = 1 << 7,
+    OPTION_ROLE = 1 << 8,
+    OPTION_YARNS = 1 << 9,
+    OPTION_BY = 1 << 10,
+    OPTION_HELD_TOGETHER = 1 << 11,
+    OPTION_MOST = 1 << 12,
+    OPTION_ROUND = 1 << 13,
+    OPTION_TERMS = 1 << 14,
+    OPTION_MARKDOWN = 1 << 15,
+    OPTION_HTML = 1 << 16,
+    OPTION_CSV = 1 << 17,
 };
 #define OPTION_ALWAYS ((unsigned)(OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION))
 
@@ -28,6 +39,12 @@ struct options {
     double chance;       /* in (0, 1); 0: what the project says */
     size_t width;        /* 0: found out */
     bool json;
+    const char *role;    /* of compare; NULL: it chooses */
+    const char *yarns;   /* of compare: a catalogue; NULL: yarns.csv */
+    enum hk_compare_order by;
+    size_t most;         /* of compare: rows; 0: as many as a page holds */
+    double round;        /* of materials: amounts are rounded up to multiples of it; 0: of 10 */
+    enum hk_terms_wanted terms;
     char **words; /* what is left: the command's name, then its operands */
     size_t word_count;
 };

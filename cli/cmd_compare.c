@@ -1,0 +1,424 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful compare: every candidate of a role in the planned yarn's place, with a verdict and its reason. */
+#include "findings.h"
+#include "json.h"
+#include "number.h"
+#include "work.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* What a page holds; for all of them, --most or --json. */
+static const size_t rows_shown = 20;
+
+struct money {
+    char text[HK_MONEY_TEXT];
+};
+
+static struct money money(const struct hk_compare *compare, int64_t minor)
+{
+    struct money money = {"-"};
+    if (minor >= 0)
+        hk_money_text(minor, compare->minor_digits, money.text);
+    return money;
+}
+
+static const char *tool_word(const struct hk_compare *compare)
+{
+    return compare->needles ? "needle" : "hook";
+}
+
+/* ---- Text ---- */
+
+/* "Holm DK Lichen + Holm Lace Lichen". Owner: the caller (free). */
+static char *row_name(const struct hk_compare_row *row)
+{
+    char *name = NULL;
+    for (size_t i = 0; i < row->yarn_count; i++) {
+        const struct hk_compare_yarn *yarn = &row->yarns[i];
+        if (!text_append(&name, "%s%s%s%s", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour))
+            return NULL;
+    }
+    return name;
+}
+
+/* "6", of two yarns "6 + 4". */
+static char *balls_words(const struct hk_compare_row *row)
+{
+    char *words = NULL;
+    for (size_t i = 0; i < row->yarn_count; i++) {
+        const struct number balls = number_whole(row->yarns[i].balls);
+        if (!text_append(&words, "%s%s", i ? " + " : "", row->yarns[i].balls ? balls.text : "-"))
+            return NULL;
+    }
+    return words;
+}
+
+static const char *verdict_words(const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    if (row == &compare->plan)
+        return "the plan";
+    switch (row->verdict) {
+    case HK_VERDICT_FITS:
+        return "fits";
+    case HK_VERDICT_OTHER_TOOL:
+        return compare->needles ? "fits with another needle" : "fits with another hook";
+    case HK_VERDICT_DIFFERS:
+        return "differs";
+    }
+    return "";
+}
+
+static struct number enough_m(const struct hk_compare_row *row, double unit_m)
+{
+    const struct number_step step = number_step(row->length_m.likely * row->spread / unit_m, 0);
+    return number_stepped(row->length_m.enough / unit_m, step, NUMBER_UP);
+}
+
+/* As finely as the row's own spread warrants. */
+static struct number as_known(const struct hk_compare_row *row, double value, double of)
+{
+    return number_stepped(value, number_step(of * row->spread, 0), NUMBER_NEAREST);
+}
+
+static double enough_g(const struct hk_compare_row *row)
+{
+    double sum = 0;
+    for (size_t i = 0; i < row->yarn_count; i++)
+        sum += row->yarns[i].mass_g.enough;
+    return sum;
+}
+
+static void add_row(struct text_table *table, const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    char *name = row_name(row), *balls = balls_words(row);
+    text_table_cell(table, "%s", name ? name : "");
+    text_table_cell(table, "%s", verdict_words(compare, row));
+    text_table_cell(table, "%s", balls ? balls : "");
+    text_table_cell(table, "%s", money(compare, row->cost_minor).text);
+    text_table_cell(table, "%s", enough_m(row, 1).text);
+    text_table_cell(table, "%s", enough_m(row, HK_M_PER_YARD).text);
+    text_table_cell(table, "%s",
+                    number_stepped(enough_g(row), number_step(row->mass_g * row->spread, 0), NUMBER_UP).text);
+    text_table_cell(table, "%s", as_known(row, row->left_over_m, row->length_m.likely).text);
+    text_table_cell(table, "%s", as_known(row, row->piece_g, row->piece_g).text);
+    text_table_cell(table, "%s mm", number_stated(row->keeping_tool_mm).text);
+    text_table_cell(table, "%s", *row->categories ? row->categories : "-");
+    free(name);
+    free(balls);
+}
+
+static size_t shown(const struct hk_compare *compare, const struct options *options)
+{
+    const size_t most = options->most ? options->most : rows_shown;
+    return most < compare->row_count ? most : compare->row_count;
+}
+
+static void print_table(const struct hk_compare *compare, size_t count, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    const char *currency = compare->currency;
+    text_gap(text);
+    text_table_column(table, TEXT_KEY | TEXT_WRAP, "YARN");
+    text_table_column(table, TEXT_WRAP, "VERDICT");
+    text_table_column(table, TEXT_RIGHT, "BALLS");
+    text_table_column(table, TEXT_RIGHT, "COST%s%s", *currency ? " " : "", currency);
+    text_table_column(table, TEXT_RIGHT, "ENOUGH m");
+    text_table_column(table, TEXT_RIGHT, "yd");
+    text_table_column(table, TEXT_RIGHT, "g");
+    text_table_column(table, TEXT_RIGHT, "LEFT OVER m");
+    text_table_column(table, TEXT_RIGHT, "PIECE g");
+    text_table_column(table, TEXT_RIGHT, compare->needles ? "NEEDLE" : "HOOK");
+    text_table_column(table, TEXT_WRAP, "CATEGORY");
+    add_row(table, compare, &compare->plan);
+    for (size_t i = 0; i < count; i++)
+        add_row(table, compare, &compare->rows[i]);
+    text_table_print(table);
+}
+
+/* "5% larger", "of the same size". Owner: the caller (free). */
+static char *ratio_words(double ratio, const char *same, const char *less, const char *more)
+{
+    const double apart = ratio - 1;
+    if (apart > -0.005 && apart < 0.005)
+        return text_format("%s", same);
+    return text_format("%s %s", number_share(apart < 0 ? -apart : apart).text, apart < 0 ? less : more);
+}
+
+/* Owner: the caller (free). */
+static char *reason_words(const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    char *size = ratio_words(row->stitch_size, "of the same size", "smaller", "larger"), *words = NULL;
+    char *thickness = ratio_words(row->thickness, "as thick", "thinner", "thicker");
+    const struct number planned = number_stated(row->tool_mm), keeping = number_stated(row->keeping_tool_mm);
+    switch (row->reason) {
+    case HK_REASON_GAUGE:
+        words = text_format("stitches are %s on the planned %s", size ? size : "", tool_word(compare));
+        break;
+    case HK_REASON_TOOL:
+        words = text_format("stitches would be %s on %s mm; %s mm%s%s%s keeps the gauge, with %s m likely", size ? size : "",
+                            planned.text, keeping.text,
+                            !*row->keeping_label ? "" : strncmp(row->keeping_label, "US ", 3) == 0 ? " (" : " (US ",
+                            row->keeping_label,
+                            *row->keeping_label ? ")" : "",
+                            as_known(row, row->keeping_length_m, row->keeping_length_m).text);
+        break;
+    case HK_REASON_CATEGORY:
+        words = text_format("its category is %s, and the planned yarn's is %s", *row->categories ? row->categories : "none",
+                            *compare->plan.categories ? compare->plan.categories : "none");
+        break;
+    case HK_REASON_THICKNESS:
+        words = text_format("its yarn is %s, so the fabric would be %s", thickness ? thickness : "",
+                            row->thickness > 1 ? "denser" : "more open");
+        break;
+    case HK_REASON_NO_TOOL:
+        words = text_format("stitches would be %s on %s mm, and no %s keeps the gauge", size ? size : "", planned.text,
+                            tool_word(compare));
+        break;
+    case HK_REASON_BALL_SMALL:
+        words = text_format("no number of its balls is enough: a join takes more than a ball");
+        break;
+    }
+    free(size);
+    free(thickness);
+    return words;
+}
+
+/* "8.5%", "17 to 18.3%". */
+static char *moisture_words(const struct hk_compare_row *row)
+{
+    const struct number low = number_percent(row->moisture_low), high = number_percent(row->moisture_high);
+    if (strcmp(low.text, high.text) == 0)
+        return text_format("%s", low.text);
+    return text_format("%s to %s", low.text, high.text);
+}
+
+static void print_damp(const struct hk_compare *compare, const struct hk_compare_row *row, char **words)
+{
+    char *own = moisture_words(row), *planned = moisture_words(&compare->plan);
+    if (row->damp && own && planned)
+        text_append(words, "; it may hold %s of its dry weight in moisture, the planned yarn %s, so it weighs otherwise in "
+                           "damp air",
+                    own, planned);
+    free(own);
+    free(planned);
+}
+
+static void print_reasons(const struct hk_compare *compare, size_t count, struct text *text)
+{
+    text_gap(text);
+    text_heading(text, "Why");
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_compare_row *row = &compare->rows[i];
+        char *name = row_name(row), *words = reason_words(compare, row);
+        print_damp(compare, row, &words);
+        text->lost |= !name || !words;
+        text_item(text, "%s %s: %s", name ? name : "", verdict_words(compare, row), words ? words : "");
+        free(name);
+        free(words);
+    }
+}
+
+static void say_how(const struct hk_compare *compare, struct text *text)
+{
+    if (compare->margin >= 0)
+        text_paragraph(text, "Enough: the likely amount and a flat %s more, as asked for.",
+                       number_asked(compare->margin).text);
+    else
+        text_paragraph(text, "Enough with a chance of %s.", number_asked(compare->chance).text);
+    text_paragraph(text,
+                   "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is what keeps the "
+                   "gauge. PIECE is what the finished piece is likely to weigh, all its yarns together.",
+                   tool_word(compare), compare->needles ? "NEEDLE" : "HOOK");
+}
+
+static enum outcome print_text(const struct work *work, const struct hk_compare *compare, const struct options *options,
+                               struct text *text)
+{
+    const size_t count = shown(compare, options);
+    text_heading(text, "%s: another yarn for %s, size %s", compare->project, compare->role, compare->size);
+    say_how(compare, text);
+    print_table(compare, count, text);
+    if (count < compare->row_count) {
+        text_gap(text);
+        text_paragraph(text, "The first %s of %s yarns; --most shows more, --json all.", number_whole((int64_t)count).text,
+                       number_whole((int64_t)compare->row_count).text);
+    }
+    print_reasons(compare, count, text);
+    findings_assumed(text, &work->diags, work->folder.path);
+    return text_outcome(text);
+}
+
+/* ---- JSON ---- */
+
+static const char *verdict_name(enum hk_verdict verdict)
+{
+    switch (verdict) {
+    case HK_VERDICT_FITS:
+        return "fits";
+    case HK_VERDICT_OTHER_TOOL:
+        return "fits with another hook";
+    case HK_VERDICT_DIFFERS:
+        return "differs";
+    }
+    return "";
+}
+
+static const char *reason_name(enum hk_reason reason)
+{
+    switch (reason) {
+    case HK_REASON_GAUGE:
+        return "gauge";
+    case HK_REASON_TOOL:
+        return "tool";
+    case HK_REASON_CATEGORY:
+        return "category";
+    case HK_REASON_THICKNESS:
+        return "thickness";
+    case HK_REASON_NO_TOOL:
+        return "no-tool";
+    case HK_REASON_BALL_SMALL:
+        return "ball-small";
+    }
+    return "";
+}
+
+static json_t *range_json(struct json *json, const struct hk_range *range)
+{
+    json_t *object = json_make_object(json);
+    json_put_real(json, object, "likely", range->likely);
+    json_put_real(json, object, "low", range->low);
+    json_put_real(json, object, "high", range->high);
+    json_put_real(json, object, "enough", range->enough);
+    return object;
+}
+
+static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, int digits)
+{
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "yarn", yarn->yarn);
+    json_put_text(json, object, "colour", yarn->colour);
+    json_put_text(json, object, "fibre", yarn->fibre);
+    json_put_real(json, object, "put_up_g", yarn->put_up_g);
+    json_put_real(json, object, "put_up_m", yarn->put_up_m);
+    json_put(json, object, "mass_g", range_json(json, &yarn->mass_g));
+    json_put_whole(json, object, "balls", yarn->balls);
+    json_put_money(json, object, "price", yarn->price_minor, digits);
+    json_put_money(json, object, "cost", yarn->cost_minor, digits);
+    json_put_real(json, object, "left_over_m", yarn->left_over_m);
+    json_put_bool(json, object, "weighed", yarn->weighed);
+    return object;
+}
+
+static void put_moisture(struct json *json, json_t *object, const char *key, double ratio)
+{
+    json_put(json, object, key, ratio < 0 ? json_null() : json_real(ratio));
+}
+
+static json_t *row_json(struct json *json, const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    json_t *object = json_make_object(json), *yarns = json_make_array(json);
+    char *why = reason_words(compare, row);
+    for (size_t i = 0; i < row->yarn_count; i++)
+        json_add(json, yarns, yarn_json(json, &row->yarns[i], compare->minor_digits));
+    json_put(json, object, "yarns", yarns);
+    json_put_text(json, object, "verdict", verdict_name(row->verdict));
+    json_put_text(json, object, "reason", reason_name(row->reason));
+    json_put_text(json, object, "why", why);
+    json_put(json, object, "length_m", range_json(json, &row->length_m));
+    json_put_real(json, object, "spread", row->spread);
+    json_put_real(json, object, "mass_g", row->mass_g);
+    json_put_whole(json, object, "balls", row->balls);
+    json_put_money(json, object, "cost", row->cost_minor, compare->minor_digits);
+    json_put_real(json, object, "left_over_m", row->left_over_m);
+    json_put_real(json, object, "piece_g", row->piece_g);
+    json_put_real(json, object, "thickness", row->thickness);
+    json_put_real(json, object, "stitch_size", row->stitch_size);
+    json_put_real(json, object, "tool_mm", row->tool_mm);
+    json_put_real(json, object, "keeping_tool_mm", row->keeping_tool_mm);
+    json_put_text(json, object, "keeping_label", row->keeping_label);
+    json_put_real(json, object, "keeping_length_m", row->keeping_length_m);
+    json_put_text(json, object, "categories", row->categories);
+    put_moisture(json, object, "moisture_low", row->moisture_low);
+    put_moisture(json, object, "moisture_high", row->moisture_high);
+    json_put_bool(json, object, "damp", row->damp);
+    free(why);
+    return object;
+}
+
+static enum outcome print_json(const struct work *work, const struct hk_compare *compare, const struct options *options,
+                               FILE *out)
+{
+    struct json json = {0};
+    json_t *answer = json_make_answer(&json), *rows = json_make_array(&json);
+    const size_t count = options->most ? shown(compare, options) : compare->row_count;
+    json_put_text(&json, answer, "project", compare->project);
+    json_put_real(&json, answer, "chance", compare->chance);
+    json_put_text(&json, answer, "currency", compare->currency);
+    json_put_text(&json, answer, "size", compare->size);
+    json_put_text(&json, answer, "role", compare->role);
+    json_put(&json, answer, "plan", row_json(&json, compare, &compare->plan));
+    for (size_t i = 0; i < count; i++)
+        json_add(&json, rows, row_json(&json, compare, &compare->rows[i]));
+    json_put(&json, answer, "compare", rows);
+    json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
+    json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put(&json, answer, "margin", compare->margin >= 0 ? json_real(compare->margin) : json_null());
+    return json_write(&json, answer, out);
+}
+
+/* ---- The command ---- */
+
+/* The catalogue that --yarns names; its findings are said. */
+static enum outcome read_list(const struct work *work, const char *path, struct hk_yarn_list **list)
+{
+    const char *slash = strrchr(path, '/');
+    char *directory = slash ? text_format("%.*s", slash == path ? 1 : (int)(slash - path), path) : text_format(".");
+    struct folder folder = {directory, true};
+    struct hk_diags diags = {0};
+    if (!directory) {
+        complain("out of memory");
+        return FAILED;
+    }
+    const struct hk_source source = folder_source(&folder);
+    *list = hk_yarn_list_read(&source, slash ? slash + 1 : path, work->project, &diags);
+    hk_diags_sort(&diags);
+    findings_print(&diags, directory);
+    const enum outcome outcome = findings_outcome(&diags);
+    hk_diags_free(&diags);
+    free(directory);
+    return *list || outcome != DONE ? outcome : REFUSED;
+}
+
+static enum outcome compare(const struct work *work, const struct options *options, FILE *out)
+{
+    struct hk_compare_options wanted = hk_compare_defaults();
+    struct hk_yarn_list *list = NULL;
+    struct hk_diags diags = {0};
+    struct text text = text_to(out, options->width);
+    enum outcome outcome = options->yarns ? read_list(work, options->yarns, &list) : DONE;
+    wanted.role = options->role;
+    wanted.list = list;
+    wanted.order = options->by;
+    wanted.held_together = options->given & OPTION_HELD_TOGETHER;
+    struct hk_compare *compare = outcome == DONE ? hk_compare_make(work->need, wanted, &diags) : NULL;
+    findings_print(&diags, work->folder.path);
+    if (outcome == DONE)
+        outcome = findings_outcome(&diags);
+    if (compare && outcome == DONE)
+        outcome = options->json ? print_json(work, compare, options, out) : print_text(work, compare, options, &text);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    hk_diags_free(&diags);
+    return outcome;
+}
+
+enum outcome cmd_compare(const struct options *options, FILE *out)
+{
+    struct work work = {0};
+    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);
+    if (outcome == DONE)
+        outcome = compare(&work, options, out);
+    work_free(&work);
+    return outcome;
+}
