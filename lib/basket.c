@@ -26,7 +26,7 @@
 #define BOUND_MINOR 1e-3
 
 #define REFUSALS_MOST 100
-#define TIE_NODES_MOST 2000
+#define TIE_NODES_MOST 300
 /* Objectives above this are no longer told apart surely. */
 #define TIE_OBJECTIVE_MOST 1e9
 

@@ -16,7 +16,8 @@
  * refused: any basket of that row must hold at least one pack more than x* of something. That cuts off x* and what lies below
  * it, which misses too, and nothing else.
  *
- * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves.
+ * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves. Branching by
+ * pseudocost halves the time of GLPK's default (10 shops, 8 colours, 3 put-ups: tests/bench/basket).
  */
 #include "basket_programme.h"
 
@@ -412,6 +413,7 @@ static enum hk_programme_end solve(struct programme *p)
     options.msg_lev = GLP_MSG_OFF;
     options.presolve = GLP_ON;
     options.mir_cuts = GLP_ON;
+    options.br_tech = GLP_BR_PCH;
     options.tol_obj = BETTER_BY;
     options.tol_int = WHOLE_WITHIN;
     options.tm_lim = milliseconds(p->search->seconds);

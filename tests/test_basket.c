@@ -2,10 +2,9 @@
 #include "support.h"
 
 #include "basket.h"
-#include "basket_programme.h"
+#include "bench/random_basket.h"
 #include "money.h"
 
-#include <fcntl.h>
 #include <glpk.h>
 #include <math.h>
 #include <stdio.h>
@@ -21,6 +20,7 @@
 #endif
 
 static const struct hk_basket_shop plain_shop = {.free_from_minor = NEVER};
+static const struct hk_basket_shop plain_shops[1] = {{.free_from_minor = NEVER}};
 
 /* ---- Every basket, one after the other ---------------------------------------------------------------------------- */
 
@@ -253,10 +253,449 @@ static void no_basket_of_all_is_cheaper(void **state)
     assert_true(filled > CASES / 2);
 }
 
+/* ---- Published programmes -------------------------------------------------------------------------------------------- */
+
+/* sources.md T11: weights as prices, values as amounts. */
+static const int64_t t11_weights[] = {23, 31, 29, 44, 53, 38, 63, 85, 89, 82};
+static const int64_t t11_values[] = {92, 57, 49, 68, 60, 43, 67, 84, 87, 72};
+
+/*
+ * sources.md T11 (data from memory there; answer by brute force over 1024 subsets): "buy at least 372 of weight at least price, each
+ * offer once": 370, items 5 7 8 9 10. Here weight is grams and value is price; 372 = 537 - 165.
+ */
+static void the_complement_of_a_published_knapsack_costs_370(void **state)
+{
+    (void)state;
+    struct hk_basket_offer offers[10];
+    for (size_t i = 0; i < 10; i++)
+        offers[i] = (struct hk_basket_offer){.lot = i, .usable_g = (double)t11_weights[i], .pack = 1, .stock = 1,
+                                             .price_minor = t11_values[i]};
+    struct hk_basket_role role = {372, false};
+    struct hk_basket_problem problem = {offers, &plain_shop, &role, 10, 1, 1, LIMIT_S};
+    struct hk_arena arena = {0};
+    struct hk_basket basket;
+    assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
+    static const int64_t expected[] = {0, 0, 0, 0, 1, 0, 1, 1, 1, 1};
+    assert_memory_equal(basket.balls, expected, sizeof expected);
+    assert_int_equal(basket.total_minor, 370);
+    assert_true(basket.proven);
+    hk_arena_free(&arena);
+}
+
+/*
+ * sources.md T11: items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one ball; each set of items
+ * that one bin holds is a shop with postage 1, where these items cost nothing: the cheapest basket uses three shops.
+ */
+static void a_published_bin_packing_takes_3_bins(void **state)
+{
+    (void)state;
+    static const int items[] = {50, 60, 30, 70, 50, 40};
+    struct hk_basket_offer offers[200];
+    struct hk_basket_shop shops[64];
+    struct hk_basket_role roles[6];
+    size_t offer_count = 0, shop_count = 0;
+    for (unsigned set = 1; set < 64; set++) {
+        int sum = 0;
+        for (size_t i = 0; i < 6; i++)
+            sum += set >> i & 1 ? items[i] : 0;
+        if (sum > 100)
+            continue;
+        for (size_t i = 0; i < 6; i++)
+            if (set >> i & 1)
+                offers[offer_count++] = (struct hk_basket_offer){i, shop_count, 0, 1, 1, NO_LIMIT, 0};
+        shops[shop_count++] = (struct hk_basket_shop){.postage_minor = 1, .free_from_minor = NEVER};
+    }
+    for (size_t i = 0; i < 6; i++)
+        roles[i] = (struct hk_basket_role){1, false};
+    struct hk_basket_problem problem = {offers, shops, roles, offer_count, shop_count, 6, LIMIT_S};
+    struct hk_arena arena = {0};
+    struct hk_basket basket;
+    assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
+    assert_int_equal(basket.total_minor, 3);
+    assert_true(basket.proven);
+    hk_arena_free(&arena);
+}
+
+/* ---- Where the nearest way is not the cheapest --------------------------------------------------------------------- */
+
+/* Solves, asserts that the basket holds `balls` and costs `total`, both proven. */
+static void assert_buys(const struct hk_basket_problem *problem, const int64_t *balls, int64_t total_minor)
+{
+    struct hk_arena arena = {0};
+    struct hk_basket basket;
+    assert_int_equal(hk_basket_solve(problem, &basket, &arena), HK_BASKET_FOUND);
+    assert_int_equal(basket.total_minor, total_minor);
+    for (size_t i = 0; i < problem->offer_count; i++)
+        assert_int_equal(basket.balls[i], balls[i]);
+    assert_true(basket.proven);
+    assert_close(basket.gap, 0, 0, 0);
+    hk_arena_free(&arena);
+}
+
+#define PROBLEM(offers, shops, roles)                                                                                   \
+    ((struct hk_basket_problem){(offers), (shops), (roles), sizeof(offers) / sizeof *(offers),                          \
+                                sizeof(shops) / sizeof *(shops), sizeof(roles) / sizeof *(roles), LIMIT_S})
+
+/* Four balls: at 4.10 they are 16.40 + 4.90 postage = 21.30; at 5.00 they are 20.00, and 20.00 go free of postage. */
+static void a_dearer_ball_reaches_free_postage(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 410}, {0, 0, 0, 50, 1, NO_LIMIT, 500}};
+    struct hk_basket_shop shops[] = {{.postage_minor = 490, .free_from_minor = 2000}};
+    const struct hk_basket_role roles[] = {{200, true}};
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 4}, 2000);
+    /* a cent more and the threshold is missed by a cent: five at 4.10 are 20.50, and that is cheaper than 4 x 5.00 + 4.90 */
+    shops[0].free_from_minor = 2001;
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){5, 0}, 2050);
+}
+
+/* Seven singles at 2.50 are 17.50; ten at 1.60 are 16.00. */
+static void a_pack_of_ten_beats_seven_singles(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 250}, {0, 0, 0, 50, 10, NO_LIMIT, 160}};
+    const struct hk_basket_role roles[] = {{350, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){0, 10}, 1600);
+}
+
+/* 5.00 off from 20.00 in either shop. All in the first: 40.00 - 5.00. Split, the second dearer by 0.40 a ball: 15.00 + 15.80. */
+static void a_coupon_splits_an_order_over_two_shops(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 1000}, {0, 1, 0, 50, 1, NO_LIMIT, 1040},
+                                             {1, 0, 1, 50, 1, NO_LIMIT, 1000}, {1, 1, 1, 50, 1, NO_LIMIT, 1050}};
+    const struct hk_basket_shop coupon = {.free_from_minor = NEVER, .off_from_minor = 2000, .off_minor = 500};
+    const struct hk_basket_shop shops[] = {coupon, coupon};
+    const struct hk_basket_role roles[] = {{100, true}, {100, true}};
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 2, 2, 0}, 3080);
+}
+
+/* Balls at home cost nothing, so they come first; a shop's free ball costs its postage. */
+static void free_balls_cost_what_comes_with_them(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 2, 0}, {0, 1, 0, 50, 1, NO_LIMIT, 700}, {0, 2, 0, 50, 1, NO_LIMIT, 0}};
+    const struct hk_basket_shop shops[] = {plain_shop, plain_shop, {.postage_minor = 800, .free_from_minor = NEVER}};
+    const struct hk_basket_role roles[] = {{150, true}};
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){2, 1, 0}, 700);
+    const struct hk_basket_role larger[] = {{200, true}};
+    assert_buys(&PROBLEM(offers, shops, larger), (int64_t[]){2, 0, 2}, 800);
+}
+
+/* 10% off 20.05 is 2.005, so 2.01 off: 18.04. Of 20.04 it is 2.00: 18.04 too. */
+static void a_percentage_rounds_half_up_once_a_shop(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 1, 2005}};
+    const struct hk_basket_shop shops[] = {{.free_from_minor = NEVER, .off_millionths = 100000}};
+    const struct hk_basket_role roles[] = {{50, true}};
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){1}, 1804);
+}
+
+/* Three of one row and three of the same row again: six. */
+static void an_offer_listed_twice_is_two_offers(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 3, 400}, {0, 0, 0, 50, 1, 3, 400}};
+    const struct hk_basket_role roles[] = {{260, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){3, 3}, 2400);
+}
+
+static void of_equal_baskets_the_fewest_balls_then_the_first_offers(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 25, 1, NO_LIMIT, 200}, {0, 0, 1, 50, 1, NO_LIMIT, 400},
+                                             {0, 0, 2, 50, 1, NO_LIMIT, 400}, {0, 0, 3, 100, 1, 0, 800}};
+    const struct hk_basket_role roles[] = {{200, false}};
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){0, 4, 0, 0}, 1600);
+}
+
+static void nothing_needed_costs_nothing(void **state)
+{
+    (void)state;
+    struct hk_basket_problem problem = {NULL, &plain_shop, NULL, 0, 1, 0, LIMIT_S};
+    assert_buys(&problem, NULL, 0);
+    /* but a role takes a ball, however little it needs */
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 400}};
+    const struct hk_basket_role roles[] = {{-3, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1}, 400);
+}
+
+/* ---- Tolerances ------------------------------------------------------------------------------------------------------ */
+
+/* A billionth short is short: GLPK alone calls one ball enough. */
+static void a_need_missed_by_a_billionth_is_missed(void **state)
+{
+    (void)state;
+    struct hk_basket_offer offers[] = {{0, 0, 0, 100 * (1 - 1e-9), 1, NO_LIMIT, 400}, {0, 0, 0, 10, 1, NO_LIMIT, 90}};
+    const struct hk_basket_role roles[] = {{100, true}};
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1, 1}, 490);
+    offers[0].usable_g = 100;
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){1, 0}, 400);
+    /* and what rounding makes of three thirds is enough */
+    offers[0].usable_g = 100.0 / 3;
+    offers[0].price_minor = 250;
+    assert_buys(&PROBLEM(offers, plain_shops, roles), (int64_t[]){3, 0}, 750);
+}
+
+/* Amounts of ten million with a threshold missed by one minor unit: the ratio is 1e-9, below GLPK's tolerance. */
+static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 100, 1, NO_LIMIT, 99999999}, {0, 0, 1, 100, 1, NO_LIMIT, 100000001}};
+    const struct hk_basket_shop shops[] = {{.postage_minor = 5, .free_from_minor = 100000000}};
+    const struct hk_basket_role roles[] = {{100, true}};
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 1}, 100000001);
+}
+
+/* ---- What cannot be -------------------------------------------------------------------------------------------------- */
+
+static void all_that_is_missing_is_told(void **state)
+{
+    (void)state;
+    /* role 0: 3 x 50 in fives is none; role 1: two lots of 100; role 2: no offer; role 3 will do */
+    const struct hk_basket_offer offers[] = {{0, 0, 7, 50, 5, 3, 100}, {0, 0, 8, 40, 1, 1, 100}, {1, 0, 5, 50, 1, 2, 100},
+                                             {1, 0, 6, 40, 1, 3, 100}, {1, 0, 4, 9, 1, 0, 100}, {3, 0, 0, 50, 1, NO_LIMIT, 100}};
+    const struct hk_basket_role roles[] = {{130, true}, {200, true}, {10, true}, {500, true}};
+    struct hk_arena arena = {0};
+    struct hk_basket basket = {0};
+    assert_int_equal(hk_basket_solve(&PROBLEM(offers, plain_shops, roles), &basket, &arena), HK_BASKET_SHORT);
+    assert_int_equal(basket.lack_count, 3);
+    assert_int_equal(basket.lacks[0].role, 0);
+    assert_false(basket.lacks[0].lots);
+    assert_close(basket.lacks[0].missing_g, 130 - 40, 1e-12, 0);
+    assert_int_equal(basket.lacks[1].role, 1);
+    assert_true(basket.lacks[1].lots);
+    assert_int_equal(basket.lacks[1].lot, 6);
+    assert_close(basket.lacks[1].missing_g, 200 - 120, 1e-12, 0);
+    assert_int_equal(basket.lacks[2].role, 2);
+    assert_close(basket.lacks[2].missing_g, 10, 1e-12, 0);
+    hk_arena_free(&arena);
+}
+
+static void assert_out_of_range(const struct hk_basket_problem *problem)
+{
+    struct hk_arena arena = {0};
+    struct hk_basket basket;
+    memset(&basket, 0x55, sizeof basket);
+    const struct hk_basket before = basket;
+    assert_int_equal(hk_basket_solve(problem, &basket, &arena), HK_BASKET_RANGE);
+    assert_memory_equal(&basket, &before, sizeof basket);
+    hk_arena_free(&arena);
+}
+
+static void what_is_no_amount_is_refused(void **state)
+{
+    (void)state;
+    static const struct hk_basket_offer bad_offers[] = {
+        {0, 0, 0, NAN, 1, NO_LIMIT, 100}, {0, 0, 0, INFINITY, 1, NO_LIMIT, 100}, {0, 0, 0, 0, 1, NO_LIMIT, 100},
+        {0, 0, 0, -1, 1, NO_LIMIT, 100},  {0, 0, 0, 50, 0, NO_LIMIT, 100},       {0, 0, 0, 50, INT64_MAX, NO_LIMIT, 100},
+        {0, 0, 0, 50, 1, -2, 100},        {0, 0, 0, 50, 1, NO_LIMIT, -1},        {0, 0, 0, 50, 1, NO_LIMIT, INT64_MAX},
+        {0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST}, {0, 0, 0, 1e-9, 1, NO_LIMIT, 100}, {0, 0, 0, 5e-324, 1, NO_LIMIT, 0},
+    };
+    static const struct hk_basket_shop bad_shops[] = {
+        {.postage_minor = -1}, {.postage_minor = INT64_MAX}, {.free_from_minor = -2}, {.off_from_minor = -1}, {.off_minor = -1},
+        {.off_millionths = -1}, {.off_millionths = 1000001}, {.free_from_minor = INT64_MAX},
+        {.postage_minor = HK_MONEY_MOST, .free_from_minor = NEVER},
+    };
+    static const double bad_needs[] = {NAN, INFINITY, -INFINITY, 1e300}, bad_seconds[] = {NAN, 0, -1};
+    const struct hk_basket_offer offer = {0, 0, 0, 50, 1, NO_LIMIT, 100};
+    struct hk_basket_role role = {100, true};
+    for (size_t i = 0; i < sizeof bad_offers / sizeof *bad_offers; i++)
+        assert_out_of_range(&(struct hk_basket_problem){&bad_offers[i], &plain_shop, &role, 1, 1, 1, LIMIT_S});
+    for (size_t i = 0; i < sizeof bad_shops / sizeof *bad_shops; i++)
+        assert_out_of_range(&(struct hk_basket_problem){&offer, &bad_shops[i], &role, 1, 1, 1, LIMIT_S});
+    for (size_t i = 0; i < sizeof bad_seconds / sizeof *bad_seconds; i++)
+        assert_out_of_range(&(struct hk_basket_problem){&offer, &plain_shop, &role, 1, 1, 1, bad_seconds[i]});
+    for (size_t i = 0; i < sizeof bad_needs / sizeof *bad_needs; i++) {
+        role.needed_g = bad_needs[i];
+        assert_out_of_range(&(struct hk_basket_problem){&offer, &plain_shop, &role, 1, 1, 1, LIMIT_S});
+    }
+}
+
+/* A shop that asks the moon does not stand in the way of one that does not. */
+static void what_is_far_too_dear_is_left_out(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST}, {0, 1, 0, 50, 1, NO_LIMIT, 100}};
+    const struct hk_basket_shop shops[] = {{.postage_minor = HK_MONEY_MOST, .free_from_minor = HK_MONEY_MOST,
+                                            .off_from_minor = HK_MONEY_MOST, .off_minor = 500}, plain_shop};
+    const struct hk_basket_role roles[] = {{100, true}};
+    assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){0, 2}, 200);
+}
+
+/* ---- Bills ----------------------------------------------------------------------------------------------------------- */
+
+static void assert_bill(const struct hk_basket_shop *shop, bool used, int64_t goods, int64_t postage, int64_t discount)
+{
+    int64_t asked = -7, taken = -7;
+    assert_true(hk_basket_bill(shop, used, goods, &asked, &taken));
+    assert_int_equal(asked, postage);
+    assert_int_equal(taken, discount);
+}
+
+/* design.md section 3: thresholds on goods before discount, met at equality; offs add up, never beyond the goods; half up. */
+static void a_bill_by_the_rules(void **state)
+{
+    (void)state;
+    const struct hk_basket_shop shop = {490, 2000, 1500, 300, 125000};
+    assert_bill(&shop, false, 0, 0, 0);
+    assert_bill(&shop, true, 0, 490, 0);
+    assert_bill(&shop, true, 1499, 490, 0);
+    assert_bill(&shop, true, 1500, 490, 300 + 188); /* 187.5 */
+    assert_bill(&shop, true, 1999, 490, 300 + 250); /* 249.875; after the discount it is still below 2000 */
+    assert_bill(&shop, true, 2000, 0, 300 + 250);
+    assert_bill(&(struct hk_basket_shop){490, NEVER, 0, 300, 0}, true, 200, 490, 200);
+    assert_bill(&(struct hk_basket_shop){490, NEVER, 0, 300, 900000}, true, 2000, 490, 2000);
+    assert_bill(&(struct hk_basket_shop){490, 0, 0, 0, 0}, true, 0, 0, 0);
+}
+
+static void a_count_beyond_money_is_refused(void **state)
+{
+    (void)state;
+    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, HK_MONEY_MOST / 2}};
+    const struct hk_basket_role roles[] = {{100, true}};
+    const struct hk_basket_problem problem = PROBLEM(offers, plain_shops, roles);
+    struct hk_arena arena = {0};
+    struct hk_basket basket = {.total_minor = 77};
+    assert_false(hk_basket_recount(&problem, (int64_t[]){3}, &basket, &arena));
+    assert_false(hk_basket_recount(&problem, (int64_t[]){INT64_MAX}, &basket, &arena));
+    assert_int_equal(basket.total_minor, 77);
+    assert_true(hk_basket_recount(&problem, (int64_t[]){2}, &basket, &arena));
+    assert_int_equal(basket.total_minor, HK_MONEY_MOST / 2 * 2);
+    hk_arena_free(&arena);
+}
+
+/* ---- Large ones ------------------------------------------------------------------------------------------------------- */
+
+static void assert_proven(struct random_basket_size size, uint64_t seed)
+{
+    struct hk_basket_problem problem;
+    struct hk_arena arena = {0};
+    struct hk_basket basket;
+    assert_true(random_basket(size, seed, LIMIT_S, &problem));
+    assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
+    assert_obeys(&problem, &basket);
+    assert_true(basket.proven);
+    hk_arena_free(&arena);
+    random_basket_free(&problem);
+}
+
+static void ten_shops_eight_colours_three_put_ups_are_proven(void **state)
+{
+    (void)state;
+    for (uint64_t seed = 0; seed < 2; seed++)
+        assert_proven((struct random_basket_size){10, 8, 3}, seed);
+}
+
+/* No time at all: still a basket, and an honest gap. */
+static void when_time_runs_out_there_is_a_basket_and_its_gap(void **state)
+{
+    (void)state;
+    struct hk_basket_problem problem;
+    struct hk_arena arena = {0};
+    struct hk_basket basket;
+    assert_true(random_basket((struct random_basket_size){12, 20, 3}, 1, 1e-9, &problem));
+    assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
+    assert_obeys(&problem, &basket);
+    assert_false(basket.proven);
+    assert_true(basket.gap > 0 && basket.gap <= 1);
+    hk_arena_free(&arena);
+    random_basket_free(&problem);
+}
+
+/* ---- GLPK ------------------------------------------------------------------------------------------------------------- */
+
+/* A host's own problem on this thread is still there and can still be solved. */
+static void a_host_s_own_problem_survives(void **state)
+{
+    (void)state;
+    glp_prob *own = glp_create_prob();
+    glp_add_cols(own, 1);
+    glp_set_col_bnds(own, 1, GLP_DB, 2, 5);
+    glp_set_obj_coef(own, 1, 3);
+    a_coupon_splits_an_order_over_two_shops(state);
+    glp_smcp options;
+    glp_init_smcp(&options);
+    options.msg_lev = GLP_MSG_OFF;
+    assert_int_equal(glp_simplex(own, &options), 0);
+    assert_close(glp_get_obj_val(own), 6, 1e-12, 0);
+    glp_delete_prob(own);
+    glp_free_env();
+}
+
+/* A megabyte is too little: GLPK would abort. Its environment was the host's, and is gone. */
+static void what_glpk_aborts_on_is_a_failure(void **state)
+{
+    (void)state;
+    struct hk_basket_problem problem;
+    struct hk_arena arena = {0};
+    struct hk_basket basket = {.total_minor = 77};
+    assert_true(random_basket((struct random_basket_size){12, 20, 3}, 1, LIMIT_S, &problem));
+    assert_int_equal(glp_init_env(), 0);
+    glp_mem_limit(1);
+    assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FAILED);
+    assert_int_equal(basket.total_minor, 77);
+    assert_int_equal(glp_init_env(), 0);
+    glp_free_env();
+    hk_arena_free(&arena);
+    random_basket_free(&problem);
+    a_coupon_splits_an_order_over_two_shops(state); /* and the next one is solved */
+}
+
+/* All of the above with both outputs caught: a byte on either is one too many. */
+static void nothing_is_ever_printed(void **state)
+{
+    int out = dup(STDOUT_FILENO), err = dup(STDERR_FILENO);
+    FILE *caught = tmpfile();
+    assert_true(out >= 0 && err >= 0 && caught);
+    fflush(stdout);
+    fflush(stderr);
+    dup2(fileno(caught), STDOUT_FILENO);
+    dup2(fileno(caught), STDERR_FILENO);
+    a_coupon_splits_an_order_over_two_shops(state);
+    a_need_missed_by_a_billionth_is_missed(state);
+    all_that_is_missing_is_told(state);
+    what_is_no_amount_is_refused(state);
+    what_glpk_aborts_on_is_a_failure(state);
+    when_time_runs_out_there_is_a_basket_and_its_gap(state);
+    fflush(stdout);
+    fflush(stderr);
+    dup2(out, STDOUT_FILENO);
+    dup2(err, STDERR_FILENO);
+    close(out);
+    close(err);
+    assert_int_equal(fseek(caught, 0, SEEK_END), 0);
+    assert_int_equal(ftell(caught), 0);
+    fclose(caught);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_basket_of_all_is_cheaper),
+        cmocka_unit_test(the_complement_of_a_published_knapsack_costs_370),
+        cmocka_unit_test(a_published_bin_packing_takes_3_bins),
+        cmocka_unit_test(a_dearer_ball_reaches_free_postage),
+        cmocka_unit_test(a_pack_of_ten_beats_seven_singles),
+        cmocka_unit_test(a_coupon_splits_an_order_over_two_shops),
+        cmocka_unit_test(free_balls_cost_what_comes_with_them),
+        cmocka_unit_test(a_percentage_rounds_half_up_once_a_shop),
+        cmocka_unit_test(an_offer_listed_twice_is_two_offers),
+        cmocka_unit_test(of_equal_baskets_the_fewest_balls_then_the_first_offers),
+        cmocka_unit_test(nothing_needed_costs_nothing),
+        cmocka_unit_test(a_need_missed_by_a_billionth_is_missed),
+        cmocka_unit_test(a_threshold_missed_by_one_in_a_billion_is_missed),
+        cmocka_unit_test(all_that_is_missing_is_told),
+        cmocka_unit_test(what_is_no_amount_is_refused),
+        cmocka_unit_test(what_is_far_too_dear_is_left_out),
+        cmocka_unit_test(a_bill_by_the_rules),
+        cmocka_unit_test(a_count_beyond_money_is_refused),
+        cmocka_unit_test(ten_shops_eight_colours_three_put_ups_are_proven),
+        cmocka_unit_test(when_time_runs_out_there_is_a_basket_and_its_gap),
+        cmocka_unit_test(a_host_s_own_problem_survives),
+        cmocka_unit_test(what_glpk_aborts_on_is_a_failure),
+        cmocka_unit_test(nothing_is_ever_printed),
     };
     return cmocka_run_group_tests_name("basket", tests, NULL, NULL);
 }

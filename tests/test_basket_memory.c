@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Every allocation of solving a basket fails in turn, GLPK's own too, once and from then on for good: the process lives, the
+ * answer is a failure and leaves *basket alone, or it is the right one. The linker's --wrap does not reach into shared libraries, so malloc
+ * itself is ours here, on top of the C library's; not together with the address sanitizer, which does the same.
+ */
+#include "support.h"
+
+#include "basket.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* glibc's own, behind its malloc. */
+void *__libc_malloc(size_t size);
+void *__libc_calloc(size_t count, size_t size);
+void *__libc_realloc(void *memory, size_t size);
+
+static size_t until_failure = SIZE_MAX; /* allocations that still succeed; SIZE_MAX: all */
+static bool for_good;
+static size_t failures;
+
+static bool fails(void)
+{
+    if (until_failure == SIZE_MAX)
+        return false;
+    if (until_failure > 0) {
+        until_failure--;
+        return false;
+    }
+    if (!for_good)
+        until_failure = SIZE_MAX;
+    failures++;
+    return true;
+}
+
+void *malloc(size_t size)
+{
+    return fails() ? NULL : __libc_malloc(size);
+}
+
+void *calloc(size_t count, size_t size)
+{
+    return fails() ? NULL : __libc_calloc(count, size);
+}
+
+void *realloc(void *memory, size_t size)
+{
+    return fails() ? NULL : __libc_realloc(memory, size);
+}
+
+/* Two shops with postage and an off each, two roles: 20.00 - 2.00 in the first shop, 19.80 + 4.90 in the second. */
+static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500}, {0, 1, 0, 49, 1, -1, 495},
+                                                {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
+static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
+static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
+static const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, 60};
+
+/* True if no allocation failed. */
+static bool solve_with_failure(size_t failing, bool good)
+{
+    struct hk_arena arena = {0};
+    struct hk_basket basket = {.total_minor = 77};
+    failures = 0;
+    for_good = good;
+    until_failure = failing;
+    enum hk_basket_answer answer = hk_basket_solve(&problem, &basket, &arena);
+    until_failure = SIZE_MAX;
+    if (failures == 0) {
+        assert_int_equal(answer, HK_BASKET_FOUND);
+        assert_true(basket.proven);
+    } else if (answer != HK_BASKET_FOUND) {
+        assert_int_equal(answer, HK_BASKET_FAILED);
+    }
+    assert_int_equal(basket.total_minor, answer == HK_BASKET_FOUND ? 1800 : 77);
+    hk_arena_free(&arena);
+    return failures == 0;
+}
+
+static void no_failed_allocation_brings_the_process_down(void **state)
+{
+    (void)state;
+    for (int good = 0; good < 2; good++) {
+        size_t failing = 0;
+        while (!solve_with_failure(failing, good))
+            failing++;
+        assert_true(failing > 100); /* GLPK's were among them */
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(no_failed_allocation_brings_the_process_down)};
+    return cmocka_run_group_tests_name("basket_memory", tests, NULL, NULL);
+}
