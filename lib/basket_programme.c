@@ -5,8 +5,9 @@
  * must stay in one, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's offers.
  *
  *     minimise  sum G + sum postage (used - free) - sum less
- *     x <= packs_most used           for each offer by itself: one big number for all of a shop searches a thousand times longer
+ *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
  *     sum cover x >= 1 | chosen      cover: a pack's part of the need, never above 1, for more than all is no more than all
+ *     sum used >= 1 | chosen,  sum price x >= price_least | chosen        follow from the rest, but not from its fractions
  *     G >= free_from free            prices above free_from count as free_from, for the same reason
  *     G >= off_from off
  *     part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole
