@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * First what needs no search: amounts that cannot be, roles that cannot be filled, one basket that will do. Its total bounds how much
- * of anything a cheapest basket can hold, and it is the answer should time run out. Then the programme
- * (basket_programme.c). What comes back is whole packs; whether they fill the roles and what they cost is counted anew here.
+ * First what needs no search: amounts that cannot be, roles that cannot be filled, one basket that will do. Its
+ * total bounds how much of anything a cheapest basket can hold, and it is the answer should time run out. Then the
+ * programme (basket_programme.c). What comes back is whole packs; whether they fill the roles and what they cost is
+ * counted anew here.
  */
 #include "basket.h"
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The least that goods for one role come to, as a knapsack problem by itself: whole packs that reach the need. Depth first, the
- * cheapest by mass first; a branch ends where what is missing, taken at the price by mass of the next offer (nothing that is left is
- * cheaper), makes it no better than the best.
+ * The least that goods for one role come to, as a knapsack problem by itself: whole packs that reach the need. Depth
+ * first, the cheapest by mass first; a branch ends where what is missing, taken at the price by mass of the next
+ * offer (nothing that is left is cheaper), makes it no better than the best.
  *
  * Told to the programme as a row, it says at once what cuts would have to find out piece by piece.
  */

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Columns, all whole numbers: x packs of each offer; for each shop `used` (0 or 1: postage is asked), `free` and `off` (0 or 1:
- * that threshold is met), `part` (the percentage's discount) and `less` (the discount in all); for each lot of a role that
- * must stay in one, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's offers.
+ * Columns, all whole numbers: x packs of each offer; for each shop `used` (0 or 1: postage is asked), `free` and
+ * `off` (0 or 1: that threshold is met), `part` (the percentage's discount) and `less` (the discount in all); for
+ * each lot of a role that must stay in one, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's
+ * offers.
  *
  *     minimise  sum G + sum postage (used - free) - sum less
  *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
@@ -13,12 +14,12 @@
  *     part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole
  *     less <= off_minor off + part,  less <= G                            what is maximised needs no lower bound
  *
- * GLPK meets a row only to its tolerance. Where the exact recount shows that a cover row was met by tolerance alone, the basket x* is
- * refused: any basket of that row must hold at least one pack more than x* of something. That cuts off x* and what lies below
- * it, which misses too, and nothing else.
+ * GLPK meets a row only to its tolerance. Where the exact recount shows that a cover row was met by tolerance alone,
+ * the basket x* is refused: any basket of that row must hold at least one pack more than x* of something. That cuts
+ * off x* and what lies below it, which misses too, and nothing else.
  *
- * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves. Branching by
- * pseudocost halves the time of GLPK's default (10 shops, 8 colours, 3 put-ups: tests/bench/basket).
+ * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves.
+ * Branching by pseudocost halves the time of GLPK's default (10 shops, 8 colours, 3 put-ups: tests/bench/basket).
  */
 #include "basket_programme.h"
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A basket as an integer programme, and its search on GLPK. Between basket.c, which has the last word on every answer, and GLPK. */
+/* A basket as an integer programme, searched on GLPK. basket.c has the last word on every answer. */
 #ifndef HK_BASKET_PROGRAMME_H
 #define HK_BASKET_PROGRAMME_H
 

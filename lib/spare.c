@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The expected cost steps up and down with n, for short_once makes it neither convex nor concave: so every n is tried, each
- * from the one before. With F(n) = P(D <= n), one more than n
+ * The expected cost steps up and down with n, for short_once makes it neither convex nor concave: so every n is
+ * tried, each from the one before. With F(n) = P(D <= n), one more than n
  *     costs  (price - spare) F(n)              if it is not needed,
  *     saves  late (1 - F(n))                   if it is,
  *     saves  short_once (F(n + 1) - F(n))      if it is the last one needed
- * (E[max(n - D, 0)] grows by F(n), E[max(D - n, 0)] falls by 1 - F(n)). Without short_once the least n has F(n) >= late / (late +
- * price - spare): the critical ratio of the newsvendor problem, cu / (cu + co), with cu = late and co = price - spare.
+ * (E[max(n - D, 0)] grows by F(n), E[max(D - n, 0)] falls by 1 - F(n)). Without short_once the least n has F(n) >=
+ * late / (late + price - spare): the critical ratio of the newsvendor problem, cu / (cu + co), with cu = late and co
+ * = price - spare.
  */
 #include "spare.h"
 

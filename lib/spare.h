@@ -14,9 +14,9 @@ struct hk_demand {
 };
 
 /*
- * What n things cost in the end, all of one currency, 0 and more: each is bought at `price`; each one missing is bought later at
- * `price` + `late`; if any is missing at all, `short_once` is due (a second order, a lost dye lot); each one left over still
- * fetches `spare`, at most `price`.
+ * What n things cost in the end, all of one currency, 0 and more: each is bought at `price`; each one missing is
+ * bought later at `price` + `late`; if any is missing at all, `short_once` is due (a second order, a lost dye lot);
+ * each one left over still fetches `spare`, at most `price`.
  */
 struct hk_spare_costs {
     double price, late, short_once, spare;
@@ -25,20 +25,23 @@ struct hk_spare_costs {
 /*
  * The expected cost of buying n:
  *     price E[max(n, D)] + late E[max(D - n, 0)] + short_once P(D > n) - spare E[max(n - D, 0)],   less price E[D]
- * D's mean is the same for every n, so it is left out. 0 <= n <= demand->most; of E[D] it counts E[min(D, most)], the same for every n.
+ * D's mean is the same for every n, so it is left out. 0 <= n <= demand->most; of E[D] it counts E[min(D, most)],
+ * the same for every n.
  */
 double hk_spare_cost(const struct hk_demand *demand, const struct hk_spare_costs *costs, int64_t n);
 
 /*
- * The n from 0 to demand->most of least expected cost, found by trying; the least of equals. False, *n untouched, where a cost is
- * negative or no number, spare > price, most < 0 or beyond HK_SPARE_MOST, or a chance is no number in [0, 1].
+ * The n from 0 to demand->most of least expected cost, found by trying; the least of equals. False, *n untouched,
+ * where a cost is negative or no number, spare > price, most < 0 or beyond HK_SPARE_MOST, or a chance is no number
+ * in [0, 1].
  */
 #define HK_SPARE_MOST 1000000
 bool hk_spare_least(const struct hk_demand *demand, const struct hk_spare_costs *costs, int64_t *n);
 
 /*
- * Balls of put_up_g each that a role of mass M takes, each after the first costing a join: D is the least number with M <= D p -
- * (D - 1) j, so P(D <= n) = P(M <= n p - (n - 1) j); ln M is normal. D is at least 1. spread 0: M is certain.
+ * Balls of put_up_g each that a role of mass M takes, each after the first costing a join: D is the least number
+ * with M <= D p - (D - 1) j, so P(D <= n) = P(M <= n p - (n - 1) j); ln M is normal. D is at least 1. spread 0: M is
+ * certain.
  */
 struct hk_ball_demand {
     double likely_g, spread; /* the median of M, and the standard deviation of ln M */
@@ -47,8 +50,9 @@ struct hk_ball_demand {
 double hk_ball_chance(const void *ball_demand, int64_t n);
 
 /*
- * The balls of least expected cost, at least one. Tried up to the number that is enough at a chance of 99.9% (all of which are
- * bought where spare = price and short_once > 0: a returnable ball costs nothing). False, *balls untouched, as hk_spare_least and where p <= j.
+ * The balls of least expected cost, at least one. Tried up to the number that is enough at a chance of 99.9% (all of
+ * which are bought where spare = price and short_once > 0: a returnable ball costs nothing). False, *balls
+ * untouched, as hk_spare_least and where p <= j.
  */
 bool hk_spare_balls(const struct hk_ball_demand *balls_of, const struct hk_spare_costs *costs, int64_t *balls);
 

@@ -147,7 +147,7 @@ static void random_shop(uint64_t *state, struct hk_basket_shop *shop)
         shop->off_millionths = percents[random_in(state, 0, random_in(state, 0, 3) ? 4 : 5)];
 }
 
-/* Enough balls that buying more cannot help: what fills the role alone and meets every threshold alone, within stock and reason. */
+/* Enough balls that more cannot help: what fills the role alone and meets every threshold alone, within stock. */
 static int64_t most_balls(const struct random_case *c, const struct hk_basket_offer *offer)
 {
     const struct hk_basket_shop *shop = &c->shops[offer->shop];
@@ -260,8 +260,8 @@ static const int64_t t11_weights[] = {23, 31, 29, 44, 53, 38, 63, 85, 89, 82};
 static const int64_t t11_values[] = {92, 57, 49, 68, 60, 43, 67, 84, 87, 72};
 
 /*
- * sources.md T11 (data from memory there; answer by brute force over 1024 subsets): "buy at least 372 of weight at least price, each
- * offer once": 370, items 5 7 8 9 10. Here weight is grams and value is price; 372 = 537 - 165.
+ * sources.md T11 (data from memory there; answer by brute force over 1024 subsets): "buy at least 372 of weight at
+ * least price, each offer once": 370, items 5 7 8 9 10. Here weight is grams and value is price; 372 = 537 - 165.
  */
 static void the_complement_of_a_published_knapsack_costs_370(void **state)
 {
@@ -283,8 +283,9 @@ static void the_complement_of_a_published_knapsack_costs_370(void **state)
 }
 
 /*
- * sources.md T11: items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one ball; each set of items
- * that one bin holds is a shop with postage 1, where these items cost nothing: the cheapest basket uses three shops.
+ * sources.md T11: items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one
+ * ball; each set of items that one bin holds is a shop with postage 1, where these items cost nothing: the cheapest
+ * basket uses three shops.
  */
 static void a_published_bin_packing_takes_3_bins(void **state)
 {

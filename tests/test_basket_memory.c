@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Every allocation of solving a basket fails in turn, GLPK's own too, once and from then on for good: the process lives, the
- * answer is a failure and leaves *basket alone, or it is the right one. The linker's --wrap does not reach into shared libraries, so malloc
- * itself is ours here, on top of the C library's; not together with the address sanitizer, which does the same.
+ * Every allocation of solving a basket fails in turn, GLPK's own too, once and from then on for good: the process
+ * lives, the answer is a failure and leaves *basket alone, or it is the right one. The linker's --wrap does not
+ * reach into shared libraries, so malloc itself is ours here, on top of the C library's; not together with the
+ * address sanitizer, which does the same.
  */
 #include "support.h"
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Published newsvendor problems (sources.md T10, section 8) through the code that chooses ball counts. Demand there is continuous and the
- * answers are Q = F^-1(cu / (cu + co)). Whole things: demand is rounded up, F(n) = P(X <= n), so the least n with F(n) >= the
- * ratio is Q rounded up. Counted in steps of a thousandth or so, the same code gives Q itself.
+ * Published newsvendor problems (sources.md T10, section 8) through the code that chooses ball counts. Demand there
+ * is continuous and the answers are Q = F^-1(cu / (cu + co)). Whole things: demand is rounded up, F(n) = P(X <= n),
+ * so the least n with F(n) >= the ratio is Q rounded up. Counted in steps of a thousandth or so, the same code gives
+ * Q itself.
  */
 #include "support.h"
 
@@ -110,10 +111,10 @@ static void one_ratio_with_three_demands(void **state)
 }
 
 /*
- * T10: wetsuit, price 190, cost 110, salvage 90, N(3192, 1181): ratio 0.8, Q 4185.955, lost 131.844, left over 1125.799, profit
- * 222 296.50; at Q 4196 222 295.31. Profit = 80 * 3192 - expected cost, cost = 80 lost + 20 left over. The normal's negative
- * demand counts there, so demand is shifted by 4000; steps of 0.02 are rounded to the nearest (shift of half a step), which
- * makes the errors of second order.
+ * T10: wetsuit, price 190, cost 110, salvage 90, N(3192, 1181): ratio 0.8, Q 4185.955, lost 131.844, left over
+ * 1125.799, profit 222 296.50; at Q 4196 222 295.31. Profit = 80 * 3192 - expected cost, cost = 80 lost + 20 left
+ * over. The normal's negative demand counts there, so demand is shifted by 4000; steps of 0.02 are rounded to the
+ * nearest (shift of half a step), which makes the errors of second order.
  */
 static void a_wetsuit_s_expected_profit(void **state)
 {

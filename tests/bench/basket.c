@@ -126,8 +126,8 @@ static bool measure_size(struct random_basket_size size, int count, double secon
         theirs_proven += m.glpsol_total >= 0;
     }
     double a = median(ours, count), b = median(theirs, count);
-    printf("%2zu x %2zu x %zu %9d %10.1f %10.1f %7d/%d %10.1f %10.1f %7d/%d %8.2f\n", size.shops, size.colours, size.put_ups, count,
-           a * 1e3, ours[count - 1] * 1e3, proven, count, b * 1e3, theirs[count - 1] * 1e3, theirs_proven, count, b / a);
+    printf("%2zu x %2zu x %zu %9d %10.1f %10.1f %7d/%d %10.1f %10.1f %7d/%d %8.2f\n", size.shops,
+           size.colours, size.put_ups, count, a * 1e3, ours[count - 1] * 1e3, proven, count, b * 1e3, theirs[count - 1] * 1e3, theirs_proven, count, b / a);
     return true;
 }
 
@@ -136,13 +136,14 @@ int main(int argc, char **argv)
     static const struct {
         struct random_basket_size size;
         int count;
-    } rungs[] = {{{2, 3, 2}, 40}, {{3, 4, 3}, 40}, {{6, 5, 3}, 40}, {{6, 10, 3}, 20}, {{10, 8, 3}, 20}, {{10, 12, 3}, 10}, {{12, 20, 3}, 6}};
+    } rungs[] = {{{2, 3, 2}, 40}, {{3, 4, 3}, 40}, {{6, 5, 3}, 40}, {{6, 10, 3}, 20},
+                 {{10, 8, 3}, 20}, {{10, 12, 3}, 10}, {{12, 20, 3}, 6}};
     double seconds = argc > 1 ? atof(argv[1]) : 10;
     char folder[] = "/tmp/hankful-bench-XXXXXX";
     if (!mkdtemp(folder))
         return 3;
-    printf("%-11s %9s %10s %10s %9s %10s %10s %9s %8s\n", "shops", "problems", "ours ms", "longest", "proven", "glpsol ms", "longest",
-           "proven", "ratio");
+    printf("%-11s %9s %10s %10s %9s %10s %10s %9s %8s\n", "shops", "problems", "ours ms", "longest", "proven",
+           "glpsol ms", "longest", "proven", "ratio");
     bool done = true;
     for (size_t i = 0; i < sizeof rungs / sizeof *rungs && done; i++)
         done = measure_size(rungs[i].size, rungs[i].count, seconds, folder);

@@ -20,7 +20,8 @@ static inline int64_t random_step(uint64_t *state, int64_t least, int64_t most)
 
 static inline struct hk_basket_shop random_basket_shop(uint64_t *state)
 {
-    struct hk_basket_shop shop = {.postage_minor = random_step(state, 290, 690), .free_from_minor = random_step(state, 30, 80) * 100};
+    struct hk_basket_shop shop = {.postage_minor = random_step(state, 290, 690),
+                                  .free_from_minor = random_step(state, 30, 80) * 100};
     if (random_step(state, 0, 2) == 0)
         shop.free_from_minor = -1;
     shop.off_from_minor = random_step(state, 20, 90) * 100;
