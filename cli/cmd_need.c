@@ -47,6 +47,17 @@ static struct number shown(const struct hk_need *need, size_t role, enum unit un
     return number_stepped(value / unit_sizes[unit], column_step(need, role, unit), way);
 }
 
+/*
+ * Enough, rounded up. Ounces and yards follow from the grams and metres that are shown, so that whoever converts
+ * the one does not find the other short.
+ */
+static struct number enough_shown(const struct hk_need *need, size_t role, enum unit unit)
+{
+    const enum unit metric = unit == UNIT_OZ ? UNIT_G : unit == UNIT_YD ? UNIT_M : unit;
+    const double enough = range_in(&need->roles[role], metric)->enough;
+    return shown(need, role, unit, number_rounded(enough, column_step(need, role, metric), NUMBER_UP), NUMBER_UP);
+}
+
 /* ---- The answer ---- */
 
 static bool flat_margin(const struct hk_need *need)
@@ -62,10 +73,41 @@ static void say_basis(const struct hk_need *need, struct text *text)
     else
         text_paragraph(text, "Enough with a chance of %s, for each yarn.", number_asked(need->chance).text);
     if (need->evidence == 0)
-        text_paragraph(text, "From the loop rule alone: nothing has been weighed yet.");
+        text_paragraph(text,
+                       "From the loop rule alone (stitch counts, tools and labels): nothing has been weighed yet.");
     else
-        text_paragraph(text, "From the loop rule and %zu reading%s of your own work.", need->evidence,
-                       need->evidence == 1 ? "" : "s");
+        text_paragraph(text, "From stitch counts, tools and labels, and %zu reading%s of your own swatches.",
+                       need->evidence, need->evidence == 1 ? "" : "s");
+}
+
+/* Output that is saved must not lose what was said on standard error. */
+static void say_warned(const struct work *work, struct text *text)
+{
+    size_t warnings = 0;
+    for (size_t i = 0; i < work->diags.count; i++)
+        warnings += hk_code_severity(work->diags.findings[i].code) == HK_WARNING;
+    if (warnings == 1)
+        text_paragraph(text, "With 1 warning, which may change the answer; hankful check tells it again.");
+    else if (warnings > 1)
+        text_paragraph(text, "With %zu warnings, which may change the answer; hankful check tells them again.",
+                       warnings);
+}
+
+/* Why more balls may be bought than the grams alone would fill. */
+static void say_joins(const struct hk_need *need, struct text *text)
+{
+    double most_g = 0;
+    for (size_t i = 0; i < need->role_count; i++) {
+        const struct hk_need_role *role = &need->roles[i];
+        if ((double)role->balls > ceil(role->mass_g.enough / role->put_up_g))
+            most_g = fmax(most_g, role->join_g);
+    }
+    if (!(most_g > 0))
+        return;
+    text_gap(text);
+    text_paragraph(text,
+                   "BALLS makes up for what is lost where one ball ends and the next is joined, up to %s g each time.",
+                   number_digits(most_g, 2).text);
 }
 
 static void say_answer(const struct hk_need *need, struct text *text)
@@ -84,7 +126,7 @@ static void say_answer(const struct hk_need *need, struct text *text)
         text_table_cell(table, "%s", role->size_name);
         text_table_cell(table, "%s", role->role_name);
         for (int unit = 0; unit < UNITS; unit++)
-            text_table_cell(table, "%s", shown(need, i, unit, range_in(role, unit)->enough, NUMBER_UP).text);
+            text_table_cell(table, "%s", enough_shown(need, i, unit).text);
         text_table_cell(table, "%s", number_whole(role->balls).text);
         text_table_cell(table, "%s g (%s m) %s%s%s", number_stated(role->put_up_g).text,
                         number_stated(role->put_up_m).text, role->yarn, *role->colour ? " " : "", role->colour);
@@ -143,8 +185,8 @@ static void say_spreads(const struct hk_need *need, struct text *text)
     }
     if (all)
         text_paragraph(text,
-                       "Nine makings in ten take an amount between the two ends. The spread is %s: two in three lie that "
-                       "near to what is likely.", all);
+                       "Nine times in ten the amount lies between the two ends; two times in three it is what is likely, "
+                       "give or take %s.", all);
     else
         text->lost = true;
     free(all);
@@ -206,20 +248,6 @@ static const char *cause_name(enum hk_cause cause)
     return "";
 }
 
-/* Around the percentage: "most of it (62%)", "36% of it". */
-struct share_words {
-    const char *before, *behind;
-};
-
-static struct share_words share_words(double share)
-{
-    if (share >= 0.9)
-        return (struct share_words){"nearly all of it (", ")"};
-    if (share >= 0.5)
-        return (struct share_words){"most of it (", ")"};
-    return (struct share_words){"", " of it"};
-}
-
 /* What the cause is. Owner: the caller (free). */
 static char *cause_words(const struct hk_need_why *why, const char *terms)
 {
@@ -272,16 +300,14 @@ static char *remedy_words(const struct hk_need_why *why)
 static void say_cause(const struct hk_need_why *why, const char *now, const char *terms, struct text *text)
 {
     char *cause = cause_words(why, terms), *remedy = remedy_words(why);
-    const struct share_words share = share_words(why->share);
-    const struct number percent = number_share(why->share), then = number_percent(why->spread_mass_then);
+    const char *most = why->share >= 0.5 ? "Most of it: " : "";
+    const struct number then = number_percent(why->spread_mass_then);
     if (!cause || (!remedy && why->cause != HK_CAUSE_MAKING))
         text->lost = true;
     else if (remedy)
-        text_item(text, "%s%s%s: %s. %s would bring the spread from %s to %s.", share.before, percent.text,
-                  share.behind, cause, remedy, now, then.text);
+        text_item(text, "%s%s. %s would narrow it from %s to %s.", most, cause, remedy, now, then.text);
     else
-        text_item(text, "%s%s%s: %s. With all else done the spread would be %s.", share.before, percent.text,
-                  share.behind, cause, then.text);
+        text_item(text, "%s%s: %s would be left when all else is done.", most, cause, then.text);
     free(cause);
     free(remedy);
 }
@@ -300,7 +326,7 @@ static void say_causes(const struct work *work, size_t role, bool alone, struct 
     const char *terms = hk_project_uk_terms(work->project) ? "UK" : "US";
     size_t said = 0;
     if (!alone)
-        text_paragraph(text, "%s, spread %s:", need->roles[role].role_name, now.text);
+        text_paragraph(text, "%s, give or take %s:", need->roles[role].role_name, now.text);
     for (size_t i = 0; i < need->why_count && said < CAUSES_SAID; i++) {
         if (need->why[i].role != role || !worth_saying(&need->why[i], now.text))
             continue;
@@ -326,13 +352,10 @@ static void say_why(const struct work *work, struct text *text)
 
 /* ---- Where it goes ---- */
 
-/* The role's figures in that size, for their steps. */
-static size_t role_of(const struct hk_need *need, const struct hk_need_part *part)
+/* Whole, below ten with a digit more: lines are no better known than their sum, but they must add up to it. */
+static struct number part_figure(double value)
 {
-    for (size_t i = 0; i < need->role_count; i++)
-        if (need->roles[i].size == part->size && need->roles[i].role == part->role)
-            return i;
-    return 0;
+    return number_stepped(value, (struct number_step){1, value < 10 ? -1 : 0}, NUMBER_NEAREST);
 }
 
 static void say_lines(const struct hk_need *need, struct text *text)
@@ -348,18 +371,14 @@ static void say_lines(const struct hk_need *need, struct text *text)
     text_table_column(table, TEXT_RIGHT, "ENOUGH g");
     for (size_t i = 0; i < need->part_count; i++) {
         const struct hk_need_part *part = &need->parts[i];
-        const struct hk_need_role *role = &need->roles[role_of(need, part)];
-        const struct number_step mass = number_step(part->mass_g * role->spread_mass, part->mass_g < 10 ? -1 : 0);
-        const struct number_step enough = number_step(part->enough_g * role->spread_mass, part->enough_g < 10 ? -1 : 0);
-        const struct number_step length = number_step(part->length_m * role->spread, part->length_m < 10 ? -1 : 0);
         text_table_cell(table, "%s", part->piece);
         text_table_cell(table, "%s", part->part);
         text_table_cell(table, "%s", part->role_name);
-        text_table_cell(table, "%s", number_whole(part->stitches).text);
-        text_table_cell(table, "%s", number_stepped(part->mass_g, mass, NUMBER_NEAREST).text);
-        text_table_cell(table, "%s", number_stepped(part->length_m, length, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", part->stitches > 0 ? number_whole(part->stitches).text : "-");
+        text_table_cell(table, "%s", part_figure(part->mass_g).text);
+        text_table_cell(table, "%s", part_figure(part->length_m).text);
         text_table_cell(table, "%s", number_share(part->share).text);
-        text_table_cell(table, "%s", number_stepped(part->enough_g, enough, NUMBER_UP).text);
+        text_table_cell(table, "%s", part_figure(part->enough_g).text);
     }
     text_table_print(table);
 }
@@ -432,8 +451,10 @@ static enum outcome print_text(const struct work *work, struct text *text)
 {
     text_heading(text, "%s: how much yarn", work->need->project);
     say_basis(work->need, text);
+    say_warned(work, text);
     text_gap(text);
     say_answer(work->need, text);
+    say_joins(work->need, text);
     say_range(work->need, text);
     say_why(work, text);
     findings_assumed(text, &work->diags, work->folder.path);

@@ -152,6 +152,14 @@ struct number number_stepped(double value, struct number_step step, enum number_
     return placed(step.digit * round_whole(scaled(value, step.place) / step.digit, way), step.place);
 }
 
+double number_rounded(double value, struct number_step step, enum number_way way)
+{
+    if (!showable(value, step.place))
+        return value;
+    const double whole = step.digit * round_whole(scaled(value, step.place) / step.digit, way);
+    return step.place < 0 ? whole / power_of_ten(-step.place) : whole * power_of_ten(step.place);
+}
+
 static struct number with_percent(struct number number)
 {
     const size_t length = strlen(number.text);

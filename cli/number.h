@@ -40,6 +40,9 @@ struct number_step number_finer(struct number_step a, struct number_step b);
 /* A value as a multiple of the step; a range is rounded outward by NUMBER_DOWN and NUMBER_UP. */
 struct number number_stepped(double value, struct number_step step, enum number_way way);
 
+/* The same as a number, where another figure is to follow from the one shown. */
+double number_rounded(double value, struct number_step step, enum number_way way);
+
 /* What was stated, as it was: "5", "2.75". */
 struct number number_stated(double value);
 

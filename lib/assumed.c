@@ -68,8 +68,7 @@ static void say_nothing_weighed(const struct hk_fit *fit, struct hk_diags *diags
     else if (project->line_count > 0 && project->lines[0].cell.table)
         place = hk_table_place(project->lines[0].cell.table);
     hk_diags_add(diags, HK_ASSUMED, place, "nothing was weighed: from the loop rule alone");
-    hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes about a third "
-                         "as wide");
+    hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes far narrower");
 }
 
 static void say_families(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
