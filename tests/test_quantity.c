@@ -81,6 +81,27 @@ static void units_are_exact(void **state)
     assert_reads(',', "1.5 h", HK_MINUTES, 90);
 }
 
+/* Common practice, no source: these pairs state the same lengths in patterns, rounded to whole centimetres. */
+static void inches_of_patterns_are_their_centimetres(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *inches, *centimetres;
+    } pairs[] = {{"15 in", "38 cm"}, {"7 in", "18 cm"}, {"14 in", "36 cm"}, {"6 in", "15 cm"}};
+    for (size_t i = 0; i < sizeof pairs / sizeof *pairs; i++) {
+        struct hk_diags diags = {0};
+        struct hk_cell inches = cell_make(',', pairs[i].inches, &diags);
+        struct hk_cell centimetres = cell_make(',', pairs[i].centimetres, &diags);
+        double a = 0, b = 1;
+        assert_true(hk_quantity_cell(inches, HK_LENGTH, HK_POSITIVE, &a, &diags));
+        assert_true(hk_quantity_cell(centimetres, HK_LENGTH, HK_POSITIVE, &b, &diags));
+        assert_int_equal(lround(100 * a), lround(100 * b));
+        assert_findings(&diags, "");
+        cell_free(inches);
+        cell_free(centimetres);
+    }
+}
+
 static void units_have_many_spellings(void **state)
 {
     (void)state;
@@ -474,6 +495,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(units_are_exact),
+        cmocka_unit_test(inches_of_patterns_are_their_centimetres),
         cmocka_unit_test(units_have_many_spellings),
         cmocka_unit_test(fractions_and_compounds_add_up),
         cmocka_unit_test(units_may_be_left_out_where_there_is_one),
