@@ -91,6 +91,20 @@ static const struct command commands[] = {
         .run = cmd_materials,
     },
     {
+        .name = "quote",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_KIT | OPTION_PATTERN | OPTION_PRICE | OPTION_ENDING |
+                   OPTION_DEPOSIT | OPTION_USED | OPTION_LETTER | OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_CODE,
+        .summary = "what to charge, or what a price leaves for an hour",
+        .explanation =
+            "Says what to charge for a commission, a kit (--kit) or what a pattern brings in (--pattern), from the yarn, the "
+            "hours that the stitches take and the rows of costs.csv: the least price that pays fees, tax and costs and "
+            "leaves the work whole, with its range. With --price, what an hour earns at that price.",
+        .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --price 95"},
+        .run = cmd_quote,
+    },
+    {
         .name = "convert",
         .operands = "WORDS...",
         .least = 1,

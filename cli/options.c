@@ -29,6 +29,17 @@ static const struct row rows[] = {
     {OPTION_MARKDOWN, "markdown", NULL, "as Markdown"},
     {OPTION_HTML, "html", NULL, "as a piece of HTML"},
     {OPTION_CSV, "csv", NULL, "as CSV"},
+    {OPTION_KIT, "kit", NULL, "a kit, in place of a commission"},
+    {OPTION_PATTERN, "pattern", NULL, "the pattern alone, in place of a commission"},
+    {OPTION_PRICE, "price", "P", "what this price leaves, in place of the price to ask"},
+    {OPTION_ENDING, "ending", "E", "how a price shall end: .00, .50, .95, 9.95"},
+    {OPTION_DEPOSIT, "deposit", "D", "so much of the price when it is ordered: 50%"},
+    {OPTION_USED, "used", NULL, "yarn by what goes in, not by the ball; a kit: wound off"},
+    {OPTION_LETTER, "letter", NULL, "a quote that a client may be sent"},
+    {OPTION_BATCH, "batch", "N", "kits that are made at a time"},
+    {OPTION_WASTE, "waste", "W", "yarn that winding loses: 2%"},
+    {OPTION_SPARE, "spare", "S", "what is bought beyond the batch: 5%"},
+    {OPTION_CODE, "code", "C", "what a discount code takes off: 20%"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
     {OPTION_HELP, "help", NULL, "this help"},
@@ -153,6 +164,33 @@ static bool take_most(const char *word, struct options *options)
     return true;
 }
 
+/* "50%" or "0.5", to the ten-thousandth of a percent, up to `most`. */
+static bool take_percent(const char *option, const char *word, double most, int64_t *millionths)
+{
+    double ratio = -1;
+    if (scan_number(word, "%", &ratio) || scan_number(word, " %", &ratio))
+        ratio /= 100;
+    else if (!scan_number(word, "", &ratio) || ratio > 1)
+        ratio = -1;
+    if (!(ratio >= 0 && ratio <= most)) {
+        complain("--%s: \"%s\" is no percentage from 0%% to %.6g%%; write it like 5%%", option, word, 100 * most);
+        return false;
+    }
+    *millionths = (int64_t)(ratio * 1e6 + 0.5);
+    return true;
+}
+
+static bool take_batch(const char *word, struct options *options)
+{
+    double batch;
+    if (strpbrk(word, ".,") || !scan_number(word, "", &batch) || batch < 1 || batch > 100000) {
+        complain("--batch: \"%s\" is no number of kits; write a whole number from 1 to 100000", word);
+        return false;
+    }
+    options->batch = (int64_t)batch;
+    return true;
+}
+
 static bool take(enum option_bit bit, char *value, struct options *options)
 {
     options->given |= bit;
@@ -191,6 +229,26 @@ static bool take(enum option_bit bit, char *value, struct options *options)
     case OPTION_MARKDOWN:
     case OPTION_HTML:
     case OPTION_CSV:
+    case OPTION_PRICE:
+        options->price = value;
+        return true;
+    case OPTION_ENDING:
+        options->ending = value;
+        return true;
+    case OPTION_BATCH:
+        return take_batch(value, options);
+    case OPTION_DEPOSIT:
+        return take_percent("deposit", value, 1, &options->deposit_millionths);
+    case OPTION_WASTE:
+        return take_percent("waste", value, 1, &options->waste_millionths);
+    case OPTION_SPARE:
+        return take_percent("spare", value, 1, &options->spare_millionths);
+    case OPTION_CODE:
+        return take_percent("code", value, 0.9999, &options->code_millionths);
+    case OPTION_KIT:
+    case OPTION_PATTERN:
+    case OPTION_USED:
+    case OPTION_LETTER:
     case OPTION_HELP:
     case OPTION_VERSION:
         return true;

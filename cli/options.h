@@ -8,6 +8,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 enum option_bit {
     OPTION_SIZE = 1 << 0,
@@ -28,6 +29,17 @@ enum option_bit {
     OPTION_MARKDOWN = 1 << 15,
     OPTION_HTML = 1 << 16,
     OPTION_CSV = 1 << 17,
+    OPTION_KIT = 1 << 18,
+    OPTION_PATTERN = 1 << 19,
+    OPTION_PRICE = 1 << 20,
+    OPTION_ENDING = 1 << 21,
+    OPTION_DEPOSIT = 1 << 22,
+    OPTION_USED = 1 << 23,
+    OPTION_LETTER = 1 << 24,
+    OPTION_BATCH = 1 << 25,
+    OPTION_WASTE = 1 << 26,
+    OPTION_SPARE = 1 << 27,
+    OPTION_CODE = 1 << 28,
 };
 #define OPTION_ALWAYS ((unsigned)(OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION))
 
@@ -45,6 +57,9 @@ struct options {
     size_t most;         /* of compare: rows; 0: as many as a page holds */
     double round;        /* of materials: amounts are rounded up to multiples of it; 0: of 10 */
     enum hk_terms_wanted terms;
+    const char *price, *ending; /* of quote, as typed: what they mean hangs on the currency */
+    int64_t batch;
+    int64_t deposit_millionths, waste_millionths, spare_millionths, code_millionths;
     char **words; /* what is left: the command's name, then its operands */
     size_t word_count;
 };

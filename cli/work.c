@@ -65,6 +65,9 @@ static bool count_and_predict(struct work *work, const struct options *options, 
         return false;
     if (last >= STAGE_NEED && !(work->need = hk_need_predict(work->fit, wanted, &work->diags)))
         return false;
+    if (work->hours_wanted && (!(work->time = hk_fit_time(work->tally, &work->diags)) ||
+                               !(work->hours = hk_hours_predict(work->time, work->size, &work->diags))))
+        return false;
     return last < STAGE_SHOP || (work->shop = hk_shop_plan(work->need, &work->diags));
 }
 
@@ -97,6 +100,8 @@ enum outcome work_project(struct work *work, const struct options *options, cons
 void work_free(struct work *work)
 {
     hk_shop_free(work->shop);
+    hk_hours_free(work->hours);
+    hk_fit_free(work->time);
     hk_need_free(work->need);
     hk_fit_free(work->fit);
     hk_tally_free(work->tally);

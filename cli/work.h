@@ -18,6 +18,9 @@ struct work {
     struct hk_fit *fit;
     struct hk_need *need;
     struct hk_shop *shop;
+    bool hours_wanted; /* of whoever starts it: the hours too, from the need on */
+    struct hk_fit *time;
+    struct hk_hours *hours;
     size_t size; /* asked for; HK_NO_SIZE: all */
 };
 
