@@ -30,13 +30,14 @@ static const char *tool_word(const struct hk_compare *compare)
 
 /* ---- Text ---- */
 
-/* "Holm DK Lichen + Holm Lace Lichen". Owner: the caller (free). */
+/* "Holm DK Lichen, 50 g + Holm Lace Lichen, 25 g". Owner: the caller (free). */
 static char *row_name(const struct hk_compare_row *row)
 {
     char *name = NULL;
     for (size_t i = 0; i < row->yarn_count; i++) {
         const struct hk_compare_yarn *yarn = &row->yarns[i];
-        if (!text_append(&name, "%s%s%s%s", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour))
+        if (!text_append(&name, "%s%s%s%s, %s g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
+                         number_stated(yarn->put_up_g).text))
             return NULL;
     }
     return name;
@@ -168,7 +169,7 @@ static char *reason_words(const struct hk_compare *compare, const struct hk_comp
                             *compare->plan.categories ? compare->plan.categories : "none");
         break;
     case HK_REASON_THICKNESS:
-        words = text_format("its yarn is %s, so the fabric would be %s", thickness ? thickness : "",
+        words = text_format("it is %s than the planned yarn, so the fabric would be %s", thickness ? thickness : "",
                             row->thickness > 1 ? "denser" : "more open");
         break;
     case HK_REASON_NO_TOOL:

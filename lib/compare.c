@@ -31,7 +31,7 @@
 
 /* Stitches this much larger or smaller keep the gauge: half a stitch in 16 over 10 cm. From experience, no source. */
 #define GAUGE_KEPT 0.03
-/* A yarn more than this thicker or thinner makes another fabric, denser or more open. From experience, no source. */
+/* A yarn more than this thicker, or the planned one than it, makes another fabric, denser or more open. From experience, no source. */
 #define THICKNESS_KEPT 0.25
 /* Allowances this far apart show on a scale in damp air. From experience, no source. */
 #define DAMP_APART 0.03

@@ -424,7 +424,7 @@ enum hk_reason {
     HK_REASON_GAUGE,      /* FITS: stitches come out within 3% of their size in the planned yarn */
     HK_REASON_TOOL,       /* OTHER_TOOL: with `keeping_tool_mm` they do */
     HK_REASON_CATEGORY,   /* DIFFERS: no yarn category in common with the planned yarn */
-    HK_REASON_THICKNESS,  /* DIFFERS: more than 25% thicker or thinner: the fabric would be another one, whatever the tool */
+    HK_REASON_THICKNESS,  /* DIFFERS: over a quarter thicker or a fifth thinner: another fabric, whatever the tool */
     HK_REASON_NO_TOOL,    /* DIFFERS: no hook or needle of the trade keeps them within 3% */
     HK_REASON_BALL_SMALL, /* DIFFERS: a ball holds no more than a join wastes, or no number of them is enough */
 };

@@ -1,0 +1,350 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The block of a published pattern: amounts for readers, two systems of units, graded notation, US and UK terms. */
+#include "folder.h"
+
+#include "graded.h"
+#include "printed.h"
+#include "terms.h"
+
+#include <math.h>
+#include <string.h>
+
+struct stages {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit;
+    struct hk_need *need;
+};
+
+static struct stages stages_of(const struct hk_catalogue *catalogue, struct folder folder, size_t size)
+{
+    struct hk_diags diags = {0};
+    struct hk_need_options options = hk_need_defaults();
+    struct stages stages = {.project = folder_read(catalogue, folder, &diags)};
+    options.size = size;
+    assert_non_null(stages.project);
+    assert_non_null(stages.tally = hk_tally_count(stages.project, &diags));
+    assert_non_null(stages.fit = hk_fit_make(stages.tally, &diags));
+    assert_non_null(stages.need = hk_need_predict(stages.fit, options, &diags));
+    hk_diags_free(&diags);
+    return stages;
+}
+
+static void stages_free(struct stages stages)
+{
+    hk_need_free(stages.need);
+    hk_fit_free(stages.fit);
+    hk_tally_free(stages.tally);
+    hk_project_free(stages.project);
+}
+
+static struct hk_materials *materials_of(const struct stages *stages, enum hk_terms_wanted terms)
+{
+    struct hk_diags diags = {0};
+    struct hk_materials_options options = hk_materials_defaults();
+    options.terms = terms;
+    struct hk_materials *materials = hk_materials_make(stages->need, options, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(materials);
+    return materials;
+}
+
+/* ---- Units, rounding, notation ---- */
+
+/* NIST HB 44 (2014) App. C: 1 yd = 0.9144 m, 1 in = 2.54 cm, 1 oz = 28.349523125 g, all exact. */
+static void units_are_those_of_the_handbook_and_go_back(void **state)
+{
+    (void)state;
+    assert_close(hk_printed_in(0.9144, HK_PRINT_YARN_LENGTH, HK_CUSTOMARY), 1, 1e-15, 0);
+    assert_close(hk_printed_in(0.0254, HK_PRINT_SIZE, HK_CUSTOMARY), 1, 1e-15, 0);
+    assert_close(hk_printed_in(0.0254, HK_PRINT_SIZE, HK_METRIC), 2.54, 1e-15, 0);
+    assert_close(hk_printed_in(28.349523125, HK_PRINT_YARN_MASS, HK_CUSTOMARY), 1, 1e-15, 0);
+    for (int kind = HK_PRINT_YARN_LENGTH; kind <= HK_PRINT_COUNT; kind++) {
+        for (int system = HK_METRIC; system <= HK_CUSTOMARY; system++) {
+            double shown = hk_printed_in(123.456, (enum hk_printed_kind)kind, (enum hk_system)system);
+            assert_close(hk_printed_from(shown, (enum hk_printed_kind)kind, (enum hk_system)system), 123.456, 1e-14, 0);
+        }
+    }
+}
+
+static void rounding_up_never_falls_short_and_leaves_multiples_alone(void **state)
+{
+    (void)state;
+    assert_close(hk_round_up(471, 10), 480, 0, 0);
+    assert_close(hk_round_up(480, 10), 480, 0, 0);
+    assert_close(hk_round_up(480.001, 5), 485, 0, 0);
+    assert_close(hk_round_up(0.1 + 0.2, 0.1), 0.3, 0, 1e-15); /* 0.30000000000000004 in binary */
+    assert_close(hk_round_up(0, 10), 0, 0, 0);
+    assert_close(hk_round_near(11.25, 0.5), 11.5, 0, 0);
+    assert_close(hk_round_near(10.9, 0.1), 10.9, 0, 0);
+    for (int i = 1; i < 2000; i++)
+        assert_true(hk_round_up(i * 0.37, 5) >= i * 0.37 && hk_round_up(i * 0.37, 5) < i * 0.37 + 5);
+}
+
+static void numbers_have_no_idle_digits(void **state)
+{
+    (void)state;
+    static const struct {
+        double value;
+        bool quarters;
+        const char *text;
+    } cases[] = {{480, false, "480"}, {2.75, false, "2.75"}, {2.5, false, "2.5"}, {100, false, "100"}, {7.25, true, "7 1/4"},
+                 {7.5, true, "7 1/2"}, {0.75, true, "3/4"}, {8, true, "8"}, {NAN, false, "-"}, {0, false, "0"}};
+    struct hk_arena arena = {0};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
+        assert_string_equal(hk_printed_number(cases[i].value, cases[i].quarters, &arena), cases[i].text);
+    hk_arena_free(&arena);
+}
+
+/* What is written reads back: hk_graded_split is the inverse. */
+static void graded_notation_reads_back(void **state)
+{
+    (void)state;
+    static const char *const lists[][5] = {{"480", "520", "570", "630", "690"}, {"7 1/4", "8", "8 1/2", "9", "-"},
+                                           {"5", "5", "5", "5", "5"}, {"-", "-", "3", "-", "4"}};
+    static const char *const written[] = {"480 (520, 570, 630, 690)", "7 1/4 (8, 8 1/2, 9, -)", "5", "- (-, 3, -, 4)"};
+    for (size_t i = 0; i < sizeof written / sizeof written[0]; i++) {
+        struct hk_arena arena = {0};
+        struct hk_diags diags = {0};
+        const char *texts[5];
+        const char *text = hk_graded_write(lists[i], 5, &arena);
+        assert_string_equal(text, written[i]);
+        assert_true(hk_graded_split((struct hk_cell){.text = text}, 5, texts, &arena, &diags));
+        for (size_t k = 0; k < 5; k++)
+            assert_string_equal(texts[k], lists[i][k]);
+        hk_diags_free(&diags);
+        hk_arena_free(&arena);
+    }
+}
+
+/* ---- Terms ---- */
+
+/* The trade body's table of US and UK terms: each UK name is one rung above. */
+static void names_climb_one_rung_from_us_to_uk_and_back(void **state)
+{
+    static const char *const names[][2] = {
+        {"single crochet", "double crochet"},
+        {"half double crochet in a spiral", "half treble crochet in a spiral"},
+        {"double crochet", "treble crochet"},
+        {"treble crochet in joined rounds", "double treble crochet in joined rounds"},
+        {"single crochet 2 together", "double crochet 2 together"},
+        {"cluster of 3 double crochet", "cluster of 3 treble crochet"},
+        {"back loop half double rib", "back loop half treble rib"},
+        {"extended single crochet", "extended double crochet"},
+        {"double seed stitch", "double seed stitch"},
+        {"slip stitch seam", "slip stitch seam"},
+    };
+    struct hk_arena arena = {0};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        assert_string_equal(hk_terms_change(*state, names[i][0], HK_US, HK_UK, &arena), names[i][1]);
+        assert_string_equal(hk_terms_change(*state, names[i][1], HK_UK, HK_US, &arena), names[i][0]);
+        assert_string_equal(hk_terms_change(*state, names[i][0], HK_US, HK_US, &arena), names[i][0]);
+    }
+    hk_arena_free(&arena);
+}
+
+/* The stitch of an abbreviation in those terms. */
+static const struct hk_stitch *stitch_of(const struct hk_catalogue *catalogue, const char *word, bool uk)
+{
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const char *known = uk ? catalogue->stitches[i].uk : catalogue->stitches[i].us;
+        if (known && strcmp(known, word) == 0)
+            return &catalogue->stitches[i];
+    }
+    return NULL;
+}
+
+static void assert_amounts_same(const struct hk_printed *a, const struct hk_printed *b, size_t sizes)
+{
+    for (size_t i = 0; i < sizes; i++) {
+        assert_close(a->metric[i], b->metric[i], 0, 0);
+        assert_close(a->customary[i], b->customary[i], 0, 0);
+    }
+    assert_string_equal(a->metric_text, b->metric_text);
+}
+
+static const struct folder graded_folder = {
+    .pieces = "piece,part,fabric,yarn,tool,stitches,rows,start\n"
+              "strip,,single crochet,main,4 mm,width,length,\n"
+              "strip,edge,half double crochet in joined rounds,lace,3.5 mm,20,4,edge\n",
+};
+
+/* Both blocks of one design, parsed back: the same stitches, fabrics, tools and amounts. */
+static void us_and_uk_blocks_describe_the_same_design(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    struct stages stages = stages_of(catalogue, graded_folder, HK_NO_SIZE);
+    struct hk_materials *us = materials_of(&stages, HK_TERMS_US), *uk = materials_of(&stages, HK_TERMS_UK);
+    struct hk_arena arena = {0};
+    assert_false(us->uk);
+    assert_true(uk->uk);
+    assert_int_equal(us->word_count, uk->word_count);
+    assert_true(us->word_count >= 4); /* ch, sl st, sc, hdc */
+    for (size_t i = 0; i + 1 < us->word_count; i++) { /* the last is "st(s)" */
+        const struct hk_stitch *a = stitch_of(catalogue, us->words[i].word, false);
+        assert_non_null(a);
+        assert_ptr_equal(a, stitch_of(catalogue, uk->words[i].word, true));
+        assert_string_equal(hk_terms_change(catalogue, uk->words[i].meaning, HK_UK, HK_US, &arena), us->words[i].meaning);
+    }
+    assert_int_equal(us->gauge_count, 1);
+    assert_string_equal(us->gauges[0].fabric, "single crochet");
+    assert_string_equal(uk->gauges[0].fabric, "double crochet");
+    assert_int_equal(us->tool_count, uk->tool_count);
+    for (size_t i = 0; i < us->tool_count; i++)
+        assert_close(us->tools[i].tool_mm, uk->tools[i].tool_mm, 0, 0);
+    for (size_t i = 0; i < us->yarn_count; i++)
+        assert_amounts_same(&us->yarns[i].colours[0].length, &uk->yarns[i].colours[0].length, us->size_count);
+    assert_amounts_same(&us->measures[0].amount, &uk->measures[0].amount, us->size_count);
+    hk_arena_free(&arena);
+    hk_materials_free(us);
+    hk_materials_free(uk);
+    stages_free(stages);
+}
+
+/* ---- Amounts ---- */
+
+/*
+ * For readers the spread is sqrt(spread^2 + 0.07^2); with the maker's 0.10 that is 0.12207, and 1.6449 of it times e is a
+ * factor of 1.2224. Here with the spread that the need has: enough = likely exp(z sqrt(s^2 + 0.0049)), up to tens.
+ */
+static void readers_need_what_their_own_spread_adds(void **state)
+{
+    struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    const struct hk_materials_colour *main_colour = &materials->yarns[0].colours[0];
+    assert_string_equal(materials->yarns[0].yarn, "Quay DK");
+    for (size_t i = 0; i < stages.need->role_count; i++) {
+        const struct hk_need_role *role = &stages.need->roles[i];
+        if (role->role != 0)
+            continue;
+        double enough_m = role->length_m.likely * exp(1.6448536269514722 * sqrt(role->spread * role->spread + 0.0049));
+        double enough_g = role->mass_g.likely * exp(1.6448536269514722 * hypot(role->spread_mass, 0.07));
+        assert_close(main_colour->length.metric[role->size], 10 * ceil(enough_m / 10), 1e-12, 0);
+        assert_close(main_colour->length.customary[role->size], 10 * ceil(enough_m / 0.9144 / 10), 1e-12, 0);
+        assert_close(main_colour->mass.metric[role->size], 10 * ceil(enough_g / 10), 1e-12, 0);
+        assert_true(enough_m > role->length_m.enough);
+    }
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
+/*
+ * One design, once with all in one role and once in two of the same yarn and colour: the same work, so the same amounts, but
+ * for the making, which both roles share, and the pieces, which are the same lines.
+ */
+static void roles_of_one_yarn_and_colour_are_bought_together(void **state)
+{
+    struct folder one = {.pieces = "piece,fabric,yarn,tool,stitches,rows,start\n"
+                                   "a,single crochet,main,4 mm,400,90,\nb,single crochet,main,4 mm,400,40,\n"};
+    struct folder two = {.yarns = "role,yarn,put_up,length,colour,price\nmain,Quay DK,50 g,120 m,Slate,6.40\n"
+                                  "trim,Quay DK,50 g,120 m,Slate,6.40\n",
+                         .pieces = "piece,fabric,yarn,tool,stitches,rows,start\n"
+                                   "a,single crochet,main,4 mm,400,90,\nb,single crochet,trim,4 mm,400,40,\n"};
+    struct stages stages_one = stages_of(*state, one, HK_NO_SIZE), stages_two = stages_of(*state, two, HK_NO_SIZE);
+    struct hk_materials *a = materials_of(&stages_one, HK_TERMS_PROJECT), *b = materials_of(&stages_two, HK_TERMS_PROJECT);
+    assert_int_equal(b->yarn_count, 1);
+    assert_int_equal(b->yarns[0].colour_count, 1);
+    assert_string_equal(b->yarns[0].colours[0].roles, "main and trim");
+    assert_amounts_same(&a->yarns[0].colours[0].length, &b->yarns[0].colours[0].length, a->size_count);
+    assert_amounts_same(&a->yarns[0].colours[0].mass, &b->yarns[0].colours[0].mass, a->size_count);
+    assert_string_equal(a->yarns[0].colours[0].balls_text, b->yarns[0].colours[0].balls_text);
+    hk_materials_free(a);
+    hk_materials_free(b);
+    stages_free(stages_one);
+    stages_free(stages_two);
+}
+
+/* 10 (12, 14) cm: 10/2.54 = 3.94, 4.72, 5.51; to quarters 4 (4 3/4, 5 1/2). */
+static void finished_sizes_marked_for_print_are_stated(void **state)
+{
+    struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    assert_int_equal(materials->measure_count, 1);
+    assert_string_equal(materials->measures[0].name, "length");
+    assert_string_equal(materials->measures[0].amount.metric_text, "10 (12, 14) cm");
+    assert_string_equal(materials->measures[0].amount.customary_text, "4 (4 3/4, 5 1/2) in");
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
+/* 20 stitches at 20 in 10 cm are 10 cm; 10 rows at 25 are 4 cm. */
+static void without_marked_rows_sizes_follow_from_the_gauge(void **state)
+{
+    struct folder folder = {.grade = "name,unit,S,M,L\nwidth,,20,24,28\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    assert_int_equal(materials->measure_count, 2);
+    assert_string_equal(materials->measures[0].name, "strip, width");
+    assert_string_equal(materials->measures[0].amount.metric_text, "10 (12, 14) cm");
+    assert_string_equal(materials->measures[1].amount.metric_text, "4 cm");
+    assert_string_equal(materials->gauges[0].text, "20 sts and 25 rows = 10 cm / 4 in in single crochet, US G-6 (4 mm) hook");
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
+static void what_cannot_be_printed_is_told(void **state)
+{
+    struct hk_diags diags = {0};
+    struct stages stages = stages_of(*state, graded_folder, 1);
+    assert_null(hk_materials_make(stages.need, hk_materials_defaults(), &diags));
+    assert_findings(&diags, "size:0:0: error: a pattern states all sizes; ask for the need of all sizes\n");
+    stages_free(stages);
+    stages = stages_of(*state, graded_folder, HK_NO_SIZE);
+    struct hk_materials_options options = hk_materials_defaults();
+    options.round_to = 0;
+    assert_null(hk_materials_make(stages.need, options, &diags));
+    assert_findings(&diags, "round:0:0: error: amounts cannot be rounded up to multiples of 0; 5 or 10 would do\n");
+    stages_free(stages);
+}
+
+/* ---- Grading ---- */
+
+static void a_size_that_steps_backwards_is_told(void **state)
+{
+    struct hk_diags diags = {0};
+    struct folder folder = {
+        .grade = "name,unit,S,M,L,print\nwidth,,20,18,28,\nlength,cm,14,12,10,yes\n",
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,width,\"10 (8, 12)\"\n"
+                  "cuff,single crochet,main,4 mm,20,\"12 (10, 8)\"\n",
+    };
+    struct hk_project *project = folder_read(*state, folder, &diags);
+    struct hk_tally *tally = hk_tally_count(project, &diags);
+    assert_non_null(tally);
+    assert_findings(&diags, "grade.csv:2:1: warning: \"width\" steps backwards: 20 in size S and 18 in size M; check the value of "
+                            "one of the two sizes\n"
+                            "pieces.csv:2:39: warning: \"strip\" steps backwards: 10 rows in size S and 8 rows in size M; check "
+                            "the value of one of the two sizes\n");
+    hk_tally_free(tally);
+    hk_project_free(project);
+}
+
+static int setup(void **state)
+{
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+static int teardown(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(units_are_those_of_the_handbook_and_go_back),
+        cmocka_unit_test(rounding_up_never_falls_short_and_leaves_multiples_alone),
+        cmocka_unit_test(numbers_have_no_idle_digits),
+        cmocka_unit_test(graded_notation_reads_back),
+        cmocka_unit_test(names_climb_one_rung_from_us_to_uk_and_back),
+        cmocka_unit_test(us_and_uk_blocks_describe_the_same_design),
+        cmocka_unit_test(readers_need_what_their_own_spread_adds),
+        cmocka_unit_test(roles_of_one_yarn_and_colour_are_bought_together),
+        cmocka_unit_test(finished_sizes_marked_for_print_are_stated),
+        cmocka_unit_test(without_marked_rows_sizes_follow_from_the_gauge),
+        cmocka_unit_test(what_cannot_be_printed_is_told),
+        cmocka_unit_test(a_size_that_steps_backwards_is_told),
+    };
+    return cmocka_run_group_tests(tests, setup, teardown);
+}
