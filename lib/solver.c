@@ -7,6 +7,7 @@
 #include "solver.h"
 
 #include <gsl/gsl_blas.h>
+#include <gsl/gsl_linalg.h>
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <string.h>
@@ -105,13 +106,46 @@ static enum hk_solved descend(gsl_multifit_nlinear_workspace *w, const struct ru
     return HK_SOLVED;
 }
 
-/* (J^T J)^-1; HK_NOT_FINITE where J leaves a parameter free. */
+/*
+ * (J^T J)^-1 = R^-1 R^-T, where J = QR; `j` is overwritten. No variance is zeroed for being small beside another, or one
+ * precise datum would take those of the priors away.
+ */
+static bool invert_square(gsl_matrix *j, gsl_vector *tau, gsl_matrix *inverse)
+{
+    size_t n = j->size2;
+    if (gsl_linalg_QR_decomp(j, tau) != GSL_SUCCESS)
+        return false;
+    gsl_matrix_set_zero(inverse);
+    for (size_t row = 0; row < n; row++) {
+        if (gsl_matrix_get(j, row, row) == 0)
+            return false;
+        for (size_t column = row; column < n; column++)
+            gsl_matrix_set(inverse, row, column, gsl_matrix_get(j, row, column));
+    }
+    if (gsl_linalg_tri_invert(CblasUpper, CblasNonUnit, inverse) != GSL_SUCCESS)
+        return false;
+    gsl_matrix_view r = gsl_matrix_submatrix(j, 0, 0, n, n);
+    gsl_matrix_memcpy(&r.matrix, inverse);
+    return gsl_blas_dtrmm(CblasRight, CblasUpper, CblasTrans, CblasNonUnit, 1, &r.matrix, inverse) == GSL_SUCCESS;
+}
+
+/*
+ * (J^T J)^-1; HK_NOT_FINITE where J leaves a parameter free. Not gsl_multifit_nlinear_covar: it does not look at
+ * whether its own memory was there (GSL 2.7).
+ */
 static enum hk_solved spread(const gsl_multifit_nlinear_workspace *w, gsl_matrix *covariance)
 {
     const gsl_matrix *j = gsl_multifit_nlinear_jac(w);
-    /* epsrel 0: at 1e-4 one precise datum would zero the variances of the priors */
-    if (gsl_multifit_nlinear_covar(j, 0, covariance) != GSL_SUCCESS)
+    gsl_matrix *copy = gsl_matrix_alloc(j->size1, j->size2);
+    gsl_vector *tau = gsl_vector_alloc(j->size2);
+    bool there = copy && tau;
+    bool inverted = there && gsl_matrix_memcpy(copy, j) == GSL_SUCCESS && invert_square(copy, tau, covariance);
+    gsl_matrix_free(copy);
+    gsl_vector_free(tau);
+    if (!there)
         return HK_SOLVER_MEMORY;
+    if (!inverted)
+        return HK_NOT_FINITE;
     if (!finite_all(covariance->data, covariance->size1 * covariance->size2))
         return HK_NOT_FINITE;
     for (size_t i = 0; i < covariance->size1; i++) {
