@@ -24,10 +24,20 @@ struct anchor {
     bool by_leaves; /* once and each are what the row leaves, else what it needs */
 };
 
-/* Turning chains stand on nothing where row 1 is worked into chains or a ring. */
-static int64_t first_needs(const struct hk_sum *sum, enum hk_start start)
+/* Stitches are worked into what is below; in the middle of a square there are turning chains alone. */
+static bool has_below(const struct hk_row *row)
 {
-    bool fall_away = start == HK_START_CHAIN || start == HK_START_RING;
+    return row->once.needs > row->once.turning_needs || row->each.needs > row->each.turning_needs;
+}
+
+/*
+ * A turning chain stands on nothing in a ring, nor at the end of a flat chain, of which it is the last piece. A chain that
+ * is joined into a round has all its stitches already, so that there it stands on the first of them.
+ */
+static int64_t first_needs(const struct hk_row *row, const struct hk_sum *sum, enum hk_start start)
+{
+    bool round = row->joined && has_below(row);
+    bool fall_away = start == HK_START_RING || (start == HK_START_CHAIN && !round);
     return sum->needs - (fall_away ? sum->turning_needs : 0);
 }
 
@@ -69,7 +79,7 @@ static void misfit_begin(struct hk_misfit *misfit, const struct hk_work *work, i
     *misfit = (struct hk_misfit){
         .row = r + 1,
         .below = below,
-        .needs = r == 0 ? first_needs(&row->once, work->start) : row->once.needs,
+        .needs = r == 0 ? first_needs(row, &row->once, work->start) : row->once.needs,
         .fits_row = {HK_NOT_STATED, HK_NOT_STATED},
         .fits_all = {HK_NOT_STATED, HK_NOT_STATED},
         .cell = row->cell,
@@ -402,7 +412,7 @@ static enum hk_counting first_stands(struct walk *walk)
     const struct hk_work *work = walk->work;
     const struct hk_row *row = hk_fabric_row(work->fabric, 0);
     if (work->start == HK_START_RING) {
-        int64_t needs = first_needs(&row->once, work->start) + first_needs(&row->each, work->start);
+        int64_t needs = first_needs(row, &row->once, work->start) + first_needs(row, &row->each, work->start);
         if (needs > 0) {
             stop(walk, HK_MISFIT, 0, 0);
             walk->misfit->needs = needs;
@@ -466,8 +476,8 @@ static enum hk_counting work_first(struct walk *walk)
     if (derived && work->stitches != HK_NOT_STATED && whole(walk->leaves) != work->stitches)
         return stop_differs(walk, whole(walk->leaves));
     if (work->start == HK_START_CHAIN)
-        walk->foundation = floor(0.5 + sum_at(first_needs(&row->once, work->start),
-                                              first_needs(&row->each, work->start), runs));
+        walk->foundation = floor(0.5 + sum_at(first_needs(row, &row->once, work->start),
+                                              first_needs(row, &row->each, work->start), runs));
     if (walk->leaves > (double)HK_COUNT_MOST || walk->foundation > (double)HK_COUNT_MOST)
         return stop(walk, HK_TOO_MANY, 0, work->stitches);
     visit(walk, row, runs);

@@ -49,7 +49,9 @@ struct hk_stripe_count {
 struct hk_counted {
     struct hk_stripe_count *stripes; /* as many as the work has */
     size_t last_stripe;              /* the stripe the part ends with */
-    int64_t foundation;              /* chains or cast-on stitches */
+    /* Chains or cast-on stitches that row 1 stands on. A turning chain that counts takes up one of them if the row is
+     * joined and works stitches into the others; in flat rows it is no part of them. */
+    int64_t foundation;
     int64_t leaves;                  /* of the last row; a taper: end_stitches */
     struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
     size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */

@@ -58,6 +58,7 @@ struct parser {
     size_t depth;          /* the level in use */
     size_t brackets;       /* that are open */
     bool in_repeat, in_as; /* between stars; in what a turning chain stands for */
+    bool joined;           /* by a join outside of all brackets */
     size_t mistakes;
     bool stopped;          /* too many mistakes, or too deep: read no further */
 };
@@ -860,6 +861,7 @@ static bool item_join(struct parser *p, const char *start)
         return false;
     if (!add_product(&p->levels[p->depth].once.counts[p->slip], 1, count))
         return too_large(p, start);
+    p->joined = p->joined || p->depth == 0;
     return true;
 }
 
@@ -1095,7 +1097,7 @@ static bool parse_row(struct parser *p, struct hk_row *row)
     forgive_full_stop(p->text);
     p->at = p->text;
     parse_items(p, NULL);
-    struct hk_row parsed = {.repeats = p->levels[0].repeats, .cell = p->cell};
+    struct hk_row parsed = {.repeats = p->levels[0].repeats, .joined = p->joined, .cell = p->cell};
     if (p->mistakes || p->scratch.lost || !deliver(p, &p->levels[0].once, &parsed.once) ||
         !deliver(p, &p->levels[0].each, &parsed.each))
         return false;

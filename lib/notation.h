@@ -21,7 +21,7 @@ struct hk_stitches {
 /* Everything in it is per copy of the row or per run of the repeat; no number exceeds HK_COUNT_MOST. */
 struct hk_sum {
     int64_t needs;        /* stitches of the row below that are used up */
-    int64_t turning_needs; /* those of `needs` that turning chains stand for: not needed in a ring nor on a foundation chain */
+    int64_t turning_needs; /* those of `needs` that turning chains stand for: not needed in a ring nor on a flat chain */
     int64_t leaves;
     /* By catalogue order, no stitch twice; with chains of turning chains and slip stitches of joins, without skipped stitches. */
     struct hk_stitches *stitches;
@@ -32,6 +32,7 @@ struct hk_sum {
 struct hk_row {
     struct hk_sum once, each;
     bool repeats;         /* there is a repeat at all */
+    bool joined;          /* a join stands outside of brackets and repeats: the row is a round that is closed */
     struct hk_cell cell;  /* for messages */
 };
 

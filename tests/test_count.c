@@ -155,6 +155,34 @@ static void a_turning_chain_that_counts_needs_no_chain_below(void **state)
     assert_kind(b, "dc", 76);
 }
 
+/*
+ * 70 stitches in the round, the turning chain one of them: 70 chains are joined, the turning chain stands on the first,
+ * 69 dc on the others (common practice, no source). Two rounds: ch = 70 + 2 * 3, dc = 2 * 69, sl st = 2. Written flat, the
+ * same row stands on 69 chains; on a ring, on an edge and in the middle of a square nothing changes.
+ */
+static void a_turning_chain_of_a_joined_round_takes_up_a_chain(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "tch 3 as dc, *dc 1*, join");
+    assert_int_equal(count(b, HK_START_CHAIN, 70, 2), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 70);
+    assert_int_equal(b->counted.leaves, 70);
+    assert_kind(b, "ch", 76);
+    assert_kind(b, "dc", 138);
+    assert_kind(b, "sl st", 2);
+    assert_int_equal(count(b, HK_START_EDGE, 70, 2), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 0);
+    fabric(b, "tch 3 as dc, *dc 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 70, 2), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 69);
+    fabric(b, "tch 3 as dc, *(dc 1, join)*"); /* no join that closes the round */
+    assert_int_equal(count(b, HK_START_CHAIN, 70, 1), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 69);
+    fabric(b, "tch 4, join, tch 3 as dc, 11 dc in ring, join");
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 0);
+}
+
 /* On an edge of 20 it does stand on a stitch: 19 dc, no foundation. */
 static void a_turning_chain_that_counts_stands_on_an_edge(void **state)
 {
@@ -850,6 +878,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(single_crochet_stands_on_its_chains),
         cmocka_unit_test(a_turning_chain_that_counts_needs_no_chain_below),
+        cmocka_unit_test(a_turning_chain_of_a_joined_round_takes_up_a_chain),
         cmocka_unit_test(a_turning_chain_that_counts_stands_on_an_edge),
         cmocka_unit_test(an_edge_states_what_row_1_stands_on),
         cmocka_unit_test(foundation_stitches_run_until_they_leave_what_is_stated),

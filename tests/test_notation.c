@@ -58,6 +58,8 @@ static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, 
             length += (size_t)snprintf(text + length, size - length, " | ");
             say_sum(text + length, size - length, &row.each, catalogue);
         }
+        if (row.joined)
+            strcat(text, " joined");
     } else {
         assert_int_equal(row.once.needs, -7); /* untouched */
         assert_true(diags.errors > 0);
@@ -179,8 +181,10 @@ static void turning_chains_and_joins(void **state)
         {"tch 3 as dc", "1(1)>1: 3 ch"},
         {"tch 4 as (dc, ch 1)", "1(1)>2: 4 ch"},
         {"(tch 3 as dc, 2 dc, ch 2, 3 dc) in ch-2 sp", "2>8: 5 ch 5 dc"},
-        {"join", "0>0: 1 sl st"},
-        {"join 3, sl st 2", "2>2: 5 sl st"},
+        {"join", "0>0: 1 sl st joined"},
+        {"join 3, sl st 2", "2>2: 5 sl st joined"},
+        {"*sc, join*", "0>0: | 1>1: 1 sl st 1 sc"},
+        {"(sc, join) twice", "2>2: 2 sl st 2 sc"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_US, examples);
