@@ -7,6 +7,7 @@
 
 #include "diags.h"
 #include "fabric.h"
+#include "notation.h"
 #include "quantity.h"
 #include "text.h"
 
@@ -243,6 +244,8 @@ static void stitches_read(struct reader *reader)
         return;
     catalogue->stitch_count = hk_table_rows(reader->table);
     stitch_words_once(reader);
+    for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++)
+        hk_words_list(catalogue, terms, &catalogue->words[terms], &catalogue->arena);
 }
 
 /* ---- Fabrics ----------------------------------------------------------------------------------------------------- */

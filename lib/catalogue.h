@@ -22,6 +22,18 @@ struct hk_stitch {
     double loops, wraps;
 };
 
+/* A way to write a stitch. */
+struct hk_spelling {
+    const char *text;
+    size_t length, stitch; /* stitch: of the catalogue */
+};
+
+/* All ways in one of the terms; abbreviations first, so that a suggestion prefers them. */
+struct hk_words {
+    struct hk_spelling *words;
+    size_t count;
+};
+
 struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */
 
 /* Ranges overlap. "and fewer": low is 0. "and up": high is INFINITY. Where the trade gives no range both are NAN. */
@@ -89,6 +101,7 @@ struct hk_catalogue {
     size_t table_count;
     struct hk_stitch *stitches;
     size_t stitch_count;
+    struct hk_words words[2];  /* by terms; may be empty in a catalogue made by hand (notation.h: hk_words_list) */
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
     struct hk_category *categories;

@@ -17,20 +17,6 @@
 #define MISTAKES_MOST 20     /* of one cell: a cell of junk is not worth more */
 #define SHOWN_CHARACTERS 40  /* of the user's own words in a message */
 
-/* ---- Words ----------------------------------------------------------------------------------------------------------- */
-
-/* A way to write a stitch. */
-struct spelling {
-    const char *text;
-    size_t length, stitch;
-};
-
-/* All ways in one of the terms. */
-struct lexicon {
-    struct spelling *words;
-    size_t count;
-};
-
 struct sums {
     int64_t needs, turning_needs, leaves;
     int64_t *counts; /* by stitch of the catalogue */
@@ -52,7 +38,7 @@ struct parser {
     char *text;            /* the cell, made plain */
     size_t *origin;
     const char *at;        /* the next character */
-    struct lexicon lexicons[2];
+    struct hk_words words[2]; /* by terms */
     size_t chain, slip;    /* stitches that turning chains and joins are made of */
     struct level levels[LEVELS];
     size_t depth;          /* the level in use */
@@ -167,48 +153,59 @@ static size_t phrase_length(const char *at)
 
 /* ---- Stitch names ------------------------------------------------------------------------------------------------------ */
 
-static bool lexicon_add(struct parser *p, enum hk_terms terms, const char *text, size_t stitch, size_t *capacity)
+static size_t words_most(const struct hk_catalogue *catalogue)
 {
-    struct lexicon *lexicon = &p->lexicons[terms];
-    if (!text || !*text)
-        return true;
-    struct spelling *words =
-        hk_arena_grow(&p->scratch, lexicon->words, lexicon->count, capacity, sizeof *words);
-    if (!words)
+    size_t most = 0;
+    for (size_t i = 0; i < catalogue->stitch_count; i++)
+        most += 2 + catalogue->stitches[i].also_count;
+    return most;
+}
+
+static void words_add(struct hk_words *words, const char *text, size_t stitch)
+{
+    if (text && *text)
+        words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch};
+}
+
+bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words,
+                   struct hk_arena *arena)
+{
+    struct hk_words list = {hk_arena_take(arena, words_most(catalogue), sizeof *list.words), 0};
+    if (!list.words)
         return false;
-    lexicon->words = words;
-    words[lexicon->count++] = (struct spelling){text, strlen(text), stitch};
+    for (size_t i = 0; i < catalogue->stitch_count; i++)
+        words_add(&list, terms == HK_US ? catalogue->stitches[i].us : catalogue->stitches[i].uk, i);
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *stitch = &catalogue->stitches[i];
+        for (size_t j = 0; j < stitch->also_count; j++) {
+            if (stitch->also_both[j] || stitch->also_terms[j] == terms)
+                words_add(&list, stitch->also[j], i);
+        }
+        if (terms == HK_US && stitch->us)
+            words_add(&list, stitch->name, i);
+    }
+    *words = list;
     return true;
 }
 
-/* Abbreviations first, so that a suggestion prefers them. */
-static bool lexicon_fill(struct parser *p, enum hk_terms terms)
+/* The catalogue's, or, in one made by hand, as they are now. */
+static bool find_words(struct parser *p)
 {
-    size_t capacity = 0;
-    bool good = true;
-    for (size_t i = 0; i < p->catalogue->stitch_count; i++) {
-        const struct hk_stitch *stitch = &p->catalogue->stitches[i];
-        good = good && lexicon_add(p, terms, terms == HK_US ? stitch->us : stitch->uk, i, &capacity);
+    for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++) {
+        p->words[terms] = p->catalogue->words[terms];
+        if (!p->words[terms].words && !hk_words_list(p->catalogue, terms, &p->words[terms], &p->scratch))
+            return false;
     }
-    for (size_t i = 0; i < p->catalogue->stitch_count; i++) {
-        const struct hk_stitch *stitch = &p->catalogue->stitches[i];
-        for (size_t j = 0; j < stitch->also_count; j++) {
-            if (stitch->also_both[j] || stitch->also_terms[j] == terms)
-                good = good && lexicon_add(p, terms, stitch->also[j], i, &capacity);
-        }
-        if (terms == HK_US && stitch->us)
-            good = good && lexicon_add(p, terms, stitch->name, i, &capacity);
-    }
-    return good;
+    return true;
 }
 
 /* The longest name of these terms at the cursor that is no part of a longer word; NULL where none stands there. */
-static const struct spelling *name_at(const struct parser *p, enum hk_terms terms)
+static const struct hk_spelling *name_at(const struct parser *p, enum hk_terms terms)
 {
-    const struct lexicon *lexicon = &p->lexicons[terms];
-    const struct spelling *longest = NULL;
-    for (size_t i = 0; i < lexicon->count; i++) {
-        const struct spelling *word = &lexicon->words[i];
+    const struct hk_words *list = &p->words[terms];
+    const struct hk_spelling *longest = NULL;
+    for (size_t i = 0; i < list->count; i++) {
+        const struct hk_spelling *word = &list->words[i];
         if ((longest && word->length <= longest->length) || !hk_text_starts(p->at, word->text))
             continue;
         char last = word->text[word->length - 1], next = p->at[word->length];
@@ -227,9 +224,9 @@ static bool name_goes_on(const char *behind)
     return digits && is_letter(behind[digits]);
 }
 
-static const char *lexicon_name(const void *context, size_t i)
+static const char *spelling_name(const void *context, size_t i)
 {
-    return ((const struct lexicon *)context)->words[i].text;
+    return ((const struct hk_words *)context)->words[i].text;
 }
 
 static const char *terms_name(enum hk_terms terms)
@@ -240,10 +237,10 @@ static const char *terms_name(enum hk_terms terms)
 /* How these terms write a stitch, or NULL where they have no word for it. */
 static const char *word_of(const struct parser *p, size_t stitch)
 {
-    const struct lexicon *lexicon = &p->lexicons[p->terms];
-    for (size_t i = 0; i < lexicon->count; i++) {
-        if (lexicon->words[i].stitch == stitch)
-            return lexicon->words[i].text;
+    const struct hk_words *list = &p->words[p->terms];
+    for (size_t i = 0; i < list->count; i++) {
+        if (list->words[i].stitch == stitch)
+            return list->words[i].text;
     }
     return NULL;
 }
@@ -285,7 +282,7 @@ static const char *phrase_hint(struct parser *p)
     return NULL;
 }
 
-static bool word_of_other_terms(struct parser *p, const struct spelling *other)
+static bool word_of_other_terms(struct parser *p, const struct hk_spelling *other)
 {
     const char *ours = word_of(p, other->stitch);
     enum hk_terms others = p->terms == HK_US ? HK_UK : HK_US;
@@ -299,16 +296,16 @@ static bool word_of_other_terms(struct parser *p, const struct spelling *other)
 /* Offers the name nearest to the whole phrase, else to its first word. Not once findings are only counted any more. */
 static const char *nearest_name(struct parser *p, size_t *length)
 {
-    const struct lexicon *lexicon = &p->lexicons[p->terms];
+    const struct hk_words *list = &p->words[p->terms];
     size_t lengths[] = {phrase_length(p->at), word_length(p->at)};
     for (size_t i = 0; i < 2 && p->diags->count < HK_FINDINGS_MOST; i++) {
         if (lengths[i] > 4 * SHOWN_CHARACTERS)
             continue;
         const char *word = hk_arena_text(&p->scratch, p->at, lengths[i]);
-        size_t nearest = word ? hk_text_nearest(word, lexicon->count, lexicon_name, lexicon) : SIZE_MAX;
+        size_t nearest = word ? hk_text_nearest(word, list->count, spelling_name, list) : SIZE_MAX;
         if (nearest != SIZE_MAX) {
             *length = lengths[i];
-            return lexicon->words[nearest].text;
+            return list->words[nearest].text;
         }
     }
     *length = lengths[1];
@@ -317,7 +314,7 @@ static const char *nearest_name(struct parser *p, size_t *length)
 
 static bool unknown_name(struct parser *p)
 {
-    const struct spelling *other = name_at(p, p->terms == HK_US ? HK_UK : HK_US);
+    const struct hk_spelling *other = name_at(p, p->terms == HK_US ? HK_UK : HK_US);
     if (other && !name_goes_on(p->at + other->length))
         return word_of_other_terms(p, other);
     size_t length = word_length(p->at);
@@ -349,7 +346,7 @@ static bool unknown_name(struct parser *p)
 /* A stitch in these terms; a longer name of the other terms is what was meant, not its beginning. */
 static bool take_name(struct parser *p, size_t *stitch)
 {
-    const struct spelling *name = name_at(p, p->terms), *other = name_at(p, p->terms == HK_US ? HK_UK : HK_US);
+    const struct hk_spelling *name = name_at(p, p->terms), *other = name_at(p, p->terms == HK_US ? HK_UK : HK_US);
     if (!name || (other && other->length > name->length) || name_goes_on(p->at + name->length))
         return unknown_name(p);
     *stitch = name->stitch;
@@ -1089,7 +1086,7 @@ static bool deliver(struct parser *p, const struct sums *sums, struct hk_sum *ou
 static bool parse_row(struct parser *p, struct hk_row *row)
 {
     p->text = hk_text_plain(&p->scratch, p->cell.text, &p->origin);
-    if (!p->text || !lexicon_fill(p, HK_US) || !lexicon_fill(p, HK_UK) || !sums_clear(p, &p->levels[0].once) ||
+    if (!p->text || !find_words(p) || !sums_clear(p, &p->levels[0].once) ||
         !sums_clear(p, &p->levels[0].each))
         return false;
     if (!find_own(p, "ch", &p->chain) || !find_own(p, "sl st", &p->slip))

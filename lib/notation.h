@@ -38,6 +38,10 @@ struct hk_row {
 
 #define HK_COUNT_MOST ((int64_t)1000000000000)
 
+/* All ways to write the catalogue's stitches in these terms. False, *words untouched, when the arena is lost. */
+bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words,
+                   struct hk_arena *arena);
+
 /* Parses a cell in the given terms. False with findings at their column; *row is then untouched. */
 bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
                   struct hk_arena *arena, struct hk_diags *diags);

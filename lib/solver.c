@@ -107,8 +107,8 @@ static enum hk_solved descend(gsl_multifit_nlinear_workspace *w, const struct ru
 }
 
 /*
- * (J^T J)^-1 = R^-1 R^-T, where J = QR; `j` is overwritten. No variance is zeroed for being small beside another, or one
- * precise datum would take those of the priors away.
+ * (J^T J)^-1 = R^-1 R^-T, where J = QR; `j` is overwritten. No variance is zeroed for being small beside another, or
+ * one precise datum would take those of the priors away.
  */
 static bool invert_square(gsl_matrix *j, gsl_vector *tau, gsl_matrix *inverse)
 {
