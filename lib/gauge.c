@@ -85,10 +85,11 @@ static bool plausible(double count)
 
 bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct hk_arena *arena, struct hk_diags *diags)
 {
-    const char *text = hk_text_plain(arena, cell.text, NULL);
+    struct hk_excerpt excerpt;
     double s, r;
-    if (!text)
+    if (!hk_excerpt_make(cell, &excerpt, arena) || hk_spoiled(&excerpt, diags))
         return false;
+    const char *text = excerpt.text;
     if (!scan_gauge(text, &s, &r)) {
         hk_diags_add(diags, HK_NUMBER, hk_cell_place(cell, 0), "\"%s\" is not a gauge", text);
         hk_diags_hint(diags, "write stitches x rows in 10 cm, such as 18 x 24");

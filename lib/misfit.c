@@ -22,25 +22,53 @@ static const char *stitches_word(int64_t count)
     return count == 1 ? "stitch" : "stitches";
 }
 
+/*
+ * A row of a part as the file of fabrics calls it, whose numbers begin behind the set-up and come again and again: "row 2 of",
+ * or "its row 2, which is row 1 of" and then a comma behind the fabric's name.
+ */
+struct row_words {
+    char text[96];
+    const char *comma;
+};
+
+static struct row_words row_words(const struct hk_subject *subject, const struct hk_misfit *misfit)
+{
+    const struct hk_fabric *fabric = subject->work->fabric;
+    int64_t in_cycles = misfit->row - 1 - (int64_t)fabric->setup_count;
+    int64_t own = in_cycles < 0 ? misfit->row : in_cycles % (int64_t)fabric->cycle_count + 1;
+    struct row_words words = {.comma = ","};
+    if (in_cycles >= 0 && own == misfit->row) {
+        snprintf(words.text, sizeof words.text, "row %" PRId64 " of", own);
+        words.comma = "";
+    } else if (in_cycles >= 0) {
+        snprintf(words.text, sizeof words.text, "its row %" PRId64 ", which is row %" PRId64 " of", misfit->row, own);
+    } else if (own == 1) {
+        snprintf(words.text, sizeof words.text, "its row 1, which is the set-up of");
+    } else {
+        snprintf(words.text, sizeof words.text, "its row %" PRId64 ", which is set-up %" PRId64 " of", misfit->row, own);
+    }
+    return words;
+}
+
 /* What the row stands on, in words. */
 static void say_below(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     const char *fabric = subject->work->fabric->name, *word = stitches_word(misfit->below);
+    struct row_words row = row_words(subject, misfit);
     struct hk_place at = hk_cell_place(subject->stitches, 0);
     bool continues = subject->work->start == HK_START_CONTINUE;
     if (misfit->row > 1)
-        hk_diags_add(diags, HK_WIDTH, at,
-                     "%s: row %" PRId64 " of \"%s\" does not fit the %" PRId64 " %s of the row below", subject->title,
-                     misfit->row, fabric, misfit->below, word);
+        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the row below",
+                     subject->title, row.text, fabric, row.comma, misfit->below, word);
     else if (continues)
-        hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" does not fit the %" PRId64 " %s of the line before",
-                     subject->title, fabric, misfit->below, word);
+        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the line before",
+                     subject->title, row.text, fabric, row.comma, misfit->below, word);
     else if (subject->work->start == HK_START_RING && misfit->below == 0)
-        hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" needs %" PRId64 " %s below it, and a ring has none",
-                     subject->title, fabric, misfit->needs, stitches_word(misfit->needs));
+        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s needs %" PRId64 " %s below it, and a ring has none",
+                     subject->title, row.text, fabric, row.comma, misfit->needs, stitches_word(misfit->needs));
     else
-        hk_diags_add(diags, HK_WIDTH, at, "%s: row 1 of \"%s\" does not fit %" PRId64 " %s", subject->title, fabric,
-                     misfit->below, word);
+        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit %" PRId64 " %s", subject->title, row.text, fabric,
+                     row.comma, misfit->below, word);
 }
 
 static void say_misfit(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
@@ -72,19 +100,20 @@ static struct hk_place row_place(const struct hk_subject *subject, const struct 
 
 static void say_endless(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit),
-                 "%s: nothing ends the repeat of row %" PRId64 " of \"%s\"", subject->title, misfit->row,
-                 subject->work->fabric->name);
+    struct row_words row = row_words(subject, misfit);
+    hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit), "%s: nothing ends the repeat of %s \"%s\"",
+                 subject->title, row.text, subject->work->fabric->name);
     hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
 }
 
 static void say_differs(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     bool edge = subject->work->start == HK_START_EDGE;
+    struct row_words row = row_words(subject, misfit);
     hk_diags_add(diags, HK_COUNT_DIFFERS, hk_cell_place(subject->stitches, 0),
-                 "%s: %" PRId64 " %s stated, and row 1 of \"%s\" %s %" PRId64, subject->title, subject->work->stitches,
-                 subject->work->stitches == 1 ? "stitch is" : "stitches are", subject->work->fabric->name,
-                 edge ? "takes" : "leaves", misfit->counted);
+                 "%s: %" PRId64 " %s stated, and %s \"%s\"%s %s %" PRId64, subject->title, subject->work->stitches,
+                 subject->work->stitches == 1 ? "stitch is" : "stitches are", row.text, subject->work->fabric->name,
+                 row.comma, edge ? "takes" : "leaves", misfit->counted);
     if (subject->work->start == HK_START_RING || subject->work->start == HK_START_CONTINUE)
         hk_diags_hint(diags, "write %" PRId64 ", or leave the cell empty", misfit->counted);
     else
@@ -93,17 +122,19 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
 
 static void say_unknown(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
+    struct row_words row = row_words(subject, misfit);
     hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(subject->stitches, 0),
-                 "%s: row %" PRId64 " of \"%s\" may be of any width, and no stitches are stated", subject->title,
-                 misfit->row, subject->work->fabric->name);
+                 "%s: %s \"%s\"%s may be of any width, and no stitches are stated", subject->title, row.text,
+                 subject->work->fabric->name, row.comma);
     hk_diags_hint(diags, "write how many stitches it leaves");
 }
 
 static void say_rigid(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
+    struct row_words row = row_words(subject, misfit);
     hk_diags_add(diags, HK_WIDTH, hk_cell_place(subject->end_stitches, 0),
-                 "%s: row %" PRId64 " of \"%s\" has no repeat, so it has no other width to taper to", subject->title,
-                 misfit->row, subject->work->fabric->name);
+                 "%s: %s \"%s\"%s has no repeat, so it has no other width to taper to", subject->title, row.text,
+                 subject->work->fabric->name, row.comma);
     hk_diags_hint(diags, "leave end_stitches empty, or write the row with a repeat such as *sc*");
 }
 

@@ -790,11 +790,34 @@ void hk_table_free(struct hk_table *table)
     free(table);
 }
 
-static void add_absent(const char *name, const struct hk_column *known, struct hk_diags *diags)
+/* "pieces.xlsx" beside an absent "pieces.csv": the table as its spreadsheet program keeps it. NULL where none is there. */
+static const char *unsaved_beside(const struct hk_source *source, const char *name, struct hk_arena *arena)
+{
+    static const char *const formats[] = {"xlsx", "ods", "xls", "numbers"};
+    const char *dot = strrchr(name, '.');
+    if (!dot || strchr(dot, '/'))
+        return NULL;
+    for (size_t i = 0; i < sizeof formats / sizeof *formats; i++) {
+        const char *other = hk_arena_print(arena, "%.*s.%s", (int)(dot - name), name, formats[i]);
+        struct hk_file file = {0};
+        const char *why;
+        if (!other || source->open(source->host, other, &file, &why) != HK_OPENED)
+            continue;
+        file.close(file.handle);
+        return other;
+    }
+    return NULL;
+}
+
+static void add_absent(const struct hk_source *source, const char *name, const struct hk_column *known,
+                       struct hk_diags *diags)
 {
     hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){name, 0, 0}, "the file is missing");
     struct hk_arena scratch = {0};
-    const char *list = known ? column_list(&scratch, known) : NULL;
+    const char *unsaved = unsaved_beside(source, name, &scratch);
+    const char *list = known && !unsaved ? column_list(&scratch, known) : NULL;
+    if (unsaved)
+        hk_diags_hint(diags, "%s is there: save it as %s, " HK_SAVE_AS_CSV, unsaved, name);
     if (list)
         hk_diags_hint(diags, "add it, with the columns %s", list);
     diags->lost |= scratch.lost;
@@ -843,7 +866,7 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
     switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &raw, &bytes, diags)) {
     case HK_SLURP_ABSENT:
         if (options.required)
-            add_absent(name, options.columns, diags);
+            add_absent(source, name, options.columns, diags);
         return NULL;
     case HK_SLURP_FAILED:
         return NULL;

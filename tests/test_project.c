@@ -500,6 +500,23 @@ static void mistakes_in_swatches_are_told_in_one_run(void **state)
         "swatches.csv:4:39: error: 0 g is not possible here; write a mass above zero\n");
 }
 
+/* "18 x 24" and "18-09" that a spreadsheet took for days. */
+static void a_gauge_that_became_a_date_is_told_apart(void **state)
+{
+    assert_folder_bad(
+        *state,
+        ((struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                     "a,main,4 mm,pairs,20,10,2026-11-15\n"
+                                     "b,main,4 mm,pairs,20,10,09.Aug\n"
+                                     "c,main,4 mm,pairs,20,10,18. Sep\n"}),
+        "swatches.csv:2:25: error: 2026-11-15 is a date that a spreadsheet made of what was typed; format the column as "
+        "text and type it again\n"
+        "swatches.csv:3:25: error: 09.Aug is a date that a spreadsheet made of what was typed; format the column as text "
+        "and type it again\n"
+        "swatches.csv:4:25: error: 18. Sep is a date that a spreadsheet made of what was typed; format the column as text "
+        "and type it again\n");
+}
+
 /* ---- pieces.csv ---------------------------------------------------------------------------------------------- */
 
 static void lines_have_the_defaults_of_the_design(void **state)
@@ -852,6 +869,7 @@ int main(void)
         cmocka_unit_test(gauge_comes_from_what_was_counted_and_measured),
         cmocka_unit_test(gauge_is_understood_as_it_is_written),
         cmocka_unit_test(mistakes_in_swatches_are_told_in_one_run),
+        cmocka_unit_test(a_gauge_that_became_a_date_is_told_apart),
         cmocka_unit_test(lines_have_the_defaults_of_the_design),
         cmocka_unit_test(every_start_has_its_word),
         cmocka_unit_test(grade_csv_says_the_same_as_graded_cells),

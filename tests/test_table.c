@@ -600,6 +600,26 @@ static void an_absent_file_is_an_error_only_where_it_is_required(void **state)
     assert_findings(&diags, "yarns.csv:0:0: error: the file is missing; add it, with the columns role, yarn\n");
 }
 
+static void an_absent_file_may_be_there_in_a_format_of_its_own(void **state)
+{
+    (void)state;
+    const struct memory_file files[] = {{"a/yarns.ods", "PK", 0}, {"pieces.xlsx", "PK", 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    const struct hk_table_options required = {.columns = columns, .required = true};
+    assert_null(hk_table_read(&source, "a/yarns.csv", required, &diags));
+    assert_null(hk_table_read(&source, "pieces.csv", required, &diags));
+    assert_null(hk_table_read(&source, "a.b/yarns", required, &diags));
+    assert_findings(&diags, "a.b/yarns:0:0: error: the file is missing; add it, with the columns role, yarn\n"
+                            "a/yarns.csv:0:0: error: the file is missing; a/yarns.ods is there: save it as a/yarns.csv, in "
+                            "the spreadsheet: File, Save as, Text CSV, character set UTF-8\n"
+                            "pieces.csv:0:0: error: the file is missing; pieces.xlsx is there: save it as pieces.csv, in "
+                            "the spreadsheet: File, Save as, Text CSV, character set UTF-8\n");
+    diags = (struct hk_diags){0};
+    assert_null(hk_table_read(&source, "pieces.csv", (struct hk_table_options){.columns = columns}, &diags));
+    assert_findings(&diags, "");
+}
+
 static void a_file_beyond_the_limit_is_refused(void **state)
 {
     (void)state;
@@ -754,6 +774,7 @@ int main(void)
         cmocka_unit_test(binary_junk_is_no_text),
         cmocka_unit_test(what_is_not_utf8_is_read_as_windows_1252_with_one_warning),
         cmocka_unit_test(an_absent_file_is_an_error_only_where_it_is_required),
+        cmocka_unit_test(an_absent_file_may_be_there_in_a_format_of_its_own),
         cmocka_unit_test(a_file_beyond_the_limit_is_refused),
         cmocka_unit_test(a_file_that_cannot_be_read_is_the_machines_failure),
         cmocka_unit_test(freeing_nothing_is_fine),

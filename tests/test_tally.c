@@ -442,6 +442,30 @@ static void a_later_row_says_what_it_fits_and_what_fits_all(void **state)
                      "started with 18 or 24, all rows fit\n");
 }
 
+/* The part's rows are numbered through; the file has "set-up", "set-up 2", "1". Sevens fit 56 and 63. */
+static void a_row_is_named_as_its_file_names_it(void **state)
+{
+    assert_uncounted(*state,
+                     (struct folder){.project = "field,value\nsizes,S\n",
+                                     .grade = "",
+                                     .fabrics = "fabric,row,make\nrag,set-up,*sc*\nrag,1,*sc 7*\n"
+                                                "bag,set-up,*sc 7*\nbag,set-up 2,*sc*\nbag,1,*sc*\n"
+                                                "tag,set-up,*sc*\ntag,set-up 2,*sc 7*\ntag,1,*sc*\n"
+                                                "wag,set-up,*sc*\nwag,1,*ch 1*\n",
+                                     .pieces = PIECES_MORE "yoke,,rag,main,4 mm,60,4,,,,,\n"
+                                                           "belt,,bag,main,4 mm,60,4,,,,,\n"
+                                                           "cuff,,tag,main,4 mm,60,4,,,,,\n"
+                                                           "hood,,wag,main,4 mm,60,4,,,,,\n"},
+                     "fabrics.csv:11:7: error: \"hood\": nothing ends the repeat of its row 2, which is row 1 of \"wag\"; "
+                     "let each run of the repeat use up stitches of the row below\n"
+                     "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"rag\", does not fit the 60 stitches "
+                     "of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n"
+                     "pieces.csv:3:21: error: \"belt\": its row 1, which is the set-up of \"bag\", does not fit 60 "
+                     "stitches; 56 or 63 would do\n"
+                     "pieces.csv:4:21: error: \"cuff\": its row 2, which is set-up 2 of \"tag\", does not fit the 60 "
+                     "stitches of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n");
+}
+
 static void stated_stitches_must_be_those_counted(void **state)
 {
     assert_uncounted(*state,
@@ -518,6 +542,7 @@ int main(void)
         cmocka_unit_test(a_length_on_a_continuing_line_must_be_what_is_there),
         cmocka_unit_test(a_width_that_does_not_fit_names_the_nearest),
         cmocka_unit_test(a_later_row_says_what_it_fits_and_what_fits_all),
+        cmocka_unit_test(a_row_is_named_as_its_file_names_it),
         cmocka_unit_test(stated_stitches_must_be_those_counted),
         cmocka_unit_test(a_ring_has_nothing_to_work_into),
         cmocka_unit_test(endless_repeats_tapers_without_repeat_and_huge_counts_are_errors),
