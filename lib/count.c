@@ -247,6 +247,13 @@ static bool ladder_same(const struct ladder *a, const struct ladder *b)
     return a->first == b->first && a->step == b->step && a->top == b->top && a->base == b->base && a->slope == b->slope;
 }
 
+static bool spend(const struct hk_work *work, int64_t cost)
+{
+    if (work->effort && *work->effort >= 0)
+        *work->effort -= cost;
+    return !work->effort || *work->effort >= 0;
+}
+
 /* All ways that all rows fit; a cycle that changes nothing ends the search. */
 static enum hk_counting ladder_climb(struct ladder *ladder, const struct hk_work *work, const struct anchor *anchor)
 {
@@ -258,6 +265,8 @@ static enum hk_counting ladder_climb(struct ladder *ladder, const struct hk_work
                 break;
             before = *ladder;
         }
+        if (!spend(work, 1))
+            return HK_SPENT;
         answer = r < HK_ROWS_WALKED_MOST ? ladder_row(ladder, hk_fabric_row(work->fabric, r)) : HK_TOO_MANY;
     }
     return answer;
@@ -634,6 +643,8 @@ static enum hk_counting work_rows(struct walk *walk)
         }
         if (r >= HK_ROWS_WALKED_MOST)
             return stop(walk, HK_TOO_MANY, r, (int64_t)walk->leaves);
+        if (!spend(work, 1))
+            return HK_SPENT;
         enum hk_counting answer = work_row(walk, r);
         if (answer != HK_COUNTED)
             return answer;
@@ -673,6 +684,8 @@ static enum hk_counting work_taper(struct walk *walk)
         double width = s + (e - s) * (double)r / (double)(work->rows - 1);
         if (r >= HK_ROWS_WALKED_MOST)
             return stop(walk, HK_TOO_MANY, r, whole(width));
+        if (!spend(work, 1))
+            return HK_SPENT;
         enum hk_counting answer = taper_row(walk, r, width);
         if (answer != HK_COUNTED)
             return answer;
@@ -883,6 +896,8 @@ static enum hk_counting count_all(struct walk *walk, struct hk_counted *counted)
 {
     const struct hk_work *work = walk->work;
     bool taper = work->end_stitches != HK_NOT_STATED;
+    if (!spend(work, (int64_t)(work->stripe_count * walk->row_count / 16)))
+        return HK_SPENT;
     walk->visits = hk_arena_take(&walk->scratch, work->stripe_count, walk->row_count * sizeof *walk->visits);
     if (!walk->visits)
         return HK_NO_MEMORY;

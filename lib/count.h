@@ -24,7 +24,14 @@ struct hk_work {
     const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
     size_t stripe_count;    /* at least 1 */
     size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */
+    int64_t *effort;            /* what all parts together may still cost, see HK_EFFORT_MOST; NULL: no bound */
 };
+
+/*
+ * One row walked costs 1, and a part as much as its fabric has rows in all its stripes / 16. At some 20 ns a row, this is a
+ * fraction of a second and some hundred MB at most, whatever the folder; a large design (100 lines, 20 sizes) takes a hundredth of it.
+ */
+#define HK_EFFORT_MOST ((int64_t)10000000)
 
 /* Counts of stitch kinds; whole except in tapers. */
 struct hk_kind {
@@ -69,6 +76,7 @@ enum hk_counting {
     HK_UNKNOWN,      /* stitches are needed and not stated */
     HK_RIGID,        /* a taper over a row that has no repeat */
     HK_TOO_MANY,     /* counts beyond HK_COUNT_MOST, or rows beyond HK_ROWS_WALKED_MOST that keep changing */
+    HK_SPENT,        /* the effort is used up */
     HK_NO_MEMORY,
 };
 
@@ -84,7 +92,7 @@ struct hk_misfit {
 };
 
 /*
- * Counts the whole part. *counted is filled on HK_COUNTED only, *misfit on every other answer but HK_NO_MEMORY. A part of no
+ * Counts the whole part. *counted is filled on HK_COUNTED only, *misfit on every other answer but HK_SPENT and HK_NO_MEMORY. A part of no
  * rows comes to nothing and leaves what is below it.
  */
 enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,

@@ -70,6 +70,8 @@ static size_t enter(struct maker *m, struct hk_parameter parameter)
 {
     struct hk_fit *fit = m->fit;
     size_t i = hk_fit_find(fit, parameter.kind, parameter.key, parameter.tool_mm, parameter.name);
+    if (i == SIZE_MAX && fit->count == HK_PARAMETERS_MOST)
+        i = fit->count - 1; /* whichever: few_enough gives up */
     if (i == SIZE_MAX) {
         struct hk_parameter *all =
             hk_arena_grow(&fit->arena, fit->parameters, fit->count, &m->parameter_capacity, sizeof *all);
@@ -788,6 +790,23 @@ static bool priors_make(struct hk_fit *fit)
     return !fit->arena.lost;
 }
 
+/* Multiplications of one step of the solver, nearly: a second or so in all. */
+#define STEP_MOST 1e8
+
+/* Parameters beyond the most are not entered: the fit is given up then. */
+static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
+{
+    double n = (double)fit->count, step = n * n * ((double)fit->evidence + n);
+    if (fit->count < HK_PARAMETERS_MOST && (fit->evidence == 0 || step <= STEP_MOST))
+        return true;
+    bool learns = fit->folder_count > 1;
+    hk_diags_add(diags, HK_FIT, (struct hk_place){learns ? "project.csv" : "yarns.csv", 0, 0},
+                 "too many yarns, stitches and tools are used, and swatches of them weighed, to reckon with together");
+    hk_diags_hint(diags, learns ? "name fewer folders in learn_from"
+                                : "leave out swatches and lines of yarns and tools that do not matter");
+    return false;
+}
+
 static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
 {
     size_t errors = diags->errors;
@@ -798,7 +817,7 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
     enter_design(&m);
     for (size_t i = 0; i < fit->folder_count; i++)
         enter_evidence(&m, &fit->folders[i]);
-    if (fit->arena.lost || diags->errors > errors || !priors_make(fit))
+    if (fit->arena.lost || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
         return false;
     if (fit->evidence > 0) {
         if (!solve(fit, scratch, diags))

@@ -54,6 +54,9 @@ struct hk_folder {
     size_t *grists; /* by yarn of the project */
 };
 
+/* Time and memory grow with the third and the second power of it; a studio's history of years has some hundred. */
+#define HK_PARAMETERS_MOST ((size_t)500)
+
 struct hk_fit {
     struct hk_arena arena;
     enum hk_quantity quantity;

@@ -145,6 +145,13 @@ static void say_too_many(const struct hk_subject *subject, const struct hk_misfi
     hk_diags_hint(diags, "at most 10^12 stitches, and a million rows whose widths keep changing, can be counted");
 }
 
+void hk_spent_say(struct hk_cell cell, struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_table_place(cell.table), "too many rows to count in all sizes together");
+    hk_diags_hint(diags, "at most %" PRId64 " rows whose widths keep changing can be counted: look for rows with too many "
+                         "digits, or ask for fewer sizes", HK_EFFORT_MOST);
+}
+
 void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
                    struct hk_diags *diags)
 {
@@ -166,6 +173,9 @@ void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, co
         break;
     case HK_TOO_MANY:
         say_too_many(subject, misfit, diags);
+        break;
+    case HK_SPENT:
+        hk_spent_say(subject->stitches, diags);
         break;
     case HK_COUNTED:
     case HK_NO_MEMORY:

@@ -18,4 +18,7 @@ struct hk_subject {
 void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
                    struct hk_diags *diags);
 
+/* HK_SPENT, once a file: the cell is one of the file whose rows are too many. */
+void hk_spent_say(struct hk_cell cell, struct hk_diags *diags);
+
 #endif

@@ -44,6 +44,10 @@ struct total {
     double sum, lost;
 };
 
+/* Roles times sizes: the covariance has the square of it. */
+#define AMOUNTS_MOST ((size_t)1000)
+#define SUMS_MOST 1e8 /* over all lines, for every two roles of a size: a second or so */
+
 struct prediction {
     struct hk_needed *needed;
     const struct hk_fit *fit;
@@ -426,11 +430,20 @@ static bool options_fit(const struct hk_project *project, struct hk_need_options
                      options.chance);
         hk_diags_hint(diags, "a chance above 0 and below 1, such as 0.95, would do");
     }
+    size_t sizes = options.size == HK_NO_SIZE ? project->size_count : 1;
+    double roles = (double)project->role_count, sums = roles * roles * (double)sizes * (double)project->line_count;
+    bool few = !size_fits || (sizes * project->role_count <= AMOUNTS_MOST && sums <= SUMS_MOST);
+    if (!few) {
+        hk_diags_add(diags, HK_RANGE, (struct hk_place){"yarns.csv", 0, 0},
+                     "%zu roles in %zu lines and %zu sizes are too many to reckon together", project->role_count,
+                     project->line_count, sizes);
+        hk_diags_hint(diags, "ask for one size, or remove roles or lines");
+    }
     if (!size_fits) {
         hk_diags_add(diags, HK_RANGE, (struct hk_place){"size", 0, 0}, "there is no size number %zu", options.size + 1);
         hk_diags_hint(diags, "the project has %zu", project->size_count);
     }
-    return chance_fits && size_fits;
+    return chance_fits && size_fits && few;
 }
 
 static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_options options)

@@ -7,6 +7,7 @@
 #include "sizing.h"
 
 #include "gauge.h"
+#include "misfit.h"
 #include "printed.h"
 #include "text.h"
 
@@ -214,7 +215,9 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     enum hk_counting answer = hk_count_nearest(&sized->work, count, &sized->work.stitches);
     if (answer == HK_NO_MEMORY)
         sizer->arena->lost = true;
-    if (answer == HK_NO_MEMORY)
+    if (answer == HK_SPENT)
+        hk_spent_say(stitches->cell, sizer->diags);
+    if (answer == HK_NO_MEMORY || answer == HK_SPENT)
         return false;
     if (answer != HK_COUNTED)
         return no_width_fits(sizer, sized);
@@ -223,7 +226,7 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
 }
 
 bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
-                   struct hk_foundations foundations, struct hk_sized *sized, struct hk_arena *arena,
+                   struct hk_foundations foundations, int64_t *effort, struct hk_sized *sized, struct hk_arena *arena,
                    struct hk_diags *diags)
 {
     const struct hk_line *of = &project->lines[line];
@@ -235,7 +238,8 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
                  .below = below,
                  .stripe_rows = hk_stripe_rows(&of->yarn, arena),
                  .stripe_count = of->yarn.count,
-                 .foundation_stitch = hk_foundation_stitch(foundations, of->fabric)},
+                 .foundation_stitch = hk_foundation_stitch(foundations, of->fabric),
+                 .effort = effort},
     };
     if (!made.work.stripe_rows || !size_rows(&sizer, &made) || !size_end(&sizer, &made) ||
         !size_stitches(&sizer, &made))

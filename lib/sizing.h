@@ -35,7 +35,7 @@ const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena 
  * no gauge for a length, or no width near it that the fabric fits.
  */
 bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
-                   struct hk_foundations foundations, struct hk_sized *sized, struct hk_arena *arena,
+                   struct hk_foundations foundations, int64_t *effort, struct hk_sized *sized, struct hk_arena *arena,
                    struct hk_diags *diags);
 
 /* Whether the line does not work anything in that size. */

@@ -26,6 +26,7 @@ struct counter {
     struct hk_tally *tally;
     const struct hk_project *project;
     struct hk_foundations foundations;
+    int64_t effort; /* left for counting */
     struct hk_diags *diags;
     struct hk_arena *arena;
     struct left *left; /* [line], of the size being counted */
@@ -201,8 +202,8 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     const struct hk_line *of = &counter->project->lines[line];
     if (of->start == HK_START_CONTINUE && before->state == NOTHING_WORKED)
         return nothing_to_continue_on(counter, line, size);
-    if (!hk_line_sized(counter->project, line, size, before->stitches, counter->foundations, sized, counter->arena,
-                       counter->diags))
+    if (!hk_line_sized(counter->project, line, size, before->stitches, counter->foundations, &counter->effort, sized,
+                       counter->arena, counter->diags))
         return false;
     struct hk_subject subject = {
         .title = hk_line_title_in(counter->project, line, size, counter->arena),
@@ -277,6 +278,7 @@ static void swatch_count(struct counter *counter, size_t i)
         .stripe_rows = hk_stripe_rows(&swatch->yarn, counter->arena),
         .stripe_count = swatch->yarn.count,
         .foundation_stitch = hk_foundation_stitch(counter->foundations, swatch->fabric),
+        .effort = &counter->effort,
     };
     const char *title = hk_arena_print(counter->arena, "the swatch \"%s\"", swatch->name);
     if (!work.stripe_rows || !title)
@@ -314,6 +316,7 @@ struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diag
     struct counter counter = {.tally = tally,
                               .project = project,
                               .foundations = hk_foundations_find(project->catalogue),
+                              .effort = HK_EFFORT_MOST,
                               .diags = diags,
                               .arena = &tally->arena};
     tally->swatches = hk_arena_take(&tally->arena, project->swatch_count, sizeof *tally->swatches);
