@@ -610,10 +610,10 @@ static void an_absent_file_may_be_there_in_a_format_of_its_own(void **state)
     assert_null(hk_table_read(&source, "a/yarns.csv", required, &diags));
     assert_null(hk_table_read(&source, "pieces.csv", required, &diags));
     assert_null(hk_table_read(&source, "a.b/yarns", required, &diags));
-    assert_findings(&diags, "a.b/yarns:0:0: error: the file is missing; add it, with the columns role, yarn\n"
-                            "a/yarns.csv:0:0: error: the file is missing; a/yarns.ods is there: save it as a/yarns.csv, in "
+    assert_findings(&diags, "pieces.csv:0:0: error: the file is missing; pieces.xlsx is there: save it as pieces.csv, in "
                             "the spreadsheet: File, Save as, Text CSV, character set UTF-8\n"
-                            "pieces.csv:0:0: error: the file is missing; pieces.xlsx is there: save it as pieces.csv, in "
+                            "a.b/yarns:0:0: error: the file is missing; add it, with the columns role, yarn\n"
+                            "a/yarns.csv:0:0: error: the file is missing; a/yarns.ods is there: save it as a/yarns.csv, in "
                             "the spreadsheet: File, Save as, Text CSV, character set UTF-8\n");
     diags = (struct hk_diags){0};
     assert_null(hk_table_read(&source, "pieces.csv", (struct hk_table_options){.columns = columns}, &diags));
