@@ -209,11 +209,28 @@ static void append(struct hk_diags *diags, struct hk_finding finding)
     diags->hinting = diags->count;
 }
 
+/* An error takes the place of the last finding that is none: what stops the answer must be seen. */
+static bool give_way(struct hk_diags *diags, enum hk_code code)
+{
+    if (hk_code_severity(code) != HK_ERROR || diags->errors >= HK_FINDINGS_MOST)
+        return false;
+    for (size_t i = diags->count; i > 0; i--) {
+        if (hk_code_severity(diags->findings[i - 1].code) == HK_ERROR)
+            continue;
+        finding_free(&diags->findings[i - 1]);
+        memmove(&diags->findings[i - 1], &diags->findings[i], (diags->count - i) * sizeof *diags->findings);
+        diags->count--;
+        diags->dropped++;
+        return true;
+    }
+    return false;
+}
+
 void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *format, ...)
 {
     assert((size_t)code < HK_CODE_END);
     diags->hinting = 0;
-    if (diags->count == HK_FINDINGS_MOST) {
+    if (diags->count == HK_FINDINGS_MOST && !give_way(diags, code)) {
         diags->dropped++;
         count_code(diags, code);
         return;

@@ -686,6 +686,21 @@ static void an_endless_list_of_rows_is_cut_short(void **state)
     assert_int_equal(b->counted.leaves, 10);
 }
 
+/* Each row leaves one stitch more, so 99 rows are walked behind the first one: 198 are enough for two parts. */
+static void parts_share_their_effort(void **state)
+{
+    struct bench *b = *state;
+    int64_t effort = 198;
+    fabric(b, "*sc 1*, 2 sc in 1");
+    b->work.effort = &effort;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTED);
+    assert_int_equal(effort, 0);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_SPENT);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_SPENT);
+}
+
 static void counts_above_the_limit_are_refused(void **state)
 {
     struct bench *b = *state;
@@ -911,6 +926,7 @@ int main(void)
         cmocka_unit_test(the_nearest_width_fits_all_rows),
         cmocka_unit_test(a_steady_fabric_costs_one_cycle),
         cmocka_unit_test(an_endless_list_of_rows_is_cut_short),
+        cmocka_unit_test(parts_share_their_effort),
         cmocka_unit_test(counts_above_the_limit_are_refused),
         cmocka_unit_test(bulk_counting_equals_counting_row_by_row),
     };

@@ -152,12 +152,17 @@ static void beyond_the_most_findings_are_only_counted(void **state)
     for (size_t i = 0; i < HK_FINDINGS_MOST; i++)
         hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("a.csv", i + 1, 1), "a warning");
     assert_int_equal(diags.dropped, 0);
-    hk_diags_add(&diags, HK_NUMBER, at("b.csv", 1, 1), "dropped");
+    hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("b.csv", 1, 1), "dropped");
     hk_diags_hint(&diags, "of what was dropped");
     assert_int_equal(diags.count, HK_FINDINGS_MOST);
     assert_int_equal(diags.dropped, 1);
-    assert_int_equal(diags.errors, 1);
     assert_null(diags.findings[HK_FINDINGS_MOST - 1].hint);
+    hk_diags_add(&diags, HK_NUMBER, at("b.csv", 1, 1), "an error takes the place of a warning");
+    assert_int_equal(diags.count, HK_FINDINGS_MOST);
+    assert_int_equal(diags.dropped, 2);
+    assert_int_equal(diags.errors, 1);
+    assert_int_equal(diags.findings[HK_FINDINGS_MOST - 1].code, HK_NUMBER);
+    assert_int_equal(diags.findings[HK_FINDINGS_MOST - 2].at.line, HK_FINDINGS_MOST - 1);
     assert_false(hk_diags_ok(&diags));
     hk_diags_free(&diags);
 }
