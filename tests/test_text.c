@@ -239,6 +239,17 @@ static void words_beyond_bearing_are_no_names(void **state)
     assert_int_equal(hk_text_nearest("aaaa", 2, listed, names), 1);
 }
 
+/* "chek" is one letter from "check" and three from "need"; nothing is near to "zzzz", nor is there anything in no list. */
+static void the_public_call_finds_the_nearest_of_a_plain_list(void **state)
+{
+    (void)state;
+    const char *const names[] = {"need", "check", "shop"};
+    assert_int_equal(hk_nearest_name("chek", names, 3), 1);
+    assert_int_equal(hk_nearest_name("SHOP", names, 3), 2);
+    assert_int_equal(hk_nearest_name("zzzz", names, 3), HK_NO_NAME);
+    assert_int_equal(hk_nearest_name("need", names, 0), HK_NO_NAME);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -260,6 +271,7 @@ int main(void)
         cmocka_unit_test(a_swapped_pair_is_not_edited_again),
         cmocka_unit_test(of_equals_the_first_is_offered_and_an_exact_one_wins),
         cmocka_unit_test(words_beyond_bearing_are_no_names),
+        cmocka_unit_test(the_public_call_finds_the_nearest_of_a_plain_list),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
