@@ -9,6 +9,7 @@
 #include "diags.h"
 #include "quantity.h"
 #include "text.h"
+#include "wording.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -1086,8 +1087,8 @@ static bool deliver(struct parser *p, const struct sums *sums, struct hk_sum *ou
 static bool parse_row(struct parser *p, struct hk_row *row)
 {
     p->text = hk_text_plain(&p->scratch, p->cell.text, &p->origin);
-    if (!p->text || !find_words(p) || !sums_clear(p, &p->levels[0].once) ||
-        !sums_clear(p, &p->levels[0].each))
+    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin) || !find_words(p) ||
+        !sums_clear(p, &p->levels[0].once) || !sums_clear(p, &p->levels[0].each))
         return false;
     if (!find_own(p, "ch", &p->chain) || !find_own(p, "sl st", &p->slip))
         return false;

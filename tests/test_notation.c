@@ -324,7 +324,8 @@ static void junk_gives_a_row_or_a_finding(void **state)
     static const char *const pieces[] = {"sc",  "dc ", "5-dc bobble", "3", " 2 ", "(", ")", "[", "]", "*", ",", ";", " in ", "in 1",
                                          "in each of 2", " x 3", "twice", "tch 3 as ", "tch", "join", "cut 3 cm", "cut", "BLO ", ".",
                                          "-", "ch-1 sp", "same", "ring", "×", "½", "\xC3\xA9", "999999999999", "as", "turn", "sk",
-                                         "\xE2\x80\x93", "times", "+", "'", "&"};
+                                         "\xE2\x80\x93", "times", "+", "'", "&", "; rep from * ", "to end", " to last 2 sts, ",
+                                         " in next 3 sts", " in each st around", "repeat from *", " across"};
     uint64_t seed = 4;
     char make[LINE_MOST], text[LINE_MOST];
     for (size_t trial = 0; trial < 4000; trial++) {
@@ -357,3 +358,4 @@ int main(void)
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
+        cmocka_unit_test(sentences_of_patterns_are_understood),

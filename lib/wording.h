@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The commonest sentences of published patterns, put into the notation before a row is parsed:
+ *
+ *     *k4, k2tog; rep from * to end                  *k4, k2tog*
+ *     *k4, k2tog; rep from * to last 2 sts, k2       *k4, k2tog*, k2     (the 2 is not checked: counting does that)
+ *     sc in next 3 sts                               sc in each of next 3 sts
+ *     2 sc in each st around                         *2 sc in 1*
+ *
+ * also with repeat, across, around, to the end. What can be meant in more than one way is left as it is, for the parser to
+ * refuse: 5 dc in next 3 sts, rep from * 3 times.
+ */
+#ifndef HK_WORDING_H
+#define HK_WORDING_H
+
+#include "arena.h"
+
+/* `text` and its origins as hk_text_plain gives them; both are replaced. False, and untouched, where the arena is lost. */
+bool hk_wording(struct hk_arena *arena, char **text, size_t **origin);
+
+#endif
