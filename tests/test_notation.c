@@ -273,6 +273,35 @@ static void mistakes_say_what_would_do(void **state)
     assert_examples(*state, HK_US, examples);
 }
 
+/* What published patterns say, and that it comes to what the notation says. */
+static void sentences_of_patterns_are_understood(void **state)
+{
+    static const struct example examples[] = {
+        {"*k4, k2tog; rep from * to end", "0>0: | 6>5: 4 k 1 k2tog"},
+        {"*k4, k2tog, rep from * around.", "0>0: | 6>5: 4 k 1 k2tog"},
+        {"*k4, k2tog. Repeat from * across", "0>0: | 6>5: 4 k 1 k2tog"},
+        {"* k4, k2tog; rep from *", "0>0: | 6>5: 4 k 1 k2tog"},
+        {"k1, *k4, k2tog; repeat from * to the end of the row", "1>1: 1 k | 6>5: 4 k 1 k2tog"},
+        {"*sc 3, ch 1, sk 1; rep from * to last 2 sts, dc 2", "2>2: 2 dc | 4>4: 1 ch 3 sc"},
+        {"sc in next 3 sts", "3>3: 3 sc"},
+        {"dc in next st, sc in the next 2 stitches", "3>3: 2 sc 1 dc"},
+        {"(sc in next 3 sts, ch 1) twice", "6>8: 2 ch 6 sc"},
+        {"2 sc in next st", "1>2: 2 sc"},
+        {"tch 1, sc in each st across", "0>0: 1 ch | 1>1: 1 sc"},
+        {"Sc in each stitch to the end.", "0>0: | 1>1: 1 sc"},
+        {"2 sc in each st around, join", "0>0: 1 sl st | 1>2: 2 sc joined"},
+        {"*sc in next 3 sts, 2 sc in next st; rep from * around", "0>0: | 4>5: 5 sc"},
+        {"5 dc in next 3 sts", "14 row-place: in 3 can be read in two ways; "
+                               "write in each of 3 for once in each of so many, or in 1 for all in one"},
+        {"sc2tog in each st across", "11 row-syntax: in each does not say of how many; "
+                                     "write in each of 3, or put it between stars to go on as long as it fits: *2 sc in 1*"},
+        /* Columns are those of the cell, behind what was rewritten too. */
+        {"*sc in next 2 sts; rep from * to end, hdcc 2", "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
 /* The no-break blank and the dash before it take more bytes than what they are made into: columns count characters. */
 static void columns_are_those_of_the_cell_as_written(void **state)
 {
@@ -351,6 +380,7 @@ int main(void)
         cmocka_unit_test(cut_lengths_add_up),
         cmocka_unit_test(words_of_the_other_terms_are_named),
         cmocka_unit_test(mistakes_say_what_would_do),
+        cmocka_unit_test(sentences_of_patterns_are_understood),
         cmocka_unit_test(columns_are_those_of_the_cell_as_written),
         cmocka_unit_test(each_wrong_item_is_told),
         cmocka_unit_test(brackets_nest_to_a_limit),
@@ -358,4 +388,3 @@ int main(void)
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }
-        cmocka_unit_test(sentences_of_patterns_are_understood),
