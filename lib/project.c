@@ -31,9 +31,9 @@ static void read_grade(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     const struct hk_table *table = hk_reading_table(reading, "grade.csv", NULL, false, &reading->knows_grade);
-    if (table && !reading->knows_sizes)
-        reading->knows_grade = false;
-    else if (reading->knows_grade)
+    if (!reading->knows_sizes)
+        reading->knows_grade = reading->knows_grade && !table;
+    else if (reading->knows_grade) /* without the file too: messages about graded cells name the sizes */
         reading->knows_grade =
             hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena, reading->diags);
 }

@@ -556,6 +556,16 @@ static void every_start_has_its_word(void **state)
     hk_project_free(p);
 }
 
+/* The good folder has three sizes and no grade.csv. */
+static void a_wrong_number_of_values_names_the_sizes_without_grade_csv(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                 "strip,single crochet,main,4 mm,\"20 (24)\",10\n"}),
+                      "pieces.csv:2:33: error: 2 values for 3 sizes (S, M, L); write one value for all sizes, or one for "
+                      "each with 0 or - where a size does without\n");
+}
+
 static void grade_csv_says_the_same_as_graded_cells(void **state)
 {
     struct hk_project *sheet =
@@ -872,6 +882,7 @@ int main(void)
         cmocka_unit_test(a_gauge_that_became_a_date_is_told_apart),
         cmocka_unit_test(lines_have_the_defaults_of_the_design),
         cmocka_unit_test(every_start_has_its_word),
+        cmocka_unit_test(a_wrong_number_of_values_names_the_sizes_without_grade_csv),
         cmocka_unit_test(grade_csv_says_the_same_as_graded_cells),
         cmocka_unit_test(mistakes_in_pieces_are_told_in_one_run),
         cmocka_unit_test(an_unknown_measure_offers_the_nearest),
