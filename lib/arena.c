@@ -28,12 +28,12 @@ void hk_arena_free(struct hk_arena *arena)
 
 static struct hk_arena_block *block_new(struct hk_arena *arena, size_t size)
 {
-    struct hk_arena_block *block = size > SIZE_MAX - sizeof *block ? NULL : calloc(1, sizeof *block + size);
+    struct hk_arena_block *block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
     if (!block) {
         arena->lost = true;
         return NULL;
     }
-    block->size = size;
+    *block = (struct hk_arena_block){.size = size};
     return block;
 }
 
@@ -64,6 +64,7 @@ void *hk_arena_take(struct hk_arena *arena, size_t count, size_t size)
     }
     void *taken = (char *)first->bytes + first->used;
     first->used += bytes;
+    memset(taken, 0, bytes); /* here, not by the block: a scratch arena seldom fills one */
     return taken;
 }
 
