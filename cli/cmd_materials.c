@@ -572,7 +572,7 @@ static enum outcome print(const struct work *work, const struct hk_materials *ma
 /* One way to write it at a time. */
 static bool one_format(const struct options *options)
 {
-    static const unsigned formats[] = {OPTION_JSON, OPTION_MARKDOWN, OPTION_HTML, OPTION_CSV};
+    static const uint64_t formats[] = {OPTION_JSON, OPTION_MARKDOWN, OPTION_HTML, OPTION_CSV};
     int asked = 0;
     for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++)
         asked += (options->given & formats[i]) != 0;

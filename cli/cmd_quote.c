@@ -704,9 +704,9 @@ static bool ending_option(const struct work *work, const char *word, struct hk_q
 }
 
 /* What belongs to one question is no option of another. */
-static bool belongs(const struct options *options, unsigned bits, const char *wanted)
+static bool belongs(const struct options *options, uint64_t bits, const char *wanted)
 {
-    for (unsigned bit = 1; bit && bit <= bits; bit <<= 1)
+    for (uint64_t bit = 1; bit && bit <= bits; bit <<= 1)
         if (bit & bits & options->given)
             complain("--%s goes with %s", options_name(bit), wanted);
     return !(bits & options->given);

@@ -14,6 +14,10 @@ struct money {
     char text[HK_MONEY_TEXT];
 };
 
+struct named_money {
+    char text[HK_MONEY_TEXT + 8];
+};
+
 static struct money money(const struct hk_shop *shop, int64_t minor)
 {
     struct money money = {"-"};
@@ -22,9 +26,29 @@ static struct money money(const struct hk_shop *shop, int64_t minor)
     return money;
 }
 
-static bool flat_margin(const struct hk_shop *shop)
+/* An expected amount, to the minor unit. */
+static struct money about(const struct hk_shop *shop, double minor)
 {
-    return shop->margin >= 0;
+    return money(shop, minor < 1e15 ? (int64_t)(minor + 0.5) : -1);
+}
+
+/* "EUR 6.40" */
+static struct named_money with_currency(const struct hk_shop *shop, int64_t minor)
+{
+    struct money amount = money(shop, minor);
+    struct named_money named;
+    snprintf(named.text, sizeof named.text, "%.3s%s%s", shop->currency, *shop->currency ? " " : "", amount.text);
+    return named;
+}
+
+static bool is_own(const char *shop)
+{
+    return strcmp(shop, "own") == 0;
+}
+
+static const char *shop_title(const char *shop)
+{
+    return is_own(shop) ? "at home" : shop;
 }
 
 static const struct hk_shop_role *role_named(const struct hk_shop_size *size, const char *name)
@@ -35,57 +59,78 @@ static const struct hk_shop_role *role_named(const struct hk_shop_size *size, co
     return NULL;
 }
 
-/* How finely a length left over may be shown: as finely as the role's length is known. */
-static struct number_step length_step(const struct hk_need *need, const char *size, const char *role, double unit_m)
+/* "M", "3 x M", "3 x (S + M)". */
+static void size_cell(struct text_table *table, const struct hk_shop_size *size)
 {
-    for (size_t i = 0; i < need->role_count; i++) {
-        const struct hk_need_role *known = &need->roles[i];
-        if (strcmp(known->size_name, size) == 0 && strcmp(known->role_name, role) == 0)
-            return number_step(known->length_m.likely * known->spread / unit_m, 0);
-    }
-    return (struct number_step){1, 0};
+    const bool several = strchr(size->size, '+') != NULL;
+    if (size->times > 1)
+        text_table_cell(table, "%s x %s%s%s", number_whole(size->times).text, several ? "(" : "", size->size,
+                        several ? ")" : "");
+    else
+        text_table_cell(table, "%s", size->size);
 }
 
-/* Columns only where some line has something to say there. */
-static bool any_shop(const struct hk_shop *shop)
-{
-    for (size_t i = 0; i < shop->size_count; i++)
-        for (size_t j = 0; j < shop->sizes[i].line_count; j++)
-            if (*shop->sizes[i].lines[j].shop || *shop->sizes[i].lines[j].lot)
-                return true;
-    return false;
-}
-
-static bool several_lines(const struct hk_shop *shop)
-{
-    for (size_t i = 0; i < shop->size_count; i++)
-        if (shop->sizes[i].line_count > 1)
-            return true;
-    return false;
-}
-
-/* What the table of purchases shows besides. */
+/* Columns and rows only where something has to be said there. */
 struct extras {
     bool shop, total;
 };
 
-static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
-                         const struct hk_shop_line *line, struct extras extras)
+static struct extras extras_of(const struct hk_shop *shop)
 {
-    const struct hk_shop_role *role = role_named(size, line->role);
-    text_table_cell(table, "%s", size->size);
+    struct extras extras = {shop->offers, false};
+    for (size_t i = 0; i < shop->size_count; i++) {
+        const struct hk_shop_size *size = &shop->sizes[i];
+        extras.total |= size->line_count > 1 || size->postage_minor > 0 || size->discount_minor > 0;
+    }
+    return extras;
+}
+
+static bool several_roles(const struct hk_shop *shop)
+{
+    for (size_t i = 0; i < shop->size_count; i++)
+        if (shop->sizes[i].role_count > 1)
+            return true;
+    return false;
+}
+
+/* Chance and margin are the role's: they stand in the first of its lines. */
+static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size, size_t i,
+                         struct extras extras)
+{
+    const struct hk_shop_line *line = &size->lines[i];
+    const struct hk_shop_role *role =
+        i > 0 && strcmp(size->lines[i - 1].role, line->role) == 0 ? NULL : role_named(size, line->role);
+    size_cell(table, size);
     text_table_cell(table, "%s", line->role);
     text_table_cell(table, "%s", number_whole(line->balls).text);
     text_table_cell(table, "%s g %s%s%s", number_stated(line->put_up_g).text, line->yarn, *line->colour ? " " : "",
                     line->colour);
     if (extras.shop) {
-        text_table_cell(table, "%s", line->shop);
+        text_table_cell(table, "%s", shop_title(line->shop));
         text_table_cell(table, "%s", line->lot);
     }
     text_table_cell(table, "%s", money(shop, line->price_minor).text);
     text_table_cell(table, "%s", money(shop, line->cost_minor).text);
-    text_table_cell(table, "%s", role ? number_chance(role->chance).text : "-");
-    text_table_cell(table, "%s", role ? number_share(role->margin).text : "-");
+    text_table_cell(table, "%s", role ? number_chance(role->chance).text : "");
+    text_table_cell(table, "%s", role ? number_share(role->margin).text : "");
+}
+
+/* What a shop asks for or takes off beyond the balls. */
+static void add_bill(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
+                     const struct hk_shop_bill *bill, const char *what, const char *sign, int64_t minor)
+{
+    if (minor == 0)
+        return;
+    size_cell(table, size);
+    text_table_cell(table, "%s", what);
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "%s", bill->shop);
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "%s%s", sign, money(shop, minor).text);
+    text_table_cell(table, "%s", "");
+    text_table_cell(table, "%s", "");
 }
 
 static void add_total(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
@@ -94,7 +139,7 @@ static void add_total(struct text_table *table, const struct hk_shop *shop, cons
     int64_t balls = 0;
     for (size_t i = 0; i < size->line_count; i++)
         balls += size->lines[i].balls;
-    text_table_cell(table, "%s", size->size);
+    size_cell(table, size);
     text_table_cell(table, "all");
     text_table_cell(table, "%s", number_whole(balls).text);
     for (int i = 0; i < (extras.shop ? 4 : 2); i++)
@@ -106,9 +151,8 @@ static void add_total(struct text_table *table, const struct hk_shop *shop, cons
 
 static void print_purchases(const struct hk_shop *shop, struct text *text)
 {
-    const struct extras extras = {any_shop(shop), several_lines(shop)};
+    const struct extras extras = extras_of(shop);
     struct text_table *table = text_table(text);
-    const char *currency = shop->currency ? shop->currency : "";
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "BALLS");
@@ -118,77 +162,88 @@ static void print_purchases(const struct hk_shop *shop, struct text *text)
         text_table_column(table, TEXT_WRAP, "LOT");
     }
     text_table_column(table, TEXT_RIGHT, "PRICE");
-    text_table_column(table, TEXT_RIGHT, "COST%s%s", *currency ? " " : "", currency);
+    text_table_column(table, TEXT_RIGHT, "COST%s%s", *shop->currency ? " " : "", shop->currency);
     text_table_column(table, TEXT_RIGHT, "CHANCE");
     text_table_column(table, TEXT_RIGHT, "MARGIN");
     for (size_t i = 0; i < shop->size_count; i++) {
-        for (size_t j = 0; j < shop->sizes[i].line_count; j++)
-            add_purchase(table, shop, &shop->sizes[i], &shop->sizes[i].lines[j], extras);
+        const struct hk_shop_size *size = &shop->sizes[i];
+        for (size_t j = 0; j < size->line_count; j++)
+            add_purchase(table, shop, size, j, extras);
+        for (size_t j = 0; extras.shop && j < size->bill_count; j++) {
+            add_bill(table, shop, size, &size->bills[j], "postage", "", size->bills[j].postage_minor);
+            add_bill(table, shop, size, &size->bills[j], "discount", "-", size->bills[j].discount_minor);
+        }
         if (extras.total)
-            add_total(table, shop, &shop->sizes[i], extras);
+            add_total(table, shop, size, extras);
     }
     text_table_print(table);
 }
 
-static int64_t bought_balls(const struct hk_shop_size *size, const char *role)
-{
-    int64_t balls = 0;
-    for (size_t i = 0; i < size->line_count; i++)
-        if (strcmp(size->lines[i].role, role) == 0)
-            balls += size->lines[i].balls;
-    return balls;
-}
-
-static void add_steps(struct text_table *table, const struct work *work, const struct hk_shop_size *size,
+static void add_steps(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
                       const struct hk_shop_role *role)
 {
-    const struct number_step metre = length_step(work->need, size->size, role->role, 1);
-    const struct number_step yard = length_step(work->need, size->size, role->role, HK_M_PER_YARD);
-    const int64_t bought = bought_balls(size, role->role);
+    const struct number_step metre = number_step(role->deviation_m, 0);
+    const struct number_step yard = number_step(role->deviation_m / HK_M_PER_YARD, 0);
     for (size_t i = 0; i < role->step_count; i++) {
         const struct hk_shop_step *step = &role->steps[i];
-        text_table_cell(table, "%s", i ? "" : size->size);
+        if (i)
+            text_table_cell(table, "%s", "");
+        else
+            size_cell(table, size);
         text_table_cell(table, "%s", i ? "" : role->role);
-        text_table_cell(table, "%s%s", step->balls == bought ? "buy " : "", number_whole(step->balls).text);
+        text_table_cell(table, "%s%s", step->shop ? "" : "buy ", number_whole(step->balls).text);
+        if (shop->offers && step->shop)
+            text_table_cell(table, "%s g%s%s", number_stated(step->put_up_g).text, *step->shop ? ", " : "",
+                            shop_title(step->shop));
+        else if (shop->offers)
+            text_table_cell(table, "%s", "");
         text_table_cell(table, "%s", number_chance(step->chance).text);
         text_table_cell(table, "%s", number_share(step->margin).text);
-        text_table_cell(table, "%s", money(work->shop, step->cost_minor).text);
-        text_table_cell(table, "%s", number_stepped(step->left_over_m, metre, NUMBER_NEAREST).text);
-        text_table_cell(table, "%s", number_stepped(step->left_over_m / HK_M_PER_YARD, yard, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", money(shop, step->cost_minor).text);
+        text_table_cell(table, "%s", number_stepped(step->expected_left_over_m, metre, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", number_stepped(step->expected_left_over_m / HK_M_PER_YARD, yard, NUMBER_NEAREST).text);
     }
 }
 
-static void print_steps(const struct work *work, struct text *text)
+static void print_steps(const struct hk_shop *shop, struct text *text)
 {
-    const struct hk_shop *shop = work->shop;
     struct text_table *table = text_table(text);
-    const char *currency = shop->currency ? shop->currency : "";
     text_gap(text);
     text_heading(text, "A ball or two more or fewer");
+    text_paragraph(text, "COST is what all the yarn comes to%s; LEFT OVER is the mean over all makings.",
+                   shop->offers ? ", postage and discounts reckoned anew" : "");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "BALLS");
+    if (shop->offers)
+        text_table_column(table, TEXT_WRAP, "WHICH BALL");
     text_table_column(table, TEXT_RIGHT, "CHANCE");
     text_table_column(table, TEXT_RIGHT, "MARGIN");
-    text_table_column(table, TEXT_RIGHT, "COST%s%s", *currency ? " " : "", currency);
+    text_table_column(table, TEXT_RIGHT, "COST%s%s", *shop->currency ? " " : "", shop->currency);
     text_table_column(table, TEXT_RIGHT, "LEFT OVER m");
     text_table_column(table, TEXT_RIGHT, "yd");
     for (size_t i = 0; i < shop->size_count; i++)
         for (size_t j = 0; j < shop->sizes[i].role_count; j++)
-            add_steps(table, work, &shop->sizes[i], &shop->sizes[i].roles[j]);
+            add_steps(table, shop, &shop->sizes[i], &shop->sizes[i].roles[j]);
     text_table_print(table);
 }
 
 static void say_what_for(const struct hk_shop *shop, struct text *text)
 {
-    if (flat_margin(shop))
+    if (shop->short_cost_minor >= 0)
+        text_paragraph(text,
+                       "So many that they and what running short costs (%s, by project.csv) come to the least in the long "
+                       "run, where a ball left over keeps %s of its price.",
+                       with_currency(shop, shop->short_cost_minor).text, number_asked(shop->spare_worth).text);
+    else if (shop->margin >= 0)
         text_paragraph(text,
                        "So many that they hold the likely amount and a flat %s more, as asked for; CHANCE is what that "
                        "gives.",
                        number_asked(shop->margin).text);
     else
-        text_paragraph(text, "The fewest balls that are enough with a chance of %s, for each yarn.",
+        text_paragraph(text, "%s enough with a chance of %s, for each yarn.",
+                       shop->offers ? "The cheapest basket that is" : "The fewest balls that are",
                        number_asked(shop->chance).text);
     text_paragraph(
         text, "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off.");
@@ -198,7 +253,7 @@ static void say_what_for(const struct hk_shop *shop, struct text *text)
 static void say_joint_chance(const struct hk_shop *shop, struct text *text)
 {
     char *chances = NULL;
-    for (size_t i = 0; several_lines(shop) && i < shop->size_count; i++)
+    for (size_t i = 0; several_roles(shop) && i < shop->size_count; i++)
         if (!text_append(&chances, "%s%s %s", i ? ", " : "", shop->sizes[i].size,
                          number_chance(shop->sizes[i].chance_all).text))
             text->lost = true;
@@ -209,15 +264,187 @@ static void say_joint_chance(const struct hk_shop *shop, struct text *text)
     free(chances);
 }
 
+/* Only where there was something to choose. */
+static void say_proof(const struct hk_shop *shop, struct text *text)
+{
+    size_t proven = 0;
+    for (size_t i = 0; i < shop->size_count; i++)
+        proven += shop->sizes[i].proven;
+    if (!shop->offers)
+        return;
+    text_gap(text);
+    if (proven == shop->size_count)
+        text_paragraph(text, "No cheaper basket is to be had: that is proven.");
+    for (size_t i = 0; proven < shop->size_count && i < shop->size_count; i++) {
+        const struct hk_shop_size *size = &shop->sizes[i];
+        if (size->proven)
+            text_paragraph(text, "%s: no cheaper basket is to be had, that is proven.", size->size);
+        else
+            text_paragraph(text, "%s: the search was stopped; the cheapest basket is at most %s cheaper (--seconds gives it "
+                           "more time).", size->size, number_percent(size->gap).text);
+    }
+}
+
+/* Why that number of balls, where running short has a price. */
+static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_role *role,
+                       struct text *text)
+{
+    const struct hk_shop_reason *reason = &role->reason;
+    char *fewer = reason->balls > 1
+                      ? text_format("with one fewer it would run short in %s of makings, which costs %s more than it saves; ",
+                                    number_chance(reason->short_chance_fewer).text, about(shop, reason->fewer_minor).text)
+                      : text_format("%s", "");
+    if (!fewer)
+        text->lost = true;
+    else
+        text_item(text, "%s, %s: %s %s of %s g at %s cost least: %sone more would be left over in %s of makings, which costs %s "
+                  "more than it saves", size->size, role->role, number_whole(reason->balls).text,
+                  reason->balls > 1 ? "balls" : "ball", number_stated(reason->put_up_g).text, money(shop, reason->price_minor).text, fewer,
+                  number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
+    free(fewer);
+}
+
+static void say_reasons(const struct hk_shop *shop, struct text *text)
+{
+    bool any = false;
+    for (size_t i = 0; i < shop->size_count; i++) {
+        for (size_t j = 0; j < shop->sizes[i].role_count; j++) {
+            const struct hk_shop_role *role = &shop->sizes[i].roles[j];
+            if (role->basis != HK_SHOP_LEAST_COST)
+                continue;
+            if (!any) {
+                text_gap(text);
+                text_heading(text, "Why so many");
+            }
+            any = true;
+            say_reason(shop, &shop->sizes[i], role, text);
+        }
+    }
+}
+
+/* "A12, B3": "not stated" for a lot without a name. */
+static char *lot_names(const struct hk_shop_size *size, const char *role)
+{
+    char *names = NULL;
+    for (size_t i = 0; i < size->line_count; i++) {
+        const struct hk_shop_line *line = &size->lines[i];
+        bool said = strcmp(line->role, role) != 0;
+        for (size_t k = 0; k < i && *line->lot; k++)
+            said |= strcmp(size->lines[k].role, role) == 0 && strcmp(size->lines[k].lot, line->lot) == 0;
+        if (!said && !text_append(&names, "%s%s", names ? ", " : "", *line->lot ? line->lot : "one not stated"))
+            return NULL;
+    }
+    return names;
+}
+
+static void say_mixed(const struct hk_shop_size *size, const struct hk_shop_role *role, struct text *text)
+{
+    char *names = lot_names(size, role->role);
+    text_gap(text);
+    if (names)
+        text_paragraph(text, "%s, %s: %zu lots are mixed (%s), as project.csv lets them; their colours may differ, so change "
+                       "where it does not show, or row by row.", size->size, role->role, role->lots, names);
+    else
+        text->lost = true;
+    free(names);
+}
+
+static void say_mixed_and_eaten(const struct hk_shop *shop, struct text *text)
+{
+    for (size_t i = 0; i < shop->size_count; i++) {
+        for (size_t j = 0; j < shop->sizes[i].role_count; j++) {
+            const struct hk_shop_role *role = &shop->sizes[i].roles[j];
+            if (role->lots > 1)
+                say_mixed(&shop->sizes[i], role, text);
+            if (i == 0 && role->eaten_g > 0) {
+                text_gap(text);
+                text_paragraph(text, "%s: the %s g that your swatches ate are counted in.", role->role,
+                               number_digits(role->eaten_g, 2).text);
+            }
+        }
+    }
+}
+
 static enum outcome print_text(const struct work *work, struct text *text)
 {
-    text_heading(text, "%s: what to buy", work->shop->project);
-    say_what_for(work->shop, text);
+    const struct hk_shop *shop = work->shop;
+    text_heading(text, "%s: what to buy", shop->project);
+    say_what_for(shop, text);
     text_gap(text);
-    print_purchases(work->shop, text);
-    say_joint_chance(work->shop, text);
-    print_steps(work, text);
+    print_purchases(shop, text);
+    say_proof(shop, text);
+    say_joint_chance(shop, text);
+    say_mixed_and_eaten(shop, text);
+    say_reasons(shop, text);
+    print_steps(shop, text);
     findings_assumed(text, &work->diags, work->folder.path);
+    return text_outcome(text);
+}
+
+/* ---- A list to carry ---- */
+
+static void list_line(const struct hk_shop *shop, const struct hk_shop_line *line, struct text *text)
+{
+    const bool priced = line->cost_minor >= 0 && !is_own(line->shop);
+    text_plain(text, "[ ] %s x %s g %s%s%s%s%s%s (%s)%s%s\n", number_whole(line->balls).text,
+               number_stated(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
+               *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !is_own(line->shop) ? ", of one lot" : "",
+               line->role, priced ? ": " : "", priced ? with_currency(shop, line->cost_minor).text : "");
+}
+
+static void list_bill(const struct hk_shop *shop, const struct hk_shop_bill *bill, struct text *text)
+{
+    if (bill->postage_minor > 0)
+        text_plain(text, "    postage: %s\n", with_currency(shop, bill->postage_minor).text);
+    if (bill->discount_minor > 0)
+        text_plain(text, "    discount: -%s\n", with_currency(shop, bill->discount_minor).text);
+    if (!is_own(bill->shop))
+        text_plain(text, "    to pay: %s\n", with_currency(shop, bill->total_minor).text);
+}
+
+/* One shop: `bill` NULL for what has no price and so no shop. */
+static void list_shop(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_bill *bill,
+                      struct text *text)
+{
+    const char *title = !bill ? "No price stated" : is_own(bill->shop) ? "At home" : *bill->shop ? bill->shop : "To buy";
+    text_gap(text);
+    text_heading(text, "%s", title);
+    for (size_t i = 0; i < size->line_count; i++) {
+        const struct hk_shop_line *line = &size->lines[i];
+        if (bill ? line->cost_minor >= 0 && strcmp(line->shop, bill->shop) == 0 : line->cost_minor < 0)
+            list_line(shop, line, text);
+    }
+    if (bill)
+        list_bill(shop, bill, text);
+}
+
+static void list_size(const struct hk_shop *shop, const struct hk_shop_size *size, struct text *text)
+{
+    if (size->times > 1)
+        text_heading(text, "%s, %s, each %s times: shopping list", shop->project, size->size,
+                     number_whole(size->times).text);
+    else
+        text_heading(text, "%s, %s: shopping list", shop->project, size->size);
+    for (size_t i = 0; i < size->bill_count; i++)
+        list_shop(shop, size, &size->bills[i], text);
+    if (!size->priced)
+        list_shop(shop, size, NULL, text);
+    if (size->bill_count > 1) {
+        text_gap(text);
+        text_plain(text, "All together: %s\n", with_currency(shop, size->total_minor).text);
+    }
+    for (size_t i = 0; i < size->role_count; i++)
+        if (size->roles[i].lots > 1)
+            say_mixed(size, &size->roles[i], text);
+}
+
+static enum outcome print_list(const struct work *work, struct text *text)
+{
+    for (size_t i = 0; i < work->shop->size_count; i++) {
+        if (i)
+            text_gap(text);
+        list_size(work->shop, &work->shop->sizes[i], text);
+    }
     return text_outcome(text);
 }
 
@@ -250,9 +477,42 @@ static json_t *steps_json(struct json *json, const struct hk_shop_role *role, in
         json_put_real(json, object, "chance", step->chance);
         json_put_real(json, object, "margin", step->margin);
         json_put_real(json, object, "left_over_m", step->left_over_m);
+        json_put_real(json, object, "expected_left_over_m", step->expected_left_over_m);
+        json_put_text(json, object, "shop", step->shop);
+        json_put_real(json, object, "put_up_g", step->put_up_g);
         json_add(json, steps, object);
     }
     return steps;
+}
+
+static json_t *reason_json(struct json *json, const struct hk_shop_role *role)
+{
+    const struct hk_shop_reason *reason = &role->reason;
+    if (role->basis != HK_SHOP_LEAST_COST)
+        return json_null();
+    json_t *object = json_make_object(json);
+    json_put_whole(json, object, "balls", reason->balls);
+    json_put_real(json, object, "put_up_g", reason->put_up_g);
+    json_put_real(json, object, "short_chance", reason->short_chance);
+    json_put_real(json, object, "short_chance_fewer", reason->short_chance_fewer);
+    json_put_real(json, object, "spare_chance_more", reason->spare_chance_more);
+    return object;
+}
+
+static json_t *bills_json(struct json *json, const struct hk_shop_size *size, int digits)
+{
+    json_t *bills = json_make_array(json);
+    for (size_t i = 0; i < size->bill_count; i++) {
+        const struct hk_shop_bill *bill = &size->bills[i];
+        json_t *object = json_make_object(json);
+        json_put_text(json, object, "shop", bill->shop);
+        json_put_money(json, object, "goods", bill->goods_minor, digits);
+        json_put_money(json, object, "postage", bill->postage_minor, digits);
+        json_put_money(json, object, "discount", bill->discount_minor, digits);
+        json_put_money(json, object, "total", bill->total_minor, digits);
+        json_add(json, bills, object);
+    }
+    return bills;
 }
 
 static json_t *role_json(struct json *json, const struct hk_shop_role *role, int digits)
@@ -267,6 +527,9 @@ static json_t *role_json(struct json *json, const struct hk_shop_role *role, int
     json_put_real(json, object, "left_over_m", role->left_over_m);
     json_put_real(json, object, "likely_g", role->likely_g);
     json_put(json, object, "steps", steps_json(json, role, digits));
+    json_put_real(json, object, "swatches_g", role->eaten_g);
+    json_put_whole(json, object, "lots", (int64_t)role->lots);
+    json_put(json, object, "least_cost", reason_json(json, role));
     return object;
 }
 
@@ -285,8 +548,10 @@ static json_t *size_json(struct json *json, const struct hk_shop_size *size, int
     json_put_money(json, object, "discount", size->discount_minor, digits);
     json_put_money(json, object, "total", size->total_minor, digits);
     json_put_real(json, object, "chance_all", size->chance_all);
-    json_put_bool(json, object, "proven", size->proven);
+    json_put(json, object, "proven", size->proven ? json_true() : json_real(size->gap));
     json_put_bool(json, object, "priced", size->priced);
+    json_put_whole(json, object, "times", size->times);
+    json_put(json, object, "bills", bills_json(json, size, digits));
     return object;
 }
 
@@ -303,7 +568,8 @@ static enum outcome print_json(const struct work *work, FILE *out)
     json_put(&json, answer, "shop", sizes);
     json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
     json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
-    json_put(&json, answer, "margin", flat_margin(shop) ? json_real(shop->margin) : json_null());
+    json_put(&json, answer, "margin", shop->margin >= 0 ? json_real(shop->margin) : json_null());
+    json_put_money(&json, answer, "short_cost", shop->short_cost_minor, shop->minor_digits);
     return json_write(&json, answer, out);
 }
 
@@ -311,8 +577,14 @@ enum outcome cmd_shop(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct text text = text_to(out, options->width);
+    if (options->list && options->json) {
+        complain("--list is for people and --json for programs: give one of them");
+        return MISUSED;
+    }
     enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_SHOP);
-    if (outcome == DONE)
+    if (outcome == DONE && options->list)
+        outcome = print_list(&work, &text);
+    else if (outcome == DONE)
         outcome = options->json ? print_json(&work, out) : print_text(&work, &text);
     work_free(&work);
     return outcome;

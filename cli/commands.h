@@ -19,7 +19,7 @@ struct command {
     const char *name;
     const char *operands;    /* "[FOLDER]" */
     size_t least, most;      /* operands */
-    unsigned options;        /* bits of enum option_bit: what it takes besides OPTION_ALWAYS */
+    uint64_t options;        /* bits of OPTION_...: what it takes besides OPTION_ALWAYS */
     const char *summary;     /* one line */
     const char *explanation; /* a paragraph or more */
     const char *examples[3]; /* what may be typed, up to a NULL */

@@ -54,12 +54,13 @@ static const struct command commands[] = {
         .name = "shop",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
-        .summary = "what to buy: balls, cost, and the chance that it is enough",
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_TOGETHER | OPTION_TIMES | OPTION_LIST | OPTION_SECONDS,
+        .summary = "what to buy: balls, shops, cost, and how sure it is enough",
         .explanation =
-            "Says how many balls of each yarn to buy for every size, what they cost, how sure it is that they "
-            "are enough, and what a ball or two more or fewer would do.",
-        .examples = {"hankful shop my-hat", "hankful shop my-hat --chance 90%"},
+            "Says how many balls of each yarn to buy for every size, in which shop and of which lot, what they cost with "
+            "postage and discounts, how sure it is that they are enough, and what a ball or two more or fewer would do. "
+            "Offers stand in offers.csv, postage and discounts in shops.csv; without them the prices in yarns.csv count.",
+        .examples = {"hankful shop my-hat --chance 90%", "hankful shop my-hat --together --list"},
         .run = cmd_shop,
     },
     {
@@ -143,7 +144,7 @@ static void print_help(struct text *text)
         text_plain(text, "  %-18s %s\n", left, commands[i].summary);
     }
     text_plain(text, "  %-18s %s\n\nOptions:\n", "help [COMMAND]", "this help, or that of a command");
-    options_help(text, ~0u);
+    options_help(text, UINT64_MAX);
     text_plain(text, "\nStart with: hankful new my-hat && hankful need my-hat\nThe manual: man hankful\n");
 }
 
@@ -178,8 +179,8 @@ static const struct command *find_command(const char *name)
 static bool usage_fits(const struct command *command, const struct options *options)
 {
     const size_t operands = options->word_count - 1;
-    const unsigned foreign = options->given & ~(command->options | OPTION_ALWAYS);
-    for (unsigned bit = 1; bit <= foreign; bit <<= 1)
+    const uint64_t foreign = options->given & ~(command->options | OPTION_ALWAYS);
+    for (uint64_t bit = 1; bit <= foreign; bit <<= 1)
         if (foreign & bit)
             complain("%s takes no --%s; \"hankful help %s\" says what it takes", command->name, options_name(bit),
                      command->name);

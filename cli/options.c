@@ -10,7 +10,7 @@
 #include <strings.h>
 
 struct row {
-    enum option_bit bit;
+    uint64_t bit;
     const char *name, *value, *help;
 };
 
@@ -18,6 +18,10 @@ static const struct row rows[] = {
     {OPTION_SIZE, "size", "S", "this size only"},
     {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
     {OPTION_JSON, "json", NULL, "for other programs"},
+    {OPTION_TOGETHER, "together", NULL, "one basket for all sizes, in place of one for each"},
+    {OPTION_TIMES, "times", "N", "to make each size N times"},
+    {OPTION_LIST, "list", NULL, "a shopping list to print or paste"},
+    {OPTION_SECONDS, "seconds", "N", "how long to search for the cheapest basket; 10"},
     {OPTION_PROJECT, "project", "FOLDER", "the project whose yarns may be named"},
     {OPTION_ROLE, "role", "R", "the role that another yarn shall fill"},
     {OPTION_YARNS, "yarns", "FILE", "a catalogue of yarns, in place of those in yarns.csv"},
@@ -46,6 +50,8 @@ static const struct row rows[] = {
     {OPTION_VERSION, "version", NULL, "the release"},
 };
 enum { row_count = sizeof rows / sizeof rows[0], width_least = 40, width_most = 1000, first_value = 256 };
+
+static const double seconds_least = 0.01, seconds_most = 86400;
 
 void complain(const char *format, ...)
 {
@@ -191,7 +197,27 @@ static bool take_batch(const char *word, struct options *options)
     return true;
 }
 
-static bool take(enum option_bit bit, char *value, struct options *options)
+static bool take_times(const char *word, struct options *options)
+{
+    double times;
+    if (strpbrk(word, ".,") || !scan_number(word, "", &times) || times < 1 || times > HK_SHOP_TIMES_MOST) {
+        complain("--times: \"%s\" is not how often; write a whole number from 1 to %d", word, HK_SHOP_TIMES_MOST);
+        return false;
+    }
+    options->times = (int64_t)times;
+    return true;
+}
+
+static bool take_seconds(const char *word, struct options *options)
+{
+    if (!scan_number(word, "", &options->seconds) || options->seconds < seconds_least || options->seconds > seconds_most) {
+        complain("--seconds: \"%s\" is no time to search; write seconds from 0.01 to 86400", word);
+        return false;
+    }
+    return true;
+}
+
+static bool take(uint64_t bit, char *value, struct options *options)
 {
     options->given |= bit;
     switch (bit) {
@@ -225,10 +251,16 @@ static bool take(enum option_bit bit, char *value, struct options *options)
         return take_round(value, options);
     case OPTION_TERMS:
         return take_terms(value, options);
-    case OPTION_HELD_TOGETHER:
-    case OPTION_MARKDOWN:
-    case OPTION_HTML:
-    case OPTION_CSV:
+    case OPTION_TOGETHER:
+        options->together = true;
+        return true;
+    case OPTION_TIMES:
+        return take_times(value, options);
+    case OPTION_LIST:
+        options->list = true;
+        return true;
+    case OPTION_SECONDS:
+        return take_seconds(value, options);
     case OPTION_PRICE:
         options->price = value;
         return true;
@@ -245,6 +277,10 @@ static bool take(enum option_bit bit, char *value, struct options *options)
         return take_percent("spare", value, 1, &options->spare_millionths);
     case OPTION_CODE:
         return take_percent("code", value, 0.9999, &options->code_millionths);
+    case OPTION_HELD_TOGETHER:
+    case OPTION_MARKDOWN:
+    case OPTION_HTML:
+    case OPTION_CSV:
     case OPTION_KIT:
     case OPTION_PATTERN:
     case OPTION_USED:
@@ -315,7 +351,7 @@ bool options_parse(int argc, char **argv, struct options *options)
     return understood;
 }
 
-const char *options_name(unsigned bit)
+const char *options_name(uint64_t bit)
 {
     for (size_t i = 0; i < row_count; i++)
         if (rows[i].bit == bit)
@@ -323,7 +359,7 @@ const char *options_name(unsigned bit)
     return NULL;
 }
 
-void options_help(struct text *text, unsigned which)
+void options_help(struct text *text, uint64_t which)
 {
     for (size_t i = 0; i < row_count; i++) {
         char left[40];

@@ -10,41 +10,44 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum option_bit {
-    OPTION_SIZE = 1 << 0,
-    OPTION_CHANCE = 1 << 1,
-    OPTION_JSON = 1 << 2,
-    OPTION_PROJECT = 1 << 3,
-    OPTION_TABLES = 1 << 4,
-    OPTION_WIDTH = 1 << 5,
-    OPTION_HELP = 1 << 6,
-    OPTION_VERSION = 1 << 7,
-    OPTION_ROLE = 1 << 8,
-    OPTION_YARNS = 1 << 9,
-    OPTION_BY = 1 << 10,
-    OPTION_HELD_TOGETHER = 1 << 11,
-    OPTION_MOST = 1 << 12,
-    OPTION_ROUND = 1 << 13,
-    OPTION_TERMS = 1 << 14,
-    OPTION_MARKDOWN = 1 << 15,
-    OPTION_HTML = 1 << 16,
-    OPTION_CSV = 1 << 17,
-    OPTION_KIT = 1 << 18,
-    OPTION_PATTERN = 1 << 19,
-    OPTION_PRICE = 1 << 20,
-    OPTION_ENDING = 1 << 21,
-    OPTION_DEPOSIT = 1 << 22,
-    OPTION_USED = 1 << 23,
-    OPTION_LETTER = 1 << 24,
-    OPTION_BATCH = 1 << 25,
-    OPTION_WASTE = 1 << 26,
-    OPTION_SPARE = 1 << 27,
-    OPTION_CODE = 1 << 28,
-};
-#define OPTION_ALWAYS ((unsigned)(OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION))
+/* Bits: more than an enum may hold. */
+#define OPTION_SIZE (UINT64_C(1) << 0)
+#define OPTION_CHANCE (UINT64_C(1) << 1)
+#define OPTION_JSON (UINT64_C(1) << 2)
+#define OPTION_PROJECT (UINT64_C(1) << 3)
+#define OPTION_TABLES (UINT64_C(1) << 4)
+#define OPTION_WIDTH (UINT64_C(1) << 5)
+#define OPTION_HELP (UINT64_C(1) << 6)
+#define OPTION_VERSION (UINT64_C(1) << 7)
+#define OPTION_ROLE (UINT64_C(1) << 8)
+#define OPTION_YARNS (UINT64_C(1) << 9)
+#define OPTION_BY (UINT64_C(1) << 10)
+#define OPTION_HELD_TOGETHER (UINT64_C(1) << 11)
+#define OPTION_MOST (UINT64_C(1) << 12)
+#define OPTION_ROUND (UINT64_C(1) << 13)
+#define OPTION_TERMS (UINT64_C(1) << 14)
+#define OPTION_MARKDOWN (UINT64_C(1) << 15)
+#define OPTION_HTML (UINT64_C(1) << 16)
+#define OPTION_CSV (UINT64_C(1) << 17)
+#define OPTION_KIT (UINT64_C(1) << 18)
+#define OPTION_PATTERN (UINT64_C(1) << 19)
+#define OPTION_PRICE (UINT64_C(1) << 20)
+#define OPTION_ENDING (UINT64_C(1) << 21)
+#define OPTION_DEPOSIT (UINT64_C(1) << 22)
+#define OPTION_USED (UINT64_C(1) << 23)
+#define OPTION_LETTER (UINT64_C(1) << 24)
+#define OPTION_BATCH (UINT64_C(1) << 25)
+#define OPTION_WASTE (UINT64_C(1) << 26)
+#define OPTION_SPARE (UINT64_C(1) << 27)
+#define OPTION_CODE (UINT64_C(1) << 28)
+#define OPTION_TOGETHER (UINT64_C(1) << 29)
+#define OPTION_TIMES (UINT64_C(1) << 30)
+#define OPTION_SECONDS (UINT64_C(1) << 31)
+#define OPTION_LIST (UINT64_C(1) << 32)
+#define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 struct options {
-    unsigned given;      /* bits of enum option_bit */
+    uint64_t given;      /* bits of OPTION_... */
     const char *size;    /* NULL: every size */
     const char *project; /* of convert; NULL: the folder one stands in */
     const char *tables;  /* NULL: searched for */
@@ -60,6 +63,9 @@ struct options {
     const char *price, *ending; /* of quote, as typed: what they mean hangs on the currency */
     int64_t batch;
     int64_t deposit_millionths, waste_millionths, spare_millionths, code_millionths;
+    bool together, list; /* of shop: one basket for all sizes; a list to carry */
+    int64_t times;       /* of shop: makings of each size; 0: one */
+    double seconds;      /* of shop: how long to search; 0: as the library does */
     char **words; /* what is left: the command's name, then its operands */
     size_t word_count;
 };
@@ -68,10 +74,10 @@ struct options {
 bool options_parse(int argc, char **argv, struct options *options);
 
 /* "size" for that bit. */
-const char *options_name(unsigned bit);
+const char *options_name(uint64_t bit);
 
 /* Lines of help for the options of those bits. */
-void options_help(struct text *text, unsigned which);
+void options_help(struct text *text, uint64_t which);
 
 /* Says on standard error: "hankful: ...", as all that is said about usage and the machine. */
 #if defined __GNUC__

@@ -53,6 +53,19 @@ static enum outcome find_size(struct work *work, const char *name)
     return MISUSED;
 }
 
+static bool plan_shop(struct work *work, const struct options *options)
+{
+    struct hk_shop_options wanted = hk_shop_defaults();
+    wanted.together = options->together;
+    wanted.by_chance = options->chance > 0;
+    if (options->times > 0)
+        wanted.times = options->times;
+    if (options->seconds > 0)
+        wanted.seconds = options->seconds;
+    work->shop = hk_shop_plan(work->need, wanted, &work->diags);
+    return work->shop != NULL;
+}
+
 /* What comes after the project. Each stage stands on the one before; false where one failed. */
 static bool count_and_predict(struct work *work, const struct options *options, enum stage last)
 {
@@ -68,7 +81,7 @@ static bool count_and_predict(struct work *work, const struct options *options, 
     if (work->hours_wanted && (!(work->time = hk_fit_time(work->tally, &work->diags)) ||
                                !(work->hours = hk_hours_predict(work->time, work->size, &work->diags))))
         return false;
-    return last < STAGE_SHOP || (work->shop = hk_shop_plan(work->need, &work->diags));
+    return last < STAGE_SHOP || plan_shop(work, options);
 }
 
 enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last)

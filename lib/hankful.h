@@ -312,52 +312,104 @@ HK_API void hk_need_free(struct hk_need *need);
 /* ---- Shop: what to buy --------------------------------------------------------------------------------------------- */
 
 struct hk_shop_line {
-    const char *role, *yarn, *colour, *shop, *lot;
+    const char *role, *yarn, *colour;
+    const char *shop, *lot;  /* "own": what is at home; "": the price in yarns.csv; lot "": not stated */
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
 };
 
-/* What one ball more or fewer of a role does. */
+/* What one ball more or fewer of a role does, or one pack where it is sold in packs: the one that makes the cheapest basket. */
 struct hk_shop_step {
-    int64_t balls, cost_minor;          /* cost -1: no price is stated */
-    double chance, margin, left_over_m; /* margin: (bought - joins) / likely - 1 */
+    int64_t balls;
+    int64_t cost_minor;         /* of the whole basket, all other roles as bought; -1: no price is stated */
+    double chance, margin, left_over_m;  /* margin: (bought - joins) / likely - 1 */
+    double expected_left_over_m;         /* the mean of what is left over, over all makings */
+    const char *shop;           /* of the ball that is more or fewer; NULL in the step that is the basket itself */
+    double put_up_g;
+};
+
+/* What decided how much is enough. */
+enum hk_shop_basis { HK_SHOP_CHANCE, HK_SHOP_MARGIN, HK_SHOP_LEAST_COST };
+
+/*
+ * Why so many balls cost least in the long run: of one put-up, with what running short costs (design.md section 2, Margin).
+ * What one fewer or one more costs beyond that is expected, over all makings, in minor units; HUGE_VAL where one fewer is none.
+ */
+struct hk_shop_reason {
+    int64_t balls;
+    double put_up_g;
+    int64_t price_minor;
+    double fewer_minor, more_minor;
+    double short_chance, short_chance_fewer; /* of running short with so many, and with one fewer */
+    double spare_chance_more;                /* that one more would be left over */
 };
 
 struct hk_shop_role {
     const char *role;
-    double need_g;  /* enough, without joins */
-    double likely_g;
+    double need_g;   /* enough, without joins; what her swatches ate in it */
+    double likely_g; /* the same at the median */
+    double eaten_g;  /* by her swatches, where the project counts them in */
     double bought_g, joins_g, chance, margin, left_over_m;
-    const struct hk_shop_step *steps; /* two fewer to two more, at least one ball */
+    double deviation_m; /* how well its length is known: the standard deviation */
+    enum hk_shop_basis basis;
+    struct hk_shop_reason reason;     /* of the least cost; else zero */
+    size_t lots;                      /* that it is bought in; above 1 only where the project lets them mix */
+    const struct hk_shop_step *steps; /* two fewer to two more, at least one ball, as far as the stock goes */
     size_t step_count;
 };
 
+/* What one shop asks. */
+struct hk_shop_bill {
+    const char *shop;
+    int64_t goods_minor, postage_minor, discount_minor, total_minor;
+};
+
+/* One basket: for one size, or for all that were asked for together. */
 struct hk_shop_size {
-    const char *size;
+    const char *size;  /* "M", or "S + M + L" */
+    int64_t times;     /* makings of each */
     const struct hk_shop_line *lines;
     size_t line_count;
     const struct hk_shop_role *roles;
     size_t role_count;
+    const struct hk_shop_bill *bills; /* of the shops that something is bought in, and of what is at home */
+    size_t bill_count;
     int64_t goods_minor, postage_minor, discount_minor, total_minor; /* of the lines that have a price */
-    bool priced; /* every line has one */
+    bool priced;       /* every line has one */
     double chance_all;
-    bool proven; /* no cheaper basket exists */
+    bool proven;       /* no cheaper basket exists */
+    double gap;        /* else: the cheapest is at most this ratio below the total */
 };
 
 struct hk_shop {
     const char *project, *currency;
     int minor_digits;
     double chance, margin; /* margin: flat, or -1 */
+    int64_t short_cost_minor; /* what running short costs, where that decided; else -1 */
+    double spare_worth;       /* and what a ball left over keeps of its price */
+    bool offers;              /* there are offers to choose from, beyond the prices in yarns.csv */
     const struct hk_shop_size *sizes;
     size_t size_count;
 };
 
+struct hk_shop_options {
+    double seconds;  /* time limit of the search for each basket; > 0 */
+    bool together;   /* one basket for all sizes of the need, in place of one for each */
+    int64_t times;   /* makings of each size; 1 to HK_SHOP_TIMES_MOST */
+    bool by_chance;  /* the chance or margin of the need decides, even where the project states short_cost */
+};
+#define HK_SHOP_TIMES_MOST 10000
+
+HK_API struct hk_shop_options hk_shop_defaults(void); /* 10 s, each size on its own, once */
+
 /*
- * Buys each role's planned yarn at its price in yarns.csv, in every size asked for. A yarn without a price is a warning
- * (HK_PRICE_MISSING): balls are reckoned all the same, and no cost. NULL on any error. Borrows the need; owner: the caller.
+ * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from its price
+ * in yarns.csv. A yarn without a price is a warning (HK_PRICE_MISSING): balls are reckoned all the same, and no cost. NULL on
+ * any error, among them HK_STOCK_SHORT and HK_STOCK_LOTS: no basket can do. Owns the calling thread's GLPK environment for the time
+ * of the call; a host that has problems of its own in it calls this on another thread. Borrows the need; owner: the caller.
  */
-HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_diags *diags);
+HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options options, struct hk_diags *diags);
 HK_API void hk_shop_free(struct hk_shop *shop);
 
 /* ---- Hours: how long a design takes -------------------------------------------------------------------------------------- */

@@ -14,7 +14,7 @@
 #include <string.h>
 
 enum { SC, DC, SKIP, KNIT, HANDMADE_STITCHES };
-enum { HANDMADE_SIZES = 3, HANDMADE_LINES = 64, HANDMADE_FEW = 8, HANDMADE_USES = 256 };
+enum { HANDMADE_SIZES = 3, HANDMADE_LINES = 64, HANDMADE_FEW = 8, HANDMADE_USES = 256, HANDMADE_OFFERS = 64 };
 
 struct handmade {
     struct hk_stitch stitches[HANDMADE_STITCHES];
@@ -24,6 +24,8 @@ struct handmade {
     struct hk_yarn yarns[HANDMADE_FEW];
     struct hk_candidate candidates[HANDMADE_FEW];
     struct hk_role roles[HANDMADE_FEW];
+    struct hk_offer offers[HANDMADE_OFFERS];
+    struct hk_seller sellers[HANDMADE_FEW];
     struct hk_strand strands[HANDMADE_FEW][2];
     struct hk_combination combinations[HANDMADE_FEW];
     struct hk_line lines[HANDMADE_LINES];
@@ -75,6 +77,12 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
         .spreads = handmade_spreads(), .yarns = h->yarns, .candidates = h->candidates, .roles = h->roles,
         .combinations = h->combinations, .swatches = h->swatches, .lines = h->lines, .line_count = lines,
     };
+    h->sellers[HK_SELLER_OWN] = (struct hk_seller){.name = "own", .free_from_minor = -1};
+    h->sellers[HK_SELLER_PRICE] = (struct hk_seller){.name = "", .free_from_minor = -1};
+    h->project.sellers = h->sellers;
+    h->project.seller_count = 2;
+    h->project.short_cost_minor = -1;
+    h->project.offers = h->offers;
     for (size_t i = 0; i < lines; i++)
         h->lines[i] = (struct hk_line){.piece = "piece", .part = "", .fabric = &h->fabrics[SC]};
     h->tally = (struct hk_tally){.project = &h->project, .lines = h->worked, .swatches = h->worked_swatches};

@@ -70,7 +70,7 @@ static struct answer ask_all(struct case_ *c, struct hk_quote_options options, s
 {
     struct answer a = {.fit = hk_fit_make(&c->h.tally, diags), .time = hk_fit_time(&c->h.tally, diags)};
     a.need = hk_need_predict(a.fit, hk_need_defaults(), diags);
-    a.shop = hk_shop_plan(a.need, diags);
+    a.shop = hk_shop_plan(a.need, hk_shop_defaults(), diags);
     a.hours = hk_hours_predict(a.time, HK_NO_SIZE, diags);
     assert_non_null(a.shop);
     assert_non_null(a.hours);

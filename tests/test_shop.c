@@ -19,7 +19,7 @@ static struct answer plan(const struct handmade *h, const char *findings)
 {
     struct hk_diags diags = {0};
     struct answer a = {.from = handmade_predict(h, hk_need_defaults())};
-    a.shop = hk_shop_plan(a.from.need, &diags);
+    a.shop = hk_shop_plan(a.from.need, hk_shop_defaults(), &diags);
     assert_findings(&diags, findings);
     assert_non_null(a.shop);
     return a;
@@ -174,7 +174,7 @@ static void only_the_size_asked_for_is_bought(void **state)
     struct hk_diags diags = {0};
     start_striped(&h);
     struct handmade_answer from = handmade_predict(&h, (struct hk_need_options){.size = 1});
-    struct hk_shop *shop = hk_shop_plan(from.need, &diags);
+    struct hk_shop *shop = hk_shop_plan(from.need, hk_shop_defaults(), &diags);
     assert_non_null(shop);
     assert_int_equal(shop->size_count, 1);
     assert_string_equal(shop->sizes[0].size, "M");
@@ -234,7 +234,7 @@ static void plan_fails(const struct handmade *h, const char *expected)
 {
     struct hk_diags diags = {0};
     struct handmade_answer from = handmade_predict(h, hk_need_defaults());
-    assert_null(hk_shop_plan(from.need, &diags));
+    assert_null(hk_shop_plan(from.need, hk_shop_defaults(), &diags));
     handmade_done(from);
     assert_findings(&diags, expected);
 }
@@ -245,15 +245,15 @@ static void a_cost_beyond_counting_is_an_error(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, HK_MONEY_MOST);
-    plan_fails(&h, "-:0:0: error: what main costs is more than can be counted to the minor unit; "
-                   "check price and put_up\n");
+    plan_fails(&h, "-:0:0: error: what is to be bought costs more than can be reckoned to the minor unit; "
+                   "check price, put_up and times\n");
 
     start_striped(&h);
     h.worked[2].times = 0; /* M uses nothing */
     h.candidates[0].price_minor = HK_MONEY_MOST / 9;
     h.candidates[1].price_minor = HK_MONEY_MOST / 5;
-    plan_fails(&h, "-:0:0: error: what contrast costs is more than can be counted to the minor unit; "
-                   "check price and put_up\n");
+    plan_fails(&h, "-:0:0: error: what is to be bought in size S costs more than can be reckoned to the minor unit; "
+                   "check price, put_up and times\n");
 }
 
 static void without_a_currency_money_has_two_digits(void **state)
@@ -271,6 +271,401 @@ static void without_a_currency_money_has_two_digits(void **state)
     assert_string_equal(a.shop->currency, "JPY");
     assert_int_equal(a.shop->minor_digits, 0);
     done(a);
+}
+
+/* ---- Offers ------------------------------------------------------------------------------------------------------- */
+
+/* A shop of no postage. */
+static size_t seller(struct handmade *h, const char *name)
+{
+    size_t i = h->project.seller_count++;
+    h->sellers[i] = (struct hk_seller){.name = name, .free_from_minor = -1};
+    return i;
+}
+
+/* Balls of 50 g for role 0, without limit. */
+static struct hk_offer *offer(struct handmade *h, size_t shop, int64_t price_minor)
+{
+    struct hk_offer *new = &h->offers[h->project.offer_count++];
+    *new = (struct hk_offer){.shop = shop, .colour = "", .lot = "", .put_up_g = 50, .pack = 1, .stock = -1,
+                             .price_minor = price_minor};
+    return new;
+}
+
+static void assert_total(const struct handmade *h, int64_t expected_minor)
+{
+    struct answer a = plan(h, "");
+    assert_true(a.shop->offers);
+    assert_true(a.shop->sizes[0].proven);
+    assert_int_equal(a.shop->sizes[0].total_minor, expected_minor);
+    done(a);
+}
+
+/* 7 balls at 6.40 are 44.80, and 4.50 to send; at 7.15 in the other shop 50.05, which is sent free from 50. */
+static void the_dearer_ball_that_reaches_free_postage(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    size_t quay = seller(&h, "Quay"), mole = seller(&h, "Mole");
+    h.sellers[quay].postage_minor = h.sellers[mole].postage_minor = 450;
+    h.sellers[mole].free_from_minor = 5000;
+    offer(&h, quay, 650);                     /* 45.50 + 4.50 = 50.00 */
+    offer(&h, mole, 714);                     /* 49.98 + 4.50; an eighth ball: 57.12 */
+    assert_total(&h, 5000);
+    h.offers[1].price_minor = 713;            /* 49.91: worse still */
+    assert_total(&h, 5000);
+    h.offers[0].price_minor = 660;            /* 46.20 + 4.50 = 50.70 */
+    h.offers[1].price_minor = 715;            /* 50.05, and nothing to send */
+    assert_total(&h, 5005);
+    h.sellers[mole].free_from_minor = 5005;   /* met to the cent */
+    assert_total(&h, 5005);
+    h.sellers[mole].free_from_minor = 5006;
+    assert_total(&h, 5070);
+}
+
+/* Ten at 4.00 each, in a pack, are 40.00; seven singles at 6.40 44.80. At 4.49 the pack is 44.90. */
+static void the_pack_of_ten_that_beats_seven_singles(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    size_t quay = seller(&h, "Quay");
+    offer(&h, quay, 640);
+    offer(&h, quay, 400)->pack = 10;
+    struct answer a = plan(&h, "");
+    assert_int_equal(a.shop->sizes[0].line_count, 1);
+    assert_int_equal(a.shop->sizes[0].lines[0].balls, 10);
+    assert_int_equal(a.shop->sizes[0].total_minor, 4000);
+    /* one pack fewer would be none: the only way is up */
+    assert_int_equal(a.shop->sizes[0].roles[0].steps[0].balls, 10);
+    done(a);
+    h.offers[1].price_minor = 449;
+    assert_total(&h, 4480);
+}
+
+/*
+ * Each shop takes 5.00 off from 20.00: 7 balls in one shop, 44.80 - 5, are dearer than 4 and 3 in two, 25.60 - 5 + 19.20 (no
+ * coupon) or, where the other asks 6.70, 25.60 - 5 + 20.10 - 5 = 35.70.
+ */
+static void a_coupon_that_splits_an_order_over_two_shops(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    h.project.lots_may_mix = true;
+    for (size_t i = 0; i < 2; i++) {
+        size_t shop = seller(&h, i == 0 ? "Quay" : "Mole");
+        h.sellers[shop].off_minor = 500;
+        h.sellers[shop].off_from_minor = 2000;
+        offer(&h, shop, i == 0 ? 640 : 670);
+    }
+    struct answer a = plan(&h, "");
+    assert_int_equal(a.shop->sizes[0].total_minor, 3570);
+    assert_int_equal(a.shop->sizes[0].discount_minor, 1000);
+    assert_int_equal(a.shop->sizes[0].goods_minor, 4570);
+    assert_int_equal(a.shop->sizes[0].bill_count, 2);
+    assert_int_equal(a.shop->sizes[0].bills[0].total_minor, 2060);
+    assert_int_equal(a.shop->sizes[0].roles[0].lots, 2); /* mixed, and said */
+    done(a);
+    h.project.lots_may_mix = false; /* an empty lot is the offer's own: one shop it must be */
+    assert_total(&h, 3980);
+}
+
+/* 3 of lot A in one shop and 4 in the other are one lot; letter case does not matter. */
+static void one_lot_across_shops_and_put_ups(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    size_t quay = seller(&h, "Quay"), mole = seller(&h, "Mole");
+    struct hk_offer *first = offer(&h, quay, 600), *second = offer(&h, mole, 610), *other = offer(&h, mole, 700);
+    first->lot = "A1";
+    first->stock = 3;
+    second->lot = "a1";
+    second->stock = 4;
+    other->lot = "B2";
+    struct answer a = plan(&h, "");
+    assert_int_equal(a.shop->sizes[0].total_minor, 3 * 600 + 4 * 610);
+    assert_int_equal(a.shop->sizes[0].roles[0].lots, 1);
+    assert_string_equal(a.shop->sizes[0].lines[0].shop, "Quay");
+    assert_string_equal(a.shop->sizes[0].lines[1].lot, "a1");
+    /* no eighth ball of that lot is to be had, so no step goes beyond 7 */
+    assert_int_equal(a.shop->sizes[0].roles[0].steps[a.shop->sizes[0].roles[0].step_count - 1].balls, 7);
+    done(a);
+    second->stock = 3;
+    assert_total(&h, 7 * 700);
+}
+
+/* With 3 balls at home (150 g) and joins of 0.37 g, 4 more are needed: 7 in all. */
+static void what_is_at_home_counts(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    size_t quay = seller(&h, "Quay");
+    struct hk_offer *own = offer(&h, HK_SELLER_OWN, 0), *bought = offer(&h, quay, 640);
+    own->lot = bought->lot = "A";
+    own->stock = 3;
+    assert_total(&h, 4 * 640);
+    own->stock = 0;
+    assert_total(&h, 7 * 640);
+    bought->lot = "B"; /* another lot: what is at home cannot be used */
+    own->stock = 3;
+    assert_total(&h, 7 * 640);
+    own->stock = 7; /* nothing need be bought */
+    assert_total(&h, 0);
+}
+
+static void not_enough_says_how_much_is_missing(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640); /* 311.4 g: 311.0 without the first join, 49.63 a ball */
+    size_t quay = seller(&h, "Quay");
+    struct hk_offer *a = offer(&h, quay, 640), *b = offer(&h, quay, 650);
+    a->stock = 3;
+    b->stock = 1;
+    plan_fails(&h, "-:0:0: error: all that is on offer for main together is 112 g short; 3 balls of 50 g more would do\n");
+    b->stock = 4;
+    a->lot = "A";
+    b->lot = "B";
+    plan_fails(&h, "-:0:0: error: no single lot on offer holds enough main: the one that holds most (B) is 112 g short; "
+                   "3 balls of 50 g more in it, or \"lots,may mix\" in project.csv, would do\n");
+    h.project.lots_may_mix = true;
+    struct answer mixed = plan(&h, "");
+    assert_int_equal(mixed.shop->sizes[0].roles[0].lots, 2);
+    done(mixed);
+    a->colour = "Kelp"; /* colours never mix */
+    b->colour = "Slate";
+    plan_fails(&h, "-:0:0: error: no single colour on offer holds enough main: the one that holds most (Slate) is 112 g short; "
+                   "3 balls of 50 g more in it would do\n");
+    a->stock = b->stock = 0;
+    plan_fails(&h, "-:0:0: error: all that is on offer for main together is 311 g short; 7 balls of 50 g more would do\n");
+}
+
+/* Where offers.csv has a row for a role, the price in yarns.csv is no offer: not even a cheaper one. */
+static void rows_for_a_role_replace_its_price(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 100);
+    size_t quay = seller(&h, "Quay");
+    struct hk_offer *only = offer(&h, quay, 640);
+    assert_total(&h, 7 * 640);
+    h.candidates[0].colour = "Kelp";
+    only->colour = "Slate";
+    plan_fails(&h, "-:0:0: error: no offer for main is of its yarn, main, in Kelp; add a row for it, or take the rows of main "
+                   "out to buy at the price in yarns.csv\n");
+}
+
+/* A join wastes 0.37 g. */
+static void balls_that_a_join_eats_are_left_out(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 100);
+    size_t quay = seller(&h, "Quay");
+    struct hk_offer *tiny = offer(&h, quay, 1);
+    tiny->put_up_g = 0.3;
+    plan_fails(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in project.csv "
+                   "would do\n-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
+    offer(&h, quay, 640);
+    struct answer a = plan(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in "
+                               "project.csv would do\n");
+    assert_int_equal(a.shop->sizes[0].total_minor, 7 * 640);
+    done(a);
+}
+
+/* 7 balls at 7.15 reach 50.00 and are sent free; with 6, 42.90, the postage of 4.50 is due: 47.40. */
+static void neighbours_have_their_postage_reckoned_anew(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    size_t mole = seller(&h, "Mole");
+    h.sellers[mole].postage_minor = 450;
+    h.sellers[mole].free_from_minor = 5000;
+    offer(&h, mole, 715);
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    const int64_t costs[] = {3575 + 450, 4290 + 450, 5005, 5720, 6435};
+    assert_int_equal(role->step_count, 5);
+    for (size_t i = 0; i < 5; i++) {
+        assert_int_equal(role->steps[i].balls, 5 + (int64_t)i);
+        assert_int_equal(role->steps[i].cost_minor, costs[i]);
+    }
+    assert_null(role->steps[2].shop);
+    assert_string_equal(role->steps[0].shop, "Mole");
+    done(a);
+}
+
+/* The mean of max(0, u - M), M log-normal, by the midpoint rule over 10^5 equal chances. */
+static double mean_over(double usable, double likely, double spread)
+{
+    double sum = 0;
+    for (int i = 0; i < 100000; i++)
+        sum += fmax(0, usable - likely * exp(spread * hk_normal_quantile((i + 0.5) / 100000)));
+    return sum / 100000;
+}
+
+static void what_is_left_over_on_average(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    double spread = sqrt(0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0009 + 0.0004), join = 0.5 * 0.3 + 10 * SC_G;
+    for (size_t i = 0; i < role->step_count; i++) {
+        double n = (double)role->steps[i].balls, usable = n * 50 - (n - 1) * join;
+        assert_close(role->steps[i].expected_left_over_m, mean_over(usable, role->likely_g, spread) / 0.5, 1e-4, 1e-3);
+        /* never below what the mean making leaves (Jensen) */
+        double mean = role->likely_g * exp(spread * spread / 2);
+        assert_true(role->steps[i].expected_left_over_m >= fmax(0, usable - mean) / 0.5);
+    }
+    done(a);
+}
+
+/* ---- What running short costs --------------------------------------------------------------------------------------- */
+
+/*
+ * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (design.md section 2, Margin): reckoned here by summing over D,
+ * each with its chance.
+ */
+static double long_run_cost(int64_t n, double price, double short_cost, double worth, double likely, double spread, double join)
+{
+    double cost = 0, below = 0;
+    for (int64_t d = 1; d <= 60; d++) {
+        double usable = (double)d * 50 - (double)(d - 1) * join, chance = hk_normal_chance(log(usable / likely) / spread);
+        double p = chance - below;
+        below = chance;
+        cost += p * (price * (double)(d > n ? d : n) + (d > n ? short_cost : 0) - (d < n ? worth * price * (double)(n - d) : 0));
+    }
+    return cost;
+}
+
+static void the_ball_count_of_least_expected_cost(void **state)
+{
+    (void)state;
+    static const struct {
+        int64_t short_minor;
+        double worth;
+    } cases[] = {{0, 0}, {500, 0}, {2500, 0}, {2500, 0.5}, {10000, 0.9}, {100000, 0}};
+    for (size_t c = 0; c < sizeof cases / sizeof cases[0]; c++) {
+        struct handmade h;
+        start_plain(&h, 640);
+        h.project.short_cost_minor = cases[c].short_minor;
+        h.project.spare_worth = cases[c].worth;
+        struct answer a = plan(&h, "");
+        const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+        double likely = 10000 * SC_G, join = 0.5 * 0.3 + 10 * SC_G;
+        double spread = sqrt(0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0009 + 0.0004);
+        int64_t best = 1;
+        for (int64_t n = 2; n <= 40; n++) {
+            if (long_run_cost(n, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join) <
+                long_run_cost(best, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join) - 1e-9)
+                best = n;
+        }
+        assert_int_equal(role->basis, HK_SHOP_LEAST_COST);
+        assert_int_equal(role->reason.balls, best);
+        assert_int_equal(a.shop->sizes[0].lines[0].balls, best);
+        double cost = long_run_cost(best, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
+        double more = long_run_cost(best + 1, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
+        assert_close(role->reason.more_minor, more - cost, 1e-6, 1e-4);
+        assert_close(role->reason.short_chance, 1 - role->chance, 1e-9, 1e-12);
+        assert_int_equal(a.shop->short_cost_minor, cases[c].short_minor);
+        done(a);
+    }
+}
+
+/* A chance that is asked for decides, whatever running short costs. */
+static void a_chance_asked_for_overrules_what_running_short_costs(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_diags diags = {0};
+    start_plain(&h, 640);
+    h.project.short_cost_minor = 100000;
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    struct hk_shop_options options = hk_shop_defaults();
+    options.by_chance = true;
+    struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
+    assert_int_equal(shop->sizes[0].lines[0].balls, 7);
+    assert_int_equal(shop->sizes[0].roles[0].basis, HK_SHOP_CHANCE);
+    assert_int_equal(shop->short_cost_minor, -1);
+    hk_shop_free(shop);
+    handmade_done(from);
+    assert_findings(&diags, "");
+}
+
+/* ---- Several garments ------------------------------------------------------------------------------------------------ */
+
+static struct hk_shop *plan_with(struct handmade_answer from, struct hk_shop_options options)
+{
+    struct hk_diags diags = {0};
+    struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(shop);
+    return shop;
+}
+
+/* Fewer balls than for each size on its own, since a ball goes on in the next garment and not all run over at once. */
+static void together_takes_no_more_than_each_alone(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_striped(&h);
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    struct hk_shop *alone = plan_with(from, hk_shop_defaults());
+    struct hk_shop *both = plan_with(from, (struct hk_shop_options){.seconds = 10, .together = true, .times = 1});
+    struct hk_shop *thrice = plan_with(from, (struct hk_shop_options){.seconds = 10, .times = 3});
+    assert_int_equal(both->size_count, 1);
+    assert_string_equal(both->sizes[0].size, "S + M");
+    assert_true(both->sizes[0].total_minor <= alone->sizes[0].total_minor + alone->sizes[1].total_minor);
+    assert_true(both->sizes[0].roles[0].likely_g > alone->sizes[0].roles[0].likely_g + alone->sizes[1].roles[0].likely_g);
+    assert_int_equal(both->sizes[0].role_count, 2); /* the contrast of S alone */
+    assert_close(both->sizes[0].roles[1].likely_g, alone->sizes[0].roles[1].likely_g, 1e-12, 0);
+    assert_int_equal(thrice->size_count, 2);
+    assert_int_equal(thrice->sizes[1].times, 3);
+    assert_true(thrice->sizes[1].total_minor <= 3 * alone->sizes[1].total_minor);
+    hk_shop_free(alone);
+    hk_shop_free(both);
+    hk_shop_free(thrice);
+    handmade_done(from);
+}
+
+static void options_beyond_reason_are_refused(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_diags diags = {0};
+    start_plain(&h, 640);
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    assert_null(hk_shop_plan(from.need, (struct hk_shop_options){.seconds = 0, .times = 0}, &diags));
+    assert_findings(&diags, "seconds:0:0: error: no time to search in\n"
+                            "times:0:0: error: 0 makings of each size; 1 to 10000 can be asked for\n");
+    handmade_done(from);
+}
+
+/* A swatch that weighed 12 g is bought too where the project counts it in, and only then. */
+static void swatches_are_counted_in_where_asked(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    h.strands[0][0].role = 0;
+    handmade_swatch(&h, "swatch", 5, 12, 0.1, (struct handmade_use){0, SC, 400, 20, 2, 0});
+    struct answer without = plan(&h, "");
+    assert_close(without.shop->sizes[0].roles[0].eaten_g, 0, 0, 0);
+    h.project.count_in_swatches = true;
+    struct answer with = plan(&h, "");
+    const struct hk_shop_role *a = &without.shop->sizes[0].roles[0], *b = &with.shop->sizes[0].roles[0];
+    assert_close(b->eaten_g, 12, 1e-12, 0);
+    assert_close(b->need_g, a->need_g + 12, 1e-12, 0);
+    assert_close(b->likely_g, a->likely_g + 12, 1e-12, 0);
+    done(without);
+    done(with);
 }
 
 /* ---- From the files of a folder ---------------------------------------------------------------------------------- */
@@ -294,7 +689,7 @@ static void a_price_that_is_missing_is_pointed_at(void **state)
     struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), &diags) : NULL;
     assert_non_null(need);
     hk_diags_free(&diags);
-    struct hk_shop *shop = hk_shop_plan(need, &diags);
+    struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
     assert_non_null(shop);
     assert_string_equal(shop->currency, "EUR");
     assert_int_equal(shop->sizes[0].lines[0].price_minor, 640);
@@ -323,6 +718,21 @@ int main(void)
         cmocka_unit_test(a_gift_costs_nothing_and_has_a_price),
         cmocka_unit_test(a_cost_beyond_counting_is_an_error),
         cmocka_unit_test(without_a_currency_money_has_two_digits),
+        cmocka_unit_test(the_dearer_ball_that_reaches_free_postage),
+        cmocka_unit_test(the_pack_of_ten_that_beats_seven_singles),
+        cmocka_unit_test(a_coupon_that_splits_an_order_over_two_shops),
+        cmocka_unit_test(one_lot_across_shops_and_put_ups),
+        cmocka_unit_test(what_is_at_home_counts),
+        cmocka_unit_test(not_enough_says_how_much_is_missing),
+        cmocka_unit_test(rows_for_a_role_replace_its_price),
+        cmocka_unit_test(balls_that_a_join_eats_are_left_out),
+        cmocka_unit_test(neighbours_have_their_postage_reckoned_anew),
+        cmocka_unit_test(what_is_left_over_on_average),
+        cmocka_unit_test(the_ball_count_of_least_expected_cost),
+        cmocka_unit_test(a_chance_asked_for_overrules_what_running_short_costs),
+        cmocka_unit_test(together_takes_no_more_than_each_alone),
+        cmocka_unit_test(options_beyond_reason_are_refused),
+        cmocka_unit_test(swatches_are_counted_in_where_asked),
         cmocka_unit_test(a_price_that_is_missing_is_pointed_at),
     };
     return cmocka_run_group_tests_name("shop", tests, NULL, NULL);
