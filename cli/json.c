@@ -41,8 +41,9 @@ void json_add(struct json *json, json_t *array, json_t *value)
 
 json_t *json_text(const char *text)
 {
-    json_t *value = json_string(text ? text : "");
-    char *clean = value ? NULL : text_format("%s", text);
+    const char *words = text ? text : "";
+    json_t *value = json_string(words);
+    char *clean = value ? NULL : text_format("%s", words);
     if (clean) {
         text_clean(clean);
         value = json_string(clean);
