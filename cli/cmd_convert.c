@@ -11,8 +11,8 @@
 
 /* ---- Text ---- */
 
-/* Digits shown: what follows exactly from a label or an amount, and what is only a rule's or a category's. */
-enum { exact_digits = 4, rough_digits = 3 };
+/* Digits shown: what follows exactly from a label or an amount, a category's ends, a rule of thumb's. */
+enum { exact_digits = 4, rough_digits = 3, rule_digits = 2 };
 
 /* Without the zeros behind the point that say nothing of a value that is exact. */
 static struct number trimmed(struct number number)
@@ -29,11 +29,12 @@ static struct number trimmed(struct number number)
 static void add_values(struct text_table *table, const char *what, const char *unit, double a, double b, int digits)
 {
     text_table_cell(table, "%s", what);
+    const int range_digits = digits < rough_digits ? digits : rough_digits;
     if (a == b)
         text_table_cell(table, "%s", trimmed(number_digits(a, digits)).text);
     else
-        text_table_cell(table, "%s to %s", number_digits(fmin(a, b), rough_digits).text,
-                        number_digits(fmax(a, b), rough_digits).text);
+        text_table_cell(table, "%s to %s", number_digits(fmin(a, b), range_digits).text,
+                        number_digits(fmax(a, b), range_digits).text);
     text_table_cell(table, "%s", unit);
 }
 
@@ -42,17 +43,17 @@ static void add_scaled(struct text_table *table, const char *what, const char *u
     add_values(table, what, unit, value[0] / one, value[1] / one, exact_digits);
 }
 
-static void add_grist(struct text_table *table, const struct hk_yarn_number number[2])
+static void add_grist(struct text_table *table, const struct hk_yarn_number number[2], int digits)
 {
     const struct hk_yarn_number *a = &number[0], *b = &number[1];
-    add_values(table, "fineness", "tex (g/km)", a->tex, b->tex, exact_digits);
-    add_values(table, "", "m in 100 g", a->metres_in_100_g, b->metres_in_100_g, exact_digits);
-    add_values(table, "", "yd/lb", a->yards_a_pound, b->yards_a_pound, exact_digits);
-    add_values(table, "metric count", "Nm (m/g)", a->metric_nm, b->metric_nm, exact_digits);
-    add_values(table, "denier", "den (g in 9000 m)", a->denier, b->denier, exact_digits);
-    add_values(table, "cotton count", "Ne (840 yd/lb)", a->cotton_ne, b->cotton_ne, exact_digits);
-    add_values(table, "worsted count", "560 yd/lb", a->worsted_ne, b->worsted_ne, exact_digits);
-    add_values(table, "woollen run", "1600 yd/lb", a->woollen_run, b->woollen_run, exact_digits);
+    add_values(table, "fineness", "tex (g/km)", a->tex, b->tex, digits);
+    add_values(table, "", "m in 100 g", a->metres_in_100_g, b->metres_in_100_g, digits);
+    add_values(table, "", "yd/lb", a->yards_a_pound, b->yards_a_pound, digits);
+    add_values(table, "metric count", "Nm (m/g)", a->metric_nm, b->metric_nm, digits);
+    add_values(table, "denier", "den (g in 9000 m)", a->denier, b->denier, digits);
+    add_values(table, "cotton count", "Ne (840 yd/lb)", a->cotton_ne, b->cotton_ne, digits);
+    add_values(table, "worsted count", "560 yd/lb", a->worsted_ne, b->worsted_ne, digits);
+    add_values(table, "woollen run", "1600 yd/lb", a->woollen_run, b->woollen_run, digits);
     add_values(table, "wraps", "in 1 in", a->wraps_per_inch, b->wraps_per_inch, rough_digits);
     add_values(table, "diameter", "mm", a->diameter_mm, b->diameter_mm, rough_digits);
 }
@@ -73,6 +74,16 @@ static void say_categories(const struct hk_convert *result, struct text *text)
     free(names);
 }
 
+static void say_rule(const struct hk_convert *result, struct text *text)
+{
+    text_gap(text);
+    text_paragraph(text, "What a length weighs follows from the thickness by a rule of thumb only; a label or a scale "
+                         "knows better.");
+    if (result->finer_too || result->coarser_too)
+        text_paragraph(text, "The category is open at one end: %s yarn belongs to it too.",
+                       result->finer_too ? "finer" : "coarser");
+}
+
 static enum outcome print_text(const struct hk_convert *result, struct text *text)
 {
     struct text_table *table = text_table(text);
@@ -88,7 +99,7 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
         add_scaled(table, "", "yd", result->length_m, HK_M_PER_YARD);
     }
     if (result->has_number)
-        add_grist(table, result->number);
+        add_grist(table, result->number, result->by_rule ? rule_digits : exact_digits);
     if (result->put_up_g > 0 && result->has_mass) {
         char *unit = text_format("of %s g each", number_stated(result->put_up_g).text);
         add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1], rough_digits);
@@ -96,6 +107,8 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
         free(unit);
     }
     text_table_print(table);
+    if (result->by_rule)
+        say_rule(result, text);
     say_categories(result, text);
     return text_outcome(text);
 }
@@ -136,6 +149,9 @@ static enum outcome print_json(const struct hk_convert *result, FILE *out)
         put_pair(&json, answer, "length_m", result->length_m[0], result->length_m[1]);
     if (result->has_number)
         put_grist(&json, answer, result->number);
+    json_put(&json, answer, "by_rule", json_boolean(result->by_rule));
+    json_put(&json, answer, "finer_too", json_boolean(result->finer_too));
+    json_put(&json, answer, "coarser_too", json_boolean(result->coarser_too));
     if (result->put_up_g > 0) {
         json_put_real(&json, answer, "put_up_g", result->put_up_g);
         put_pair(&json, answer, "balls", result->balls[0], result->balls[1]);

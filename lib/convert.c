@@ -91,8 +91,10 @@ static struct hk_yarn_number number_of_tex(const struct converter *c, double tex
     return number_of(tex, c->diameter_mm * sqrt(tex));
 }
 
+/* Only the rule makes a fineness of a thickness. */
 static struct hk_yarn_number number_of_diameter(const struct converter *c, double diameter_mm)
 {
+    c->result->by_rule = true;
     double root = diameter_mm / c->diameter_mm;
     return number_of(root * root, diameter_mm);
 }

@@ -781,6 +781,7 @@ struct hk_convert {
     bool has_mass, has_length, has_number; /* which of the following hold something */
     double mass_g[2], length_m[2];         /* low and high; equal where known */
     struct hk_yarn_number number[2];       /* of the finest and the coarsest; equal where known */
+    bool by_rule;                          /* wraps or a diameter were given: mass and length a piece are only the rule's */
     bool finer_too, coarser_too;           /* the category is open at that end: what is beyond number[] belongs to it too */
     double put_up_g;                       /* of the label or named yarn; 0 where there is none */
     double balls[2];                       /* the mass in that put-up, not rounded; 0 where either is missing */

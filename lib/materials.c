@@ -389,10 +389,32 @@ static bool in_rounds(const struct hk_line *line)
     return line->start == HK_START_RING || strstr(line->fabric->name, "spiral") || strstr(line->fabric->name, "round");
 }
 
-/* What the work itself calls for. */
+/* What a piece takes besides yarn; what only kits or patterns cost is nothing that a reader needs. */
+static bool is_notion(const struct hk_cost *cost)
+{
+    return cost->kind == HK_COST_MATERIAL && !cost->percent && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+}
+
+/* "7 (7, 8) buttons", "label" where no number is stated; NULL where no size takes any. */
+static const char *notion_write(struct writing *w, const struct hk_cost *cost)
+{
+    size_t count = w->project->size_count;
+    const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
+    bool any = false;
+    if (!cost->quantity)
+        return cost->item;
+    for (size_t i = 0; texts && i < count; i++) {
+        double quantity = (double)cost->quantity[i] / HK_THOUSAND;
+        any |= quantity > 0;
+        texts[i] = hk_printed_number(quantity > 0 ? quantity : NAN, false, w->arena);
+    }
+    return any ? hk_arena_print(w->arena, "%s %s", hk_graded_write(texts, count, w->arena), cost->item) : NULL;
+}
+
+/* What the work itself calls for, then what costs.csv says a piece takes. */
 static void write_notions(struct writing *w)
 {
-    const char **notions = hk_arena_take(w->arena, 2, sizeof *notions);
+    const char **notions = hk_arena_take(w->arena, 2 + w->project->cost_count, sizeof *notions);
     bool rounds = false, any = false;
     for (size_t i = 0; i < w->project->line_count; i++) {
         any |= line_used(w, i);
@@ -403,6 +425,12 @@ static void write_notions(struct writing *w)
         notions[count++] = "yarn needle for weaving in ends";
     if (notions && rounds)
         notions[count++] = "stitch marker for the start of the round";
+    for (size_t i = 0; notions && i < w->project->cost_count; i++) {
+        const struct hk_cost *cost = &w->project->costs[i];
+        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
+        if (notion)
+            notions[count++] = notion;
+    }
     w->written->face.notions = notions;
     w->written->face.notion_count = count;
 }

@@ -253,7 +253,7 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
 /* `45.5`: centimetres to a millimetre, a closing zero left out. */
 static const char *length_text(double length_m, struct hk_arena *arena)
 {
-    double mm = floor(1000 * length_m + 0.5);
+    double mm = rint(1000 * length_m); /* half to even, as tables show it */
     return fmod(mm, 10) == 0 ? hk_arena_print(arena, "%.0f", mm / 10) : hk_arena_print(arena, "%.1f", mm / 10);
 }
 

@@ -448,11 +448,26 @@ static void row_keep(struct reader *reader)
     table->rows[table->row_count++] = reader->row;
 }
 
+/*
+ * A quoted note begins with # as a plain one does, but #REF!, #DIV/0!, #NAME? and #N/A are what a spreadsheet made of a
+ * cell. (Unquoted lines that begin with # do not come this far.)
+ */
+static bool is_quoted_note(const char *text)
+{
+    if (*text != '#')
+        return false;
+    size_t length = 1;
+    while ((text[length] >= 'A' && text[length] <= 'Z') || text[length] == '/' || text[length] == '0')
+        length++;
+    bool spoiled = length > 1 && (text[length] == '!' || text[length] == '?');
+    return !spoiled && strcmp(text, "#N/A") != 0;
+}
+
 static void on_row(int end, void *context)
 {
     struct reader *reader = context;
     (void)end;
-    if (reader->stop || reader->filled_cells == 0 || *row_text(reader, 0) == '#') {
+    if (reader->stop || reader->filled_cells == 0 || is_quoted_note(row_text(reader, 0))) {
         row_drop(reader);
     } else if (reader->bad_row) {
         reader->damaged = true;

@@ -2,7 +2,7 @@
 /*
  * A CSV file as rows of cells that know their place. One reader for shipped tables and users' files. The dialect
  * (separator, byte order mark, notes, encodings) is handled here; what a cell means is not. A row whose first cell
- * begins with # is a note, quoted or not: spreadsheets quote a note that has a quote or a comma in it.
+ * begins with # is a note, quoted or not (spreadsheets quote a note that has a comma in it), but for #REF! and its like.
  */
 #ifndef HK_TABLE_H
 #define HK_TABLE_H

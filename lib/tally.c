@@ -87,6 +87,20 @@ struct joining {
     const struct hk_combination *before; /* that the line before ended with; NULL: nothing */
 };
 
+/* The part of a strand that no stripe before has had. */
+static double strand_first(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe,
+                           const struct hk_strand *strand)
+{
+    double part = 1;
+    for (size_t i = 0; i < stripe; i++) {
+        double fresh = strand_new(strand, &project->combinations[yarn->stripes[i].combination]);
+        if (fresh < part)
+            part = fresh;
+    }
+    return part;
+}
+
+/* A carried strand is joined once, where it is first needed; any other at each change to it. */
 static double strand_ends(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe,
                           int64_t joined, const struct joining *joining, const struct hk_strand *strand)
 {
@@ -96,6 +110,8 @@ static double strand_ends(const struct hk_project *project, const struct hk_stri
         ends = joining->stated ? joining->ends : ENDS_OF_A_STRAND * strand_new(strand, joining->before);
     if (!joining->carry)
         ends += ENDS_OF_A_STRAND * (double)joined * strand_new(strand, &project->combinations[before]);
+    else if (stripe > 0)
+        ends += ENDS_OF_A_STRAND * strand_first(project, yarn, stripe, strand);
     return ends;
 }
 

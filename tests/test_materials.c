@@ -282,6 +282,29 @@ static void without_marked_rows_sizes_follow_from_the_gauge(void **state)
     stages_free(stages);
 }
 
+/* Of costs.csv the things of a piece, by size and without prices; work, kits and what no size takes are no notions. */
+static void notions_of_the_costs_are_stated_by_size(void **state)
+{
+    struct folder folder = {.other_name = "costs.csv",
+                            .other_text = "item,kind,amount,quantity,per\n"
+                                          "buttons,material,0.85,\"7 (7, 8)\",\n"
+                                          "label,material,0.60,,\n"
+                                          "ribbon,material,1.20,\"0 (0.5, 0.5)\",piece\n"
+                                          "bell,material,1.20,0,\n"
+                                          "bag,material,0.30,1,kit\n"
+                                          "box,kit,1.10,,\n"
+                                          "work,labour,14.00,1,\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    static const char *const notions[] = {"yarn needle for weaving in ends", "7 (7, 8) buttons", "label",
+                                          "- (0.5, 0.5) ribbon"};
+    assert_int_equal(materials->notion_count, sizeof notions / sizeof notions[0]);
+    for (size_t i = 0; i < materials->notion_count; i++)
+        assert_string_equal(materials->notions[i], notions[i]);
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
 static void what_cannot_be_printed_is_told(void **state)
 {
     struct hk_diags diags = {0};
@@ -343,6 +366,7 @@ int main(void)
         cmocka_unit_test(roles_of_one_yarn_and_colour_are_bought_together),
         cmocka_unit_test(finished_sizes_marked_for_print_are_stated),
         cmocka_unit_test(without_marked_rows_sizes_follow_from_the_gauge),
+        cmocka_unit_test(notions_of_the_costs_are_stated_by_size),
         cmocka_unit_test(what_cannot_be_printed_is_told),
         cmocka_unit_test(a_size_that_steps_backwards_is_told),
     };

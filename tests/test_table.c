@@ -155,6 +155,7 @@ static void notes_and_rows_of_empty_cells_are_no_rows(void **state)
 static void a_note_that_a_spreadsheet_quoted_is_still_a_note(void **state)
 {
     (void)state;
+    assert_rows("role,yarn\n\"#REF!\",b\n\"#N/A\",b\n\"#DIV/0!\",b\n", "#REF!|b/#N/A|b/#DIV/0!|b/"); /* no notes: spoiled cells */
     assert_rows("\"# a \"\"note\"\"; here\",\nrole,yarn\n\"# another, one\",\na,b\n", "a|b/");
 }
 
