@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Whole balls: each ball after the first costs a join (design.md section 2, Joins). */
+/* Whole balls: each ball after the first costs a join (DEVELOPERS.md, The model). */
 #ifndef HK_BALLS_H
 #define HK_BALLS_H
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From offers to what a basket may take (design.md section 3). Colours never mix in a role, lots only where the project says so:
+ * From offers to what a basket may take (hankful(1), FILES). Colours never mix in a role, lots only where the project says so:
  * both become the one `lot` that the basket keeps a role to.
  */
 #include "choices.h"

@@ -7,7 +7,7 @@
  *     h, yards in one hank a pound: cotton 840, worsted 560, woollen run 1600, yd/lb 1
  *     diameter = spread diameter_mm * sqrt(tex)                    wraps per inch = 25.4 mm / diameter
  *
- * Systems and factors: ASTM D2260-03(2013) Table 1. The diameter rule is design.md's (section 2).
+ * Systems and factors: ASTM D2260-03(2013) Table 1. The diameter rule is the model's (DEVELOPERS.md).
  */
 #include "quantity.h"
 #include "project.h"

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * costs.csv (design.md section 3). What `per` may be hangs on the kind, and so does whether the amount is money or a
+ * costs.csv (hankful(1), FILES). What `per` may be hangs on the kind, and so does whether the amount is money or a
  * percentage: both stand in one table, from which the hints of the errors are made too.
  */
 #include "costs.h"

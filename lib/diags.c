@@ -268,7 +268,7 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
         diags->lost = true;
 }
 
-/* design.md's table of files; other files come after these, by name. */
+/* The manual's list of files; other files come after these, by name. */
 static size_t file_rank(const char *file)
 {
     static const char *const files[] = {"project.csv", "grade.csv",  "yarns.csv", "fabrics.csv",  "swatches.csv",

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The model of design.md section 2: parameters with their priors, the data, the optimum and its covariance.
+ * The model of DEVELOPERS.md: parameters with their priors, the data, the optimum and its covariance.
  *
  *     ln l = ln y_k(omega) + ln(pi (h_t + d_c)) + a_f + r_k + q_t + v_c        length of one stitch
  *     f_i  = sum over combinations c, strands u of times * g_u * (exp(B) W_ic + e_iu * tail)      weighed

@@ -14,7 +14,7 @@ bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct h
 
 /*
  * The swatch whose gauge counts for a fabric worked with a tool: of the same fabric, nearest in tool, first in file
- * (design.md section 2). Its stitches (or its rows, if `rows`) in 10 cm are known. NULL where there is none.
+ * (DEVELOPERS.md, The model). Its stitches (or its rows, if `rows`) in 10 cm are known. NULL where there is none.
  */
 const struct hk_swatch *hk_gauge_swatch(const struct hk_project *project, const struct hk_fabric *fabric,
                                         double tool_mm, bool rows);

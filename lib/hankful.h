@@ -222,7 +222,7 @@ struct hk_fit;
 /* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
 HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
 /*
- * The same fit of everything timed: seconds where that one has metres (design.md section 2, Time). With nothing timed the prior is
+ * The same fit of everything timed: seconds where that one has metres (the model of DEVELOPERS.md). With nothing timed the prior is
  * the answer. For hk_hours_predict only.
  */
 HK_API struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
@@ -333,7 +333,7 @@ struct hk_shop_step {
 enum hk_shop_basis { HK_SHOP_CHANCE, HK_SHOP_MARGIN, HK_SHOP_LEAST_COST };
 
 /*
- * Why so many balls cost least in the long run: of one put-up, with what running short costs (design.md section 2, Margin).
+ * Why so many balls cost least in the long run: of one put-up, with what running short costs (the model of DEVELOPERS.md).
  * What one fewer or one more costs beyond that is expected, over all makings, in minor units; HUGE_VAL where one fewer is none.
  */
 struct hk_shop_reason {

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Hours from the fit of time (design.md section 2, Time), predicted as yarn is. For one size, with W_j the seconds worked
+ * Hours from the fit of time (the model of DEVELOPERS.md), predicted as yarn is. For one size, with W_j the seconds worked
  * in line j (all copies, strands held together worked once) and n_j its copies:
  *
  *     T = exp(B) sum_j exp(c_j) W_j + ends * time_end        B: this making, c: one for each copy of j

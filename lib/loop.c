@@ -46,7 +46,7 @@ double hk_wraps_diameter_mm(double wraps_per_inch)
 
 /*
  * Loops of one stitch: y = loops + omega * wraps.
- *   omega > 0: a yarn-over laid and closed on the way, against a loop drawn up through the work (design.md section 1).
+ *   omega > 0: a yarn-over laid and closed on the way, against a loop drawn up through the work (DEVELOPERS.md, The model).
  */
 double hk_stitch_loops(const struct hk_stitch *stitch, double omega)
 {

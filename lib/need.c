@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Prediction (design.md section 2). For one role in one size, with W_j the length worked in line j (all copies):
+ * Prediction (DEVELOPERS.md, The model). For one role in one size, with W_j the length worked in line j (all copies):
  *
  *     T = exp(B) sum_j exp(c_j) W_j + ends * tail + cut       metres; B: this making, c: one for each copy of j
  *     M = g T                                                 grams

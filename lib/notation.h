@@ -6,7 +6,7 @@
  *
  *     row  = item { ("," | ";") item }
  *     item = "*" row "*" | "(" row ")" [times] [place] | [N] stitch [N] [place] | "tch" N ["as" ...] | "join" [N]
- *          | "cut" LENGTH [times] | "turn"                                          (design.md section 4 has it whole)
+ *          | "cut" LENGTH [times] | "turn"                                          (hankful(1) has it whole)
  *
  * Sentences such as "rep from * to end" are put into these words first (wording.h).
  */

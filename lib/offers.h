@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where yarn is to be had: offers.csv and shops.csv (design.md section 3). */
+/* Where yarn is to be had: offers.csv and shops.csv (hankful(1), FILES). */
 #ifndef HK_OFFERS_H
 #define HK_OFFERS_H
 

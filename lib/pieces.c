@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pieces.csv (design.md section 3). Lines of one piece need not stand together: the line before a line is the one
+ * pieces.csv (hankful(1), FILES). Lines of one piece need not stand together: the line before a line is the one
  * before of its own piece.
  */
 #include "pieces.h"

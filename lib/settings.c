@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * project.csv (design.md section 3). A field whose value is empty keeps its default, so that a list of all fields can
+ * project.csv (hankful(1), FILES). A field whose value is empty keeps its default, so that a list of all fields can
  * be handed out to fill in. A misspelt field is an error, not a warning as for columns: a setting that is silently not
  * in force would change the answer.
  */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From a cell to what is worked in one size (design.md section 2, Gauge): a width in cm becomes the nearest one that
+ * From a cell to what is worked in one size (the model of DEVELOPERS.md): a width in cm becomes the nearest one that
  * the fabric fits, a height the nearest whole row. Those counts are what is worked, so what the gauge leaves over shows
  * as finished size.
  */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How many to buy when the demand is uncertain: the number of least expected cost (design.md section 2, Margin). */
+/* How many to buy when the demand is uncertain: the number of least expected cost (the model of DEVELOPERS.md). */
 #ifndef HK_SPARE_H
 #define HK_SPARE_H
 

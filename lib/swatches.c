@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * swatches.csv (design.md section 3). A swatch need not be weighed: one that only has a gauge turns centimetres into
+ * swatches.csv (hankful(1), FILES). A swatch need not be weighed: one that only has a gauge turns centimetres into
  * stitches. Its stitches are what its first row leaves, as in pieces.csv.
  */
 #include "swatches.h"

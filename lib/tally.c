@@ -13,7 +13,7 @@
 
 #include <stdlib.h>
 
-#define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (design.md section 3) */
+#define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (hankful(1), FILES) */
 
 /* What a line left for the next one of its piece. */
 struct left {

@@ -168,7 +168,7 @@ static bool yarns_same(const struct hk_combination *a, const struct hk_combinati
     return yarns_within(a, b) && yarns_within(b, a);
 }
 
-/* d_c = sqrt(sum of times * d^2) (design.md section 2). */
+/* d_c = sqrt(sum of times * d^2) (DEVELOPERS.md, The model). */
 static double diameter_mm(const struct hk_project *project, const struct hk_combination *combination)
 {
     double sum = 0;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * yarns.csv (design.md section 3). One yarn name is one yarn, in whatever role and colour, because its grams a metre
+ * yarns.csv (hankful(1), FILES). One yarn name is one yarn, in whatever role and colour, because its grams a metre
  * and its departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and
  * yarn known, so that other files may refer to them without further findings.
  */

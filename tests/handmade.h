@@ -41,7 +41,7 @@ struct handmade {
 };
 
 /*
- * The spreads of design.md section 2, stated here and not read, so that a change of the table cannot change these
+ * The spreads of DEVELOPERS.md, The model, stated here and not read, so that a change of the table cannot change these
  * cases.
  */
 static inline struct hk_spreads handmade_spreads(void)

@@ -59,7 +59,7 @@ static bool needs_met(const struct hk_basket_problem *problem, const int64_t *ba
     return true;
 }
 
-/* Written again from design.md section 3, not with the library's own bill. */
+/* Written again from hankful(1), FILES, not with the library's own bill. */
 static int64_t cost_by_hand(const struct hk_basket_problem *problem, const int64_t *balls)
 {
     int64_t total = 0;
@@ -255,12 +255,12 @@ static void no_basket_of_all_is_cheaper(void **state)
 
 /* ---- Published programmes -------------------------------------------------------------------------------------------- */
 
-/* sources.md T11: weights as prices, values as amounts. */
+/* Knapsack P01 of the FSU data sets: weights as prices, values as amounts. */
 static const int64_t t11_weights[] = {23, 31, 29, 44, 53, 38, 63, 85, 89, 82};
 static const int64_t t11_values[] = {92, 57, 49, 68, 60, 43, 67, 84, 87, 72};
 
 /*
- * sources.md T11 (data from memory there; answer by brute force over 1024 subsets): "buy at least 372 of weight at
+ * Knapsack P01 of the FSU data sets (data from memory there; answer by brute force over 1024 subsets): "buy at least 372 of weight at
  * least price, each offer once": 370, items 5 7 8 9 10. Here weight is grams and value is price; 372 = 537 - 165.
  */
 static void the_complement_of_a_published_knapsack_costs_370(void **state)
@@ -283,7 +283,7 @@ static void the_complement_of_a_published_knapsack_costs_370(void **state)
 }
 
 /*
- * sources.md T11: items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one
+ * Items of 50 60 30 70 50 40 fill three bins of 100 (GLPK's bpp.mod). Each item is a role of one
  * ball; each set of items that one bin holds is a shop with postage 1, where these items cost nothing: the cheapest
  * basket uses three shops.
  */
@@ -535,7 +535,7 @@ static void assert_bill(const struct hk_basket_shop *shop, bool used, int64_t go
     assert_int_equal(taken, discount);
 }
 
-/* design.md section 3: thresholds on goods before discount, met at equality; offs add up, never beyond the goods; half up. */
+/* hankful(1), FILES: thresholds on goods before discount, met at equality; offs add up, never beyond the goods; half up. */
 static void a_bill_by_the_rules(void **state)
 {
     (void)state;

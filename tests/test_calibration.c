@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of design.md section 2, work
+ * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of DEVELOPERS.md, The model, work
  * swatches (read from a scale in whole steps) and then the garment, each on its own day; what they needed is held
  * against what was predicted from their swatches. 2,000 makers: the share is known to half a percent; the Laplace step
  * costs about as much.

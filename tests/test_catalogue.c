@@ -154,7 +154,7 @@ static void the_form_of_the_notes_is_checked_to_its_end(void **state)
     assert_false(recount("u=1 w=1 c=2 or so", &loops, &wraps));
 }
 
-/* The values that design.md section 4 lists. */
+/* The values that hankful(1), ROW NOTATION lists. */
 static void stitches_have_the_loops_and_wraps_of_the_design(void **state)
 {
     static const struct {
@@ -652,7 +652,7 @@ static void currencies_are_found_by_code(void **state)
 
 /* ---- Spreads ----------------------------------------------------------------------------------------------------- */
 
-/* design.md section 2. */
+/* DEVELOPERS.md, The model. */
 static void spreads_are_those_of_the_design(void **state)
 {
     const struct hk_spreads s = ((const struct hk_catalogue *)*state)->spreads;

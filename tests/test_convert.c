@@ -26,7 +26,7 @@ static struct hk_convert convert_with(const struct hk_catalogue *catalogue, cons
 #define WORDS(...) ((const char *const[]){__VA_ARGS__, NULL})
 
 /*
- * Peirce's diameter, so that the reference table's last column can be told (design.md's own coefficient is the
+ * Peirce's diameter, so that the reference table's last column can be told (the model's own coefficient is the
  * spreads').
  */
 static const struct hk_catalogue peirce = {.spreads.diameter_mm = 0.037424};
@@ -83,7 +83,7 @@ static void put_ups_have_the_yarn_numbers_of_the_reference(void **state)
     hk_table_free(table);
 }
 
-/* sources.md T2: "Standard's own" (ASTM D2260): Ne 10 is worsted 15; 30 tex is Ne 19.7. */
+/* ASTM D2260's own examples: Ne 10 is worsted 15; 30 tex is Ne 19.7. */
 static void the_standards_own_examples_hold(void **state)
 {
     (void)state;
@@ -165,7 +165,7 @@ static void an_amount_alone_is_only_converted(void **state)
     (void)state;
     struct hk_convert result = convert_with(&peirce, NULL, WORDS("8 oz"));
     assert_true(result.has_mass && !result.has_length && !result.has_number);
-    assert_close(result.mass_g[0], 226.796185, 1e-15, 0); /* sources.md T1 */
+    assert_close(result.mass_g[0], 226.796185, 1e-15, 0); /* NIST HB 44 */
     assert_int_equal(result.category_count, 0);
     hk_convert_free(&result);
     hk_convert_free(&result);
@@ -192,7 +192,7 @@ static void worsted_at_690_yards_for_310_g_is_of_category_4(void **state)
     hk_catalogue_free(catalogue);
 }
 
-/* sources.md 1.2: wraps per inch 9 to 12 for category 4, 11 to 15 for 3, 12 to 18 for 2, 5 to 6 for 6, 1 to 4 for 7. */
+/* Craft Yarn Council, seen in two copies: wraps per inch 9 to 12 for category 4, 11 to 15 for 3, 12 to 18 for 2, 5 to 6 for 6, 1 to 4 for 7. */
 static void every_category_that_fits_is_listed(void **state)
 {
     (void)state;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Hours, worked by hand: a loop takes 1.3 s until something is timed, an end 3 min (design.md section 2, Time). */
+/* Hours, worked by hand: a loop takes 1.3 s until something is timed, an end 3 min (the model of DEVELOPERS.md). */
 #include "support.h"
 
 #include "chance.h"
@@ -7,7 +7,7 @@
 
 #include <gsl/gsl_math.h>
 
-/* Of design.md section 2, stated and not read. */
+/* Of DEVELOPERS.md, The model, stated and not read. */
 static void start(struct handmade *h, size_t sizes, size_t lines)
 {
     handmade_start(h, sizes, lines);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * As test_calibration.c, of time: simulated makers, drawn from the priors of design.md section 2, work swatches by a clock
+ * As test_calibration.c, of time: simulated makers, drawn from the priors of DEVELOPERS.md, The model, work swatches by a clock
  * read to the minute and then the garment, each on its own day; the hours that it took are held against what was
  * predicted. 2,000 makers in each case: the share is known to half a percent.
  */

@@ -47,7 +47,7 @@ static void assert_no_price(char separator, const char *text, const char *curren
     cell_free(cell);
 }
 
-/* sources.md T13 (ISO 4217 list one, 2024-06-25): JPY 0, EUR 2, KWD 3, CLF 4 digits. */
+/* (ISO 4217 list one, 2024-06-25): JPY 0, EUR 2, KWD 3, CLF 4 digits. */
 static void each_currency_has_its_digits(void **state)
 {
     (void)state;

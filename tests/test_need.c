@@ -570,7 +570,7 @@ static double spread_mass_of(const struct handmade *h)
 
 /*
  * About 20% with nothing weighed, 5 to 6% with the garment's one stitch, 8% with several, 13 to 18% of another:
- * design.md section 2.
+ * DEVELOPERS.md, The model.
  */
 static void spreads_have_the_orders_of_size_that_are_known(void **state)
 {

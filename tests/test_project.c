@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every rule of design.md section 3 that reading a folder must keep: good folders, their twins, and exact findings of
+/* Every rule of hankful(1), FILES that reading a folder must keep: good folders, their twins, and exact findings of
  * bad ones. */
 #include "folder.h"
 

@@ -60,7 +60,7 @@ static void assert_fails(char separator, const char *text, enum hk_dimension dim
 }
 
 /*
- * sources.md T1 (NIST HB 44 App. C, NIST SP 811 B.8): 200 yd = 182.88 m; 3.5 oz = 99.2233309375 g; 1.75 oz
+ * (NIST HB 44 App. C, NIST SP 811 B.8): 200 yd = 182.88 m; 3.5 oz = 99.2233309375 g; 1.75 oz
  * = 49.61166546875 g.
  */
 static void units_are_exact(void **state)

@@ -233,7 +233,7 @@ static void a_timed_swatch_narrows_the_price(void **state)
 }
 
 /*
- * Fair piece rate (UK National Minimum Wage Regulations 2015, 41 to 43; HMRC manual NMWM03140, NMWM08360; sources.md T12):
+ * Fair piece rate (UK National Minimum Wage Regulations 2015, 41 to 43; HMRC manual NMWM03140, NMWM08360):
  * 1.2 * hourly wage / average hourly output. 6 minutes an item at 5.05, and 20% more: 0.606; at 6.31: 0.757; 525 items at 10
  * an hour are 52.5 h, treated as 63; before April 2005 the factor was 1: 4.85 gives 0.485. In thousandths, a currency of 3
  * digits, for the manual keeps them.

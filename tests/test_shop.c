@@ -530,7 +530,7 @@ static void what_is_left_over_on_average(void **state)
 /* ---- What running short costs --------------------------------------------------------------------------------------- */
 
 /*
- * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (design.md section 2, Margin): reckoned here by summing over D,
+ * n minimises q E[max(n, D)] + s P(D > n) - w q E[max(n - D, 0)] (the model of DEVELOPERS.md): reckoned here by summing over D,
  * each with its chance.
  */
 static double long_run_cost(int64_t n, double price, double short_cost, double worth, double likely, double spread, double join)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Published newsvendor problems (sources.md T10, section 8) through the code that chooses ball counts. Demand there
+ * Published newsvendor problems (named beside each) through the code that chooses ball counts. Demand there
  * is continuous and the answers are Q = F^-1(cu / (cu + co)). Whole things: demand is rounded up, F(n) = P(X <= n),
  * so the least n with F(n) >= the ratio is Q rounded up. Counted in steps of a thousandth or so, the same code gives
  * Q itself.
@@ -70,14 +70,14 @@ static void assert_orders(struct stepped demand, double cu, double co, double re
     assert_close((double)least(&demand, costs, reach) * 1e-3, quantity, 0, 1.1e-3);
 }
 
-/* T10: "magazine ratio 0.769 231, Q 15.2201"; the book's "about 15" is Q rounded to the nearest. */
+/* "magazine ratio 0.769 231, Q 15.2201"; the book's "about 15" is Q rounded to the nearest. */
 static void a_magazine_is_ordered_to_its_critical_ratio(void **state)
 {
     (void)state;
     assert_orders((struct stepped){.below = normal_below, .parameters = {11.73, 4.74}}, 50, 15, 100, 15.2201, 16);
 }
 
-/* T10: "calendars triangular ratio 1/3, Q 100 + sqrt(5000) = 170.7107 -> 171". Cost 7.50, price 10, refund 2.50. */
+/* "calendars triangular ratio 1/3, Q 100 + sqrt(5000) = 170.7107 -> 171". Cost 7.50, price 10, refund 2.50. */
 static void calendars_of_triangular_demand(void **state)
 {
     (void)state;
@@ -85,14 +85,14 @@ static void calendars_of_triangular_demand(void **state)
                   100 + sqrt(5000), 171);
 }
 
-/* T10: "calendars with goodwill ratio 0.75, Q 276.9796 -> 277". Cost 4.25, price 9.50, salvage 2.00, goodwill 1.50. */
+/* "calendars with goodwill ratio 0.75, Q 276.9796 -> 277". Cost 4.25, price 9.50, salvage 2.00, goodwill 1.50. */
 static void goodwill_adds_to_what_a_missing_one_costs(void **state)
 {
     (void)state;
     assert_orders((struct stepped){.below = normal_below, .parameters = {250, 40}}, 9.5 - 4.25 + 1.5, 4.25 - 2, 600, 276.9796, 277);
 }
 
-/* T10: "uniform ratio 0.4, Q 440, stock-out probability 0.60". Price 10, cost 8, salvage 5. 440 and 441 cost the same: the least. */
+/* "uniform ratio 0.4, Q 440, stock-out probability 0.60". Price 10, cost 8, salvage 5. 440 and 441 cost the same: the least. */
 static void of_equal_costs_the_least_number(void **state)
 {
     (void)state;
@@ -101,7 +101,7 @@ static void of_equal_costs_the_least_number(void **state)
     assert_close(1 - stepped_chance(&demand, 440), 0.60, 1e-12, 0);
 }
 
-/* T10: "ratio 2/7 with uniform 50-80 Q 58.5714, normal (50, 20) Q 38.6810, lognormal (median 50, 0.2) Q 44.6491". */
+/* "ratio 2/7 with uniform 50-80 Q 58.5714, normal (50, 20) Q 38.6810, lognormal (median 50, 0.2) Q 44.6491". */
 static void one_ratio_with_three_demands(void **state)
 {
     (void)state;
@@ -111,7 +111,7 @@ static void one_ratio_with_three_demands(void **state)
 }
 
 /*
- * T10: wetsuit, price 190, cost 110, salvage 90, N(3192, 1181): ratio 0.8, Q 4185.955, lost 131.844, left over
+ * wetsuit, price 190, cost 110, salvage 90, N(3192, 1181): ratio 0.8, Q 4185.955, lost 131.844, left over
  * 1125.799, profit 222 296.50; at Q 4196 222 295.31. Profit = 80 * 3192 - expected cost, cost = 80 lost + 20 left
  * over. The normal's negative demand counts there, so demand is shifted by 4000; steps of 0.02 are rounded to the
  * nearest (shift of half a step), which makes the errors of second order.

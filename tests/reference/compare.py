@@ -19,7 +19,7 @@ RESULTS = os.path.join(HERE, "results.csv")
 Z95 = 1.6448536269514722  # standard normal quantile of 95%
 TAIL = 0.15
 COUNTED = 400
-# design.md section 2
+# DEVELOPERS.md, The model
 WRAP, WRAP_SD, TENSION, STITCH, TOOL, YARN, GRIST, MAKING, PIECE, DIAMETER = (
     2 / 3, 0.2, 0.15, 0.12, 0.05, 0.06, 0.02, 0.03, 0.02, 0.108)
 
