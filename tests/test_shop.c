@@ -6,6 +6,7 @@
 #include "money.h"
 
 #include <gsl/gsl_math.h>
+#include <stdio.h>
 
 /* A loop on a 5 mm tool in a yarn 2 mm thick is 7 pi mm, and a metre weighs 0.5 g. */
 #define SC_G (2 * M_PI * 0.007 * 0.5)
@@ -704,6 +705,190 @@ static void a_price_that_is_missing_is_pointed_at(void **state)
     hk_catalogue_free(catalogue);
 }
 
+/* ---- Against every basket ---------------------------------------------------------------------------------------------- */
+
+/* A random folder: what is written into offers.csv and shops.csv, kept apart from how it is read. */
+enum { SHOPS = 2, OFFERS = 3, FOLDERS = 200, ROLES = 2 };
+
+struct shelf {
+    int64_t price, pack, stock; /* cents; stock -1: no limit */
+    size_t shop, lot;           /* lot 0: not stated, its own */
+    double put_up_g;
+};
+
+struct market {
+    struct shelf shelves[ROLES][OFFERS];
+    int64_t postage[SHOPS], free_from[SHOPS], off[SHOPS], off_from[SHOPS], percent[SHOPS];
+    bool may_mix;
+};
+
+static struct market random_market(gsl_rng *rng)
+{
+    struct market m = {.may_mix = gsl_rng_uniform_int(rng, 2) == 0};
+    for (size_t s = 0; s < SHOPS; s++) {
+        m.postage[s] = 100 * (int64_t)gsl_rng_uniform_int(rng, 7);
+        m.free_from[s] = gsl_rng_uniform_int(rng, 2) ? 500 * (int64_t)gsl_rng_uniform_int(rng, 8) : -1;
+        m.off[s] = gsl_rng_uniform_int(rng, 2) ? 100 * (int64_t)gsl_rng_uniform_int(rng, 6) : 0;
+        m.percent[s] = gsl_rng_uniform_int(rng, 2) ? (int64_t)gsl_rng_uniform_int(rng, 25) : 0;
+        m.off_from[s] = 500 * (int64_t)gsl_rng_uniform_int(rng, 8);
+    }
+    for (size_t r = 0; r < ROLES; r++) {
+        for (size_t i = 0; i < OFFERS; i++) {
+            m.shelves[r][i] = (struct shelf){
+                .price = 301 + 37 * (int64_t)gsl_rng_uniform_int(rng, 20) + (int64_t)i, /* no offer twice */
+                .pack = gsl_rng_uniform_int(rng, 4) ? 1 : 3,
+                .stock = gsl_rng_uniform_int(rng, 5) ? (int64_t)gsl_rng_uniform_int(rng, 5) : -1,
+                .shop = gsl_rng_uniform_int(rng, SHOPS), .lot = gsl_rng_uniform_int(rng, 3),
+                .put_up_g = gsl_rng_uniform_int(rng, 2) ? 25 : 50,
+            };
+        }
+    }
+    return m;
+}
+
+static void write_market(const struct market *m, char *offers, char *shops, size_t size)
+{
+    static const char *const roles[] = {"main", "contrast"};
+    size_t at = (size_t)snprintf(offers, size, "role,shop,put_up,price,lot,pack,stock\n");
+    for (size_t r = 0; r < ROLES; r++) {
+        for (size_t i = 0; i < OFFERS; i++) {
+            const struct shelf *s = &m->shelves[r][i];
+            at += (size_t)snprintf(offers + at, size - at, "%s,s%zu,%g g,%lld.%02lld,%.*s,%lld,", roles[r], s->shop, s->put_up_g,
+                                   (long long)s->price / 100, (long long)s->price % 100, s->lot > 0, s->lot == 1 ? "A" : "B",
+                                   (long long)s->pack);
+            at += (size_t)snprintf(offers + at, size - at, s->stock < 0 ? "\n" : "%lld\n", (long long)s->stock);
+        }
+    }
+    at = (size_t)snprintf(shops, size, "shop,postage,free_from,off,off_from,off_percent\n");
+    for (size_t s = 0; s < SHOPS; s++) {
+        at += (size_t)snprintf(shops + at, size - at, "s%zu,%lld,", s, (long long)m->postage[s] / 100);
+        at += (size_t)snprintf(shops + at, size - at, m->free_from[s] < 0 ? "," : "%lld,", (long long)m->free_from[s] / 100);
+        at += (size_t)snprintf(shops + at, size - at, "%lld,%lld,%lld%%\n", (long long)m->off[s] / 100,
+                               (long long)m->off_from[s] / 100, (long long)m->percent[s]);
+    }
+}
+
+/* Choices of balls of one role that are on sale, of one lot (unless they may mix), and enough. */
+struct choices {
+    int64_t balls[343][OFFERS];
+    size_t count;
+};
+
+static bool one_lot(const struct shelf *shelves, const int64_t *balls)
+{
+    for (size_t i = 0; i < OFFERS; i++)
+        for (size_t k = 0; k < i; k++)
+            if (balls[i] > 0 && balls[k] > 0 && (shelves[i].lot == 0 || shelves[i].lot != shelves[k].lot))
+                return false;
+    return true;
+}
+
+static void list_choices(const struct market *m, size_t r, const struct hk_need_role *role, struct choices *choices)
+{
+    const struct shelf *shelves = m->shelves[r];
+    choices->count = 0;
+    for (int64_t code = 0; code < 343; code++) {
+        const int64_t balls[OFFERS] = {code % 7, code / 7 % 7, code / 49};
+        double mass_g = 0, n = 0;
+        bool sold = true;
+        for (size_t i = 0; i < OFFERS; i++) {
+            mass_g += (double)balls[i] * shelves[i].put_up_g;
+            n += (double)balls[i];
+            sold = sold && balls[i] % shelves[i].pack == 0 && (shelves[i].stock < 0 || balls[i] <= shelves[i].stock);
+        }
+        if (!sold || n < 1 || mass_g - (n - 1) * role->join_g < role->mass_g.enough || (!m->may_mix && !one_lot(shelves, balls)))
+            continue;
+        memcpy(choices->balls[choices->count++], balls, sizeof balls);
+    }
+}
+
+/* What the shops ask for, by the rules of design.md section 3. */
+static int64_t asked(const struct market *m, const int64_t *a, const int64_t *b)
+{
+    int64_t sum = 0;
+    for (size_t s = 0; s < SHOPS; s++) {
+        int64_t goods = 0;
+        for (size_t i = 0; i < OFFERS; i++) {
+            goods += m->shelves[0][i].shop == s ? a[i] * m->shelves[0][i].price : 0;
+            goods += m->shelves[1][i].shop == s ? b[i] * m->shelves[1][i].price : 0;
+        }
+        if (goods == 0)
+            continue;
+        int64_t off = goods >= m->off_from[s] ? m->off[s] + (goods * m->percent[s] + 50) / 100 : 0;
+        sum += goods - (off < goods ? off : goods);
+        sum += m->free_from[s] >= 0 && goods >= m->free_from[s] ? 0 : m->postage[s];
+    }
+    return sum;
+}
+
+static int64_t cheapest(const struct market *m, const struct hk_need *need)
+{
+    static struct choices of[ROLES];
+    int64_t best = -1;
+    for (size_t r = 0; r < ROLES; r++)
+        list_choices(m, r, &need->roles[r], &of[r]);
+    for (size_t i = 0; i < of[0].count; i++) {
+        for (size_t k = 0; k < of[1].count; k++) {
+            int64_t total = asked(m, of[0].balls[i], of[1].balls[k]);
+            best = best < 0 || total < best ? total : best;
+        }
+    }
+    return best;
+}
+
+/* main takes about 110 g, contrast about 60 g at 95%: two or three balls of 50 g. */
+static void check_market(const struct hk_catalogue *catalogue, const struct market *m, size_t *found, size_t *lacking)
+{
+    char offers[2000], shops[2000];
+    write_market(m, offers, shops, sizeof offers);
+    const struct memory_file files[] = {
+        {"project.csv", m->may_mix ? "field,value\ncurrency,EUR\nlots,may mix\n" : "field,value\ncurrency,EUR\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Alva,50 g,100 m\ncontrast,Alva,50 g,100 m\n", 0},
+        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 10, contrast 5\",5 mm,20,240\n", 0},
+        {"offers.csv", offers, 0}, {"shops.csv", shops, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    struct hk_tally *tally = project ? hk_tally_count(project, &diags) : NULL;
+    struct hk_fit *fit = tally ? hk_fit_make(tally, &diags) : NULL;
+    struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), &diags) : NULL;
+    assert_non_null(need);
+    assert_int_equal(need->role_count, ROLES);
+    struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
+    int64_t best = cheapest(m, need);
+    if (shop) {
+        assert_true(shop->sizes[0].proven);
+        assert_int_equal(shop->sizes[0].total_minor, best);
+        ++*found;
+    } else {
+        assert_int_equal(best, -1);
+        assert_true(diags.errors > 0);
+        ++*lacking;
+    }
+    hk_shop_free(shop);
+    hk_need_free(need);
+    hk_fit_free(fit);
+    hk_tally_free(tally);
+    hk_project_free(project);
+    hk_diags_free(&diags);
+}
+
+static void random_folders_agree_with_every_basket_tried(void **state)
+{
+    (void)state;
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    gsl_rng *rng = hk_random_new(7);
+    size_t found = 0, lacking = 0;
+    for (size_t i = 0; i < FOLDERS; i++) {
+        struct market m = random_market(rng);
+        check_market(catalogue, &m, &found, &lacking);
+    }
+    assert_true(found > FOLDERS / 4 && lacking > FOLDERS / 20); /* both kinds are met */
+    gsl_rng_free(rng);
+    hk_catalogue_free(catalogue);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -734,6 +919,7 @@ int main(void)
         cmocka_unit_test(options_beyond_reason_are_refused),
         cmocka_unit_test(swatches_are_counted_in_where_asked),
         cmocka_unit_test(a_price_that_is_missing_is_pointed_at),
+        cmocka_unit_test(random_folders_agree_with_every_basket_tried),
     };
     return cmocka_run_group_tests_name("shop", tests, NULL, NULL);
 }
