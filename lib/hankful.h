@@ -123,7 +123,7 @@ struct hk_diags {
     size_t errors;  /* counts dropped errors too */
     size_t dropped;
     size_t hinting; /* 1 + the index of the finding that a hint would belong to; 0: none */
-    bool machine;   /* the machine failed: a file could not be read */
+    bool machine;   /* the machine failed: a file could not be read, or GLPK fell over */
     bool lost;      /* out of memory */
 };
 
