@@ -336,7 +336,7 @@ static bool solve(struct basket *b)
         return false;
     b->p->diags->machine = true; /* GLPK had no memory, or gave an answer that did not bear the recount */
     hk_diags_add(b->p->diags, HK_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", b->title);
-    hk_diags_hint(b->p->diags, "fewer offers, or simpler amounts, may do");
+    hk_diags_hint(b->p->diags, "more memory, fewer offers, or simpler amounts may do");
     return false;
 }
 
