@@ -93,7 +93,7 @@ static bool several_roles(const struct hk_shop *shop)
     return false;
 }
 
-/* Chance and margin are the role's: they stand in the first of its lines. */
+/* The chance is the role's: it stands in the first of its lines. */
 static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size, size_t i,
                          struct extras extras)
 {
@@ -105,14 +105,11 @@ static void add_purchase(struct text_table *table, const struct hk_shop *shop, c
     text_table_cell(table, "%s", number_whole(line->balls).text);
     text_table_cell(table, "%s g %s%s%s", number_stated(line->put_up_g).text, line->yarn, *line->colour ? " " : "",
                     line->colour);
-    if (extras.shop) {
-        text_table_cell(table, "%s", shop_title(line->shop));
-        text_table_cell(table, "%s", line->lot);
-    }
+    if (extras.shop)
+        text_table_cell(table, "%s%s%s", shop_title(line->shop), *line->lot ? ", lot " : "", line->lot);
     text_table_cell(table, "%s", money(shop, line->price_minor).text);
     text_table_cell(table, "%s", money(shop, line->cost_minor).text);
     text_table_cell(table, "%s", role ? number_chance(role->chance).text : "");
-    text_table_cell(table, "%s", role ? number_share(role->margin).text : "");
 }
 
 /* What a shop asks for or takes off beyond the balls. */
@@ -127,9 +124,7 @@ static void add_bill(struct text_table *table, const struct hk_shop *shop, const
     text_table_cell(table, "%s", "");
     text_table_cell(table, "%s", bill->shop);
     text_table_cell(table, "%s", "");
-    text_table_cell(table, "%s", "");
     text_table_cell(table, "%s%s", sign, money(shop, minor).text);
-    text_table_cell(table, "%s", "");
     text_table_cell(table, "%s", "");
 }
 
@@ -142,11 +137,10 @@ static void add_total(struct text_table *table, const struct hk_shop *shop, cons
     size_cell(table, size);
     text_table_cell(table, "all");
     text_table_cell(table, "%s", number_whole(balls).text);
-    for (int i = 0; i < (extras.shop ? 4 : 2); i++)
+    for (int i = 0; i < (extras.shop ? 3 : 2); i++)
         text_table_cell(table, "%s", "");
     text_table_cell(table, "%s", money(shop, size->priced ? size->total_minor : -1).text);
     text_table_cell(table, "%s", number_chance(size->chance_all).text);
-    text_table_cell(table, "%s", "");
 }
 
 static void print_purchases(const struct hk_shop *shop, struct text *text)
@@ -157,14 +151,11 @@ static void print_purchases(const struct hk_shop *shop, struct text *text)
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "BALLS");
     text_table_column(table, TEXT_WRAP, "OF");
-    if (extras.shop) {
+    if (extras.shop)
         text_table_column(table, TEXT_WRAP, "SHOP");
-        text_table_column(table, TEXT_WRAP, "LOT");
-    }
     text_table_column(table, TEXT_RIGHT, "PRICE");
     text_table_column(table, TEXT_RIGHT, "COST%s%s", *shop->currency ? " " : "", shop->currency);
     text_table_column(table, TEXT_RIGHT, "CHANCE");
-    text_table_column(table, TEXT_RIGHT, "MARGIN");
     for (size_t i = 0; i < shop->size_count; i++) {
         const struct hk_shop_size *size = &shop->sizes[i];
         for (size_t j = 0; j < size->line_count; j++)
@@ -210,7 +201,9 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
     struct text_table *table = text_table(text);
     text_gap(text);
     text_heading(text, "A ball or two more or fewer");
-    text_paragraph(text, "COST is what all the yarn comes to%s; LEFT OVER is the mean over all makings.",
+    text_paragraph(text,
+                   "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off. COST is "
+                   "what all the yarn comes to%s. SPARE is what is left over, the mean over all makings.",
                    shop->offers ? ", postage and discounts reckoned anew" : "");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
@@ -221,7 +214,7 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
     text_table_column(table, TEXT_RIGHT, "CHANCE");
     text_table_column(table, TEXT_RIGHT, "MARGIN");
     text_table_column(table, TEXT_RIGHT, "COST%s%s", *shop->currency ? " " : "", shop->currency);
-    text_table_column(table, TEXT_RIGHT, "LEFT OVER m");
+    text_table_column(table, TEXT_RIGHT, "SPARE m");
     text_table_column(table, TEXT_RIGHT, "yd");
     for (size_t i = 0; i < shop->size_count; i++)
         for (size_t j = 0; j < shop->sizes[i].role_count; j++)
@@ -245,8 +238,6 @@ static void say_what_for(const struct hk_shop *shop, struct text *text)
         text_paragraph(text, "%s enough with a chance of %s, for each yarn.",
                        shop->offers ? "The cheapest basket that is" : "The fewest balls that are",
                        number_asked(shop->chance).text);
-    text_paragraph(
-        text, "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off.");
 }
 
 /* "S 92%, M 93%": only where there are several yarns whose chances come together. */
@@ -264,6 +255,21 @@ static void say_joint_chance(const struct hk_shop *shop, struct text *text)
     free(chances);
 }
 
+static void say_proof_of(const struct hk_shop_size *size, struct text *text)
+{
+    if (size->proven)
+        text_paragraph(text, "%s: no cheaper basket is to be had, that is proven.", size->size);
+    else if (size->gap < 1)
+        text_paragraph(text,
+                       "%s: the search was stopped; the cheapest basket is at most %s cheaper (--seconds gives it more time).",
+                       size->size, number_percent(size->gap).text);
+    else
+        text_paragraph(text,
+                       "%s: the search was stopped before it could tell how much cheaper a basket there may be (--seconds "
+                       "gives it more time).",
+                       size->size);
+}
+
 /* Only where there was something to choose. */
 static void say_proof(const struct hk_shop *shop, struct text *text)
 {
@@ -275,14 +281,8 @@ static void say_proof(const struct hk_shop *shop, struct text *text)
     text_gap(text);
     if (proven == shop->size_count)
         text_paragraph(text, "No cheaper basket is to be had: that is proven.");
-    for (size_t i = 0; proven < shop->size_count && i < shop->size_count; i++) {
-        const struct hk_shop_size *size = &shop->sizes[i];
-        if (size->proven)
-            text_paragraph(text, "%s: no cheaper basket is to be had, that is proven.", size->size);
-        else
-            text_paragraph(text, "%s: the search was stopped; the cheapest basket is at most %s cheaper (--seconds gives it "
-                           "more time).", size->size, number_percent(size->gap).text);
-    }
+    for (size_t i = 0; proven < shop->size_count && i < shop->size_count; i++)
+        say_proof_of(&shop->sizes[i], text);
 }
 
 /* Why that number of balls, where running short has a price. */
@@ -297,9 +297,11 @@ static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *si
     if (!fewer)
         text->lost = true;
     else
-        text_item(text, "%s, %s: %s %s of %s g at %s cost least: %sone more would be left over in %s of makings, which costs %s "
-                  "more than it saves", size->size, role->role, number_whole(reason->balls).text,
-                  reason->balls > 1 ? "balls" : "ball", number_stated(reason->put_up_g).text, money(shop, reason->price_minor).text, fewer,
+        text_item(text,
+                  "%s, %s: %s %s of %s g at %s cost least: %sone more would be left over in %s of makings, which costs %s more "
+                  "than it saves",
+                  size->size, role->role, number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
+                  number_stated(reason->put_up_g).text, money(shop, reason->price_minor).text, fewer,
                   number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
     free(fewer);
 }
@@ -385,10 +387,10 @@ static enum outcome print_text(const struct work *work, struct text *text)
 
 static void list_line(const struct hk_shop *shop, const struct hk_shop_line *line, struct text *text)
 {
-    const bool priced = line->cost_minor >= 0 && !is_own(line->shop);
+    const bool own = is_own(line->shop), priced = line->cost_minor >= 0 && !own;
     text_plain(text, "[ ] %s x %s g %s%s%s%s%s%s (%s)%s%s\n", number_whole(line->balls).text,
                number_stated(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
-               *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !is_own(line->shop) ? ", of one lot" : "",
+               *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !own ? ", of one lot" : "",
                line->role, priced ? ": " : "", priced ? with_currency(shop, line->cost_minor).text : "");
 }
 

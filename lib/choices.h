@@ -19,7 +19,8 @@ struct hk_choice {
     struct hk_cell cell;
 };
 
-/* offers[i] is choices[i] as the basket wants it: its lot is what a role must keep to (its colour and, unless lots may mix, its lot). */
+/* offers[i] is choices[i] as the basket wants it; its lot there is all that a role must keep to: its colour and, unless lots
+   may mix, its lot. */
 struct hk_choices {
     struct hk_choice *choices;
     struct hk_basket_offer *offers;
