@@ -82,8 +82,9 @@ static void wrong_currency(const struct price *p, const char *at, size_t length)
 static void not_money(const struct price *p, const char *at)
 {
     hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "\"%s\" is not a price", p->excerpt->text);
-    hk_diags_hint(p->diags, "write it like %s%s%s", p->currency, *p->currency ? " " : "",
-                  p->minor_digits > 0 ? "6.40" : "640");
+    hk_diags_hint(p->diags, "write it like %s%s%s%s", p->currency, *p->currency ? " " : "",
+                  p->minor_digits > 0 ? "6.40" : "640",
+                  strpbrk(p->excerpt->text, "0123456789") ? "" : ", and what costs nothing as 0");
 }
 
 /* Skips a currency at *cursor; false with a finding where it is not the project's. */

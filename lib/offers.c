@@ -239,9 +239,21 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
     hk_diags_hint(reading->diags, "is it the same yarn? A ball is reckoned by its weight all the same");
 }
 
-static bool count_or(struct hk_reading *reading, struct hk_cell cell, enum hk_sign sign, int64_t *count)
+/* Whole balls; what is left of one is a ball of its own put-up. */
+static bool stock_read(struct hk_reading *reading, struct hk_cell cell, int64_t *stock)
 {
-    return hk_cell_empty(cell) || hk_count_cell(cell, sign, count, reading->diags);
+    double balls;
+    if (hk_cell_empty(cell))
+        return true;
+    if (!hk_quantity_cell(cell, HK_PLAIN, HK_NOT_NEGATIVE, &balls, reading->diags))
+        return false;
+    if (balls != floor(balls)) {
+        hk_diags_add(reading->diags, HK_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls", cell.text);
+        hk_diags_hint(reading->diags, "give what is left of a ball a row of its own: its weight as put_up, and a stock of 1");
+        return false;
+    }
+    *stock = (int64_t)balls;
+    return true;
 }
 
 static void read_offer(struct offers_reading *o, const struct hk_table *table, size_t row)
@@ -256,14 +268,16 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
         .lot = hk_reading_text(reading, hk_table_cell(table, row, LOT)),
     };
     struct hk_cell put_up = hk_table_cell(table, row, PUT_UP), price = hk_table_cell(table, row, PRICE);
+    struct hk_cell pack = hk_table_cell(table, row, PACK);
     offer.yarn = yarn_of(reading, hk_table_cell(table, row, YARN), offer.role);
     bool good = !hk_cell_empty(put_up) &&
                 hk_quantity_cell(put_up, HK_MASS, HK_POSITIVE, &offer.put_up_g, reading->diags);
     good &= !hk_cell_empty(price) && hk_reading_money(reading, price, &offer.price_minor);
     if (!hk_cell_empty(length))
         good &= hk_quantity_cell(length, HK_LENGTH, HK_POSITIVE, &offer.length_m, reading->diags);
-    good &= count_or(reading, hk_table_cell(table, row, PACK), HK_POSITIVE, &offer.pack);
-    good &= count_or(reading, hk_table_cell(table, row, STOCK), HK_NOT_NEGATIVE, &offer.stock);
+    if (!hk_cell_empty(pack))
+        good &= hk_count_cell(pack, HK_POSITIVE, &offer.pack, reading->diags);
+    good &= stock_read(reading, hk_table_cell(table, row, STOCK), &offer.stock);
     if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX ||
         !own_good(reading, table, row, &offer))
         return;

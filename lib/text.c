@@ -341,11 +341,18 @@ static size_t distance(const struct word *a, const struct word *b, size_t most)
     return above[b->length];
 }
 
+/* Its first words are the words asked for, or the other way round: "Mole" for "Mole Wool". */
+static bool begins(const struct word *shorter, const struct word *longer)
+{
+    return shorter->length > 1 && shorter->length < longer->length && longer->codes[shorter->length] == ' ' &&
+           memcmp(shorter->codes, longer->codes, shorter->length * sizeof *shorter->codes) == 0;
+}
+
 size_t hk_text_nearest(const char *word, size_t count, const char *(*name)(const void *context, size_t i),
                        const void *context)
 {
     struct word asked, known;
-    size_t nearest = SIZE_MAX, best = SIZE_MAX;
+    size_t nearest = SIZE_MAX, best = SIZE_MAX, begun = SIZE_MAX;
     if (!word_read(&asked, word))
         return SIZE_MAX;
     for (size_t i = 0; i < count && best > 0; i++) {
@@ -358,8 +365,10 @@ size_t hk_text_nearest(const char *word, size_t count, const char *(*name)(const
             best = far;
             nearest = i;
         }
+        if (begun == SIZE_MAX && (begins(&asked, &known) || begins(&known, &asked)))
+            begun = i;
     }
-    return nearest;
+    return nearest != SIZE_MAX ? nearest : begun;
 }
 
 static const char *name_in_array(const void *context, size_t i)

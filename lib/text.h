@@ -22,8 +22,9 @@ char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin);
 
 /*
  * The index of the name nearest to `word` by Damerau-Levenshtein distance in characters, letter case folded, if that is
- * at most a third of the longer word's length (at least 1) and they have something in common, the first of equals;
- * SIZE_MAX if none is. name(context, i) gives the i-th of `count`.
+ * at most a third of the longer word's length (at least 1) and they have something in common, the first of equals; else
+ * the first that begins with all the words asked for, or they with it; SIZE_MAX if none does. name(context, i) gives the
+ * i-th of `count`.
  */
 size_t hk_text_nearest(const char *word, size_t count, const char *(*name)(const void *context, size_t i),
                        const void *context);

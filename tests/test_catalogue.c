@@ -571,8 +571,8 @@ static void a_label_and_its_diameter_may_stand_together(void **state)
                     "swatches.csv:4:1: error: there is no hook or needle \"H-9\"; did you mean \"H-8\"? its diameter, "
                     "such as 5 mm, would do too\n"
                     "swatches.csv:5:6: error: the tool \"5\" has no unit; write 5 mm, or US 5, which is 3.75 mm\n"
-                    "swatches.csv:6:1: error: there is no hook or needle \"H-8 (US 8)\"; write its diameter, such as "
-                    "5 mm\n"
+                    "swatches.csv:6:1: error: there is no hook or needle \"H-8 (US 8)\"; did you mean \"H-8\"? its "
+                    "diameter, such as 5 mm, would do too\n"
                     "swatches.csv:7:1: error: there is no hook or needle \"(5 mm)\"; write its diameter, such as 5 mm\n"
                     "swatches.csv:8:5: error: \")\" behind 5 mm is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
 }

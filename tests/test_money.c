@@ -101,7 +101,8 @@ static void what_is_no_price_is_said(void **state)
 {
     (void)state;
     assert_no_price(',', "6 1/2", "EUR", 2, "yarns.csv:2:4: error: \"6 1/2\" is not a price; write it like EUR 6.40\n");
-    assert_no_price(',', "cheap", "EUR", 2, "yarns.csv:2:4: error: \"cheap\" is not a price; write it like EUR 6.40\n");
+    assert_no_price(',', "cheap", "EUR", 2,
+                    "yarns.csv:2:4: error: \"cheap\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n");
     assert_no_price(',', "6.40 each", "EUR", 2,
                     "yarns.csv:2:9: error: \"6.40 each\" is not a price; write it like EUR 6.40\n");
     assert_no_price(',', "-6.40", "EUR", 2,
@@ -109,7 +110,8 @@ static void what_is_no_price_is_said(void **state)
     assert_no_price(',', "6-Apr", "EUR", 2,
                     "yarns.csv:2:4: error: 6-Apr is a date that a spreadsheet made of what was typed; "
                     "format the column as text and type it again\n");
-    assert_no_price(',', "nan", "EUR", 2, "yarns.csv:2:4: error: \"nan\" is not a price; write it like EUR 6.40\n");
+    assert_no_price(',', "nan", "EUR", 2,
+                    "yarns.csv:2:4: error: \"nan\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n");
 }
 
 /* 10^15 minor units are 10^13 of a currency with cents. */

@@ -133,6 +133,16 @@ static void an_offer_of_another_length_is_warned_about(void **state)
     hk_project_free(p);
 }
 
+static void half_a_ball_at_home_is_a_ball_of_its_own(void **state)
+{
+    assert_folder_bad(*state, with("role,shop,put_up,price,stock\nmain,own,50 g,0,0.5\n", two_shops),
+                      "offers.csv:2:17: error: 0.5 is not a number of whole balls; give what is left of a ball a row of its own: "
+                      "its weight as put_up, and a stock of 1\n");
+    struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,stock\nmain,own,25 g,0,1\n", two_shops));
+    assert_close(p->offers[0].put_up_g, 25, 0, 0);
+    hk_project_free(p);
+}
+
 /* Its stock must not count twice. The same put-up at another price is another offer: the last ones of a sale. */
 static void an_offer_listed_twice_counts_once(void **state)
 {
@@ -218,6 +228,7 @@ int main(void)
         cmocka_unit_test(percent_off_with_and_without_its_sign),
         cmocka_unit_test(mistakes_are_told_all_at_once),
         cmocka_unit_test(an_offer_of_another_length_is_warned_about),
+        cmocka_unit_test(half_a_ball_at_home_is_a_ball_of_its_own),
         cmocka_unit_test(an_offer_listed_twice_counts_once),
         cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
         cmocka_unit_test(which_offers_fill_a_role),

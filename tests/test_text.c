@@ -228,6 +228,19 @@ static void of_equals_the_first_is_offered_and_an_exact_one_wins(void **state)
     assert_int_equal(hk_text_nearest("Buff", 3, listed, names), 2);
 }
 
+/* A whole name within a longer one is meant, however much longer that is; a name near in letters is meant before it. */
+static void first_words_call_for_the_whole_name(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"Mole Wool and Linen", "Quay Yarns", "Quayside"};
+    assert_int_equal(hk_text_nearest("mole", 3, listed, names), 0);
+    assert_int_equal(hk_text_nearest("Quay", 3, listed, names), 1);
+    assert_int_equal(hk_text_nearest("Quay Yarns, Tarbert", 3, listed, names), SIZE_MAX); /* not a blank */
+    assert_int_equal(hk_text_nearest("Quay Yarns Tarbert", 3, listed, names), 1);
+    assert_int_equal(hk_text_nearest("Quaysid", 3, listed, names), 2);
+    assert_int_equal(hk_text_nearest("M", 3, listed, names), SIZE_MAX);
+}
+
 static void words_beyond_bearing_are_no_names(void **state)
 {
     (void)state;
@@ -270,6 +283,7 @@ int main(void)
         cmocka_unit_test(a_third_of_the_longer_word_may_differ_and_no_more),
         cmocka_unit_test(a_swapped_pair_is_not_edited_again),
         cmocka_unit_test(of_equals_the_first_is_offered_and_an_exact_one_wins),
+        cmocka_unit_test(first_words_call_for_the_whole_name),
         cmocka_unit_test(words_beyond_bearing_are_no_names),
         cmocka_unit_test(the_public_call_finds_the_nearest_of_a_plain_list),
     };
