@@ -51,6 +51,15 @@ void findings_print(const struct hk_diags *diags, const char *folder)
         complain("%zu more findings are not shown", diags->dropped);
 }
 
+bool findings_any(const struct hk_diags *diags, enum hk_severity severity)
+{
+    for (size_t i = 0; i < diags->count; i++) {
+        if (hk_code_severity(diags->findings[i].code) == severity)
+            return true;
+    }
+    return false;
+}
+
 void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder)
 {
     bool any = false;

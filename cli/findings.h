@@ -13,6 +13,9 @@ void findings_print(const struct hk_diags *diags, const char *folder);
 /* The notes as a list under "Assumed"; nothing where there are none. */
 void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder);
 
+/* Whether there are any of that severity. */
+bool findings_any(const struct hk_diags *diags, enum hk_severity severity);
+
 /* FAILED if the machine failed (says so where memory ran out), REFUSED if there are errors, else DONE. */
 enum outcome findings_outcome(const struct hk_diags *diags);
 

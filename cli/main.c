@@ -82,7 +82,8 @@ static const struct command commands[] = {
         .name = "materials",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN | OPTION_HTML | OPTION_CSV,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN | OPTION_HTML |
+                   OPTION_CSV,
         .summary = "the block of a published pattern that says what to have",
         .explanation =
             "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "

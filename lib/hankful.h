@@ -729,7 +729,7 @@ struct hk_materials_options {
 
 HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */
 /*
- * The block for all sizes of the need, which must have been asked for all of them. Amounts are for a reader who meets the
+ * The block for the sizes that the need was asked for. Amounts are for a reader who meets the
  * gauge: the spread `reader` is added to the maker's own; a flat margin stays as it is. NULL on any error. Borrows the need;
  * owner: the caller.
  */

@@ -305,14 +305,39 @@ static void notions_of_the_costs_are_stated_by_size(void **state)
     stages_free(stages);
 }
 
+/* The block of one size says what the block of all says of it. */
+static void one_size_is_stated_alone(void **state)
+{
+    struct folder folder = graded_folder;
+    folder.other_name = "costs.csv";
+    folder.other_text = "item,kind,amount,quantity\nbuttons,material,0.85,\"7 (0, 8)\"\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *all = materials_of(&stages, HK_TERMS_PROJECT);
+    for (size_t size = 0; size < all->size_count; size++) {
+        struct stages single = stages_of(*state, folder, size);
+        struct hk_materials *one = materials_of(&single, HK_TERMS_PROJECT);
+        assert_int_equal(one->size_count, 1);
+        assert_string_equal(one->sizes_text, all->sizes[size]);
+        for (size_t i = 0; i < all->yarn_count; i++) {
+            const struct hk_materials_colour *a = &all->yarns[i].colours[0], *b = &one->yarns[i].colours[0];
+            assert_close(a->length.metric[size], b->length.metric[0], 0, 0);
+            assert_close(a->mass.customary[size], b->mass.customary[0], 0, 0);
+            assert_int_equal(a->balls[size], b->balls[0]);
+        }
+        assert_close(all->measures[0].amount.metric[size], one->measures[0].amount.metric[0], 0, 0);
+        assert_int_equal(one->notion_count, size == 1 ? 2 : 3);
+        assert_int_equal(one->word_count, all->word_count);
+        hk_materials_free(one);
+        stages_free(single);
+    }
+    hk_materials_free(all);
+    stages_free(stages);
+}
+
 static void what_cannot_be_printed_is_told(void **state)
 {
     struct hk_diags diags = {0};
-    struct stages stages = stages_of(*state, graded_folder, 1);
-    assert_null(hk_materials_make(stages.need, hk_materials_defaults(), &diags));
-    assert_findings(&diags, "size:0:0: error: a pattern states all sizes; ask for the need of all sizes\n");
-    stages_free(stages);
-    stages = stages_of(*state, graded_folder, HK_NO_SIZE);
+    struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
     struct hk_materials_options options = hk_materials_defaults();
     options.round_to = 0;
     assert_null(hk_materials_make(stages.need, options, &diags));
@@ -367,6 +392,7 @@ int main(void)
         cmocka_unit_test(finished_sizes_marked_for_print_are_stated),
         cmocka_unit_test(without_marked_rows_sizes_follow_from_the_gauge),
         cmocka_unit_test(notions_of_the_costs_are_stated_by_size),
+        cmocka_unit_test(one_size_is_stated_alone),
         cmocka_unit_test(what_cannot_be_printed_is_told),
         cmocka_unit_test(a_size_that_steps_backwards_is_told),
     };

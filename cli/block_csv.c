@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Numbers, one size a column. */
+#include "block.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void csv_cell(FILE *out, const char *words)
+{
+    if (!strpbrk(words, ",\"\r\n")) {
+        fputs(words, out);
+        return;
+    }
+    fputc('"', out);
+    for (; *words; words++) {
+        if (*words == '"')
+            fputc('"', out);
+        fputc(*words, out);
+    }
+    fputc('"', out);
+}
+
+/* What stands before the sizes. */
+static void csv_start(FILE *out, const char *section, const char *name, const char *what, const char *unit,
+                      const char *words)
+{
+    const char *const cells[] = {section, name, what, unit, words};
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
+        if (i)
+            fputc(',', out);
+        csv_cell(out, cells[i]);
+    }
+}
+
+static void csv_words(const struct hk_materials *materials, FILE *out, const char *section, const char *name,
+                      const char *what, const char *words)
+{
+    csv_start(out, section, name, what, "", words);
+    for (size_t i = 0; i < materials->size_count; i++)
+        fputc(',', out);
+    fputc('\n', out);
+}
+
+static void csv_numbers(const struct hk_materials *materials, FILE *out, const char *section, const char *name,
+                        const char *what, const char *unit, const double *values)
+{
+    csv_start(out, section, name, what, unit, "");
+    for (size_t i = 0; i < materials->size_count; i++) {
+        fputc(',', out);
+        if (!isnan(values[i]))
+            fprintf(out, "%.15g", values[i]);
+    }
+    fputc('\n', out);
+}
+
+static void csv_same(const struct hk_materials *materials, FILE *out, const char *section, const char *name,
+                     const char *what, const char *unit, double value)
+{
+    csv_start(out, section, name, what, unit, "");
+    for (size_t i = 0; i < materials->size_count; i++)
+        fprintf(out, ",%.15g", value);
+    fputc('\n', out);
+}
+
+static void csv_amount(const struct hk_materials *materials, FILE *out, const char *section, const char *name,
+                       const char *what, const struct hk_printed *amount)
+{
+    csv_numbers(materials, out, section, name, what, amount->metric_unit, amount->metric);
+    if (!block_one_unit(amount))
+        csv_numbers(materials, out, section, name, what, amount->customary_unit, amount->customary);
+}
+
+static void csv_colour(const struct hk_materials *materials, FILE *out, const struct hk_materials_yarn *yarn,
+                       const struct hk_materials_colour *colour, const char *name)
+{
+    csv_words(materials, out, "yarn", name, "roles", colour->roles);
+    csv_words(materials, out, "yarn", name, "category", yarn->categories);
+    csv_words(materials, out, "yarn", name, "fibre", yarn->fibre);
+    csv_same(materials, out, "yarn", name, "put-up", "g", yarn->put_up_g);
+    csv_same(materials, out, "yarn", name, "put-up", "m", yarn->put_up_m);
+    csv_amount(materials, out, "yarn", name, "length", &colour->length);
+    csv_amount(materials, out, "yarn", name, "mass", &colour->mass);
+    csv_start(out, "yarn", name, "balls", "", "");
+    for (size_t i = 0; i < materials->size_count; i++)
+        fprintf(out, ",%lld", (long long)colour->balls[i]);
+    fputc('\n', out);
+}
+
+static enum outcome csv_yarns(const struct hk_materials *materials, FILE *out)
+{
+    for (size_t i = 0; i < materials->yarn_count; i++) {
+        const struct hk_materials_yarn *yarn = &materials->yarns[i];
+        for (size_t k = 0; k < yarn->colour_count; k++) {
+            const struct hk_materials_colour *colour = &yarn->colours[k];
+            char *name = text_format("%s%s%s", yarn->yarn, *colour->colour ? ", " : "", colour->colour);
+            if (!name) {
+                complain("out of memory");
+                return FAILED;
+            }
+            csv_colour(materials, out, yarn, colour, name);
+            free(name);
+        }
+    }
+    return DONE;
+}
+
+static void csv_rest(const struct hk_materials *materials, FILE *out)
+{
+    for (size_t i = 0; i < materials->tool_count; i++) {
+        const struct hk_materials_tool *tool = &materials->tools[i];
+        csv_same(materials, out, tool->needle ? "needle" : "hook", tool->label, "diameter", "mm", tool->tool_mm);
+    }
+    for (size_t i = 0; i < materials->notion_count; i++)
+        csv_words(materials, out, "notion", "", "", materials->notions[i]);
+    for (size_t i = 0; i < materials->gauge_count; i++) {
+        const struct hk_materials_gauge *gauge = &materials->gauges[i];
+        csv_words(materials, out, "gauge", gauge->fabric, "care", gauge->care);
+        csv_same(materials, out, "gauge", gauge->fabric, "tool", "mm", gauge->tool_mm);
+        csv_same(materials, out, "gauge", gauge->fabric, "stitches", "10 cm", gauge->stitches);
+        if (gauge->rows > 0)
+            csv_same(materials, out, "gauge", gauge->fabric, "rows", "10 cm", gauge->rows);
+    }
+    for (size_t i = 0; i < materials->measure_count; i++)
+        csv_amount(materials, out, "finished size", materials->measures[i].name, "", &materials->measures[i].amount);
+    for (size_t i = 0; i < materials->word_count; i++)
+        csv_words(materials, out, "abbreviation", materials->words[i].word, materials->uk ? "UK" : "US",
+                  materials->words[i].meaning);
+}
+
+enum outcome block_csv(const struct hk_materials *materials, FILE *out)
+{
+    csv_start(out, "section", "name", "what", "unit", "words");
+    for (size_t i = 0; i < materials->size_count; i++) {
+        fputc(',', out);
+        csv_cell(out, materials->sizes[i]);
+    }
+    fputc('\n', out);
+    const enum outcome outcome = csv_yarns(materials, out);
+    csv_rest(materials, out);
+    return outcome;
+}

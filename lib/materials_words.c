@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Notions and abbreviations of a published pattern. */
+#include "materials.h"
+
+#include "terms.h"
+
+#include <math.h>
+
+/* ---- Notions ---- */
+
+/* What a piece takes besides yarn; what only kits or patterns cost is nothing that a reader needs. */
+static bool is_notion(const struct hk_cost *cost)
+{
+    return cost->kind == HK_COST_MATERIAL && !cost->percent && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+}
+
+/* "7 (7, 8) buttons", "label" where no number is stated; NULL where no size takes any. */
+static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost)
+{
+    size_t count = w->size_count;
+    const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
+    bool any = false;
+    if (!cost->quantity)
+        return cost->item;
+    for (size_t i = 0; texts && i < count; i++) {
+        double quantity = (double)cost->quantity[w->first + i] / HK_THOUSAND;
+        any |= quantity > 0;
+        texts[i] = hk_printed_number(quantity > 0 ? quantity : NAN, false, w->arena);
+    }
+    return any ? hk_arena_print(w->arena, "%s %s", hk_graded_write(texts, count, w->arena), cost->item) : NULL;
+}
+
+/* What the work itself calls for, then what costs.csv says a piece takes. */
+void hk_materials_notions(struct hk_writing *w)
+{
+    const char **notions = hk_arena_take(w->arena, 2 + w->project->cost_count, sizeof *notions);
+    bool rounds = false, any = false;
+    for (size_t i = 0; i < w->project->line_count; i++) {
+        const struct hk_line *line = &w->project->lines[i];
+        any |= hk_writing_uses(w, i);
+        rounds |= hk_writing_uses(w, i) && hk_writing_rounds(line->start, line->fabric);
+    }
+    size_t count = 0;
+    if (notions && any)
+        notions[count++] = "yarn needle for weaving in ends";
+    if (notions && rounds)
+        notions[count++] = "stitch marker for the start of the round";
+    for (size_t i = 0; notions && i < w->project->cost_count; i++) {
+        const struct hk_cost *cost = &w->project->costs[i];
+        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
+        if (notion)
+            notions[count++] = notion;
+    }
+    w->face->notions = notions;
+    w->face->notion_count = count;
+}
+
+/* ---- Abbreviations ---- */
+
+static void mark_kinds(const struct hk_writing *w, size_t line, bool *used)
+{
+    for (size_t size = 0; size < w->size_count; size++) {
+        const struct hk_worked *worked = hk_writing_worked(w, size, line);
+        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+            const struct hk_kinds *kinds = &worked->uses[u].kinds;
+            for (size_t k = 0; k < kinds->count; k++)
+                used[kinds->kinds[k].stitch] |= kinds->kinds[k].count > 0;
+        }
+    }
+}
+
+static void mark_row(const struct hk_sum *sum, bool *used)
+{
+    for (size_t i = 0; i < sum->stitch_count; i++)
+        used[sum->stitches[i].stitch] = true;
+}
+
+/* Those that were worked, and what the rows of their fabrics say besides (skipped stitches are not worked). */
+static void mark_words(const struct hk_writing *w, bool *used)
+{
+    for (size_t line = 0; line < w->project->line_count; line++) {
+        const struct hk_fabric *fabric = w->project->lines[line].fabric;
+        if (!hk_writing_uses(w, line))
+            continue;
+        mark_kinds(w, line, used);
+        for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
+            mark_row(&fabric->rows[r].once, used);
+            mark_row(&fabric->rows[r].each, used);
+        }
+    }
+}
+
+void hk_materials_words(struct hk_writing *w)
+{
+    const struct hk_catalogue *catalogue = w->project->catalogue;
+    bool *used = hk_arena_take(w->arena, catalogue->stitch_count, sizeof *used);
+    struct hk_materials_word *words = hk_arena_take(w->arena, catalogue->stitch_count + 1, sizeof *words);
+    size_t count = 0;
+    if (!used || !words)
+        return;
+    mark_words(w, used);
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *stitch = &catalogue->stitches[i];
+        const char *word = w->terms == HK_US ? stitch->us : stitch->uk;
+        if (used[i] && word)
+            words[count++] = (struct hk_materials_word){
+                word, hk_terms_change(catalogue, stitch->name, HK_US, w->terms, w->arena)};
+    }
+    words[count++] = (struct hk_materials_word){"st(s)", "stitch(es)"};
+    w->face->words = words;
+    w->face->word_count = count;
+}
