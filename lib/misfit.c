@@ -71,12 +71,44 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
                      row.comma, misfit->below, word);
 }
 
+/*
+ * What the rows of a fabric that come again and again leave beyond what they stand on, one after the other; 0 where that
+ * depends on the width.
+ */
+static int64_t gain_of(const struct hk_fabric *fabric)
+{
+    int64_t gain = 0;
+    for (size_t r = 0; r < fabric->cycle_count; r++) {
+        const struct hk_row *row = &fabric->rows[fabric->setup_count + r];
+        if (row->each.leaves != row->each.needs)
+            return 0;
+        gain += row->once.leaves - row->once.needs;
+    }
+    return gain;
+}
+
+/* A fabric that creeps wider or narrower fits no width for long: mostly a slip in how it is written. */
+static bool say_creep(const struct hk_subject *subject, const struct hk_misfit *misfit, const char *fits,
+                      struct hk_diags *diags)
+{
+    const struct hk_fabric *fabric = subject->work->fabric;
+    int64_t gain = gain_of(fabric), most = gain < 0 ? -gain : gain;
+    if (misfit->row <= 1 || gain == 0)
+        return false;
+    hk_diags_hint(diags, "%s%sas written \"%s\" gets %" PRId64 " %s %s %s: is that meant?", fits ? fits : "",
+                  fits ? " would fit; " : "", fabric->name, most, stitches_word(most), gain < 0 ? "narrower" : "wider",
+                  fabric->cycle_count == 1 ? "with every row" : "each time it is worked through");
+    return true;
+}
+
 static void say_misfit(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     char row[WIDTHS_TEXT], all[WIDTHS_TEXT];
     bool fits_row = widths_text(misfit->fits_row, row), fits_all = widths_text(misfit->fits_all, all);
     bool stated = misfit->row == 1 && subject->work->start != HK_START_CONTINUE; /* then both speak of one width */
     say_below(subject, misfit, diags);
+    if (!fits_all && say_creep(subject, misfit, fits_row ? row : NULL, diags))
+        return;
     if (stated && (fits_all || fits_row))
         hk_diags_hint(diags, "%s would do", fits_all ? all : row);
     else if (fits_row && fits_all)

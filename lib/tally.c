@@ -212,6 +212,27 @@ static struct joining line_joining(const struct counter *counter, const struct h
     return joining;
 }
 
+static bool graded_alike(const struct hk_graded *graded, size_t size_count)
+{
+    for (size_t i = 1; graded->given && i < size_count; i++) {
+        const struct hk_amount *a = &graded->by_size[0], *b = &graded->by_size[i];
+        if (a->kind != b->kind || a->count != b->count || a->length_m < b->length_m || a->length_m > b->length_m)
+            return false;
+    }
+    return true;
+}
+
+/* Where every size is as wide, what is wrong is wrong in all of them: it has one name then, and is said once. */
+static const char *subject_title(const struct counter *counter, size_t line, size_t size)
+{
+    const struct hk_project *project = counter->project;
+    const struct hk_line *of = &project->lines[line];
+    if (of->start != HK_START_CONTINUE && graded_alike(&of->stitches, project->size_count) &&
+        graded_alike(&of->end_stitches, project->size_count))
+        return hk_line_title(of, counter->arena);
+    return hk_line_title_in(project, line, size, counter->arena);
+}
+
 static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
                       struct hk_sized *sized, struct hk_worked *worked)
 {
@@ -222,7 +243,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
                        counter->arena, counter->diags))
         return false;
     struct hk_subject subject = {
-        .title = hk_line_title_in(counter->project, line, size, counter->arena),
+        .title = subject_title(counter, line, size),
         .work = &sized->work,
         .own_fabric = fabric_own(counter->project, of->fabric),
         .stitches = of->stitches.cell,

@@ -466,6 +466,32 @@ static void a_row_is_named_as_its_file_names_it(void **state)
                      "stitches of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n");
 }
 
+/*
+ * A net without its last "sk 1": on 60 it leaves 61, so the next row falls between 60 and 62. Two rows that take one off each are
+ * named by what a time through does. What all sizes have in common is said once.
+ */
+static void a_fabric_that_creeps_is_told_by_how_much(void **state)
+{
+    assert_uncounted(*state,
+                     (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\n",
+                                     .grade = "",
+                                     .fabrics = "fabric,row,make\nnet,1,\"tch 4 as (dc, ch 1), *sk 1, dc 1, ch 1*, dc 1\"\n"
+                                                "lean,1,\"sc2tog, *sc 2*\"\nlean,2,\"sc2tog, *sc 2*\"\n",
+                                     .pieces = PIECES_MORE "yoke,,net,main,4 mm,61,4,,,,,\n"
+                                                           "belt,,lean,main,4 mm,\"61 (62, 65)\",4,,,,,\n"},
+                     "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"net\", does not fit the 61 stitches of "
+                     "the row below; 60 or 62 would fit; as written \"net\" gets 1 stitch wider with every row: is that "
+                     "meant?\n"
+                     "pieces.csv:3:23: error: \"belt\", size S: row 2 of \"lean\" does not fit the 61 stitches of the row below; "
+                     "60 or 62 would fit; as written \"lean\" gets 2 stitches narrower each time it is worked through: is "
+                     "that meant?\n"
+                     "pieces.csv:3:23: error: \"belt\", size M: row 1 of \"lean\" does not fit 62 stitches; 61 or 63 would "
+                     "do\n"
+                     "pieces.csv:3:23: error: \"belt\", size L: row 2 of \"lean\" does not fit the 65 stitches of the row below; "
+                     "64 or 66 would fit; as written \"lean\" gets 2 stitches narrower each time it is worked through: is "
+                     "that meant?\n");
+}
+
 static void stated_stitches_must_be_those_counted(void **state)
 {
     assert_uncounted(*state,
@@ -543,6 +569,7 @@ int main(void)
         cmocka_unit_test(a_width_that_does_not_fit_names_the_nearest),
         cmocka_unit_test(a_later_row_says_what_it_fits_and_what_fits_all),
         cmocka_unit_test(a_row_is_named_as_its_file_names_it),
+        cmocka_unit_test(a_fabric_that_creeps_is_told_by_how_much),
         cmocka_unit_test(stated_stitches_must_be_those_counted),
         cmocka_unit_test(a_ring_has_nothing_to_work_into),
         cmocka_unit_test(endless_repeats_tapers_without_repeat_and_huge_counts_are_errors),
