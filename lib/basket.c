@@ -132,9 +132,8 @@ static bool is_money(int64_t minor)
     return minor >= 0 && minor <= HK_MONEY_MOST;
 }
 
-static bool offer_in_range(const struct hk_basket_problem *problem, const struct hk_basket_offer *offer)
+static bool offer_in_range(const struct hk_basket_offer *offer)
 {
-    assert(offer->role < problem->role_count && offer->shop < problem->shop_count);
     return isfinite(offer->usable_g) && offer->usable_g > 0 && offer->pack >= 1 && offer->pack <= PACK_MOST &&
            offer->stock >= -1 && is_money(offer->price_minor);
 }
@@ -149,8 +148,10 @@ static bool shop_in_range(const struct hk_basket_shop *shop)
 static bool in_range(const struct hk_basket_problem *problem)
 {
     bool in = problem->seconds > 0;
-    for (size_t i = 0; i < problem->offer_count && in; i++)
-        in = offer_in_range(problem, &problem->offers[i]);
+    for (size_t i = 0; i < problem->offer_count && in; i++) {
+        assert(problem->offers[i].role < problem->role_count && problem->offers[i].shop < problem->shop_count);
+        in = offer_in_range(&problem->offers[i]);
+    }
     for (size_t s = 0; s < problem->shop_count && in; s++)
         in = shop_in_range(&problem->shops[s]);
     for (size_t r = 0; r < problem->role_count && in; r++)
