@@ -351,21 +351,21 @@ static enum outcome print_json(const struct work *work, const struct hk_compare 
                                FILE *out)
 {
     struct json json = {0};
-    json_t *answer = json_make_answer(&json), *rows = json_make_array(&json);
+    json_t *first = json_make_answer(&json), *last = json_make_object(&json);
     const size_t count = options->most ? shown(compare, options) : compare->row_count;
-    json_put_text(&json, answer, "project", compare->project);
-    json_put_real(&json, answer, "chance", compare->chance);
-    json_put_text(&json, answer, "currency", compare->currency);
-    json_put_text(&json, answer, "size", compare->size);
-    json_put_text(&json, answer, "role", compare->role);
-    json_put(&json, answer, "plan", row_json(&json, compare, &compare->plan));
-    for (size_t i = 0; i < count; i++)
-        json_add(&json, rows, row_json(&json, compare, &compare->rows[i]));
-    json_put(&json, answer, "compare", rows);
-    json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
-    json_put(&json, answer, "margin", compare->margin >= 0 ? json_real(compare->margin) : json_null());
-    return json_write(&json, answer, out);
+    json_put_text(&json, first, "project", compare->project);
+    json_put_real(&json, first, "chance", compare->chance);
+    json_put_text(&json, first, "currency", compare->currency);
+    json_put_text(&json, first, "size", compare->size);
+    json_put_text(&json, first, "role", compare->role);
+    json_put(&json, first, "plan", row_json(&json, compare, &compare->plan));
+    json_write_first(&json, first, "compare", out);
+    for (size_t i = 0; i < count && !json.failed; i++)
+        json_write_row(&json, row_json(&json, compare, &compare->rows[i]), out);
+    json_put_findings(&json, last, "warnings", &work->diags, HK_WARNING, work->folder.path);
+    json_put_findings(&json, last, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put(&json, last, "margin", compare->margin >= 0 ? json_real(compare->margin) : json_null());
+    return json_write_last(&json, last, out);
 }
 
 /* ---- The command ---- */

@@ -5,6 +5,7 @@
 #include "text.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 json_t *json_make_object(struct json *json)
 {
@@ -108,14 +109,57 @@ void json_put_findings(struct json *json, json_t *object, const char *key, const
     json_put(json, object, key, array);
 }
 
-enum outcome json_write(struct json *json, json_t *object, FILE *out)
+static const size_t digits = JSON_REAL_PRECISION(15);
+
+/* Writes and frees the value, `off` bytes left out at either end. */
+static void dump(struct json *json, json_t *value, size_t flags, size_t off, FILE *out)
 {
-    const size_t flags = JSON_REAL_PRECISION(15) | JSON_INDENT(2);
-    if (!json->failed && (json_dumpf(object, out, flags) != 0 || fputc('\n', out) == EOF))
+    char *text = json->failed ? NULL : json_dumps(value, flags | digits);
+    const size_t bytes = text ? strlen(text) : 0;
+    json_decref(value);
+    if (bytes < 2 * off || !text || fwrite(text + off, 1, bytes - 2 * off, out) != bytes - 2 * off)
         json->failed = true;
-    json_decref(object);
+    free(text);
+}
+
+static void print(struct json *json, FILE *out, const char *before, const char *key, const char *behind)
+{
+    if (!json->failed && fprintf(out, "%s%s%s", before, key, behind) < 0)
+        json->failed = true;
+}
+
+static enum outcome outcome_of(const struct json *json)
+{
     if (!json->failed)
         return DONE;
     complain("cannot build the JSON output: out of memory, or a number beyond what JSON can hold");
     return FAILED;
+}
+
+void json_write_first(struct json *json, json_t *first, const char *key, FILE *out)
+{
+    print(json, out, "{\n", "", "");
+    dump(json, first, JSON_INDENT(2), 2, out);
+    print(json, out, ",\n  \"", key, "\": [");
+}
+
+void json_write_row(struct json *json, json_t *row, FILE *out)
+{
+    print(json, out, json->rows++ ? ",\n    " : "\n    ", "", "");
+    dump(json, row, 0, 0, out);
+}
+
+enum outcome json_write_last(struct json *json, json_t *last, FILE *out)
+{
+    print(json, out, json->rows ? "\n  ],\n" : "],\n", "", "");
+    dump(json, last, JSON_INDENT(2), 2, out);
+    print(json, out, "\n}\n", "", "");
+    return outcome_of(json);
+}
+
+enum outcome json_write(struct json *json, json_t *object, FILE *out)
+{
+    dump(json, object, JSON_INDENT(2), 0, out);
+    print(json, out, "\n", "", "");
+    return outcome_of(json);
 }

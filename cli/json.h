@@ -11,6 +11,7 @@
 /* A failed step (no memory, a number that is none) is kept in `failed` and asked for once, by json_write. */
 struct json {
     bool failed;
+    size_t rows; /* written by json_write_row so far */
 };
 
 /* {"hankful":"1"}: how every answer starts. */
@@ -34,6 +35,14 @@ json_t *json_text(const char *text);
 /* The findings of one severity as an array: file, line, column, code, message, hint. */
 void json_put_findings(struct json *json, json_t *object, const char *key, const struct hk_diags *diags,
                        enum hk_severity severity, const char *folder);
+
+/*
+ * An answer of many rows, none of which is kept: the object with all that comes first, the array of rows, each a line, and
+ * what comes last. Each call writes and frees what it is given; only the last one tells whether all went well.
+ */
+void json_write_first(struct json *json, json_t *first, const char *key, FILE *out);
+void json_write_row(struct json *json, json_t *row, FILE *out);
+enum outcome json_write_last(struct json *json, json_t *last, FILE *out);
 
 /* Writes and frees it. FAILED, with a message, where anything failed. */
 enum outcome json_write(struct json *json, json_t *object, FILE *out);

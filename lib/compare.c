@@ -47,6 +47,7 @@
 #define DEFAULT_MINOR_DIGITS 2
 #define CATEGORIES_MOST 16
 #define YARNS_MOST 2
+#define FIBRES_KEPT 256
 
 /* The role's work with one tool in one combination. */
 struct group {
@@ -59,6 +60,12 @@ struct group {
     double other_g;         /* what the other strands weigh, v left out */
     double longest_m;       /* the longest row of one strand */
     bool needles;
+};
+
+/* What was looked up for the words of a label. */
+struct known_fibre {
+    const char *words;
+    double low, high; /* moisture; -1: not known */
 };
 
 struct compared {
@@ -87,8 +94,7 @@ struct comparing {
     unsigned plan_categories;
     double plan_low, plan_high; /* moisture */
     const char *sets[1 << 8];   /* names of sets of categories */
-    const char *fibre;          /* looked up last */
-    double fibre_low, fibre_high;
+    struct known_fibre fibres[FIBRES_KEPT];
     struct hk_compare_row *rows;
     size_t row_count, row_capacity;
     bool too_dear;
@@ -478,16 +484,18 @@ static const char *set_text(struct comparing *c, unsigned set)
     return text ? text : "";
 }
 
-/* Catalogues list a yarn's colours one below the other: the fibre before is often the same. */
-static void moisture_of(struct comparing *c, const char *fibre, double *low, double *high)
+/* Catalogues say the same of many yarns: each place keeps the words last looked up there (D. J. Bernstein's hash). */
+static const struct known_fibre *moisture_of(struct comparing *c, const char *words)
 {
-    if (!c->fibre || strcmp(c->fibre, fibre) != 0) {
-        c->fibre = fibre;
-        c->fibre_low = c->fibre_high = -1;
-        hk_moisture_allowance(c->project->catalogue, fibre, &c->fibre_low, &c->fibre_high);
+    uint32_t hash = 5381;
+    for (const char *word = words; *word; word++)
+        hash = hash * 33 + (unsigned char)*word;
+    struct known_fibre *known = &c->fibres[hash % FIBRES_KEPT];
+    if (!known->words || strcmp(known->words, words) != 0) {
+        *known = (struct known_fibre){words, -1, -1};
+        hk_moisture_allowance(c->project->catalogue, words, &known->low, &known->high);
     }
-    *low = c->fibre_low;
-    *high = c->fibre_high;
+    return known;
 }
 
 /* Of a pair: by mass, as its yarns share it. */
@@ -495,14 +503,14 @@ static void fill_moisture(struct comparing *c, struct hk_compare_row *row)
 {
     row->moisture_low = row->moisture_high = 0;
     for (size_t i = 0; i < row->yarn_count; i++) {
-        double low, high, share = row->yarns[i].mass_g.likely / row->mass_g;
-        moisture_of(c, row->yarns[i].fibre, &low, &high);
-        if (low < 0) {
+        double share = row->yarns[i].mass_g.likely / row->mass_g;
+        const struct known_fibre *fibre = moisture_of(c, row->yarns[i].fibre);
+        if (fibre->low < 0) {
             row->moisture_low = row->moisture_high = -1;
             return;
         }
-        row->moisture_low += share * low;
-        row->moisture_high += share * high;
+        row->moisture_low += share * fibre->low;
+        row->moisture_high += share * fibre->high;
     }
     row->damp = c->plan_low >= 0 &&
                 fabs(row->moisture_low + row->moisture_high - c->plan_low - c->plan_high) / 2 >= DAMP_APART;
@@ -523,7 +531,7 @@ static bool nearest_tool(const struct comparing *c, double diameter_mm2, double 
     double best = INFINITY;
     for (size_t i = 0; i < catalogue->tool_count; i++) {
         const struct hk_tool *tool = &catalogue->tools[i];
-        double off = fabs(log(loop_ratio(group, diameter_mm2, tool->tool_mm)));
+        double ratio = loop_ratio(group, diameter_mm2, tool->tool_mm), off = fmax(ratio, 1 / ratio);
         if ((tool->kind == HK_NEEDLE) != group->needles || off >= best)
             continue;
         best = off;
@@ -836,6 +844,8 @@ static bool add_candidates(struct comparing *c, const struct hk_compare_options 
         yarns = options->list->yarns;
     else
         count = own_count;
+    c->rows = hk_arena_take(&c->compared->arena, count, sizeof *c->rows);
+    c->row_capacity = c->rows ? count : 0;
     for (size_t i = options->list ? 0 : 1; i < count; i++) { /* the first of yarns.csv is the plan */
         if (!add_row(c, &yarns[i], NULL))
             return false;

@@ -311,8 +311,10 @@ static const struct unit *unit_scan(const char **cursor)
     const struct unit *found = NULL;
     size_t longest = 0;
     for (size_t i = 0; i < UNIT_COUNT; i++) {
+        if (!hk_text_starts(text, units[i].name))
+            continue;
         size_t length = strlen(units[i].name);
-        if (length <= longest || !hk_text_starts(text, units[i].name))
+        if (length <= longest)
             continue;
         if (is_letter(text[length]) && is_letter(text[length - 1]))
             continue;
@@ -442,6 +444,8 @@ static const char *const months[] = {
     "dec", "dez", "déc", "december", "dezember", "décembre", "decembre",
 };
 
+#define MONTH_LEAST 3 /* so that no unit of two letters is looked up in every cell of a large file */
+
 /*
  * hk_text_same folds ASCII only: of these names "É" and "Ä" are not met at the start of a word that a spreadsheet
  * writes.
@@ -449,7 +453,7 @@ static const char *const months[] = {
 static bool is_month(const char *word, size_t length)
 {
     char copy[16] = "";
-    if (length >= sizeof copy)
+    if (length < MONTH_LEAST || length >= sizeof copy)
         return false;
     memcpy(copy, word, length);
     for (size_t i = 0; i < sizeof months / sizeof months[0]; i++) {

@@ -249,17 +249,43 @@ static void make_plain(struct plain *plain, const char *text, size_t bytes)
     }
 }
 
+/* ASCII, with single blanks inside: most cells are their own plain text, and large files must be quick. */
+static bool is_plain(const char *text, size_t bytes)
+{
+    for (size_t i = 0; i < bytes; i++) {
+        bool blank = text[i] == ' ' && i > 0 && i + 1 < bytes && text[i + 1] != ' ';
+        if (!blank && (text[i] <= ' ' || (unsigned char)text[i] >= 0x80))
+            return false;
+    }
+    return true;
+}
+
+static void copy_plain(struct plain *plain, const char *text, size_t bytes)
+{
+    memcpy(plain->text, text, bytes);
+    for (size_t i = 0; i < bytes && plain->origin; i++)
+        plain->origin[i] = i;
+    plain->length = bytes;
+}
+
 char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin)
 {
     size_t bytes = strlen(text);
-    struct plain measure = {0};
-    make_plain(&measure, text, bytes);
+    bool as_it_is = is_plain(text, bytes);
+    struct plain measure = {.length = bytes};
+    if (!as_it_is) {
+        measure.length = 0;
+        make_plain(&measure, text, bytes);
+    }
     struct plain plain = {.text = hk_arena_take(arena, measure.length + 1, 1)};
     if (origin)
         plain.origin = hk_arena_take(arena, measure.length + 1, sizeof *plain.origin);
     if (!plain.text || (origin && !plain.origin))
         return NULL;
-    make_plain(&plain, text, bytes);
+    if (as_it_is)
+        copy_plain(&plain, text, bytes);
+    else
+        make_plain(&plain, text, bytes);
     if (origin) {
         plain.origin[plain.length] = bytes;
         *origin = plain.origin;
