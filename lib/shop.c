@@ -1,16 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What to buy: for one size, or for all together, what the garments take (bulk.h), which offers may fill which role
- * (choices.h), the cheapest basket of them (basket.h), and around it what a ball more or fewer does. A role whose yarn has no price
- * stays outside the basket: it keeps its balls and goes without a cost.
+ * What to buy: for one size, or for all together, what the garments take (bulk.h), how much of it is enough, the cheapest order
+ * of that (purchase.h), and around it what a ball more or fewer does. A role whose yarn has no price keeps its balls and goes
+ * without a cost.
  */
 #include "need.h"
 
 #include "balls.h"
 #include "chance.h"
-#include "choices.h"
 #include "diags.h"
 #include "money.h"
+#include "purchase.h"
 #include "spare.h"
 
 #include <gsl/gsl_math.h>
@@ -39,32 +39,10 @@ struct planning {
 /* One basket in the making. */
 struct basket {
     struct planning *p;
-    struct hk_arena *arena; /* of the answer */
-    const char *title;      /* "" or " in size M", for messages */
-    struct hk_bulk bulk;
-    struct hk_choices choices;
-    struct hk_basket_problem problem;
-    struct hk_basket found;
-    int64_t *unpriced_balls; /* by role of the bulk; 0 where the basket has it */
-    double *enough_g;        /* by role of the bulk: what must be there, eaten included */
+    struct hk_purchase buy;
+    double *enough_g; /* by role of the bulk: what must be there, eaten included */
     struct hk_shop_role *roles;
 };
-
-static const struct hk_candidate *plan_of(const struct basket *b, size_t r)
-{
-    const struct hk_project *project = b->p->project;
-    return &project->candidates[project->roles[b->bulk.roles[r].role].plan];
-}
-
-static const struct hk_yarn *yarn_of(const struct basket *b, size_t r)
-{
-    return &b->p->project->yarns[plan_of(b, r)->yarn];
-}
-
-static const char *role_name(const struct basket *b, size_t r)
-{
-    return b->p->project->roles[b->bulk.roles[r].role].name;
-}
 
 /* ---- What some balls are worth ----------------------------------------------------------------------------------- */
 
@@ -76,12 +54,13 @@ struct pile {
 
 static struct pile pile_of(const struct basket *b, const int64_t *balls, size_t r)
 {
-    struct pile pile = {b->unpriced_balls[r], (double)b->unpriced_balls[r] * yarn_of(b, r)->put_up_g};
-    for (size_t i = 0; i < b->choices.count; i++) {
-        if (b->choices.choices[i].role != r)
+    int64_t unpriced = b->buy.unpriced_balls[r];
+    struct pile pile = {unpriced, (double)unpriced * hk_purchase_yarn(&b->buy, r)->put_up_g};
+    for (size_t i = 0; i < b->buy.choices.count; i++) {
+        if (b->buy.choices.choices[i].role != r)
             continue;
         pile.balls += balls[i];
-        pile.mass_g += (double)balls[i] * b->choices.choices[i].put_up_g;
+        pile.mass_g += (double)balls[i] * b->buy.choices.choices[i].put_up_g;
     }
     return pile;
 }
@@ -139,10 +118,11 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
 {
     size_t best = SIZE_MAX;
     double best_price = HUGE_VAL;
-    for (size_t i = 0; i < b->choices.count; i++) {
-        const struct hk_basket_offer *offer = &b->choices.offers[i];
+    for (size_t i = 0; i < b->buy.choices.count; i++) {
+        const struct hk_basket_offer *offer = &b->buy.choices.offers[i];
         double price = (double)offer->price_minor / offer->usable_g;
-        if (b->choices.choices[i].role != r || b->choices.choices[i].seller == HK_SELLER_OWN || !(price < best_price))
+        const struct hk_choice *choice = &b->buy.choices.choices[i];
+        if (choice->role != r || choice->seller == HK_SELLER_OWN || !(price < best_price))
             continue;
         best = i;
         best_price = price;
@@ -186,8 +166,8 @@ static bool least_cost(struct basket *b, size_t r)
     size_t i = project->short_cost_minor >= 0 && !b->p->options.by_chance ? cheapest_choice(b, r) : SIZE_MAX;
     if (i == SIZE_MAX)
         return true;
-    double price = (double)b->choices.offers[i].price_minor;
-    const struct ball_demand of = {&b->bulk.roles[r], b->choices.choices[i].put_up_g};
+    double price = (double)b->buy.choices.offers[i].price_minor;
+    const struct ball_demand of = {&b->buy.bulk.roles[r], b->buy.choices.choices[i].put_up_g};
     const struct hk_spare_costs costs = {.price = price, .short_once = (double)project->short_cost_minor,
                                          .spare = project->spare_worth * price};
     struct hk_demand demand;
@@ -199,7 +179,7 @@ static bool least_cost(struct basket *b, size_t r)
     b->enough_g[r] = hk_balls_usable_g(n, of.put_up_g, of.role->join_g);
     b->roles[r].basis = HK_SHOP_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
-        .balls = n, .put_up_g = of.put_up_g, .price_minor = b->choices.offers[i].price_minor,
+        .balls = n, .put_up_g = of.put_up_g, .price_minor = b->buy.choices.offers[i].price_minor,
         .fewer_minor = n > 1 ? hk_spare_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
         .more_minor = hk_spare_cost(&demand, &costs, n + 1) - cost,
         .short_chance = 1 - enough_chance(&of, n), .short_chance_fewer = 1 - enough_chance(&of, n - 1),
@@ -210,134 +190,42 @@ static bool least_cost(struct basket *b, size_t r)
 
 static void warn_without_price(struct basket *b, size_t r)
 {
-    bool *said = &b->p->said[b->bulk.roles[r].role];
+    bool *said = &b->p->said[b->buy.bulk.roles[r].role];
     if (*said)
         return;
     *said = true;
-    hk_diags_add(b->p->diags, HK_PRICE_MISSING, hk_cell_place(plan_of(b, r)->price_cell, 0),
-                 "%s, the yarn of %s, has no price, so its cost is left out", yarn_of(b, r)->name, role_name(b, r));
+    hk_diags_add(b->p->diags, HK_PRICE_MISSING, hk_cell_place(hk_purchase_plan(&b->buy, r)->price_cell, 0),
+                 "%s, the yarn of %s, has no price, so its cost is left out", hk_purchase_yarn(&b->buy, r)->name,
+                 hk_purchase_role(&b->buy, r));
     hk_diags_hint(b->p->diags, "state the price of one ball in the column price");
 }
 
 static bool refuse_count(struct basket *b, size_t r)
 {
-    hk_diags_add(b->p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(yarn_of(b, r)->cell, 0),
-                 "it takes more balls of %s than can be counted%s", yarn_of(b, r)->name, b->title);
+    hk_diags_add(b->p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(hk_purchase_yarn(&b->buy, r)->cell, 0),
+                 "it takes more balls of %s than can be counted%s", hk_purchase_yarn(&b->buy, r)->name, b->buy.title);
     hk_diags_hint(b->p->diags, "check put_up, stitches, rows and times");
     return false;
 }
 
 static bool set_needs(struct basket *b)
 {
-    struct hk_basket_role *roles = hk_arena_take(b->arena, b->bulk.count, sizeof *roles);
-    bool good = roles;
-    for (size_t r = 0; r < b->bulk.count && roles; r++) {
-        const struct hk_bulk_role *role = &b->bulk.roles[r];
+    bool good = true;
+    for (size_t r = 0; r < b->buy.bulk.count; r++) {
+        const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
         b->roles[r].basis = b->p->needed->face.margin >= 0 ? HK_SHOP_MARGIN : HK_SHOP_CHANCE;
         b->enough_g[r] = role->enough_g + role->eaten_g;
-        if (b->choices.unpriced[r]) {
+        if (b->buy.choices.unpriced[r]) {
             warn_without_price(b, r);
-            if (!hk_balls_needed(b->enough_g[r], yarn_of(b, r)->put_up_g, role->join_g, &b->unpriced_balls[r]))
+            if (!hk_balls_needed(b->enough_g[r], hk_purchase_yarn(&b->buy, r)->put_up_g, role->join_g,
+                                 &b->buy.unpriced_balls[r]))
                 good = refuse_count(b, r);
         } else if (!least_cost(b, r)) {
             good = refuse_count(b, r);
         }
-        roles[r] = (struct hk_basket_role){.needed_g = b->enough_g[r] - role->join_g, .one_lot = true};
+        b->buy.roles[r].needed_g = b->enough_g[r] - role->join_g;
     }
-    b->problem.roles = roles;
-    b->problem.role_count = b->bulk.count;
     return good;
-}
-
-/* ---- The basket ------------------------------------------------------------------------------------------------------ */
-
-static void set_shops(struct basket *b)
-{
-    const struct hk_project *project = b->p->project;
-    struct hk_basket_shop *shops = hk_arena_take(b->arena, project->seller_count, sizeof *shops);
-    for (size_t i = 0; i < project->seller_count && shops; i++) {
-        const struct hk_seller *seller = &project->sellers[i];
-        shops[i] = (struct hk_basket_shop){
-            .postage_minor = seller->postage_minor, .free_from_minor = seller->free_from_minor,
-            .off_from_minor = seller->off_from_minor, .off_minor = seller->off_minor,
-            .off_millionths = seller->off_millionths,
-        };
-    }
-    b->problem.shops = shops;
-    b->problem.shop_count = project->seller_count;
-}
-
-/* The roles without a price are not in the programme; the others move up. */
-static bool leave_out_unpriced(const struct basket *b, struct hk_basket_problem *problem, size_t *numbers)
-{
-    struct hk_basket_role *roles = hk_arena_take(b->arena, b->bulk.count, sizeof *roles);
-    struct hk_basket_offer *offers = hk_arena_take(b->arena, b->choices.count, sizeof *offers);
-    *problem = b->problem;
-    problem->role_count = 0;
-    if (!roles || !offers)
-        return false;
-    for (size_t r = 0, n = 0; r < b->bulk.count; r++) {
-        if (b->choices.unpriced[r])
-            continue;
-        for (size_t i = 0; i < b->choices.count; i++) {
-            if (b->choices.offers[i].role != r)
-                continue;
-            offers[i] = b->choices.offers[i];
-            offers[i].role = n;
-        }
-        numbers[n] = r;
-        roles[n++] = b->problem.roles[r];
-        problem->role_count = n;
-    }
-    problem->roles = roles;
-    problem->offers = offers;
-    return true;
-}
-
-static bool refuse_amounts(struct basket *b)
-{
-    struct hk_place at = b->bulk.count > 0 ? hk_cell_place(plan_of(b, 0)->price_cell, 0) : (struct hk_place){0};
-    hk_diags_add(b->p->diags, HK_MONEY, at, "what is to be bought%s costs more than can be reckoned to the minor unit",
-                 b->title);
-    hk_diags_hint(b->p->diags, "check price, put_up and times");
-    return false;
-}
-
-static void renumber_lacks(struct basket *b, const size_t *numbers)
-{
-    struct hk_basket_lack *lacks = hk_arena_take(b->arena, b->found.lack_count, sizeof *lacks);
-    for (size_t i = 0; i < b->found.lack_count && lacks; i++) {
-        lacks[i] = b->found.lacks[i];
-        lacks[i].role = numbers[lacks[i].role];
-    }
-    b->found.lacks = lacks;
-    b->found.lack_count = lacks ? b->found.lack_count : 0;
-}
-
-static bool solve(struct basket *b)
-{
-    struct hk_basket_problem problem;
-    size_t *numbers = hk_arena_take(b->arena, b->bulk.count, sizeof *numbers);
-    if (!numbers || !leave_out_unpriced(b, &problem, numbers))
-        return false;
-    switch (hk_basket_solve(&problem, &b->found, b->arena)) {
-    case HK_BASKET_FOUND:
-        return true;
-    case HK_BASKET_SHORT:
-        renumber_lacks(b, numbers);
-        hk_choices_lack(b->p->project, &b->bulk, &b->choices, &b->problem, &b->found, b->title, b->p->diags);
-        return false;
-    case HK_BASKET_RANGE:
-        return refuse_amounts(b);
-    case HK_BASKET_FAILED:
-        break;
-    }
-    if (b->arena->lost)
-        return false;
-    b->p->diags->machine = true; /* GLPK had no memory, or gave an answer that did not bear the recount */
-    hk_diags_add(b->p->diags, HK_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", b->title);
-    hk_diags_hint(b->p->diags, "more memory, fewer offers, or simpler amounts may do");
-    return false;
 }
 
 /* ---- One ball more or fewer ------------------------------------------------------------------------------------------ */
@@ -345,15 +233,15 @@ static bool solve(struct basket *b)
 /* Whether the role may hold a pack of choice i more (way 1) or fewer (way -1) beside what it has. */
 static bool may_change(const struct basket *b, const int64_t *balls, size_t r, size_t i, int way)
 {
-    const struct hk_basket_offer *offer = &b->choices.offers[i];
-    if (b->choices.choices[i].role != r)
+    const struct hk_basket_offer *offer = &b->buy.choices.offers[i];
+    if (b->buy.choices.choices[i].role != r)
         return false;
     if (way < 0)
         return balls[i] >= offer->pack && pile_of(b, balls, r).balls > offer->pack;
     if (offer->stock >= 0 && offer->stock - balls[i] < offer->pack)
         return false;
-    for (size_t k = 0; k < b->choices.count; k++) {
-        if (b->choices.choices[k].role == r && balls[k] > 0 && b->choices.offers[k].lot != offer->lot)
+    for (size_t k = 0; k < b->buy.choices.count; k++) {
+        if (b->buy.choices.choices[k].role == r && balls[k] > 0 && b->buy.choices.offers[k].lot != offer->lot)
             return false;
     }
     return true;
@@ -364,44 +252,45 @@ static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, in
 {
     size_t best = SIZE_MAX;
     struct hk_arena scratch = {0};
-    for (size_t i = 0; i < b->choices.count; i++) {
+    const struct hk_basket_problem problem = hk_purchase_problem(&b->buy);
+    for (size_t i = 0; i < b->buy.choices.count; i++) {
         struct hk_basket counted;
         if (!may_change(b, balls, r, i, way))
             continue;
-        int64_t change = way * b->choices.offers[i].pack;
+        int64_t change = way * b->buy.choices.offers[i].pack;
         balls[i] += change;
-        bool known = hk_basket_recount(&b->problem, balls, &counted, &scratch);
+        bool known = hk_basket_recount(&problem, balls, &counted, &scratch);
         balls[i] -= change;
         if (!known || (best != SIZE_MAX && counted.total_minor > *total_minor) ||
             (best != SIZE_MAX && counted.total_minor == *total_minor &&
-             b->choices.offers[i].usable_g >= b->choices.offers[best].usable_g))
+             b->buy.choices.offers[i].usable_g >= b->buy.choices.offers[best].usable_g))
             continue;
         best = i;
         *total_minor = counted.total_minor;
     }
-    b->arena->lost |= scratch.lost;
+    b->buy.arena->lost |= scratch.lost;
     hk_arena_free(&scratch);
     if (best != SIZE_MAX)
-        balls[best] += way * b->choices.offers[best].pack;
+        balls[best] += way * b->buy.choices.offers[best].pack;
     return best;
 }
 
 /* Up to two steps away from the basket in one way; steps[0] is the nearest. */
 static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
 {
-    int64_t *balls = hk_arena_take(b->arena, b->choices.count, sizeof *balls);
+    int64_t *balls = hk_arena_take(b->buy.arena, b->buy.choices.count, sizeof *balls);
     size_t count = 0;
-    for (size_t i = 0; i < b->choices.count && balls; i++)
-        balls[i] = b->found.balls[i];
+    for (size_t i = 0; i < b->buy.choices.count && balls; i++)
+        balls[i] = b->buy.found.balls[i];
     while (balls && count < STEPS_EACH_WAY) {
         int64_t total_minor = 0;
         size_t changed = change_one(b, balls, r, way, &total_minor);
         if (changed == SIZE_MAX)
             break;
-        const struct hk_choice *choice = &b->choices.choices[changed];
+        const struct hk_choice *choice = &b->buy.choices.choices[changed];
         steps[count] = (struct hk_shop_step){.cost_minor = total_minor, .put_up_g = choice->put_up_g,
                                              .shop = b->p->project->sellers[choice->seller].name};
-        weigh_pile(&b->bulk.roles[r], pile_of(b, balls, r), &steps[count]);
+        weigh_pile(&b->buy.bulk.roles[r], pile_of(b, balls, r), &steps[count]);
         count++;
     }
     return count;
@@ -411,11 +300,11 @@ static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *ste
 static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
 {
     size_t count = 0;
-    for (int64_t k = 1; k <= STEPS_EACH_WAY && b->unpriced_balls[r] + way * k >= 1; k++) {
-        int64_t balls = b->unpriced_balls[r] + way * k;
-        double put_up_g = yarn_of(b, r)->put_up_g;
+    for (int64_t k = 1; k <= STEPS_EACH_WAY && b->buy.unpriced_balls[r] + way * k >= 1; k++) {
+        int64_t balls = b->buy.unpriced_balls[r] + way * k;
+        double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
         steps[count] = (struct hk_shop_step){.cost_minor = NO_PRICE, .shop = "", .put_up_g = put_up_g};
-        weigh_pile(&b->bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
+        weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
         count++;
     }
     return count;
@@ -423,9 +312,9 @@ static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_
 
 static void fill_steps(struct basket *b, size_t r, const struct hk_shop_step *taken)
 {
-    struct hk_shop_step *steps = hk_arena_take(b->arena, 2 * STEPS_EACH_WAY + 1, sizeof *steps);
+    struct hk_shop_step *steps = hk_arena_take(b->buy.arena, 2 * STEPS_EACH_WAY + 1, sizeof *steps);
     struct hk_shop_step fewer[STEPS_EACH_WAY], more[STEPS_EACH_WAY];
-    bool unpriced = b->choices.unpriced[r];
+    bool unpriced = b->buy.choices.unpriced[r];
     size_t below = unpriced ? walk_unpriced(b, r, -1, fewer) : walk(b, r, -1, fewer);
     size_t above = unpriced ? walk_unpriced(b, r, 1, more) : walk(b, r, 1, more);
     if (!steps)
@@ -441,32 +330,14 @@ static void fill_steps(struct basket *b, size_t r, const struct hk_shop_step *ta
 
 /* ---- The answer ------------------------------------------------------------------------------------------------------ */
 
-/* Lots that a role is bought in; an empty one is the offer's own. */
-static size_t count_lots(const struct basket *b, size_t r)
-{
-    size_t lots = 0;
-    for (size_t i = 0; i < b->choices.count; i++) {
-        const struct hk_choice *choice = &b->choices.choices[i];
-        if (choice->role != r || b->found.balls[i] == 0)
-            continue;
-        bool known = false;
-        for (size_t k = 0; k < i && *choice->lot; k++) {
-            const struct hk_choice *other = &b->choices.choices[k];
-            known |= other->role == r && b->found.balls[k] > 0 && hk_names_compare(other->lot, choice->lot) == 0;
-        }
-        lots += !known;
-    }
-    return lots;
-}
-
 static void fill_role(struct basket *b, size_t r)
 {
-    const struct hk_bulk_role *role = &b->bulk.roles[r];
-    struct pile pile = pile_of(b, b->found.balls, r);
-    struct hk_shop_step taken = {.cost_minor = b->choices.unpriced[r] ? NO_PRICE : b->found.total_minor};
+    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    struct pile pile = pile_of(b, b->buy.found.balls, r);
+    struct hk_shop_step taken = {.cost_minor = b->buy.choices.unpriced[r] ? NO_PRICE : b->buy.found.total_minor};
     weigh_pile(role, pile, &taken);
     struct hk_shop_role *bought = &b->roles[r];
-    bought->role = role_name(b, r);
+    bought->role = hk_purchase_role(&b->buy, r);
     bought->need_g = b->enough_g[r];
     bought->likely_g = role->likely_g + role->eaten_g;
     bought->eaten_g = role->eaten_g;
@@ -476,106 +347,32 @@ static void fill_role(struct basket *b, size_t r)
     bought->margin = taken.margin;
     bought->left_over_m = taken.left_over_m;
     bought->deviation_m = role->likely_g * role->spread / role->g_m;
-    bought->lots = b->choices.unpriced[r] ? 1 : count_lots(b, r);
+    bought->lots = b->buy.choices.unpriced[r] ? 1 : hk_purchase_lots(&b->buy, r);
     fill_steps(b, r, &taken);
-}
-
-static struct hk_shop_line line_of(const struct basket *b, size_t r)
-{
-    return (struct hk_shop_line){
-        .role = role_name(b, r), .yarn = yarn_of(b, r)->name, .colour = plan_of(b, r)->colour, .shop = "", .lot = "",
-        .put_up_g = yarn_of(b, r)->put_up_g, .put_up_m = yarn_of(b, r)->length_m,
-        .balls = b->unpriced_balls[r], .price_minor = NO_PRICE, .cost_minor = NO_PRICE,
-    };
-}
-
-/* By role, then as the offers stand in the file. */
-static void fill_lines(struct basket *b, struct hk_shop_size *shop_size)
-{
-    struct hk_shop_line *lines = hk_arena_take(b->arena, b->choices.count + b->bulk.count, sizeof *lines);
-    size_t count = 0;
-    for (size_t r = 0; r < b->bulk.count && lines; r++) {
-        if (b->choices.unpriced[r])
-            lines[count++] = line_of(b, r);
-        for (size_t i = 0; i < b->choices.count; i++) {
-            const struct hk_choice *choice = &b->choices.choices[i];
-            if (choice->role != r || b->found.balls[i] == 0)
-                continue;
-            struct hk_shop_line *line = &lines[count++];
-            *line = line_of(b, r);
-            line->colour = choice->colour;
-            line->shop = b->p->project->sellers[choice->seller].name;
-            line->lot = choice->lot;
-            line->put_up_g = choice->put_up_g;
-            line->put_up_m = choice->put_up_m;
-            line->balls = b->found.balls[i];
-            line->price_minor = b->choices.offers[i].price_minor;
-            line->cost_minor = line->balls * line->price_minor;
-        }
-    }
-    shop_size->lines = lines;
-    shop_size->line_count = count;
-}
-
-static bool buys_at(const struct basket *b, size_t seller)
-{
-    for (size_t i = 0; i < b->choices.count; i++) {
-        if (b->choices.choices[i].seller == seller && b->found.balls[i] > 0)
-            return true;
-    }
-    return false;
-}
-
-/* In the order of shops.csv, what is at home first. */
-static void fill_bills(struct basket *b, struct hk_shop_size *shop_size)
-{
-    const struct hk_project *project = b->p->project;
-    struct hk_shop_bill *bills = hk_arena_take(b->arena, project->seller_count, sizeof *bills);
-    for (size_t i = 0; i < project->seller_count && bills; i++) {
-        if (!buys_at(b, i))
-            continue;
-        struct hk_shop_bill *bill = &bills[shop_size->bill_count++];
-        *bill = (struct hk_shop_bill){
-            .shop = project->sellers[i].name, .goods_minor = b->found.goods_minor[i],
-            .postage_minor = b->found.postage_minor[i], .discount_minor = b->found.discount_minor[i],
-        };
-        bill->total_minor = bill->goods_minor + bill->postage_minor - bill->discount_minor;
-        shop_size->goods_minor += bill->goods_minor;
-        shop_size->postage_minor += bill->postage_minor;
-        shop_size->discount_minor += bill->discount_minor;
-    }
-    shop_size->bills = bills;
-    shop_size->total_minor = b->found.total_minor;
 }
 
 /* The chance that every yarn is enough. */
 static bool joint_chance(struct basket *b, double *chance)
 {
-    double *limits = hk_arena_take(b->arena, b->bulk.count, sizeof *limits);
+    double *limits = hk_arena_take(b->buy.arena, b->buy.bulk.count, sizeof *limits);
     if (!limits)
         return false;
-    for (size_t r = 0; r < b->bulk.count; r++)
-        limits[r] = ln_limit(&b->bulk.roles[r], pile_of(b, b->found.balls, r));
+    for (size_t r = 0; r < b->buy.bulk.count; r++)
+        limits[r] = ln_limit(&b->buy.bulk.roles[r], pile_of(b, b->buy.found.balls, r));
     *chance = 1;
-    if (b->bulk.count == 0 || hk_joint_chance(b->bulk.count, limits, b->bulk.covariance, chance))
+    if (b->buy.bulk.count == 0 || hk_joint_chance(b->buy.bulk.count, limits, b->buy.bulk.covariance, chance))
         return true;
-    b->arena->lost = true; /* the matrix is a covariance by its making, so there was no memory */
+    b->buy.arena->lost = true; /* the matrix is a covariance by its making, so there was no memory */
     return false;
 }
 
 static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
 {
-    shop_size->priced = true;
-    for (size_t r = 0; r < b->bulk.count; r++) {
-        shop_size->priced &= !b->choices.unpriced[r];
+    hk_purchase_fill(&b->buy, shop_size);
+    for (size_t r = 0; r < b->buy.bulk.count; r++)
         fill_role(b, r);
-    }
     shop_size->roles = b->roles;
-    shop_size->role_count = b->bulk.count;
-    shop_size->proven = b->found.proven;
-    shop_size->gap = b->found.gap;
-    fill_lines(b, shop_size);
-    fill_bills(b, shop_size);
+    shop_size->role_count = b->buy.bulk.count;
     joint_chance(b, &shop_size->chance_all);
 }
 
@@ -606,22 +403,21 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
 {
     struct hk_arena *arena = &p->shopped->arena;
     *shop_size = (struct hk_shop_size){.size = sizes_name(p, first, last), .times = p->options.times};
-    struct basket b = {.p = p, .arena = arena, .title = title_of(p, shop_size),
-                       .problem = {.seconds = p->options.seconds}};
-    if (!hk_bulk_make(p->needed, first, last, p->options.times, &b.bulk, arena))
+    struct basket b = {.p = p, .buy = {.project = p->project, .title = title_of(p, shop_size), .arena = arena,
+                                       .diags = p->diags, .seconds = p->options.seconds}};
+    if (!hk_bulk_make(p->needed, first, last, p->options.times, &b.buy.bulk, arena))
         return;
-    b.roles = hk_arena_take(arena, b.bulk.count, sizeof *b.roles);
-    b.enough_g = hk_arena_take(arena, b.bulk.count, sizeof *b.enough_g);
-    b.unpriced_balls = hk_arena_take(arena, b.bulk.count, sizeof *b.unpriced_balls);
-    bool good = hk_choices_find(p->project, &b.bulk, b.title, &b.choices, arena, p->diags);
-    if (arena->lost)
+    b.roles = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.roles);
+    b.enough_g = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.enough_g);
+    bool good = hk_purchase_open(&b.buy);
+    p->shopped->face.offers |= b.buy.choices.from_offers;
+    if (!good || arena->lost || !set_needs(&b))
         return;
-    p->shopped->face.offers |= b.choices.from_offers;
-    b.problem.offers = b.choices.offers;
-    b.problem.offer_count = b.choices.count;
-    set_shops(&b);
-    if (good && set_needs(&b) && !arena->lost && solve(&b))
+    enum hk_basket_answer answer = hk_purchase_solve(&b.buy);
+    if (answer == HK_BASKET_FOUND)
         fill_answer(&b, shop_size);
+    else
+        hk_purchase_refuse(&b.buy, answer);
 }
 
 static void plan_sizes(struct planning *p)
