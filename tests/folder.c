@@ -69,3 +69,35 @@ void assert_folder_bad_at(const struct hk_catalogue *catalogue, struct folder fo
         _fail(file, line);
     }
 }
+
+struct stages stages_from(struct hk_project *project, size_t size)
+{
+    struct hk_diags diags = {0};
+    struct hk_need_options options = hk_need_defaults();
+    struct stages stages = {.project = project};
+    options.size = size;
+    assert_non_null(stages.project);
+    assert_non_null(stages.tally = hk_tally_count(stages.project, &diags));
+    assert_non_null(stages.fit = hk_fit_make(stages.tally, &diags));
+    assert_non_null(stages.need = hk_need_predict(stages.fit, options, &diags));
+    assert_int_equal(diags.errors, 0);
+    hk_diags_free(&diags);
+    return stages;
+}
+
+struct stages stages_of(const struct hk_catalogue *catalogue, struct folder folder, size_t size)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *project = folder_read(catalogue, folder, &diags);
+    assert_int_equal(diags.errors, 0);
+    hk_diags_free(&diags);
+    return stages_from(project, size);
+}
+
+void stages_free(struct stages stages)
+{
+    hk_need_free(stages.need);
+    hk_fit_free(stages.fit);
+    hk_tally_free(stages.tally);
+    hk_project_free(stages.project);
+}

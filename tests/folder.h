@@ -29,4 +29,18 @@ struct hk_project *folder_good(const struct hk_catalogue *catalogue, struct fold
 void assert_folder_bad_at(const struct hk_catalogue *catalogue, struct folder folder, const char *expected,
                           const char *file, int line);
 
+/* A project and all that follows from it, up to what it needs. */
+struct stages {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit;
+    struct hk_need *need;
+};
+
+/* Takes over the project, asserting that all goes well; `size` as in hk_need_options. */
+struct stages stages_from(struct hk_project *project, size_t size);
+/* Of the good folder with what `folder` replaces. */
+struct stages stages_of(const struct hk_catalogue *catalogue, struct folder folder, size_t size);
+void stages_free(struct stages stages);
+
 #endif

@@ -10,36 +10,6 @@
 
 #define PI 3.14159265358979323846
 
-/* The good folder's project up to the need. */
-struct stages {
-    struct hk_project *project;
-    struct hk_tally *tally;
-    struct hk_fit *fit;
-    struct hk_need *need;
-};
-
-static struct stages stages_of(const struct hk_catalogue *catalogue, struct folder folder, size_t size)
-{
-    struct hk_diags diags = {0};
-    struct hk_need_options options = hk_need_defaults();
-    struct stages stages = {.project = folder_read(catalogue, folder, &diags)};
-    options.size = size;
-    assert_non_null(stages.project);
-    assert_non_null(stages.tally = hk_tally_count(stages.project, &diags));
-    assert_non_null(stages.fit = hk_fit_make(stages.tally, &diags));
-    assert_non_null(stages.need = hk_need_predict(stages.fit, options, &diags));
-    hk_diags_free(&diags);
-    return stages;
-}
-
-static void stages_free(struct stages stages)
-{
-    hk_need_free(stages.need);
-    hk_fit_free(stages.fit);
-    hk_tally_free(stages.tally);
-    hk_project_free(stages.project);
-}
-
 static struct hk_compare *compare_with(const struct stages *stages, const char *text, struct hk_compare_options options,
                                        struct hk_yarn_list **list)
 {
@@ -325,11 +295,7 @@ static void four_hundred_random_yarns_agree_with_the_script(void **state)
 {
     struct hk_diags diags = {0};
     struct hk_source source = disk_source(REFERENCE_DIR "/compare");
-    struct stages stages = {.project = hk_project_read(&source, *state, &diags)};
-    assert_non_null(stages.project);
-    stages.tally = hk_tally_count(stages.project, &diags);
-    stages.fit = hk_fit_make(stages.tally, &diags);
-    stages.need = hk_need_predict(stages.fit, hk_need_defaults(), &diags);
+    struct stages stages = stages_from(hk_project_read(&source, *state, &diags), HK_NO_SIZE);
     struct hk_yarn_list *list = hk_yarn_list_read(&source, "catalogue.csv", stages.project, &diags);
     struct hk_table *results = hk_table_read(&source, "results.csv", (struct hk_table_options){.required = true}, &diags);
     struct hk_compare_options options = hk_compare_defaults();

@@ -9,35 +9,6 @@
 #include <math.h>
 #include <string.h>
 
-struct stages {
-    struct hk_project *project;
-    struct hk_tally *tally;
-    struct hk_fit *fit;
-    struct hk_need *need;
-};
-
-static struct stages stages_of(const struct hk_catalogue *catalogue, struct folder folder, size_t size)
-{
-    struct hk_diags diags = {0};
-    struct hk_need_options options = hk_need_defaults();
-    struct stages stages = {.project = folder_read(catalogue, folder, &diags)};
-    options.size = size;
-    assert_non_null(stages.project);
-    assert_non_null(stages.tally = hk_tally_count(stages.project, &diags));
-    assert_non_null(stages.fit = hk_fit_make(stages.tally, &diags));
-    assert_non_null(stages.need = hk_need_predict(stages.fit, options, &diags));
-    hk_diags_free(&diags);
-    return stages;
-}
-
-static void stages_free(struct stages stages)
-{
-    hk_need_free(stages.need);
-    hk_fit_free(stages.fit);
-    hk_tally_free(stages.tally);
-    hk_project_free(stages.project);
-}
-
 static struct hk_materials *materials_of(const struct stages *stages, enum hk_terms_wanted terms)
 {
     struct hk_diags diags = {0};
