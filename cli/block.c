@@ -29,16 +29,30 @@ static char *amount_words(const struct hk_printed *amount)
     return text_format("%s / %s", amount->metric_text, amount->customary_text);
 }
 
+/* "Slate (main): 90 (100) m / 100 (110) yd; 40 (50) g / 1.5 (2) oz; 1 (2) balls". */
 static void write_colour(struct block_writer *writer, const struct hk_materials_colour *colour)
 {
+    const bool named = *colour->colour, one = strcmp(colour->balls_text, "1") == 0;
     char *length = amount_words(&colour->length), *mass = amount_words(&colour->mass);
-    const bool one = strcmp(colour->balls_text, "1") == 0;
-    item(writer, length && mass ? text_format("%s%s%s%s: %s; %s; %s %s", *colour->colour ? colour->colour : "",
-                                              *colour->colour ? " (" : "", colour->roles, *colour->colour ? ")" : "", length,
-                                              mass, colour->balls_text, one ? "ball" : "balls")
-                                : NULL);
+    char *name = text_format("%s%s%s%s", colour->colour, named ? " (" : "", colour->roles, named ? ")" : "");
+    item(writer, name && length && mass
+                     ? text_format("%s: %s; %s; %s %s", name, length, mass, colour->balls_text, one ? "ball" : "balls")
+                     : NULL);
+    free(name);
     free(length);
     free(mass);
+}
+
+static void write_chance(struct block_writer *writer)
+{
+    const struct hk_materials *materials = writer->materials;
+    if (materials->margin >= 0)
+        item(writer, text_format("Amounts are %s above what is likely, rounded up.",
+                                 number_asked(materials->margin).text));
+    else
+        item(writer, text_format("Amounts are enough for %s of makers%s, rounded up.",
+                                 number_asked(materials->chance).text,
+                                 materials->gauge_count ? " who meet the gauge" : ""));
 }
 
 static void write_yarns(struct block_writer *writer)
@@ -47,17 +61,15 @@ static void write_yarns(struct block_writer *writer)
     writer->heading(writer, "Yarn");
     for (size_t i = 0; i < materials->yarn_count; i++) {
         const struct hk_materials_yarn *yarn = &materials->yarns[i];
-        item(writer, text_format("%s (%s%s%s%s%s), %s a ball", yarn->yarn, *yarn->categories ? "category " : "",
-                                 yarn->categories, *yarn->categories && *yarn->fibre ? "; " : "", yarn->fibre,
-                                 *yarn->categories || *yarn->fibre ? "" : "no category", yarn->put_up_text));
+        const bool known = *yarn->categories || *yarn->fibre;
+        item(writer, text_format("%s%s%s%s%s%s%s, %s a ball", yarn->yarn, known ? " (" : "",
+                                 *yarn->categories ? "category " : "", yarn->categories,
+                                 *yarn->categories && *yarn->fibre ? "; " : "", yarn->fibre, known ? ")" : "",
+                                 yarn->put_up_text));
         for (size_t k = 0; k < yarn->colour_count; k++)
             write_colour(writer, &yarn->colours[k]);
     }
-    if (materials->margin >= 0)
-        item(writer, text_format("Amounts are %s above what is likely, rounded up.", number_asked(materials->margin).text));
-    else
-        item(writer, text_format("Amounts are enough for %s of makers who meet the gauge, rounded up.",
-                                 number_asked(materials->chance).text));
+    write_chance(writer);
 }
 
 static void write_tools(struct block_writer *writer)
@@ -71,7 +83,8 @@ static void write_tools(struct block_writer *writer)
     writer->heading(writer, hooks ? "Hooks" : needles ? "Needles" : "Hooks and needles");
     for (size_t i = 0; i < materials->tool_count; i++)
         item(writer, text_format("%s", materials->tools[i].text));
-    item(writer, text_format("Or the size that meets the gauge."));
+    if (materials->gauge_count)
+        item(writer, text_format("Or the size that meets the gauge."));
 }
 
 static void write_measures(struct block_writer *writer)

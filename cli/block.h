@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The block of a published pattern, and the ways to write it: as text, Markdown and HTML it is the same titles, headings and
- * items in the same order; as CSV and JSON it is numbers. What a block says nobody has to edit.
+ * The block of a published pattern, and the ways to write it: as text, Markdown and HTML it is the same titles, headings
+ * and items in the same order; as CSV and JSON it is numbers. What a block says nobody has to edit.
  */
 #ifndef BLOCK_H
 #define BLOCK_H
@@ -29,7 +29,7 @@ enum outcome block_write(struct block_writer *writer);
 enum outcome block_text(const struct hk_materials *materials, struct text *text);
 enum outcome block_markdown(const struct hk_materials *materials, FILE *out);
 enum outcome block_html(const struct hk_materials *materials, FILE *out);
-enum outcome block_csv(const struct hk_materials *materials, FILE *out);
+enum outcome block_csv(const struct work *work, const struct hk_materials *materials, FILE *out);
 enum outcome block_json(const struct work *work, const struct hk_materials *materials, FILE *out);
 
 /* Whether both systems count it alike: stitches, not metres. */

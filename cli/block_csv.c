@@ -2,6 +2,9 @@
 /* Numbers, one size a column. */
 #include "block.h"
 
+#include "grading.h"
+#include "number.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -87,6 +90,12 @@ static void csv_colour(const struct hk_materials *materials, FILE *out, const st
     fputc('\n', out);
 }
 
+static enum outcome lost(void)
+{
+    complain("out of memory");
+    return FAILED;
+}
+
 static enum outcome csv_yarns(const struct hk_materials *materials, FILE *out)
 {
     for (size_t i = 0; i < materials->yarn_count; i++) {
@@ -94,10 +103,8 @@ static enum outcome csv_yarns(const struct hk_materials *materials, FILE *out)
         for (size_t k = 0; k < yarn->colour_count; k++) {
             const struct hk_materials_colour *colour = &yarn->colours[k];
             char *name = text_format("%s%s%s", yarn->yarn, *colour->colour ? ", " : "", colour->colour);
-            if (!name) {
-                complain("out of memory");
-                return FAILED;
-            }
+            if (!name)
+                return lost();
             csv_colour(materials, out, yarn, colour, name);
             free(name);
         }
@@ -119,7 +126,7 @@ static void csv_rest(const struct hk_materials *materials, FILE *out)
         csv_same(materials, out, "gauge", gauge->fabric, "tool", "mm", gauge->tool_mm);
         csv_same(materials, out, "gauge", gauge->fabric, "stitches", "10 cm", gauge->stitches);
         if (gauge->rows > 0)
-            csv_same(materials, out, "gauge", gauge->fabric, "rows", "10 cm", gauge->rows);
+            csv_same(materials, out, "gauge", gauge->fabric, gauge->rounds ? "rounds" : "rows", "10 cm", gauge->rows);
     }
     for (size_t i = 0; i < materials->measure_count; i++)
         csv_amount(materials, out, "finished size", materials->measures[i].name, "", &materials->measures[i].amount);
@@ -128,7 +135,58 @@ static void csv_rest(const struct hk_materials *materials, FILE *out)
                   materials->words[i].meaning);
 }
 
-enum outcome block_csv(const struct hk_materials *materials, FILE *out)
+/* One length of one line: what was asked for, the counts it became, and what they measure. */
+static void csv_length(const struct work *work, size_t line, enum grading_what what, const char *name, const char *swatch,
+                       FILE *out)
+{
+    static const struct number_step tenths = {1, -1};
+    static const char *const shown[] = {"asked", "repeat", "worked", "finished", "finished"};
+    const char *const units[] = {"cm", grading_counted(what), grading_counted(what), "cm", "in"};
+    const struct span sizes = work_sizes(work);
+    for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
+        char *words = text_format("%s %s", grading_name(what), shown[i]);
+        csv_start(out, "grading", name, words ? words : "", units[i], swatch);
+        free(words);
+        for (size_t size = sizes.first; size < sizes.end; size++) {
+            const struct hk_line_count count = hk_tally_line(work->tally, line, size);
+            const struct hk_length_worked *length = grading_length(&count, what);
+            const double values[] = {100 * length->asked_m, (double)length->apart, (double)length->count,
+                                     100 * length->finished_m, length->finished_m / HK_M_PER_INCH};
+            fputc(',', out);
+            if (length->count)
+                fprintf(out, "%.15g", number_rounded(values[i], tenths, NUMBER_NEAREST));
+        }
+        fputc('\n', out);
+    }
+}
+
+static enum outcome csv_grading(const struct work *work, FILE *out)
+{
+    for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {
+        const struct hk_line_count count = hk_tally_line(work->tally, line, 0);
+        char *name = text_format("%s%s%s", count.piece, *count.part ? ", " : "", count.part);
+        if (!name)
+            return lost();
+        for (int what = 0; what < grading_whats; what++) {
+            const char *swatch;
+            if (grading_given(work, line, work_sizes(work), (enum grading_what)what, &swatch))
+                csv_length(work, line, (enum grading_what)what, name, swatch, out);
+        }
+        free(name);
+    }
+    return DONE;
+}
+
+static void csv_pattern(const struct hk_materials *materials, FILE *out)
+{
+    csv_words(materials, out, "pattern", materials->project, "terms", materials->uk ? "UK" : "US");
+    if (materials->margin >= 0)
+        csv_same(materials, out, "pattern", materials->project, "margin", "", materials->margin);
+    else
+        csv_same(materials, out, "pattern", materials->project, "chance", "", materials->chance);
+}
+
+enum outcome block_csv(const struct work *work, const struct hk_materials *materials, FILE *out)
 {
     csv_start(out, "section", "name", "what", "unit", "words");
     for (size_t i = 0; i < materials->size_count; i++) {
@@ -136,7 +194,10 @@ enum outcome block_csv(const struct hk_materials *materials, FILE *out)
         csv_cell(out, materials->sizes[i]);
     }
     fputc('\n', out);
-    const enum outcome outcome = csv_yarns(materials, out);
+    csv_pattern(materials, out);
+    enum outcome outcome = csv_yarns(materials, out);
     csv_rest(materials, out);
+    if (outcome == DONE)
+        outcome = csv_grading(work, out);
     return outcome;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "block.h"
 
+#include "grading.h"
 #include "json.h"
 
 #include <math.h>
@@ -83,6 +84,7 @@ static json_t *gauges_json(struct json *json, const struct hk_materials *materia
         json_put_real(json, object, "tool_mm", gauge->tool_mm);
         json_put_real(json, object, "stitches", gauge->stitches);
         json_put_real(json, object, "rows", gauge->rows);
+        json_put_bool(json, object, "rounds", gauge->rounds);
         json_add(json, gauges, object);
     }
     return gauges;
@@ -120,6 +122,27 @@ static json_t *texts_json(struct json *json, const char *const *texts, size_t co
     return array;
 }
 
+/* The lines that are given as lengths. */
+static json_t *grading_all_json(struct json *json, const struct work *work)
+{
+    const struct span sizes = work_sizes(work);
+    json_t *lines = json_make_array(json);
+    for (size_t size = sizes.first; size < sizes.end; size++) {
+        for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {
+            const struct hk_line_count count = hk_tally_line(work->tally, line, size);
+            if (!count.width.count && !count.end_width.count && !count.height.count)
+                continue;
+            json_t *object = json_make_object(json);
+            json_put_text(json, object, "size", hk_project_size(work->project, size));
+            json_put_text(json, object, "piece", count.piece);
+            json_put_text(json, object, "part", count.part);
+            json_put(json, object, "lengths", grading_json(json, &count));
+            json_add(json, lines, object);
+        }
+    }
+    return lines;
+}
+
 enum outcome block_json(const struct work *work, const struct hk_materials *materials, FILE *out)
 {
     struct json json = {0};
@@ -138,6 +161,7 @@ enum outcome block_json(const struct work *work, const struct hk_materials *mate
     json_put(&json, answer, "abbreviations", words_json(&json, materials));
     json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
     json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put(&json, answer, "grading", grading_all_json(&json, work));
     json_put(&json, answer, "margin", materials->margin >= 0 ? json_real(materials->margin) : json_null());
     return json_write(&json, answer, out);
 }

@@ -2,150 +2,51 @@
 /* hankful check: every mistake in the folder; the stitches of every row in every size, rows that agree taken together.
  */
 #include "findings.h"
+#include "grading.h"
 #include "json.h"
 #include "number.h"
+#include "rows.h"
 #include "work.h"
 
-#include <inttypes.h>
 #include <string.h>
-
-/* The sizes shown are those from `first` up to, not including, `end`. */
-struct span {
-    size_t first, end;
-};
-
-static struct span sizes_shown(const struct work *work)
-{
-    if (work->size != HK_NO_SIZE)
-        return (struct span){work->size, work->size + 1};
-    return (struct span){0, hk_project_sizes(work->project)};
-}
 
 /* ---- Text ---- */
 
-/* The run that the row belongs to, or NULL: that size has no such row. */
-static const struct hk_row_run *run_of(const struct hk_line_count *line, int64_t row)
+enum fact { FACT_COPIES, FACT_FOUNDATION };
+
+static int64_t fact_value(struct hk_line_count count, enum fact fact)
 {
-    for (size_t i = 0; i < line->run_count; i++)
-        if (row >= line->runs[i].first && row <= line->runs[i].last)
-            return &line->runs[i];
-    return NULL;
+    return !count.times ? 0 : fact == FACT_COPIES ? count.times : count.foundation;
 }
 
-/* The last row up to which every size goes on as in `row`; 0 if no size has that row. */
-static int64_t alike_until(const struct hk_tally *tally, size_t line, struct span sizes, int64_t row)
-{
-    int64_t until = 0;
-    for (size_t size = sizes.first; size < sizes.end; size++) {
-        const struct hk_line_count count = hk_tally_line(tally, line, size);
-        const struct hk_row_run *run = count.times ? run_of(&count, row) : NULL;
-        if (run && (!until || run->last < until))
-            until = run->last;
-    }
-    return until;
-}
-
-static void add_run(struct text_table *table, const struct hk_row_run *run, int64_t row, int64_t until)
-{
-    if (!run) {
-        text_table_cell(table, "-");
-        return;
-    }
-    const int64_t from = run->stitches + (row - run->first) * run->step;
-    const int64_t to = from + (until - row) * run->step;
-    if (from == to)
-        text_table_cell(table, "%s", number_whole(from).text);
-    else if (until == row + 1)
-        text_table_cell(table, "%s, %s", number_whole(from).text, number_whole(to).text);
-    else
-        text_table_cell(table, "%s to %s, %+" PRId64, number_whole(from).text, number_whole(to).text, run->step);
-}
-
-static void add_rows(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
-                     const char **part)
-{
-    int64_t until;
-    for (int64_t row = 1; (until = alike_until(tally, line, sizes, row)) != 0; row = until + 1) {
-        text_table_cell(table, "%s", *part);
-        *part = "";
-        if (row == until)
-            text_table_cell(table, "row %s", number_whole(row).text);
-        else
-            text_table_cell(table, "rows %s-%s", number_whole(row).text, number_whole(until).text);
-        for (size_t size = sizes.first; size < sizes.end; size++) {
-            const struct hk_line_count count = hk_tally_line(tally, line, size);
-            add_run(table, count.times ? run_of(&count, row) : NULL, row, until);
-        }
-    }
-}
-
-enum fact { FACT_COPIES, FACT_FOUNDATION, FACT_WIDTH_CM, FACT_WIDTH_IN, FACT_HEIGHT_CM, FACT_HEIGHT_IN };
-
-static double fact_value(struct hk_line_count count, enum fact fact)
-{
-    if (!count.times)
-        return 0;
-    switch (fact) {
-    case FACT_COPIES:
-        return (double)count.times;
-    case FACT_FOUNDATION:
-        return (double)count.foundation;
-    case FACT_WIDTH_CM:
-        return 100 * count.width_m;
-    case FACT_WIDTH_IN:
-        return count.width_m / HK_M_PER_INCH;
-    case FACT_HEIGHT_CM:
-        return 100 * count.height_m;
-    case FACT_HEIGHT_IN:
-        return count.height_m / HK_M_PER_INCH;
-    }
-    return 0;
-}
-
-/* Whether a fact is worth a row: there is one, or more than the one copy that goes without saying. */
-static bool fact_matters(const struct hk_tally *tally, size_t line, struct span sizes, enum fact fact)
-{
-    const double usual = fact == FACT_COPIES ? 1 : 0;
-    for (size_t size = sizes.first; size < sizes.end; size++)
-        if (fact_value(hk_tally_line(tally, line, size), fact) != usual)
-            return true;
-    return false;
-}
-
+/* A row of its own if there is more to say than the one copy, or no foundation, that goes without saying. */
 static void add_fact(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
                      enum fact fact, const char **part)
 {
-    static const char *const names[] = {
-        [FACT_COPIES] = "copies",      [FACT_FOUNDATION] = "foundation", [FACT_WIDTH_CM] = "width, cm",
-        [FACT_WIDTH_IN] = "width, in", [FACT_HEIGHT_CM] = "height, cm",  [FACT_HEIGHT_IN] = "height, in"};
-    static const struct number_step tenths = {1, -1};
-    if (!fact_matters(tally, line, sizes, fact))
+    const int64_t usual = fact == FACT_COPIES ? 1 : 0;
+    bool matters = false;
+    for (size_t size = sizes.first; size < sizes.end; size++)
+        matters |= fact_value(hk_tally_line(tally, line, size), fact) != usual;
+    if (!matters)
         return;
     text_table_cell(table, "%s", *part);
-    text_table_cell(table, "%s", names[fact]);
+    text_table_cell(table, "%s", fact == FACT_COPIES ? "copies" : "foundation");
     *part = "";
     for (size_t size = sizes.first; size < sizes.end; size++) {
-        const double value = fact_value(hk_tally_line(tally, line, size), fact);
-        if (value == 0)
-            text_table_cell(table, "-");
-        else if (fact == FACT_COPIES || fact == FACT_FOUNDATION)
-            text_table_cell(table, "%s", number_whole((int64_t)value).text);
-        else
-            text_table_cell(table, "%s", number_stepped(value, tenths, NUMBER_NEAREST).text);
+        const int64_t value = fact_value(hk_tally_line(tally, line, size), fact);
+        text_table_cell(table, "%s", value ? number_whole(value).text : "-");
     }
 }
 
-static void add_line(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes)
+static void add_line(struct text_table *table, const struct work *work, size_t line, struct span sizes, bool every_row)
 {
+    const struct hk_tally *tally = work->tally;
     const struct hk_line_count count = hk_tally_line(tally, line, sizes.first);
     const char *part = *count.part ? count.part : count.fabric;
     add_fact(table, tally, line, sizes, FACT_FOUNDATION, &part);
-    add_rows(table, tally, line, sizes, &part);
+    rows_print(table, tally, line, sizes, every_row, &part);
     add_fact(table, tally, line, sizes, FACT_COPIES, &part);
-    add_fact(table, tally, line, sizes, FACT_WIDTH_CM, &part);
-    add_fact(table, tally, line, sizes, FACT_WIDTH_IN, &part);
-    add_fact(table, tally, line, sizes, FACT_HEIGHT_CM, &part);
-    add_fact(table, tally, line, sizes, FACT_HEIGHT_IN, &part);
+    grading_rows(table, work, line, sizes, false, &part);
 }
 
 static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
@@ -154,7 +55,7 @@ static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
 }
 
 /* One table for a piece, whose lines need not stand together. */
-static void print_piece(const struct work *work, size_t first, struct span sizes, struct text *text)
+static void print_piece(const struct work *work, size_t first, struct span sizes, bool every_row, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
@@ -165,7 +66,7 @@ static void print_piece(const struct work *work, size_t first, struct span sizes
         text_table_column(table, TEXT_RIGHT, "%s", hk_project_size(work->project, size));
     for (size_t line = first; line < hk_tally_lines(work->tally); line++)
         if (same_piece(work->tally, line, first))
-            add_line(table, work->tally, line, sizes);
+            add_line(table, work, line, sizes, every_row);
     text_table_print(table);
 }
 
@@ -185,8 +86,9 @@ static size_t warnings_in(const struct hk_diags *diags)
     return warnings;
 }
 
-static enum outcome print_counts(const struct work *work, struct text *text)
+static enum outcome print_counts(const struct work *work, bool every_row, struct text *text)
 {
+    const struct span sizes = work_sizes(work);
     const size_t warnings = warnings_in(&work->diags);
     if (warnings)
         text_heading(text, "%s: no mistakes, %zu warning%s", hk_project_title(work->project), warnings,
@@ -194,13 +96,13 @@ static enum outcome print_counts(const struct work *work, struct text *text)
     else
         text_heading(text, "%s: no mistakes", hk_project_title(work->project));
     text_paragraph(text,
-                   "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on; "
-                   "widths and heights are what the gauge makes of the counts.",
+                   "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
                    hk_project_uk_terms(work->project) ? "UK" : "US");
     for (size_t line = 0; line < hk_tally_lines(work->tally); line++)
         if (!piece_seen(work->tally, line))
-            print_piece(work, line, sizes_shown(work), text);
-    findings_assumed(text, &work->diags, work->folder.path);
+            print_piece(work, line, sizes, every_row, text);
+    grading_swatches(work, sizes, text);
+    findings_assumed_but(text, &work->diags, work->folder.path, HK_LENGTHS);
     return text_outcome(text);
 }
 
@@ -237,14 +139,15 @@ static json_t *count_json(struct json *json, const char *size, const struct hk_l
     json_put_whole(json, object, "times", count->times);
     json_put_whole(json, object, "foundation", count->foundation);
     json_put(json, object, "rows", runs_json(json, count));
-    json_put_real(json, object, "width_m", count->width_m);
-    json_put_real(json, object, "height_m", count->height_m);
+    json_put_real(json, object, "width_m", count->width.finished_m);
+    json_put_real(json, object, "height_m", count->height.finished_m);
+    json_put(json, object, "lengths", grading_json(json, count));
     return object;
 }
 
 static json_t *counts_json(struct json *json, const struct work *work)
 {
-    const struct span sizes = sizes_shown(work);
+    const struct span sizes = work_sizes(work);
     json_t *counts = json_make_array(json);
     for (size_t size = sizes.first; size < sizes.end; size++) {
         for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {
@@ -276,7 +179,7 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     if ((found == DONE || found == REFUSED) && options->json)
         shown = print_json(&work, found == DONE, out);
     else if (found == DONE)
-        shown = print_counts(&work, &text);
+        shown = print_counts(&work, options->given & OPTION_ROWS, &text);
     else if (found == REFUSED)
         shown = print_mistakes(&work, &text);
     work_free(&work);

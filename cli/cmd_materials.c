@@ -2,25 +2,34 @@
 /* hankful materials: the block of a published pattern, as text, Markdown, a piece of HTML, CSV or JSON. */
 #include "block.h"
 #include "findings.h"
+#include "grading.h"
 
 /* What she should know and no reader needs: under the text, and beside what is pasted, on standard error. */
-static void print_private(const struct work *work, struct text *text)
+static void print_private(const struct work *work, const struct hk_materials *materials, bool apart, struct text *text)
 {
-    if (!findings_any(&work->diags, HK_NOTE))
+    if (materials->gauge_count && !findings_any(&work->diags, HK_NOTE))
         return;
+    if (apart)
+        text_gap(text);
     text_heading(text, "For you, not for the pattern");
-    findings_assumed(text, &work->diags, work->folder.path);
+    if (!materials->gauge_count) {
+        text_gap(text);
+        text_heading(text, "Missing from the block");
+        text_item(text, "gauge: no swatch of a fabric of the design has one; work one, and write its gauge into "
+                        "swatches.csv");
+    }
+    grading_print(work, work_sizes(work), text);
+    findings_assumed_but(text, &work->diags, work->folder.path, HK_LENGTHS);
 }
 
-static enum outcome print_text(const struct work *work, const struct hk_materials *materials, const struct options *options,
-                               FILE *out)
+static enum outcome print_text(const struct work *work, const struct hk_materials *materials,
+                               const struct options *options, FILE *out)
 {
     struct text text = text_to(out, options->width);
     const enum outcome outcome = block_text(materials, &text);
     if (outcome != DONE)
         return outcome;
-    text_gap(&text);
-    print_private(work, &text);
+    print_private(work, materials, true, &text);
     return text_outcome(&text);
 }
 
@@ -34,10 +43,10 @@ static enum outcome print_pasted(const struct work *work, const struct hk_materi
     else if (options->given & OPTION_HTML)
         outcome = block_html(materials, out);
     else
-        outcome = block_csv(materials, out);
+        outcome = block_csv(work, materials, out);
     beside.colour = false;
     if (outcome == DONE)
-        print_private(work, &beside);
+        print_private(work, materials, false, &beside);
     return outcome;
 }
 

@@ -62,10 +62,15 @@ bool findings_any(const struct hk_diags *diags, enum hk_severity severity)
 
 void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder)
 {
+    findings_assumed_but(text, diags, folder, HK_CODE_END);
+}
+
+void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown)
+{
     bool any = false;
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *finding = &diags->findings[i];
-        if (hk_code_severity(finding->code) != HK_NOTE)
+        if (hk_code_severity(finding->code) != HK_NOTE || finding->code == shown)
             continue;
         if (!any) {
             text_gap(text);

@@ -13,6 +13,9 @@ void findings_print(const struct hk_diags *diags, const char *folder);
 /* The notes as a list under "Assumed"; nothing where there are none. */
 void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder);
 
+/* The same without those of one code, which are shown in another way. */
+void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown);
+
 /* Whether there are any of that severity. */
 bool findings_any(const struct hk_diags *diags, enum hk_severity severity);
 

@@ -28,13 +28,14 @@ static const struct command commands[] = {
         .name = "check",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROWS,
         .summary = "every mistake at once; the stitches of every row",
         .explanation =
             "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "
             "as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
-            "proofread against them.",
-        .examples = {"hankful check my-hat", "hankful check my-hat --size M"},
+            "proofread against them; what is shaped over many rows in short, unless --rows asks for all. Lengths show "
+            "the counts that they became, the repeat, and what they measure then.",
+        .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows"},
         .run = cmd_check,
     },
     {

@@ -44,6 +44,7 @@ static const struct row rows[] = {
     {OPTION_WASTE, "waste", "W", "yarn that winding loses: 2%"},
     {OPTION_SPARE, "spare", "S", "what is bought beyond the batch: 5%"},
     {OPTION_CODE, "code", "C", "what a discount code takes off: 20%"},
+    {OPTION_ROWS, "rows", NULL, "every row of what is shaped, in place of how it changes"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
     {OPTION_HELP, "help", NULL, "this help"},
@@ -285,6 +286,7 @@ static bool take(uint64_t bit, char *value, struct options *options)
     case OPTION_PATTERN:
     case OPTION_USED:
     case OPTION_LETTER:
+    case OPTION_ROWS:
     case OPTION_HELP:
     case OPTION_VERSION:
         return true;

@@ -110,6 +110,13 @@ enum outcome work_project(struct work *work, const struct options *options, cons
     return done || outcome != DONE ? outcome : REFUSED;
 }
 
+struct span work_sizes(const struct work *work)
+{
+    if (work->size != HK_NO_SIZE)
+        return (struct span){work->size, work->size + 1};
+    return (struct span){0, hk_project_sizes(work->project)};
+}
+
 void work_free(struct work *work)
 {
     hk_shop_free(work->shop);

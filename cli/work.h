@@ -33,6 +33,14 @@ enum outcome work_project(struct work *work, const struct options *options, cons
 
 void work_free(struct work *work);
 
+/* Sizes of the project from `first` up to, not including, `end`. */
+struct span {
+    size_t first, end;
+};
+
+/* Those asked for. */
+struct span work_sizes(const struct work *work);
+
 /* The project folder that the operand after the command's name states, else the one that one stands in. */
 const char *work_folder(const struct options *options);
 

@@ -946,7 +946,7 @@ static int64_t ladder_nearest(const struct ladder *ladder, const struct hk_work 
     return stated_width(work, anchor, ladder->first + ladder->step * (int64_t)t);
 }
 
-enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width)
+enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart)
 {
     struct hk_work any = *work;
     any.stitches = any.end_stitches = HK_NOT_STATED;
@@ -964,5 +964,6 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
             return HK_MISFIT;
     }
     *width = ladder_nearest(&ladder, &any, &walk.anchor, stitches);
+    *apart = ladder.step * walk.anchor.each;
     return HK_COUNTED;
 }

@@ -100,8 +100,9 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
 
 /*
  * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat
- * if it has one; work->stitches and the taper are ignored. HK_MISFIT where no width fits. *width untouched but on HK_COUNTED.
+ * if it has one; work->stitches and the taper are ignored. *apart: how many stitches the widths that fit are apart, 0 where only
+ * this one does. HK_MISFIT where no width fits. Both untouched but on HK_COUNTED.
  */
-enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width);
+enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 
 #endif

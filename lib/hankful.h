@@ -100,6 +100,7 @@ enum hk_code {
     HK_BASKET,          /* the search for the cheapest basket failed */
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
+    HK_LENGTHS,         /* note: what the lengths of a line became */
     HK_CODE_END
 };
 
@@ -202,6 +203,16 @@ struct hk_row_run {
     int64_t first, last, stitches, step;
 };
 
+/*
+ * A length of pieces.csv as it is worked: the whole stitches or rows that it became, and what they measure by the gauge of a swatch.
+ * Widths that the fabric fits are `apart` stitches from each other (0: no other fits; rows and tapers: 1).
+ */
+struct hk_length_worked {
+    double asked_m, finished_m;
+    int64_t count, apart; /* count 0: no length was given */
+    const char *swatch;   /* its name */
+};
+
 /* What a line of pieces.csv comes to in one size. Texts are borrowed from the project. */
 struct hk_line_count {
     const char *piece, *part, *fabric;
@@ -209,7 +220,7 @@ struct hk_line_count {
     int64_t foundation; /* chains, or stitches cast on; 0 where nothing is added */
     const struct hk_row_run *runs;
     size_t run_count;
-    double width_m, height_m; /* finished, by the gauge that turned cm into stitches; 0 where counts were given */
+    struct hk_length_worked width, end_width, height;
 };
 
 HK_API size_t hk_tally_lines(const struct hk_tally *tally);
@@ -687,6 +698,7 @@ struct hk_materials_tool {
 struct hk_materials_gauge {
     const char *fabric, *care, *swatch; /* the fabric by its name in the terms asked for */
     double tool_mm, stitches, rows;     /* in 10 cm, to half a stitch; 0 where not known */
+    bool rounds;                        /* rows are rounds */
     const char *text;
 };
 
@@ -695,7 +707,7 @@ struct hk_materials_size {
     struct hk_printed amount;
 };
 
-/* An abbreviation of the design's rows. */
+/* An abbreviation that the design's rows use, stitches first. */
 struct hk_materials_word {
     const char *word, *meaning; /* in the terms asked for */
 };

@@ -74,15 +74,19 @@ bool hk_writing_rounds(enum hk_start start, const struct hk_fabric *fabric)
     return start == HK_START_RING || strstr(fabric->name, "spiral") || strstr(fabric->name, "round");
 }
 
+bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric)
+{
+    for (size_t i = 0; i < w->project->fabric_count; i++) {
+        if (fabric == &w->project->fabrics[i])
+            return true;
+    }
+    return false;
+}
+
 const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabric)
 {
-    const struct hk_project *project = w->project;
-    enum hk_terms from = HK_US;
-    for (size_t i = 0; i < project->fabric_count; i++) {
-        if (fabric == &project->fabrics[i])
-            from = project->terms;
-    }
-    const char *name = hk_terms_change(project->catalogue, fabric->name, from, w->terms, w->arena);
+    enum hk_terms from = hk_writing_own(w, fabric) ? w->project->terms : HK_US;
+    const char *name = hk_terms_change(w->project->catalogue, fabric->name, from, w->terms, w->arena);
     return name ? name : "";
 }
 

@@ -35,6 +35,8 @@ const struct hk_worked *hk_writing_worked(const struct hk_writing *w, size_t siz
 bool hk_writing_uses(const struct hk_writing *w, size_t line);
 /* Whether the line, or what is worked from that start, goes round. */
 bool hk_writing_rounds(enum hk_start start, const struct hk_fabric *fabric);
+/* Whether the fabric is of the project's own file. */
+bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric);
 /* The fabric's name in the terms asked for: own fabrics are named in the project's terms, shipped ones in US terms. */
 const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabric);
 

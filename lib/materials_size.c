@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Finished sizes of a published pattern: the measurements that grade.csv marks for print, else what the gauge makes of the pieces. */
+/* Finished sizes of a published pattern: what grade.csv marks for print, else what the gauge makes of the pieces. */
 #include "materials.h"
 
 #include "gauge.h"

@@ -75,7 +75,8 @@ void hk_materials_tools(struct hk_writing *w)
             continue;
         const char *label = tool_label(w, line->tool_mm, needle);
         tools[count++] = (struct hk_materials_tool){
-            .tool_mm = line->tool_mm, .label = label, .needle = needle, .text = tool_write(w, line->tool_mm, label, needle)};
+            .tool_mm = line->tool_mm, .label = label, .needle = needle,
+            .text = tool_write(w, line->tool_mm, label, needle)};
     }
     if (tools)
         qsort(tools, count, sizeof *tools, tool_order);
@@ -92,8 +93,8 @@ static const char *gauge_write(struct hk_writing *w, const struct hk_materials_g
     const char *rows = gauge->rows > 0 ? hk_printed_number(gauge->rows, false, w->arena) : NULL;
     const char *tool = tool_write(w, gauge->tool_mm, tool_label(w, gauge->tool_mm, needle), needle);
     return hk_arena_print(w->arena, "%s sts%s%s%s = 10 cm / 4 in in %s, %s%s%s", stitches ? stitches : "",
-                          rows ? " and " : "", rows ? rows : "", rows ? " rows" : "", gauge->fabric, tool ? tool : "",
-                          *gauge->care ? ", " : "", gauge->care);
+                          rows ? " and " : "", rows ? rows : "", !rows ? "" : gauge->rounds ? " rounds" : " rows",
+                          gauge->fabric, tool ? tool : "", *gauge->care ? ", " : "", gauge->care);
 }
 
 static bool gauge_known(const struct hk_materials_gauge *gauges, size_t count, const char *swatch)
@@ -119,6 +120,7 @@ void hk_materials_gauges(struct hk_writing *w)
             .fabric = hk_writing_fabric(w, swatch->fabric), .care = swatch->care, .swatch = swatch->name,
             .tool_mm = swatch->tool_mm, .stitches = hk_round_near(swatch->gauge_stitches, HALF_STITCH),
             .rows = hk_round_near(swatch->gauge_rows, HALF_STITCH),
+            .rounds = hk_writing_rounds(swatch->start, swatch->fabric),
         };
         gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
     }

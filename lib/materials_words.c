@@ -3,8 +3,10 @@
 #include "materials.h"
 
 #include "terms.h"
+#include "text.h"
 
 #include <math.h>
+#include <string.h>
 
 /* ---- Notions ---- */
 
@@ -90,12 +92,59 @@ static void mark_words(const struct hk_writing *w, bool *used)
     }
 }
 
+/* What rows say besides stitches, in either terms. Shipped fabrics say tch for counting's sake: a pattern need not. */
+struct row_word {
+    const char *spellings[4], *word, *meaning;
+    bool own_only;
+};
+
+static const struct row_word row_words[] = {
+    {{"BLO", "BL"}, "BLO", "back loop only", false},
+    {{"FLO", "FL"}, "FLO", "front loop only", false},
+    {{"sp", "sps"}, "sp(s)", "space(s)", false},
+    {{"tch", "t-ch"}, "tch", "turning chain", true},
+};
+enum { row_word_count = sizeof row_words / sizeof row_words[0] };
+
+static bool in_word(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+static bool says(const char *row, const char *spelling)
+{
+    size_t length = strlen(spelling);
+    for (size_t i = 0; row[i]; i++) {
+        if ((i == 0 || !in_word(row[i - 1])) && hk_text_starts(row + i, spelling) && !in_word(row[i + length]))
+            return true;
+    }
+    return false;
+}
+
+/* Whether a row of a fabric that is worked says it. */
+static bool row_word_used(const struct hk_writing *w, const struct row_word *word)
+{
+    for (size_t line = 0; line < w->project->line_count; line++) {
+        const struct hk_fabric *fabric = w->project->lines[line].fabric;
+        if (!hk_writing_uses(w, line) || (word->own_only && !hk_writing_own(w, fabric)))
+            continue;
+        for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
+            const char *row = fabric->rows[r].cell.text;
+            for (size_t i = 0; row && word->spellings[i]; i++) {
+                if (says(row, word->spellings[i]))
+                    return true;
+            }
+        }
+    }
+    return false;
+}
+
 void hk_materials_words(struct hk_writing *w)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
     bool *used = hk_arena_take(w->arena, catalogue->stitch_count, sizeof *used);
-    struct hk_materials_word *words = hk_arena_take(w->arena, catalogue->stitch_count + 1, sizeof *words);
-    size_t count = 0;
+    size_t count = 0, most = catalogue->stitch_count + row_word_count + 1;
+    struct hk_materials_word *words = hk_arena_take(w->arena, most, sizeof *words);
     if (!used || !words)
         return;
     mark_words(w, used);
@@ -105,6 +154,10 @@ void hk_materials_words(struct hk_writing *w)
         if (used[i] && word)
             words[count++] = (struct hk_materials_word){
                 word, hk_terms_change(catalogue, stitch->name, HK_US, w->terms, w->arena)};
+    }
+    for (size_t i = 0; i < row_word_count; i++) {
+        if (row_word_used(w, &row_words[i]))
+            words[count++] = (struct hk_materials_word){row_words[i].word, row_words[i].meaning};
     }
     words[count++] = (struct hk_materials_word){"st(s)", "stitch(es)"};
     w->face->words = words;

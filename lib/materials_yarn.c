@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Yarn of a published pattern. Amounts are for other hands: a reader who meets the gauge still differs from the designer, so ln
- * length and ln mass have the spread sqrt(spread^2 + reader^2), and what is enough is their quantile at the chance. Roles in
- * one yarn and colour are bought together: with w_r their shares of the likely mass,
+ * Yarn of a published pattern. Amounts are for other hands: a reader who meets the gauge still differs from the designer, so
+ * ln length and ln mass have the spread sqrt(spread^2 + reader^2), and what is enough is their quantile at the chance. Roles
+ * in one yarn and colour are bought together: with w_r their shares of the likely mass,
  *
  *     var ln M = sum_rs w_r w_s cov(ln M_r, ln M_s)       var ln T = var ln M - sum_r w_r (spread_mass_r^2 - spread_r^2)
  *
@@ -88,7 +88,8 @@ static double enough_for_readers(const struct hk_writing *w, double likely, doub
 static void ball_too_small(struct hk_writing *w, size_t size, const struct hk_yarn *yarn)
 {
     hk_diags_add(w->diags, HK_BALL_SMALL, hk_cell_place(yarn->cell, 0),
-                 "no number of balls of %s is enough for a reader in size %s", yarn->name, w->project->sizes[w->first + size]);
+                 "no number of balls of %s is enough for a reader in size %s", yarn->name,
+                 w->project->sizes[w->first + size]);
     hk_diags_hint(w->diags, "a larger put_up would do");
 }
 
@@ -164,7 +165,8 @@ static const char *put_up_write(struct hk_writing *w, const struct hk_yarn *yarn
     const char *g = hk_printed_number(yarn->put_up_g, false, w->arena);
     const char *m = hk_printed_number(yarn->length_m, false, w->arena);
     const char *oz = hk_printed_number(
-        hk_round_near(hk_printed_in(yarn->put_up_g, HK_PRINT_YARN_MASS, HK_CUSTOMARY), PUT_UP_OUNCE_STEP), false, w->arena);
+        hk_round_near(hk_printed_in(yarn->put_up_g, HK_PRINT_YARN_MASS, HK_CUSTOMARY), PUT_UP_OUNCE_STEP), false,
+        w->arena);
     const char *yd = hk_printed_number(
         hk_round_near(hk_printed_in(yarn->length_m, HK_PRINT_YARN_LENGTH, HK_CUSTOMARY), 1), false, w->arena);
     return g && m && oz && yd ? hk_arena_print(w->arena, "%s g / %s oz, %s m / %s yd", g, oz, m, yd) : NULL;

@@ -117,6 +117,7 @@ static bool amount_count(const struct sizer *sizer, const struct hk_graded *grad
     if (amount.kind != HK_AMOUNT_LENGTH)
         return true;
     const struct hk_line *line = line_of(sizer);
+    rounded->apart = 1;
     rounded->swatch = hk_gauge_swatch(sizer->project, line->fabric, line->tool_mm, rows);
     if (!rounded->swatch)
         return gauge_missing(sizer, graded->cell, rows);
@@ -212,7 +213,8 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
         sized->work.stitches = stitches->by_size[sizer->size].count;
         return true;
     }
-    enum hk_counting answer = hk_count_nearest(&sized->work, count, &sized->work.stitches);
+    enum hk_counting answer =
+        hk_count_nearest(&sized->work, count, &sized->work.stitches, &sized->width.apart);
     if (answer == HK_NO_MEMORY)
         sizer->arena->lost = true;
     if (answer == HK_SPENT)
@@ -295,20 +297,33 @@ static const char *graded_text(const struct hk_sized *by_size, size_t count, pic
     return texts ? hk_graded_write(texts, count, arena) : "";
 }
 
+/* ", a multiple of 6 + 1" where the widths that fit are further apart than a stitch. */
+static const char *repeat_text(const struct hk_rounded *rounded, struct hk_arena *arena)
+{
+    if (rounded->apart <= 1)
+        return "";
+    int64_t plus = rounded->count % rounded->apart;
+    const char *text = plus ? hk_arena_print(arena, ", a multiple of %" PRId64 " + %" PRId64 ",", rounded->apart, plus)
+                            : hk_arena_print(arena, ", a multiple of %" PRId64 ",", rounded->apart);
+    return text ? text : "";
+}
+
 /* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the
  * first. */
 static const char *clause(const char *before, const struct hk_project *project, const struct hk_line *line,
                           const struct hk_sized *by_size, pick *picked, const char *what, struct hk_arena *arena)
 {
     size_t count = project->size_count;
-    const struct hk_swatch *swatch = NULL;
-    for (size_t i = 0; i < count && !swatch; i++)
-        swatch = picked(&by_size[i])->swatch;
-    if (!swatch)
+    const struct hk_rounded *any = NULL;
+    for (size_t i = 0; i < count && !any; i++)
+        any = picked(&by_size[i])->swatch ? picked(&by_size[i]) : NULL;
+    if (!any)
         return before;
+    const struct hk_swatch *swatch = any->swatch;
     const char *tool = swatch->tool_mm == line->tool_mm ? "" : hk_arena_print(arena, " (%.6g mm)", swatch->tool_mm);
-    return hk_arena_print(arena, "%s%s%s %s for %s cm, finished %s cm by swatch \"%s\"%s", before ? before : "",
+    return hk_arena_print(arena, "%s%s%s %s%s for %s cm, finished %s cm by swatch \"%s\"%s", before ? before : "",
                           before ? "; " : "", graded_text(by_size, count, picked, COUNT, arena), what,
+                          repeat_text(any, arena),
                           graded_text(by_size, count, picked, ASKED, arena),
                           graded_text(by_size, count, picked, FINISHED, arena), swatch->name, tool ? tool : "");
 }
@@ -322,6 +337,6 @@ void hk_rounding_say(const struct hk_project *project, size_t line, const struct
     bool wide = text;
     text = clause(text, project, of, by_size, pick_height, "rows", arena);
     if (text)
-        hk_diags_add(diags, HK_ASSUMED, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
+        hk_diags_add(diags, HK_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
                      "%s is worked as %s", hk_line_title(of, arena), text);
 }

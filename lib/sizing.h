@@ -13,7 +13,7 @@ struct hk_foundations {
 /* A length asked for and the whole number of stitches or rows that it became; count 0 where no length was given. */
 struct hk_rounded {
     double asked_m, finished_m;
-    int64_t count;
+    int64_t count, apart; /* apart: of the widths that fit, see hk_count_nearest; 1 for rows and tapers */
     const struct hk_swatch *swatch;
 };
 

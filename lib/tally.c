@@ -233,6 +233,14 @@ static const char *subject_title(const struct counter *counter, size_t line, siz
     return hk_line_title_in(project, line, size, counter->arena);
 }
 
+static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
+{
+    if (!rounded->swatch)
+        return (struct hk_length_worked){.swatch = ""};
+    return (struct hk_length_worked){.asked_m = rounded->asked_m, .finished_m = rounded->finished_m, .count = rounded->count,
+                                     .apart = rounded->apart, .swatch = rounded->swatch->name};
+}
+
 static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
                       struct hk_sized *sized, struct hk_worked *worked)
 {
@@ -254,8 +262,9 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     if (!count(counter, &subject, &counted) || !worked_fill(counter, &of->yarn, &counted, &joining, worked))
         return false;
     worked->times = sized->times;
-    worked->width_m = sized->width.finished_m;
-    worked->height_m = sized->height.finished_m;
+    worked->width = length_worked(&sized->width);
+    worked->end_width = length_worked(&sized->end_width);
+    worked->height = length_worked(&sized->height);
     counter->left[line] = (struct left){WORKED, counted.leaves, of->yarn.stripes[counted.last_stripe].combination};
     return true;
 }
@@ -398,7 +407,8 @@ struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, si
         .foundation = worked->foundation,
         .runs = worked->runs,
         .run_count = worked->run_count,
-        .width_m = worked->width_m,
-        .height_m = worked->height_m,
+        .width = worked->width,
+        .end_width = worked->end_width,
+        .height = worked->height,
     };
 }

@@ -24,7 +24,7 @@ struct hk_worked {
     int64_t foundation, leaves;
     struct hk_row_run *runs;
     size_t run_count;
-    double width_m, height_m;
+    struct hk_length_worked width, end_width, height;
 };
 
 struct hk_tally {

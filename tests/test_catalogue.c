@@ -296,7 +296,8 @@ static void check_keeps_width(const struct hk_fabric *fabric, enum hk_start star
 {
     for (int64_t asked = 20; asked <= 160; asked += 7) {
         struct hk_work work = work_of(fabric, start, HK_NOT_STATED, 12);
-        if (hk_count_nearest(&work, (double)asked, &work.stitches) != HK_COUNTED ||
+        int64_t apart;
+        if (hk_count_nearest(&work, (double)asked, &work.stitches, &apart) != HK_COUNTED ||
             llabs((long long)(work.stitches - asked)) > 12)
             fail_msg("%s: no width near %d fits", fabric->name, (int)asked);
         int64_t setup = (int64_t)fabric->setup_count, cycle = (int64_t)fabric->cycle_count;

@@ -279,11 +279,12 @@ static void a_failed_count_leaves_its_output_alone(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_MISFIT);
     assert_int_equal(b->counted.leaves, 77);
     assert_int_equal(count(b, HK_START_CHAIN, HK_NOT_STATED, 5), HK_UNKNOWN);
-    int64_t width = 77;
+    int64_t width = 77, apart = 77;
     fabric(b, "*sk 1, ch 1*/sc 3, *sc 1*/sc 2");
     b->work.rows = 3;
-    assert_int_equal(hk_count_nearest(&b->work, 10, &width), HK_MISFIT);
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_MISFIT);
     assert_int_equal(width, 77);
+    assert_int_equal(apart, 77);
 }
 
 static void a_part_of_no_rows_comes_to_nothing(void **state)
@@ -626,7 +627,7 @@ static void a_taper_needs_repeats_and_enough_stitches(void **state)
 static void the_nearest_width_fits_all_rows(void **state)
 {
     struct bench *b = *state;
-    int64_t width;
+    int64_t width, apart;
     fabric(b, "tch 1, sc 1, *sk 2, 5 dc in 1, sk 2, sc 1*");
     b->work.rows = 1;
     static const struct {
@@ -634,18 +635,21 @@ static void the_nearest_width_fits_all_rows(void **state)
         int64_t width;
     } cases[] = {{0, 7}, {1, 7}, {9.99, 7}, {10, 13}, {13, 13}, {999999, 999997}, {1e6, 1000003}, {1e30, 999999999997}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        assert_int_equal(hk_count_nearest(&b->work, cases[i].near, &width), HK_COUNTED);
+        assert_int_equal(hk_count_nearest(&b->work, cases[i].near, &width, &apart), HK_COUNTED);
         assert_int_equal(width, cases[i].width);
+        assert_int_equal(apart, 6);
     }
     fabric(b, "*k 2, p 2*/*k 3, p 3*");
     b->work.rows = 2;
-    assert_int_equal(hk_count_nearest(&b->work, 100, &width), HK_COUNTED);
+    assert_int_equal(hk_count_nearest(&b->work, 100, &width, &apart), HK_COUNTED);
     assert_int_equal(width, 96);
+    assert_int_equal(apart, 12); /* of 4 and of 6 */
     fabric(b, "tch 3 as dc, *sk 1, dc 1*");
     b->work.rows = 1;
     b->work.start = HK_START_EDGE; /* stands on 1 + 2k */
-    assert_int_equal(hk_count_nearest(&b->work, 10, &width), HK_COUNTED);
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTED);
     assert_int_equal(width, 11);
+    assert_int_equal(apart, 2);
 }
 
 /* ---- Cost and limits ------------------------------------------------------------------------------------------------------- */

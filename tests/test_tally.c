@@ -101,7 +101,7 @@ static void a_strip_is_counted_in_every_size(void **state)
     assert_int_equal(line.run_count, 1);
     assert_int_equal(line.runs[0].last, 10);
     assert_int_equal(line.runs[0].stitches, 28);
-    assert_close(line.width_m, 0, 0, 0);
+    assert_int_equal(line.width.count, 0);
     done(c);
 }
 
@@ -333,8 +333,12 @@ static void centimetres_become_stitches_and_rows_by_gauge(void **state)
         struct hk_line_count line = hk_tally_line(c.tally, 0, size);
         assert_int_equal(line.foundation, widths[size]);
         assert_int_equal(line.runs[0].last, 25);
-        assert_close(line.width_m, (double)widths[size] / 200, 1e-14, 0);
-        assert_close(line.height_m, 0.1, 1e-14, 0);
+        assert_close(line.width.finished_m, (double)widths[size] / 200, 1e-14, 0);
+        assert_close(line.height.finished_m, 0.1, 1e-14, 0);
+        assert_close(line.height.asked_m, 0.099, 1e-14, 0);
+        assert_int_equal(line.width.count, widths[size]);
+        assert_int_equal(line.width.apart, 1);
+        assert_string_equal(line.width.swatch, "plain");
     }
     done(c);
 }
@@ -347,7 +351,7 @@ static void a_width_becomes_the_nearest_that_the_fabric_fits(void **state)
                                    (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
                                                                "pairs,main,4 mm,pairs,20,20,20 x 25\n",
                                                    .pieces = PIECES "a,pairs,main,4 mm,\"4 in (10.5 cm, 1 mm)\",10\n"},
-                                   "pieces.csv:2:20: note: \"a\" is worked as 20 (22, 2) stitches for 10.2 (10.5, 0.1) "
+                                   "pieces.csv:2:20: note: \"a\" is worked as 20 (22, 2) stitches, a multiple of 2, for 10.2 (10.5, 0.1) "
                                    "cm, finished 10 (11, 1) cm by swatch "
                                    "\"pairs\"\n");
     assert_int_equal(worked(c, 0, 0)->leaves, 20);
