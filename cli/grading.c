@@ -164,7 +164,7 @@ static bool swatch_before(const struct work *work, struct span sizes, size_t i, 
     return false;
 }
 
-/* "tube", "front and back", "a, b and c"; NULL where there are none or memory ran out, which is kept in the text. */
+/* The names in quotes, "a", "b" and "c"; NULL where there are none or memory ran out, which is kept in the text. */
 static char *swatch_names(const struct work *work, struct span sizes, struct text *text)
 {
     char *names = NULL;
@@ -175,11 +175,11 @@ static char *swatch_names(const struct work *work, struct span sizes, struct tex
             swatch_before(work, sizes, i, swatch))
             continue;
         if (last)
-            text->lost |= !text_append(&names, "%s%s", names ? ", " : "", last);
+            text->lost |= !text_append(&names, "%s\"%s\"", names ? ", " : "", last);
         last = swatch;
     }
     if (last)
-        text->lost |= !text_append(&names, "%s%s", names ? " and " : "", last);
+        text->lost |= !text_append(&names, "%s\"%s\"", names ? " and " : "", last);
     return names;
 }
 
@@ -188,7 +188,8 @@ void grading_swatches(const struct work *work, struct span sizes, struct text *t
     char *names = swatch_names(work, sizes, text);
     if (names) {
         text_gap(text);
-        text_paragraph(text, "Lengths are turned into stitches and rows by the gauge of %s.", names);
+        text_paragraph(text, "Lengths are turned into stitches and rows by the gauge of %s %s.",
+                       strstr(names, "\" and \"") ? "the swatches" : "swatch", names);
     }
     free(names);
 }
