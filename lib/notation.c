@@ -16,6 +16,7 @@
 
 #define LEVELS 33            /* the row itself and 32 brackets or repeats in each other */
 #define MISTAKES_MOST 20     /* of one cell: a cell of junk is not worth more */
+#define TURNING_MOST 5       /* chains: more than that widen the work */
 #define SHOWN_CHARACTERS 40  /* of the user's own words in a message */
 
 struct sums {
@@ -28,6 +29,12 @@ struct sums {
 struct level {
     struct sums once, each;
     bool repeats;
+};
+
+/* Chains that stand by themselves outside of all brackets; `at` NULL: there are none. */
+struct chains {
+    const char *at;
+    int64_t count;
 };
 
 struct parser {
@@ -46,6 +53,8 @@ struct parser {
     size_t brackets;       /* that are open */
     bool in_repeat, in_as; /* between stars; in what a turning chain stands for */
     bool joined;           /* by a join outside of all brackets */
+    struct chains lead, chains; /* the first and the latest item outside of brackets */
+    bool turned;           /* the latest item outside of brackets is "turn" */
     size_t mistakes;
     bool stopped;          /* too many mistakes, or too deep: read no further */
 };
@@ -793,6 +802,8 @@ static bool item_stitch(struct parser *p)
     if (!take_place(p, &place))
         return false;
     int64_t needs = once->needs;
+    if (stitch == p->chain && p->depth == 0 && !place.given)
+        p->chains = (struct chains){start, count};
     if (!add_product(&all, count, place.copies) || !add_stitch(p, once, stitch, all))
         return too_large(p, start);
     if (place.given) {
@@ -924,9 +935,76 @@ static bool parse_item(struct parser *p)
         return item_join(p, start);
     if (take_word(p, "cut"))
         return item_cut(p, start);
-    if (take_word(p, "turn"))
+    if (take_word(p, "turn")) {
+        p->turned = true;
         return true;
+    }
     return item_stitch(p);
+}
+
+/* ---- Turning ---------------------------------------------------------------------------------------------------------------- */
+
+/* Chains next to a turn lift the hook to the next row: they leave no stitch to work into. */
+static void lift(struct parser *p, struct chains *chains)
+{
+    if (!chains->at || chains->count > TURNING_MOST)
+        return;
+    p->levels[0].once.leaves -= chains->count;
+    if (p->lead.at == chains->at)
+        p->lead.at = NULL;
+    chains->at = NULL;
+}
+
+/* An item outside of all brackets, and what it is to the one before it. */
+static bool parse_outer_item(struct parser *p)
+{
+    struct chains before = p->chains;
+    bool turned = p->turned, first = p->at == p->text;
+    p->chains.at = NULL;
+    p->turned = false;
+    bool good = parse_item(p);
+    if (first)
+        p->lead = p->chains;
+    if (turned)
+        lift(p, &p->chains);
+    if (p->turned)
+        lift(p, &before);
+    return good;
+}
+
+static bool works_stitches(const struct parser *p)
+{
+    const struct level *row = &p->levels[0];
+    for (size_t i = 0; i < p->catalogue->stitch_count; i++)
+        if (i != p->chain && i != p->slip && row->once.counts[i] + row->each.counts[i] > 0)
+            return true;
+    return false;
+}
+
+/*
+ * Chains that a row begins with: where it ends in a turn they are those of the turn before. Said, unless it is the one chain that
+ * never counts, because as written "ch 3" may be meant for a stitch.
+ */
+static void judge_lead(struct parser *p)
+{
+    const char *at = p->lead.at;
+    int64_t count = p->lead.count;
+    if (!at || count > TURNING_MOST || p->mistakes || !works_stitches(p))
+        return;
+    if (p->turned) {
+        lift(p, &p->lead);
+        if (count == 1)
+            return;
+        hk_diags_add(p->diags, HK_ROW_CHAIN, place_of(p, at),
+                     "ch %" PRId64 " at the start of the row is taken as a turning chain that counts as no stitch", count);
+        hint(p, "write ch %" PRId64 " (counts as dc) where it counts as one, tch %" PRId64 " where it does not", count, count);
+    } else {
+        hk_diags_add(p->diags, HK_ROW_CHAIN, place_of(p, at),
+                     "ch %" PRId64 " at the start of the row is counted as %s to work into", count,
+                     count == 1 ? "a stitch" : "stitches");
+        hint(p, "write tch %" PRId64 " where it only turns, tch %" PRId64 " as dc where it counts as a dc, (ch %" PRId64
+                ") where it is right so", count, count, count);
+    }
 }
 
 /* ---- Rows ------------------------------------------------------------------------------------------------------------------- */
@@ -1012,7 +1090,8 @@ static void due_item(struct parser *p, const char *before)
         nothing_there(p, before);
         return;
     }
-    if (!closes(*p->at) && !parse_item(p) && !p->stopped)
+    bool outer = p->depth == 0;
+    if (!closes(*p->at) && !(outer ? parse_outer_item(p) : parse_item(p)) && !p->stopped)
         recover(p);
 }
 
@@ -1095,6 +1174,7 @@ static bool parse_row(struct parser *p, struct hk_row *row)
     forgive_full_stop(p->text);
     p->at = p->text;
     parse_items(p, NULL);
+    judge_lead(p);
     struct hk_row parsed = {.repeats = p->levels[0].repeats, .joined = p->joined, .cell = p->cell};
     if (p->mistakes || p->scratch.lost || !deliver(p, &p->levels[0].once, &parsed.once) ||
         !deliver(p, &p->levels[0].each, &parsed.each))

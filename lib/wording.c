@@ -23,6 +23,7 @@ struct wording {
     enum numbers numbers;
     size_t brackets;
     bool starred;          /* a repeat is open */
+    bool closed;           /* the present item begins behind a bracket or a repeat that closed */
 };
 
 static bool is_digit(char c)
@@ -49,6 +50,24 @@ static bool take(const char **cursor, const char *word)
 static bool take_stitches(const char **cursor)
 {
     return take(cursor, "st") || take(cursor, "sts") || take(cursor, "stitch") || take(cursor, "stitches");
+}
+
+/* What is counted off in a row below: stitches, chains, or the basic ones by name. */
+static bool take_counted(const char **cursor)
+{
+    static const char *const names[] = {"ch", "chs", "sc", "hdc", "dc", "htr", "tr"};
+    const char *start = *cursor;
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
+        if (take(cursor, names[i]) && **cursor != '-') /* "ch-2 sp" is another place */
+            return true;
+        else
+            *cursor = start;
+    return take_stitches(cursor);
+}
+
+static bool take_side(const char **cursor)
+{
+    return take(cursor, "next") || take(cursor, "first") || take(cursor, "last");
 }
 
 static bool take_digits(const char **cursor)
@@ -83,6 +102,17 @@ static bool ends_item(const char *at)
     return !*at || strchr(",;.)]}", *at);
 }
 
+/* "to last 2 sts", with what is worked into those behind it. */
+static bool take_to_last(const char **cursor)
+{
+    const char *at = *cursor;
+    if (!take(&at, "to") || !(take(&at, "the"), take(&at, "last")) || !(take_digits(&at), take_stitches(&at)) ||
+        (*at != ',' && *at != ';'))
+        return false;
+    *cursor = at;
+    return true;
+}
+
 static void put(struct wording *w, char c, size_t origin)
 {
     if (is_digit(c)) {
@@ -102,25 +132,218 @@ static void put_words(struct wording *w, const char *words, size_t origin)
         put(w, *words, origin);
 }
 
+/* Those at a place of the text, and a blank. */
+static void put_digits(struct wording *w, const char *at)
+{
+    for (; is_digit(*at); at++)
+        put(w, *at, w->origin[at - w->text]);
+    if (w->length && is_digit(w->out[w->length - 1]))
+        put(w, ' ', w->out_origin[w->length - 1]);
+}
+
 static void item_begins(struct wording *w)
 {
     w->item = w->length;
     w->numbers = NO_NUMBER;
 }
 
-/* "sc in next 3 sts": three times, where the stitch has no number of its own. */
+/* Where nothing of the present item is written yet. */
+static bool at_item_start(const struct wording *w)
+{
+    for (size_t i = w->item; i < w->length; i++)
+        if (w->out[i] != ' ')
+            return false;
+    return true;
+}
+
+/*
+ * "sc in next 3 sts", "sc in each of the last 3 sts", "fpdc around next st": so many times, where the stitch has no number of
+ * its own; where the place has none, whatever the number, all in one.
+ */
 static bool next_stitches(struct wording *w)
 {
     const char *cursor = w->text + w->at;
     size_t origin = w->origin[w->at];
-    if (w->numbers != NO_NUMBER || !take(&cursor, "in"))
+    if (!take(&cursor, "in") && !take(&cursor, "around"))
+        return false;
+    bool each = take(&cursor, "each") && take(&cursor, "of");
+    take(&cursor, "the");
+    if (!take_side(&cursor))
+        return false;
+    const char *number = cursor;
+    bool many = take_digits(&cursor);
+    if (!many && !each && hk_text_starts(cursor, "ch-")) {
+        put_words(w, "in ", origin);
+        w->at = (size_t)(cursor - w->text);
+        return true;
+    }
+    if (!take_counted(&cursor) || (many ? w->numbers != NO_NUMBER && !each : each))
+        return false;
+    put_words(w, many ? "in each of " : "in 1 ", origin);
+    put_digits(w, many ? number : "");
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* "sk next 2 sts": "sk 2". */
+static bool skipped(struct wording *w)
+{
+    const char *start = w->text + w->at, *cursor = start;
+    size_t origin = w->origin[w->at];
+    if (!at_item_start(w) || !(take(&cursor, "sk") || take(&cursor, "skip") || take(&cursor, "miss")))
+        return false;
+    const char *behind = cursor;
+    take(&cursor, "the");
+    take_side(&cursor);
+    const char *number = cursor;
+    bool many = take_digits(&cursor);
+    if (!take_counted(&cursor) || !ends_item(cursor))
+        return false;
+    for (; start < behind; start++)
+        put(w, *start, origin);
+    put_words(w, many ? " " : " 1", origin);
+    put_digits(w, many ? number : "");
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* Bytes of what a chain counts as, up to the bracket that closes or words that say how long it does; 0: it is not closed. */
+static size_t counts_as(const char *at)
+{
+    static const char *const ends[] = {" here and throughout", " now and throughout", " throughout"};
+    size_t length = strcspn(at, "()[]{}*");
+    if (at[length] != ')')
+        return 0;
+    for (size_t i = 0; i < sizeof ends / sizeof ends[0]; i++) {
+        size_t end = strlen(ends[i]);
+        if (length > end && hk_text_starts(at + length - end, ends[i]))
+            return length - end;
+    }
+    return length;
+}
+
+/* "ch 3 (counts as first dc)": "tch 3 as dc"; "ch 4 (counts as dc and ch 1)": "tch 4 as (dc, ch 1)". */
+static bool counted_chain(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at];
+    if (!at_item_start(w) || !(take(&cursor, "ch") || take(&cursor, "chain")))
+        return false;
+    cursor += *cursor == '-';
+    const char *number = cursor;
+    if (!take_digits(&cursor) || *cursor != '(')
+        return false;
+    const char *end = strchr(cursor++, ')');
+    if (!(take(&cursor, "counts") || take(&cursor, "count")) || !take(&cursor, "as"))
+        return false;
+    if (!take(&cursor, "the"))
+        take(&cursor, "a");
+    take(&cursor, "first");
+    if (*cursor == '1' && cursor[1] == ' ')
+        cursor += 2;
+    size_t length = counts_as(cursor);
+    if (!end || !length)
+        return false;
+    put_words(w, "tch ", origin);
+    put_digits(w, number);
+    put_words(w, "as (", origin);
+    for (size_t i = 0; i < length; i++) {
+        const char *at = cursor + i;
+        bool and = hk_text_starts(at, " and ");
+        put(w, and || *at == '+' ? ',' : *at == '-' ? ' ' : *at, w->origin[at - w->text]);
+        i += and ? strlen(" and") - 1 : 0;
+    }
+    put(w, ')', origin);
+    w->at = (size_t)(end + 1 - w->text);
+    return true;
+}
+
+/* "join with sl st to first sc", "sl st to top of ch-3": where a round is joined takes no more or less yarn. */
+static bool joined(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at];
+    if (!at_item_start(w))
+        return false;
+    bool join = take(&cursor, "join") && (take(&cursor, "with") || take(&cursor, "to") || take(&cursor, "in") ||
+                                          take(&cursor, "rnd") || take(&cursor, "round"));
+    if (!join && !((take(&cursor, "sl st") || take(&cursor, "ss")) && take(&cursor, "to")))
+        return false;
+    put_words(w, "join", origin);
+    w->at = (size_t)(cursor + strcspn(cursor, ",;.*()[]{}") - w->text);
+    return true;
+}
+
+/* "in back loop only", "through the front loops": as BLO and FLO. */
+static bool one_loop(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at];
+    if (!take(&cursor, "in") && !take(&cursor, "through"))
         return false;
     take(&cursor, "the");
-    const char *next = cursor;
-    if (!take(&cursor, "next") || !take_digits(&cursor) || !take_stitches(&cursor))
+    bool front = take(&cursor, "front");
+    if (!front && !take(&cursor, "back") && !take(&cursor, "third") && !take(&cursor, "3rd"))
         return false;
-    put_words(w, "in each of ", origin);
-    w->at = (size_t)(next - w->text);
+    if (!take(&cursor, "loop") && !take(&cursor, "loops"))
+        return false;
+    take(&cursor, "only");
+    put_words(w, front ? "FLO " : "BLO ", origin);
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* What was passed over used up its stitch then. */
+static bool in_skipped(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at];
+    if (!take(&cursor, "in"))
+        return false;
+    take(&cursor, "the");
+    if (!take(&cursor, "skipped") || !take_counted(&cursor))
+        return false;
+    put_words(w, "in same", origin);
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* Nothing is worked by it. */
+static bool fastened_off(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at];
+    if (!at_item_start(w) || !take(&cursor, "fasten off") || !ends_item(cursor))
+        return false;
+    put_words(w, "turn", origin);
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* The star of a repeat in front of the present item; false where there is none. */
+static bool star_item(struct wording *w)
+{
+    size_t item = w->item;
+    if (at_item_start(w))
+        return false;
+    while (w->out[item] == ' ')
+        item++;
+    memmove(w->out + item + 1, w->out + item, w->length - item);
+    memmove(w->out_origin + item + 1, w->out_origin + item, (w->length - item) * sizeof *w->out_origin);
+    w->out[item] = '*';
+    w->length++;
+    return true;
+}
+
+/* "sc across", "k to end": one stitch, again and again. */
+static bool across(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at];
+    if (w->numbers != NO_NUMBER || w->starred || w->closed || !take_to_end(&cursor) || !ends_item(cursor) || !star_item(w))
+        return false;
+    put(w, '*', origin);
+    w->at = (size_t)(cursor - w->text);
     return true;
 }
 
@@ -128,18 +351,19 @@ static bool next_stitches(struct wording *w)
 static bool each_stitch(struct wording *w)
 {
     const char *cursor = w->text + w->at;
-    size_t origin = w->origin[w->at], item = w->item;
-    if (w->numbers == OTHER_NUMBERS || w->starred || !take(&cursor, "in") || !take(&cursor, "each") ||
-        !take_stitches(&cursor) || !take_to_end(&cursor) || !ends_item(cursor))
+    size_t origin = w->origin[w->at];
+    if (w->numbers == OTHER_NUMBERS || w->starred || !take(&cursor, "in"))
         return false;
-    while (item < w->length && w->out[item] == ' ')
-        item++;
-    if (item == w->length)
+    if (take(&cursor, "next")) { /* "in next st and in each st across" */
+        if (!take_stitches(&cursor) || !take(&cursor, "and"))
+            return false;
+        take(&cursor, "in");
+    }
+    if (!take(&cursor, "each") || !take_counted(&cursor) || !(take_to_last(&cursor) || take_to_end(&cursor)) ||
+        !ends_item(cursor))
         return false;
-    memmove(w->out + item + 1, w->out + item, w->length - item);
-    memmove(w->out_origin + item + 1, w->out_origin + item, (w->length - item) * sizeof *w->out_origin);
-    w->out[item] = '*';
-    w->length++;
+    if (!star_item(w))
+        return false;
     put_words(w, "in 1*", origin);
     w->at = (size_t)(cursor - w->text);
     return true;
@@ -153,23 +377,16 @@ static bool repeat_from(struct wording *w)
     if (!w->starred || w->brackets || !(take(&cursor, "rep") || take(&cursor, "repeat")) || !take(&cursor, "from") ||
         !take(&cursor, "*"))
         return false;
-    const char *behind = cursor;
-    if (take(&cursor, "to") && (take(&cursor, "the"), take(&cursor, "last")) && take_digits(&cursor) &&
-        take_stitches(&cursor) && (*cursor == ',' || *cursor == ';')) {
-        behind = cursor;
-    } else {
-        cursor = behind;
+    if (!take_to_last(&cursor))
         take_to_end(&cursor);
-        behind = cursor;
-    }
-    if (!ends_item(behind))
+    if (!ends_item(cursor))
         return false;
     while (w->length && strchr(" ,;.", w->out[w->length - 1]))
         w->length--;
     put(w, '*', origin);
     w->starred = false;
     item_begins(w);
-    w->at = (size_t)(behind - w->text);
+    w->at = (size_t)(cursor - w->text);
     return true;
 }
 
@@ -183,13 +400,25 @@ static void copy(struct wording *w)
         w->brackets--;
     else if (c == '*')
         w->starred = !w->starred;
-    if (strchr(",;*([{)]}", c))
+    if (strchr(",;*([{)]}", c)) {
         item_begins(w);
+        w->closed = strchr(")]}", c) || (c == '*' && !w->starred);
+    }
+}
+
+static bool reworded(struct wording *w)
+{
+    static bool (*const ways[])(struct wording *) = {each_stitch, next_stitches, in_skipped, across,   repeat_from,
+                                                     skipped,     counted_chain, joined,     one_loop, fastened_off};
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++)
+        if (ways[i](w))
+            return true;
+    return false;
 }
 
 bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
 {
-    /* "in next 1 st" gains 8 of 12 bytes; the other words are longer than what stands for them. */
+    /* "in next 1 st" gains 8 of 12 bytes; the other words are longer than what stands for them, or gain less. */
     size_t most = 2 * strlen(*text) + 1;
     struct wording w = {.text = *text, .origin = *origin};
     w.out = hk_arena_take(arena, most, 1);
@@ -198,7 +427,7 @@ bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
         return false;
     while (w.text[w.at]) {
         bool begins = w.at == 0 || !is_letter(w.text[w.at - 1]);
-        if (!begins || !(next_stitches(&w) || each_stitch(&w) || repeat_from(&w)))
+        if (!begins || !reworded(&w))
             copy(&w);
     }
     w.out[w.length] = '\0';

@@ -6,8 +6,14 @@
  *     *k4, k2tog; rep from * to last 2 sts, k2       *k4, k2tog*, k2     (the 2 is not checked: counting does that)
  *     sc in next 3 sts                               sc in each of next 3 sts
  *     2 sc in each st around                         *2 sc in 1*
+ *     sc in each st to last st, 2 sc in last st      *sc in 1*, 2 sc in 1
+ *     sk next 2 sts                                  sk 2
+ *     fpdc around next st                            fpdc in 1
+ *     ch 3 (counts as first dc)                      tch 3 as (dc)
+ *     join with sl st to first sc                    join
+ *     sc 5 in back loop only                         sc 5 BLO
  *
- * also with repeat, across, around, to the end. What can be meant in more than one way is left as it is, for the parser to
+ * also with repeat, across, around, to the end, first, last, skip, miss. What can be meant in more than one way is left as it is, for the parser to
  * refuse: 5 dc in next 3 sts, rep from * 3 times.
  */
 #ifndef HK_WORDING_H

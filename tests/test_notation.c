@@ -302,6 +302,51 @@ static void sentences_of_patterns_are_understood(void **state)
     assert_examples(*state, HK_US, examples);
 }
 
+/* The commonest places, in the words that patterns have for them. */
+static void places_are_understood_as_patterns_name_them(void **state)
+{
+    static const struct example examples[] = {
+        {"2 sc in first st, sc in each st to last st, 2 sc in last st", "2>4: 4 sc | 1>1: 1 sc"},
+        {"dc in next st and in each st across", "0>0: | 1>1: 1 dc"},
+        {"sc in each of next 4 sts, sc in last 2 dc", "6>6: 6 sc"},
+        {"sc in first ch-2 sp, 3 dc in next ch-3 space", "5>4: 1 sc 3 dc"},
+        {"*sk next st, dc in next st, dc in skipped st; rep from * to end", "0>0: | 2>2: 2 dc"},
+        {"sk next 2 sts, skip the first dc, sk 3 sts, sk 4", "10>0:"},
+        {"sk next ch-2 sp", "4 row-syntax: next cannot be read here; "
+                            "name the stitch and how many, sc 3: each goes into the next stitch"},
+        {"*fpdc around next st, bpdc around each of next 2 sts; rep from * across", "0>0: | 3>3: 1 FPdc 2 BPdc"},
+        {"sc in each sc across", "0>0: | 1>1: 1 sc"},
+        {"sc in back loop only across, 2 hdc in the 3rd loop in 1", "1>2: 2 hdc | 1>1: 1 sc"},
+        {"*sc, dc; rep from * around, join with sl st to first sc", "0>0: 1 sl st | 2>2: 1 sc 1 dc joined"},
+        {"sc 5, sl st to top of ch-3, fasten off.", "5>5: 1 sl st 5 sc joined"},
+        {"k2, p2 across", "8 row-syntax: across cannot be read here; "
+                          "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Chains that only lift the hook leave nothing; those that count are needed as the stitch that they stand for. */
+static void chains_that_turn_are_told_from_those_that_widen(void **state)
+{
+    static const struct example examples[] = {
+        {"ch 3 (counts as first dc here and throughout), dc in each st across", "1(1)>1: 3 ch | 1>1: 1 dc"},
+        {"ch 4 (counts as dc and ch-1), sk 1, dc", "3(1)>3: 4 ch 1 dc"},
+        {"ch 3 (counts as a dc, sc", "6 row-syntax: a comma is missing before (; write a comma between items: sc 3, ch 1\n"
+                                     "7 name-unknown: counts is no stitch in US terms; -\n"
+                                     "6 row-syntax: the bracket that opens here is not closed; write ) behind its last stitch"},
+        {"sc across, ch 1, turn", "0>0: 1 ch | 1>1: 1 sc"},
+        {"turn, ch 1, sc across", "0>0: 1 ch | 1>1: 1 sc"},
+        {"ch 1, sc across, turn", "0>0: 1 ch | 1>1: 1 sc"},
+        {"ch 2, turn, ch 2", "0>0: 4 ch"},
+        {"sc 4, ch 20, turn", "4>24: 20 ch 4 sc"}, /* too many to turn with: the work widens */
+        {"(ch 3), sc 2", "2>5: 3 ch 2 sc"},
+        {"ch 6, join", "0>6: 6 ch 1 sl st joined"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
 /* The no-break blank and the dash before it take more bytes than what they are made into: columns count characters. */
 static void columns_are_those_of_the_cell_as_written(void **state)
 {
@@ -381,6 +426,8 @@ int main(void)
         cmocka_unit_test(words_of_the_other_terms_are_named),
         cmocka_unit_test(mistakes_say_what_would_do),
         cmocka_unit_test(sentences_of_patterns_are_understood),
+        cmocka_unit_test(places_are_understood_as_patterns_name_them),
+        cmocka_unit_test(chains_that_turn_are_told_from_those_that_widen),
         cmocka_unit_test(columns_are_those_of_the_cell_as_written),
         cmocka_unit_test(each_wrong_item_is_told),
         cmocka_unit_test(brackets_nest_to_a_limit),
