@@ -148,8 +148,8 @@ static enum outcome make_all(struct project_copy *project)
         complain("cannot make folder \"%s\": %s", project->folder, strerror(errno));
         return FAILED;
     }
-    const char *why = folder_refusal(project->folder);
-    if (why) {
+    const char *why;
+    if (folder_open(project->folder, &why) != HK_OPENED) {
         complain("cannot open folder \"%s\": %s", project->folder, why);
         return FAILED;
     }

@@ -22,7 +22,7 @@ struct command {
     uint64_t options;        /* bits of OPTION_...: what it takes besides OPTION_ALWAYS */
     const char *summary;     /* one line */
     const char *explanation; /* a paragraph or more */
-    const char *examples[3]; /* what may be typed, up to a NULL */
+    const char *examples[4]; /* what may be typed, up to a NULL */
     /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. */
     enum outcome (*run)(const struct options *options, FILE *out);
 };

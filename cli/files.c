@@ -37,7 +37,7 @@ static void close_file(void *handle)
 static enum hk_opened refused(int error, const char **why)
 {
     *why = strerror(error);
-    return error == ENOENT || error == ENOTDIR ? HK_ABSENT : HK_REFUSED;
+    return error == ENOENT || error == ENOTDIR || error == ENAMETOOLONG ? HK_ABSENT : HK_REFUSED;
 }
 
 /* Opens a regular file only; a pipe of that name would be waited for without end. */
@@ -93,14 +93,14 @@ struct hk_source folder_source(struct folder *folder)
     return (struct hk_source){folder, open_in_folder};
 }
 
-const char *folder_refusal(const char *path)
+enum hk_opened folder_open(const char *path, const char **why)
 {
     struct stat status;
     if (stat(path, &status) != 0)
-        return strerror(errno);
+        return refused(errno, why);
     if (!S_ISDIR(status.st_mode))
-        return strerror(ENOTDIR);
-    return access(path, X_OK) == 0 ? NULL : strerror(errno);
+        return refused(ENOTDIR, why);
+    return access(path, X_OK) == 0 ? HK_OPENED : refused(errno, why);
 }
 
 const char *folder_of_tables(const char *option)
@@ -109,8 +109,8 @@ const char *folder_of_tables(const char *option)
     if (environment && !*environment)
         environment = NULL;
     const char *path = option ? option : environment ? environment : TABLES_DIR;
-    const char *why = folder_refusal(path);
-    if (!why)
+    const char *why;
+    if (folder_open(path, &why) == HK_OPENED)
         return path;
     if (option)
         complain("cannot open the folder of tables that --tables names, \"%s\": %s", path, why);

@@ -13,8 +13,8 @@ struct folder {
 /* Reads the folder's files; borrows it. */
 struct hk_source folder_source(struct folder *folder);
 
-/* NULL if it can be read from, else why not (static). */
-const char *folder_refusal(const char *path);
+/* Whether it can be read from; else *why says why not (static). */
+enum hk_opened folder_open(const char *path, const char **why);
 
 /*
  * The folder of the shipped tables: `option`, else HANKFUL_TABLES, else the installed one. Complains, naming what was

@@ -4,6 +4,7 @@
 #include "files.h"
 #include "text.h"
 
+#include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -84,7 +85,7 @@ void json_put_money(struct json *json, json_t *object, const char *key, int64_t 
     json_put_text(json, object, key, text);
 }
 
-static void add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder)
+void json_add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder)
 {
     json_t *object = json_make_object(json);
     char *path = folder_path(folder, finding->at.file ? finding->at.file : "");
@@ -105,19 +106,42 @@ void json_put_findings(struct json *json, json_t *object, const char *key, const
     json_t *array = json_make_array(json);
     for (size_t i = 0; i < diags->count; i++)
         if (hk_code_severity(diags->findings[i].code) == severity)
-            add_finding(json, array, &diags->findings[i], folder);
+            json_add_finding(json, array, &diags->findings[i], folder);
     json_put(json, object, key, array);
 }
 
-static const size_t digits = JSON_REAL_PRECISION(15);
-
-/* Writes and frees the value, `off` bytes left out at either end. */
-static void dump(struct json *json, json_t *value, size_t flags, size_t off, FILE *out)
+/*
+ * Writes and frees the value. To a stream, which keeps a failure in mind until it is closed: json_dumps drops a key that
+ * memory fails for and tells nobody.
+ */
+static void dump(struct json *json, json_t *value, size_t flags, FILE *out)
 {
-    char *text = json->failed ? NULL : json_dumps(value, flags | digits);
-    const size_t bytes = text ? strlen(text) : 0;
+    if (json->failed || json_dumpf(value, out, flags | JSON_REAL_PRECISION(15)) != 0 || ferror(out))
+        json->failed = true;
     json_decref(value);
-    if (bytes < 2 * off || !text || fwrite(text + off, 1, bytes - 2 * off, out) != bytes - 2 * off)
+}
+
+/* The same as text. Owner: the caller (free). NULL where it cannot be written. */
+static char *text_of(struct json *json, json_t *value, size_t flags, size_t *bytes)
+{
+    char *text = NULL;
+    FILE *memory = open_memstream(&text, bytes);
+    json->failed = json->failed || !memory;
+    dump(json, value, flags, memory);
+    if (memory && fclose(memory) != 0)
+        json->failed = true;
+    if (!json->failed)
+        return text;
+    free(text);
+    return NULL;
+}
+
+/* Writes and frees an object, without its brackets and the line ends beside them. */
+static void dump_inside(struct json *json, json_t *object, FILE *out)
+{
+    size_t bytes = 0;
+    char *text = text_of(json, object, JSON_INDENT(2), &bytes);
+    if (text && (bytes < 4 || fwrite(text + 2, 1, bytes - 4, out) != bytes - 4))
         json->failed = true;
     free(text);
 }
@@ -139,27 +163,41 @@ static enum outcome outcome_of(const struct json *json)
 void json_write_first(struct json *json, json_t *first, const char *key, FILE *out)
 {
     print(json, out, "{\n", "", "");
-    dump(json, first, JSON_INDENT(2), 2, out);
+    dump_inside(json, first, out);
     print(json, out, ",\n  \"", key, "\": [");
 }
 
 void json_write_row(struct json *json, json_t *row, FILE *out)
 {
     print(json, out, json->rows++ ? ",\n    " : "\n    ", "", "");
-    dump(json, row, 0, 0, out);
+    dump(json, row, 0, out);
 }
 
 enum outcome json_write_last(struct json *json, json_t *last, FILE *out)
 {
     print(json, out, json->rows ? "\n  ],\n" : "],\n", "", "");
-    dump(json, last, JSON_INDENT(2), 2, out);
+    dump_inside(json, last, out);
     print(json, out, "\n}\n", "", "");
     return outcome_of(json);
 }
 
 enum outcome json_write(struct json *json, json_t *object, FILE *out)
 {
-    dump(json, object, JSON_INDENT(2), 0, out);
+    dump(json, object, JSON_INDENT(2), out);
     print(json, out, "\n", "", "");
     return outcome_of(json);
+}
+
+enum outcome json_write_line(struct json *json, json_t *object, FILE *out)
+{
+    size_t bytes = 0;
+    char *line = text_of(json, object, JSON_COMPACT, &bytes); /* all of it is there before any of it is written */
+    if (!line)
+        return outcome_of(json);
+    const bool written = fwrite(line, 1, bytes, out) == bytes && fputc('\n', out) != EOF && fflush(out) == 0;
+    free(line);
+    if (written)
+        return DONE;
+    complain("cannot write the answer: %s", strerror(errno));
+    return FAILED;
 }

@@ -32,7 +32,9 @@ void json_put_bool(struct json *json, json_t *object, const char *key, bool valu
 void json_put_money(struct json *json, json_t *object, const char *key, int64_t minor, int minor_digits);
 json_t *json_text(const char *text);
 
-/* The findings of one severity as an array: file, line, column, code, message, hint. */
+/* A finding as an object: file, line, column, code, message, hint. */
+void json_add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder);
+/* The findings of one severity as an array of these. */
 void json_put_findings(struct json *json, json_t *object, const char *key, const struct hk_diags *diags,
                        enum hk_severity severity, const char *folder);
 
@@ -46,5 +48,7 @@ enum outcome json_write_last(struct json *json, json_t *last, FILE *out);
 
 /* Writes and frees it. FAILED, with a message, where anything failed. */
 enum outcome json_write(struct json *json, json_t *object, FILE *out);
+/* The same on a single line, which is flushed: whoever reads it gets it at once, and whole. */
+enum outcome json_write_line(struct json *json, json_t *object, FILE *out);
 
 #endif

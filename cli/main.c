@@ -42,13 +42,14 @@ static const struct command commands[] = {
         .name = "need",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_EACH,
         .summary = "length and mass by yarn and size, and how sure that is",
         .explanation =
             "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
             "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
-            "where the yarn goes.",
-        .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%"},
+            "where the yarn goes. With --each, [FOLDER] is a file that names folders, one a line (none or -: standard "
+            "input), and each gets its line of JSON.",
+        .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%", "ls -d */ | hankful need --each"},
         .run = cmd_need,
     },
     {
@@ -240,19 +241,15 @@ static enum outcome deliver(const char *answer, size_t size, enum outcome outcom
     return FAILED;
 }
 
-int main(int argc, char **argv)
+/* All of the answer, or none. */
+static enum outcome answer_whole(const struct options *options)
 {
-    struct options options = {0};
     char *answer = NULL;
     size_t size = 0;
-    setlocale(LC_CTYPE, "C.UTF-8"); /* for the width of characters; numbers stay as in C */
-    gsl_set_error_handler_off();
-    if (!options_parse(argc, argv, &options))
-        return MISUSED;
     FILE *out = open_memstream(&answer, &size);
     enum outcome outcome = FAILED;
     if (out)
-        outcome = dispatch(&options, out);
+        outcome = dispatch(options, out);
     const bool kept = out && !ferror(out);
     if (!out || fclose(out) != 0 || !kept || !answer) {
         complain("out of memory");
@@ -261,4 +258,24 @@ int main(int argc, char **argv)
     outcome = deliver(answer, size, outcome);
     free(answer);
     return outcome;
+}
+
+/* An answer of many lines, each written when it is known. Whoever writes one says where that fails. */
+static enum outcome answer_by_lines(const struct options *options)
+{
+    const enum outcome outcome = dispatch(options, stdout);
+    if (ferror(stdout) || fclose(stdout) == 0)
+        return outcome;
+    complain("cannot write the answer: %s", strerror(errno));
+    return FAILED;
+}
+
+int main(int argc, char **argv)
+{
+    struct options options = {0};
+    setlocale(LC_CTYPE, "C.UTF-8"); /* for the width of characters; numbers stay as in C */
+    gsl_set_error_handler_off();
+    if (!options_parse(argc, argv, &options))
+        return MISUSED;
+    return options.each ? answer_by_lines(&options) : answer_whole(&options);
 }

@@ -18,6 +18,7 @@ static const struct row rows[] = {
     {OPTION_SIZE, "size", "S", "this size only"},
     {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
     {OPTION_JSON, "json", NULL, "for other programs"},
+    {OPTION_EACH, "each", NULL, "a line of JSON for each folder of a list"},
     {OPTION_TOGETHER, "together", NULL, "one basket for all sizes, in place of one for each"},
     {OPTION_TIMES, "times", "N", "to make each size N times"},
     {OPTION_LIST, "list", NULL, "a shopping list to print or paste"},
@@ -252,6 +253,9 @@ static bool take(uint64_t bit, char *value, struct options *options)
         return take_round(value, options);
     case OPTION_TERMS:
         return take_terms(value, options);
+    case OPTION_EACH:
+        options->each = true;
+        return true;
     case OPTION_TOGETHER:
         options->together = true;
         return true;

@@ -45,6 +45,7 @@
 #define OPTION_SECONDS (UINT64_C(1) << 31)
 #define OPTION_LIST (UINT64_C(1) << 32)
 #define OPTION_ROWS (UINT64_C(1) << 33)
+#define OPTION_EACH (UINT64_C(1) << 34)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 struct options {
@@ -55,6 +56,7 @@ struct options {
     double chance;       /* in (0, 1); 0: what the project says */
     size_t width;        /* 0: found out */
     bool json;
+    bool each;           /* of need: a list of folders in place of one */
     const char *role;    /* of compare; NULL: it chooses */
     const char *yarns;   /* of compare: a catalogue; NULL: yarns.csv */
     enum hk_compare_order by;

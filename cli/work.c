@@ -34,23 +34,42 @@ static char *size_names(const struct hk_project *project)
     return names;
 }
 
-static enum outcome find_size(struct work *work, const char *name)
+/* Takes over the texts; a message that is NULL is one that memory was lost for. */
+static enum outcome refuse(struct work *work, enum outcome outcome, enum hk_code code, char *message, char *hint)
 {
-    const char *nearest = NULL;
+    work->refusal = (struct hk_finding){.code = code, .message = message, .hint = hint};
+    if (message)
+        return outcome;
+    work->diags.lost = true;
+    return findings_outcome(&work->diags);
+}
+
+/* What would do where no size has the name. Owner: the caller (free). */
+static char *size_hint(const struct hk_project *project, const char *nearest)
+{
+    if (nearest)
+        return text_format("did you mean %s?", nearest);
+    char *names = size_names(project);
+    char *hint = text_format("%s %s", hk_project_sizes(project) == 1 ? "the only one is" : "the sizes are", names ? names : "");
+    free(names);
+    return hint;
+}
+
+static enum outcome find_size(struct work *work, const struct options *options)
+{
+    const char *name = options->size, *nearest = NULL;
     work->size = HK_NO_SIZE;
     if (!name)
         return DONE;
     work->size = hk_project_find_size(work->project, name, &nearest);
     if (work->size != HK_NO_SIZE)
         return DONE;
-    char *names = size_names(work->project);
-    if (nearest)
-        complain("there is no size \"%s\"; did you mean %s?", name, nearest);
-    else
-        complain("there is no size \"%s\"; %s %s", name,
-                 hk_project_sizes(work->project) == 1 ? "the only one is" : "the sizes are", names ? names : "");
-    free(names);
-    return MISUSED;
+    char *hint = size_hint(work->project, nearest);
+    const enum outcome outcome = refuse(work, MISUSED, HK_NAME_UNKNOWN, text_format("there is no size \"%s\"", name), hint);
+    if (outcome == MISUSED)
+        complain("%s%s%s; %s", options->each ? work->folder.path : "", options->each ? ": " : "", work->refusal.message,
+                 hint ? hint : "");
+    return outcome;
 }
 
 static bool plan_shop(struct work *work, const struct options *options)
@@ -86,10 +105,12 @@ static bool count_and_predict(struct work *work, const struct options *options, 
 
 enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last)
 {
-    const char *why = folder_refusal(folder);
-    if (why) {
+    const char *why;
+    const enum hk_opened opened = folder_open(folder, &why);
+    if (opened != HK_OPENED) {
         complain("cannot open folder \"%s\": %s", folder, why);
-        return FAILED;
+        return refuse(work, FAILED, opened == HK_ABSENT ? HK_FILE_MISSING : HK_FILE_UNREADABLE,
+                      text_format("the folder cannot be opened: %s", why), NULL);
     }
     enum outcome outcome = work->catalogue ? DONE : work_tables(work, options);
     if (outcome != DONE)
@@ -99,11 +120,11 @@ enum outcome work_project(struct work *work, const struct options *options, cons
     work->project = hk_project_read(&source, work->catalogue, &work->diags);
     bool done = work->project != NULL;
     if (done)
-        outcome = find_size(work, options->size);
+        outcome = find_size(work, options);
     if (done && outcome == DONE)
         done = count_and_predict(work, options, last);
     hk_diags_sort(&work->diags);
-    if (outcome == MISUSED)
+    if (work->refusal.message)
         return outcome;
     findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);
@@ -117,7 +138,7 @@ struct span work_sizes(const struct work *work)
     return (struct span){0, hk_project_sizes(work->project)};
 }
 
-void work_free(struct work *work)
+void work_clear(struct work *work)
 {
     hk_shop_free(work->shop);
     hk_hours_free(work->hours);
@@ -126,7 +147,18 @@ void work_free(struct work *work)
     hk_fit_free(work->fit);
     hk_tally_free(work->tally);
     hk_project_free(work->project);
-    hk_catalogue_free(work->catalogue);
     hk_diags_free(&work->diags);
+    free((char *)(uintptr_t)work->refusal.message);
+    free((char *)(uintptr_t)work->refusal.hint);
+    *work = (struct work){.table_folder = work->table_folder,
+                          .table_diags = work->table_diags,
+                          .catalogue = work->catalogue,
+                          .hours_wanted = work->hours_wanted};
+}
+
+void work_free(struct work *work)
+{
+    work_clear(work);
+    hk_catalogue_free(work->catalogue);
     hk_diags_free(&work->table_diags);
 }

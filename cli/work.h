@@ -22,15 +22,20 @@ struct work {
     struct hk_fit *time;
     struct hk_hours *hours;
     size_t size; /* asked for; HK_NO_SIZE: all */
+    /* Why nothing came of it, where that stands in no file: the folder cannot be opened, the size asked for is not
+     * there. Owns its texts; message NULL: nothing of the kind. */
+    struct hk_finding refusal;
 };
 
 /* The shipped tables. Says what is wrong on standard error. Starts from {0}; free it whatever comes out. */
 enum outcome work_tables(struct work *work, const struct options *options);
 
-/* The tables, then the project folder up to a stage. All findings are sorted, warnings and errors said on standard
- * error. */
+/* The tables, unless they are read already, then the project folder up to a stage. All findings are sorted, warnings,
+ * errors and a refusal said on standard error. */
 enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last);
 
+/* Gives back all but the tables: ready for the next folder. */
+void work_clear(struct work *work);
 void work_free(struct work *work);
 
 /* Sizes of the project from `first` up to, not including, `end`. */
