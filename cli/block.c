@@ -7,12 +7,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Takes over `words`, of text_format. */
+/* Both take over `words`, of text_format. */
 static void item(struct block_writer *writer, char *words)
 {
     writer->lost |= !words;
     if (words)
         writer->item(writer, words);
+    free(words);
+}
+
+static void subitem(struct block_writer *writer, char *words)
+{
+    writer->lost |= !words;
+    if (words)
+        writer->subitem(writer, words);
     free(words);
 }
 
@@ -35,9 +43,9 @@ static void write_colour(struct block_writer *writer, const struct hk_materials_
     const bool named = *colour->colour, one = strcmp(colour->balls_text, "1") == 0;
     char *length = amount_words(&colour->length), *mass = amount_words(&colour->mass);
     char *name = text_format("%s%s%s%s", colour->colour, named ? " (" : "", colour->roles, named ? ")" : "");
-    item(writer, name && length && mass
-                     ? text_format("%s: %s; %s; %s %s", name, length, mass, colour->balls_text, one ? "ball" : "balls")
-                     : NULL);
+    subitem(writer, name && length && mass ? text_format("%s: %s; %s; %s %s", name, length, mass, colour->balls_text,
+                                                         one ? "ball" : "balls")
+                                           : NULL);
     free(name);
     free(length);
     free(mass);

@@ -15,11 +15,12 @@ struct block_writer {
     const struct hk_materials *materials;
     FILE *out;
     struct text *text; /* of the text format */
-    bool open;         /* a list is */
+    enum { NO_LIST, LIST, ITEM, SUBLIST } open; /* of HTML: what is */
     bool lost;
     void (*title)(struct block_writer *writer, const char *words);
     void (*heading)(struct block_writer *writer, const char *words);
     void (*item)(struct block_writer *writer, const char *words);
+    void (*subitem)(struct block_writer *writer, const char *words); /* of the item before */
     void (*close)(struct block_writer *writer); /* NULL: nothing to close */
 };
 

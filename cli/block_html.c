@@ -24,11 +24,16 @@ static void html_words(struct block_writer *writer, const char *words)
     }
 }
 
-static void html_list_end(struct block_writer *writer)
+/* Closes what is open, down to a list or to nothing. */
+static void html_close_to(struct block_writer *writer, bool list)
 {
-    if (writer->open)
+    if (writer->open == SUBLIST)
         fputs("</ul>\n", writer->out);
-    writer->open = false;
+    if (writer->open >= ITEM)
+        fputs("</li>\n", writer->out);
+    if (writer->open >= LIST && !list)
+        fputs("</ul>\n", writer->out);
+    writer->open = list ? LIST : NO_LIST;
 }
 
 static void html_title(struct block_writer *writer, const char *words)
@@ -40,23 +45,32 @@ static void html_title(struct block_writer *writer, const char *words)
 
 static void html_heading(struct block_writer *writer, const char *words)
 {
-    html_list_end(writer);
+    html_close_to(writer, false);
     fputs("<h3>", writer->out);
     html_words(writer, words);
     fputs("</h3>\n<ul>\n", writer->out);
-    writer->open = true;
+    writer->open = LIST;
 }
 
 static void html_item(struct block_writer *writer, const char *words)
 {
+    html_close_to(writer, true);
     fputs("<li>", writer->out);
     html_words(writer, words);
+    writer->open = ITEM;
+}
+
+static void html_subitem(struct block_writer *writer, const char *words)
+{
+    fputs(writer->open == SUBLIST ? "<li>" : "\n<ul>\n<li>", writer->out);
+    html_words(writer, words);
     fputs("</li>\n", writer->out);
+    writer->open = SUBLIST;
 }
 
 static void html_close(struct block_writer *writer)
 {
-    html_list_end(writer);
+    html_close_to(writer, false);
     fputs("</section>\n", writer->out);
 }
 
@@ -64,7 +78,8 @@ enum outcome block_html(const struct hk_materials *materials, FILE *out)
 {
     struct block_writer writer = {
         .materials = materials, .out = out,
-        .title = html_title, .heading = html_heading, .item = html_item, .close = html_close,
+        .title = html_title, .heading = html_heading, .item = html_item, .subitem = html_subitem,
+        .close = html_close,
     };
     return block_write(&writer);
 }

@@ -34,10 +34,17 @@ static void markdown_item(struct block_writer *writer, const char *words)
     fputc('\n', writer->out);
 }
 
+static void markdown_subitem(struct block_writer *writer, const char *words)
+{
+    fputs("  ", writer->out);
+    markdown_item(writer, words);
+}
+
 enum outcome block_markdown(const struct hk_materials *materials, FILE *out)
 {
     struct block_writer writer = {
-        .materials = materials, .out = out, .title = markdown_title, .heading = markdown_heading, .item = markdown_item,
+        .materials = materials, .out = out, .title = markdown_title, .heading = markdown_heading,
+        .item = markdown_item, .subitem = markdown_subitem,
     };
     return block_write(&writer);
 }

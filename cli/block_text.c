@@ -17,11 +17,16 @@ static void text_line(struct block_writer *writer, const char *words)
     text_item(writer->text, "%s", words);
 }
 
+static void text_subline(struct block_writer *writer, const char *words)
+{
+    text_subitem(writer->text, "%s", words);
+}
+
 enum outcome block_text(const struct hk_materials *materials, struct text *text)
 {
     struct block_writer writer = {
         .materials = materials, .out = text->stream, .text = text,
-        .title = text_title, .heading = text_part, .item = text_line,
+        .title = text_title, .heading = text_part, .item = text_line, .subitem = text_subline,
     };
     return block_write(&writer);
 }

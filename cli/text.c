@@ -247,6 +247,14 @@ void text_item(struct text *text, const char *format, ...)
     va_end(list);
 }
 
+void text_subitem(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "    - ", false, format, list);
+    va_end(list);
+}
+
 /* ---- Tables ---- */
 
 struct column {

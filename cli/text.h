@@ -36,8 +36,9 @@ void text_heading(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 void text_plain(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* Words, wrapped. */
 void text_paragraph(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-/* "  - words", wrapped behind the dash. */
+/* "  - words", wrapped behind the dash; "    - words". */
 void text_item(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
+void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 
 /* Replaces, in place, what a terminal might take as a command or cannot show (control characters, broken UTF-8). */
 void text_clean(char *words);

@@ -86,13 +86,13 @@ void hk_materials_tools(struct hk_writing *w)
 
 /* ---- Gauge ---- */
 
-/* "15 sts and 11.5 rows = 10 cm / 4 in in half double crochet, US H-8 (5 mm) hook, washed and dried flat". */
+/* "15 sts and 11.5 rows = 10 cm / 4 in of half double crochet, US H-8 (5 mm) hook, washed and dried flat". */
 static const char *gauge_write(struct hk_writing *w, const struct hk_materials_gauge *gauge, bool needle)
 {
     const char *stitches = hk_printed_number(gauge->stitches, false, w->arena);
     const char *rows = gauge->rows > 0 ? hk_printed_number(gauge->rows, false, w->arena) : NULL;
     const char *tool = tool_write(w, gauge->tool_mm, tool_label(w, gauge->tool_mm, needle), needle);
-    return hk_arena_print(w->arena, "%s sts%s%s%s = 10 cm / 4 in in %s, %s%s%s", stitches ? stitches : "",
+    return hk_arena_print(w->arena, "%s sts%s%s%s = 10 cm / 4 in of %s, %s%s%s", stitches ? stitches : "",
                           rows ? " and " : "", rows ? rows : "", !rows ? "" : gauge->rounds ? " rounds" : " rows",
                           gauge->fabric, tool ? tool : "", *gauge->care ? ", " : "", gauge->care);
 }

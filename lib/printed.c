@@ -55,6 +55,7 @@ double hk_round_near(double value, double step)
     return steps_value(floor(steps + 0.5 + STEP_NOISE * fmax(1, fabs(steps))), step);
 }
 
+/* A no-break blank, so that no line ends within a number. */
 static const char *quarters_text(double value, struct hk_arena *arena)
 {
     static const char *const parts[] = {"", "1/4", "1/2", "3/4"};
@@ -64,7 +65,7 @@ static const char *quarters_text(double value, struct hk_arena *arena)
         return hk_arena_print(arena, "%.0f", whole + 1);
     if (quarter == 0)
         return hk_arena_print(arena, "%.0f", whole);
-    return whole > 0 ? hk_arena_print(arena, "%.0f %s", whole, parts[quarter]) : parts[quarter];
+    return whole > 0 ? hk_arena_print(arena, "%.0f\u00a0%s", whole, parts[quarter]) : parts[quarter];
 }
 
 const char *hk_printed_number(double value, bool quarters, struct hk_arena *arena)

@@ -5,6 +5,7 @@
 #include "graded.h"
 #include "printed.h"
 #include "terms.h"
+#include "text.h"
 
 #include <math.h>
 #include <string.h>
@@ -59,21 +60,21 @@ static void numbers_have_no_idle_digits(void **state)
         double value;
         bool quarters;
         const char *text;
-    } cases[] = {{480, false, "480"}, {2.75, false, "2.75"}, {2.5, false, "2.5"}, {100, false, "100"}, {7.25, true, "7 1/4"},
-                 {7.5, true, "7 1/2"}, {0.75, true, "3/4"}, {8, true, "8"}, {NAN, false, "-"}, {0, false, "0"}};
+    } cases[] = {{480, false, "480"}, {2.75, false, "2.75"}, {2.5, false, "2.5"}, {100, false, "100"}, {7.25, true, "7\u00a01/4"},
+                 {7.5, true, "7\u00a01/2"}, {0.75, true, "3/4"}, {8, true, "8"}, {NAN, false, "-"}, {0, false, "0"}};
     struct hk_arena arena = {0};
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++)
         assert_string_equal(hk_printed_number(cases[i].value, cases[i].quarters, &arena), cases[i].text);
     hk_arena_free(&arena);
 }
 
-/* What is written reads back: hk_graded_split is the inverse. */
+/* What is written reads back, but for the no-break blanks: hk_graded_split is the inverse. */
 static void graded_notation_reads_back(void **state)
 {
     (void)state;
-    static const char *const lists[][5] = {{"480", "520", "570", "630", "690"}, {"7 1/4", "8", "8 1/2", "9", "-"},
+    static const char *const lists[][5] = {{"480", "520", "570", "630", "690"}, {"7\u00a01/4", "8", "8\u00a01/2", "9", "-"},
                                            {"5", "5", "5", "5", "5"}, {"-", "-", "3", "-", "4"}};
-    static const char *const written[] = {"480 (520, 570, 630, 690)", "7 1/4 (8, 8 1/2, 9, -)", "5", "- (-, 3, -, 4)"};
+    static const char *const written[] = {"480 (520, 570, 630, 690)", "7\u00a01/4 (8, 8\u00a01/2, 9, -)", "5", "- (-, 3, -, 4)"};
     for (size_t i = 0; i < sizeof written / sizeof written[0]; i++) {
         struct hk_arena arena = {0};
         struct hk_diags diags = {0};
@@ -82,7 +83,7 @@ static void graded_notation_reads_back(void **state)
         assert_string_equal(text, written[i]);
         assert_true(hk_graded_split((struct hk_cell){.text = text}, 5, texts, &arena, &diags));
         for (size_t k = 0; k < 5; k++)
-            assert_string_equal(texts[k], lists[i][k]);
+            assert_string_equal(texts[k], hk_text_plain(&arena, lists[i][k], NULL));
         hk_diags_free(&diags);
         hk_arena_free(&arena);
     }
@@ -233,7 +234,7 @@ static void finished_sizes_marked_for_print_are_stated(void **state)
     assert_int_equal(materials->measure_count, 1);
     assert_string_equal(materials->measures[0].name, "length");
     assert_string_equal(materials->measures[0].amount.metric_text, "10 (12, 14) cm");
-    assert_string_equal(materials->measures[0].amount.customary_text, "4 (4 3/4, 5 1/2) in");
+    assert_string_equal(materials->measures[0].amount.customary_text, "4 (4\u00a03/4, 5\u00a01/2) in");
     hk_materials_free(materials);
     stages_free(stages);
 }
@@ -248,7 +249,7 @@ static void without_marked_rows_sizes_follow_from_the_gauge(void **state)
     assert_string_equal(materials->measures[0].name, "strip, width");
     assert_string_equal(materials->measures[0].amount.metric_text, "10 (12, 14) cm");
     assert_string_equal(materials->measures[1].amount.metric_text, "4 cm");
-    assert_string_equal(materials->gauges[0].text, "20 sts and 25 rows = 10 cm / 4 in in single crochet, US G-6 (4 mm) hook");
+    assert_string_equal(materials->gauges[0].text, "20 sts and 25 rows = 10 cm / 4 in of single crochet, US G-6 (4 mm) hook");
     hk_materials_free(materials);
     stages_free(stages);
 }
