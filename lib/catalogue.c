@@ -313,6 +313,31 @@ static void categories_read(struct reader *reader)
     column_once(reader, CA_CATEGORY, "the category");
 }
 
+/* Whether the text is that name, or that name and then the label, whatever marks stand between. */
+static bool category_named(const struct hk_category *category, const char *text)
+{
+    static const char marks[] = " -:,()";
+    size_t name = strlen(category->name), label = strlen(category->label);
+    if (hk_text_same(category->name, text) || hk_text_same(category->label, text))
+        return true;
+    if (!hk_text_starts(text, category->name) || !text[name] || !strchr(marks, text[name]))
+        return false;
+    text += name + strspn(text + name, marks);
+    return hk_text_starts(text, category->label) && text[label + strspn(text + label, marks)] == '\0';
+}
+
+const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue, const char *text)
+{
+    static const char word[] = "category ";
+    if (hk_text_starts(text, word))
+        text += sizeof word - 1;
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        if (category_named(&catalogue->categories[i], text))
+            return &catalogue->categories[i];
+    }
+    return NULL;
+}
+
 bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value)
 {
     /* NAN, no range, compares false. */

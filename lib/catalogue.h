@@ -52,6 +52,9 @@ enum hk_basis { HK_BASIS_KNIT, HK_BASIS_CROCHET, HK_BASIS_NEEDLE, HK_BASIS_HOOK,
 /* Whether the value lies in the category's range, its ends included. Several categories may fit: ask each. */
 bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value);
 
+/* "4", "Medium", "4 Medium", "category 4 (Medium)", in any letter case; NULL if it is none of them. */
+const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue, const char *text);
+
 /*
  * Whether a yarn of so many wraps an inch belongs to the category. Wraps are counted whole, so that 4.6 lies in 5 to 6 and no
  * gap opens between that and 1 to 4; what is coarser than the coarsest category is of that one.

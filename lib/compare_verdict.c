@@ -22,31 +22,17 @@
 
 /* ---- Categories, moisture ------------------------------------------------------------------------------------------ */
 
-/* As labels state it: "4", "Medium", "4 Medium", "category 4". */
-static bool category_stated(const struct hk_category *category, const char *text, struct hk_arena *scratch)
-{
-    static const char word[] = "category ";
-    if (hk_text_starts(text, word))
-        text += sizeof word - 1;
-    if (!*text || hk_text_same(text, category->name) || hk_text_same(text, category->label))
-        return *text;
-    const char *both = hk_arena_print(scratch, "%s %s", category->name, category->label);
-    return both && hk_text_same(text, both);
-}
-
 /* All that fit by thickness, and the one that the label states: a bit for each. */
 static unsigned categories_of(struct hk_comparing *c, double diameter_mm, const char *stated)
 {
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
-    struct hk_arena scratch = {0};
+    const struct hk_category *label = hk_category_find(catalogue, stated);
     unsigned set = 0;
     for (size_t i = 0; i < catalogue->category_count && i < CATEGORIES_MOST; i++) {
         const struct hk_category *category = &catalogue->categories[i];
-        if (hk_category_holds(catalogue, category, MM_PER_INCH / diameter_mm) ||
-            (*stated && category_stated(category, stated, &scratch)))
+        if (hk_category_holds(catalogue, category, MM_PER_INCH / diameter_mm) || category == label)
             set |= 1u << i;
     }
-    hk_arena_free(&scratch);
     return set;
 }
 

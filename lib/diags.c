@@ -43,6 +43,7 @@ static const struct code_entry codes[] = {
     [HK_CHOICE] = {"choice", HK_ERROR},
     [HK_NAME_UNKNOWN] = {"name-unknown", HK_ERROR},
     [HK_NAME_DOUBLED] = {"name-doubled", HK_ERROR},
+    [HK_CATEGORY] = {"category", HK_WARNING},
     [HK_YARN_CLASH] = {"yarn-clash", HK_ERROR},
     [HK_ROW_SYNTAX] = {"row-syntax", HK_ERROR},
     [HK_ROW_TERMS] = {"row-terms", HK_ERROR},

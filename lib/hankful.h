@@ -68,6 +68,7 @@ enum hk_code {
     HK_NAME_UNKNOWN,    /* a fabric, yarn, role, size, piece, field or stitch that does not exist */
     HK_NAME_DOUBLED,
     HK_YARN_CLASH,      /* one yarn name, two put-ups */
+    HK_CATEGORY,        /* warning: none of the trade's yarn categories */
     /* row notation */
     HK_ROW_SYNTAX,
     HK_ROW_TERMS,       /* a word of the other terms */

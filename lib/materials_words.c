@@ -77,7 +77,7 @@ static void mark_row(const struct hk_sum *sum, bool *used)
         used[sum->stitches[i].stitch] = true;
 }
 
-/* Those that were worked, and what the rows of their fabrics say besides (skipped stitches are not worked). */
+/* Those that were worked, and what the rows of their fabrics say besides, be they reached or not. */
 static void mark_words(const struct hk_writing *w, bool *used)
 {
     for (size_t line = 0; line < w->project->line_count; line++) {
@@ -92,13 +92,14 @@ static void mark_words(const struct hk_writing *w, bool *used)
     }
 }
 
-/* What rows say besides stitches, in either terms. Shipped fabrics say tch for counting's sake: a pattern need not. */
+/* What rows say besides the stitches that they work, in either terms. Shipped fabrics say tch only for counting's sake. */
 struct row_word {
     const char *spellings[4], *word, *meaning;
     bool own_only;
 };
 
 static const struct row_word row_words[] = {
+    {{"sk", "skip", "miss"}, "sk", "skip a stitch", false},
     {{"BLO", "BL"}, "BLO", "back loop only", false},
     {{"FLO", "FL"}, "FLO", "front loop only", false},
     {{"sp", "sps"}, "sp(s)", "space(s)", false},

@@ -148,15 +148,18 @@ static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_c
 static const char *categories_write(struct hk_writing *w, const struct hk_candidate *plan, const struct hk_yarn *yarn)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
+    const struct hk_category *stated = hk_category_find(catalogue, plan->category);
     const char *all = "";
+    if (stated)
+        return hk_arena_print(w->arena, "%s %s", stated->name, stated->label);
+    if (*plan->category)
+        return plan->category;
     for (size_t i = 0; i < catalogue->category_count; i++) {
         const struct hk_category *category = &catalogue->categories[i];
-        if (hk_text_same(plan->category, category->name) || hk_text_same(plan->category, category->label))
-            return hk_arena_print(w->arena, "%s %s", category->name, category->label);
         if (all && hk_category_holds(catalogue, category, MM_PER_INCH / yarn->diameter_mm))
             all = hk_arena_print(w->arena, "%s%s%s %s", all, *all ? " or " : "", category->name, category->label);
     }
-    return *plan->category ? plan->category : all;
+    return all;
 }
 
 /* Labels are stated, so they are shown as exactly as patterns do: "50 g / 1.76 oz, 120 m / 131 yd". */

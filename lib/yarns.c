@@ -148,6 +148,24 @@ static void candidate_add(struct hk_reading *reading, struct hk_candidate candid
     project->candidates[project->candidate_count++] = candidate;
 }
 
+/* A category that is none is kept as it stands: a pattern prints it, and nothing is reckoned from it. */
+static const char *category_of(struct hk_reading *reading, struct hk_cell cell)
+{
+    const struct hk_catalogue *catalogue = reading->project->catalogue;
+    const char *text = hk_reading_text(reading, cell), *known = NULL;
+    if (!*text || hk_category_find(catalogue, text))
+        return text;
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        const struct hk_category *category = &catalogue->categories[i];
+        known = hk_arena_print(&reading->project->arena, "%s%s%s %s", known ? known : "", known ? ", " : "", category->name,
+                               category->label);
+    }
+    hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(cell, 0), "\"%s\" is no yarn category", text);
+    hk_diags_hint(reading->diags, "the categories are %s; leave the cell empty to have the yarn's thickness tell",
+                  known ? known : "not known");
+    return text;
+}
+
 static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
 {
     struct hk_candidate candidate = {
@@ -155,7 +173,7 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
         .yarn = yarn_of(reading, table, row, wraps),
         .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
         .fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE)),
-        .category = hk_reading_text(reading, hk_table_cell(table, row, CATEGORY)),
+        .category = category_of(reading, hk_table_cell(table, row, CATEGORY)),
         .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
         .price_minor = -1,
         .cell = hk_table_cell(table, row, ROLE),

@@ -468,6 +468,23 @@ static void open_ends_and_gaps_of_categories_are_kept(void **state)
     assert_categories(*state, HK_BASIS_CROCHET, (double)NAN, "");
 }
 
+/* Numbers and labels of the trade's yarn weight table (tables/categories.csv), as designers write them. */
+static void categories_are_found_as_labels_state_them(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    static const char *const names[][2] = {{"4", "Medium"}, {"medium", "Medium"}, {"4 Medium", "Medium"},
+                                           {"category 4", "Medium"}, {"4 - medium", "Medium"}, {"4 (Medium)", "Medium"},
+                                           {"Super Fine", "Super Fine"}, {"6: super bulky", "Super Bulky"}};
+    static const char *const none[] = {"", "5 medium", "44", "4 Mediums", "DK", "4 or 5", "category"};
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        const struct hk_category *category = hk_category_find(catalogue, names[i][0]);
+        assert_non_null(category);
+        assert_string_equal(category->label, names[i][1]);
+    }
+    for (size_t i = 0; i < sizeof none / sizeof none[0]; i++)
+        assert_null(hk_category_find(catalogue, none[i]));
+}
+
 /* ---- Tools ------------------------------------------------------------------------------------------------------- */
 
 /* Reads the cells of one column as tools; -1 where a cell is none. */
@@ -897,6 +914,7 @@ int main(void)
         cmocka_unit_test(only_knit_fabrics_are_cast_on),
         cmocka_unit_test(a_gauge_fits_a_set_of_categories),
         cmocka_unit_test(open_ends_and_gaps_of_categories_are_kept),
+        cmocka_unit_test(categories_are_found_as_labels_state_them),
         cmocka_unit_test(labels_mean_the_diameters_of_the_trade),
         cmocka_unit_test(one_diameter_is_one_number_however_it_is_written),
         cmocka_unit_test(labels_that_name_no_one_size_are_errors_that_help),

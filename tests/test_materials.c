@@ -173,6 +173,47 @@ static void us_and_uk_blocks_describe_the_same_design(void **state)
     stages_free(stages);
 }
 
+/* Words that rows say and stitches do not: those of own fabrics all, of shipped ones (back loop rib) not tch. */
+static void abbreviations_are_those_that_the_rows_use(void **state)
+{
+    struct folder folder = {
+        .fabrics = "fabric,row,make\nmesh,1,\"tch 4 as (dc, ch 1), *sk 1, dc 1, ch 1*, sk 1, dc 1\"\n"
+                   "mesh,2,\"tch 1, *sc 1 in FLO, sc 1 in ch-1 sp*, sc 1\"\nunused,1,\"tch 4, *flo tr 1*\"\n",
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\nrib,back loop rib,main,4 mm,20,4\nnet,mesh,main,4 mm,21,1\n"};
+    static const char *const expected[] = {"ch", "sc", "dc", "sk", "BLO", "FLO", "sp(s)", "tch", "st(s)"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    assert_int_equal(materials->word_count, sizeof expected / sizeof expected[0]);
+    for (size_t i = 0; i < materials->word_count; i++)
+        assert_string_equal(materials->words[i].word, expected[i]);
+    hk_materials_free(materials);
+    stages_free(stages);
+    folder.pieces = "piece,fabric,yarn,tool,stitches,rows\nrib,back loop rib,main,4 mm,20,4\n";
+    stages = stages_of(*state, folder, HK_NO_SIZE);
+    materials = materials_of(&stages, HK_TERMS_PROJECT);
+    assert_int_equal(materials->word_count, 4); /* ch, sc, BLO, st(s) */
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
+/* What is worked round and round has rounds in its gauge. */
+static void rounds_are_called_rounds(void **state)
+{
+    struct folder folder = {
+        .swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge,care,weight\n"
+                    "tube,main,4 mm,single crochet in a spiral,40,20,20.2 x 22.8,steamed,12 g\n",
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\ncowl,single crochet in a spiral,main,4 mm,20,4\n"
+                  "edge,single crochet,main,4 mm,20,4\n"};
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_UK);
+    assert_int_equal(materials->gauge_count, 1); /* none of single crochet in rows */
+    assert_true(materials->gauges[0].rounds);
+    assert_string_equal(materials->gauges[0].text, "20 sts and 23 rounds = 10 cm / 4 in of double crochet in a spiral, 4 mm "
+                                                   "(US G-6) hook, steamed");
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
 /* ---- Amounts ---- */
 
 /*
@@ -195,6 +236,9 @@ static void readers_need_what_their_own_spread_adds(void **state)
         assert_close(main_colour->length.customary[role->size], 10 * ceil(enough_m / 0.9144 / 10), 1e-12, 0);
         assert_close(main_colour->mass.metric[role->size], 10 * ceil(enough_g / 10), 1e-12, 0);
         assert_true(enough_m > role->length_m.enough);
+        /* Balls of mass p with j lost at each join: the least n with n p - (n - 1) j >= enough. */
+        double join_g = role->join_g, balls = fmax(1, ceil((enough_g - join_g) / (role->put_up_g - join_g)));
+        assert_int_equal(main_colour->balls[role->size], balls);
     }
     hk_materials_free(materials);
     stages_free(stages);
@@ -359,6 +403,8 @@ int main(void)
         cmocka_unit_test(graded_notation_reads_back),
         cmocka_unit_test(names_climb_one_rung_from_us_to_uk_and_back),
         cmocka_unit_test(us_and_uk_blocks_describe_the_same_design),
+        cmocka_unit_test(abbreviations_are_those_that_the_rows_use),
+        cmocka_unit_test(rounds_are_called_rounds),
         cmocka_unit_test(readers_need_what_their_own_spread_adds),
         cmocka_unit_test(roles_of_one_yarn_and_colour_are_bought_together),
         cmocka_unit_test(finished_sizes_marked_for_print_are_stated),
