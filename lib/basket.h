@@ -84,8 +84,8 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
                        struct hk_arena *arena);
 
 /*
- * What a shop asks for goods of `goods_minor` (0 where all that is taken there is free; `used`: anything is taken at all): postage
- * and discount. False, both untouched, beyond HK_MONEY_MOST.
+ * What a shop asks for goods of `goods_minor` (0 where all that is taken there is free; `used`: anything is taken at
+ * all): postage and discount. False, both untouched, beyond HK_MONEY_MOST.
  */
 bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_minor, int64_t *postage_minor,
                     int64_t *discount_minor);

@@ -12,7 +12,7 @@ enum hk_terms { HK_US, HK_UK };
 /* A row of stitches.csv. A word that a terms' column leaves empty does not exist in those terms. */
 struct hk_stitch {
     const char *us, *uk;      /* abbreviation in each terms, NULL where there is none */
-    const char *const *also;  /* other spellings and full names, each valid in the terms its prefix "us:" or "uk:" named, or both */
+    const char *const *also;  /* other spellings and full names, in the terms that a prefix "us:" or "uk:" named, or both */
     const enum hk_terms *also_terms; /* parallel to also; HK_US | both below */
     const bool *also_both;
     size_t also_count;

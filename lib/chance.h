@@ -30,8 +30,8 @@ struct hk_propagation {
 bool hk_propagate(const struct hk_propagation *propagation, gsl_rng *rng, double *sorted);
 
 /*
- * The lower triangle L (row-major, the rest left as it is) with L L^T the correlation of a covariance, count x count: x_i = sd_i (L z)_i
- * draws it. False where it is not positive semidefinite (rounding is forgiven).
+ * The lower triangle L (row-major, the rest left as it is) with L L^T the correlation of a covariance, count x count:
+ * x_i = sd_i (L z)_i draws it. False where it is not positive semidefinite (rounding is forgiven).
  */
 bool hk_normal_factor(size_t count, const double *covariance, double *factor);
 

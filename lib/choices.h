@@ -30,8 +30,8 @@ struct hk_choices {
 };
 
 /*
- * False where the arena is lost or a role has rows in offers.csv and none that fills it (a finding). `title` names the garments in
- * messages: "" or " in size M".
+ * False where the arena is lost or a role has rows in offers.csv and none that fills it (a finding). `title` names the
+ * garments in messages: "" or " in size M".
  */
 bool hk_choices_find(const struct hk_project *project, const struct hk_bulk *bulk, const char *title,
                      struct hk_choices *choices, struct hk_arena *arena, struct hk_diags *diags);

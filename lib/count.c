@@ -652,7 +652,7 @@ static enum hk_counting work_rows(struct walk *walk)
     return HK_COUNTED;
 }
 
-/* ---- Tapers ------------------------------------------------------------------------------------------------------------------ */
+/* ---- Tapers ------------------------------------------------------------------------------------------------------ */
 
 /* Row r of a taper, on `width` stitches; its fit is not checked, so its repeat may run a fraction of a time. */
 static enum hk_counting taper_row(struct walk *walk, int64_t r, double width)
@@ -890,7 +890,7 @@ static enum hk_counting sum_up(struct walk *walk, struct hk_counted *counted)
     return HK_COUNTED;
 }
 
-/* ---- The two calls ----------------------------------------------------------------------------------------------------------- */
+/* ---- The two calls ----------------------------------------------------------------------------------------------- */
 
 static enum hk_counting count_all(struct walk *walk, struct hk_counted *counted)
 {

@@ -29,7 +29,8 @@ struct hk_work {
 
 /*
  * One row walked costs 1, and a part as much as its fabric has rows in all its stripes / 16. At some 20 ns a row, this is a
- * fraction of a second and some hundred MB at most, whatever the folder; a large design (100 lines, 20 sizes) takes a hundredth of it.
+ * fraction of a second and some hundred MB at most, whatever the folder; a large design (100 lines, 20 sizes) takes a
+ * hundredth of it.
  */
 #define HK_EFFORT_MOST ((int64_t)10000000)
 
@@ -92,8 +93,8 @@ struct hk_misfit {
 };
 
 /*
- * Counts the whole part. *counted is filled on HK_COUNTED only, *misfit on every other answer but HK_SPENT and HK_NO_MEMORY. A part of no
- * rows comes to nothing and leaves what is below it.
+ * Counts the whole part. *counted is filled on HK_COUNTED only, *misfit on every other answer but HK_SPENT and
+ * HK_NO_MEMORY. A part of no rows comes to nothing and leaves what is below it.
  */
 enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,
                                struct hk_arena *arena);

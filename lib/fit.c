@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Everything weighed or unravelled against everything expected, in one Bayesian fit (DEVELOPERS.md, The model); and everything timed, in
- * another. What the two quantities differ in is in priors_of, footing_of and the data; all else is one.
+ * Everything weighed or unravelled against everything expected, in one Bayesian fit (DEVELOPERS.md, The model); and
+ * everything timed, in another. What the two quantities differ in is in priors_of, footing_of and the data; all else is
+ * one.
  *
  * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z
  * itself, a spread of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum

@@ -82,8 +82,9 @@ const char *hk_blend_name(struct hk_arena *arena, const struct hk_project *proje
 double hk_fit_omega(const struct hk_fit *fit);
 
 /*
- * What the kinds worked with a tool in a combination come to: metres of one strand in a fit of yarn, seconds in one of time; at the
- * parameter values x (fit->count of them; NULL: the optimum). gradient (may be NULL) has its derivatives added, times `weight`.
+ * What the kinds worked with a tool in a combination come to: metres of one strand in a fit of yarn, seconds in one of
+ * time; at the parameter values x (fit->count of them; NULL: the optimum). gradient (may be NULL) has its derivatives
+ * added, times `weight`.
  */
 double hk_fit_worked(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
                      double tool_mm, struct hk_kinds kinds, double weight, double *gradient);

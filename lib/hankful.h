@@ -206,8 +206,8 @@ struct hk_row_run {
 };
 
 /*
- * A length of pieces.csv as it is worked: the whole stitches or rows that it became, and what they measure by the gauge of a swatch.
- * Widths that the fabric fits are `apart` stitches from each other (0: no other fits; rows and tapers: 1).
+ * A length of pieces.csv as it is worked: the whole stitches or rows that it became, and what they measure by the gauge
+ * of a swatch. Widths that the fabric fits are `apart` stitches from each other (0: no other fits; rows and tapers: 1).
  */
 struct hk_length_worked {
     double asked_m, finished_m;
@@ -235,8 +235,8 @@ struct hk_fit;
 /* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
 HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
 /*
- * The same fit of everything timed: seconds where that one has metres (the model of DEVELOPERS.md). With nothing timed the prior is
- * the answer. For hk_hours_predict only.
+ * The same fit of everything timed: seconds where that one has metres (the model of DEVELOPERS.md). With nothing timed
+ * the prior is the answer. For hk_hours_predict only.
  */
 HK_API struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
 HK_API void hk_fit_free(struct hk_fit *fit);
@@ -313,7 +313,7 @@ struct hk_need {
     const struct hk_need_part *parts; /* by size, line of pieces.csv, then role */
     size_t part_count;
     const double *covariance;         /* role_count x role_count, of ln mass */
-    const struct hk_need_why *why;    /* of each role in the middle size asked for; within a role largest share first, MAKING last */
+    const struct hk_need_why *why;    /* of each role, in the middle size asked for; largest share first, MAKING last */
     size_t why_count;
 };
 
@@ -419,8 +419,9 @@ HK_API struct hk_shop_options hk_shop_defaults(void); /* 10 s, each size on its 
 /*
  * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from its price
  * in yarns.csv. A yarn without a price is a warning (HK_PRICE_MISSING): balls are reckoned all the same, and no cost. NULL on
- * any error, among them HK_STOCK_SHORT and HK_STOCK_LOTS: no basket can do. Owns the calling thread's GLPK environment for the time
- * of the call; a host that has problems of its own in it calls this on another thread. Borrows the need; owner: the caller.
+ * any error, among them HK_STOCK_SHORT and HK_STOCK_LOTS: no basket can do. Owns the calling thread's GLPK environment
+ * for the time of the call; a host that has problems of its own in it calls this on another thread. Borrows the need;
+ * owner: the caller.
  */
 HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options options, struct hk_diags *diags);
 HK_API void hk_shop_free(struct hk_shop *shop);
@@ -531,7 +532,7 @@ struct hk_compare_row {
 enum hk_compare_order { HK_BY_COST, HK_BY_LENGTH, HK_BY_MASS, HK_BY_BALLS };
 
 struct hk_compare_options {
-    const char *role;                /* NULL: the first that has other candidates in yarns.csv, or the first where `list` is given */
+    const char *role;                /* NULL: the first with other candidates in yarns.csv, or where `list` is given the first */
     const struct hk_yarn_list *list; /* NULL: the candidates of yarns.csv */
     enum hk_compare_order order;
     bool held_together;              /* pairs too, whose grams a metre add up to within 5% of the planned yarn's */

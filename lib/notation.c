@@ -621,7 +621,7 @@ static bool take_times(struct parser *p, int64_t *times)
     return true;
 }
 
-/* ---- Items ------------------------------------------------------------------------------------------------------------------ */
+/* ---- Items ------------------------------------------------------------------------------------------------------- */
 
 static void parse_items(struct parser *p, const char *opener);
 
@@ -942,7 +942,7 @@ static bool parse_item(struct parser *p)
     return item_stitch(p);
 }
 
-/* ---- Turning ---------------------------------------------------------------------------------------------------------------- */
+/* ---- Turning ----------------------------------------------------------------------------------------------------- */
 
 /* Chains next to a turn lift the hook to the next row: they leave no stitch to work into. */
 static void lift(struct parser *p, struct chains *chains)
@@ -1007,7 +1007,7 @@ static void judge_lead(struct parser *p)
     }
 }
 
-/* ---- Rows ------------------------------------------------------------------------------------------------------------------- */
+/* ---- Rows -------------------------------------------------------------------------------------------------------- */
 
 static bool ends_items(const struct parser *p)
 {

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * offers.csv and shops.csv (hankful(1), FILES). Which offers fill a role is asked of hk_offer_counts later: the file may
- * hold those of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop without postage:
- * a misspelt name would make the basket look cheaper than it is.
+ * hold those of candidates, or a whole price list. A shop that shops.csv does not have is an error and not a shop
+ * without postage: a misspelt name would make the basket look cheaper than it is.
  */
 #include "offers.h"
 

@@ -543,12 +543,21 @@ static bool commission_chances(struct quoting *q, size_t first, size_t count, co
 {
     const struct hk_cost *rate = rate_of(q->project);
     struct chances c = {
-        .q = q, .size = size, .shop = shop, .roles = &q->needed->face.roles[first], .role_count = count,
+        .q = q,
+        .size = size,
+        .shop = shop,
+        .roles = &q->needed->face.roles[first],
+        .role_count = count,
         .factor = factor_of(q, first, count),
-        .hours = hours_reckoned(q->project) ? hours->hours.likely : 0, .spread = hours->spread, .rate = rate ? (double)rate->amount_minor : 0,
-        .stated_hours = (double)terms->stated_minutes / MINUTES_PER_HOUR, .stated_labour = (double)terms->stated_labour,
-        .materials = (double)size->materials_minor, .postage = (double)size->postage_minor,
-        .fixed_overhead = (double)terms->piece_overhead, .hour_overhead = (double)terms->hour_overhead,
+        .hours = hours_reckoned(q->project) ? hours->hours.likely : 0,
+        .spread = hours->spread,
+        .rate = rate ? (double)rate->amount_minor : 0,
+        .stated_hours = (double)terms->stated_minutes / MINUTES_PER_HOUR,
+        .stated_labour = (double)terms->stated_labour,
+        .materials = (double)size->materials_minor,
+        .postage = (double)size->postage_minor,
+        .fixed_overhead = (double)terms->piece_overhead,
+        .hour_overhead = (double)terms->hour_overhead,
         .left = (double)(size->bill.kept_minor + size->bill.costs_minor),
     };
     ratios_of(q->project, HK_COST_OVERHEAD, c.overhead);

@@ -13,8 +13,8 @@
  *     join with sl st to first sc                    join
  *     sc 5 in back loop only                         sc 5 BLO
  *
- * also with repeat, across, around, to the end, first, last, skip, miss. What can be meant in more than one way is left as it is, for the parser to
- * refuse: 5 dc in next 3 sts, rep from * 3 times.
+ * also with repeat, across, around, to the end, first, last, skip, miss. What can be meant in more than one way is left
+ * as it is, for the parser to refuse: 5 dc in next 3 sts, rep from * 3 times.
  */
 #ifndef HK_WORDING_H
 #define HK_WORDING_H

@@ -260,8 +260,9 @@ static const int64_t t11_weights[] = {23, 31, 29, 44, 53, 38, 63, 85, 89, 82};
 static const int64_t t11_values[] = {92, 57, 49, 68, 60, 43, 67, 84, 87, 72};
 
 /*
- * Knapsack P01 of the FSU data sets (data from memory there; answer by brute force over 1024 subsets): "buy at least 372 of weight at
- * least price, each offer once": 370, items 5 7 8 9 10. Here weight is grams and value is price; 372 = 537 - 165.
+ * Knapsack P01 of the FSU data sets (data from memory there; answer by brute force over 1024 subsets): "buy at least
+ * 372 of weight at least price, each offer once": 370, items 5 7 8 9 10. Here weight is grams and value is price; 372 =
+ * 537 - 165.
  */
 static void the_complement_of_a_published_knapsack_costs_370(void **state)
 {
@@ -375,7 +376,8 @@ static void a_coupon_splits_an_order_over_two_shops(void **state)
 static void free_balls_cost_what_comes_with_them(void **state)
 {
     (void)state;
-    const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, 2, 0}, {0, 1, 0, 50, 1, NO_LIMIT, 700}, {0, 2, 0, 50, 1, NO_LIMIT, 0}};
+    const struct hk_basket_offer offers[] = {
+        {0, 0, 0, 50, 1, 2, 0}, {0, 1, 0, 50, 1, NO_LIMIT, 700}, {0, 2, 0, 50, 1, NO_LIMIT, 0}};
     const struct hk_basket_shop shops[] = {plain_shop, plain_shop, {.postage_minor = 800, .free_from_minor = NEVER}};
     const struct hk_basket_role roles[] = {{150, true}};
     assert_buys(&PROBLEM(offers, shops, roles), (int64_t[]){2, 1, 0}, 700);

@@ -91,8 +91,9 @@ static int compare(const void *a, const void *b)
 }
 
 /*
- * Three makings of each size, drawn 40,000 times: mean to half a percent, the 5%, 50% and 95% quantiles to one percent (the mean of
- * 40,000 draws of a spread of 0.2 is uncertain by 0.1%, a 95% quantile by 0.25%; the rest is what the log-normal may miss).
+ * Three makings of each size, drawn 40,000 times: mean to half a percent, the 5%, 50% and 95% quantiles to one percent
+ * (the mean of 40,000 draws of a spread of 0.2 is uncertain by 0.1%, a 95% quantile by 0.25%; the rest is what the
+ * log-normal may miss).
  */
 static void sums_agree_with_drawing_every_garment(void **state)
 {

@@ -724,18 +724,22 @@ static const struct memory_file sound[] = {
      "us,uk,also,name,family,needs,leaves,loops,wraps,notes,source\n"
      "sc,dc,,single crochet,crochet,1,1,2,0,u=1 w=0 c=1,s\n"
      "ch,ch,,chain,crochet,0,1,1,0,u=0 w=0 c=1,s\n"
-     "sl st,ss,,slip stitch,crochet,1,1,1,0,u=1 w=0 c=0,s\n", 0},
+     "sl st,ss,,slip stitch,crochet,1,1,1,0,u=1 w=0 c=0,s\n",
+     0},
     {"fabrics.csv", "fabric,row,make,source\nsingle crochet,1,\"tch 1, *sc 1*\",s\n", 0},
     {"categories.csv",
      "category,label,types,knit_low_per_10cm,knit_high_per_10cm,crochet_low_per_10cm,crochet_high_per_10cm,"
      "needle_low_mm,needle_high_mm,hook_low_mm,hook_high_mm,wraps_low_per_in,wraps_high_per_in,notes,source\n"
-     "4,Medium,,16,20,11,14,4.5,5.5,5.5,6.5,9,12,,s\n", 0},
+     "4,Medium,,16,20,11,14,4.5,5.5,5.5,6.5,9,12,,s\n",
+     0},
     {"tools.csv", "tool_mm,label,kind,source\n5,H-8,hook,s\n", 0},
     {"fibres.csv", "fibre,allowance_percent,density_g_per_cm3,notes,source\ncotton,8.5,1.52,,s\n", 0},
     {"currencies.csv", "code,minor_digits,name,notes,source\nEUR,2,Euro,,s\n", 0},
     {"spreads.csv",
      "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntension,0.1,m,s\nstitch,0.1,m,s\ntool,0.1,m,s\n"
-     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,m,s\n" TIME_SPREADS, 0},
+     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,"
+     "m,s\n" TIME_SPREADS,
+     0},
 };
 
 /* Reads the sound tables with one of them replaced (text NULL: left out). */

@@ -174,8 +174,8 @@ static void the_plan_in_its_own_place_is_the_prediction(void **state)
 }
 
 /*
- * Half of the plan's 0.5 g a metre twice: 25 g = 100 m. Each is 2/sqrt 2 mm thick by wraps of 25.4/1.41421..., so the two are 2 mm
- * together: the plan's length of each, half its mass in each.
+ * Half of the plan's 0.5 g a metre twice: 25 g = 100 m. Each is 2/sqrt 2 mm thick by wraps of 25.4/1.41421..., so the
+ * two are 2 mm together: the plan's length of each, half its mass in each.
  */
 static void two_yarns_of_half_the_grist_replace_one(void **state)
 {

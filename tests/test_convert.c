@@ -192,7 +192,10 @@ static void worsted_at_690_yards_for_310_g_is_of_category_4(void **state)
     hk_catalogue_free(catalogue);
 }
 
-/* Craft Yarn Council, seen in two copies: wraps per inch 9 to 12 for category 4, 11 to 15 for 3, 12 to 18 for 2, 5 to 6 for 6, 1 to 4 for 7. */
+/*
+ * Craft Yarn Council, seen in two copies: wraps per inch 9 to 12 for category 4, 11 to 15 for 3, 12 to 18 for 2,
+ * 5 to 6 for 6, 1 to 4 for 7.
+ */
 static void every_category_that_fits_is_listed(void **state)
 {
     (void)state;

@@ -321,8 +321,8 @@ static void a_repeat_may_run_no_times(void **state)
 /* ---- Things that designers make ----------------------------------------------------------------------------------------- */
 
 /*
- * Moss stitch over an even number and one more: set-up "tch 2 as ch, *sc 1, ch 1, sk 1*, sc 1" leaves 1 + 2k + 1, so 22 is k = 10.
- * It needs 2k + 1 = 21 chains. Rows 2 on need 1 + 2k + 1 and leave as much: k = 10 again.
+ * Moss stitch over an even number and one more: set-up "tch 2 as ch, *sc 1, ch 1, sk 1*, sc 1" leaves 1 + 2k + 1, so 22
+ * is k = 10. It needs 2k + 1 = 21 chains. Rows 2 on need 1 + 2k + 1 and leave as much: k = 10 again.
  * 5 rows: sc = 5 * 11; ch = 21 + 5 * (2 + 10).
  */
 static void moss_stitch_keeps_its_width(void **state)
@@ -431,9 +431,9 @@ static void a_hexagon_of_explicit_rounds(void **state)
 }
 
 /*
- * Top-down raglan in crochet rounds: a yoke of 48 chains, 4 corners of (sc, ch 1, sc) in 1, so a round leaves 4 * (3 - 1) = 8 more
- * than it needs. Round 1 leaves 12 + k from 4 + k: 48 is k = 36 on 40 chains. Rounds 48, 56, ..., 48 + 8 * 9 = 120.
- * Round i has 48 + 8(i - 1) - 4 sc and 4 ch: sc = sum 44 + 8 i', i' = 0..9 = 440 + 360 = 800; ch = 40 + 40.
+ * Top-down raglan in crochet rounds: a yoke of 48 chains, 4 corners of (sc, ch 1, sc) in 1, so a round leaves 4 * (3 -
+ * 1) = 8 more than it needs. Round 1 leaves 12 + k from 4 + k: 48 is k = 36 on 40 chains. Rounds 48, 56, ..., 48 + 8 *
+ * 9 = 120. Round i has 48 + 8(i - 1) - 4 sc and 4 ch: sc = sum 44 + 8 i', i' = 0..9 = 440 + 360 = 800; ch = 40 + 40.
  */
 static void a_raglan_grows_at_four_corners(void **state)
 {
@@ -720,7 +720,7 @@ static void counts_above_the_limit_are_refused(void **state)
     assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, HK_ROWS_WALKED_MOST + 1), HK_TOO_MANY);
 }
 
-/* ---- Against a count row by row ---------------------------------------------------------------------------------------------- */
+/* ---- Against a count row by row ---------------------------------------------------------------------------------- */
 
 /* SplitMix64 (Steele, Lea, Flood 2014): small and the same everywhere. */
 static uint64_t next_random(uint64_t *seed)
@@ -850,7 +850,8 @@ static void bulk_counting_equals_counting_row_by_row(void **state)
         struct hk_row rows[6] = {0};
         struct hk_stitches stitches[12][NAIVE_KINDS];
         int64_t stripe_rows[NAIVE_STRIPES];
-        struct hk_fabric made = {.rows = rows, .setup_count = (size_t)dice(&seed, 0, 2), .cycle_count = (size_t)dice(&seed, 1, 4)};
+        struct hk_fabric made = {
+            .rows = rows, .setup_count = (size_t)dice(&seed, 0, 2), .cycle_count = (size_t)dice(&seed, 1, 4)};
         int64_t usual_once = dice(&seed, 0, 3), usual_each = dice(&seed, 1, 3);
         for (size_t i = 0; i < 6; i++) {
             rows[i].repeats = dice(&seed, 0, 19) > 0;

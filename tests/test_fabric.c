@@ -85,9 +85,10 @@ static void rows_may_stand_in_any_order(void **state)
 
 static void gaps_and_doubled_rows_are_told_and_good_fabrics_stay(void **state)
 {
-    struct read read = read_fabrics(*state, "fabric,row,make\n"
-                                            "Tide,1,*sc 1*\nTide,3,*sc 1*\nReed,1,*k 1*\nReed,1,*p 1*\n"
-                                            "Dune,set-up,*k 1*\nRock,2,*k 1*\nMoor,1,*k 1*\nHeath,set-up 2,*k 1*\nHeath,1,*k 1*\n");
+    struct read read =
+        read_fabrics(*state, "fabric,row,make\n"
+                             "Tide,1,*sc 1*\nTide,3,*sc 1*\nReed,1,*k 1*\nReed,1,*p 1*\n"
+                             "Dune,set-up,*k 1*\nRock,2,*k 1*\nMoor,1,*k 1*\nHeath,set-up 2,*k 1*\nHeath,1,*k 1*\n");
     assert_false(read.good);
     assert_int_equal(read.count, 1);
     assert_string_equal(read.fabrics[0].name, "Moor");
@@ -100,8 +101,9 @@ static void gaps_and_doubled_rows_are_told_and_good_fabrics_stay(void **state)
 
 static void every_wrong_cell_is_told_at_once(void **state)
 {
-    struct read read = read_fabrics(*state, "fabric,row,make\n"
-                                            "Tide,first,*sc 1*\nTide,,*scc 1*\n,1,*k 1*\nReed,0,*k 1*\nReed,1.5,*k 1*\nMoor,1,*k 1\nHeath,1,\n");
+    struct read read = read_fabrics(
+        *state, "fabric,row,make\n"
+                "Tide,first,*sc 1*\nTide,,*scc 1*\n,1,*k 1*\nReed,0,*k 1*\nReed,1.5,*k 1*\nMoor,1,*k 1\nHeath,1,\n");
     assert_false(read.good);
     assert_int_equal(read.count, 0);
     done(&read,

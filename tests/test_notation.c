@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Row notation (hankful(1), ROW NOTATION). What a row comes to is written "needs(turning)>leaves: stitches | the same of each run". */
+/*
+ * Row notation (hankful(1), ROW NOTATION). What a row comes to is written "needs(turning)>leaves: stitches | the
+ * same of each run".
+ */
 #include "support.h"
 
 #include "notation.h"

@@ -147,7 +147,10 @@ static void a_commission_leaves_costs_and_hers(void **state)
                      s->bill.paid_minor - s->bill.fees_minor - s->bill.tax_minor - s->bill.costs_minor);
     assert_int_equal(s->deposit_minor, (s->bill.paid_minor + 1) / 2);
     assert_true(s->price_low_minor < s->bill.quoted_minor && s->bill.quoted_minor < s->price_high_minor);
-    /* The markup is room: the hours may be 1 + markup / (1.1 * 46.80) of the likely, at a spread of 0.41; yarn is a little besides. */
+    /*
+     * The markup is room: the hours may be 1 + markup / (1.1 * 46.80) of the likely, at a spread of 0.41; yarn is a
+     * little besides.
+     */
     double room = 1 + (double)s->markup_minor / (1.1 * 4680);
     assert_close(s->chance_below, hk_normal_chance(-log(room) / a.hours->sizes[0].spread), 0, 0.02);
     done(a);
@@ -301,7 +304,8 @@ static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
         c.h.project.cost_count = 0;
         cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1 + (int64_t)gsl_rng_uniform_int(rng, 5000));
         counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1 + (int64_t)gsl_rng_uniform_int(rng, 3000), 333);
-        counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900), 1 + (int64_t)gsl_rng_uniform_int(rng, 9000));
+        counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900),
+                    1 + (int64_t)gsl_rng_uniform_int(rng, 9000));
         percent_add(&c, HK_COST_OVERHEAD, HK_PER_ALL, (int64_t)gsl_rng_uniform_int(rng, 400000));
         cost_add(&c, HK_COST_OVERHEAD, HK_PER_HOUR, (int64_t)gsl_rng_uniform_int(rng, 200));
         percent_add(&c, HK_COST_MARKUP, HK_PER_MATERIALS, (int64_t)gsl_rng_uniform_int(rng, 900000));
@@ -381,8 +385,8 @@ static void a_kit_that_loses_on_each_never_breaks_even(void **state)
 }
 
 /*
- * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls. Buttons are bought whole: 3 a kit,
- * 63. A solved price carries the batch.
+ * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls. Buttons are bought
+ * whole: 3 a kit, 63. A solved price carries the batch.
  */
 static void a_wound_kit_pays_for_waste_and_spare(void **state)
 {
@@ -435,8 +439,8 @@ static void the_least_batch_is_one_beyond_which_none_loses(void **state)
 /* ---- Pattern ----------------------------------------------------------------------------------------------------- */
 
 /*
- * Fixed: sample 60, testers 90, editing 4 h at 20: 230.00. At 7.50 with 10% and 0.25: 6.50 left, 35.4, so 36 sales. With a code of
- * 20%: 6.00, fee 0.85, 5.15 left: 44.7, so 45.
+ * Fixed: sample 60, testers 90, editing 4 h at 20: 230.00. At 7.50 with 10% and 0.25: 6.50 left, 35.4, so 36 sales.
+ * With a code of 20%: 6.00, fee 0.85, 5.15 left: 44.7, so 45.
  */
 static void a_pattern_breaks_even_after_so_many_sales(void **state)
 {

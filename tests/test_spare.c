@@ -89,7 +89,8 @@ static void calendars_of_triangular_demand(void **state)
 static void goodwill_adds_to_what_a_missing_one_costs(void **state)
 {
     (void)state;
-    assert_orders((struct stepped){.below = normal_below, .parameters = {250, 40}}, 9.5 - 4.25 + 1.5, 4.25 - 2, 600, 276.9796, 277);
+    assert_orders((struct stepped){.below = normal_below, .parameters = {250, 40}}, 9.5 - 4.25 + 1.5, 4.25 - 2, 600,
+                  276.9796, 277);
 }
 
 /* "uniform ratio 0.4, Q 440, stock-out probability 0.60". Price 10, cost 8, salvage 5. 440 and 441 cost the same: the least. */

@@ -264,8 +264,10 @@ static void an_empty_file_has_no_header(void **state)
 {
     (void)state;
     assert_finds("", "yarns.csv:0:0: error: the file is empty; the first row names the columns: role, yarn\n", false);
-    assert_finds("# only a note\n\n,,\n",
-                 "yarns.csv:0:0: error: the file has neither header nor rows; the first row names the columns: role, yarn\n", false);
+    assert_finds(
+        "# only a note\n\n,,\n",
+        "yarns.csv:0:0: error: the file has neither header nor rows; the first row names the columns: role, yarn\n",
+        false);
 }
 
 static void a_header_alone_is_an_error_only_where_rows_are_required(void **state)
@@ -362,10 +364,12 @@ static void a_cell_may_have_64_kb_and_no_more(void **state)
             struct hk_diags diags = {0};
             struct hk_table *table = read_text(text, &diags);
             assert_int_equal(table != NULL, more == 0);
-            assert_findings(&diags, !more    ? ""
-                                    : quoted ? "yarns.csv:3:4: error: the cell that starts here is longer than 64 kB; "
-                                               "is its closing quote missing? " INCHES "\n"
-                                             : "yarns.csv:3:3: error: the cell that starts here is longer than 64 kB; shorten it\n");
+            assert_findings(&diags,
+                            !more ? ""
+                            : quoted
+                                ? "yarns.csv:3:4: error: the cell that starts here is longer than 64 kB; "
+                                  "is its closing quote missing? " INCHES "\n"
+                                : "yarns.csv:3:3: error: the cell that starts here is longer than 64 kB; shorten it\n");
             hk_table_free(table);
             free(text);
         }

@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Random baskets of a given size, the same on every machine: invented prices, 80% availability, postage, free-from, offs, lots. */
+/*
+ * Random baskets of a given size, the same on every machine: invented prices, 80% availability, postage,
+ * free-from, offs, lots.
+ */
 #ifndef BENCH_RANDOM_BASKET_H
 #define BENCH_RANDOM_BASKET_H
 
