@@ -8,6 +8,7 @@
 #include "support.h"
 
 #include "basket.h"
+#include "failing.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -17,37 +18,19 @@ void *__libc_malloc(size_t size);
 void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *memory, size_t size);
 
-static size_t until_failure = SIZE_MAX; /* allocations that still succeed; SIZE_MAX: all */
-static bool for_good;
-static size_t failures;
-
-static bool fails(void)
-{
-    if (until_failure == SIZE_MAX)
-        return false;
-    if (until_failure > 0) {
-        until_failure--;
-        return false;
-    }
-    if (!for_good)
-        until_failure = SIZE_MAX;
-    failures++;
-    return true;
-}
-
 void *malloc(size_t size)
 {
-    return fails() ? NULL : __libc_malloc(size);
+    return allocation_fails() ? NULL : __libc_malloc(size);
 }
 
 void *calloc(size_t count, size_t size)
 {
-    return fails() ? NULL : __libc_calloc(count, size);
+    return allocation_fails() ? NULL : __libc_calloc(count, size);
 }
 
 void *realloc(void *memory, size_t size)
 {
-    return fails() ? NULL : __libc_realloc(memory, size);
+    return allocation_fails() ? NULL : __libc_realloc(memory, size);
 }
 
 /* Two shops with postage and an off each, two roles: 20.00 - 2.00 in the first shop, 19.80 + 4.90 in the second. */
@@ -62,11 +45,9 @@ static bool solve_with_failure(size_t failing, bool good)
 {
     struct hk_arena arena = {0};
     struct hk_basket basket = {.total_minor = 77};
-    failures = 0;
-    for_good = good;
-    until_failure = failing;
+    failing_at(failing, good);
     enum hk_basket_answer answer = hk_basket_solve(&problem, &basket, &arena);
-    until_failure = SIZE_MAX;
+    size_t failures = failing_stop();
     if (failures == 0) {
         assert_int_equal(answer, HK_BASKET_FOUND);
         assert_true(basket.proven);

@@ -1,69 +1,137 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Every allocation of reading a table fails in turn, once and from then on for good: nothing crashes or leaks (run
- * under valgrind or the address sanitizer), no table comes of it, and the findings say that memory was lost. Linked
- * with --wrap.
+ * Memory fails at every place of lib/ that takes some, one at a time: the stage gives nothing, says that memory was lost,
+ * and leaks nothing (run under the address sanitizer). The linker's --wrap puts the functions below before all that lib/ calls: the C
+ * library's, GSL's and the arena's own. An arena takes from the C library only now and then, so that failing there alone would try
+ * few of the places that must notice (tests/faults does that with the whole command).
  */
 #include "support.h"
 
+#include "arena.h"
+#include "failing.h"
 #include "table.h"
-#include "text.h"
 
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_multifit_nlinear.h>
+#include <gsl/gsl_rng.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
+/* ---- What fails -------------------------------------------------------------------------------------------------- */
+
 /* Names that begin like this belong to the linker's --wrap. */
 void *__real_malloc(size_t size);
-void *__real_calloc(size_t count, size_t size);
-void *__real_realloc(void *memory, size_t size);
-char *__real_strdup(const char *text);
 void *__wrap_malloc(size_t size);
-void *__wrap_calloc(size_t count, size_t size);
-void *__wrap_realloc(void *memory, size_t size);
-char *__wrap_strdup(const char *text);
-
-static size_t until_failure; /* allocations that still succeed; SIZE_MAX: all */
-static bool for_good;
-static size_t failures;
-
-static bool fails(void)
+void *__wrap_malloc(size_t size)
 {
-    if (until_failure == SIZE_MAX)
+    return allocation_fails() ? NULL : __real_malloc(size);
+}
+
+void *__real_calloc(size_t count, size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_calloc(size_t count, size_t size)
+{
+    return allocation_fails() ? NULL : __real_calloc(count, size);
+}
+
+void *__real_realloc(void *memory, size_t size);
+void *__wrap_realloc(void *memory, size_t size);
+void *__wrap_realloc(void *memory, size_t size)
+{
+    return allocation_fails() ? NULL : __real_realloc(memory, size);
+}
+
+char *__real_strdup(const char *text);
+char *__wrap_strdup(const char *text);
+char *__wrap_strdup(const char *text)
+{
+    return allocation_fails() ? NULL : __real_strdup(text);
+}
+
+gsl_matrix *__real_gsl_matrix_alloc(size_t rows, size_t columns);
+gsl_matrix *__wrap_gsl_matrix_alloc(size_t rows, size_t columns);
+gsl_matrix *__wrap_gsl_matrix_alloc(size_t rows, size_t columns)
+{
+    return allocation_fails() ? NULL : __real_gsl_matrix_alloc(rows, columns);
+}
+
+gsl_vector *__real_gsl_vector_alloc(size_t count);
+gsl_vector *__wrap_gsl_vector_alloc(size_t count);
+gsl_vector *__wrap_gsl_vector_alloc(size_t count)
+{
+    return allocation_fails() ? NULL : __real_gsl_vector_alloc(count);
+}
+
+gsl_rng *__real_gsl_rng_alloc(const gsl_rng_type *type);
+gsl_rng *__wrap_gsl_rng_alloc(const gsl_rng_type *type);
+gsl_rng *__wrap_gsl_rng_alloc(const gsl_rng_type *type)
+{
+    return allocation_fails() ? NULL : __real_gsl_rng_alloc(type);
+}
+
+typedef gsl_multifit_nlinear_workspace *workspace_alloc(const gsl_multifit_nlinear_type *,
+                                                        const gsl_multifit_nlinear_parameters *, size_t, size_t);
+workspace_alloc __real_gsl_multifit_nlinear_alloc, __wrap_gsl_multifit_nlinear_alloc;
+gsl_multifit_nlinear_workspace *__wrap_gsl_multifit_nlinear_alloc(const gsl_multifit_nlinear_type *type,
+                                                                  const gsl_multifit_nlinear_parameters *parameters,
+                                                                  size_t data, size_t unknowns)
+{
+    return allocation_fails() ? NULL : __real_gsl_multifit_nlinear_alloc(type, parameters, data, unknowns);
+}
+
+static bool arena_fails(struct hk_arena *arena)
+{
+    if (arena->lost || !allocation_fails())
         return false;
-    if (until_failure > 0) {
-        until_failure--;
-        return false;
-    }
-    if (!for_good)
-        until_failure = SIZE_MAX;
-    failures++;
+    arena->lost = true;
     return true;
 }
 
-void *__wrap_malloc(size_t size)
+void *__real_hk_arena_take(struct hk_arena *arena, size_t count, size_t size);
+void *__wrap_hk_arena_take(struct hk_arena *arena, size_t count, size_t size);
+void *__wrap_hk_arena_take(struct hk_arena *arena, size_t count, size_t size)
 {
-    return fails() ? NULL : __real_malloc(size);
+    return arena_fails(arena) ? NULL : __real_hk_arena_take(arena, count, size);
 }
 
-void *__wrap_calloc(size_t count, size_t size)
+char *__real_hk_arena_text(struct hk_arena *arena, const char *text, size_t length);
+char *__wrap_hk_arena_text(struct hk_arena *arena, const char *text, size_t length);
+char *__wrap_hk_arena_text(struct hk_arena *arena, const char *text, size_t length)
 {
-    return fails() ? NULL : __real_calloc(count, size);
+    return arena_fails(arena) ? NULL : __real_hk_arena_text(arena, text, length);
 }
 
-void *__wrap_realloc(void *memory, size_t size)
+char *__wrap_hk_arena_print(struct hk_arena *arena, const char *format, ...) HK_PRINTF(2, 3);
+char *__wrap_hk_arena_print(struct hk_arena *arena, const char *format, ...)
 {
-    return fails() ? NULL : __real_realloc(memory, size);
+    if (arena_fails(arena))
+        return NULL;
+    char text[8192];
+    va_list args;
+    va_start(args, format);
+    int length = vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    assert_in_range(length, 0, sizeof text - 1);
+    return __real_hk_arena_text(arena, text, (size_t)length);
 }
 
-char *__wrap_strdup(const char *text)
+void *__real_hk_arena_grow(struct hk_arena *arena, void *array, size_t count, size_t *capacity, size_t size);
+void *__wrap_hk_arena_grow(struct hk_arena *arena, void *array, size_t count, size_t *capacity, size_t size);
+void *__wrap_hk_arena_grow(struct hk_arena *arena, void *array, size_t count, size_t *capacity, size_t size)
 {
-    return fails() ? NULL : __real_strdup(text);
+    return count >= *capacity && arena_fails(arena) ? NULL : __real_hk_arena_grow(arena, array, count, capacity, size);
 }
 
-static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
+/* ---- Folders in memory that take none to open -------------------------------------------------------------------- */
 
-struct text_reader {
-    const char *at;
+#define READERS_MOST 4
+
+struct texts {
+    const struct memory_file *files;
+    struct text_reader {
+        const char *at;
+    } readers[READERS_MOST];
 };
 
 static ptrdiff_t text_read(void *handle, void *bytes, size_t count, const char **why)
@@ -78,77 +146,471 @@ static ptrdiff_t text_read(void *handle, void *bytes, size_t count, const char *
 
 static void text_close(void *handle)
 {
-    (void)handle;
+    ((struct text_reader *)handle)->at = NULL;
 }
 
 static enum hk_opened text_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
-    (void)name, (void)why;
-    *file = (struct hk_file){host, text_read, text_close};
+    (void)why;
+    struct texts *texts = host;
+    const struct memory_file *found = texts->files;
+    while (found->name && strcmp(found->name, name) != 0)
+        found++;
+    if (!found->name)
+        return HK_ABSENT;
+    struct text_reader *reader = texts->readers;
+    while (reader->at)
+        reader++;
+    reader->at = found->text;
+    *file = (struct hk_file){reader, text_read, text_close};
     return HK_OPENED;
 }
 
-/* Reads the text with the allocation numbered `failing` (from 0) failing; true if none failed. */
-static bool read_with_failure(const char *text, size_t failing, bool good)
+static struct hk_source texts_source(struct texts *texts)
 {
-    struct text_reader reader = {text};
-    struct hk_source source = {&reader, text_open};
-    struct hk_diags diags = {0};
-    failures = 0;
-    for_good = good;
-    until_failure = failing;
-    struct hk_table *table = hk_table_read(&source, "yarns.csv", (struct hk_table_options){.columns = columns}, &diags);
-    until_failure = SIZE_MAX;
-    bool whole = failures == 0;
-    assert_int_equal(diags.lost, !whole);
-    assert_true(whole || !hk_diags_ok(&diags));
-    if (!whole)
-        assert_null(table);
-    hk_table_free(table);
-    hk_diags_free(&diags);
-    return whole;
+    return (struct hk_source){texts, text_open};
 }
 
-static void assert_no_failure_goes_unnoticed(const char *text)
+/* ---- The stages -------------------------------------------------------------------------------------------------- */
+
+/* Each borrows those before it; NULL where it has not been made. */
+struct stages {
+    const struct hk_source *source;
+    const struct hk_catalogue *catalogue;
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit, *time;
+    struct hk_need *need;
+    struct hk_hours *hours;
+    struct hk_shop *shop;
+    struct hk_yarn_list *list;
+    enum hk_question question;
+};
+
+/* What a stage makes of the ones before it, and how it is given back. */
+struct stage {
+    const char *name;
+    void *(*make)(const struct stages *before, struct hk_diags *diags);
+    void (*release)(void *made);
+};
+
+static void *make_catalogue(const struct stages *before, struct hk_diags *diags)
 {
-    for (int good = 0; good < 2; good++) {
-        size_t failing = 0;
-        while (!read_with_failure(text, failing, good))
-            failing++;
-        assert_true(failing >= 5); /* the failures were met at all */
+    return hk_catalogue_read(before->source, diags);
+}
+
+static void release_catalogue(void *made)
+{
+    hk_catalogue_free(made);
+}
+
+static void *make_project(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_project_read(before->source, before->catalogue, diags);
+}
+
+static void release_project(void *made)
+{
+    hk_project_free(made);
+}
+
+static void *make_tally(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_tally_count(before->project, diags);
+}
+
+static void release_tally(void *made)
+{
+    hk_tally_free(made);
+}
+
+static void *make_fit(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_fit_make(before->tally, diags);
+}
+
+static void *make_time(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_fit_time(before->tally, diags);
+}
+
+static void release_fit(void *made)
+{
+    hk_fit_free(made);
+}
+
+static void *make_need(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_need_predict(before->fit, hk_need_defaults(), diags);
+}
+
+static void release_need(void *made)
+{
+    hk_need_free(made);
+}
+
+static void *make_hours(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_hours_predict(before->time, HK_NO_SIZE, diags);
+}
+
+static void release_hours(void *made)
+{
+    hk_hours_free(made);
+}
+
+static void *make_shop(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_shop_plan(before->need, hk_shop_defaults(), diags);
+}
+
+static void release_shop(void *made)
+{
+    hk_shop_free(made);
+}
+
+static void *make_list(const struct stages *before, struct hk_diags *diags)
+{
+    static const struct memory_file files[] = {{"list.csv",
+                                                "yarn,put_up,length,colour,fibre,category,price\n"
+                                                "Jetty Merino,50 g,124 m,Fog,\"90% merino, 10% nylon\",3,7.20\n"
+                                                "Jetty Merino,100 g,248 m,Fog,\"90% merino, 10% nylon\",3,13.00\n"
+                                                "Eider Sock,50 g,240 m,Down,,1,\n",
+                                                0},
+                                               {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    struct hk_source source = texts_source(&host);
+    return hk_yarn_list_read(&source, "list.csv", before->project, diags);
+}
+
+static void release_list(void *made)
+{
+    hk_yarn_list_free(made);
+}
+
+static void *make_compare(const struct stages *before, struct hk_diags *diags)
+{
+    struct hk_compare_options options = hk_compare_defaults();
+    options.list = before->list;
+    options.held_together = true;
+    return hk_compare_make(before->need, options, diags);
+}
+
+static void release_compare(void *made)
+{
+    hk_compare_free(made);
+}
+
+static void *make_quote(const struct stages *before, struct hk_diags *diags)
+{
+    struct hk_quote_options options = hk_quote_defaults(before->question);
+    return hk_quote_make(before->need, before->shop, before->hours, options, diags);
+}
+
+static void release_quote(void *made)
+{
+    hk_quote_free(made);
+}
+
+static void *make_materials(const struct stages *before, struct hk_diags *diags)
+{
+    struct hk_materials_options options = hk_materials_defaults();
+    options.terms = HK_TERMS_UK;
+    return hk_materials_make(before->need, options, diags);
+}
+
+static void release_materials(void *made)
+{
+    hk_materials_free(made);
+}
+
+static void *make_table(const struct stages *before, struct hk_diags *diags)
+{
+    static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
+    return hk_table_read(before->source, "yarns.csv", (struct hk_table_options){.columns = columns}, diags);
+}
+
+static void release_table(void *made)
+{
+    hk_table_free(made);
+}
+
+static const struct stage table_stage = {"table", make_table, release_table},
+                          catalogue_stage = {"catalogue", make_catalogue, release_catalogue},
+                          project_stage = {"project", make_project, release_project},
+                          tally_stage = {"tally", make_tally, release_tally},
+                          fit_stage = {"fit", make_fit, release_fit},
+                          time_stage = {"time", make_time, release_fit},
+                          need_stage = {"need", make_need, release_need},
+                          hours_stage = {"hours", make_hours, release_hours},
+                          shop_stage = {"shop", make_shop, release_shop},
+                          list_stage = {"list", make_list, release_list},
+                          compare_stage = {"compare", make_compare, release_compare},
+                          quote_stage = {"quote", make_quote, release_quote},
+                          materials_stage = {"materials", make_materials, release_materials};
+
+/* ---- Failing ----------------------------------------------------------------------------------------------------- */
+
+/* GLPK does not tell why it gave up. */
+static bool basket_failed(const struct hk_diags *diags)
+{
+    bool failed = false;
+    for (size_t i = 0; i < diags->count; i++)
+        failed |= diags->findings[i].code == HK_BASKET;
+    return failed;
+}
+
+/*
+ * Makes the stage with one allocation failing: nothing comes of it, and the findings say why. Where they are errors anyway, they
+ * may be what they were, for memory that nobody used.
+ */
+static bool fails_well(const struct stage *stage, const struct stages *before, size_t failing, bool for_good, const char *errors)
+{
+    struct hk_diags diags = {0};
+    failing_at(failing, for_good);
+    void *made = stage->make(before, &diags);
+    size_t failures = failing_stop();
+    char *text = findings_text(&diags);
+    bool well = failures > 0 && !made && !hk_diags_ok(&diags) &&
+                (diags.lost || basket_failed(&diags) || (errors && strcmp(text, errors) == 0));
+    if (!well)
+        print_error("%s, allocation %zu%s: %zu failed%s, and the findings are\n%s", stage->name, failing,
+                    for_good ? " and all from it on" : "", failures, made ? ", it was made" : "", text);
+    if (made)
+        stage->release(made);
+    free(text);
+    hk_diags_free(&diags);
+    return well;
+}
+
+/* Makes the stage failing at each of its places in turn, and gives what comes of it when nothing fails: NULL if that is errors. */
+static void *make_each(const struct stage *stage, const struct stages *before)
+{
+    struct hk_diags diags = {0};
+    failing_note();
+    void *made = stage->make(before, &diags);
+    failing_stop();
+    assert_false(diags.lost);
+    assert_int_equal(made == NULL, diags.errors > 0);
+    char *errors = made ? NULL : findings_text(&diags);
+    hk_diags_free(&diags);
+
+    const size_t *places;
+    size_t count = failing_places(&places), wrong = 0;
+    for (size_t i = 0; i < count; i++)
+        for (int for_good = 0; for_good < 2; for_good++)
+            wrong += !fails_well(stage, before, places[i], for_good, errors);
+    free(errors);
+    assert_int_equal(wrong, 0);
+    return made;
+}
+
+static void release(const struct stage *stage, void *made)
+{
+    if (made)
+        stage->release(made);
+}
+
+static void fail_in_quotes(struct stages *s)
+{
+    for (s->question = HK_COMMISSION; s->question <= HK_PATTERN; s->question++)
+        release(&quote_stage, make_each(&quote_stage, s));
+}
+
+/* What stands on the need. */
+static void fail_beyond_need(struct stages *s)
+{
+    release(&materials_stage, make_each(&materials_stage, s));
+    s->list = make_each(&list_stage, s);
+    release(&compare_stage, make_each(&compare_stage, s));
+    release(&list_stage, s->list);
+    s->shop = make_each(&shop_stage, s);
+    s->time = make_each(&time_stage, s);
+    s->hours = make_each(&hours_stage, s);
+    if (s->shop)
+        fail_in_quotes(s);
+    release(&hours_stage, s->hours);
+    release(&time_stage, s->time);
+    release(&shop_stage, s->shop);
+}
+
+/* Every stage of a folder, as far as they go. */
+static void fail_in_folder(struct hk_source source, const struct hk_catalogue *catalogue)
+{
+    struct stages s = {.source = &source, .catalogue = catalogue};
+    s.project = make_each(&project_stage, &s);
+    s.tally = s.project ? make_each(&tally_stage, &s) : NULL;
+    s.fit = s.tally ? make_each(&fit_stage, &s) : NULL;
+    s.need = s.fit ? make_each(&need_stage, &s) : NULL;
+    if (s.need)
+        fail_beyond_need(&s);
+    release(&need_stage, s.need);
+    release(&fit_stage, s.fit);
+    release(&tally_stage, s.tally);
+    release(&project_stage, s.project);
+}
+
+/* ---- Tests ------------------------------------------------------------------------------------------------------- */
+
+static void a_table_notices_every_failure(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "role,yarn,notes\na,b,c\nd,e,f\n",
+        "role,yarm\na,\"b\n\nc,d,e\nf,5\"\n,g\n",
+        "role,yarn\na,\xE9\n",
+        "main,Merino\n",
+    };
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        const struct memory_file files[] = {{"yarns.csv", texts[i], 0}, {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        struct hk_source source = texts_source(&host);
+        release(&table_stage, make_each(&table_stage, &(struct stages){.source = &source}));
     }
 }
 
-static void a_good_file_notices_every_failure(void **state)
+static void the_shipped_tables_notice_every_failure(void **state)
 {
     (void)state;
-    assert_no_failure_goes_unnoticed("role,yarn,notes\na,b,c\nd,e,f\n");
+    struct hk_source source = disk_source(TABLES_DIR);
+    release(&catalogue_stage, make_each(&catalogue_stage, &(struct stages){.source = &source}));
 }
 
-static void a_file_of_many_rows_notices_every_failure(void **state)
+static void every_stage_of_a_folder_notices_every_failure(void **state)
 {
-    (void)state;
-    char text[4000] = "role,yarn\n";
-    for (int i = 0; i < 600; i++)
-        strcat(text, "a,b\n");
-    assert_no_failure_goes_unnoticed(text);
+    static const char *const folders[] = {"ferry-cushion", "pier-shawl", "skerry-cardigan"};
+    for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
+        char path[4096];
+        snprintf(path, sizeof path, "%s/%s", EXAMPLES_DIR, folders[i]);
+        fail_in_folder(disk_source(path), *state);
+    }
+    fail_in_folder(disk_source(TABLES_DIR "/start"), *state);
 }
 
-static void files_with_mistakes_notice_every_failure(void **state)
+/* Everything that the files can say, once. */
+static void a_folder_of_every_kind_notices_every_failure(void **state)
 {
-    (void)state;
-    assert_no_failure_goes_unnoticed("role,yarm\na,\"b\n\nc,d,e\nf,5\"\n,g\n");
-    assert_no_failure_goes_unnoticed("role,yarn\na,\xE9\n");
-    assert_no_failure_goes_unnoticed("main,Merino\n");
+    static const struct memory_file files[] = {
+        {"project.csv",
+         "field,value\ntitle,Slip throw\nsizes,\"S (M, L)\"\nterms,UK\ncurrency,EUR\nshort_cost,4.50\nspare_worth,50%\njoin,anywhere\n"
+         "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n",
+         0},
+        {"grade.csv", "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\ndeep,in,10 1/2,11,12,\nround,,24,30,36,\n", 0},
+        {"yarns.csv",
+         "role,yarn,put_up,length,colour,fibre,category,price,wpi\n"
+         "main,Quay DK,50 g,120 m,Slate,\"80% wool, 20% nylon\",3,6.40,12\nlace,Quay Lace,25 g,210 m,Slate,mohair,,7,\n"
+         "main,Holm DK,50 g,118 m,Slate,wool,3,5.10,\nmain,Skerry Aran,100 g,160 m,Tar,wool,4,8,\n",
+         0},
+        {"fabrics.csv",
+         "fabric,row,make\nshell,set-up,\"tch 1, dc 1, *dc 1*\"\nshell,1,\"tch 3 as tr, *sk 2, 5 tr in 1, sk 2, dc 1*, turn\"\n"
+         "shell,2,\"tch 3 as tr, *(tr 1, ch 1) x 2, sk 2, tr 2*\"\nplain,1,\"tch 1, *dc 1, rep from *\"\nfringe,1,\"*cut 20 cm twice, sk 4*\"\n",
+         0},
+        {"swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,minutes\n"
+         "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20\n"
+         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25\n",
+         0},
+        {"pieces.csv",
+         "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry\n"
+         "strip,foot,double crochet,main + lace,H-8,width,deep,,2,,,\n"
+         "strip,neck,double crochet,\"main 2, lace 1\",4 mm,round,8,\"20 (24, 30)\",1,chain,2,yes\n"
+         "cap,,flat circle,main x2,5 mm,6,4,,,ring,,\nfringe,,fringe,lace,4 mm,20,1,,2,edge,,\n",
+         0},
+        {"offers.csv",
+         "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 g,6.10,,,B,120 m,,40\n"
+         "main,Mole Wool,100 g,12,,Slate,B,,5,40\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 g,13,,,C,,,30\n",
+         0},
+        {"shops.csv", "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
+        {"costs.csv",
+         "item,kind,amount,quantity,per\nbuttons,material,0.85,\"3 (3, 4)\",\nwork,labour,14.00,,\nend,labour,14.00,15 min,kit\nstudio,overhead,8%,,\n"
+         "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
+         "testers,fixed,30.00,3,pattern\nparcel,postage,5.20,,\n",
+         0},
+        {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"../hat/swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,main,5 mm,single crochet,30,20,16 g\n", 0},
+        {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    fail_in_folder(texts_source(&host), *state);
+}
+
+/* Something wrong in every file, and in most columns. */
+static void a_folder_of_mistakes_notices_every_failure(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv",
+         "field,value\ntitle,\nsizes,\"S (M, M)\"\nterms,Welsh\ncurrency,EUX\nchance,300%\nmargin,none\ntail,15\njoin,maybe\nlots,1\nmakng,5%\n"
+         "short_cost,EUR five\nspare_worth,-1\nlearn_from,.\ntitle,again\n",
+         0},
+        {"grade.csv", "name,unit,S,M,XL,print\nwidth,stone,40,44,48,maybe\nwidth,,1,2,\nwidht,,x,2 (3),3-Feb\n", 0},
+        {"yarns.csv",
+         "role,yarn,put_up,length,colour,price,category,wpi,fibre\nmain,Quay DK,0 g,120 m,Slate,five,12,-3,\"60% wool, 60% silk\"\n"
+         "lace,Quay DK,25 oz g,210,Slate,7.123,x,many,fluff\nmain,,50 g,120 m,,,,,\nmain x2,Quay,50 g,120 km,,USD 4,,,\n",
+         0},
+        {"fabrics.csv",
+         "fabric,row,make\npairs,1,\"tch 1, *sc 2\"\npairs,1,\"tch 1, *scc*, (dc 2\"\npairs,3,\"3 sc 3, in 2\"\nsingle crochet,set-up,\"dc2tog in each 2, rep\"\n"
+         ",2,sc\npairs,x,\"bean stitch 3, treble, cut 3\"\n",
+         0},
+        {"swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,minutes\n"
+         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30\nplain,main,4 mm,single crochet,10^13,20,,18-Sep,,,,,,,,\n"
+         "odd,main + lace,\"4,mm\",single crochet,20,20,,,,,90 kg,10 g,,,,\n",
+         0},
+        {"pieces.csv",
+         "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry,note,colur\n"
+         "strip,,single crochet,main 2 lace,4 mm,wdth,10,,1000000000000000,egde,-1,yup,,\n,,single crochet,main,4,20 (30),\"(71)\",12 kg,,,,,,\n"
+         "strip,,pairs,main +,5 mm (H-8),20,,,,continue,,,,\nstrip,x,moss,\"main 0, lace\",4.03 mm,20 cm,10 cm,,,,,,,\n",
+         0},
+        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\n", 0},
+        {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    fail_in_folder(texts_source(&host), *state);
+}
+
+/* What only counting finds: widths that do not fit, and what to do about it. */
+static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"fabrics.csv",
+         "fabric,row,make\nthrees,1,\"tch 1, *sc 3*\"\nthrees,2,\"tch 1, *sc 2, sk 2*\"\ngrow,1,\"tch 1, *2 sc in 1*\"\nset,set-up,\"tch 1, *sc 3*\"\n"
+         "set,1,\"tch 1, sc 7\"\nlost,1,\"tch 1, *ch 1*\"\n",
+         0},
+        {"swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,threes,20,20,9 g,10 cm,10 cm\n", 0},
+        {"pieces.csv",
+         "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nstrip,a,threes,main,4 mm,\"20 (21, 22)\",10,,\nstrip,b,threes,main,4 mm,30,2,,continue\n"
+         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,flat circle,main,4 mm,7,3,,ring\ngrow,,grow,main,4 mm,20,60,,chain\n"
+         "set,,set,main,4 mm,9,3,,chain\nlost,,lost,main,4 mm,9,3,,chain\ntaper,,set,main,4 mm,9,3,20,chain\nedge,,threes,main,4 mm,10,3,,edge\n",
+         0},
+        {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    fail_in_folder(texts_source(&host), *state);
+}
+
+static int read_catalogue(void **state)
+{
+    gsl_set_error_handler_off();
+    *state = shipped_catalogue(TABLES_DIR);
+    return 0;
+}
+
+static int free_catalogue(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
 }
 
 int main(void)
 {
-    until_failure = SIZE_MAX;
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_good_file_notices_every_failure),
-        cmocka_unit_test(a_file_of_many_rows_notices_every_failure),
-        cmocka_unit_test(files_with_mistakes_notice_every_failure),
+        cmocka_unit_test(a_table_notices_every_failure),
+        cmocka_unit_test(the_shipped_tables_notice_every_failure),
+        cmocka_unit_test(every_stage_of_a_folder_notices_every_failure),
+        cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
+        cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
+        cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    return cmocka_run_group_tests_name("memory", tests, read_catalogue, free_catalogue);
 }
