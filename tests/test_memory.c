@@ -185,6 +185,7 @@ struct stages {
     struct hk_shop *shop;
     struct hk_yarn_list *list;
     enum hk_question question;
+    size_t made; /* stages that came to an answer when nothing failed */
 };
 
 /* What a stage makes of the ones before it, and how it is given back. */
@@ -304,6 +305,8 @@ static void release_compare(void *made)
 static void *make_quote(const struct stages *before, struct hk_diags *diags)
 {
     struct hk_quote_options options = hk_quote_defaults(before->question);
+    if (before->question == HK_PATTERN)
+        options.price_minor = 600;
     return hk_quote_make(before->need, before->shop, before->hours, options, diags);
 }
 
@@ -384,7 +387,7 @@ static bool fails_well(const struct stage *stage, const struct stages *before, s
 }
 
 /* Makes the stage failing at each of its places in turn, and gives what comes of it when nothing fails: NULL if that is errors. */
-static void *make_each(const struct stage *stage, const struct stages *before)
+static void *make_each(const struct stage *stage, struct stages *before)
 {
     struct hk_diags diags = {0};
     failing_note();
@@ -402,6 +405,7 @@ static void *make_each(const struct stage *stage, const struct stages *before)
             wrong += !fails_well(stage, before, places[i], for_good, errors);
     free(errors);
     assert_int_equal(wrong, 0);
+    before->made += made != NULL;
     return made;
 }
 
@@ -434,8 +438,8 @@ static void fail_beyond_need(struct stages *s)
     release(&shop_stage, s->shop);
 }
 
-/* Every stage of a folder, as far as they go. */
-static void fail_in_folder(struct hk_source source, const struct hk_catalogue *catalogue)
+/* Every stage of a folder, as far as they go: how many there were. */
+static size_t fail_in_folder(struct hk_source source, const struct hk_catalogue *catalogue)
 {
     struct stages s = {.source = &source, .catalogue = catalogue};
     s.project = make_each(&project_stage, &s);
@@ -448,6 +452,7 @@ static void fail_in_folder(struct hk_source source, const struct hk_catalogue *c
     release(&fit_stage, s.fit);
     release(&tally_stage, s.tally);
     release(&project_stage, s.project);
+    return s.made;
 }
 
 /* ---- Tests ------------------------------------------------------------------------------------------------------- */
@@ -514,7 +519,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry\n"
          "strip,foot,double crochet,main + lace,H-8,width,deep,,2,,,\n"
          "strip,neck,double crochet,\"main 2, lace 1\",4 mm,round,8,\"20 (24, 30)\",1,chain,2,yes\n"
-         "cap,,flat circle,main x2,5 mm,6,4,,,ring,,\nfringe,,fringe,lace,4 mm,20,1,,2,edge,,\n",
+         "cap,,single crochet circle,main x2,5 mm,6,4,,,ring,,\nfringe,,fringe,lace,4 mm,20,1,,2,edge,,\n",
          0},
         {"offers.csv",
          "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 g,6.10,,,B,120 m,,40\n"
@@ -532,7 +537,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,main,5 mm,single crochet,30,20,16 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    fail_in_folder(texts_source(&host), *state);
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 13); /* all, a quote for each question */
 }
 
 /* Something wrong in every file, and in most columns. */
@@ -565,7 +570,7 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
         {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    fail_in_folder(texts_source(&host), *state);
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 0);
 }
 
 /* What only counting finds: widths that do not fit, and what to do about it. */
@@ -581,12 +586,12 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
         {"swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,threes,20,20,9 g,10 cm,10 cm\n", 0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nstrip,a,threes,main,4 mm,\"20 (21, 22)\",10,,\nstrip,b,threes,main,4 mm,30,2,,continue\n"
-         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,flat circle,main,4 mm,7,3,,ring\ngrow,,grow,main,4 mm,20,60,,chain\n"
+         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,single crochet circle,main,4 mm,7,3,,ring\ngrow,,grow,main,4 mm,20,60,,chain\n"
          "set,,set,main,4 mm,9,3,,chain\nlost,,lost,main,4 mm,9,3,,chain\ntaper,,set,main,4 mm,9,3,20,chain\nedge,,threes,main,4 mm,10,3,,edge\n",
          0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    fail_in_folder(texts_source(&host), *state);
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 1);
 }
 
 static int read_catalogue(void **state)
