@@ -23,6 +23,12 @@ static struct money money(const struct hk_compare *compare, int64_t minor)
     return money;
 }
 
+/* As labels state it; ounces to a tenth of a gram. */
+static struct number put_up(double mass_g)
+{
+    return number_stated(number_rounded(mass_g, (struct number_step){1, -1}, NUMBER_NEAREST));
+}
+
 static const char *tool_word(const struct hk_compare *compare)
 {
     return compare->needles ? "needle" : "hook";
@@ -37,7 +43,7 @@ static char *row_name(const struct hk_compare_row *row)
     for (size_t i = 0; i < row->yarn_count; i++) {
         const struct hk_compare_yarn *yarn = &row->yarns[i];
         if (!text_append(&name, "%s%s%s%s, %s g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
-                         number_stated(yarn->put_up_g).text))
+                         put_up(yarn->put_up_g).text))
             return NULL;
     }
     return name;
@@ -90,6 +96,17 @@ static double enough_g(const struct hk_compare_row *row)
     return sum;
 }
 
+/* Of the finished piece's mass, against the planned yarn's. */
+static void add_change(struct text_table *table, const struct hk_compare *compare, const struct hk_compare_row *row)
+{
+    const double change = row->piece_g / compare->plan.piece_g - 1;
+    const bool none = change > -0.005 && change < 0.005;
+    if (row == &compare->plan)
+        text_table_cell(table, "-");
+    else
+        text_table_cell(table, "%s%s", none || change < 0 ? "" : "+", none ? "0%" : number_share(change).text);
+}
+
 static void add_row(struct text_table *table, const struct hk_compare *compare, const struct hk_compare_row *row)
 {
     char *name = row_name(row), *balls = balls_words(row);
@@ -103,7 +120,11 @@ static void add_row(struct text_table *table, const struct hk_compare *compare, 
                     number_stepped(enough_g(row), number_step(row->mass_g * row->spread, 0), NUMBER_UP).text);
     text_table_cell(table, "%s", as_known(row, row->left_over_m, row->length_m.likely).text);
     text_table_cell(table, "%s", as_known(row, row->piece_g, row->piece_g).text);
-    text_table_cell(table, "%s mm", number_stated(row->keeping_tool_mm).text);
+    add_change(table, compare, row);
+    if (row->keeping_tool_mm > 0 && row->verdict != HK_VERDICT_DIFFERS)
+        text_table_cell(table, "%s mm", number_stated(row->keeping_tool_mm).text);
+    else
+        text_table_cell(table, "-");
     text_table_cell(table, "%s", *row->categories ? row->categories : "-");
     free(name);
     free(balls);
@@ -129,6 +150,7 @@ static void print_table(const struct hk_compare *compare, size_t count, struct t
     text_table_column(table, TEXT_RIGHT, "g");
     text_table_column(table, TEXT_RIGHT, "LEFT OVER m");
     text_table_column(table, TEXT_RIGHT, "PIECE g");
+    text_table_column(table, TEXT_RIGHT, "CHANGE");
     text_table_column(table, TEXT_RIGHT, compare->needles ? "NEEDLE" : "HOOK");
     text_table_column(table, TEXT_WRAP, "CATEGORY");
     add_row(table, compare, &compare->plan);
@@ -157,12 +179,13 @@ static char *reason_words(const struct hk_compare *compare, const struct hk_comp
         words = text_format("stitches are %s on the planned %s", size ? size : "", tool_word(compare));
         break;
     case HK_REASON_TOOL:
-        words = text_format("stitches would be %s on %s mm; %s mm%s%s%s keeps the gauge, with %s m likely", size ? size : "",
+        words = text_format("stitches would be %s on %s mm; %s mm%s%s%s keeps the gauge and takes about %s m%s", size ? size : "",
                             planned.text, keeping.text,
                             !*row->keeping_label ? "" : strncmp(row->keeping_label, "US ", 3) == 0 ? " (" : " (US ",
                             row->keeping_label,
                             *row->keeping_label ? ")" : "",
-                            as_known(row, row->keeping_length_m, row->keeping_length_m).text);
+                            as_known(row, row->keeping_length_m, row->keeping_length_m).text,
+                            row->yarn_count > 1 ? " of each" : "");
         break;
     case HK_REASON_CATEGORY:
         words = text_format("its category is %s, and the planned yarn's is %s", *row->categories ? row->categories : "none",
@@ -194,15 +217,36 @@ static char *moisture_words(const struct hk_compare_row *row)
     return text_format("%s to %s", low.text, high.text);
 }
 
-static void print_damp(const struct hk_compare *compare, const struct hk_compare_row *row, char **words)
+/* " (cotton)", or nothing. Owner: the caller (free). */
+static char *fibre_words(const struct hk_compare_row *row)
 {
-    char *own = moisture_words(row), *planned = moisture_words(&compare->plan);
-    if (row->damp && own && planned)
-        text_append(words, "; it may hold %s of its dry weight in moisture, the planned yarn %s, so it weighs otherwise in "
-                           "damp air",
-                    own, planned);
+    const bool one = row->yarn_count == 1 && *row->yarns[0].fibre;
+    return text_format("%s%s%s", one ? " (" : "", one ? row->yarns[0].fibre : "", one ? ")" : "");
+}
+
+/* What damp air does to it, where that differs from what it does to the planned yarn or is not known. */
+static void add_damp(const struct hk_compare *compare, const struct hk_compare_row *row, char **words)
+{
+    const struct hk_compare_row *plan = &compare->plan;
+    char *own = moisture_words(row), *planned = moisture_words(plan);
+    char *fibre = fibre_words(row), *planned_fibre = fibre_words(plan);
+    const bool less = row->moisture_low + row->moisture_high < plan->moisture_low + plan->moisture_high;
+    if (!own || !planned || !fibre || !planned_fibre) {
+        free(*words);
+        *words = NULL;
+    }
+    if (!*words)
+        ; /* out of memory, which the caller sees */
+    else if (row->damp)
+        text_append(words, "; its fibre%s may hold %s of its dry weight in moisture, the planned yarn's%s %s, so it gains "
+                           "%s weight in damp air",
+                    fibre, own, planned_fibre, planned, less ? "less" : "more");
+    else if (row->moisture_low < 0 && plan->moisture_low >= 0 && *fibre)
+        text_append(words, "; what moisture its fibre%s may hold is not known, so its weight in damp air is open", fibre);
     free(own);
     free(planned);
+    free(fibre);
+    free(planned_fibre);
 }
 
 static void print_reasons(const struct hk_compare *compare, size_t count, struct text *text)
@@ -212,7 +256,7 @@ static void print_reasons(const struct hk_compare *compare, size_t count, struct
     for (size_t i = 0; i < count; i++) {
         const struct hk_compare_row *row = &compare->rows[i];
         char *name = row_name(row), *words = reason_words(compare, row);
-        print_damp(compare, row, &words);
+        add_damp(compare, row, &words);
         text->lost |= !name || !words;
         text_item(text, "%s %s: %s", name ? name : "", verdict_words(compare, row), words ? words : "");
         free(name);
@@ -231,6 +275,18 @@ static void say_how(const struct hk_compare *compare, struct text *text)
                    "Amounts are worked with the plan's %ss, where a thicker yarn makes longer loops; %s is what keeps the "
                    "gauge. PIECE is what the finished piece is likely to weigh, all its yarns together.",
                    tool_word(compare), compare->needles ? "NEEDLE" : "HOOK");
+    if (compare->offers)
+        text_paragraph(text, "Where offers.csv has a yarn, COST is by its cheapest offer of that ball in whole packs, postage "
+                             "and discounts left out.");
+}
+
+static void say_no_pair(const struct hk_compare *compare, struct text *text)
+{
+    for (size_t i = 0; i < compare->row_count; i++)
+        if (compare->rows[i].yarn_count > 1)
+            return;
+    text_gap(text);
+    text_paragraph(text, "No two of these yarns held together weigh as much a metre as the planned one, within 5%%.");
 }
 
 static enum outcome print_text(const struct work *work, const struct hk_compare *compare, const struct options *options,
@@ -245,6 +301,8 @@ static enum outcome print_text(const struct work *work, const struct hk_compare 
         text_paragraph(text, "The first %s of %s yarns; --most shows more, --json all.", number_whole((int64_t)count).text,
                        number_whole((int64_t)compare->row_count).text);
     }
+    if (options->given & OPTION_HELD_TOGETHER)
+        say_no_pair(compare, text);
     print_reasons(compare, count, text);
     findings_assumed(text, &work->diags, work->folder.path);
     return text_outcome(text);
@@ -311,9 +369,9 @@ static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, 
     return object;
 }
 
-static void put_moisture(struct json *json, json_t *object, const char *key, double ratio)
+static void put_known(struct json *json, json_t *object, const char *key, double value, bool known)
 {
-    json_put(json, object, key, ratio < 0 ? json_null() : json_real(ratio));
+    json_put(json, object, key, known ? json_real(value) : json_null());
 }
 
 static json_t *row_json(struct json *json, const struct hk_compare *compare, const struct hk_compare_row *row)
@@ -336,12 +394,12 @@ static json_t *row_json(struct json *json, const struct hk_compare *compare, con
     json_put_real(json, object, "thickness", row->thickness);
     json_put_real(json, object, "stitch_size", row->stitch_size);
     json_put_real(json, object, "tool_mm", row->tool_mm);
-    json_put_real(json, object, "keeping_tool_mm", row->keeping_tool_mm);
+    put_known(json, object, "keeping_tool_mm", row->keeping_tool_mm, row->keeping_tool_mm > 0);
     json_put_text(json, object, "keeping_label", row->keeping_label);
-    json_put_real(json, object, "keeping_length_m", row->keeping_length_m);
+    put_known(json, object, "keeping_length_m", row->keeping_length_m, row->keeping_tool_mm > 0);
     json_put_text(json, object, "categories", row->categories);
-    put_moisture(json, object, "moisture_low", row->moisture_low);
-    put_moisture(json, object, "moisture_high", row->moisture_high);
+    put_known(json, object, "moisture_low", row->moisture_low, row->moisture_low >= 0);
+    put_known(json, object, "moisture_high", row->moisture_high, row->moisture_low >= 0);
     json_put_bool(json, object, "damp", row->damp);
     free(why);
     return object;

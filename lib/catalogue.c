@@ -304,6 +304,7 @@ static void categories_read(struct reader *reader)
         struct hk_category *c = &catalogue->categories[catalogue->category_count++];
         c->name = cell_at(reader, row, CA_CATEGORY).text;
         c->label = cell_at(reader, row, CA_LABEL).text;
+        c->types = cell_at(reader, row, CA_TYPES).text;
         range_read(reader, row, CA_KNIT, &c->knit_low, &c->knit_high);
         range_read(reader, row, CA_CROCHET, &c->crochet_low, &c->crochet_high);
         range_read(reader, row, CA_NEEDLE, &c->needle_low_mm, &c->needle_high_mm);
@@ -326,6 +327,20 @@ static bool category_named(const struct hk_category *category, const char *text)
     return hk_text_starts(text, category->label) && text[label + strspn(text + label, marks)] == '\0';
 }
 
+/* Whether the words are one of the list's, whose parts semicolons divide. */
+static bool list_has(const char *list, const char *words)
+{
+    size_t length = strlen(words);
+    while (*list) {
+        list += strspn(list, "; ");
+        size_t part = strcspn(list, ";");
+        if (part == length && length > 0 && hk_text_starts(list, words))
+            return true;
+        list += part;
+    }
+    return false;
+}
+
 const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue, const char *text)
 {
     static const char word[] = "category ";
@@ -335,7 +350,15 @@ const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue,
         if (category_named(&catalogue->categories[i], text))
             return &catalogue->categories[i];
     }
-    return NULL;
+    const struct hk_category *typed = NULL;
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        if (!list_has(catalogue->categories[i].types, text))
+            continue;
+        if (typed)
+            return NULL; /* "baby" is 1 and 2 */
+        typed = &catalogue->categories[i];
+    }
+    return typed;
 }
 
 bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value)

@@ -40,6 +40,7 @@ struct hk_fabric; /* project.h: a fabric is the same thing shipped or the design
 struct hk_category {
     const char *name;         /* "4" */
     const char *label;        /* "Medium" */
+    const char *types;        /* what the trade calls such yarns, parted by semicolons: "worsted; afghan; aran" */
     double knit_low, knit_high;       /* stitches in 10 cm in stockinette */
     double crochet_low, crochet_high; /* single crochet in 10 cm; none for lace */
     double needle_low_mm, needle_high_mm, hook_low_mm, hook_high_mm;
@@ -52,7 +53,10 @@ enum hk_basis { HK_BASIS_KNIT, HK_BASIS_CROCHET, HK_BASIS_NEEDLE, HK_BASIS_HOOK,
 /* Whether the value lies in the category's range, its ends included. Several categories may fit: ask each. */
 bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value);
 
-/* "4", "Medium", "4 Medium", "category 4 (Medium)", in any letter case; NULL if it is none of them. */
+/*
+ * "4", "Medium", "4 Medium", "category 4 (Medium)", or what the trade calls the yarns of that category alone, "aran"; in any
+ * letter case; NULL if it is none of them.
+ */
 const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue, const char *text);
 
 /*

@@ -209,6 +209,7 @@ static bool compare_all(struct hk_comparing *c, const struct hk_compare_options 
         return false;
     sort_rows(c, options->order);
     face->needles = c->work.groups[c->work.main].needles;
+    face->offers = c->offers;
     face->rows = c->rows;
     face->row_count = c->row_count;
     if (c->row_count == 0)

@@ -77,7 +77,7 @@ struct hk_comparing {
     struct hk_known_fibre fibres[HK_FIBRES_KEPT];
     struct hk_compare_row *rows;
     size_t row_count, row_capacity;
-    bool too_dear;
+    bool too_dear, offers;
 };
 
 double hk_listed_g_m(const struct hk_listed *yarn);

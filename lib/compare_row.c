@@ -7,7 +7,7 @@
 
 #include "balls.h"
 #include "money.h"
-#include "yarns.h"
+#include "offers.h"
 
 #include <gsl/gsl_math.h>
 #include <string.h>
@@ -155,6 +155,51 @@ static struct hk_range range_of(const struct hk_comparing *c, double likely, dou
 
 /* ---- One of its yarns ---------------------------------------------------------------------------------------------- */
 
+/* As many as are sold, in whole packs. */
+static int64_t balls_sold(const struct hk_offer *offer, int64_t balls)
+{
+    return (balls + offer->pack - 1) / offer->pack * offer->pack;
+}
+
+static double offer_cost(const struct hk_offer *offer, int64_t balls)
+{
+    return (double)balls_sold(offer, balls) * (double)offer->price_minor;
+}
+
+/* The offer of that ball for which so many cost least, postage and discounts left out; NULL where there is none. */
+static const struct hk_offer *cheapest_offer(const struct hk_project *project, const struct hk_listed *listed,
+                                             int64_t balls)
+{
+    const struct hk_offer *best = NULL;
+    for (size_t i = 0; listed->candidate && i < project->offer_count; i++) {
+        const struct hk_offer *offer = &project->offers[i];
+        if (!hk_offer_counts(offer, listed->candidate) || offer->shop == HK_SELLER_OWN ||
+            offer->put_up_g != listed->put_up_g || (offer->stock >= 0 && offer->stock < balls_sold(offer, balls)))
+            continue;
+        if (!best || offer_cost(offer, balls) < offer_cost(best, balls))
+            best = offer;
+    }
+    return best;
+}
+
+/* Balls to buy, what they cost and what is left of them. */
+static void fill_balls(struct hk_comparing *c, const struct hk_listed *listed, double g_m, double longest_m,
+                       struct hk_compare_yarn *yarn)
+{
+    const struct hk_project *project = c->work.project;
+    double join_g = g_m * (2 * project->tail_m + (project->join_anywhere ? 0 : longest_m / 2));
+    if (!hk_balls_needed(yarn->mass_g.enough, yarn->put_up_g, join_g, &yarn->balls))
+        return;
+    const struct hk_offer *offer = cheapest_offer(project, listed, yarn->balls);
+    if (offer) {
+        yarn->balls = balls_sold(offer, yarn->balls);
+        yarn->price_minor = offer->price_minor;
+        c->offers = true;
+    }
+    double usable_g = hk_balls_usable_g(yarn->balls, yarn->put_up_g, join_g);
+    yarn->left_over_m = fmax(0, usable_g - yarn->mass_g.likely) / g_m;
+}
+
 static int64_t cost_of(struct hk_comparing *c, int64_t balls, int64_t price_minor)
 {
     if (price_minor < 0 || balls <= 0)
@@ -185,10 +230,7 @@ static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size
         .mass_g = range_of(c, g_m * length_m, sqrt(fmax(variance, 0))),
         .weighed = in->grists[i] != SIZE_MAX && c->work.fit->parameters[in->grists[i]].touched,
     };
-    double join_g = g_m * (2 * c->work.project->tail_m + (c->work.project->join_anywhere ? 0 : longest_m / 2));
-    if (hk_balls_needed(yarn->mass_g.enough, yarn->put_up_g, join_g, &yarn->balls))
-        yarn->left_over_m =
-            fmax(0, hk_balls_usable_g(yarn->balls, yarn->put_up_g, join_g) - yarn->mass_g.likely) / g_m;
+    fill_balls(c, listed, g_m, longest_m, yarn);
     yarn->cost_minor = cost_of(c, yarn->balls, yarn->price_minor);
 }
 

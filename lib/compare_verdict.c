@@ -6,7 +6,6 @@
 #include "compare.h"
 
 #include "moisture.h"
-#include "text.h"
 
 #include <gsl/gsl_math.h>
 #include <string.h>
@@ -23,7 +22,7 @@
 /* ---- Categories, moisture ------------------------------------------------------------------------------------------ */
 
 /* All that fit by thickness, and the one that the label states: a bit for each. */
-static unsigned categories_of(struct hk_comparing *c, double diameter_mm, const char *stated)
+static unsigned categories_of(const struct hk_comparing *c, double diameter_mm, const char *stated)
 {
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
     const struct hk_category *label = hk_category_find(catalogue, stated);
@@ -93,11 +92,12 @@ static bool kept(double stitch_size)
     return fabs(log(stitch_size)) <= log1p(GAUGE_KEPT);
 }
 
-/* Among the trade's tools of the craft the one that keeps stitches nearest to their size; false where there is none. */
-static bool nearest_tool(const struct hk_comparing *c, double diameter_mm2, double *tool_mm, const char **label)
+/* Among the trade's tools of the craft the one that keeps stitches nearest to their size; NULL where none keeps the gauge. */
+static const struct hk_tool *keeping_tool(const struct hk_comparing *c, double diameter_mm2)
 {
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
     const struct hk_group *group = &c->work.groups[c->work.main];
+    const struct hk_tool *found = NULL;
     double best = INFINITY;
     for (size_t i = 0; i < catalogue->tool_count; i++) {
         const struct hk_tool *tool = &catalogue->tools[i];
@@ -105,10 +105,9 @@ static bool nearest_tool(const struct hk_comparing *c, double diameter_mm2, doub
         if ((tool->kind == HK_NEEDLE) != group->needles || off >= best)
             continue;
         best = off;
-        *tool_mm = tool->tool_mm;
-        *label = tool->label;
+        found = tool;
     }
-    return best < INFINITY;
+    return kept(best) ? found : NULL;
 }
 
 static const char *tool_label(const struct hk_comparing *c, double tool_mm)
@@ -122,26 +121,42 @@ static const char *tool_label(const struct hk_comparing *c, double tool_mm)
     return "";
 }
 
+/* With the role's tools thicker or thinner by as much as that one. */
+static double keeping_length_m(const struct hk_comparing *c, const struct hk_stand_in *in, double more_mm)
+{
+    double length_m = c->work.plain_m;
+    for (size_t k = 0; k < c->work.group_count; k++) {
+        const struct hk_group *group = &c->work.groups[k];
+        double tool_mm = fmax(group->tool_mm + more_mm, 0);
+        double before = hk_group_ratio(group, in->diameter_mm2, group->tool_mm);
+        double now = hk_group_ratio(group, in->diameter_mm2, tool_mm);
+        length_m += c->scale[k] * now / before * group->worked_m;
+    }
+    return length_m;
+}
+
 static void fill_tool(const struct hk_comparing *c, const struct hk_stand_in *in, struct hk_compare_row *row)
 {
     const struct hk_group *group = &c->work.groups[c->work.main];
-    row->tool_mm = row->keeping_tool_mm = group->tool_mm;
+    row->tool_mm = group->tool_mm;
     row->thickness = sqrt(in->diameter_mm2) / c->plan_mm;
     row->stitch_size = hk_group_ratio(group, in->diameter_mm2, group->tool_mm);
-    row->keeping_label = tool_label(c, group->tool_mm);
-    if (!kept(row->stitch_size))
-        nearest_tool(c, in->diameter_mm2, &row->keeping_tool_mm, &row->keeping_label);
-    row->keeping_length_m = c->work.plain_m;
-    for (size_t k = 0; k < c->work.group_count; k++) {
-        double tool_mm = fmax(c->work.groups[k].tool_mm + row->keeping_tool_mm - row->tool_mm, 0);
-        double before = hk_group_ratio(&c->work.groups[k], in->diameter_mm2, c->work.groups[k].tool_mm);
-        double now = hk_group_ratio(&c->work.groups[k], in->diameter_mm2, tool_mm);
-        row->keeping_length_m += c->scale[k] * now / before * c->work.groups[k].worked_m;
+    row->keeping_label = "";
+    if (kept(row->stitch_size)) {
+        row->keeping_tool_mm = group->tool_mm;
+        row->keeping_label = tool_label(c, group->tool_mm);
+        row->keeping_length_m = row->length_m.likely;
+        return;
     }
+    const struct hk_tool *tool = keeping_tool(c, in->diameter_mm2);
+    if (!tool)
+        return;
+    row->keeping_tool_mm = tool->tool_mm;
+    row->keeping_label = tool->label;
+    row->keeping_length_m = keeping_length_m(c, in, tool->tool_mm - group->tool_mm);
 }
 
-static void judge(const struct hk_comparing *c, const struct hk_stand_in *in, unsigned categories,
-                  struct hk_compare_row *row)
+static void judge(const struct hk_comparing *c, unsigned categories, struct hk_compare_row *row)
 {
     bool enough = true;
     for (size_t i = 0; i < row->yarn_count; i++)
@@ -156,7 +171,7 @@ static void judge(const struct hk_comparing *c, const struct hk_stand_in *in, un
     } else if (kept(row->stitch_size)) {
         row->verdict = HK_VERDICT_FITS;
         row->reason = HK_REASON_GAUGE;
-    } else if (kept(hk_group_ratio(&c->work.groups[c->work.main], in->diameter_mm2, row->keeping_tool_mm))) {
+    } else if (row->keeping_tool_mm > 0) {
         row->verdict = HK_VERDICT_OTHER_TOOL;
         row->reason = HK_REASON_TOOL;
     } else {
@@ -177,5 +192,5 @@ void hk_verdict_fill(struct hk_comparing *c, const struct hk_stand_in *in, struc
     fill_tool(c, in, row);
     row->categories = set_text(c, categories);
     fill_moisture(c, row);
-    judge(c, in, categories, row);
+    judge(c, categories, row);
 }

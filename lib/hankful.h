@@ -500,8 +500,9 @@ struct hk_compare_yarn {
     const char *yarn, *colour, *fibre;
     double put_up_g, put_up_m;
     struct hk_range mass_g;
-    int64_t balls;                   /* 0: no number of balls is enough */
-    int64_t price_minor, cost_minor; /* -1: no price is stated */
+    int64_t balls;                   /* to buy; 0: no number of balls is enough */
+    /* Of the offer of that ball in offers.csv where it costs least, in whole packs; else as listed. -1: none is stated. */
+    int64_t price_minor, cost_minor;
     double left_over_m;              /* of what the balls hold, joins and the likely length taken off */
     bool weighed;                    /* the fit knows it: a swatch of it was weighed or unravelled */
 };
@@ -520,9 +521,9 @@ struct hk_compare_row {
     double thickness;            /* its diameter against the planned yarn's: a ratio */
     double stitch_size;          /* of a stitch with the plan's tool against the planned yarn's: a ratio */
     double tool_mm;              /* the plan's: with it most of the role is worked */
-    double keeping_tool_mm;      /* of the trade's tools the one that keeps the gauge best; the plan's where that is within 3% */
+    double keeping_tool_mm;      /* the plan's where stitches keep their size within 3%, else the trade's that does; 0: none does */
     const char *keeping_label;   /* "I-9", or "" */
-    double keeping_length_m;     /* likely, all the role's tools changed by as much */
+    double keeping_length_m;     /* likely, all the role's tools changed by as much; 0: no tool keeps the gauge */
     const char *categories;      /* "3 Light, 4 Medium": all that fit */
     double moisture_low, moisture_high; /* agreed allowance, a ratio of the dry mass; -1 where the fibre is not known */
     bool damp;                   /* that allowance is 3 points or more from the planned yarn's: it weighs otherwise in damp air */
@@ -542,6 +543,7 @@ struct hk_compare {
     const char *project, *currency, *size, *role;
     int minor_digits;
     bool needles;                      /* the role is knitted: tools are needles */
+    bool offers;                       /* some price is that of an offer */
     double chance, margin;             /* margin: flat, or -1 */
     struct hk_compare_row plan;        /* the planned yarn, by the same reckoning */
     const struct hk_compare_row *rows; /* those that fit first, in the order asked for; what has no price comes last */

@@ -30,7 +30,7 @@ struct hk_listed hk_listed_candidate(const struct hk_project *project, const str
     return (struct hk_listed){
         .name = yarn->name, .colour = candidate->colour, .fibre = candidate->fibre, .category = candidate->category,
         .put_up_g = yarn->put_up_g, .length_m = yarn->length_m, .diameter_mm = yarn->diameter_mm,
-        .price_minor = candidate->price_minor,
+        .price_minor = candidate->price_minor, .candidate = candidate,
     };
 }
 

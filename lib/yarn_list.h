@@ -10,6 +10,7 @@ struct hk_listed {
     const char *name, *colour, *fibre, *category; /* "" where empty */
     double put_up_g, length_m, diameter_mm;
     int64_t price_minor; /* -1 where empty */
+    const struct hk_candidate *candidate; /* the row of yarns.csv, or NULL */
 };
 
 struct hk_yarn_list {

@@ -474,8 +474,9 @@ static void categories_are_found_as_labels_state_them(void **state)
     const struct hk_catalogue *catalogue = *state;
     static const char *const names[][2] = {{"4", "Medium"}, {"medium", "Medium"}, {"4 Medium", "Medium"},
                                            {"category 4", "Medium"}, {"4 - medium", "Medium"}, {"4 (Medium)", "Medium"},
-                                           {"Super Fine", "Super Fine"}, {"6: super bulky", "Super Bulky"}};
-    static const char *const none[] = {"", "5 medium", "44", "4 Mediums", "DK", "4 or 5", "category"};
+                                           {"Super Fine", "Super Fine"}, {"6: super bulky", "Super Bulky"},
+                                           {"DK", "Light"}, {"Aran", "Medium"}, {"light worsted", "Light"}};
+    static const char *const none[] = {"", "5 medium", "44", "4 Mediums", "baby" /* 1 and 2 */, "4 or 5", "category"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         const struct hk_category *category = hk_category_find(catalogue, names[i][0]);
         assert_non_null(category);
