@@ -34,6 +34,20 @@ struct reader {
     struct hk_diags *diags;
 };
 
+bool hk_fabric_shapes(const struct hk_fabric *fabric)
+{
+    bool wider = false, narrower = false;
+    for (size_t r = fabric->setup_count; r < fabric->setup_count + fabric->cycle_count; r++) {
+        const struct hk_row *row = &fabric->rows[r];
+        int64_t change = row->each.leaves - row->each.needs;
+        if (change == 0)
+            change = row->once.leaves - row->once.needs;
+        wider |= change > 0;
+        narrower |= change < 0;
+    }
+    return wider != narrower;
+}
+
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
 {
     int64_t setup = (int64_t)fabric->setup_count;

@@ -25,4 +25,7 @@ bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const st
 /* The row definition that row `r` (from 0) of a part is worked by. */
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r);
 
+/* Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. */
+bool hk_fabric_shapes(const struct hk_fabric *fabric);
+
 #endif

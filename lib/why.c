@@ -323,13 +323,16 @@ static double start_with_fine_scales(struct search *search)
     return variance_now(search);
 }
 
-static void try_sample(struct search *search, const struct sample *sample)
+/* A fabric that shapes is asked for to see its stitches, and in place of another only where there is none. */
+static void try_sample(struct search *search, const struct sample *sample, bool in_place)
 {
     double information = new_swatch(search, sample);
     if (!(information > 0))
         return;
     size_t stitch;
     enum hk_cause cause = first_of(search, sample, &stitch);
+    if (!in_place && cause != HK_CAUSE_STITCH)
+        return;
     start_over(search);
     double before = search->variance;
     if (cause == HK_CAUSE_ONE_DAY) {
@@ -362,8 +365,8 @@ static bool is_known(const struct sample *samples, size_t count, const struct sa
     return false;
 }
 
-/* Every way in which the role is worked in its size, once each, as a swatch. */
-static void try_swatches(struct search *search)
+/* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not, once each, as a swatch. */
+static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
 {
     const struct hk_project *project = search->project;
     struct sample *samples = NULL;
@@ -373,16 +376,23 @@ static void try_swatches(struct search *search)
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
             const struct hk_use *use = &worked->uses[u];
             struct sample sample = {project->lines[l].fabric, worked->tool_mm, use->combination, use->kinds};
-            if (!has_role(&project->combinations[use->combination], search->role->role)
-                || is_known(samples, count, &sample))
+            if (hk_fabric_shapes(sample.fabric) != shaping ||
+                !has_role(&project->combinations[use->combination], search->role->role) || is_known(samples, count, &sample))
                 continue;
             samples = hk_arena_grow(&search->scratch, samples, count, &capacity, sizeof *samples);
             if (!samples)
-                return;
+                return count;
             samples[count++] = sample;
-            try_sample(search, &sample);
+            try_sample(search, &sample, in_place);
         }
     }
+    return count;
+}
+
+static void try_swatches(struct search *search)
+{
+    size_t steady = try_fabrics(search, false, true);
+    try_fabrics(search, true, steady == 0);
 }
 
 /* ---- The label's grist, and what stays --------------------------------------------------------------------------- */

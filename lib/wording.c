@@ -335,12 +335,13 @@ static bool star_item(struct wording *w)
     return true;
 }
 
-/* "sc across", "k to end": one stitch, again and again. */
+/* "sc across", "k to end", "k to last 3 sts": one stitch, again and again. */
 static bool across(struct wording *w)
 {
     const char *cursor = w->text + w->at;
     size_t origin = w->origin[w->at];
-    if (w->numbers != NO_NUMBER || w->starred || w->closed || !take_to_end(&cursor) || !ends_item(cursor) || !star_item(w))
+    if (w->numbers != NO_NUMBER || w->starred || w->closed || !(take_to_last(&cursor) || take_to_end(&cursor)) ||
+        !ends_item(cursor) || !star_item(w))
         return false;
     put(w, '*', origin);
     w->at = (size_t)(cursor - w->text);

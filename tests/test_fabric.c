@@ -117,6 +117,22 @@ static void every_wrong_cell_is_told_at_once(void **state)
          "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
 }
 
+/* Width that comes back within the cycle, or never leaves, makes a swatch; corners, crowns and triangles do not. */
+static void a_fabric_that_goes_one_way_shapes(void **state)
+{
+    struct read read = read_fabrics(*state, "fabric,row,make\n"
+                                            "flat,1,\"k 1, *k 1*\"\n"
+                                            "mesh,1,\"*ch 1, sk 2, dc 1*\"\nmesh,2,*3 sc in each of 1*\nmesh,3,*sc 3*\n"
+                                            "lace,1,*sc2tog*\nlace,2,*2 sc in 1*\n"
+                                            "crown,1,\"*sc 5, sc2tog*\"\ncrown,2,\"*sc 4, sc2tog*\"\n"
+                                            "wedge,1,\"2 sc in 1, *sc 1*\"\nwedge,2,*sc 1*\n");
+    static const bool shapes[] = {false, false, false, true, true};
+    assert_int_equal(read.count, 5);
+    for (size_t i = 0; i < read.count; i++)
+        assert_int_equal(hk_fabric_shapes(&read.fabrics[i]), shapes[i]);
+    done(&read, "");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -124,6 +140,7 @@ int main(void)
         cmocka_unit_test(rows_may_stand_in_any_order),
         cmocka_unit_test(gaps_and_doubled_rows_are_told_and_good_fabrics_stay),
         cmocka_unit_test(every_wrong_cell_is_told_at_once),
+        cmocka_unit_test(a_fabric_that_goes_one_way_shapes),
     };
     return cmocka_run_group_tests(tests, set_up, tear_down);
 }

@@ -322,6 +322,7 @@ static void places_are_understood_as_patterns_name_them(void **state)
         {"sc in back loop only across, 2 hdc in the 3rd loop in 1", "1>2: 2 hdc | 1>1: 1 sc"},
         {"*sc, dc; rep from * around, join with sl st to first sc", "0>0: 1 sl st | 2>2: 1 sc 1 dc joined"},
         {"sc 5, sl st to top of ch-3, fasten off.", "5>5: 1 sl st 5 sc joined"},
+        {"k1, m1, k to last st, m1, k1", "2>4: 2 k 2 M1 | 1>1: 1 k"},
         {"k2, p2 across", "8 row-syntax: across cannot be read here; "
                           "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
         {NULL, NULL},

@@ -209,6 +209,29 @@ static void a_swatch_of_another_craft_is_as_nothing(void **state)
  * 20 m of fringe and little else: the label's grams a metre are what is not known. Unravelling reads them to 2%, as
  * well as they were known before, so half of their variance goes.
  */
+/* A crown of 1,000 dc that narrows and a band of 100 sc: the swatch is one of the band; a crown alone is asked for itself. */
+static void no_swatch_is_asked_of_a_fabric_that_shapes(void **state)
+{
+    (void)state;
+    struct hk_row narrows = {.each = {.needs = 7, .leaves = 6}, .repeats = true};
+    for (size_t lines = 1; lines <= 2; lines++) {
+        struct handmade h;
+        handmade_start(&h, 1, lines);
+        size_t main = handmade_yarn(&h, "main", -1);
+        h.fabrics[DC].rows = &narrows;
+        h.fabrics[DC].cycle_count = 1;
+        handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 1000, 20, 0, 0});
+        if (lines == 2)
+            handmade_line(&h, 1, 0, 5, 1, (struct handmade_use){main, SC, 100, 20, 0, 0});
+        struct handmade_answer a = predict(&h);
+        for (size_t i = 0; i < a.need->why_count; i++)
+            if (a.need->why[i].fabric)
+                assert_string_equal(a.need->why[i].fabric, lines == 2 ? "single crochet" : "double crochet");
+        assert_non_null(find(a.need, HK_CAUSE_NOTHING_WEIGHED));
+        handmade_done(a);
+    }
+}
+
 static void the_labels_grist_is_a_cause_where_no_weighing_bears_on_it(void **state)
 {
     (void)state;
@@ -291,6 +314,7 @@ int main(void)
         cmocka_unit_test(a_tool_that_no_swatch_has_is_named),
         cmocka_unit_test(a_yarn_that_no_swatch_has_is_named),
         cmocka_unit_test(a_swatch_of_another_craft_is_as_nothing),
+        cmocka_unit_test(no_swatch_is_asked_of_a_fabric_that_shapes),
         cmocka_unit_test(the_labels_grist_is_a_cause_where_no_weighing_bears_on_it),
         cmocka_unit_test(causes_stand_by_share_what_nothing_narrows_last_and_none_is_too_small_to_show),
         cmocka_unit_test(it_speaks_of_the_middle_size),
