@@ -144,9 +144,9 @@ static void csv_length(const struct work *work, size_t line, enum grading_what w
     const char *const units[] = {"cm", grading_counted(what), grading_counted(what), "cm", "in"};
     const struct span sizes = work_sizes(work);
     for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
-        char *words = text_format("%s %s", grading_name(what), shown[i]);
-        csv_start(out, "grading", name, words ? words : "", units[i], swatch);
-        free(words);
+        char words[40];
+        snprintf(words, sizeof words, "%s %s", grading_name(what), shown[i]);
+        csv_start(out, "grading", name, words, units[i], swatch);
         for (size_t size = sizes.first; size < sizes.end; size++) {
             const struct hk_line_count count = hk_tally_line(work->tally, line, size);
             const struct hk_length_worked *length = grading_length(&count, what);

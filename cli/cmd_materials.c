@@ -45,9 +45,10 @@ static enum outcome print_pasted(const struct work *work, const struct hk_materi
     else
         outcome = block_csv(work, materials, out);
     beside.colour = false;
-    if (outcome == DONE)
-        print_private(work, materials, false, &beside);
-    return outcome;
+    if (outcome != DONE)
+        return outcome;
+    print_private(work, materials, false, &beside);
+    return text_outcome(&beside);
 }
 
 static enum outcome print(const struct work *work, const struct hk_materials *materials, const struct options *options,

@@ -10,6 +10,7 @@
 #include <locale.h>
 #include <stdlib.h>
 #include <string.h>
+#include <wchar.h>
 
 static const struct command commands[] = {
     {
@@ -270,10 +271,27 @@ static enum outcome answer_by_lines(const struct options *options)
     return FAILED;
 }
 
+/*
+ * UTF-8 for the width of characters; numbers stay as in C. Where memory fails the C library goes on with ASCII, at once or at the
+ * first character, and without a word. A system that has no such locale is no failure.
+ */
+static bool characters_known(void)
+{
+    mbstate_t state = {0};
+    wchar_t wide;
+    errno = 0;
+    if (!setlocale(LC_CTYPE, "C.UTF-8"))
+        return errno != ENOMEM;
+    return mbrtowc(&wide, "\u00a0", 2, &state) == 2;
+}
+
 int main(int argc, char **argv)
 {
     struct options options = {0};
-    setlocale(LC_CTYPE, "C.UTF-8"); /* for the width of characters; numbers stay as in C */
+    if (!characters_known()) {
+        complain("out of memory");
+        return FAILED;
+    }
     gsl_set_error_handler_off();
     if (!options_parse(argc, argv, &options))
         return MISUSED;
