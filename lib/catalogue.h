@@ -26,12 +26,18 @@ struct hk_stitch {
 struct hk_spelling {
     const char *text;
     size_t length, stitch; /* stitch: of the catalogue */
+    size_t next;           /* 1 + the next with a like first letter; 0: none */
 };
+
+/* A letter without its case; other characters stand with some letter. */
+#define HK_LETTERS 32
+#define hk_letter(c) ((unsigned char)(c) % HK_LETTERS)
 
 /* All ways in one of the terms; abbreviations first, so that a suggestion prefers them. */
 struct hk_words {
     struct hk_spelling *words;
     size_t count;
+    size_t first[HK_LETTERS]; /* by hk_letter of the first: 1 + the word, 0: none */
 };
 
 struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */

@@ -174,13 +174,13 @@ static size_t words_most(const struct hk_catalogue *catalogue)
 static void words_add(struct hk_words *words, const char *text, size_t stitch)
 {
     if (text && *text)
-        words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch};
+        words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch, 0};
 }
 
 bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words,
                    struct hk_arena *arena)
 {
-    struct hk_words list = {hk_arena_take(arena, words_most(catalogue), sizeof *list.words), 0};
+    struct hk_words list = {.words = hk_arena_take(arena, words_most(catalogue), sizeof *list.words)};
     if (!list.words)
         return false;
     for (size_t i = 0; i < catalogue->stitch_count; i++)
@@ -193,6 +193,11 @@ bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, st
         }
         if (terms == HK_US && stitch->us)
             words_add(&list, stitch->name, i);
+    }
+    for (size_t i = list.count; i > 0; i--) {
+        size_t *first = &list.first[hk_letter(list.words[i - 1].text[0])];
+        list.words[i - 1].next = *first;
+        *first = i;
     }
     *words = list;
     return true;
@@ -214,8 +219,8 @@ static const struct hk_spelling *name_at(const struct parser *p, enum hk_terms t
 {
     const struct hk_words *list = &p->words[terms];
     const struct hk_spelling *longest = NULL;
-    for (size_t i = 0; i < list->count; i++) {
-        const struct hk_spelling *word = &list->words[i];
+    for (size_t i = list->first[hk_letter(*p->at)]; i > 0; i = list->words[i - 1].next) {
+        const struct hk_spelling *word = &list->words[i - 1];
         if ((longest && word->length <= longest->length) || !hk_text_starts(p->at, word->text))
             continue;
         char last = word->text[word->length - 1], next = p->at[word->length];

@@ -309,11 +309,39 @@ static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
     return 0;
 }
 
+/* Offers that are one have one key, and few others have it: most comparisons of millions of rows end there. */
+struct keyed {
+    uint64_t key;
+    struct hk_offer *offer;
+};
+
+static uint64_t mixed(uint64_t key, uint64_t value)
+{
+    key = (key ^ value) * UINT64_C(0x9E3779B97F4A7C15); /* 2^64 over the golden ratio: odd, its bits well spread */
+    return key ^ key >> 32;
+}
+
+static uint64_t mixed_name(uint64_t key, const char *name)
+{
+    for (; *name; name++)
+        key = mixed(key, (unsigned char)*name | 0x20); /* whatever its letter case */
+    return mixed(key, 0);
+}
+
+static struct keyed keyed(struct hk_offer *offer)
+{
+    uint64_t key = mixed(mixed(mixed(0, offer->role), offer->shop), offer->yarn);
+    key = mixed(mixed(key, (uint64_t)offer->price_minor), (uint64_t)offer->pack);
+    return (struct keyed){mixed_name(mixed_name(key, offer->colour), offer->lot), offer};
+}
+
 static int compare_sorted(const void *a, const void *b)
 {
-    const struct hk_offer *x = *(struct hk_offer *const *)a, *y = *(struct hk_offer *const *)b;
-    int difference = compare_offers(x, y);
-    return difference != 0 ? difference : (x > y) - (x < y);
+    const struct keyed *x = a, *y = b;
+    if (x->key != y->key)
+        return x->key < y->key ? -1 : 1;
+    int difference = compare_offers(x->offer, y->offer);
+    return difference != 0 ? difference : (x->offer > y->offer) - (x->offer < y->offer);
 }
 
 static void say_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
@@ -329,18 +357,18 @@ static void drop_doubled(struct hk_reading *reading)
     struct hk_project *project = reading->project;
     size_t count = project->offer_count, kept = 0;
     struct hk_arena scratch = {0};
-    struct hk_offer **sorted = hk_arena_take(&scratch, count, sizeof *sorted);
+    struct keyed *sorted = hk_arena_take(&scratch, count, sizeof *sorted);
     for (size_t i = 0; i < count && sorted; i++)
-        sorted[i] = &project->offers[i];
+        sorted[i] = keyed(&project->offers[i]);
     if (sorted)
         qsort(sorted, count, sizeof *sorted, compare_sorted);
     for (size_t i = 1, first = 0; i < count && sorted; i++) {
-        if (compare_offers(sorted[first], sorted[i]) != 0) {
+        if (sorted[first].key != sorted[i].key || compare_offers(sorted[first].offer, sorted[i].offer) != 0) {
             first = i;
             continue;
         }
-        say_doubled(reading, sorted[i], sorted[first]);
-        sorted[i]->pack = 0; /* marks it */
+        say_doubled(reading, sorted[i].offer, sorted[first].offer);
+        sorted[i].offer->pack = 0; /* marks it */
     }
     for (size_t i = 0; i < count; i++) {
         if (project->offers[i].pack > 0)

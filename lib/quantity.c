@@ -310,7 +310,7 @@ static const struct unit *unit_scan(const char **cursor)
     const char *text = blanks_skipped(*cursor);
     const struct unit *found = NULL;
     size_t longest = 0;
-    for (size_t i = 0; i < UNIT_COUNT; i++) {
+    for (size_t i = 0; i < UNIT_COUNT && *text; i++) {
         if (!hk_text_starts(text, units[i].name))
             continue;
         size_t length = strlen(units[i].name);

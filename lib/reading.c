@@ -51,6 +51,8 @@ const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const 
 
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
 {
+    if (hk_text_is_plain(cell.text))
+        return cell.text; /* the project keeps its tables */
     const char *text = hk_text_plain(&reading->project->arena, cell.text, NULL);
     return text ? text : "";
 }

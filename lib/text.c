@@ -111,7 +111,7 @@ bool hk_text_same(const char *a, const char *b)
     return true;
 }
 
-bool hk_text_starts(const char *text, const char *start)
+bool hk_text_starts_whole(const char *text, const char *start)
 {
     for (; *start; text++, start++) {
         if (lower(*text) != lower(*start))
@@ -249,12 +249,12 @@ static void make_plain(struct plain *plain, const char *text, size_t bytes)
     }
 }
 
-/* ASCII, with single blanks inside: most cells are their own plain text, and large files must be quick. */
-static bool is_plain(const char *text, size_t bytes)
+/* With single blanks inside. */
+bool hk_text_is_plain(const char *text)
 {
-    for (size_t i = 0; i < bytes; i++) {
-        bool blank = text[i] == ' ' && i > 0 && i + 1 < bytes && text[i + 1] != ' ';
-        if (!blank && (text[i] <= ' ' || (unsigned char)text[i] >= 0x80))
+    for (const char *c = text; *c; c++) {
+        bool blank = *c == ' ' && c > text && c[1] && c[1] != ' ';
+        if (!blank && (*c <= ' ' || (unsigned char)*c >= 0x80))
             return false;
     }
     return true;
@@ -271,7 +271,7 @@ static void copy_plain(struct plain *plain, const char *text, size_t bytes)
 char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin)
 {
     size_t bytes = strlen(text);
-    bool as_it_is = is_plain(text, bytes);
+    bool as_it_is = hk_text_is_plain(text);
     struct plain measure = {.length = bytes};
     if (!as_it_is) {
         measure.length = 0;

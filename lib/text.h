@@ -7,9 +7,16 @@
 
 /* ASCII letters only, whatever the locale. */
 bool hk_text_same(const char *a, const char *b);                      /* letter case and outer blanks ignored */
-bool hk_text_starts(const char *text, const char *start);             /* letter case ignored */
 size_t hk_text_characters(const char *text, size_t bytes);            /* code points in the first `bytes` bytes */
 bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
+
+bool hk_text_starts_whole(const char *text, const char *start);
+
+/* Letter case ignored. Most texts differ in their first letter (but for the bit of its case), and lists are long. */
+static inline bool hk_text_starts(const char *text, const char *start)
+{
+    return !*start || (((*text ^ *start) & ~0x20) == 0 && hk_text_starts_whole(text, start));
+}
 
 /*
  * The text with what paste brings in made plain: no-break and thin blanks to a blank, curly quotes and primes to ' and
@@ -19,6 +26,7 @@ bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: o
  * from, so that a message can point into the cell. NULL when the arena is lost.
  */
 char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin);
+bool hk_text_is_plain(const char *text); /* ASCII that hk_text_plain would give back as it is: most cells are */
 
 /*
  * The index of the name nearest to `word` by Damerau-Levenshtein distance in characters, letter case folded, if that is
