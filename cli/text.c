@@ -57,6 +57,10 @@ struct text text_to(FILE *stream, size_t width_option)
 /* The character at `words`: its bytes and the terminal columns it takes, -1 where it cannot be shown. */
 static size_t character(const char *words, size_t length, int *columns)
 {
+    if (*words >= ' ' && *words <= '~') { /* most are: no need to ask the locale */
+        *columns = 1;
+        return 1;
+    }
     mbstate_t state = {0};
     wchar_t wide;
     const size_t bytes = mbrtowc(&wide, words, length, &state);
