@@ -90,6 +90,88 @@ static void paste_is_made_plain(void **state)
     assert_plain("\xE2\x88\x97" "dc\xE2\x88\x97", "*dc*");
 }
 
+/* UTF-8 of one character between the letters a and b, made plain. */
+static void assert_character(uint32_t code, const char *expected)
+{
+    char text[8] = "a", *end = text + 1;
+    if (code < 0x80) {
+        *end++ = (char)code;
+    } else if (code < 0x800) {
+        *end++ = (char)(0xC0 | code >> 6);
+        *end++ = (char)(0x80 | (code & 0x3F));
+    } else {
+        *end++ = (char)(0xE0 | code >> 12);
+        *end++ = (char)(0x80 | (code >> 6 & 0x3F));
+        *end++ = (char)(0x80 | (code & 0x3F));
+    }
+    strcpy(end, "b");
+    assert_plain(text, *expected == '=' ? text : expected);
+}
+
+/*
+ * Every character of a kind, by its name in the Unicode Character Database (from memory), and the neighbours that are letters or signs
+ * of their own and stay.
+ */
+static void each_character_of_a_kind_is_made_plain_and_its_neighbours_are_not(void **state)
+{
+    (void)state;
+    static const struct {
+        uint32_t first, last;
+        const char *plain;
+    } kinds[] = {
+        {0x09, 0x09, "a b"},     /* tabulation */
+        {0x85, 0x85, "a b"},     /* next line */
+        {0xA0, 0xA0, "a b"},     /* no-break space */
+        {0xA1, 0xA1, "="},       /* inverted exclamation mark */
+        {0xAD, 0xAD, "ab"},      /* soft hyphen */
+        {0xB4, 0xB4, "a'b"},     /* acute accent */
+        {0xD7, 0xD7, "axb"},     /* multiplication sign */
+        {0x2B9, 0x2B9, "a'b"},   /* modifier letter prime */
+        {0x2BA, 0x2BA, "a\"b"},  /* modifier letter double prime */
+        {0x1680, 0x1680, "a b"}, /* ogham space mark */
+        {0x1FFE, 0x1FFE, "="},   /* greek dasia */
+        {0x2000, 0x200A, "a b"}, /* en quad to hair space */
+        {0x200B, 0x200F, "ab"},  /* zero width space to right-to-left mark */
+        {0x2010, 0x2015, "a-b"}, /* hyphen to horizontal bar */
+        {0x2016, 0x2017, "="},   /* double vertical line, double low line */
+        {0x2018, 0x201B, "a'b"}, /* single quotation marks */
+        {0x201C, 0x201F, "a\"b"}, /* double quotation marks */
+        {0x2020, 0x2027, "="},   /* dagger to hyphenation point */
+        {0x2028, 0x2029, "a b"}, /* line and paragraph separator */
+        {0x202A, 0x202E, "ab"},  /* embeddings and overrides of direction */
+        {0x202F, 0x202F, "a b"}, /* narrow no-break space */
+        {0x2030, 0x2031, "="},   /* per mille, per ten thousand */
+        {0x2032, 0x2032, "a'b"}, /* prime */
+        {0x2033, 0x2033, "a\"b"}, /* double prime */
+        {0x2035, 0x2035, "a'b"}, /* reversed prime */
+        {0x2036, 0x2036, "a\"b"}, /* reversed double prime */
+        {0x2044, 0x2044, "a/b"}, /* fraction slash */
+        {0x204E, 0x204E, "a*b"}, /* low asterisk */
+        {0x205F, 0x205F, "a b"}, /* medium mathematical space */
+        {0x2060, 0x2069, "ab"},  /* word joiner to pop directional isolate */
+        {0x2211, 0x2211, "="},   /* summation */
+        {0x2212, 0x2212, "a-b"}, /* minus sign */
+        {0x2215, 0x2215, "a/b"}, /* division slash */
+        {0x2217, 0x2217, "a*b"}, /* asterisk operator */
+        {0x2714, 0x2714, "="},   /* check mark */
+        {0x2715, 0x2716, "axb"}, /* multiplication X */
+        {0x2A2F, 0x2A2F, "axb"}, /* vector or cross product */
+        {0x3000, 0x3000, "a b"}, /* ideographic space */
+        {0x3001, 0x3001, "="},   /* ideographic comma */
+        {0xFDFF, 0xFDFF, "="},   /* not assigned */
+        {0xFE00, 0xFE0F, "ab"},  /* variation selectors */
+        {0xFE58, 0xFE58, "a-b"}, /* small em dash */
+        {0xFE63, 0xFE63, "a-b"}, /* small hyphen-minus */
+        {0xFEFF, 0xFEFF, "ab"},  /* byte order mark */
+        {0xFF01, 0xFF01, "a!b"}, /* fullwidth exclamation mark */
+        {0xFF5E, 0xFF5E, "a~b"}, /* fullwidth tilde */
+        {0xFF5F, 0xFF5F, "="},   /* fullwidth left white parenthesis */
+    };
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+        for (uint32_t code = kinds[i].first; code <= kinds[i].last; code++)
+            assert_character(code, kinds[i].plain);
+}
+
 static void a_vulgar_fraction_is_written_out_apart_from_digits(void **state)
 {
     (void)state;
@@ -272,6 +354,7 @@ int main(void)
         cmocka_unit_test(characters_are_counted_not_bytes),
         cmocka_unit_test(utf8_is_what_rfc_3629_says),
         cmocka_unit_test(paste_is_made_plain),
+        cmocka_unit_test(each_character_of_a_kind_is_made_plain_and_its_neighbours_are_not),
         cmocka_unit_test(a_vulgar_fraction_is_written_out_apart_from_digits),
         cmocka_unit_test(what_cannot_be_seen_is_dropped),
         cmocka_unit_test(blanks_are_trimmed_and_run_together),
