@@ -305,6 +305,199 @@ static void sentences_of_patterns_are_understood(void **state)
     assert_examples(*state, HK_US, examples);
 }
 
+/* One thing said in the words that patterns have for it. */
+static void other_words_for_the_same_come_to_the_same(void **state)
+{
+    static const struct example examples[] = {
+        {"sc in each st to end of row", "0>0: | 1>1: 1 sc"},
+        {"sc in each st to the end of the rnd", "0>0: | 1>1: 1 sc"},
+        {"*sc 3; rep from * to last st; dc", "1>1: 1 dc | 3>3: 3 sc"},
+        {"ch 3 (count as the first dc), dc in each st across", "1(1)>1: 3 ch | 1>1: 1 dc"},
+        {"chain 3 (counts as 1 dc), dc", "2(1)>2: 3 ch 1 dc"},
+        {"ch-3 (counts as dc throughout), dc", "2(1)>2: 3 ch 1 dc"},
+        {"ch 4 (counts as dc + ch 1), dc", "2(1)>3: 4 ch 1 dc"},
+        {"join in first st, sc", "1>1: 1 sl st 1 sc joined"},
+        {"join rnd", "0>0: 1 sl st joined"},
+        {"join round with sl st", "0>0: 1 sl st joined"},
+        {"join to top of tch", "0>0: 1 sl st joined"},
+        {"join", "0>0: 1 sl st joined"},
+        {"ss to first st", "0>0: 1 sl st joined"},
+        {"sl st in first st", "1>1: 1 sl st"},
+        {"sc 3 in front loop only", "3>3: 3 sc"},
+        {"dc 2 through the back loop", "2>2: 2 dc"},
+        {"hdc in the third loop", "1>1: 1 hdc"},
+        {"hdc in the 3rd loops", "1>1: 1 hdc"},
+        {"sc in the skipped stitch", "0>1: 1 sc"},
+        {"sc 2 in next chs", "1>2: 2 sc"},
+        {"sc 2 in each next st", "1>2: 2 sc"},
+        {"[sc, ch 1] twice", "2>4: 2 ch 2 sc"},
+        {"{sc, ch 1} x 2", "2>4: 2 ch 2 sc"},
+        {"sc in chain-2 space", "2>1: 1 sc"},
+        {"sc in ch 2 sp", "2>1: 1 sc"},
+        {"(sc, ch 1) X 2", "2>4: 2 ch 2 sc"},
+        {"(sc, ch 1) 2 times", "2>4: 2 ch 2 sc"},
+        {"treble", "1>1: 1 tr"},
+        {"double treble crochet 2", "2>2: 2 dtr"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* What begins like such words and is not: the words are told one by one, at their place in the cell. */
+static void what_only_begins_like_a_sentence_is_told(void **state)
+{
+    static const struct example examples[] = {
+        {"*sc 3; rep from * to last 2 sts",
+         "8 row-syntax: rep is no stitch; "
+         "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits\n"
+         "19 row-syntax: to cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {"*sc 3; rep from * to last moon, dc",
+         "8 row-syntax: rep is no stitch; "
+         "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits\n"
+         "19 row-syntax: to cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {"sc 2, rep from * to end",
+         "7 row-syntax: rep is no stitch; "
+         "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits"},
+        {"*(sc, rep from *) x 2*",
+         "7 row-syntax: rep is no stitch; "
+         "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits\n"
+         "2 row-syntax: the bracket that opens here is not closed; write ) behind its last stitch\n"
+         "17 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out\n"
+         "19 row-syntax: x cannot be read here; write it behind brackets: (sc 1, ch 1) x 3"},
+        {"*sc, repeat this",
+         "6 row-syntax: repeat is no stitch; "
+         "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits\n"
+         "1 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too"},
+        {"*sc, rep from here*",
+         "6 row-syntax: rep is no stitch; "
+         "write what repeats between stars, *sc, ch 1*: it is repeated as often as it fits"},
+        {"ch 3 (counts 1 dc), dc",
+         "6 row-syntax: a comma is missing before (; write a comma between items: sc 3, ch 1\n"
+         "7 name-unknown: counts is no stitch in US terms; -"},
+        {"ch 3 (counts as 10), dc", "1 row-syntax: a stitch is missing here; name the stitch, such as sc 3 or 5 dc in 1"},
+        {"ch 3 (counts as ), dc",
+         "6 row-syntax: a comma is missing before (; write a comma between items: sc 3, ch 1\n"
+         "7 name-unknown: counts is no stitch in US terms; -"},
+        {"ch 3 (counts as [dc]), dc",
+         "6 row-syntax: a comma is missing before (; write a comma between items: sc 3, ch 1\n"
+         "7 name-unknown: counts is no stitch in US terms; -"},
+        {"ch 3 (dc 2), dc", "6 row-syntax: a comma is missing before (; write a comma between items: sc 3, ch 1"},
+        {"dc 2 through both loops",
+         "6 row-syntax: through cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {"hdc in back post",
+         "8 row-syntax: in back is no place; write in 1, in each of 2, in same, in ring, in sp or in ch-2 sp"},
+        {"sc in skipped moon",
+         "7 row-syntax: in skipped is no place; write in 1, in each of 2, in same, in ring, in sp or in ch-2 sp"},
+        {"sc 2, fasten off yarn", "7 name-unknown: fasten is no stitch in US terms; -"},
+        {"sk next moon",
+         "4 row-syntax: next cannot be read here; name the stitch and how many, sc 3: each goes into the next stitch"},
+        {"sk next 2 chs of",
+         "4 row-syntax: next cannot be read here; name the stitch and how many, sc 3: each goes into the next stitch"},
+        {"skip 2 dc of the shell",
+         "8 row-syntax: a comma is missing before dc; write a comma between items: sc 3, ch 1\n"
+         "11 row-syntax: of cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {"sc in next ch-2", "12 row-syntax: a place in chains is their space; write in ch-2 sp"},
+        {"2 sc in next 3 ch-2 sps",
+         "14 row-place: in 3 can be read in two ways; "
+         "write in each of 3 for once in each of so many, or in 1 for all in one"},
+        {"sc ~ 2",
+         "4 row-syntax: ~ cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {"sc in ch-2", "7 row-syntax: a place in chains is their space; write in ch-2 sp"},
+        {"sc in ch- sp",
+         "7 row-syntax: the chain space does not say of how many chains; "
+         "write in ch-1 sp or in ch-2 sp, or in sp where its chains are used up otherwise"},
+        {"sc in ch-0 sp", "10 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"sc in each of",
+         "7 row-syntax: in each does not say of how many; "
+         "write in each of 3, or put it between stars to go on as long as it fits: *2 sc in 1*"},
+        {"sc in each of 0", "15 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"sc in each of the",
+         "7 row-syntax: in each does not say of how many; "
+         "write in each of 3, or put it between stars to go on as long as it fits: *2 sc in 1*"},
+        {"(sc, ch 1) x", "12 row-syntax: x cannot be read here; write it behind brackets: (sc 1, ch 1) x 3"},
+        {"(sc, ch 1) x 0", "14 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"(sc, ch 1) 2 moons", "12 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
+        {"tch 3 as (*sc*)",
+         "11 row-syntax: a turning chain cannot stand for a repeat; "
+         "write the stitches that it stands for: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (tch 2)",
+         "11 row-syntax: a turning chain cannot stand for another; "
+         "write the stitches that it stands for: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (cut 20 cm)",
+         "11 row-syntax: a turning chain cannot stand for a cut length; "
+         "write the stitches that it stands for: tch 4 as (dc, ch 1)"},
+        {"cut 0 cm", "5 range: the cut length is 0; write a length like cut 30 cm or cut 12 in"},
+        {"cut 99999999999 km", "5 range: the cut length is too large; write a length like cut 30 cm or cut 12 in"},
+        {"cut 20 cm x", "11 row-syntax: x cannot be read here; write it behind brackets: (sc 1, ch 1) x 3"},
+        {"cut 20 cm x 0", "13 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"cut 20", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
+        {"cut 20 g", "5 unit-wrong: 20 g is no length; write a length like cut 30 cm or cut 12 in"},
+        {"sc*2",
+         "3 row-syntax: a comma is missing before *; write a comma between items: sc 3, ch 1\n"
+         "5 row-syntax: a stitch is missing here; name the stitch, such as sc 3 or 5 dc in 1\n"
+         "3 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too"},
+        {"*sc**dc*", "5 row-syntax: a comma is missing before *; write a comma between items: sc 3, ch 1"},
+        {"*sc*dc", "5 row-syntax: a comma is missing before dc; write a comma between items: sc 3, ch 1"},
+        {"(sc))", "5 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
+        {"sc & dc",
+         "4 row-syntax: & cannot be read here; "
+         "write items like sc 3, 5 dc in 1, (sc 1, ch 1) x 3 or *sc 1*, with commas between"},
+        {"front post",
+         "1 name-unknown: front post is no stitch in US terms; did you mean \"front post single crochet\"?"},
+        {"sc in next",
+         "7 row-syntax: in next is no place; write in 1, in each of 2, in same, in ring, in sp or in ch-2 sp"},
+        {"sc, in 1", "5 row-syntax: in is no stitch; write the stitch first: 5 dc in 1"},
+        {"x 2", "1 row-syntax: x is no stitch; write it behind brackets: (sc 1, ch 1) x 3"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* 10^12 is the most that is counted, whatever it is a count of: stitches, needs, leaves, slip stitches, chains, lengths. */
+static void no_count_goes_beyond_what_can_be_counted(void **state)
+{
+    static const struct example examples[] = {
+        {"dc2tog 1000000000000",
+         "1 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"sc 1000000000000, sc 1",
+         "19 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"*sc 1000000000000, sc*",
+         "20 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"1000000000000 5-dc bobble in 1, sc in 1",
+         "33 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"(sc 1000000000000, ch 1) in 1, (sc) in each of 5",
+         "20 count-too-large: a count is above 1000000000000; look for a number with too many digits\n"
+         "32 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"sc in each of 1000000000000, sc in each of 1",
+         "30 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"(dc in 1) in each of 1000000000000, (dc in 1) in 1",
+         "37 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"2 sc in each of 1000000000000",
+         "1 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"tch 1000000000000, tch 1",
+         "20 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"tch 3 as (dc 1000000000000, dc)",
+         "29 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"tch 3 as dc, tch 3 as (dc 1000000000000)",
+         "14 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"join 1000000000000, join",
+         "21 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"sl st 1000000000000, join",
+         "22 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"cut 1000000 km 1000000000000 times",
+         "1 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"ch 1000000000000, turn, ch 1000000000000",
+         "25 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
 /* The commonest places, in the words that patterns have for them. */
 static void places_are_understood_as_patterns_name_them(void **state)
 {
@@ -430,6 +623,9 @@ int main(void)
         cmocka_unit_test(words_of_the_other_terms_are_named),
         cmocka_unit_test(mistakes_say_what_would_do),
         cmocka_unit_test(sentences_of_patterns_are_understood),
+        cmocka_unit_test(other_words_for_the_same_come_to_the_same),
+        cmocka_unit_test(what_only_begins_like_a_sentence_is_told),
+        cmocka_unit_test(no_count_goes_beyond_what_can_be_counted),
         cmocka_unit_test(places_are_understood_as_patterns_name_them),
         cmocka_unit_test(chains_that_turn_are_told_from_those_that_widen),
         cmocka_unit_test(columns_are_those_of_the_cell_as_written),
