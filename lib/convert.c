@@ -35,16 +35,6 @@ struct converter {
     struct hk_convert *result;          /* as it grows */
 };
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
-}
-
 static const char *blanks_skipped(const char *text)
 {
     while (*text == ' ')
@@ -150,11 +140,11 @@ static size_t without_name(const char *text, const char *name, const char **rest
     size_t length = strlen(text), named = strlen(name);
     if (length <= named)
         return SIZE_MAX;
-    if (hk_text_starts(text, name) && !is_letter(text[named])) {
+    if (hk_text_starts(text, name) && !hk_is_letter(text[named])) {
         *rest = text + named;
         return length - named;
     }
-    if (hk_text_same(text + length - named, name) && !is_letter(text[length - named - 1])) {
+    if (hk_text_same(text + length - named, name) && !hk_is_letter(text[length - named - 1])) {
         *rest = text;
         return length - named;
     }
@@ -190,7 +180,7 @@ static enum answer system_word(struct converter *c, const struct hk_excerpt *wor
     for (size_t i = 0; i < SYSTEM_COUNT; i++) {
         const char *rest = NULL;
         size_t length = without_name(word->text, systems[i].name, &rest);
-        if (length == SIZE_MAX || !is_digit(*blanks_skipped(rest)))
+        if (length == SIZE_MAX || !hk_is_digit(*blanks_skipped(rest)))
             continue;
         struct hk_excerpt number;
         double count = 0;
@@ -227,7 +217,7 @@ static const char *label_mark(const char *text, size_t *length)
     if (equals)
         return equals;
     for (const char *mark = strchr(text, '/'); mark; mark = strchr(mark + 1, '/')) {
-        if (mark > text && !is_digit(mark[-1]))
+        if (mark > text && !hk_is_digit(mark[-1]))
             return mark;
     }
     *length = 5;
@@ -529,12 +519,12 @@ static bool joins(const char *left, const char *right)
     size_t length = strlen(left);
     if (length == 0 || strchr("=/", left[length - 1]) || *right == '=' || *right == '/')
         return true;
-    if (left[length - 1] == '\'' && is_digit(*right)) /* 5' 2" */
+    if (left[length - 1] == '\'' && hk_is_digit(*right)) /* 5' 2" */
         return true;
     if (one_of(left, before) || one_of(last_word(left), between) || one_of(right, behind))
         return true;
     bool fraction = strchr(right, '/') && bare_number(right) && !strchr(last_word(left), '/');
-    return unit_pending(left) && (!is_digit(*right) || fraction);
+    return unit_pending(left) && (!hk_is_digit(*right) || fraction);
 }
 
 /* The next word with all that belongs to it; *next: the first that does not. */

@@ -10,11 +10,6 @@
 #include <math.h>
 #include <string.h>
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 static const char *blanks_skipped(const char *text)
 {
     while (*text == ' ')
@@ -76,7 +71,7 @@ static char closing(char open)
 /* A comma with a digit on either side: separator, decimal mark or mark of thousands. */
 static bool comma_between_digits(const char *comma, const char *start)
 {
-    return comma > start && is_digit(comma[-1]) && is_digit(comma[1]);
+    return comma > start && hk_is_digit(comma[-1]) && hk_is_digit(comma[1]);
 }
 
 /* How a bracket's values are told apart. */
@@ -106,9 +101,9 @@ static bool separates(char c, bool bare, bool decimal_comma)
 static void comma_asked(const struct values *values, const char *comma)
 {
     const char *start = comma, *end = comma + 1;
-    while (start > values->whole.text && is_digit(start[-1]))
+    while (start > values->whole.text && hk_is_digit(start[-1]))
         start--;
-    while (is_digit(*end))
+    while (hk_is_digit(*end))
         end++;
     int before = (int)(comma - start), behind = (int)(end - comma - 1);
     hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, start), "%.*s can be one value or two",
@@ -164,7 +159,7 @@ static bool groups_split(struct values *values, const char **cursor)
 static bool unit_take(struct values *values, const char *text)
 {
     const char *end = text + strlen(text);
-    if (is_digit(*text) || (*text && strpbrk(text, "()[]{},;"))) {
+    if (hk_is_digit(*text) || (*text && strpbrk(text, "()[]{},;"))) {
         form_error(values, text, "more stands behind the bracket");
         return false;
     }
@@ -386,7 +381,7 @@ static bool suffixed_read(const struct hk_excerpt *value, const char *rest, doub
         return length_checked(value, number * rule->unit.factor_m, amount, rule->diags);
     if (!*rest || counts_word(rest))
         return count_checked(value, number, rule, amount);
-    if (strchr(".,;/-+", *rest) || is_digit(*rest)) {
+    if (strchr(".,;/-+", *rest) || hk_is_digit(*rest)) {
         no_amount(value, rule);
         return false;
     }

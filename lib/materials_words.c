@@ -107,16 +107,11 @@ static const struct row_word row_words[] = {
 };
 enum { row_word_count = sizeof row_words / sizeof row_words[0] };
 
-static bool in_word(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
 static bool says(const char *row, const char *spelling)
 {
     size_t length = strlen(spelling);
     for (size_t i = 0; row[i]; i++) {
-        if ((i == 0 || !in_word(row[i - 1])) && hk_text_starts(row + i, spelling) && !in_word(row[i + length]))
+        if ((i == 0 || !hk_is_letter(row[i - 1])) && hk_text_starts(row + i, spelling) && !hk_is_letter(row[i + length]))
             return true;
     }
     return false;

@@ -21,11 +21,6 @@ struct span {
     size_t length;
 };
 
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
-}
-
 /* Whether the word stands in the text, not in the middle of another word ("rayon" in "crayon"). */
 static bool has_word(struct span text, struct span word)
 {
@@ -35,8 +30,8 @@ static bool has_word(struct span text, struct span word)
     memcpy(start, word.from, word.length);
     start[word.length] = '\0';
     for (size_t i = 0; i + word.length <= text.length; i++) {
-        bool begins = i == 0 || !is_letter(text.from[i - 1]);
-        bool ends = i + word.length == text.length || !is_letter(text.from[i + word.length]);
+        bool begins = i == 0 || !hk_is_letter(text.from[i - 1]);
+        bool ends = i + word.length == text.length || !hk_is_letter(text.from[i + word.length]);
         if (begins && ends && hk_text_starts(text.from + i, start))
             return true;
     }

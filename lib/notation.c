@@ -59,17 +59,6 @@ struct parser {
     bool stopped;          /* too many mistakes, or too deep: read no further */
 };
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
-/* Letters of any alphabet: every byte above ASCII counts as one. */
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
-}
-
 static bool opens(char c)
 {
     return c == '(' || c == '[' || c == '{';
@@ -126,7 +115,7 @@ static bool mistake_made(struct parser *p)
 static bool take_word(struct parser *p, const char *word)
 {
     size_t length = strlen(word);
-    if (!hk_text_starts(p->at, word) || is_letter(p->at[length]))
+    if (!hk_text_starts(p->at, word) || hk_is_letter(p->at[length]))
         return false;
     p->at += length;
     blanks(p);
@@ -146,7 +135,7 @@ static bool take_one_of(struct parser *p, const char *const *words)
 static size_t word_length(const char *at)
 {
     size_t length = 0;
-    while (is_letter(at[length]) || is_digit(at[length]) || at[length] == '-' || at[length] == '\'' || at[length] == '&')
+    while (hk_is_letter(at[length]) || hk_is_digit(at[length]) || at[length] == '-' || at[length] == '\'' || at[length] == '&')
         length++;
     return length;
 }
@@ -155,7 +144,7 @@ static size_t word_length(const char *at)
 static size_t phrase_length(const char *at)
 {
     size_t length = word_length(at);
-    while (at[length] == ' ' && word_length(at + length + 1) && !is_digit(at[length + 1]) &&
+    while (at[length] == ' ' && word_length(at + length + 1) && !hk_is_digit(at[length + 1]) &&
            !(hk_text_starts(at + length + 1, "in ")))
         length += 1 + word_length(at + length + 1);
     return length;
@@ -224,7 +213,7 @@ static const struct hk_spelling *name_at(const struct parser *p, enum hk_terms t
         if ((longest && word->length <= longest->length) || !hk_text_starts(p->at, word->text))
             continue;
         char last = word->text[word->length - 1], next = p->at[word->length];
-        if (!is_letter(next) && next != '-' && next != '&' && !(is_digit(last) && is_digit(next)))
+        if (!hk_is_letter(next) && next != '-' && next != '&' && !(hk_is_digit(last) && hk_is_digit(next)))
             longest = word;
     }
     return longest;
@@ -234,9 +223,9 @@ static const struct hk_spelling *name_at(const struct parser *p, enum hk_terms t
 static bool name_goes_on(const char *behind)
 {
     size_t digits = 0;
-    while (is_digit(behind[digits]))
+    while (hk_is_digit(behind[digits]))
         digits++;
-    return digits && is_letter(behind[digits]);
+    return digits && hk_is_letter(behind[digits]);
 }
 
 static const char *spelling_name(const void *context, size_t i)
@@ -384,7 +373,7 @@ static bool take_number(struct parser *p, const char *what, int64_t *number)
 {
     const char *start = p->at;
     int64_t value = 0;
-    for (; is_digit(*p->at); p->at++) {
+    for (; hk_is_digit(*p->at); p->at++) {
         if (value <= HK_COUNT_MOST)
             value = value * 10 + (*p->at - '0');
     }
@@ -505,7 +494,7 @@ static bool place_chain_space(struct parser *p, const char *start, struct place 
     if (*p->at == '-')
         p->at++;
     blanks(p);
-    if (!is_digit(*p->at)) {
+    if (!hk_is_digit(*p->at)) {
         mistake(p, HK_ROW_SYNTAX, start, "the chain space does not say of how many chains");
         hint(p, "write in ch-1 sp or in ch-2 sp, or in sp where its chains are used up otherwise");
         return false;
@@ -541,7 +530,7 @@ static bool place_each(struct parser *p, const char *start, struct place *place)
 {
     bool of = take_word(p, "of");
     take_fill(p, ahead);
-    if (!of || !is_digit(*p->at)) {
+    if (!of || !hk_is_digit(*p->at)) {
         mistake(p, HK_ROW_SYNTAX, start, "in each does not say of how many");
         hint(p, "write in each of 3, or put it between stars to go on as long as it fits: *2 sc in 1*");
         return false;
@@ -559,7 +548,7 @@ static bool place_words(struct parser *p, struct place *place)
     *place = (struct place){true, 0, 1};
     take_fill(p, articles);
     bool next = take_word(p, "next");
-    if (is_digit(*p->at))
+    if (hk_is_digit(*p->at))
         return place_number(p, place);
     if (next && take_one_of(p, stitch_words)) {
         place->needs = 1;
@@ -593,13 +582,13 @@ static bool times_ahead(const struct parser *p)
     const char *at = p->at;
     if (*at == 'x' || *at == 'X') {
         at += at[1] == ' ' ? 2 : 1;
-        return is_digit(*at);
+        return hk_is_digit(*at);
     }
     if (hk_text_starts(at, "twice"))
-        return !is_letter(at[5]);
-    if (!is_digit(*at))
+        return !hk_is_letter(at[5]);
+    if (!hk_is_digit(*at))
         return false;
-    while (is_digit(*at))
+    while (hk_is_digit(*at))
         at++;
     at += *at == ' ';
     return hk_text_starts(at, "time");
@@ -616,7 +605,7 @@ static bool take_times(struct parser *p, int64_t *times)
         *times = 2;
         return true;
     }
-    bool number_first = is_digit(*p->at);
+    bool number_first = hk_is_digit(*p->at);
     p->at += !number_first;
     blanks(p);
     if (!take_number(p, "x", times))
@@ -722,7 +711,7 @@ static bool item_group(struct parser *p)
     int64_t times;
     if (!take_brackets(p) || !take_times(p, &times) || !take_place(p, &place))
         return false;
-    if (is_digit(*p->at)) {
+    if (hk_is_digit(*p->at)) {
         mistake(p, HK_ROW_SYNTAX, p->at, "a number behind brackets needs x or times");
         hint(p, "write ( ) x %.*s", clipped(p->at, strspn(p->at, "0123456789")), p->at);
         return false;
@@ -763,7 +752,7 @@ static bool take_count(struct parser *p, int64_t *count)
         hint(p, "write sc 3 for three of them, or (sc 3) x 2");
         return false;
     }
-    if (!is_digit(*p->at)) {
+    if (!hk_is_digit(*p->at)) {
         *count = *count ? *count : 1;
         return true;
     }
@@ -791,7 +780,7 @@ static bool item_stitch(struct parser *p)
     size_t stitch;
     int64_t count = 0, all = 0;
     take_loop_word(p);
-    if (is_digit(*p->at) && !name_at(p, p->terms)) {
+    if (hk_is_digit(*p->at) && !name_at(p, p->terms)) {
         if (!take_number(p, "the stitch", &count))
             return false;
         if (opens(*p->at))
@@ -830,7 +819,7 @@ static bool take_stands_for(struct parser *p, int64_t *leaves)
         *leaves = p->levels[p->depth + 1].once.leaves;
         return good;
     }
-    if (*p->at == '*' || (is_digit(*p->at) && !name_at(p, p->terms))) {
+    if (*p->at == '*' || (hk_is_digit(*p->at) && !name_at(p, p->terms))) {
         mistake(p, HK_ROW_SYNTAX, p->at, "a turning chain stands for one stitch, or for several in brackets");
         hint(p, "write tch 3 as dc, or tch 4 as (dc, ch 1)");
         return false;
@@ -851,7 +840,7 @@ static bool item_turning_chain(struct parser *p, const char *start)
         hint(p, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
         return false;
     }
-    if (!is_digit(*p->at)) {
+    if (!hk_is_digit(*p->at)) {
         mistake(p, HK_ROW_SYNTAX, start, "the turning chain does not say how many chains");
         hint(p, "write tch 1, or tch 3 as dc where it counts as a stitch");
         return false;
@@ -871,7 +860,7 @@ static bool item_turning_chain(struct parser *p, const char *start)
 static bool item_join(struct parser *p, const char *start)
 {
     int64_t count = 1;
-    if (is_digit(*p->at) && !take_number(p, "join", &count))
+    if (hk_is_digit(*p->at) && !take_number(p, "join", &count))
         return false;
     if (!add_product(&p->levels[p->depth].once.counts[p->slip], 1, count))
         return too_large(p, start);

@@ -14,21 +14,10 @@
 #include <math.h>
 #include <string.h>
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
-/* Letters of any script: what is no ASCII is taken for one. */
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
-}
-
 static size_t digit_run(const char *text)
 {
     size_t length = 0;
-    while (is_digit(text[length]))
+    while (hk_is_digit(text[length]))
         length++;
     return length;
 }
@@ -127,7 +116,7 @@ static size_t groups(const char *text)
 
 static bool decimals_follow(const char *text, enum comma comma)
 {
-    return (*text == '.' || (*text == ',' && comma != COMMA_SEPARATES)) && is_digit(text[1]);
+    return (*text == '.' || (*text == ',' && comma != COMMA_SEPARATES)) && hk_is_digit(text[1]);
 }
 
 /* "3/4" at `text`: its length, or 0. */
@@ -316,7 +305,7 @@ static const struct unit *unit_scan(const char **cursor)
         size_t length = strlen(units[i].name);
         if (length <= longest)
             continue;
-        if (is_letter(text[length]) && is_letter(text[length - 1]))
+        if (hk_is_letter(text[length]) && hk_is_letter(text[length - 1]))
             continue;
         longest = length;
         found = &units[i];
@@ -324,7 +313,7 @@ static const struct unit *unit_scan(const char **cursor)
     if (!found)
         return NULL;
     text += longest;
-    if (*text == '.' && is_letter(text[-1]) && !is_digit(text[1]))
+    if (*text == '.' && hk_is_letter(text[-1]) && !hk_is_digit(text[1]))
         text++;
     *cursor = text;
     return found;
@@ -396,7 +385,7 @@ static void suffix_hint(const char *number, size_t length, enum hk_dimension dim
 static size_t word_length(const char *at)
 {
     size_t length = 0;
-    while (at[length] && at[length] != ' ' && !is_digit(at[length]) && !strchr("()[]{},;", at[length]))
+    while (at[length] && at[length] != ' ' && !hk_is_digit(at[length]) && !strchr("()[]{},;", at[length]))
         length++;
     return length > 0 ? length : strlen(at);
 }
@@ -469,7 +458,7 @@ static bool month_date(const char *text)
     size_t named = 0, numbers = 0;
     while (*text) {
         size_t digits = digit_run(text), letters = 0;
-        while (is_letter(text[letters]))
+        while (hk_is_letter(text[letters]))
             letters++;
         if (digits > 4 || (letters > 0 && !is_month(text, letters)))
             return false;
@@ -488,7 +477,7 @@ static size_t date_parts(const char **cursor, size_t lengths[3], char *mark)
     const char *text = *cursor;
     size_t count = 0;
     *mark = 0;
-    while (count < 3 && is_digit(*text)) {
+    while (count < 3 && hk_is_digit(*text)) {
         lengths[count] = digit_run(text);
         text += lengths[count++];
         if (count == 3 || !*text || !strchr("-/.", *text) || (*mark && *text != *mark))
@@ -505,7 +494,7 @@ static bool number_date(const char *text)
     size_t n[3];
     char mark;
     size_t count = date_parts(&end, n, &mark);
-    if (*end && !((*end == ' ' || *end == 'T') && is_digit(end[1]) && strchr(end, ':')))
+    if (*end && !((*end == ' ' || *end == 'T') && hk_is_digit(end[1]) && strchr(end, ':')))
         return false;
     if (count == 3) {
         bool year_first = n[0] == 4 && n[1] <= 2 && n[2] <= 2;
@@ -528,7 +517,7 @@ static bool power_number(const char *text)
     text++;
     if (*text == '+' || *text == '-')
         text++;
-    return is_digit(*text);
+    return hk_is_digit(*text);
 }
 
 /* "01:10:00" */
@@ -541,8 +530,8 @@ static bool clock_time(const char *text)
 /* "#REF!", "#NAME?", "#WERT!", "#####", "Err:502" */
 static bool error_value(const char *text)
 {
-    bool known = text[0] == '#' && (text[1] == '#' || is_letter(text[1])) && !strchr(text, ' ');
-    return known || (hk_text_starts(text, "Err:") && is_digit(text[4]));
+    bool known = text[0] == '#' && (text[1] == '#' || hk_is_letter(text[1])) && !strchr(text, ' ');
+    return known || (hk_text_starts(text, "Err:") && hk_is_digit(text[4]));
 }
 
 enum spoiling { SOUND, ERROR_VALUE, DATE, POWER, CLOCK };
@@ -598,7 +587,7 @@ void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const 
     char whole[32], decimal[32];
     size_t count = 0;
     for (const char *c = start; c < end && count < sizeof whole - 1; c++) {
-        if (is_digit(*c) || *c == '-')
+        if (hk_is_digit(*c) || *c == '-')
             whole[count++] = *c;
     }
     whole[count] = '\0';
@@ -626,10 +615,10 @@ static void leftover(const struct reading *r, const char *from, const char *rest
     const char *word = blanks_skipped(rest);
     struct hk_place at = hk_excerpt_place(r->excerpt, word);
     size_t length = (size_t)(rest - from);
-    if (*word == '-' && is_digit(*blanks_skipped(word + 1))) {
+    if (*word == '-' && hk_is_digit(*blanks_skipped(word + 1))) {
         hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" is a range", r->excerpt->text);
         hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
-    } else if (is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
+    } else if (hk_is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
         hk_unit_wrong(r->excerpt, word, r->dimension, r->diags);
     } else {
         hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" behind %.*s is not understood", word,
@@ -717,7 +706,7 @@ static bool terms_read(const struct reading *r, double *value)
     while (*cursor) {
         const char *start = cursor;
         double before = term.unit;
-        if (!is_digit(*cursor) || term.bare) {
+        if (!hk_is_digit(*cursor) || term.bare) {
             leftover(r, r->excerpt->text, cursor);
             return false;
         }

@@ -7,6 +7,7 @@
 #include "settings.h"
 
 #include "money.h"
+#include "text.h"
 
 #include <string.h>
 
@@ -15,16 +16,11 @@ static const struct hk_column columns[] = {{"field", true, true}, {"value", true
 
 /* ---- Sizes --------------------------------------------------------------------------------------------------- */
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 /* In a file that separates by semicolons, a comma between two digits is a decimal mark: "36,5" is one size. */
 static bool is_separator(const char *text, const char *c, bool decimal_comma)
 {
     if (*c == ',')
-        return !(decimal_comma && c > text && is_digit(c[-1]) && is_digit(c[1]));
+        return !(decimal_comma && c > text && hk_is_digit(c[-1]) && hk_is_digit(c[1]));
     return *c && strchr(";()[]{}", *c);
 }
 
@@ -36,7 +32,7 @@ static bool looks_like_date(const char *text)
     size_t digits = strspn(text, "0123456789"), marks = 0;
     if (text[0] && text[strspn(text, "0123456789./-")] == '\0') {
         for (const char *c = text; *c; c++)
-            marks += !is_digit(*c);
+            marks += !hk_is_digit(*c);
         return marks == 2 && digits > 0 && strlen(text) >= 8;
     }
     const char *month = digits && text[digits] == '-' ? text + digits + 1 : text;
@@ -46,7 +42,7 @@ static bool looks_like_date(const char *text)
         const char *rest = month + 3;
         if (digits)
             return *rest == '\0' || *rest == '-';
-        return *rest == '-' && is_digit(rest[1]) && rest[1 + strspn(rest + 1, "0123456789")] == '\0';
+        return *rest == '-' && hk_is_digit(rest[1]) && rest[1 + strspn(rest + 1, "0123456789")] == '\0';
     }
     return false;
 }

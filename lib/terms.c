@@ -27,22 +27,17 @@ static const char *uk_name(const struct hk_stitch *stitch)
     return NULL;
 }
 
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
-
 /* Whether the first `length` bytes of the name stand at `at`, not in the middle of a word. */
 static bool stands_at(const char *words, size_t at, const char *name, size_t length)
 {
-    if (at > 0 && is_letter(words[at - 1]))
+    if (at > 0 && hk_is_letter(words[at - 1]))
         return false;
     for (size_t i = 0; i < length; i++) {
         char c = words[at + i];
         if ((c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c) != name[i])
             return false;
     }
-    return !is_letter(words[at + length]);
+    return !hk_is_letter(words[at + length]);
 }
 
 struct rung {

@@ -11,11 +11,6 @@ static char lower(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
 static bool is_blank(char c)
 {
     return c == ' ' || (c >= '\t' && c <= '\r');
@@ -210,7 +205,7 @@ static void want_blank(struct plain *plain, size_t at)
 
 static void put(struct plain *plain, char byte, size_t at)
 {
-    if (plain->fraction && is_digit(byte))
+    if (plain->fraction && hk_is_digit(byte))
         want_blank(plain, at);
     if (plain->blank)
         put_byte(plain, ' ', plain->blank_at);
@@ -220,7 +215,7 @@ static void put(struct plain *plain, char byte, size_t at)
 
 static void put_fraction(struct plain *plain, const char *text, size_t at)
 {
-    if (is_digit(plain->last))
+    if (hk_is_digit(plain->last))
         want_blank(plain, at);
     for (; *text; text++)
         put(plain, *text, at);

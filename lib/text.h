@@ -5,6 +5,17 @@
 
 #include "arena.h"
 
+/* Whatever the locale. Letters of any script: every byte above ASCII counts as one. */
+static inline bool hk_is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+static inline bool hk_is_letter(char c)
+{
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
+}
+
 /* ASCII letters only, whatever the locale. */
 bool hk_text_same(const char *a, const char *b);                      /* letter case and outer blanks ignored */
 size_t hk_text_characters(const char *text, size_t bytes);            /* code points in the first `bytes` bytes */

@@ -26,21 +26,11 @@ struct wording {
     bool closed;           /* the present item begins behind a bracket or a repeat that closed */
 };
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
-
-static bool is_letter(char c)
-{
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
-}
-
 /* The word and the blank behind it at the cursor, which then stands behind them. */
 static bool take(const char **cursor, const char *word)
 {
     size_t length = strlen(word);
-    if (!hk_text_starts(*cursor, word) || (is_letter(word[length - 1]) && is_letter((*cursor)[length])))
+    if (!hk_text_starts(*cursor, word) || (hk_is_letter(word[length - 1]) && hk_is_letter((*cursor)[length])))
         return false;
     *cursor += length;
     *cursor += **cursor == ' ';
@@ -73,7 +63,7 @@ static bool take_side(const char **cursor)
 static bool take_digits(const char **cursor)
 {
     const char *start = *cursor;
-    while (is_digit(**cursor))
+    while (hk_is_digit(**cursor))
         ++*cursor;
     bool found = *cursor > start;
     *cursor += found && **cursor == ' ';
@@ -115,11 +105,11 @@ static bool take_to_last(const char **cursor)
 
 static void put(struct wording *w, char c, size_t origin)
 {
-    if (is_digit(c)) {
+    if (hk_is_digit(c)) {
         bool before = w->numbers != OTHER_NUMBERS;
         for (size_t i = w->item; before && i < w->length && w->numbers == NO_NUMBER; i++)
             before = w->out[i] == ' ';
-        before = before && (w->numbers == NO_NUMBER || is_digit(w->out[w->length - 1]));
+        before = before && (w->numbers == NO_NUMBER || hk_is_digit(w->out[w->length - 1]));
         w->numbers = before ? NUMBER_BEFORE : OTHER_NUMBERS;
     }
     w->out[w->length] = c;
@@ -135,9 +125,9 @@ static void put_words(struct wording *w, const char *words, size_t origin)
 /* Those at a place of the text, and a blank. */
 static void put_digits(struct wording *w, const char *at)
 {
-    for (; is_digit(*at); at++)
+    for (; hk_is_digit(*at); at++)
         put(w, *at, w->origin[at - w->text]);
-    if (w->length && is_digit(w->out[w->length - 1]))
+    if (w->length && hk_is_digit(w->out[w->length - 1]))
         put(w, ' ', w->out_origin[w->length - 1]);
 }
 
@@ -427,7 +417,7 @@ bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
     if (!w.out || !w.out_origin)
         return false;
     while (w.text[w.at]) {
-        bool begins = w.at == 0 || !is_letter(w.text[w.at - 1]);
+        bool begins = w.at == 0 || !hk_is_letter(w.text[w.at - 1]);
         if (!begins || !reworded(&w))
             copy(&w);
     }
