@@ -130,6 +130,7 @@ static char *text_of(struct json *json, json_t *value, size_t flags, size_t *byt
     dump(json, value, flags, memory);
     if (memory && fclose(memory) != 0)
         json->failed = true;
+    json->failed = json->failed || !text; /* glibc closes well where the last realloc fails */
     if (!json->failed)
         return text;
     free(text);
