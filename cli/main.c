@@ -272,24 +272,26 @@ static enum outcome answer_by_lines(const struct options *options)
 }
 
 /*
- * UTF-8 for the width of characters; numbers stay as in C. Where memory fails the C library goes on with ASCII, at once or at the
- * first character, and without a word. A system that has no such locale is no failure.
+ * UTF-8 for the width of characters; numbers stay as in C. Where memory fails the C library may go on with ASCII, at once or at
+ * the first character, and without a word.
  */
 static bool characters_known(void)
 {
+    static const char *const names[] = {"C.UTF-8", "UTF-8", "en_US.UTF-8"}; /* the second is that of the BSDs */
     mbstate_t state = {0};
     wchar_t wide;
-    errno = 0;
-    if (!setlocale(LC_CTYPE, "C.UTF-8"))
-        return errno != ENOMEM;
-    return mbrtowc(&wide, "\u00a0", 2, &state) == 2;
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        if (setlocale(LC_CTYPE, names[i]))
+            return mbrtowc(&wide, "\u00a0", 2, &state) == 2;
+    }
+    return false;
 }
 
 int main(int argc, char **argv)
 {
     struct options options = {0};
     if (!characters_known()) {
-        complain("out of memory");
+        complain("out of memory, or there is no locale C.UTF-8 here");
         return FAILED;
     }
     gsl_set_error_handler_off();
