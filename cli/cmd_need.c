@@ -65,6 +65,20 @@ static bool flat_margin(const struct hk_need *need)
     return need->margin >= 0;
 }
 
+static void say_readings(const struct hk_need *need, struct text *text)
+{
+    static const char from[] = "From stitch counts, tools and labels";
+    size_t pieces = need->evidence_so_far, swatches = need->evidence - pieces;
+    const char *reading = swatches == 1 ? "" : "s", *weighing = pieces == 1 ? "" : "s";
+    if (pieces == 0)
+        text_paragraph(text, "%s, and %zu reading%s of your own swatches.", from, swatches, reading);
+    else if (swatches == 0)
+        text_paragraph(text, "%s, and %zu weighing%s of the work in hand.", from, pieces, weighing);
+    else
+        text_paragraph(text, "%s, %zu reading%s of your own swatches and %zu weighing%s of the work in hand.", from, swatches,
+                       reading, pieces, weighing);
+}
+
 static void say_basis(const struct hk_need *need, struct text *text)
 {
     if (flat_margin(need))
@@ -76,8 +90,7 @@ static void say_basis(const struct hk_need *need, struct text *text)
         text_paragraph(text,
                        "From the loop rule alone (stitch counts, tools and labels): nothing has been weighed yet.");
     else
-        text_paragraph(text, "From stitch counts, tools and labels, and %zu reading%s of your own swatches.",
-                       need->evidence, need->evidence == 1 ? "" : "s");
+        say_readings(need, text);
 }
 
 /* Output that is saved must not lose what was said on standard error. */

@@ -159,7 +159,7 @@ static bool was_unravelled(const struct hk_fit *fit, const char *yarn)
 {
     for (size_t i = 0; i < fit->evidence; i++) {
         const struct hk_datum *datum = &fit->data[i];
-        const struct hk_worked *worked = &datum->tally->swatches[datum->swatch];
+        const struct hk_worked *worked = &datum->worked[0];
         const struct hk_project *project = datum->tally->project;
         for (size_t u = 0; u < worked->use_count && datum->kind == HK_GRIST_READ; u++) {
             const struct hk_combination *c = &project->combinations[worked->uses[u].combination];

@@ -680,8 +680,9 @@ static enum hk_counting work_taper(struct walk *walk)
 {
     const struct hk_work *work = walk->work;
     double s = work->stitches == HK_NOT_STATED ? walk->leaves : (double)work->stitches, e = (double)work->end_stitches;
+    int64_t all = work->taper_rows > 0 ? work->taper_rows : work->rows;
     for (int64_t r = 1; r < work->rows; r++) {
-        double width = s + (e - s) * (double)r / (double)(work->rows - 1);
+        double width = s + (e - s) * (double)r / (double)(all - 1);
         if (r >= HK_ROWS_WALKED_MOST)
             return stop(walk, HK_TOO_MANY, r, whole(width));
         if (!spend(work, 1))
@@ -690,7 +691,7 @@ static enum hk_counting work_taper(struct walk *walk)
         if (answer != HK_COUNTED)
             return answer;
     }
-    if (work->rows > 1)
+    if (work->rows > 1 && work->rows == all)
         walk->leaves = e;
     return HK_COUNTED;
 }

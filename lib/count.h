@@ -21,6 +21,7 @@ struct hk_work {
     int64_t below;          /* HK_START_CONTINUE: what the line before left */
     int64_t rows;
     int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
+    int64_t taper_rows;     /* that the taper goes over, if it is not worked to its end; 0: rows */
     const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
     size_t stripe_count;    /* at least 1 */
     size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */

@@ -60,6 +60,7 @@ static const struct code_entry codes[] = {
     [HK_SWATCH_TAILS] = {"swatch-tails", HK_ERROR},
     [HK_SCALE_COARSE] = {"scale-coarse", HK_WARNING},
     [HK_SWATCH_ODD] = {"swatch-odd", HK_WARNING},
+    [HK_PROGRESS] = {"progress", HK_ERROR},
     [HK_FIT] = {"fit", HK_ERROR},
     [HK_BALL_SMALL] = {"ball-small", HK_ERROR},
     [HK_PRICE_MISSING] = {"price-missing", HK_WARNING},

@@ -12,6 +12,7 @@
 
 #include "assumed.h"
 #include "loop.h"
+#include "progress.h"
 #include "solver.h"
 #include "text.h"
 
@@ -187,22 +188,39 @@ static double label_g_m(const struct hk_yarn *yarn)
     return yarn->put_up_g / yarn->length_m;
 }
 
-static void enter_grists(struct maker *m, struct hk_folder *folder, size_t combination)
+static void enter_grists(struct maker *m, struct hk_folder *folder, size_t combination, struct hk_of_yarn of)
 {
     const struct hk_combination *c = &folder->tally->project->combinations[combination];
     for (size_t s = 0; s < c->strand_count; s++) {
         const struct hk_yarn *yarn = &folder->tally->project->yarns[c->strands[s].yarn];
+        if (!hk_of_yarn(of, &c->strands[s]))
+            continue;
         folder->grists[c->strands[s].yarn] = enter(m, (struct hk_parameter){
             .kind = HK_GRIST, .name = yarn->name, .prior = log(label_g_m(yarn)), .sd = m->project->spreads.grist});
     }
 }
 
+/* Of all yarns alike. */
+static const struct hk_of_yarn any_yarn = {SIZE_MAX, SIZE_MAX};
+
+/* Strands of a combination that a weighing is of, each as often as it is held. */
+static int64_t strands_weighed(const struct hk_combination *c, struct hk_of_yarn of)
+{
+    int64_t strands = 0;
+    for (size_t s = 0; s < c->strand_count; s++)
+        strands += hk_of_yarn(of, &c->strands[s]) ? c->strands[s].times : 0;
+    return strands;
+}
+
 /* False where nothing of it takes yarn. */
-static bool enter_worked(struct maker *m, struct hk_folder *folder, const struct hk_worked *worked, bool grists)
+static bool enter_worked(struct maker *m, struct hk_folder *folder, const struct hk_worked *worked, struct hk_of_yarn of,
+                         bool grists)
 {
     bool any = false;
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
+        if (strands_weighed(&folder->tally->project->combinations[use->combination], of) == 0)
+            continue;
         if (enter_kinds(m, use->kinds)) {
             enter(m, (struct hk_parameter){
                 .kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->priors.tool});
@@ -210,7 +228,7 @@ static bool enter_worked(struct maker *m, struct hk_folder *folder, const struct
             any = true;
         }
         if (grists)
-            enter_grists(m, folder, use->combination);
+            enter_grists(m, folder, use->combination, of);
     }
     return any;
 }
@@ -224,7 +242,7 @@ static void enter_design(struct maker *m)
         for (size_t size = 0; size < project->size_count; size++) {
             const struct hk_worked *worked = &m->fit->tally->lines[size * project->line_count + l];
             if (worked->times > 0)
-                enter_worked(m, &m->fit->folders[0], worked, m->fit->quantity == HK_YARN);
+                enter_worked(m, &m->fit->folders[0], worked, any_yarn, m->fit->quantity == HK_YARN);
         }
     }
     m->line = NULL;
@@ -346,30 +364,43 @@ double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn)
     return i != SIZE_MAX ? exp(fit->parameters[i].value) : label_g_m(&fit->tally->project->yarns[yarn]);
 }
 
-/* Grams of a swatch; the gradient as in hk_fit_length_m. */
-static double swatch_mass_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
-                            double *gradient)
+/* exp(B) of a datum's making. */
+static double day_of(const struct hk_fit *fit, const double *x, const struct hk_datum *datum)
+{
+    return datum->making == SIZE_MAX ? 1 : exp(at(fit, x, datum->making));
+}
+
+/* Grams, metres or seconds of a thing: what its stitches took, making left out, and its ends and cut lengths. */
+struct amount {
+    double worked, loose;
+};
+
+/* Grams of one use, of one copy, of the yarns that the datum is of; the gradient as in hk_fit_length_m. */
+static struct amount use_g(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double tool_mm,
+                           const struct hk_use *use, double weight, double *gradient)
 {
     const struct hk_project *project = datum->tally->project;
-    const struct hk_worked *worked = &datum->tally->swatches[datum->swatch];
     const struct hk_folder *folder = folder_of(fit, datum->tally);
-    double mass_g = 0;
-    for (size_t u = 0; u < worked->use_count; u++) {
-        const struct hk_use *use = &worked->uses[u];
-        const struct hk_combination *c = &project->combinations[use->combination];
-        double bundle_g_m = 0; /* all strands */
-        for (size_t s = 0; s < c->strand_count; s++)
+    const struct hk_combination *c = &project->combinations[use->combination];
+    double day = day_of(fit, x, datum), bundle_g_m = 0; /* all strands */
+    struct amount mass_g = {0, 0};
+    if (strands_weighed(c, datum->of) == 0)
+        return mass_g;
+    for (size_t s = 0; s < c->strand_count; s++)
+        if (hk_of_yarn(datum->of, &c->strands[s]))
             bundle_g_m += (double)c->strands[s].times * exp(at(fit, x, folder->grists[c->strands[s].yarn]));
-        double worked_m = hk_fit_length_m(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds,
-                                          weight * bundle_g_m, gradient);
-        for (size_t s = 0; s < c->strand_count; s++) {
-            size_t grist = folder->grists[c->strands[s].yarn];
-            double strand_m = worked_m + use->ends[s] * project->tail_m + use->cut_m;
-            double strand_g = (double)c->strands[s].times * exp(at(fit, x, grist)) * strand_m;
-            mass_g += strand_g;
-            if (gradient)
-                gradient[grist] += weight * strand_g;
-        }
+    double worked_m = hk_fit_length_m(fit, x, datum->tally, use->combination, tool_mm, use->kinds,
+                                      weight * day * bundle_g_m, gradient);
+    for (size_t s = 0; s < c->strand_count; s++) {
+        if (!hk_of_yarn(datum->of, &c->strands[s]))
+            continue;
+        size_t grist = folder->grists[c->strands[s].yarn];
+        double g_m = (double)c->strands[s].times * exp(at(fit, x, grist));
+        double loose_m = use->ends[s] * project->tail_m + use->cut_m;
+        mass_g.worked += g_m * worked_m;
+        mass_g.loose += g_m * loose_m;
+        if (gradient)
+            gradient[grist] += weight * g_m * (day * worked_m + loose_m);
     }
     return mass_g;
 }
@@ -380,18 +411,49 @@ static double loose_m(const struct hk_tally *tally, const struct hk_use *use)
     return use->ends[0] * tally->project->tail_m + use->cut_m;
 }
 
-/* Metres of a swatch, one strand of each stripe, or its seconds; the gradient as in hk_fit_worked. */
-static double swatch_worked(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
-                            double *gradient)
+/* Metres of one use, one strand, or its seconds. */
+static struct amount use_alone(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double tool_mm,
+                               const struct hk_use *use, double weight, double *gradient)
 {
-    const struct hk_worked *worked = &datum->tally->swatches[datum->swatch];
-    double amount = 0;
+    return (struct amount){
+        .worked = hk_fit_worked(fit, x, datum->tally, use->combination, tool_mm, use->kinds,
+                                weight * day_of(fit, x, datum), gradient),
+        .loose = fit->quantity == HK_YARN ? loose_m(datum->tally, use) : 0,
+    };
+}
+
+enum measure { GRAMS, ALONE };
+
+/* One of the things that were weighed or timed together, all its copies. */
+static struct amount thing_amount(const struct hk_fit *fit, const double *x, const struct hk_datum *datum,
+                                  const struct hk_worked *worked, enum measure measure, double weight, double *gradient)
+{
+    double copies = (double)worked->times;
+    struct amount sum = {0, 0};
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
-        amount += fit->quantity == HK_YARN ? loose_m(datum->tally, use) : 0;
-        amount += hk_fit_worked(fit, x, datum->tally, use->combination, worked->tool_mm, use->kinds, weight, gradient);
+        struct amount amount =
+            measure == GRAMS ? use_g(fit, x, datum, worked->tool_mm, use, weight * copies, gradient)
+                             : use_alone(fit, x, datum, worked->tool_mm, use, weight * copies, gradient);
+        sum.worked += copies * amount.worked;
+        sum.loose += copies * amount.loose;
     }
-    return amount;
+    return sum;
+}
+
+/* f; the gradient as in hk_fit_worked. */
+static double datum_amount(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, enum measure measure,
+                           double weight, double *gradient)
+{
+    double worked = 0, loose = 0, day = day_of(fit, x, datum);
+    for (size_t w = 0; w < datum->worked_count; w++) {
+        struct amount amount = thing_amount(fit, x, datum, &datum->worked[w], measure, weight, gradient);
+        worked += amount.worked;
+        loose += amount.loose;
+    }
+    if (gradient && datum->making != SIZE_MAX)
+        gradient[datum->making] += weight * day * worked;
+    return day * worked + loose;
 }
 
 /* Of a swatch in one yarn mass / length is g, and all departures cancel. */
@@ -400,19 +462,33 @@ double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct h
 {
     double ln = 0;
     if (datum->kind == HK_WEIGHED || datum->kind == HK_GRIST_READ) {
-        double mass_g = swatch_mass_g(fit, x, datum, 0, NULL);
+        double mass_g = datum_amount(fit, x, datum, GRAMS, 0, NULL);
         ln += log(mass_g);
         if (gradient)
-            swatch_mass_g(fit, x, datum, weight / mass_g, gradient);
+            datum_amount(fit, x, datum, GRAMS, weight / mass_g, gradient);
     }
     if (datum->kind != HK_WEIGHED) {
         double sign = datum->kind == HK_GRIST_READ ? -1 : 1;
-        double amount = swatch_worked(fit, x, datum, 0, NULL);
+        double amount = datum_amount(fit, x, datum, ALONE, 0, NULL);
         ln += sign * log(amount);
         if (gradient)
-            swatch_worked(fit, x, datum, sign * weight / amount, gradient);
+            datum_amount(fit, x, datum, ALONE, sign * weight / amount, gradient);
     }
     return ln;
+}
+
+size_t hk_fit_so_far(const struct hk_fit *fit)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < fit->evidence; i++)
+        count += fit->data[i].swatch == SIZE_MAX;
+    return count;
+}
+
+struct hk_cell hk_datum_cell(const struct hk_datum *datum)
+{
+    const struct hk_project *project = datum->tally->project;
+    return datum->swatch == SIZE_MAX ? project->progress[datum->progress].cell : project->swatches[datum->swatch].cell;
 }
 
 /* ---- Data -------------------------------------------------------------------------------------------------------- */
@@ -498,6 +574,12 @@ static double step_spread(double step, double reading)
     return reading > 0 ? step / sqrt(12) / reading : 0;
 }
 
+static struct hk_datum swatch_datum(const struct hk_folder *folder, size_t i)
+{
+    return (struct hk_datum){.tally = folder->tally, .swatch = i, .progress = SIZE_MAX,
+                             .worked = &folder->tally->swatches[i], .worked_count = 1, .of = any_yarn, .making = SIZE_MAX};
+}
+
 /*
  * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). A length
  * unravelled is crimped or stretched besides. A swatch differs from the next by its making and by its piece.
@@ -506,7 +588,7 @@ static void read_swatch(struct maker *m, struct hk_folder *folder, size_t i)
 {
     const struct hk_spreads *spreads = &m->project->spreads;
     const struct hk_swatch *swatch = &folder->tally->project->swatches[i];
-    struct hk_datum datum = {.tally = folder->tally, .swatch = i};
+    struct hk_datum datum = swatch_datum(folder, i);
     double mass = step_spread(swatch->scale_step_g, swatch->mass_g);
     double length = hypot(step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
     double work = hypot(m->priors.making, m->priors.piece);
@@ -533,9 +615,11 @@ static void read_swatch(struct maker *m, struct hk_folder *folder, size_t i)
 static void read_clock(struct maker *m, struct hk_folder *folder, size_t i)
 {
     double seconds = S_PER_MIN * folder->tally->project->swatches[i].minutes;
-    datum_add(m, (struct hk_datum){
-        .kind = HK_TIMED, .tally = folder->tally, .swatch = i, .reading = seconds,
-        .s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, hypot(m->priors.making, m->priors.piece))});
+    struct hk_datum datum = swatch_datum(folder, i);
+    datum.kind = HK_TIMED;
+    datum.reading = seconds;
+    datum.s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, hypot(m->priors.making, m->priors.piece));
+    datum_add(m, datum);
 }
 
 static bool is_evidence(enum hk_quantity quantity, const struct hk_swatch *swatch)
@@ -555,7 +639,7 @@ static void enter_evidence(struct maker *m, struct hk_folder *folder)
             warn_of_coarse_clock(swatch, m->diags);
         else
             warn_of_coarse(swatch, m->diags);
-        if (!enter_worked(m, folder, &folder->tally->swatches[i], !timing && swatch->mass_g > 0)) {
+        if (!enter_worked(m, folder, &folder->tally->swatches[i], any_yarn, !timing && swatch->mass_g > 0)) {
             hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
                          "swatch \"%s\" has no stitch that takes %s", swatch->name, timing ? "time" : "yarn");
             hk_diags_hint(m->diags, "check its fabric, stitches and rows");
@@ -566,6 +650,115 @@ static void enter_evidence(struct maker *m, struct hk_folder *folder)
         else
             read_swatch(m, folder, i);
     }
+}
+
+/* ---- Pieces in the making ---------------------------------------------------------------------------------------- */
+
+static bool is_read(const struct maker *m, size_t i)
+{
+    const struct hk_so_far *so_far = &m->fit->tally->progress[i];
+    return m->fit->quantity == HK_TIME ? so_far->timed : so_far->weighed;
+}
+
+/*
+ * Of a making that is read once B sits in s, as with a swatch: the posterior is the same, and the fit smaller. Where there
+ * are several readings they share B.
+ */
+static bool making_read_again(const struct maker *m, size_t size)
+{
+    size_t readings = 0;
+    for (size_t i = 0; i < m->project->progress_count; i++)
+        readings += m->project->progress[i].size == size && is_read(m, i);
+    return readings > 1;
+}
+
+static bool enter_so_far(struct maker *m, const struct hk_so_far *so_far, struct hk_of_yarn of, bool grists)
+{
+    bool any = false;
+    for (size_t w = 0; w < so_far->count; w++)
+        any |= enter_worked(m, &m->fit->folders[0], &so_far->worked[w], of, grists);
+    return any;
+}
+
+/*
+ * Each copy of each line has its own c, N(0, piece^2): of a sum of W_j, sum_j (W_j / W)^2 piece^2, at the priors. n copies of
+ * one line are n terms of (W_j / n)^2.
+ */
+static double pieces_spread(const struct maker *m, const struct hk_datum *datum)
+{
+    enum measure measure = datum->kind == HK_TIMED ? ALONE : GRAMS;
+    double all = 0, squares = 0;
+    for (size_t w = 0; w < datum->worked_count; w++) {
+        double worked = thing_amount(m->fit, NULL, datum, &datum->worked[w], measure, 0, NULL).worked;
+        all += worked;
+        squares += worked > 0 ? gsl_pow_2(worked) / (double)datum->worked[w].times : 0;
+    }
+    return all > 0 ? m->priors.piece * sqrt(squares) / all : m->priors.piece;
+}
+
+/* What it weighs must be more than its ends, at the label's grist. */
+static bool so_far_beyond_tails(const struct maker *m, const struct hk_datum *datum)
+{
+    const struct hk_progress *progress = &m->project->progress[datum->progress];
+    double loose_g = 0;
+    for (size_t w = 0; w < datum->worked_count; w++)
+        loose_g += thing_amount(m->fit, NULL, datum, &datum->worked[w], GRAMS, 0, NULL).loose;
+    if (progress->mass_g > loose_g)
+        return true;
+    hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(progress->weight_cell, 0),
+                 "%s comes to %.3g g so far, but its tails alone come to %.3g g", progress->title, progress->mass_g, loose_g);
+    hk_diags_hint(m->diags, "check the weight and the rows, the ends in pieces.csv and the tail of project.csv");
+    return false;
+}
+
+static void warn_of_coarse_progress(const struct maker *m, const struct hk_progress *progress)
+{
+    if (m->fit->quantity == HK_YARN && progress->scale_step_g > COARSE_STEP * progress->mass_g) {
+        hk_diags_add(m->diags, HK_SCALE_COARSE, hk_cell_place(progress->weight_cell, 0),
+                     "the scale's step of %.3g g is more than a tenth of the %.3g g that %s comes to so far",
+                     progress->scale_step_g, progress->mass_g, progress->title);
+        hk_diags_hint(m->diags, "use a finer scale, or weigh again when more is worked");
+    }
+    if (m->fit->quantity == HK_TIME && CLOCK_STEP_S > COARSE_STEP * progress->minutes * S_PER_MIN) {
+        hk_diags_add(m->diags, HK_SCALE_COARSE, hk_cell_place(progress->minutes_cell, 0),
+                     "a clock read to the minute says little of the %.3g min that %s took", progress->minutes,
+                     progress->title);
+        hk_diags_hint(m->diags, "time more of it");
+    }
+}
+
+static void read_progress(struct maker *m, size_t i)
+{
+    const struct hk_progress *progress = &m->project->progress[i];
+    const struct hk_so_far *so_far = &m->fit->tally->progress[i];
+    bool timing = m->fit->quantity == HK_TIME;
+    struct hk_datum datum = {
+        .kind = timing ? HK_TIMED : HK_WEIGHED, .tally = m->fit->tally, .swatch = SIZE_MAX, .progress = i,
+        .worked = so_far->worked, .worked_count = so_far->count, .of = timing ? any_yarn : progress->of,
+        .making = SIZE_MAX, .reading = timing ? S_PER_MIN * progress->minutes : progress->mass_g,
+    };
+    if (!enter_so_far(m, so_far, datum.of, !timing)) {
+        hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(progress->cell, 0), "%s has no stitch that takes %s so far",
+                     progress->title, timing ? "time" : "that yarn");
+        hk_diags_hint(m->diags, "check its yarn and its rows");
+        return;
+    }
+    if (m->fit->arena.lost || (!timing && !so_far_beyond_tails(m, &datum)))
+        return;
+    warn_of_coarse_progress(m, progress);
+    datum.s = hypot(step_spread(timing ? CLOCK_STEP_S : progress->scale_step_g, datum.reading), pieces_spread(m, &datum));
+    if (making_read_again(m, progress->size))
+        datum.making = enter(m, (struct hk_parameter){.kind = HK_MAKING, .key = progress->size, .sd = m->priors.making});
+    else
+        datum.s = hypot(datum.s, m->priors.making);
+    datum_add(m, datum);
+}
+
+static void enter_progress(struct maker *m)
+{
+    for (size_t i = 0; i < m->project->progress_count && m->fit->tally->progress; i++)
+        if (is_read(m, i))
+            read_progress(m, i);
 }
 
 /* ---- The optimum ------------------------------------------------------------------------------------------------- */
@@ -667,8 +860,8 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
         return true;
     case HK_NOT_CONVERGED:
     case HK_NOT_FINITE:
-        hk_diags_add(diags, HK_FIT, hk_cell_place(fit->data[0].tally->project->swatches[fit->data[0].swatch].cell, 0),
-                     "the swatches cannot be brought together (after %zu steps, the last of %.2g spreads)",
+        hk_diags_add(diags, HK_FIT, hk_cell_place(hk_datum_cell(&fit->data[0]), 0),
+                     "the readings cannot be brought together (after %zu steps, the last of %.2g spreads)",
                      solution.iterations, solution.last_step);
         hk_diags_hint(diags, "look for a %s or a stitch count that is far off",
                       fit->quantity == HK_TIME ? "time" : "weight, a length");
@@ -711,6 +904,19 @@ static const char *how_much(struct hk_arena *scratch, double ratio, const char *
     return text ? text : "";
 }
 
+/* A piece in the making, weighed or timed. */
+static void warn_of_odd_progress(const struct hk_datum *datum, double ratio, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    const struct hk_progress *progress = &datum->tally->project->progress[datum->progress];
+    bool timed = datum->kind == HK_TIMED;
+    hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(timed ? progress->minutes_cell : progress->weight_cell, 0),
+                 timed ? "%s took %s%s the minutes that its stitches and all else lead to expect"
+                       : "%s comes to %s%s what its stitches, tool and yarn lead to expect",
+                 progress->title, how_much(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
+    hk_diags_hint(diags, "check the %s, the copies and the rows; if they are right, it may stay",
+                  timed ? "minutes" : "weight");
+}
+
 static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_arena *scratch, struct hk_diags *diags)
 {
     const struct hk_swatch *swatch = &datum->tally->project->swatches[datum->swatch];
@@ -749,7 +955,7 @@ static void look_for_odd(const struct hk_fit *fit, struct hk_arena *scratch, str
     for (size_t i = 0; gradient && i < fit->evidence; i++) {
         double ln_ratio = 0;
         if (deviations_off(fit, &fit->data[i], gradient, &ln_ratio) > ODD_DEVIATIONS)
-            warn_of_odd(&fit->data[i], exp(ln_ratio), scratch, diags);
+            (fit->data[i].swatch == SIZE_MAX ? warn_of_odd_progress : warn_of_odd)(&fit->data[i], exp(ln_ratio), scratch, diags);
     }
 }
 
@@ -818,6 +1024,7 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
     enter_design(&m);
     for (size_t i = 0; i < fit->folder_count; i++)
         enter_evidence(&m, &fit->folders[i]);
+    enter_progress(&m);
     if (fit->arena.lost || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
         return false;
     if (fit->evidence > 0) {

@@ -24,6 +24,7 @@ enum hk_parameter_kind {
     HK_TOOL_Q,  /* q_t; tool_mm */
     HK_BLEND,   /* v_c; name: the yarns held together, "Alva", "Alva x2", "Alva + Lace": by name, in any letter case */
     HK_GRIST,   /* ln g_u; name: the yarn */
+    HK_MAKING,  /* B; key: the size being made, of which there are several readings */
 };
 
 struct hk_parameter {
@@ -37,13 +38,20 @@ struct hk_parameter {
     const struct hk_line *line; /* the first line of the design that it enters; NULL where none does */
 };
 
-/* One reading: of a swatch weighed, unravelled, or both (its grist), or timed. */
+/*
+ * One reading: of a swatch weighed, unravelled, or both (its grist), or timed; or of a piece in the making (progress.csv)
+ * weighed or timed, which may be several lines and copies together, and of one yarn alone.
+ */
 struct hk_datum {
     enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ, HK_TIMED } kind;
-    const struct hk_tally *tally; /* whose swatch it is: this project's or a learned one's */
-    size_t swatch;
+    const struct hk_tally *tally; /* whose it is: this project's or a learned one's */
+    size_t swatch, progress;      /* one of the two, the other SIZE_MAX */
+    const struct hk_worked *worked;
+    size_t worked_count;
+    struct hk_of_yarn of;
+    size_t making;   /* parameter B, which several readings share; SIZE_MAX: it sits in s */
     double reading;  /* g, m, g/m or s */
-    double s;        /* standard uncertainty of ln reading, the making and the piece in it */
+    double s;        /* standard uncertainty of ln reading, the pieces in it */
     double residual; /* (ln f - ln reading) / s at the optimum */
 };
 
@@ -97,7 +105,7 @@ double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct h
 double hk_fit_variance(const struct hk_fit *fit, const double *gradient);
 
 /*
- * ln f of a datum at x (as above), making and piece left out; gradient (may be NULL) has its derivatives added, times
+ * ln f of a datum at x (as above), pieces left out, and the making too where it is no parameter; gradient (may be NULL) has its derivatives added, times
  * `weight`.
  */
 double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
@@ -105,5 +113,11 @@ double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct h
 
 /* Grams a metre of a yarn of the project at the optimum. */
 double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
+
+/* Data that are of progress.csv. */
+size_t hk_fit_so_far(const struct hk_fit *fit);
+
+/* The row of a file that a datum comes from. */
+struct hk_cell hk_datum_cell(const struct hk_datum *datum);
 
 #endif

@@ -87,6 +87,7 @@ enum hk_code {
     HK_SWATCH_TAILS,    /* a swatch lighter than its tails */
     HK_SCALE_COARSE,    /* warning: the step is above a tenth of the reading */
     HK_SWATCH_ODD,      /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_PROGRESS,        /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand */
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
@@ -306,6 +307,7 @@ struct hk_need {
     const char *project;     /* its title */
     double chance, margin;   /* margin: the flat margin asked for, or -1 */
     size_t evidence;         /* data in the fit */
+    size_t evidence_so_far;  /* of these, weighings of what is being worked (progress.csv) */
     size_t size_count;
     const char *const *sizes;         /* all of the project, whichever were asked for; `size` below counts these */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */

@@ -462,6 +462,7 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
             .chance = options.chance > 0 ? options.chance : project->chance,
             .margin = options.chance > 0 ? -1 : project->margin,
             .evidence = fit->evidence,
+            .evidence_so_far = hk_fit_so_far(fit),
             .size_count = project->size_count,
             .sizes = project->sizes,
         },

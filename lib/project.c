@@ -8,6 +8,7 @@
 #include "offers.h"
 #include "costs.h"
 #include "pieces.h"
+#include "progress.h"
 #include "reading.h"
 #include "settings.h"
 #include "swatches.h"
@@ -77,9 +78,14 @@ static void read_files(struct hk_reading *reading)
     hk_swatches_read(reading);
     if (reading->learning)
         return;
+    size_t errors = reading->diags->errors;
     hk_pieces_read(reading);
+    reading->knows_pieces = reading->diags->errors == errors && reading->knows_sizes && reading->knows_yarns;
     hk_costs_read(reading);
+    errors = reading->diags->errors;
     hk_offers_read(reading);
+    reading->knows_offers = reading->diags->errors == errors;
+    hk_progress_read(reading);
     read_learned(reading);
 }
 

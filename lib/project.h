@@ -87,6 +87,28 @@ struct hk_line {
     struct hk_cell cell;      /* its first filled cell, for messages about the line */
 };
 
+/* What a weighing may be of, where it is not of all yarn: one role's, or that of one name in whatever role. */
+struct hk_of_yarn {
+    size_t role, yarn; /* SIZE_MAX where that is no matter */
+};
+
+/*
+ * A row of progress.csv: what is worked so far of one size, weighed or timed. Of some lines in the order of pieces.csv,
+ * those that the size works, from their start; which rows of them that is, the tally tells (so_far.h).
+ */
+struct hk_progress {
+    size_t size;
+    const char *title;       /* `"sleeve 2", part "cuff", size M`, `all of size M` */
+    size_t *lines, line_count;
+    int64_t first, last;     /* copies of each line, from 1; last HK_COUNT_MOST: however many there are */
+    int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
+    struct hk_of_yarn of;    /* what was weighed; a time is that of the whole work */
+    double mass_g;           /* used so far; 0: not weighed, or another row stands for it */
+    double scale_step_g;
+    double minutes;          /* 0: not timed, or another row stands for it */
+    struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
+};
+
 /* A row of offers.csv, whatever yarn it is of: hk_offer_counts tells whether it may fill a role. */
 struct hk_offer {
     size_t role, shop;
@@ -148,6 +170,9 @@ struct hk_project {
     size_t swatch_count;
     struct hk_line *lines;
     size_t line_count;
+
+    struct hk_progress *progress;
+    size_t progress_count;
 
     struct hk_cost *costs;
     size_t cost_count;

@@ -25,7 +25,8 @@ struct hk_reading {
     struct hk_diags *diags;
     size_t combination_capacity;
     const struct hk_table *fabrics_table; /* where own fabrics with mistakes still have names; may be NULL */
-    bool knows_sizes, knows_terms, knows_currency, knows_yarns, knows_fabrics, knows_grade;
+    bool knows_sizes, knows_terms, knows_currency, knows_yarns, knows_fabrics, knows_grade, knows_pieces,
+        knows_offers;
     bool learning;           /* a folder of learn_from: its own learn_from is not followed */
     const char **learn_from; /* folders named, made plain, a slash behind each */
     size_t learn_count;

@@ -10,6 +10,7 @@
 #include "diags.h"
 #include "misfit.h"
 #include "sizing.h"
+#include "so_far.h"
 
 #include <stdlib.h>
 
@@ -241,6 +242,77 @@ static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
                                      .apart = rounded->apart, .swatch = rounded->swatch->name};
 }
 
+/* ---- So far ------------------------------------------------------------------------------------------------------ */
+
+/* What the effort is charged for each line of each row of progress.csv: the memory that it takes. */
+#define SO_FAR_EFFORT 32
+
+/* The first rows of a line that has been counted whole. */
+static bool first_rows_count(struct counter *counter, const struct hk_subject *whole, const struct hk_stripes *yarn,
+                             int64_t rows, const struct joining *joining, struct hk_worked *worked)
+{
+    struct hk_work work = *whole->work;
+    struct hk_subject subject = *whole;
+    struct hk_counted counted;
+    subject.work = &work;
+    work.taper_rows = work.rows;
+    work.rows = rows;
+    *worked = (struct hk_worked){.tool_mm = worked->tool_mm};
+    return count(counter, &subject, &counted) && worked_fill(counter, yarn, &counted, joining, worked);
+}
+
+/* The line's next row of progress.csv that is of it; the lines of each ascend, as they are counted. */
+static bool so_far_has(struct counter *counter, const struct hk_progress *progress, struct hk_so_far *so_far, size_t line)
+{
+    if (!so_far->lines) {
+        so_far->lines = hk_arena_take(counter->arena, progress->line_count, sizeof *so_far->lines);
+        so_far->worked = hk_arena_take(counter->arena, progress->line_count, sizeof *so_far->worked);
+        so_far->rows_left = hk_so_far_rows(progress);
+    }
+    for (size_t i = so_far->count; i < progress->line_count && so_far->worked && so_far->lines; i++) {
+        if (progress->lines[i] == line)
+            return so_far->rows_left > 0;
+    }
+    return false;
+}
+
+static bool so_far_add(struct counter *counter, const struct hk_subject *subject, size_t line, const struct joining *joining,
+                       const struct hk_worked *whole, size_t row)
+{
+    const struct hk_progress *progress = &counter->project->progress[row];
+    struct hk_so_far *so_far = &counter->tally->progress[row];
+    int64_t rows = subject->work->rows < so_far->rows_left ? subject->work->rows : so_far->rows_left;
+    struct hk_worked worked = *whole;
+    counter->effort -= SO_FAR_EFFORT;
+    if (counter->effort < 0) {
+        hk_spent_say(progress->cell, counter->diags);
+        return false;
+    }
+    if (rows < subject->work->rows &&
+        !first_rows_count(counter, subject, &counter->project->lines[line].yarn, rows, joining, &worked))
+        return false;
+    so_far->rows_left -= rows;
+    worked.times = hk_so_far_copies(progress, whole->times);
+    so_far->lines[so_far->count] = line;
+    so_far->worked[so_far->count++] = worked;
+    return true;
+}
+
+/* Every row of progress.csv that is of the line in this size. */
+static bool so_far_count(struct counter *counter, const struct hk_subject *subject, size_t line, size_t size,
+                         const struct joining *joining, const struct hk_worked *whole)
+{
+    for (size_t row = 0; row < counter->project->progress_count; row++) {
+        const struct hk_progress *progress = &counter->project->progress[row];
+        if (progress->size == size && so_far_has(counter, progress, &counter->tally->progress[row], line) &&
+            !so_far_add(counter, subject, line, joining, whole, row))
+            return false;
+    }
+    return true;
+}
+
+/* ---- Lines --------------------------------------------------------------------------------------------------------- */
+
 static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
                       struct hk_sized *sized, struct hk_worked *worked)
 {
@@ -265,6 +337,8 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     worked->width = length_worked(&sized->width);
     worked->end_width = length_worked(&sized->end_width);
     worked->height = length_worked(&sized->height);
+    if (!so_far_count(counter, &subject, line, size, &joining, worked))
+        return false;
     counter->left[line] = (struct left){WORKED, counted.leaves, of->yarn.stripes[counted.last_stripe].combination};
     return true;
 }
@@ -285,6 +359,16 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
     return line_work(counter, line, size, &before, sized, worked);
 }
 
+/* What the rows of progress.csv come to, once every line is counted. */
+static void progress_close(struct counter *counter)
+{
+    bool fits = true;
+    for (size_t i = 0; i < counter->project->progress_count; i++)
+        fits &= hk_so_far_fits(&counter->project->progress[i], &counter->tally->progress[i], counter->diags);
+    if (fits)
+        hk_so_far_settle(counter->tally, counter->diags);
+}
+
 static void lines_count(struct counter *counter)
 {
     const struct hk_project *project = counter->project;
@@ -294,7 +378,9 @@ static void lines_count(struct counter *counter)
     counter->left = hk_arena_take(counter->arena, lines, sizeof *counter->left);
     struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
-    if (!tally->lines || !counter->left || !sized || !good)
+    size_t errors = counter->diags->errors;
+    tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
+    if (!tally->progress || !tally->lines || !counter->left || !sized || !good)
         return;
     for (size_t line = 0; line < lines; line++)
         good[line] = true;
@@ -309,6 +395,8 @@ static void lines_count(struct counter *counter)
         hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }
     hk_backwards_grade(project, counter->diags);
+    if (counter->diags->errors == errors)
+        progress_close(counter);
 }
 
 static void swatch_count(struct counter *counter, size_t i)

@@ -27,11 +27,21 @@ struct hk_worked {
     struct hk_length_worked width, end_width, height;
 };
 
+/* What a row of progress.csv is of. */
+struct hk_so_far {
+    struct hk_worked *worked; /* of each line that has rows worked, the first of its rows or all; times: copies */
+    size_t *lines;            /* ascending */
+    size_t count;
+    int64_t rows_left;        /* stated and not found among the lines */
+    bool weighed, timed;      /* its weight, its time stands: no later row is of the same */
+};
+
 struct hk_tally {
     struct hk_arena arena;
     const struct hk_project *project;
     struct hk_worked *lines;    /* [size * project->line_count + line] */
     struct hk_worked *swatches; /* project->swatch_count */
+    struct hk_so_far *progress; /* project->progress_count */
     struct hk_tally **learned;  /* of project->learned: their swatches only; owned */
 };
 

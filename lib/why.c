@@ -149,6 +149,12 @@ static const struct hk_swatch *swatch_of(const struct hk_datum *datum)
     return &datum->tally->project->swatches[datum->swatch];
 }
 
+/* Of a swatch, which can be worked again, weighed again or unravelled: not of a piece in the making. */
+static bool is_of_swatch(const struct hk_datum *datum)
+{
+    return datum->swatch != SIZE_MAX;
+}
+
 /* The information that a datum gains where its swatch is `scale` times as heavy and weighed to step_g. */
 static double information_gained(const struct hk_datum *datum, double step_g, double scale)
 {
@@ -174,7 +180,7 @@ static void reweigh(struct search *search, const struct hk_tally *tally, size_t 
 
 static bool is_coarse(const struct hk_datum *datum)
 {
-    return datum->kind == HK_WEIGHED && swatch_of(datum)->scale_step_g > FINE_STEP_G;
+    return datum->kind == HK_WEIGHED && is_of_swatch(datum) && swatch_of(datum)->scale_step_g > FINE_STEP_G;
 }
 
 /*
@@ -406,7 +412,7 @@ static bool grist_unread(const struct search *search, size_t grist, const struct
     *weighed = NULL;
     for (size_t i = 0; i < search->fit->evidence; i++) {
         struct hk_datum reading = search->fit->data[i];
-        if (reading.kind == HK_UNRAVELLED)
+        if (reading.kind == HK_UNRAVELLED || !is_of_swatch(&reading))
             continue;
         bool read = reading.kind == HK_GRIST_READ;
         reading.kind = HK_GRIST_READ;

@@ -1,0 +1,14 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* progress.csv: what is worked so far, weighed and timed. */
+#ifndef HK_PROGRESS_H
+#define HK_PROGRESS_H
+
+#include "reading.h"
+
+/* Fills the project's progress, after all that its rows name; all mistakes become findings. */
+void hk_progress_read(struct hk_reading *reading);
+
+/* Whether a strand is of the yarn that a weighing is of. */
+bool hk_of_yarn(struct hk_of_yarn of, const struct hk_strand *strand);
+
+#endif
