@@ -188,10 +188,11 @@ static bool is_of(const struct row *row, const struct hk_line *line)
 static bool copies_good(const struct row *row, const struct hk_progress *progress, int64_t most)
 {
     struct hk_project *project = row->reading->project;
-    const char *size = project->size_count > 1 ? project->sizes[progress->size] : "the design";
+    const char *size = project->size_count > 1 ? hk_arena_print(&project->arena, "size %s", project->sizes[progress->size])
+                                               : "the design";
     const char *of = *row->part ? row->part : row->piece ? row->piece : all_pieces;
-    if (most == 0)
-        return wrong(row, PIECE, hk_arena_print(&project->arena, "%s works nothing of \"%s\"", size, of),
+    if (!size || most == 0)
+        return wrong(row, PIECE, hk_arena_print(&project->arena, "%s works nothing of \"%s\"", size ? size : "", of),
                      "check the size; pieces.csv has 0 for it there");
     if (!row->piece || progress->last <= most)
         return true;
@@ -264,17 +265,22 @@ static bool is_used(const struct hk_project *project, const struct hk_progress *
     return false;
 }
 
-/* Roles that the lines use, in *first the first of them. */
-static size_t roles_used(const struct hk_project *project, const struct hk_progress *progress, size_t *first)
+/* The first role that the lines use; *several tells whether they use others too. */
+static size_t role_used(const struct hk_project *project, const struct hk_progress *progress, bool *several)
 {
-    size_t count = 0;
-    for (size_t role = project->role_count; role > 0; role--) {
-        if (!is_used(project, progress, (struct hk_of_yarn){role - 1, SIZE_MAX}))
-            continue;
-        count++;
-        *first = role - 1;
+    size_t first = SIZE_MAX;
+    *several = false;
+    for (size_t l = 0; l < progress->line_count; l++) {
+        const struct hk_stripes *yarn = &project->lines[progress->lines[l]].yarn;
+        for (size_t i = 0; i < yarn->count; i++) {
+            const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
+            for (size_t s = 0; s < c->strand_count; s++) {
+                first = first == SIZE_MAX ? c->strands[s].role : first;
+                *several = *several || c->strands[s].role != first;
+            }
+        }
     }
-    return count;
+    return first;
 }
 
 static bool read_yarn(const struct row *row, struct hk_progress *progress)
@@ -283,8 +289,9 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
     struct hk_project *project = reading->project;
     struct hk_cell cell = cell_of(row, YARN);
     const char *text = cell_text(row, YARN);
-    size_t first = 0;
-    progress->of = (struct hk_of_yarn){SIZE_MAX, SIZE_MAX};
+    bool several = false;
+    size_t used = role_used(project, progress, &several);
+    progress->of = (struct hk_of_yarn){several ? SIZE_MAX : used, SIZE_MAX};
     if (hk_cell_empty(cell))
         return true;
     progress->of.role = hk_names_find(hk_project_role_names(project), text);
@@ -294,11 +301,13 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
         hk_reading_unknown(reading, cell, 0, "role or yarn", text, " in yarns.csv", hk_project_role_names(project));
         return false;
     }
-    if (is_used(project, progress, progress->of))
+    if (is_used(project, progress, progress->of)) {
+        if (!several)
+            progress->of = (struct hk_of_yarn){used, SIZE_MAX};
         return true;
-    roles_used(project, progress, &first);
+    }
     return wrong(row, YARN, hk_arena_print(&project->arena, "%s is not worked in \"%s\"", progress->title, text),
-                 hk_arena_print(&project->arena, "is it %s?", project->roles[first].name));
+                 hk_arena_print(&project->arena, "is it %s?", project->roles[used].name));
 }
 
 /* ---- What the scale and the clock say ---------------------------------------------------------------------------- */
@@ -322,13 +331,10 @@ static bool take_from_hand(const struct row *row, struct hk_progress *progress)
 {
     struct hk_project *project = row->reading->project;
     struct hk_of_yarn of = progress->of;
-    if (of.role == SIZE_MAX && of.yarn == SIZE_MAX) {
-        if (roles_used(project, progress, &of.role) > 1)
-            return wrong(row, OF, hk_arena_print(&project->arena, "%s uses several yarns: what is left is of which?",
-                                                 progress->title),
-                         "name it in the column yarn, and give each yarn a row of its own");
-        progress->of = of;
-    }
+    if (of.role == SIZE_MAX && of.yarn == SIZE_MAX)
+        return wrong(row, OF, hk_arena_print(&project->arena, "%s uses several yarns, and which of them is left is not said",
+                                             progress->title),
+                     "name it in the column yarn, and give each yarn a row of its own");
     if (!row->reading->knows_offers)
         return false;
     const char *name = of.role != SIZE_MAX ? project->roles[of.role].name : project->yarns[of.yarn].name;

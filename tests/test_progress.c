@@ -1,0 +1,352 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * progress.csv: what is read, every mistake at its place with what would do, what is counted as worked so far, and what the
+ * fit learns from it. The folder has sizes S, M and L; yarns 50 g = 120 m (main) and 25 g = 210 m (lace).
+ */
+#include "folder.h"
+
+#include "fit.h"
+#include "reading.h"
+
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_math.h>
+#include <string.h>
+
+#define PIECES                                                                                                         \
+    "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends\n"                                        \
+    "back,,garter stitch,main,4 mm,30,\"10 (12, 14)\",,edge,,0\n"                                                      \
+    "sleeve,cuff,garter stitch,lace,4 mm,20,6,2,edge,,0\n"                                                             \
+    "sleeve,arm,garter stitch,main,4 mm,20,11,2,edge,30,0\n"                                                           \
+    "hood,,garter stitch,\"main 2, lace 1\",4 mm,10,\"0 (0, 9)\",,edge,,\n"
+#define HEAD "size,piece,part,rows,weight,yarn,of,scale_step,minutes\n"
+
+static struct folder with(const char *progress)
+{
+    return (struct folder){.pieces = PIECES, .other_name = "progress.csv", .other_text = progress};
+}
+
+static void rows_name_lines_copies_and_yarn(void **state)
+{
+    struct hk_project *project = folder_good(*state, with(HEAD "M,back,,,20 g,,,,\n"
+                                                               "m,sleeve 2,cuff,3,2.5 g,,,0.1 g,12\n"
+                                                               "M,Sleeve x2,,8,30 g,Quay DK,used,,1 h 5 min\n"
+                                                               "L,all,,,90 g,main,,,\n"
+                                                               "L,hood,,,,,,,20\n"));
+    const struct hk_progress *p = project->progress;
+    assert_int_equal(project->progress_count, 5);
+    assert_int_equal(p[0].size, 1);
+    assert_int_equal(p[0].line_count, 1);
+    assert_int_equal(p[0].rows, HK_NOT_STATED);
+    assert_close(p[0].mass_g, 20, 0, 0);
+    assert_close(p[0].scale_step_g, 1, 0, 0);
+    assert_int_equal(p[1].lines[0], 1);
+    assert_int_equal(p[1].first, 2);
+    assert_int_equal(p[1].last, 2);
+    assert_close(p[1].minutes, 12, 0, 0);
+    assert_int_equal(p[2].first, 1);
+    assert_int_equal(p[2].last, 2);
+    assert_int_equal(p[2].line_count, 2);
+    assert_int_equal(p[2].of.yarn, 0);
+    assert_close(p[2].minutes, 65, 0, 0);
+    assert_int_equal(p[3].line_count, 4);
+    assert_int_equal(p[3].of.role, 0);
+    assert_close(p[4].mass_g, 0, 0, 0);
+    hk_project_free(project);
+}
+
+static void later_row_of_the_same_replaces_weight_and_time_each_for_itself(void **state)
+{
+    struct hk_project *project = folder_good(*state, with(HEAD "M,back,,4,8 g,,,,30\n"
+                                                               "M,back,,8,16 g,,,,\n"
+                                                               "M,sleeve 1,,,20 g,main,,,\n"
+                                                               "M,sleeve 1,,,9 g,lace,,,\n"));
+    assert_close(project->progress[0].mass_g, 0, 0, 0);
+    assert_close(project->progress[0].minutes, 30, 0, 0);
+    assert_close(project->progress[1].mass_g, 16, 0, 0);
+    assert_close(project->progress[2].mass_g, 20, 0, 0); /* another yarn's */
+    hk_project_free(project);
+}
+
+/* 4 balls of 50 g and what is left of one, 20 g, were in hand: 220 g less the 150 g left are 70 g used. */
+static void what_is_left_is_taken_from_what_was_in_hand(void **state)
+{
+    struct folder folder = with(HEAD "M,back,,,150 g,,left,,\n");
+    folder.other2_name = "offers.csv";
+    folder.other2_text = "role,shop,put_up,price,stock\nmain,own,50 g,0,4\nmain,own,20 g,0,1\nlace,own,25 g,0,1\n";
+    struct hk_project *project = folder_good(*state, folder);
+    assert_close(project->progress[0].mass_g, 70, 1e-12, 0);
+    assert_int_equal(project->progress[0].of.role, 0);
+    hk_project_free(project);
+}
+
+static void every_mistake_is_told_at_its_cell(void **state)
+{
+    assert_folder_bad(*state, with(HEAD "XM,back,,,20 g,,,,\n"
+                                        ",back,,,20 g,,,,\n"
+                                        "M,bakc,,,20 g,,,,\n"
+                                        "M,sleeve 3,,,20 g,,,,\n"
+                                        "M,back 2,,,20 g,,,,\n"
+                                        "M,hood,,,20 g,,,,\n"
+                                        "M,sleeve 1,cuf,,20 g,,,,\n"
+                                        "M,all,cuff,,20 g,,,,\n"
+                                        "M,all,,3,20 g,,,,\n"
+                                        "M,all 2,,,20 g,,,,\n"
+                                        "M,back,,,20 g,lace,,,\n"
+                                        "M,back,,,20 g,angora,,,\n"
+                                        "M,back,,,0 g,,,,\n"
+                                        "M,back,,,20,,,,\n"
+                                        "M,back,,,,,,,\n"
+                                        "M,back,,0,20 g,,,,\n"
+                                        "M,back,,,20 g,,over,,\n"
+                                        "M,back,,,20 g,,left,,\n"
+                                        "M,sleeve 1,,,20 g,,left,,\n"),
+        "progress.csv:2:1: error: there is no size \"XM\"; did you mean \"M\"?\n"
+        "progress.csv:3:1: error: the size is missing; write which size it is that is being worked\n"
+        "progress.csv:4:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n"
+        "progress.csv:5:3: error: \"sleeve\" is worked 2 times in size M; write sleeve 1 to sleeve 2, or "
+        "sleeve x2 for all of them on the scale together\n"
+        "progress.csv:6:3: error: \"back\" is worked 1 time in size M; write back\n"
+        "progress.csv:7:3: error: size M works nothing of \"hood\"; check the size; pieces.csv has 0 for it "
+        "there\n"
+        "progress.csv:8:12: error: there is no part \"cuf\" of \"sleeve\" in pieces.csv; did you mean "
+        "\"cuff\"?\n"
+        "progress.csv:9:7: error: a part of \"all\"; name its piece, or leave the part empty\n"
+        "progress.csv:10:8: error: rows of \"all\" could be anywhere; name the piece, or leave the rows "
+        "empty for the whole garment\n"
+        "progress.csv:11:3: error: \"all\" is the whole garment, once; name a piece, or write all\n"
+        "progress.csv:12:15: error: \"back\", size M is not worked in \"lace\"; is it main?\n"
+        "progress.csv:13:15: error: there is no role or yarn \"angora\" in yarns.csv; known here: main or "
+        "lace\n"
+        "progress.csv:14:10: error: 0 g is not possible here; write a mass above zero\n"
+        "progress.csv:15:10: error: 20 has no unit; write 20 g or 20 oz\n"
+        "progress.csv:16:10: error: neither a weight nor minutes; write what it weighs so far, or how long "
+        "it took in the column minutes\n"
+        "progress.csv:17:9: error: 0 is not possible here; write a plain number above zero\n"
+        "progress.csv:18:16: error: \"over\" is not a choice here; write used or left\n"
+        "progress.csv:19:16: error: what was in hand of main before is not known; write it into offers.csv "
+        "as of the shop own, with its put_up, a price of 0 and its stock\n"
+        "progress.csv:20:20: error: \"sleeve 1\", size M uses several yarns, and which of them is left is not said; name it in "
+        "the column yarn, and give each yarn a row of its own\n");
+}
+
+static void more_left_than_there_was_is_asked_back(void **state)
+{
+    struct folder folder = with(HEAD "M,back,,,150 g,,left,,\n");
+    folder.other2_name = "offers.csv";
+    folder.other2_text = "role,shop,put_up,price,stock\nmain,own,50 g,0,3\n";
+    assert_folder_bad(*state, folder,
+        "progress.csv:2:10: error: 150 g are left of main, and 150 g were in hand; check the weight, and the stock of the shop "
+        "own in offers.csv; or is it what was used?\n");
+}
+
+/* ---- Counting ------------------------------------------------------------------------------------------------------ */
+
+struct made {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit;
+    struct hk_diags diags;
+};
+
+static struct made make(const struct hk_catalogue *catalogue, struct folder folder)
+{
+    struct made made = {.project = folder_read(catalogue, folder, &made.diags)};
+    assert_non_null(made.project);
+    made.tally = hk_tally_count(made.project, &made.diags);
+    return made;
+}
+
+static void made_free(struct made *made)
+{
+    hk_fit_free(made->fit);
+    hk_tally_free(made->tally);
+    hk_project_free(made->project);
+    hk_diags_free(&made->diags);
+}
+
+static double stitches_of(const struct hk_worked *worked)
+{
+    double sum = 0;
+    for (size_t u = 0; u < worked->use_count; u++)
+        for (size_t k = 0; k < worked->uses[u].kinds.count; k++)
+            sum += worked->uses[u].kinds.kinds[k].count;
+    return sum;
+}
+
+/*
+ * 8 rows of a sleeve are the 6 of its cuff, 20 stitches each, and 2 of its arm, which goes from 20 to 30 over 11 rows: 20
+ * and 21. 4 rows of the hood in stripes of 2 and 1 are 3 of main and 1 of lace, each of 10.
+ */
+static void first_rows_are_counted_through_the_lines_of_a_piece(void **state)
+{
+    struct made made = make(*state, with(HEAD "M,sleeve x2,,8,20 g,,,,\nL,hood,,4,9 g,,,,\nM,back,,,20 g,,,,\n"));
+    assert_non_null(made.tally);
+    const struct hk_so_far *sleeve = &made.tally->progress[0], *hood = &made.tally->progress[1];
+    assert_int_equal(sleeve->count, 2);
+    assert_int_equal(sleeve->worked[0].times, 2);
+    assert_close(stitches_of(&sleeve->worked[0]), 120, 1e-12, 0);
+    assert_close(stitches_of(&sleeve->worked[1]), 41, 1e-12, 0);
+    assert_int_equal(hood->worked[0].use_count, 2);
+    assert_close(hood->worked[0].uses[0].kinds.kinds[0].count, 30, 1e-12, 0);
+    assert_close(hood->worked[0].uses[1].kinds.kinds[0].count, 10, 1e-12, 0);
+    assert_close(stitches_of(&made.tally->progress[2].worked[0]), 360, 1e-12, 0);
+    made_free(&made);
+}
+
+static void more_rows_than_there_are_is_asked_back(void **state)
+{
+    struct made made = make(*state, with(HEAD "M,sleeve 1,,18,20 g,,,,\nM,back,,12,20 g,,,,\n"));
+    assert_null(made.tally);
+    assert_findings(&made.diags, "progress.csv:2:13: error: 18 rows, and \"sleeve 1\", size M has 17 in pieces.csv; leave the "
+                                 "cell empty where all rows are worked\n");
+    made_free(&made);
+}
+
+/* The cuff is within the sleeve, the sleeve's main within all main; lace is not. */
+static void one_yarn_is_never_counted_twice(void **state)
+{
+    struct made made = make(*state, with(HEAD "M,sleeve 1,cuff,,3 g,,,,\n"
+                                              "M,sleeve 1,,,9 g,,,,40\n"
+                                              "M,sleeve 2,,,9 g,lace,,,\n"
+                                              "M,all,,,60 g,main,,,\n"));
+    assert_non_null(made.tally);
+    const struct hk_so_far *p = made.tally->progress;
+    assert_true(p[0].weighed);  /* lace alone, and the row that it was in is out itself */
+    assert_false(p[1].weighed);
+    assert_true(p[1].timed);
+    assert_true(p[2].weighed);
+    assert_true(p[3].weighed);
+    assert_findings(&made.diags, "progress.csv:3:14: note: the weight of \"sleeve 1\", size M is left out: all of size M in line "
+                                 "5 is of the same yarn; the later row stands; take that one out if this one tells more\n");
+    made_free(&made);
+}
+
+/* ---- The fit --------------------------------------------------------------------------------------------------------- */
+
+static struct made fitted(const struct hk_catalogue *catalogue, const char *progress)
+{
+    struct folder folder = with(progress);
+    folder.pieces = "piece,fabric,yarn,tool,stitches,rows,times,start,ends\nstrip,garter stitch,main,4 mm,30,30,3,edge,0\n";
+    folder.swatches = "";
+    struct made made = make(catalogue, folder);
+    made.fit = hk_fit_make(made.tally, &made.diags);
+    assert_non_null(made.fit);
+    return made;
+}
+
+/* ln f of a datum at the optimum less ln f at the priors, B left out of both. */
+static double moved(const struct hk_fit *fit)
+{
+    double u = 0;
+    for (size_t i = 0; i < fit->count; i++)
+        u += fit->parameters[i].kind == HK_MAKING ? 0 : fit->parameters[i].value - fit->parameters[i].prior;
+    return u;
+}
+
+/* As test_fit.c has it of a swatch: 900 knit stitches of pi (4 + 0.108 sqrt(tex)) mm at 50 g / 120 m. */
+static const double prior = 0.0434; /* 0.15^2 + 0.12^2 + 0.05^2 + 0.06^2 + 0.02^2 */
+
+static double label_g(void)
+{
+    return 900 * M_PI * (4 + 0.108 * sqrt(50000.0 / 120)) * 1e-3 * 50 / 120;
+}
+
+/* One weighing: s^2 = (1 g / sqrt 12 / 10 g)^2 + 0.02^2 + 0.03^2, and u is at ln(10 g / label) P / (P + s^2). */
+static void one_weighing_counts_as_a_swatch_does(void **state)
+{
+    struct made made = fitted(*state, HEAD "M,strip 1,,,10 g,,,,\n");
+    double s2 = 1.0 / 1200 + 0.0013;
+    assert_int_equal(made.fit->evidence, 1);
+    assert_close(moved(made.fit), log(10 / label_g()) * prior / (prior + s2), 1e-9, 0);
+    made_free(&made);
+}
+
+/*
+ * Two strips of one making: their mean D = ln(reading / label) knows u + B with the variance s^2 / 2, s^2 = (1 g / sqrt 12 /
+ * reading)^2 + 0.02^2 (readings of 10 g both), so u is at D P / (P + 0.03^2 + s^2 / 2). Of two makings, a size each, each has
+ * a B of its own in its s: D P / (P + (0.03^2 + s^2) / 2).
+ */
+static void two_weighings_of_one_making_share_its_day(void **state)
+{
+    struct made one = fitted(*state, HEAD "M,strip 1,,,10 g,,,,\nM,strip 2,,,10 g,,,,\n");
+    struct made two = fitted(*state, HEAD "M,strip 1,,,10 g,,,,\nL,strip 1,,,10 g,,,,\n");
+    double d = log(10 / label_g()), s2 = 1.0 / 1200 + 0.0004;
+    assert_int_equal(one.fit->evidence, 2);
+    assert_int_not_equal(hk_fit_find(one.fit, HK_MAKING, 1, 0, NULL), SIZE_MAX);
+    assert_int_equal(hk_fit_find(two.fit, HK_MAKING, 1, 0, NULL), SIZE_MAX);
+    assert_close(moved(one.fit), d * prior / (prior + 0.0009 + s2 / 2), 1e-9, 0);
+    assert_close(moved(two.fit), d * prior / (prior + (0.0009 + s2) / 2), 1e-9, 0);
+    made_free(&one);
+    made_free(&two);
+}
+
+/* Both strips on the scale at once: each has a c of its own, so their sum has 0.02^2 / 2. */
+static void pieces_weighed_together_average_their_own_departures(void **state)
+{
+    struct made made = fitted(*state, HEAD "M,strip x2,,,20 g,,,,\n");
+    assert_close(gsl_pow_2(made.fit->data[0].s), 1.0 / 4800 + 0.0009 + 0.0002, 1e-12, 0);
+    made_free(&made);
+}
+
+/* Timings: s^2 = (1 min / sqrt 12 / 90 min)^2 + 0.05^2, and B of time, 0.10, shared. */
+static void two_timings_of_one_making_share_its_day(void **state)
+{
+    struct made made = fitted(*state, HEAD "M,strip 1,,,,,,,90\nM,strip 2,,,,,,,90\n");
+    struct hk_fit *time = hk_fit_time(made.tally, &made.diags);
+    assert_non_null(time);
+    assert_int_equal(made.fit->evidence, 0);
+    assert_int_equal(time->evidence, 2);
+    double p = 0.35 * 0.35 + 0.15 * 0.15 + 0.05 * 0.05 + 0.1 * 0.1, s2 = 1.0 / 12 / 8100 + 0.0025;
+    assert_close(time->data[0].s, sqrt(s2), 1e-12, 0);
+    assert_close(moved(time), log(90 * 60 / (900 * 1.3)) * p / (p + 0.01 + s2 / 2), 1e-9, 0);
+    hk_fit_free(time);
+    made_free(&made);
+}
+
+static void odd_and_coarse_weighings_are_told(void **state)
+{
+    struct made made = fitted(*state, HEAD "M,strip 1,,,30 g,,,,\nL,strip 1,,2,1 g,,,,\n");
+    hk_fit_free(made.fit);
+    made.fit = NULL;
+    assert_findings(&made.diags,
+        "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that was "
+        "weighed\n"
+        "progress.csv:2:13: warning: \"strip 1\", size M comes to 3.2 times what its stitches, tool and yarn lead to expect; "
+        "check the weight, the copies and the rows; if they are right, it may stay\n"
+        "progress.csv:3:14: warning: the scale's step of 1 g is more than a tenth of the 1 g that \"strip 1\", size L comes "
+        "to so far; use a finer scale, or weigh again when more is worked\n");
+    made_free(&made);
+}
+
+static int read_tables(void **state)
+{
+    gsl_set_error_handler_off();
+    *state = shipped_catalogue(TABLES_DIR);
+    return 0;
+}
+
+static int free_tables(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rows_name_lines_copies_and_yarn),
+        cmocka_unit_test(later_row_of_the_same_replaces_weight_and_time_each_for_itself),
+        cmocka_unit_test(what_is_left_is_taken_from_what_was_in_hand),
+        cmocka_unit_test(every_mistake_is_told_at_its_cell),
+        cmocka_unit_test(more_left_than_there_was_is_asked_back),
+        cmocka_unit_test(first_rows_are_counted_through_the_lines_of_a_piece),
+        cmocka_unit_test(more_rows_than_there_are_is_asked_back),
+        cmocka_unit_test(one_yarn_is_never_counted_twice),
+        cmocka_unit_test(one_weighing_counts_as_a_swatch_does),
+        cmocka_unit_test(two_weighings_of_one_making_share_its_day),
+        cmocka_unit_test(pieces_weighed_together_average_their_own_departures),
+        cmocka_unit_test(two_timings_of_one_making_share_its_day),
+        cmocka_unit_test(odd_and_coarse_weighings_are_told),
+    };
+    return cmocka_run_group_tests_name("progress", tests, read_tables, free_tables);
+}
