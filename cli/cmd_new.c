@@ -155,7 +155,7 @@ static enum outcome make_all(struct project_copy *project)
     }
     bool done = true;
     size_t i = 0;
-    for (; i < 2 * file_count && done; i++)
+    for (; i < (size_t)2 * file_count && done; i++)
         done = i < file_count ? write_beside(&project->files[i]) : give_name(&project->files[i - file_count]);
     if (!done)
         complain("cannot write \"%s\": %s", project->files[(i - 1) % file_count].path, strerror(errno));

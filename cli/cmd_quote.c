@@ -24,7 +24,7 @@ struct money {
 
 static struct money money(const struct hk_quote *quote, int64_t minor)
 {
-    struct money money;
+    struct money money = {0};
     hk_money_text(minor, quote->minor_digits, money.text);
     return money;
 }

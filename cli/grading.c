@@ -21,14 +21,14 @@ const char *grading_counted(enum grading_what what)
 const struct hk_length_worked *grading_length(const struct hk_line_count *line, enum grading_what what)
 {
     switch (what) {
-    case GRADING_WIDTH:
-        return &line->width;
     case GRADING_END_WIDTH:
         return &line->end_width;
     case GRADING_HEIGHT:
         return &line->height;
+    case GRADING_WIDTH:
+        break;
     }
-    return NULL;
+    return &line->width;
 }
 
 bool grading_given(const struct work *work, size_t line, struct span sizes, enum grading_what what, const char **swatch)

@@ -109,7 +109,7 @@ struct number number_whole(int64_t value)
 {
     static const char blank[] = "\xc2\xa0";
     char digits[24];
-    struct number number;
+    struct number number = {0};
     const int length = snprintf(digits, sizeof digits, "%" PRId64, value);
     const int start = digits[0] == '-';
     char *end = number.text;

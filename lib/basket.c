@@ -173,7 +173,8 @@ static double pack_price(const struct hk_basket_offer *offer)
 
 static double packs_in_stock(const struct hk_basket_offer *offer)
 {
-    return offer->stock < 0 ? HUGE_VAL : (double)(offer->stock / offer->pack);
+    const int64_t whole = offer->stock / offer->pack;
+    return offer->stock < 0 ? HUGE_VAL : (double)whole;
 }
 
 /* The least number of packs that fill the need alone, at least one; a double, for it may be very large. */

@@ -48,6 +48,7 @@ static void descend(struct knapsack *k, size_t at, double left, double price)
     if (at == k->count || price + left * k->price[at] / k->cover[at] >= k->best)
         return;
     double most = fmin(k->packs[at], ceil((left - COVERED) / k->cover[at]));
+    /* NOLINTNEXTLINE(clang-analyzer-security.FloatLoopCounter): whole numbers, far below 2^53 */
     for (double packs = most; packs >= 0; packs--)
         descend(k, at + 1, left - packs * k->cover[at], price + packs * k->price[at]);
 }

@@ -151,7 +151,7 @@ static void add_part(struct programme *p, size_t shop, int met)
     double part_most = floor(p->plan->goods_most[shop] * (double)millionths / MILLION + 0.5);
     int part = p->part[shop] = add_column(p, part_most);
     double divisor = (double)common_divisor(MILLION / 2, millionths);
-    double half = MILLION / 2 / divisor;
+    double half = MILLION / 2.0 / divisor;
     term(p, part, 2 * half);
     goods_terms(p, shop, -(double)millionths / divisor, HUGE_VAL);
     term(p, met, -half);
@@ -493,7 +493,7 @@ static void run(struct programme *p)
         glp_free_env();
 }
 
-/* One block for all arrays: the columns by offer, shop and lot, and a row as long as there can be columns. */
+/* The columns by offer, shop and lot in one block, and a row as long as there can be columns. */
 static bool take_memory(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
@@ -501,10 +501,10 @@ static bool take_memory(struct programme *p)
     size_t columns = (offers + 1) * (1 + p->plan->refusal_count) + 5 * shops + lots;
     if (columns >= INT_MAX / 2)
         return false;
-    p->value = calloc(columns + 1, sizeof *p->value + 2 * sizeof *p->index);
-    if (!p->value)
+    p->value = calloc(columns + 1, sizeof *p->value);
+    p->index = calloc(columns + 1, 2 * sizeof *p->index);
+    if (!p->value || !p->index)
         return false;
-    p->index = (int *)(p->value + columns + 1);
     p->packs = p->index + columns + 1;
     p->used = p->packs + offers;
     p->postage_free = p->used + shops;
@@ -515,13 +515,20 @@ static bool take_memory(struct programme *p)
     return true;
 }
 
+static void give_memory_back(struct programme *p)
+{
+    free(p->value);
+    free(p->index);
+}
+
 enum hk_programme_end hk_programme_search(const struct hk_basket_plan *plan, struct hk_programme_search *search)
 {
     struct programme p = {.plan = plan, .search = search};
-    if (!take_memory(&p))
-        return HK_PROGRAMME_FAILED;
-    run(&p);
-    free(p.value);
+    if (take_memory(&p))
+        run(&p);
+    else
+        p.end = HK_PROGRAMME_FAILED;
+    give_memory_back(&p);
     return p.end;
 }
 
@@ -529,9 +536,9 @@ bool hk_programme_write(const struct hk_basket_plan *plan, const char *path)
 {
     struct hk_programme_search search = {.goal = HK_PROGRAMME_CHEAPEST};
     struct programme p = {.plan = plan, .search = &search, .path = path};
-    if (!take_memory(&p))
-        return false;
-    run(&p);
-    free(p.value);
-    return p.end == HK_PROGRAMME_OPTIMUM;
+    bool taken = take_memory(&p);
+    if (taken)
+        run(&p);
+    give_memory_back(&p);
+    return taken && p.end == HK_PROGRAMME_OPTIMUM;
 }

@@ -11,6 +11,7 @@
 #include "quantity.h"
 #include "text.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -520,13 +521,19 @@ const char *hk_spreads_name(size_t i)
     return i < COUNT(spread_fields) ? spread_fields[i].name : NULL;
 }
 
+/* COUNT(spread_fields) where there is none of that name. */
+static size_t spread_index(const char *name)
+{
+    size_t i = 0;
+    while (i < COUNT(spread_fields) && !hk_text_same(spread_fields[i].name, name))
+        i++;
+    return i;
+}
+
 double *hk_spreads_find(struct hk_spreads *spreads, const char *name)
 {
-    for (size_t i = 0; i < COUNT(spread_fields); i++) {
-        if (hk_text_same(spread_fields[i].name, name))
-            return (double *)(void *)((char *)spreads + spread_fields[i].offset);
-    }
-    return NULL;
+    size_t i = spread_index(name);
+    return i < COUNT(spread_fields) ? (double *)(void *)((char *)spreads + spread_fields[i].offset) : NULL;
 }
 
 static const char *spread_name(const void *context, size_t i)
@@ -545,19 +552,18 @@ static void spread_unknown(struct reader *reader, struct hk_cell cell)
 
 static void spreads_read(struct reader *reader)
 {
-    struct hk_spreads *spreads = &reader->catalogue->spreads, seen = {0};
+    bool seen[COUNT(spread_fields) + 1] = {false}; /* the last: names of no spread */
     for (size_t row = 0; row < hk_table_rows(reader->table); row++) {
         struct hk_cell cell = cell_at(reader, row, SP_NAME);
-        double *value = hk_spreads_find(spreads, cell.text);
-        if (value)
-            *hk_spreads_find(&seen, cell.text) = 1;
-        else if (!hk_cell_empty(cell))
+        double *value = hk_spreads_find(&reader->catalogue->spreads, cell.text);
+        seen[spread_index(cell.text)] = true;
+        if (!value && !hk_cell_empty(cell))
             spread_unknown(reader, cell);
         double unused;
         number(reader, row, SP_VALUE, HK_POSITIVE, value ? value : &unused);
     }
     for (size_t i = 0; i < COUNT(spread_fields); i++) {
-        if (*hk_spreads_find(&seen, spread_fields[i].name) == 0)
+        if (!seen[i])
             hk_diags_add(reader->diags, HK_ROWS_MISSING, hk_table_place(reader->table), "there is no row for the spread %s",
                          spread_fields[i].name);
     }
@@ -618,6 +624,7 @@ void hk_catalogue_free(struct hk_catalogue *catalogue)
 {
     if (!catalogue)
         return;
+    assert(catalogue->tables || catalogue->table_count == 0);
     for (size_t i = 0; i < catalogue->table_count; i++)
         hk_table_free(catalogue->tables[i]);
     hk_arena_free(&catalogue->arena);

@@ -134,7 +134,7 @@ static bool read_per(struct row row, struct hk_cost *cost)
 {
     const struct kind *kind = &kinds[cost->kind];
     struct hk_cell cell = cell_of(row, PER);
-    const char *words[WORDS_MOST];
+    const char *words[WORDS_MOST] = {NULL};
     size_t choice, count = words_of(kind, words);
     cost->per = per_default(cost);
     if (hk_cell_empty(cell) && !kind->stated)

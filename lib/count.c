@@ -503,7 +503,8 @@ static enum hk_counting work_row(struct walk *walk, int64_t r)
         return stop(walk, HK_ENDLESS, r, below);
     if (over < 0 || (each ? over % each : over) != 0)
         return stop_misfit(walk, r, below, row->once.needs, each);
-    double runs = each ? (double)(over / each) : 0;
+    int64_t times = each ? over / each : 0;
+    double runs = (double)times;
     walk->leaves = sum_at(row->once.leaves, row->each.leaves, runs);
     if (walk->leaves > (double)HK_COUNT_MOST)
         return stop(walk, HK_TOO_MANY, r, below);
@@ -548,7 +549,8 @@ static void bulk_segment(const struct walk *walk, struct bulk *bulk, int64_t row
 {
     double *times = &bulk->times[walk->stripe * (bulk->cycle + 1)];
     size_t rest = (size_t)(rows % (int64_t)bulk->cycle), end = bulk->phase + rest;
-    times[0] += copies * (double)(rows / (int64_t)bulk->cycle);
+    int64_t cycles = rows / (int64_t)bulk->cycle;
+    times[0] += copies * (double)cycles;
     times[bulk->phase] += copies;
     if (end >= bulk->cycle) {
         end -= bulk->cycle;
@@ -579,6 +581,7 @@ static int64_t stripes_period(const struct hk_work *work)
             return HK_COUNT_MOST;
         period += work->stripe_rows[i];
     }
+    assert(period > 0);
     return period;
 }
 
@@ -621,6 +624,7 @@ static enum hk_counting work_bulk(struct walk *walk, int64_t r)
     int64_t rows = walk->work->rows - r;
     if (answer != HK_COUNTED || rows <= 0)
         return answer;
+    assert(bulk.cycle > 0);
     int64_t period = stripes_period(walk->work), cycle = (int64_t)bulk.cycle, common = cycle / gcd(cycle, period);
     int64_t copies = common <= rows / period ? rows / (period * common) : 0;
     if (copies > 0)

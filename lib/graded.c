@@ -248,7 +248,7 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
         bool alone = !*values.unit.text || is_nothing(text) || has_words(text);
         found[i] = alone ? text : hk_arena_print(arena, "%s %s", text, values.unit.text);
     }
-    if (arena->lost) {
+    if (!found || arena->lost) {
         diags->lost = true;
         return false;
     }

@@ -14,6 +14,7 @@
 #include "chance.h"
 #include "diags.h"
 
+#include <assert.h>
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -136,6 +137,7 @@ static struct hk_hours_stitch *stitch_entry(struct clocking *c, size_t stitch, d
     const struct hk_stitch *of = &c->project->catalogue->stitches[stitch];
     const char *name = c->project->terms == HK_UK ? of->uk : of->us;
     name = name ? name : of->name;
+    assert(c->stitches || face->stitch_count == 0);
     for (size_t i = 0; i < face->stitch_count; i++)
         if (c->stitches[i].tool_mm == tool_mm && strcmp(c->stitches[i].stitch, name) == 0)
             return &c->stitches[i];
@@ -174,6 +176,7 @@ static void list_stitches(struct clocking *c, size_t size)
             for (size_t k = 0; k < worked->uses[u].kinds.count; k++)
                 add_kind(c, worked, &worked->uses[u], worked->uses[u].kinds.kinds[k]);
     }
+    assert(c->stitches || face->stitch_count == 0);
     for (size_t i = 0; i < face->stitch_count; i++)
         c->stitches[i].each_s = range_of(S_PER_HOUR * c->stitches[i].hours / c->stitches[i].count, c->stitches[i].spread);
     face->stitches = c->stitches;

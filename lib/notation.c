@@ -303,7 +303,7 @@ static const char *nearest_name(struct parser *p, size_t *length)
     const struct hk_words *list = &p->words[p->terms];
     size_t lengths[] = {phrase_length(p->at), word_length(p->at)};
     for (size_t i = 0; i < 2 && p->diags->count < HK_FINDINGS_MOST; i++) {
-        if (lengths[i] > 4 * SHOWN_CHARACTERS)
+        if (lengths[i] > (size_t)4 * SHOWN_CHARACTERS)
             continue;
         const char *word = hk_arena_text(&p->scratch, p->at, lengths[i]);
         size_t nearest = word ? hk_text_nearest(word, list->count, spelling_name, list) : SIZE_MAX;

@@ -14,6 +14,7 @@
 #include "swatches.h"
 #include "yarns.h"
 
+#include <assert.h>
 #include <stdlib.h>
 
 void hk_project_free(struct hk_project *project)
@@ -22,6 +23,7 @@ void hk_project_free(struct hk_project *project)
         return;
     for (size_t i = 0; i < project->learned_count; i++)
         hk_project_free(project->learned[i]);
+    assert(project->tables || project->table_count == 0);
     for (size_t i = 0; i < project->table_count; i++)
         hk_table_free(project->tables[i]);
     hk_arena_free(&project->arena);

@@ -348,7 +348,9 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
 {
     const struct hk_line *of = &counter->project->lines[line];
     struct hk_worked *worked = &counter->tally->lines[size * counter->project->line_count + line];
-    struct left before = of->first ? (struct left){0} : counter->left[of->before];
+    struct left before = {0};
+    if (!of->first)
+        before = counter->left[of->before];
     worked->tool_mm = of->tool_mm;
     counter->left[line] = before;
     if (hk_line_without(of, size))

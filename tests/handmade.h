@@ -9,6 +9,7 @@
 
 #include "fabric.h"
 #include "need.h"
+#include "support.h"
 
 #include <assert.h>
 #include <string.h>

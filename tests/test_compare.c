@@ -158,6 +158,7 @@ static void the_plan_in_its_own_place_is_the_prediction(void **state)
     }
     const struct hk_compare_row *plan = &compare->plan;
     assert_non_null(role);
+    assert_non_null(lace);
     assert_close(plan->length_m.likely, role->length_m.likely, 1e-12, 0);
     assert_close(plan->length_m.enough, role->length_m.enough, 1e-12, 0);
     assert_close(plan->spread, role->spread, 1e-12, 0);

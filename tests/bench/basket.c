@@ -109,7 +109,7 @@ static bool measure(const struct hk_basket_problem *problem, const char *folder,
 
 static bool measure_size(struct random_basket_size size, int count, double seconds, const char *folder)
 {
-    double ours[64], theirs[64];
+    double ours[64] = {0}, theirs[64] = {0};
     int proven = 0, theirs_proven = 0;
     for (int i = 0; i < count; i++) {
         struct hk_basket_problem problem;
