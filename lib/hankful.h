@@ -523,7 +523,7 @@ struct hk_compare_row {
     double thickness;            /* its diameter against the planned yarn's: a ratio */
     double stitch_size;          /* of a stitch with the plan's tool against the planned yarn's: a ratio */
     double tool_mm;              /* the plan's: with it most of the role is worked */
-    double keeping_tool_mm;      /* the plan's where stitches keep their size within 3%, else the trade's that does; 0: none does */
+    double keeping_tool_mm;      /* the plan's where stitches keep their size within 3%, else the trade's that does; 0: none */
     const char *keeping_label;   /* "I-9", or "" */
     double keeping_length_m;     /* likely, all the role's tools changed by as much; 0: no tool keeps the gauge */
     const char *categories;      /* "3 Light, 4 Medium": all that fit */
