@@ -82,6 +82,8 @@ static void nothing_is_shown_past_the_ends(void **state)
     assert_null(hk_catalogue_table_name(*state, tables));
     assert_int_equal(hk_catalogue_rows(*state, tables), 0);
     assert_int_equal(hk_catalogue_columns(*state, tables), 0);
+    assert_null(hk_catalogue_column(*state, tables, 0));
+    assert_null(hk_catalogue_cell(*state, tables, 0, 0));
     assert_null(hk_catalogue_column(*state, 0, hk_catalogue_columns(*state, 0)));
     assert_null(hk_catalogue_cell(*state, 0, hk_catalogue_rows(*state, 0), 0));
     assert_null(hk_catalogue_cell(*state, 0, 0, hk_catalogue_columns(*state, 0)));

@@ -192,6 +192,37 @@ static void doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows(void *
         "format the column as text and write the size again\n");
 }
 
+/* "2-4", "10-12", "6/8" and "4-6-2" as spreadsheets of several countries show them; "1-2-3", "Mary-4x" and "12 mths" are names. */
+static void sizes_that_a_spreadsheet_made_dates_of_are_told_from_names(void **state)
+{
+    static const char *const dates[] = {"04.02.2026", "2026-02-04", "10/12/2026", "4-Feb", "4-feb-26", "Feb-04", "12-Oct-2026", "Jun-8"};
+    static const char *const names[] = {"1-2-3", "1.2.3.4.5.6", "2026", "4-Febr", "12-months", "Feb", "Feb 4", "Feb-", "Feb-4x", "March", "./-"};
+    for (size_t i = 0; i < sizeof dates / sizeof dates[0]; i++) {
+        char project[128], expected[256];
+        snprintf(project, sizeof project, "field,value\nsizes,\"S (%s, L)\"\n", dates[i]);
+        snprintf(expected, sizeof expected,
+                 "project.csv:2:11: error: \"%s\" is a date, into which spreadsheets turn sizes such as 2-4; format the column "
+                 "as text and write the size again\n",
+                 dates[i]);
+        assert_folder_bad(*state, ((struct folder){.project = project}), expected);
+    }
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        char text[64], expected[64];
+        snprintf(text, sizeof text, "\"S (%s, L)\"", names[i]);
+        snprintf(expected, sizeof expected, "S|%s|L", names[i]);
+        assert_sizes(*state, text, expected);
+    }
+}
+
+static void a_hundred_sizes_are_the_most(void **state)
+{
+    char project[1024] = "field,value\nsizes,\"1";
+    for (int i = 2; i <= 101; i++)
+        snprintf(project + strlen(project), sizeof project - strlen(project), ", %d", i);
+    strcat(project, "\"\n");
+    assert_folder_bad(*state, ((struct folder){.project = project}), "project.csv:2:400: error: more than 100 sizes\n");
+}
+
 /* ---- yarns.csv ----------------------------------------------------------------------------------------------- */
 
 /* 50 g for 120 m is 416.67 tex; 0.108 mm * sqrt(416.67) = 2.2045 mm. 12 wraps an inch: 25.4 / 12 = 2.1167 mm. */
@@ -765,13 +796,13 @@ static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
 {
     assert_folder_bad(
         *state,
-        ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nlearn_from,../hat\nlearn_from,./../hat/\n"
+        ((struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nlearn_from,../hat\nlearn_from,./..//hat/\n"
                                     "learn_from,.\n",
                          .other_name = "../hat/project.csv",
                          .other_text = "field,value\nterms,EN\n",
                          .other2_name = "../hat/yarns.csv",
                          .other2_text = "role,yarn,put_up,length\nbrim,Quay DK,50 g,0 m\n"}),
-        "project.csv:4:12: error: \"./../hat/\" is named twice, and its swatches count once; take this row out\n"
+        "project.csv:4:12: error: \"./..//hat/\" is named twice, and its swatches count once; take this row out\n"
         "project.csv:5:12: error: \".\" is this folder itself; name the folder of another project, such as ../hat\n"
         "../hat/project.csv:2:7: error: \"EN\" is not a choice here; write US or UK\n"
         "../hat/swatches.csv:0:0: error: the file is missing; add it, with the columns swatch, yarn, tool, fabric, "
@@ -863,6 +894,8 @@ int main(void)
         cmocka_unit_test(a_margin_and_a_chance_together_are_an_error),
         cmocka_unit_test(percents_beyond_sense_are_errors),
         cmocka_unit_test(doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows),
+        cmocka_unit_test(sizes_that_a_spreadsheet_made_dates_of_are_told_from_names),
+        cmocka_unit_test(a_hundred_sizes_are_the_most),
         cmocka_unit_test(a_yarn_is_measured_by_its_label_or_its_wraps),
         cmocka_unit_test(the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn),
         cmocka_unit_test(one_name_with_two_labels_is_an_error),

@@ -538,13 +538,31 @@ static void amounts_beyond_money_are_an_error(void **state)
 static void options_beyond_reason_are_refused(void **state)
 {
     (void)state;
-    struct case_ c;
-    start(&c, 500);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
-    options.batch = 0;
-    assert_refused(&c, options,
-                   "options:0:0: error: a quote with such options cannot be made; a batch is 1 to 100000 kits; a deposit, "
-                   "waste and spare are at most 100%, a code below that\n");
+    struct hk_quote_options options[16];
+    size_t count = 0;
+    for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
+        options[i] = hk_quote_defaults(HK_KIT);
+    options[count++].batch = 0;
+    options[count++].batch = 100001;
+    options[count++].ending_modulus = 0;
+    options[count++].ending_minor = -1;
+    options[count].ending_modulus = 100;
+    options[count++].ending_minor = 100;
+    options[count++].deposit_millionths = -1;
+    options[count++].deposit_millionths = 1000001;
+    options[count++].code_millionths = -1;
+    options[count++].code_millionths = 1000000; /* all of the price */
+    options[count++].waste_millionths = -1;
+    options[count++].waste_millionths = 1000001;
+    options[count++].spare_millionths = -1;
+    options[count++].spare_millionths = 1000001;
+    for (size_t i = 0; i < count; i++) {
+        struct case_ c;
+        start(&c, 500);
+        assert_refused(&c, options[i],
+                       "options:0:0: error: a quote with such options cannot be made; a batch is 1 to 100000 kits; a deposit, "
+                       "waste and spare are at most 100%, a code below that\n");
+    }
     hk_quote_free(NULL);
 }
 

@@ -646,6 +646,14 @@ static void options_beyond_reason_are_refused(void **state)
     assert_null(hk_shop_plan(from.need, (struct hk_shop_options){.seconds = 0, .times = 0}, &diags));
     assert_findings(&diags, "seconds:0:0: error: no time to search in\n"
                             "times:0:0: error: 0 makings of each size; 1 to 10000 can be asked for\n");
+    struct hk_shop_options options = hk_shop_defaults();
+    options.seconds = HUGE_VAL;
+    assert_null(hk_shop_plan(from.need, options, &diags));
+    assert_findings(&diags, "seconds:0:0: error: no time to search in\n");
+    options = hk_shop_defaults();
+    options.times = 10001;
+    assert_null(hk_shop_plan(from.need, options, &diags));
+    assert_findings(&diags, "times:0:0: error: 10001 makings of each size; 1 to 10000 can be asked for\n");
     handmade_done(from);
 }
 
