@@ -267,6 +267,48 @@ static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
         "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
 }
 
+static void what_is_said_only_in_part_is_told(void **state)
+{
+    (void)state;
+    static const char nothing[] = "is no amount, category or yarn of this design; write an amount like 310 g or 500 m, and a yarn "
+                                  "like 50 g = 120 m, 400 tex, 12 wpi or category 4";
+    static const struct {
+        const char *word, *column, *message;
+    } wrong[] = {
+        {"= 120 m", "1", "a mass is missing; write it like 50 g or 1.75 oz"},
+        {"50 g =", "7", "a mass is missing; write it like 50 g or 1.75 oz"},
+        {"50 g = x m", "8", "\"x m\" is not a mass; write it like 50 g or 1.75 oz"},
+        {"0 g = 120 m", "1", "0 g is not possible here; write a mass above zero"},
+        {"Nm 0/2", "4", "0/2 is a date that a spreadsheet made of what was typed; format the column as text and type it again"},
+        {"Nm x", "1", NULL},
+        {"Nm -2", "1", NULL},
+        {"tex 400", "1", NULL},
+        {"diameter", "1", NULL},
+        {"category", "1", NULL},
+        {"category 9", "1", NULL},
+        {"", "1", NULL},
+        {"0.0000000000001 tex", "1",
+         "0.0000000000001 tex is smaller than anything possible; write a yarn number like 400 tex"},
+        {"99999999999999999 tex", "1",
+         "99999999999999999 tex is larger than anything possible; write a yarn number like 400 tex"},
+        {"diameter 0 mm", "10", "0 mm is not possible here; write a length above zero"},
+        {"diameter 2 g", "12", "g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in"},
+        {"0 g", "1", "0 g is not possible here; write a mass above zero"},
+        {"5 %", "1", "\"5 %\" is no amount of yarn; write a mass or a length, such as 310 g or 500 m"},
+        {"310 g 5", "7", "5 has no unit; write 5 g or 5 oz"},
+        {"310 [g]", "5", "\"[g]\" is not a known unit; write it like 50 g or 1.75 oz"},
+        {"10^3 g", "3", "\"^\" is not a known unit; write it like 50 g or 1.75 oz"},
+    };
+    for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
+        char expected[400];
+        if (wrong[i].message)
+            snprintf(expected, sizeof expected, "words:1:%s: error: %s\n", wrong[i].column, wrong[i].message);
+        else
+            snprintf(expected, sizeof expected, "words:1:1: error: \"%s\" %s\n", wrong[i].word, nothing);
+        assert_refused(WORDS(wrong[i].word), NULL, &peirce, expected);
+    }
+}
+
 static void mistakes_are_all_said_with_the_words_number(void **state)
 {
     (void)state;
@@ -465,6 +507,7 @@ int main(void)
         cmocka_unit_test(every_category_that_fits_is_listed),
         cmocka_unit_test(a_category_gives_a_range),
         cmocka_unit_test(a_yarn_of_the_project_is_known_by_name_or_role),
+        cmocka_unit_test(what_is_said_only_in_part_is_told),
         cmocka_unit_test(mistakes_are_all_said_with_the_words_number),
         cmocka_unit_test(garbage_is_answered),
         cmocka_unit_test(gnu_units_agrees),

@@ -220,6 +220,24 @@ static void an_unknown_column_is_warned_about_with_the_nearest_absent_name(void 
                  true);
 }
 
+/* A stated separator holds for the whole file; "sep=" with more behind it, or with what separates nothing, is a row like any other. */
+static void the_separator_may_be_stated_in_the_first_line(void **state)
+{
+    (void)state;
+    static const char *const stated[] = {"sep=;", "SEP=;", "\"sep=;\"", "sep=;\r"};
+    for (size_t i = 0; i < sizeof stated / sizeof stated[0]; i++) {
+        char text[64];
+        snprintf(text, sizeof text, "%s\nrole;yarn\na,b;c\n", stated[i]);
+        assert_rows(text, "a,b|c/");
+    }
+    assert_finds("sep=;", "yarns.csv:0:0: error: the file has neither header nor rows; the first row names the columns: role, yarn\n",
+                 false);
+    assert_finds("sep=x\nrole,yarn\na,b\n",
+                 "yarns.csv:1:1: error: \"sep=x\" is no column: a header row is missing; the first row names the columns: role, yarn\n", false);
+    assert_finds("sep=;x\nrole;yarn\na;b\n",
+                 "yarns.csv:1:1: error: \"sep=\" is no column: a header row is missing; the first row names the columns: role, yarn\n", false);
+}
+
 static void a_doubled_column_is_an_error(void **state)
 {
     (void)state;
@@ -756,6 +774,7 @@ int main(void)
         cmocka_unit_test(empty_columns_without_a_name_are_left_out),
         cmocka_unit_test(names_of_columns_may_be_written_as_people_do),
         cmocka_unit_test(an_unknown_column_is_warned_about_with_the_nearest_absent_name),
+        cmocka_unit_test(the_separator_may_be_stated_in_the_first_line),
         cmocka_unit_test(a_doubled_column_is_an_error),
         cmocka_unit_test(every_missing_column_is_named),
         cmocka_unit_test(a_missing_column_is_looked_for_among_the_misspelt_ones),
