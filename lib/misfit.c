@@ -119,6 +119,8 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
         hk_diags_hint(diags, "started with %s, all rows fit", all);
     else if (misfit->row == 1 && subject->work->start == HK_START_RING)
         hk_diags_hint(diags, "start it with chain, or write row 1 with stitches in ring");
+    else if (misfit->needs == 0)
+        hk_diags_hint(diags, "this row uses up no stitches; start it with chain");
     else
         hk_diags_hint(diags, "this row needs at least %" PRId64, misfit->needs);
 }

@@ -158,6 +158,95 @@ static void continuing_on_nothing_is_an_error_in_that_size_only(void **state)
         "write chain, edge or ring as its start\n");
 }
 
+/*
+ * A line of each way to start, on rows that cannot be worked so: `b` to `k` continue on 20 stitches; a ring has none; an edge has
+ * what is stated; tapers and lengths beyond counting. narrow loses a stitch a row, so 29 of 30 rows' losses leave none.
+ */
+static void every_way_to_start_says_what_does_not_fit(void **state)
+{
+    struct folder folder = {
+        .project = "field,value\nsizes,S\n",
+        .grade = "",
+        .fabrics =
+            "fabric,row,make\nthrees,1,\"tch 1, *sc 3*\"\nthrees,2,\"tch 1, *sc 2, sk 2*\"\n"
+            "set,set-up,\"tch 1, *sc 3*\"\nset,1,\"tch 1, sc 7\"\nbig,1,\"tch 1, sc 7\"\nlost,1,\"tch 1, *ch 1*\"\n"
+            "lost2,1,\"tch 1, *sc 1*\"\nlost2,2,\"tch 1, *ch 1*\"\nnarrow,1,\"*sc 1*, sk 1\"\n"
+            "narrow,2,\"*sc 1*, sk 1\"\nwide,1,\"*sc 1*, ch 1\"\nsolo,1,\"sc in ring\"\nany,1,\"*ch 1*\"\n"
+            "cuts,1,\"cut 20 cm\"\n",
+        .swatches =
+            "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,single crochet,20,20,9 g,10 cm,10 cm\n",
+        .pieces =
+            "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nb,base,single crochet,main,4 mm,20,2,,\n"
+            "b,on,single crochet,main,4 mm,21,2,,continue\nc,base,single crochet,main,4 mm,20,2,,\n"
+            "c,on,set,main,4 mm,,3,,continue\nd,base,single crochet,main,4 mm,20,2,,\nd,on,big,main,4 mm,,3,,continue\n"
+            "e,base,single crochet,main,4 mm,20,2,,\ne,on,any,main,4 mm,,3,,continue\n"
+            "f,base,single crochet,main,4 mm,20,2,,\nf,on,lost2,main,4 mm,,3,,continue\n"
+            "h,base,single crochet,main,4 mm,20,2,,\nh,on,threes,main,4 mm,,3,,continue\n"
+            "i,base,single crochet,main,4 mm,20,2,,\ni,on,threes,main,4 mm,20,3,,continue\n"
+            "j,base,single crochet,main,4 mm,20,2,,\nj,on,cuts,main,4 mm,,1,,continue\n"
+            "k,base,single crochet,main,4 mm,20,2,,\nk,on,threes,main,4 mm,,3,9,continue\n"
+            "two,ring,single crochet,main,4 mm,6,3,,ring\ntwo,ring2,solo,main,4 mm,2,1,,ring\n"
+            "two,ring3,threes,main,4 mm,,2,,ring\ntwo,ring4,any,main,4 mm,,2,,ring\n"
+            "three,edge,set,main,4 mm,9,3,,edge\nthree,edge2,big,main,4 mm,1,3,,edge\n"
+            "three,edge3,any,main,4 mm,20,1,,edge\nthree,edge4,cuts,main,4 mm,20,1,,edge\n"
+            "four,taper,big,main,4 mm,7,3,9,chain\nfour,taper2,any,main,4 mm,7,3,9,chain\n"
+            "four,taper3,single crochet,main,4 mm,1000000000000,3,2,chain\n"
+            "four,taper4,single crochet,main,4 mm,9,3000000,2,chain\n"
+            "four,long,single crochet,main,4 mm,100000000 km,3,,chain\n"
+            "four,tall,single crochet,main,4 mm,9,100000000 km,,chain\nfive,n,narrow,main,4 mm,9,30,,chain\n"
+            "five,w,wide,main,4 mm,9,30,,chain\nfive,w2,wide,main,4 mm,9,3000000,,chain\n"
+            "five,w3,wide,main,4 mm,20 cm,2,,chain\n",
+    };
+    assert_uncounted(*state, folder,
+                     "fabrics.csv:9:10: error: \"f\", part \"on\": nothing ends the repeat of row 2 of \"lost2\"; let "
+                     "each run of the repeat use up stitches of the row below\n"
+                     "fabrics.csv:14:8: error: \"four\", part \"taper2\": nothing ends the repeat of its row 2, which "
+                     "is row 1 of \"any\"; let each run of the repeat use up stitches of the row below\n"
+                     "pieces.csv:3:31: error: \"b\", part \"on\": 21 stitches are stated, and row 1 of \"single "
+                     "crochet\" leaves 20; write 20, or leave the cell empty\n"
+                     "pieces.csv:5:20: error: \"c\", part \"on\": its row 1, which is the set-up of \"set\", does not "
+                     "fit the 20 stitches of the line before; it fits 18 or 21\n"
+                     "pieces.csv:7:20: error: \"d\", part \"on\": row 1 of \"big\" does not fit the 20 stitches of the "
+                     "line before; it fits 7\n"
+                     "pieces.csv:9:20: error: \"e\", part \"on\": row 1 of \"any\" does not fit the 20 stitches of the "
+                     "line before; this row uses up no stitches; start it with chain\n"
+                     "pieces.csv:13:23: error: \"h\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches of "
+                     "the line before; it fits 18 or 21\n"
+                     "pieces.csv:15:23: error: \"i\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches of "
+                     "the line before; it fits 18 or 21\n"
+                     "pieces.csv:17:21: error: \"j\", part \"on\": row 1 of \"cuts\" does not fit the 20 stitches of "
+                     "the line before; this row uses up no stitches; start it with chain\n"
+                     "pieces.csv:20:35: error: \"two\", part \"ring\": row 1 of \"single crochet\" needs 1 stitch "
+                     "below it, and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
+                     "pieces.csv:21:26: error: \"two\", part \"ring2\": 2 stitches are stated, and row 1 of \"solo\" "
+                     "leaves 1; write 1, or leave the cell empty\n"
+                     "pieces.csv:22:28: error: \"two\", part \"ring3\": row 1 of \"threes\" needs 3 stitches below it, "
+                     "and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
+                     "pieces.csv:23:25: error: \"two\", part \"ring4\": row 1 of \"any\" may be of any width, and no "
+                     "stitches are stated; write how many stitches it leaves\n"
+                     "pieces.csv:24:26: error: \"three\", part \"edge\": its row 2, which is row 1 of \"set\", does "
+                     "not fit the 9 stitches of the row below; it fits 7\n"
+                     "pieces.csv:25:27: error: \"three\", part \"edge2\": 1 stitch is stated, and row 1 of \"big\" "
+                     "takes 7; write 7\n"
+                     "pieces.csv:27:28: error: \"three\", part \"edge4\": 20 stitches are stated, and row 1 of "
+                     "\"cuts\" takes 0; write 0\n"
+                     "pieces.csv:28:30: error: \"four\", part \"taper\": row 1 of \"big\" has no repeat, so it has no "
+                     "other width to taper to; leave end_stitches empty, or write the row with a repeat such as *sc*\n"
+                     "pieces.csv:30:38: error: \"four\", part \"taper3\": too much to count at row 3; at most 10^12 "
+                     "stitches, and a million rows whose widths keep changing, can be counted\n"
+                     "pieces.csv:31:38: error: \"four\", part \"taper4\": too much to count at row 1000001; at most "
+                     "10^12 stitches, and a million rows whose widths keep changing, can be counted\n"
+                     "pieces.csv:32:36: error: \"four\", part \"long\" comes to more than 10^12 stitches\n"
+                     "pieces.csv:33:38: error: \"four\", part \"tall\" comes to more than 10^12 rows\n"
+                     "pieces.csv:34:25: error: \"five\", part \"n\": its row 11, which is row 1 of \"narrow\", does "
+                     "not fit the 0 stitches of the row below; it fits 1; started with 29, all rows fit\n"
+                     "pieces.csv:36:24: error: \"five\", part \"w2\": too much to count at row 1000001; at most 10^12 "
+                     "stitches, and a million rows whose widths keep changing, can be counted\n"
+                     "pieces.csv:37:24: error: \"five\", part \"w3\" is given as a length, and no swatch of \"wide\" "
+                     "says how many stitches that is; work a swatch of \"wide\" with a 4 mm tool and write its gauge, "
+                     "such as 18 x 24, into swatches.csv\n");
+}
+
 /* An edge has no foundation. 30 stitches picked up, 2 rows. */
 static void an_edge_adds_nothing_below(void **state)
 {
@@ -554,6 +643,7 @@ int main(void)
         cmocka_unit_test(a_line_that_continues_stands_on_the_one_before),
         cmocka_unit_test(a_size_that_does_without_passes_on_what_was_before),
         cmocka_unit_test(continuing_on_nothing_is_an_error_in_that_size_only),
+        cmocka_unit_test(every_way_to_start_says_what_does_not_fit),
         cmocka_unit_test(an_edge_adds_nothing_below),
         cmocka_unit_test(a_ring_counts_itself),
         cmocka_unit_test(a_taper_is_counted_evenly),
