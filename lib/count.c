@@ -247,6 +247,11 @@ static bool ladder_same(const struct ladder *a, const struct ladder *b)
     return a->first == b->first && a->step == b->step && a->top == b->top && a->base == b->base && a->slope == b->slope;
 }
 
+/* What costs as much as walking a row: so many rows that a stripe may have, stitches summed up, kinds of stitch compared. */
+#define ROWS_SUMMED 16
+#define STITCHES_SUMMED 8
+#define KINDS_COMPARED 32
+
 static bool spend(const struct hk_work *work, int64_t cost)
 {
     if (work->effort && *work->effort >= 0)
@@ -800,42 +805,53 @@ static void front_add(struct front *front, double *row, size_t kinds)
 }
 
 /* Of one row of the fabric the time with most runs outdoes all others, so there is one candidate a row. */
-static bool stripe_longest(struct walk *walk, const struct palette *palette, size_t stripe,
-                           struct hk_stripe_count *out)
+static enum hk_counting front_fill(struct walk *walk, const struct palette *palette, size_t stripe, struct front *front,
+                                   struct hk_arena *scratch)
 {
     const struct hk_row *rows = walk->work->fabric->rows;
-    struct front front = {hk_arena_take(&walk->scratch, walk->row_count, sizeof *front.rows), 0};
-    if (!front.rows)
-        return false;
+    front->rows = hk_arena_take(scratch, walk->row_count, sizeof *front->rows);
+    if (!front->rows)
+        return HK_NO_MEMORY;
     for (size_t i = 0; i < walk->row_count; i++) {
         const struct visits *visits = &walk->visits[stripe * walk->row_count + i];
         if (visits->times <= 0 || rows[i].once.stitch_count + rows[i].each.stitch_count == 0)
             continue;
-        double *counts = hk_arena_take(&walk->scratch, palette->count, sizeof *counts);
+        if (!spend(walk->work, (int64_t)((1 + front->count) * palette->count / KINDS_COMPARED)))
+            return HK_SPENT;
+        double *counts = hk_arena_take(scratch, palette->count, sizeof *counts);
         if (!counts)
-            return false;
+            return HK_NO_MEMORY;
         palette_add(palette, counts, &rows[i].once, 1);
         palette_add(palette, counts, &rows[i].each, visits->most_runs);
-        front_add(&front, counts, palette->count);
+        front_add(front, counts, palette->count);
     }
-    out->longest = hk_arena_take(walk->arena, front.count, sizeof *out->longest);
-    for (size_t i = 0; out->longest && i < front.count; i++) {
-        if (!palette_kinds(palette, front.rows[i], &out->longest[i], walk->arena))
-            return false;
-    }
-    out->longest_count = front.count;
-    return out->longest;
+    return HK_COUNTED;
 }
 
-/* Times that stripe i begins within the part, but for the part's own beginning. */
-static int64_t stripe_joined(const struct hk_work *work, size_t stripe)
+static enum hk_counting stripe_longest(struct walk *walk, const struct palette *palette, size_t stripe,
+                                       struct hk_stripe_count *out)
+{
+    struct hk_arena scratch = {0}; /* not the walk's: there may be many stripes */
+    struct front front = {0};
+    enum hk_counting answer = front_fill(walk, palette, stripe, &front, &scratch);
+    out->longest = answer == HK_COUNTED ? hk_arena_take(walk->arena, front.count, sizeof *out->longest) : NULL;
+    for (size_t i = 0; out->longest && i < front.count; i++) {
+        if (!palette_kinds(palette, front.rows[i], &out->longest[i], walk->arena))
+            answer = HK_NO_MEMORY;
+    }
+    out->longest_count = out->longest ? front.count : 0;
+    hk_arena_free(&scratch);
+    return answer == HK_COUNTED && !out->longest ? HK_NO_MEMORY : answer;
+}
+
+/* Times that each stripe begins within the part, but for the part's own beginning. */
+static void stripes_joined(const struct hk_work *work, struct hk_stripe_count *stripes)
 {
     int64_t before = 0, period = stripes_period(work);
-    for (size_t i = 0; i < stripe && before < work->rows; i++)
+    for (size_t i = 0; work->stripe_count > 1 && i < work->stripe_count && before < work->rows; i++) {
+        stripes[i].joined = (work->rows - 1 - before) / period + 1 - (i == 0);
         before = work->stripe_rows[i] < work->rows - before ? before + work->stripe_rows[i] : work->rows;
-    if (work->stripe_count == 1 || before >= work->rows)
-        return 0;
-    return (work->rows - 1 - before) / period + 1 - (stripe == 0);
+    }
 }
 
 static enum hk_counting stripe_sum(struct walk *walk, const struct palette *palette, size_t stripe,
@@ -857,10 +873,9 @@ static enum hk_counting stripe_sum(struct walk *walk, const struct palette *pale
         if (counts[i] > (double)HK_COUNT_MOST)
             return stop(walk, HK_TOO_MANY, walk->work->rows - 1, HK_NOT_STATED);
     }
-    out->joined = stripe_joined(walk->work, stripe);
-    if (!palette_kinds(palette, counts, &out->kinds, walk->arena) || !stripe_longest(walk, palette, stripe, out))
+    if (!palette_kinds(palette, counts, &out->kinds, walk->arena))
         return HK_NO_MEMORY;
-    return HK_COUNTED;
+    return stripe_longest(walk, palette, stripe, out);
 }
 
 static size_t last_stripe(const struct hk_work *work)
@@ -884,6 +899,7 @@ static enum hk_counting sum_up(struct walk *walk, struct hk_counted *counted)
         if (answer != HK_COUNTED)
             return answer;
     }
+    stripes_joined(work, stripes);
     *counted = (struct hk_counted){
         .stripes = stripes,
         .last_stripe = last_stripe(work),
@@ -897,11 +913,21 @@ static enum hk_counting sum_up(struct walk *walk, struct hk_counted *counted)
 
 /* ---- The two calls ----------------------------------------------------------------------------------------------- */
 
+/* Stitches of each row of the fabric are summed once for the part, and again for each stripe. */
+static int64_t sums_cost(const struct walk *walk)
+{
+    const struct hk_row *rows = walk->work->fabric->rows;
+    size_t stripes = walk->work->stripe_count, stitches = 0;
+    for (size_t i = 0; i < walk->row_count; i++)
+        stitches += rows[i].once.stitch_count + rows[i].each.stitch_count;
+    return (int64_t)(stripes + stripes * walk->row_count / ROWS_SUMMED + (1 + stripes) * stitches / STITCHES_SUMMED);
+}
+
 static enum hk_counting count_all(struct walk *walk, struct hk_counted *counted)
 {
     const struct hk_work *work = walk->work;
     bool taper = work->end_stitches != HK_NOT_STATED;
-    if (!spend(work, (int64_t)(work->stripe_count * walk->row_count / 16)))
+    if (!spend(work, sums_cost(walk)))
         return HK_SPENT;
     walk->visits = hk_arena_take(&walk->scratch, work->stripe_count, walk->row_count * sizeof *walk->visits);
     if (!walk->visits)

@@ -29,9 +29,9 @@ struct hk_work {
 };
 
 /*
- * One row walked costs 1, and a part as much as its fabric has rows in all its stripes / 16. At some 20 ns a row, this is a
- * fraction of a second and some hundred MB at most, whatever the folder; a large design (100 lines, 20 sizes) takes a
- * hundredth of it.
+ * One row walked costs 1; a part, 1 for each stripe, and as many as its fabric has rows in all its stripes / 16 and
+ * stitches in all their rows / 8. At some 20 to 100 ns each, this is a second or so and some hundred MB at most, whatever
+ * the folder; a large design (100 lines, 20 sizes) takes a hundredth of it.
  */
 #define HK_EFFORT_MOST ((int64_t)10000000)
 

@@ -65,7 +65,7 @@ static double finished_m(const struct hk_writing *w, size_t size, size_t line, b
 {
     const struct hk_line *of = &w->project->lines[line];
     const struct hk_worked *worked = hk_writing_worked(w, size, line);
-    const struct hk_swatch *swatch = hk_gauge_swatch(w->project, of->fabric, of->tool_mm, rows);
+    const struct hk_swatch *swatch = rows ? of->height_gauge : of->width_gauge;
     if (!swatch || worked->times == 0 || worked->run_count == 0)
         return NAN;
     double count = (double)(rows ? worked->runs[worked->run_count - 1].last : widest(worked));

@@ -112,7 +112,7 @@ void hk_materials_gauges(struct hk_writing *w)
     size_t count = 0;
     for (size_t i = 0; gauges && i < w->project->line_count; i++) {
         const struct hk_line *line = &w->project->lines[i];
-        const struct hk_swatch *swatch = hk_gauge_swatch(w->project, line->fabric, line->tool_mm, false);
+        const struct hk_swatch *swatch = line->width_gauge;
         if (!swatch || !hk_writing_uses(w, i) || gauge_known(gauges, count, swatch->name))
             continue;
         struct hk_materials_gauge *gauge = &gauges[count++];

@@ -32,28 +32,11 @@ static const char own_name[] = "own";
 #define MILLION 1e6
 #define MILLIONTH_NOISE 1e-6
 
-static int folded(char c)
-{
-    return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : (unsigned char)c;
-}
-
-int hk_names_compare(const char *a, const char *b)
-{
-    while (*a && folded(*a) == folded(*b))
-        a++, b++;
-    return folded(*a) - folded(*b);
-}
-
 /* ---- Shops --------------------------------------------------------------------------------------------------- */
 
 static const char *seller_name(const void *project, size_t i)
 {
     return ((const struct hk_project *)project)->sellers[i].name;
-}
-
-static struct hk_names seller_names(const struct hk_project *project)
-{
-    return (struct hk_names){project->seller_count, seller_name, project};
 }
 
 static bool money_or_nothing(struct hk_reading *reading, struct hk_cell cell, int64_t *minor)
@@ -95,7 +78,7 @@ static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, co
         hk_diags_hint(reading->diags, "take this row out, or give the shop another name");
         return false;
     }
-    size_t found = hk_names_find(seller_names(reading->project), name);
+    size_t found = hk_index_find(&reading->sellers, name);
     if (found == SIZE_MAX)
         return true;
     hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" stands in line %zu already", name,
@@ -104,9 +87,18 @@ static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, co
     return false;
 }
 
-static void read_seller(struct hk_reading *reading, const struct hk_table *table, size_t row)
+static size_t seller_keep(struct hk_reading *reading, const struct hk_seller *seller)
 {
     struct hk_project *project = reading->project;
+    size_t number = project->seller_count;
+    if (!hk_index_add(&reading->sellers, seller->name, number, &project->arena))
+        return SIZE_MAX;
+    project->sellers[number] = *seller;
+    return project->seller_count++;
+}
+
+static void read_seller(struct hk_reading *reading, const struct hk_table *table, size_t row)
+{
     struct hk_cell cell = hk_table_cell(table, row, SELLER);
     struct hk_seller seller = {.name = hk_reading_text(reading, cell), .free_from_minor = -1, .cell = cell};
     money_or_nothing(reading, hk_table_cell(table, row, POSTAGE), &seller.postage_minor);
@@ -115,7 +107,7 @@ static void read_seller(struct hk_reading *reading, const struct hk_table *table
     money_or_nothing(reading, hk_table_cell(table, row, OFF_FROM), &seller.off_from_minor);
     read_percent(reading, hk_table_cell(table, row, OFF_PERCENT), &seller.off_millionths);
     if (!hk_cell_empty(cell) && seller_name_good(reading, cell, seller.name))
-        project->sellers[project->seller_count++] = seller;
+        seller_keep(reading, &seller);
 }
 
 /* Shops of shops.csv. Where there is no such file, room is left for those that offers.csv names. */
@@ -126,9 +118,8 @@ static const struct hk_table *read_sellers(struct hk_reading *reading, bool *kno
     project->sellers = hk_arena_take(&project->arena, HK_ROWS_MOST + 2, sizeof *project->sellers);
     if (!project->sellers)
         return NULL;
-    project->sellers[HK_SELLER_OWN] = (struct hk_seller){.name = own_name, .free_from_minor = -1};
-    project->sellers[HK_SELLER_PRICE] = (struct hk_seller){.name = "", .free_from_minor = -1};
-    project->seller_count = 2;
+    seller_keep(reading, &(struct hk_seller){.name = own_name, .free_from_minor = -1});
+    seller_keep(reading, &(struct hk_seller){.name = "", .free_from_minor = -1});
     for (size_t row = 0; table && row < hk_table_rows(table); row++)
         read_seller(reading, table, row);
     return table;
@@ -154,22 +145,22 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
                      "no postage is reckoned, for there is no shops.csv");
         hk_diags_hint(o->reading->diags, "state postage and discounts there, a row for each shop");
     }
-    project->sellers[project->seller_count] = (struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell};
-    return project->seller_count++;
+    return seller_keep(o->reading, &(struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell});
 }
 
 static size_t seller_of(struct offers_reading *o, struct hk_cell cell)
 {
     if (hk_cell_empty(cell))
         return SIZE_MAX;
-    struct hk_names names = seller_names(o->reading->project);
     const char *name = hk_reading_text(o->reading, cell);
-    size_t found = hk_names_find(names, name);
+    size_t found = hk_index_find(&o->reading->sellers, name);
     if (found != SIZE_MAX || !o->shops_known)
         return found;
     if (!o->shops_stated)
         return seller_add(o, cell, name);
     hk_diags_add(o->reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "shops.csv has no shop \"%s\"", name);
+    if (o->reading->diags->count == HK_FINDINGS_MOST)
+        return SIZE_MAX; /* not shown: no need to search for every one of thousands */
     size_t near = hk_text_nearest(name, o->reading->project->seller_count, seller_name, o->reading->project);
     if (near != SIZE_MAX && near != HK_SELLER_PRICE)
         hk_diags_hint(o->reading->diags, "did you mean \"%s\"?", seller_name(o->reading->project, near));
@@ -182,11 +173,10 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 {
     if (hk_cell_empty(cell))
         return SIZE_MAX;
-    struct hk_names names = hk_project_role_names(reading->project);
     const char *name = hk_reading_text(reading, cell);
-    size_t found = hk_names_find(names, name);
+    size_t found = hk_index_find(&reading->roles, name);
     if (found == SIZE_MAX && reading->knows_yarns)
-        hk_reading_unknown(reading, cell, 0, "role", name, " in yarns.csv", names);
+        hk_reading_unknown(reading, cell, 0, "role", name, " in yarns.csv", hk_project_role_names(reading->project));
     return found;
 }
 
@@ -198,11 +188,10 @@ static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t ro
         size_t plan = role == SIZE_MAX ? SIZE_MAX : project->roles[role].plan;
         return plan == SIZE_MAX ? SIZE_MAX : project->candidates[plan].yarn;
     }
-    struct hk_names names = hk_project_yarn_names(project);
     const char *name = hk_reading_text(reading, cell);
-    size_t found = hk_names_find(names, name);
+    size_t found = hk_index_find(&reading->yarns, name);
     if (found == SIZE_MAX && reading->knows_yarns)
-        hk_reading_unknown(reading, cell, 0, "yarn", name, " in yarns.csv", names);
+        hk_reading_unknown(reading, cell, 0, "yarn", name, " in yarns.csv", hk_project_yarn_names(project));
     return found;
 }
 

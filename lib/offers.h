@@ -15,7 +15,4 @@ void hk_offers_read(struct hk_reading *reading);
 /* Whether the offer is one of that yarn for its role, in that colour. */
 bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate);
 
-/* ASCII letter case folded, like hk_text_same on plain text: below, at or above 0. */
-int hk_names_compare(const char *a, const char *b);
-
 #endif

@@ -5,6 +5,7 @@
  */
 #include "pieces.h"
 
+#include "gauge.h"
 #include "yarn_cell.h"
 
 #include <string.h>
@@ -124,6 +125,8 @@ static void read_worked(struct row row, struct hk_line *line)
     hk_yarn_cell(row.reading, cell_of(row, YARN), false, &line->yarn);
     if (!hk_cell_empty(tool))
         hk_tool_cell(tool, row.reading->project->catalogue, &line->tool_mm, row.reading->diags);
+    line->width_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, false);
+    line->height_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, true);
 }
 
 static void read_amounts(struct row row, struct hk_line *line)

@@ -8,6 +8,7 @@
 #define HK_READING_H
 
 #include "diags.h"
+#include "index.h"
 #include "project.h"
 #include "text.h"
 
@@ -25,6 +26,7 @@ struct hk_reading {
     struct hk_diags *diags;
     size_t combination_capacity;
     const struct hk_table *fabrics_table; /* where own fabrics with mistakes still have names; may be NULL */
+    struct hk_index roles, yarns, sellers; /* as they stand in the project */
     bool knows_sizes, knows_terms, knows_currency, knows_yarns, knows_fabrics, knows_grade, knows_pieces,
         knows_offers;
     bool learning;           /* a folder of learn_from: its own learn_from is not followed */

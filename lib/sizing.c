@@ -6,7 +6,6 @@
  */
 #include "sizing.h"
 
-#include "gauge.h"
 #include "misfit.h"
 #include "printed.h"
 #include "text.h"
@@ -118,7 +117,7 @@ static bool amount_count(const struct sizer *sizer, const struct hk_graded *grad
         return true;
     const struct hk_line *line = line_of(sizer);
     rounded->apart = 1;
-    rounded->swatch = hk_gauge_swatch(sizer->project, line->fabric, line->tool_mm, rows);
+    rounded->swatch = rows ? line->height_gauge : line->width_gauge;
     if (!rounded->swatch)
         return gauge_missing(sizer, graded->cell, rows);
     rounded->asked_m = amount.length_m;

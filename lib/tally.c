@@ -31,42 +31,55 @@ struct counter {
     struct hk_diags *diags;
     struct hk_arena *arena;
     struct left *left; /* [line], of the size being counted */
+    int64_t *held;     /* [role], see struct joining; zeros between lines */
 };
 
 /* ---- Stripes into uses --------------------------------------------------------------------------------------- */
 
+/* Both ascend by stitch, and so does their sum; `to` has room for it and may be `a` where that has all kinds of `b`. */
+static size_t kinds_merge(struct hk_kinds a, struct hk_kinds b, struct hk_kind *to)
+{
+    size_t i = 0, j = 0, count = 0;
+    while (i < a.count || j < b.count) {
+        bool first = j == b.count || (i < a.count && a.kinds[i].stitch <= b.kinds[j].stitch);
+        struct hk_kind kind = first ? a.kinds[i++] : b.kinds[j++];
+        if (first && j < b.count && b.kinds[j].stitch == kind.stitch)
+            kind.count += b.kinds[j++].count;
+        if (to)
+            to[count] = kind;
+        count++;
+    }
+    return count;
+}
+
 static bool kinds_add(struct hk_kinds *sum, struct hk_kinds more, struct hk_arena *arena)
 {
-    struct hk_kinds merged = {hk_arena_take(arena, sum->count + more.count, sizeof *merged.kinds), 0};
-    if (!merged.kinds)
+    size_t count = kinds_merge(*sum, more, NULL);
+    struct hk_kind *to = count == sum->count ? sum->kinds : hk_arena_take(arena, count, sizeof *to);
+    if (!to && count > 0)
         return false;
-    for (size_t i = 0; i < sum->count; i++)
-        merged.kinds[merged.count++] = sum->kinds[i];
-    for (size_t i = 0; i < more.count; i++) {
-        size_t at = 0;
-        while (at < sum->count && merged.kinds[at].stitch != more.kinds[i].stitch)
-            at++;
-        if (at < sum->count)
-            merged.kinds[at].count += more.kinds[i].count;
-        else
-            merged.kinds[merged.count++] = more.kinds[i];
-    }
-    *sum = merged;
+    kinds_merge(*sum, more, to);
+    *sum = (struct hk_kinds){to, count};
     return true;
 }
 
 static bool longest_add(struct hk_use *use, const struct hk_stripe_count *stripe, struct hk_arena *arena)
 {
-    struct hk_kinds *all = hk_arena_take(arena, use->longest_count + stripe->longest_count, sizeof *all);
-    if (!all)
-        return false;
-    for (size_t i = 0; i < use->longest_count; i++)
-        all[i] = use->longest[i];
-    for (size_t i = 0; i < stripe->longest_count; i++)
-        all[use->longest_count + i] = stripe->longest[i];
-    use->longest = all;
-    use->longest_count += stripe->longest_count;
+    for (size_t i = 0; i < stripe->longest_count; i++) {
+        struct hk_kinds *grown =
+            hk_arena_grow(arena, use->longest, use->longest_count, &use->longest_capacity, sizeof *grown);
+        if (!grown)
+            return false;
+        use->longest = grown;
+        use->longest[use->longest_count++] = stripe->longest[i];
+    }
     return true;
+}
+
+/* The share of a strand's copies beyond `had`. */
+static double strand_more(const struct hk_strand *strand, int64_t had)
+{
+    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
 }
 
 /* The share of a strand's copies that are not in the combination before (which may be NULL): "main x2" after "main" is
@@ -78,27 +91,31 @@ static double strand_new(const struct hk_strand *strand, const struct hk_combina
         if (before->strands[i].role == strand->role && before->strands[i].yarn == strand->yarn)
             had = before->strands[i].times;
     }
-    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
+    return strand_more(strand, had);
 }
 
 /* How a part's ends come about: at its start, for each strand of the first stripe, and at each colour change. */
 struct joining {
     bool stated, carry;
+    int64_t *held; /* [role], if carried: the most of its strands that a stripe before holds */
     double ends;                         /* of each strand, if stated */
     const struct hk_combination *before; /* that the line before ended with; NULL: nothing */
 };
 
 /* The part of a strand that no stripe before has had. */
-static double strand_first(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe,
-                           const struct hk_strand *strand)
+static double strand_first(const struct joining *joining, const struct hk_strand *strand)
 {
-    double part = 1;
-    for (size_t i = 0; i < stripe; i++) {
-        double fresh = strand_new(strand, &project->combinations[yarn->stripes[i].combination]);
-        if (fresh < part)
-            part = fresh;
+    return strand_more(strand, joining->held[strand->role]);
+}
+
+/* The stripe is one of those before, or, if `clear`, none is. */
+static void stripe_held(const struct hk_combination *combination, int64_t *held, bool clear)
+{
+    for (size_t i = 0; i < combination->strand_count; i++) {
+        const struct hk_strand *strand = &combination->strands[i];
+        if (clear || strand->times > held[strand->role])
+            held[strand->role] = clear ? 0 : strand->times;
     }
-    return part;
 }
 
 /* A carried strand is joined once, where it is first needed; any other at each change to it. */
@@ -112,7 +129,7 @@ static double strand_ends(const struct hk_project *project, const struct hk_stri
     if (!joining->carry)
         ends += ENDS_OF_A_STRAND * (double)joined * strand_new(strand, &project->combinations[before]);
     else if (stripe > 0)
-        ends += ENDS_OF_A_STRAND * strand_first(project, yarn, stripe, strand);
+        ends += ENDS_OF_A_STRAND * strand_first(joining, strand);
     return ends;
 }
 
@@ -151,6 +168,12 @@ static bool stripe_reached(size_t stripe, const struct hk_stripe_count *count)
     return stripe == 0 || count->joined > 0 || count->kinds.count > 0 || count->cut_m > 0;
 }
 
+static const struct hk_combination *stripe_combination(const struct counter *counter, const struct hk_stripes *yarn,
+                                                       size_t stripe)
+{
+    return &counter->project->combinations[yarn->stripes[stripe].combination];
+}
+
 static bool worked_fill(const struct counter *counter, const struct hk_stripes *yarn, const struct hk_counted *counted,
                         const struct joining *joining, struct hk_worked *worked)
 {
@@ -159,14 +182,16 @@ static bool worked_fill(const struct counter *counter, const struct hk_stripes *
     worked->runs = counted->runs;
     worked->run_count = counted->run_count;
     worked->uses = hk_arena_take(counter->arena, yarn->count, sizeof *worked->uses);
-    for (size_t i = 0; i < yarn->count; i++) {
-        if (!worked->uses)
-            return false;
-        if (stripe_reached(i, &counted->stripes[i]) &&
-            !stripe_add(counter, worked, yarn, i, &counted->stripes[i], joining))
-            return false;
+    bool good = worked->uses;
+    for (size_t i = 0; i < yarn->count && good; i++) {
+        if (stripe_reached(i, &counted->stripes[i]))
+            good = stripe_add(counter, worked, yarn, i, &counted->stripes[i], joining);
+        if (joining->carry)
+            stripe_held(stripe_combination(counter, yarn, i), joining->held, false);
     }
-    return true;
+    for (size_t i = 0; i < yarn->count && joining->carry; i++)
+        stripe_held(stripe_combination(counter, yarn, i), joining->held, true);
+    return good;
 }
 
 /* ---- Counting ------------------------------------------------------------------------------------------------ */
@@ -205,7 +230,7 @@ static bool nothing_to_continue_on(const struct counter *counter, size_t line, s
 static struct joining line_joining(const struct counter *counter, const struct hk_line *line, size_t size,
                                    const struct left *before)
 {
-    struct joining joining = {.carry = line->carry, .stated = line->ends.given};
+    struct joining joining = {.carry = line->carry, .stated = line->ends.given, .held = counter->held};
     if (line->ends.given)
         joining.ends = (double)line->ends.by_size[size].count;
     if (line->start == HK_START_CONTINUE)
@@ -378,11 +403,12 @@ static void lines_count(struct counter *counter)
     struct hk_tally *tally = counter->tally;
     tally->lines = hk_arena_take(counter->arena, lines * sizes, sizeof *tally->lines);
     counter->left = hk_arena_take(counter->arena, lines, sizeof *counter->left);
+    counter->held = hk_arena_take(counter->arena, project->role_count, sizeof *counter->held);
     struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
     size_t errors = counter->diags->errors;
     tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
-    if (!tally->progress || !tally->lines || !counter->left || !sized || !good)
+    if (!tally->progress || !tally->lines || !counter->left || !counter->held || !sized || !good)
         return;
     for (size_t line = 0; line < lines; line++)
         good[line] = true;

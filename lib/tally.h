@@ -12,7 +12,7 @@ struct hk_use {
     double *ends;             /* of each strand of the combination (a strand "x2" has so many on each of the two) */
     double cut_m;             /* of each strand */
     struct hk_kinds *longest; /* rows that may be the longest */
-    size_t longest_count;
+    size_t longest_count, longest_capacity;
 };
 
 /* A line in one size, or a swatch. times 0: nothing is worked. */

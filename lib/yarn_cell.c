@@ -15,6 +15,12 @@
 #include <math.h>
 #include <string.h>
 
+/* Bounds far beyond any design, as in reading.h: what is held together, stripes of a cell, and such sets of a project. */
+#define STRANDS_MOST ((size_t)16)
+#define TIMES_MOST ((int64_t)1000)
+#define STRIPES_MOST ((size_t)1000)
+#define COMBINATIONS_MOST ((size_t)500)
+
 struct parser {
     struct hk_reading *reading;
     struct hk_cell cell;
@@ -74,7 +80,11 @@ static struct hk_names names(const struct parser *parser)
 
 static size_t find(const struct parser *parser, struct span span)
 {
-    return hk_names_find(names(parser), span_text(parser, span));
+    const struct hk_reading *reading = parser->reading;
+    const char *name = span_text(parser, span);
+    size_t role = hk_index_find(&reading->roles, name);
+    size_t yarn = role == SIZE_MAX && parser->yarns_too ? hk_index_find(&reading->yarns, name) : SIZE_MAX;
+    return yarn == SIZE_MAX ? role : reading->project->role_count + yarn;
 }
 
 /* ---- Numbers at the end -------------------------------------------------------------------------------------- */
@@ -179,23 +189,50 @@ static double diameter_mm(const struct hk_project *project, const struct hk_comb
     return sqrt(sum);
 }
 
-/* Each combination is kept once. False when memory is lost. */
-static bool combination_find(struct hk_reading *reading, struct hk_combination combination, size_t *found)
+static size_t combination_find(const struct hk_project *project, const struct hk_combination *combination)
 {
-    struct hk_project *project = reading->project;
-    combination.blend = project->blend_count;
     for (size_t i = 0; i < project->combination_count; i++) {
-        const struct hk_combination *other = &project->combinations[i];
-        *found = i;
-        if (strands_same(other, &combination))
-            return true;
-        if (yarns_same(other, &combination))
-            combination.blend = other->blend;
+        if (strands_same(&project->combinations[i], combination))
+            return i;
     }
+    return SIZE_MAX;
+}
+
+/* That of a combination of the same yarns, else a new one. */
+static size_t blend_find(const struct hk_project *project, const struct hk_combination *combination)
+{
+    for (size_t i = 0; i < project->combination_count; i++) {
+        if (yarns_same(&project->combinations[i], combination))
+            return project->combinations[i].blend;
+    }
+    return project->blend_count;
+}
+
+static bool too_many(const struct parser *parser, struct span span, size_t most, const char *what)
+{
+    hk_diags_add(parser->reading->diags, HK_RANGE, span_place(parser, span), "more than %zu %s", most, what);
+    hk_diags_hint(parser->reading->diags, "that many cannot be reckoned with together: is it a slip?");
+    return false;
+}
+
+/* Each combination is kept once. False with a finding or when memory is lost. */
+static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination,
+                             size_t *found)
+{
+    struct hk_reading *reading = parser->reading;
+    struct hk_project *project = reading->project;
+    size_t known = combination_find(project, &combination);
+    if (known != SIZE_MAX) {
+        *found = known;
+        return true;
+    }
+    if (project->combination_count == COMBINATIONS_MOST)
+        return too_many(parser, span, COMBINATIONS_MOST, "yarns and sets of yarns held together");
     struct hk_combination *grown = hk_arena_grow(&project->arena, project->combinations, project->combination_count,
                                                  &reading->combination_capacity, sizeof *grown);
     if (!grown)
         return false;
+    combination.blend = blend_find(project, &combination);
     combination.diameter_mm = diameter_mm(project, &combination);
     project->blend_count += combination.blend == project->blend_count;
     project->combinations = grown;
@@ -206,13 +243,16 @@ static bool combination_find(struct hk_reading *reading, struct hk_combination c
 
 /* ---- Grammar ------------------------------------------------------------------------------------------------- */
 
-static bool number_positive(const struct parser *parser, struct span span, int64_t number, const char *what)
+static bool number_fits(const struct parser *parser, struct span span, int64_t number, int64_t most, const char *what)
 {
-    if (number > 0 && number <= HK_COUNT_MOST)
+    if (number > 0 && number <= most)
         return true;
     hk_diags_add(parser->reading->diags, HK_RANGE, span_place(parser, span), "\"%s\" has %" PRId64 " %s",
                  span_text(parser, span), number, what);
-    hk_diags_hint(parser->reading->diags, "write at least 1, or leave it out");
+    if (number > most)
+        hk_diags_hint(parser->reading->diags, "at most %" PRId64 " can be reckoned with", most);
+    else
+        hk_diags_hint(parser->reading->diags, "write at least 1, or leave it out");
     return false;
 }
 
@@ -223,7 +263,7 @@ static bool strand_of(const struct parser *parser, struct span span, struct hk_s
     strand->times = 1;
     size_t found = find(parser, name);
     if (found == SIZE_MAX && split_times(parser, &name, &strand->times)) {
-        if (!number_positive(parser, span, strand->times, "strands"))
+        if (!number_fits(parser, span, strand->times, TIMES_MOST, "strands"))
             return false;
         found = find(parser, name);
     }
@@ -281,8 +321,10 @@ static bool name_missing(const struct parser *parser, struct span span)
 
 static bool strands_of(const struct parser *parser, struct span span, struct hk_combination *combination)
 {
-    combination->strands = hk_arena_take(&parser->reading->project->arena, marks_count(parser, span, "+") + 1,
-                                         sizeof *combination->strands);
+    size_t most = marks_count(parser, span, "+") + 1;
+    if (most > STRANDS_MOST)
+        return too_many(parser, span, STRANDS_MOST, "strands are held together");
+    combination->strands = hk_arena_take(&parser->reading->project->arena, most, sizeof *combination->strands);
     if (!combination->strands)
         return false;
     bool good = true;
@@ -319,7 +361,7 @@ static bool stripe_of(const struct parser *parser, struct span span, bool alone,
     if (span.from == span.to)
         return name_missing(parser, span);
     bool counted = find(parser, last_strand(parser, span)) == SIZE_MAX && split_rows(parser, &strands, &stripe->rows);
-    if (counted && !number_positive(parser, span, stripe->rows, "rows"))
+    if (counted && !number_fits(parser, span, stripe->rows, HK_COUNT_MOST, "rows"))
         return false;
     if (!strands_of(parser, strands, &combination))
         return false;
@@ -329,7 +371,7 @@ static bool stripe_of(const struct parser *parser, struct span span, bool alone,
         hk_diags_hint(parser->reading->diags, "write stripes as main 4, contrast 2");
         return false;
     }
-    return combination_find(parser->reading, combination, &stripe->combination);
+    return combination_keep(parser, span, combination, &stripe->combination);
 }
 
 bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_too, struct hk_stripes *stripes)
@@ -349,6 +391,8 @@ bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_to
     size_t count = is_name ? 1 : marks_count(&parser, whole, marks) + 1;
     struct hk_stripes read = {
         .count = count, .cell = cell, .stripes = hk_arena_take(arena, count, sizeof *read.stripes)};
+    if (count > STRIPES_MOST)
+        return too_many(&parser, whole, STRIPES_MOST, "stripes");
     if (!read.stripes)
         return false;
     bool good = true;
@@ -356,6 +400,8 @@ bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_to
         struct span part = is_name ? whole : span_until(&parser, (struct span){from, whole.to}, marks);
         from = part.to + 1;
         good &= stripe_of(&parser, span_trim(&parser, part), count == 1, &read.stripes[i]);
+        if (!good && reading->project->combination_count == COMBINATIONS_MOST)
+            return false; /* said once a cell */
     }
     if (good)
         *stripes = read;

@@ -56,8 +56,9 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
     if (hk_cell_empty(cell))
         return SIZE_MAX;
     const char *name = hk_reading_text(reading, cell);
-    size_t found = hk_names_find(hk_project_role_names(project), name);
-    if (found != SIZE_MAX || !role_name_good(reading, cell, name))
+    size_t found = hk_index_find(&reading->roles, name);
+    if (found != SIZE_MAX || !role_name_good(reading, cell, name) ||
+        !hk_index_add(&reading->roles, name, project->role_count, &project->arena))
         return found;
     project->roles[project->role_count] = (struct hk_role){.name = name, .plan = SIZE_MAX, .cell = cell};
     return project->role_count++;
@@ -101,8 +102,10 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
     if (hk_cell_empty(cell))
         return SIZE_MAX;
     const char *name = hk_reading_text(reading, cell);
-    size_t found = hk_names_find(hk_project_yarn_names(project), name);
+    size_t found = hk_index_find(&reading->yarns, name);
     if (found == SIZE_MAX) {
+        if (!hk_index_add(&reading->yarns, name, project->yarn_count, &project->arena))
+            return SIZE_MAX;
         found = project->yarn_count++;
         project->yarns[found] = (struct hk_yarn){.name = name, .cell = cell};
     }

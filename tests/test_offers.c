@@ -209,17 +209,6 @@ static void prices_without_minor_units(void **state)
                       "offers.csv:2:16: error: 9.80 has too many digits after the point; write a whole number\n");
 }
 
-/* Names that differ in letter case only are one name, as for hk_text_same. */
-static void names_compare_without_letter_case(void **state)
-{
-    (void)state;
-    assert_int_equal(hk_names_compare("Quay", "qUAY"), 0);
-    assert_int_equal(hk_names_compare("", ""), 0);
-    assert_true(hk_names_compare("a", "B") < 0);
-    assert_true(hk_names_compare("ab", "a") > 0);
-    assert_true(hk_names_compare("\xc3\xa9", "z") > 0); /* bytes beyond ASCII come last whatever char is */
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -233,7 +222,6 @@ int main(void)
         cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
         cmocka_unit_test(which_offers_fill_a_role),
         cmocka_unit_test(prices_without_minor_units),
-        cmocka_unit_test(names_compare_without_letter_case),
     };
     return cmocka_run_group_tests_name("offers", tests, catalogue_read, catalogue_free);
 }

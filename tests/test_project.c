@@ -423,6 +423,71 @@ static void mistakes_in_yarn_cells_point_at_the_word(void **state)
 
 /* ---- fabrics ------------------------------------------------------------------------------------------------- */
 
+/* One piece with this yarn cell, on yarns `r0` to `r39`. */
+static void assert_yarn_cell(const struct hk_catalogue *catalogue, const char *cell, const char *expected)
+{
+    struct hk_arena arena = {0};
+    const char *yarns = "role,yarn,put_up,length\nmain,Quay,50 g,120 m\ncontrast,Reed,50 g,120 m\n";
+    for (int i = 0; i < 40; i++)
+        yarns = hk_arena_print(&arena, "%sr%d,y%d,50 g,120 m\n", yarns, i, i);
+    struct folder folder = {.yarns = yarns,
+                            .pieces = hk_arena_print(&arena, "piece,fabric,yarn,tool,stitches,rows\n"
+                                                             "a,single crochet,\"%s\",4 mm,20,10\n", cell)};
+    if (expected)
+        assert_folder_bad(catalogue, folder, expected);
+    else
+        hk_project_free(folder_good(catalogue, folder));
+    hk_arena_free(&arena);
+}
+
+/* So many of `r0` to `r39`, from the first on again and again; as stripes of 2 rows. */
+static const char *cell_of_many(struct hk_arena *arena, size_t count, const char *between, bool stripes)
+{
+    const char *cell = "";
+    for (size_t i = 0; i < count; i++)
+        cell = hk_arena_print(arena, stripes ? "%s%sr%zu 2" : "%s%sr%zu", cell, i ? between : "", i % 40);
+    return cell;
+}
+
+static void what_is_held_together_has_bounds(void **state)
+{
+    struct hk_arena arena = {0};
+    assert_yarn_cell(*state, cell_of_many(&arena, 16, " + ", false), NULL);
+    assert_yarn_cell(*state, cell_of_many(&arena, 17, " + ", false),
+                     "pieces.csv:2:19: error: more than 16 strands are held together; that many cannot be reckoned with "
+                     "together: is it a slip?\n");
+    assert_yarn_cell(*state, "main x1000", NULL);
+    assert_yarn_cell(*state, "main x1001",
+                     "pieces.csv:2:19: error: \"main x1001\" has 1001 strands; at most 1000 can be reckoned with\n");
+    assert_yarn_cell(*state, cell_of_many(&arena, 1000, ", ", true), NULL);
+    assert_yarn_cell(*state, cell_of_many(&arena, 1001, ", ", true),
+                     "pieces.csv:2:19: error: more than 1000 stripes; that many cannot be reckoned with together: is it a "
+                     "slip?\n");
+    hk_arena_free(&arena);
+}
+
+/* 40 yarns make 40 * 39 / 2 = 780 pairs; the yarn of the swatch counts too. */
+static void sets_of_yarns_held_together_have_a_bound(void **state)
+{
+    struct hk_arena arena = {0};
+    for (size_t most = 499; most <= 500; most++) {
+        const char *cell = "";
+        size_t count = 0, at = 0;
+        for (size_t i = 0; i < 40; i++) {
+            for (size_t j = i + 1; j < 40 && count < most; j++, count++) {
+                if (count == 499)
+                    at = strlen(cell) + strlen(", ");
+                cell = hk_arena_print(&arena, "%s%sr%zu + r%zu 2", cell, count ? ", " : "", i, j);
+            }
+        }
+        const char *expected =
+            hk_arena_print(&arena, "pieces.csv:2:%zu: error: more than 500 yarns and sets of yarns held together; that many "
+                                   "cannot be reckoned with together: is it a slip?\n", 19 + at);
+        assert_yarn_cell(*state, cell, most == 499 ? NULL : expected);
+    }
+    hk_arena_free(&arena);
+}
+
 static void a_fabric_of_the_project_hides_the_shipped_one(void **state)
 {
     struct hk_project *p =
@@ -906,6 +971,8 @@ int main(void)
         cmocka_unit_test(stripes_say_their_rows_and_a_combination_is_kept_once),
         cmocka_unit_test(the_same_yarns_share_a_blend_whatever_their_roles),
         cmocka_unit_test(mistakes_in_yarn_cells_point_at_the_word),
+        cmocka_unit_test(what_is_held_together_has_bounds),
+        cmocka_unit_test(sets_of_yarns_held_together_have_a_bound),
         cmocka_unit_test(a_fabric_of_the_project_hides_the_shipped_one),
         cmocka_unit_test(an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once),
         cmocka_unit_test(a_swatch_has_the_defaults_of_the_design),
