@@ -18,7 +18,7 @@
  * ------------------------------------------------------------------------------
  */
 
-#define PROJECTS 24
+#define PROJECTS 32
 #define AGREES 1e-7
 
 enum { STITCHES = 10, FEW = 8, USES = 64, KINDS = 4, STRANDS = 2 };
@@ -38,6 +38,9 @@ struct stated {
     size_t use_count;
     struct hk_kind kinds[USES][KINDS];
     double ends[USES][STRANDS];
+    struct hk_progress progress[FEW];
+    struct hk_so_far so_far[FEW];
+    struct hk_worked worked_so_far[FEW][2];
     struct hk_fabric fabric;
     struct hk_project project;
     struct hk_tally tally;
@@ -55,8 +58,10 @@ static void stated_start(struct stated *s, double tail_m)
     s->catalogue = (struct hk_catalogue){.stitches = s->stitches, .stitch_count = STITCHES};
     s->project = (struct hk_project){
         .catalogue = &s->catalogue, .size_count = 1, .tail_m = tail_m, .spreads = spreads_of_the_design(), .yarns = s->yarns,
-        .combinations = s->combinations, .swatches = s->swatches, .lines = s->lines};
-    s->tally = (struct hk_tally){.project = &s->project, .lines = s->worked_lines, .swatches = s->worked_swatches};
+        .combinations = s->combinations, .swatches = s->swatches, .lines = s->lines,
+        .progress = s->progress};
+    s->tally = (struct hk_tally){.project = &s->project, .lines = s->worked_lines, .swatches = s->worked_swatches,
+                                   .progress = s->so_far};
 }
 
 static void stated_strand(struct stated *s, size_t yarn, int64_t times)
@@ -106,6 +111,15 @@ static void stated_record(struct stated *s, const char *text, struct hk_worked *
         s->lines[s->project.line_count] = (struct hk_line){.tool_mm = v[0], .fabric = &s->fabric};
         *worked = &s->worked_lines[s->project.line_count++];
         **worked = (struct hk_worked){.tool_mm = v[0], .times = 1};
+    } else if (sscanf(text, "weighing,%lf,%lf,%lf", &v[0], &v[1], &v[2]) == 3) {
+        size_t i = s->project.progress_count++;
+        s->progress[i] = (struct hk_progress){.title = "so far", .mass_g = v[1], .scale_step_g = v[2],
+                                              .of = {SIZE_MAX, v[0] < 0 ? SIZE_MAX : (size_t)v[0]}};
+        s->so_far[i] = (struct hk_so_far){.worked = s->worked_so_far[i], .weighed = true};
+    } else if (sscanf(text, "part,%lf,%lf", &v[0], &v[1]) == 2) {
+        struct hk_so_far *so_far = &s->so_far[s->project.progress_count - 1];
+        *worked = &so_far->worked[so_far->count++];
+        **worked = (struct hk_worked){.tool_mm = v[0], .times = (int64_t)v[1]};
     } else if (sscanf(text, "use,%lf,%lf,%lf,%lf", &v[0], &v[1], &v[2], &v[3]) >= 3) {
         stated_use(s, *worked, (size_t)v[0], v[1], &v[2]);
     } else {
@@ -171,6 +185,8 @@ static size_t find_by_words(const struct hk_fit *fit, const char *kind, const ch
     sscanf(key, "%lf", &value);
     if (strcmp(kind, "wrap") == 0)
         return hk_fit_find(fit, HK_WRAP, 0, 0, NULL);
+    if (strcmp(kind, "making") == 0)
+        return hk_fit_find(fit, HK_MAKING, (size_t)value, 0, NULL);
     if (strcmp(kind, "tension") == 0)
         return hk_fit_find(fit, HK_TENSION, (size_t)value, 0, NULL);
     if (strcmp(kind, "stitch") == 0)

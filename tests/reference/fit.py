@@ -18,7 +18,7 @@ PROJECTS = os.path.join(FOLDER, "fit.projects.csv")
 RESULTS = os.path.join(FOLDER, "fit.results.csv")
 
 WRAP_RATIO = 2 / 3
-SD = {"wrap": 0.2, "tension": 0.15, "stitch": 0.12, "tool": 0.05, "blend": 0.06, "grist": 0.02}
+SD = {"wrap": 0.2, "tension": 0.15, "stitch": 0.12, "tool": 0.05, "blend": 0.06, "grist": 0.02, "making": 0.03}
 MAKING, PIECE, UNRAVELLED = 0.03, 0.02, 0.02
 
 
@@ -36,7 +36,8 @@ def read_projects():
             stitches.append((int(values[0]), float(values[1]), float(values[2])))
             continue
         if record == "project":
-            projects.append({"tail": float(values[0]), "yarns": [], "combinations": [], "swatches": [], "lines": []})
+            projects.append({"tail": float(values[0]), "yarns": [], "combinations": [], "swatches": [], "lines": [],
+                             "weighings": []})
         project = projects[-1]
         if record == "yarn":
             project["yarns"].append((values[0], *map(float, values[1:])))
@@ -47,6 +48,11 @@ def read_projects():
         elif record == "swatch":
             uses = []
             project["swatches"].append((*map(float, values), uses))
+        elif record == "weighing":
+            project["weighings"].append((int(values[0]), float(values[1]), float(values[2]), []))
+        elif record == "part":
+            uses = []
+            project["weighings"][-1][3].append((float(values[0]), int(values[1]), uses))
         elif record == "line":
             uses = []
             project["lines"].append((float(values[0]), uses))
@@ -74,8 +80,10 @@ def parameters(stitches, project):
     def meet(kind, key, mean=0.0):
         found.setdefault((kind, key), (len(found), mean))
 
-    def worked(tool, uses, with_grist):
+    def worked(tool, uses, with_grist, only=-1):
         for combination, _, _, kinds in uses:
+            if only >= 0 and only not in [yarn for yarn, _ in project["combinations"][combination]]:
+                continue
             for stitch, _ in kinds:
                 family, _, wraps = stitches[stitch]
                 meet("stitch", stitch)
@@ -87,13 +95,19 @@ def parameters(stitches, project):
                 meet("blend", blend(project, combination))
             for yarn, _ in project["combinations"][combination] if with_grist else []:
                 name, put_up, length, _ = project["yarns"][yarn]
-                meet("grist", name, np.log(put_up / length))
+                if only < 0 or yarn == only:
+                    meet("grist", name, np.log(put_up / length))
 
     for tool, uses in project["lines"]:
         worked(tool, uses, True)
     for tool, mass, _, unravelled, _, uses in project["swatches"]:
         if mass or unravelled:
             worked(tool, uses, mass > 0)
+    for yarn, _, _, parts in project["weighings"]:
+        for tool, _, uses in parts:
+            worked(tool, uses, True, yarn)
+    if len(project["weighings"]) > 1:
+        meet("making", 0)
     return found
 
 
@@ -126,6 +140,24 @@ def length_of(stitches, project, x, place, tool, uses):
     return total
 
 
+def so_far(stitches, project, x, place, yarn, tool, uses):
+    """Grams of one copy of a part: what its stitches took, the day left out, and its ends; of one yarn, or of all (-1)."""
+    took, loose = 0, 0
+    for combination, cut, ends, kinds in uses:
+        strands = [s for s in zip(project["combinations"][combination], ends) if yarn < 0 or s[0][0] == yarn]
+        for (u, times), e in strands:
+            g = np.exp(x[place["grist", project["yarns"][u][0]][0]])
+            took = took + times * g * strand_length(stitches, project, x, place, tool, combination, kinds)
+            loose = loose + times * g * (e * project["tail"] + cut)
+    return took, loose
+
+
+def weighing(stitches, project, x, place, yarn, parts):
+    day = np.exp(x[place["making", 0][0]]) if ("making", 0) in place else 1
+    grams = [(copies, *so_far(stitches, project, x, place, yarn, tool, uses)) for tool, copies, uses in parts]
+    return sum(copies * (day * took + loose) for copies, took, loose in grams)
+
+
 def data(stitches, project, place):
     """(prediction as a function of x, reading, standard uncertainty of its logarithm)"""
     found = []
@@ -145,6 +177,14 @@ def data(stitches, project, place):
         if mass and unravelled:
             found.append((lambda x, m=m, l=l: m(x) / l(x), mass / unravelled,
                           np.sqrt(um2 / mass ** 2 + ul2 / unravelled ** 2)))
+    mean = np.array([m for _, m in place.values()])
+    for yarn, mass, scale_step, parts in project["weighings"]:
+        def m(x, yarn=yarn, parts=parts):
+            return weighing(stitches, project, x, place, yarn, parts)
+
+        pieces = [so_far(stitches, project, mean, place, yarn, tool, uses)[0] for tool, copies, uses in parts for _ in range(copies)]
+        s2 = scale_step ** 2 / 12 / mass ** 2 + PIECE ** 2 * sum(p ** 2 for p in pieces) / sum(pieces) ** 2
+        found.append((m, mass, np.sqrt(s2 + (0 if len(project["weighings"]) > 1 else MAKING ** 2))))
     return found
 
 
@@ -243,7 +283,8 @@ def random_uses(random, project, families):
 
 
 def random_project(random):
-    project = {"tail": float(random.choice([0.15, 0.1, 0])), "yarns": [], "combinations": [], "swatches": [], "lines": []}
+    project = {"tail": float(random.choice([0.15, 0.1, 0])), "yarns": [], "combinations": [], "swatches": [], "lines": [],
+               "weighings": []}
     for name in NAMES[:random.integers(1, 5)]:
         length = float(random.integers(60, 420))
         put_up = float(random.choice([50, 100]))
@@ -279,6 +320,22 @@ def simulated_readings(random, project):
     project["swatches"] = swatches
 
 
+def random_weighings(random, project):
+    """Of what is being made in a size: one to three readings, of one part or two, of all yarns or of one."""
+    tools = sorted({tool for tool, _ in project["lines"]})
+    families = sorted({STITCHES[k][0] for _, uses in project["lines"] for _, _, _, kinds in uses for k, _ in kinds})
+    parts = [[(float(random.choice(tools)), int(random.integers(1, 4)), random_uses(random, project, families))
+              for _ in range(random.integers(1, 3))] for _ in range(random.integers(1, 4))]
+    yarns = [-1 if random.random() < 0.6 else project["combinations"][some[0][2][0][0]][0][0] for some in parts]
+    shell = dict(project, weighings=[(yarn, 1, 1, some) for yarn, some in zip(yarns, parts)])
+    place = parameters(STITCHES, shell)
+    x = np.array([mean + 2 * SD[kind] * random.standard_normal() for (kind, _), (_, mean) in place.items()])
+    for yarn, some in zip(yarns, parts):
+        step = float(random.choice([1, 0.1]))
+        mass = weighing(STITCHES, shell, x, place, yarn, some) * np.exp(PIECE * random.standard_normal())
+        project["weighings"].append((yarn, max(step, round(step * round(mass / step), 1)), step, some))
+
+
 def write_uses(out, uses):
     for combination, cut, ends, kinds in uses:
         out.write(f"use,{combination},{cut:g},{','.join(f'{e:g}' for e in ends)}\n")
@@ -293,12 +350,15 @@ def generate():
                   "# written by fit.py generate (invented data): stitch,family (0 crochet, 1 tunisian, 2 knit),loops,wraps;\n"
                   "# project,tail m; yarn,name,put-up g,length m,diameter mm; combination; strand,yarn,times;\n"
                   "# line,tool mm; swatch,tool mm,weight g,scale step g,unravelled m,tape step m (0: not read);\n"
+                  "# weighing of the work in hand,yarn (-1: all),weight g,scale step g; part,tool mm,copies\n"
                   "# use,combination,cut m,ends of each strand; kind,stitch,count\n")
         for family, loops, wraps in STITCHES:
             out.write(f"stitch,{family},{loops:g},{wraps:g}\n")
-        for _ in range(24):
+        for number in range(32):
             project = random_project(random)
             simulated_readings(random, project)
+            if number >= 24:
+                random_weighings(random, project)
             out.write(f"project,{project['tail']:g}\n")
             for yarn in project["yarns"]:
                 out.write("yarn,%s,%g,%g,%g\n" % yarn)
@@ -312,6 +372,11 @@ def generate():
             for tool, *readings, uses in project["swatches"]:
                 out.write(f"swatch,{tool:g},{','.join(f'{r:.10g}' for r in readings)}\n")
                 write_uses(out, uses)
+            for yarn, mass, step, parts in project["weighings"]:
+                out.write(f"weighing,{yarn},{mass:.10g},{step:g}\n")
+                for tool, copies, uses in parts:
+                    out.write(f"part,{tool:g},{copies}\n")
+                    write_uses(out, uses)
 
 
 if __name__ == "__main__":
