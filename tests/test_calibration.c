@@ -21,14 +21,17 @@
 enum { PARAMETERS_MOST = 32 };
 
 /* A body and two sleeves of dc, the sleeves on a smaller tool, with a border of sc on a smaller one still. */
-static void start_garment(struct handmade *h)
+static void start_garment(struct handmade *h, size_t sizes)
 {
-    handmade_start(h, 1, 3);
+    handmade_start(h, sizes, 3);
     h->project.tail_m = 0.15;
     size_t main = handmade_yarn(h, "main", -1);
-    handmade_line(h, 0, 0, 5, 1, (struct handmade_use){main, DC, 9000, 120, 4, 0});
-    handmade_line(h, 0, 1, 4.5, 2, (struct handmade_use){main, DC, 2800, 60, 4, 0});
-    handmade_line(h, 0, 2, 4, 1, (struct handmade_use){main, SC, 2400, 240, 2, 0});
+    for (size_t size = 0; size < sizes; size++) {
+        double larger = 1 + 0.2 * (double)size;
+        handmade_line(h, size, 0, 5, 1, (struct handmade_use){main, DC, 9000 * larger, 120, 4, 0});
+        handmade_line(h, size, 1, 4.5, 2, (struct handmade_use){main, DC, 2800 * larger, 60, 4, 0});
+        handmade_line(h, size, 2, 4, 1, (struct handmade_use){main, SC, 2400 * larger, 240, 2, 0});
+    }
 }
 
 /* A swatch as the loop rule would have it weigh; each maker's own reading takes its place. */
@@ -68,11 +71,40 @@ static void weigh_swatches(struct handmade *h, const struct hk_fit *fit, const d
     }
 }
 
+/* Two pieces of the smaller size, the body and one sleeve, made on one day. */
+struct in_hand {
+    struct hk_progress rows[2];
+    struct hk_so_far so_far[2];
+    struct hk_worked worked[2];
+};
+
+static void take_in_hand(struct handmade *h, struct in_hand *in_hand)
+{
+    *in_hand = (struct in_hand){0};
+    for (size_t i = 0; i < 2; i++) {
+        in_hand->worked[i] = h->worked[i];
+        in_hand->worked[i].times = 1;
+        in_hand->rows[i] = (struct hk_progress){.title = "in hand", .of = {SIZE_MAX, SIZE_MAX}, .mass_g = 100, .scale_step_g = 1};
+        in_hand->so_far[i] = (struct hk_so_far){.worked = &in_hand->worked[i], .count = 1, .weighed = true};
+    }
+    h->project.progress = in_hand->rows;
+    h->project.progress_count = 2;
+    h->tally.progress = in_hand->so_far;
+}
+
+static void weigh_in_hand(struct handmade *h, const struct hk_fit *fit, const double *x, gsl_rng *rng)
+{
+    double making = h->project.progress_count > 0 ? a_day(h, rng) : 0;
+    for (size_t i = 0; i < h->project.progress_count; i++)
+        h->project.progress[i].mass_g = floor(make(h, fit, x, h->tally.progress[i].worked, making, rng) + 0.5);
+}
+
+/* The last size. */
 static double garment(const struct handmade *h, const struct hk_fit *fit, const double *x, gsl_rng *rng)
 {
     double making = a_day(h, rng), mass_g = 0;
     for (size_t line = 0; line < h->project.line_count; line++)
-        mass_g += make(h, fit, x, &h->worked[line], making, rng);
+        mass_g += make(h, fit, x, &h->worked[(h->project.size_count - 1) * h->project.line_count + line], making, rng);
     return mass_g;
 }
 
@@ -86,8 +118,9 @@ static double share_held(struct handmade *h, const struct hk_fit *template, gsl_
         for (size_t i = 0; i < template->count; i++)
             x[i] = template->parameters[i].prior + gsl_ran_gaussian(rng, template->parameters[i].sd);
         weigh_swatches(h, template, x, rng);
+        weigh_in_hand(h, template, x, rng);
         struct handmade_answer a = handmade_predict(h, hk_need_defaults());
-        held += garment(h, template, x, rng) <= a.need->roles[0].mass_g.enough;
+        held += garment(h, template, x, rng) <= a.need->roles[a.need->role_count - 1].mass_g.enough;
         handmade_done(a);
     }
     return (double)held / MAKERS;
@@ -100,7 +133,7 @@ static void assert_calibrated(struct handmade *h, const char *what)
     assert_non_null(rng);
     double held = share_held(h, template.fit, rng);
     print_message("%s: a 95%% bound held for %.2f%% of %d makers (spread of mass about %.1f%%)\n", what, 100 * held,
-                  MAKERS, 100 * template.need->roles[0].spread_mass);
+                  MAKERS, 100 * template.need->roles[template.need->role_count - 1].spread_mass);
     gsl_rng_free(rng);
     handmade_done(template);
     assert_true(held >= HELD_LEAST);
@@ -111,7 +144,7 @@ static void bounds_hold_with_nothing_weighed(void **state)
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     assert_calibrated(&h, "nothing weighed");
 }
 
@@ -119,7 +152,7 @@ static void bounds_hold_after_one_swatch_on_a_1_g_scale(void **state)
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     add_swatch(&h, DC, 5, 400, 1);
     assert_calibrated(&h, "one swatch, 1 g scale");
 }
@@ -128,7 +161,7 @@ static void bounds_hold_after_one_swatch_on_a_tenth_of_a_gram_scale(void **state
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     add_swatch(&h, DC, 5, 400, 0.1);
     assert_calibrated(&h, "one swatch, 0.1 g scale");
 }
@@ -137,10 +170,20 @@ static void bounds_hold_after_two_swatches_of_different_stitches(void **state)
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     add_swatch(&h, DC, 5, 400, 1);
     add_swatch(&h, SC, 4, 500, 0.1);
     assert_calibrated(&h, "two swatches");
+}
+
+static void bounds_hold_in_another_size_after_two_weighed_pieces(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct in_hand in_hand;
+    start_garment(&h, 2);
+    take_in_hand(&h, &in_hand);
+    assert_calibrated(&h, "two pieces of another size");
 }
 
 int main(void)
@@ -150,6 +193,7 @@ int main(void)
         cmocka_unit_test(bounds_hold_after_one_swatch_on_a_1_g_scale),
         cmocka_unit_test(bounds_hold_after_one_swatch_on_a_tenth_of_a_gram_scale),
         cmocka_unit_test(bounds_hold_after_two_swatches_of_different_stitches),
+        cmocka_unit_test(bounds_hold_in_another_size_after_two_weighed_pieces),
     };
     return cmocka_run_group_tests_name("calibration", tests, NULL, NULL);
 }

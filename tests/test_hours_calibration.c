@@ -22,14 +22,17 @@
 enum { PARAMETERS_MOST = 32 };
 
 /* A body and two sleeves of dc, the sleeves on a smaller hook, with a border of sc on a smaller one still. */
-static void start_garment(struct handmade *h)
+static void start_garment(struct handmade *h, size_t sizes)
 {
-    handmade_start(h, 1, 3);
+    handmade_start(h, sizes, 3);
     h->project.tail_m = 0.15;
     size_t main = handmade_yarn(h, "main", -1);
-    handmade_line(h, 0, 0, 5, 1, (struct handmade_use){main, DC, 9000, 120, 4, 0});
-    handmade_line(h, 0, 1, 4.5, 2, (struct handmade_use){main, DC, 2800, 60, 4, 0});
-    handmade_line(h, 0, 2, 4, 1, (struct handmade_use){main, SC, 2400, 240, 2, 0});
+    for (size_t size = 0; size < sizes; size++) {
+        double larger = 1 + 0.2 * (double)size;
+        handmade_line(h, size, 0, 5, 1, (struct handmade_use){main, DC, 9000 * larger, 120, 4, 0});
+        handmade_line(h, size, 1, 4.5, 2, (struct handmade_use){main, DC, 2800 * larger, 60, 4, 0});
+        handmade_line(h, size, 2, 4, 1, (struct handmade_use){main, SC, 2400 * larger, 240, 2, 0});
+    }
 }
 
 static void add_swatch(struct handmade *h, size_t stitch, double tool_mm, double count)
@@ -65,11 +68,40 @@ static void time_swatches(struct handmade *h, const struct hk_fit *fit, const do
     }
 }
 
+/* Two pieces of the smaller size, the body and one sleeve, made on one day. */
+struct in_hand {
+    struct hk_progress rows[2];
+    struct hk_so_far so_far[2];
+    struct hk_worked worked[2];
+};
+
+static void take_in_hand(struct handmade *h, struct in_hand *in_hand)
+{
+    *in_hand = (struct in_hand){0};
+    for (size_t i = 0; i < 2; i++) {
+        in_hand->worked[i] = h->worked[i];
+        in_hand->worked[i].times = 1;
+        in_hand->rows[i] = (struct hk_progress){.title = "in hand", .of = {SIZE_MAX, SIZE_MAX}, .minutes = 600};
+        in_hand->so_far[i] = (struct hk_so_far){.worked = &in_hand->worked[i], .count = 1, .timed = true};
+    }
+    h->project.progress = in_hand->rows;
+    h->project.progress_count = 2;
+    h->tally.progress = in_hand->so_far;
+}
+
+static void time_in_hand(struct handmade *h, const struct hk_fit *fit, const double *x, gsl_rng *rng)
+{
+    double making = h->project.progress_count > 0 ? a_day(h, rng) : 0;
+    for (size_t i = 0; i < h->project.progress_count; i++)
+        h->project.progress[i].minutes = fmax(1, floor(make_s(h, fit, x, h->tally.progress[i].worked, making, rng) / S_PER_MIN + 0.5));
+}
+
+/* The last size. */
 static double garment_s(const struct handmade *h, const struct hk_fit *fit, const double *x, gsl_rng *rng)
 {
     double making = a_day(h, rng), seconds = 0;
     for (size_t line = 0; line < h->project.line_count; line++) {
-        const struct hk_worked *worked = &h->worked[line];
+        const struct hk_worked *worked = &h->worked[(h->project.size_count - 1) * h->project.line_count + line];
         seconds += make_s(h, fit, x, worked, making, rng);
         seconds += (double)worked->times * worked->uses[0].ends[0] * END_S;
     }
@@ -81,7 +113,7 @@ static struct hk_hours *predict(const struct handmade *h, struct hk_fit **fit)
     struct hk_diags diags = {0};
     *fit = hk_fit_time(&h->tally, &diags);
     assert_non_null(*fit);
-    struct hk_hours *hours = hk_hours_predict(*fit, 0, &diags);
+    struct hk_hours *hours = hk_hours_predict(*fit, h->project.size_count - 1, &diags);
     assert_non_null(hours);
     hk_diags_free(&diags);
     return hours;
@@ -97,6 +129,7 @@ static double share_held(struct handmade *h, const struct hk_fit *template, gsl_
         for (size_t i = 0; i < template->count; i++)
             x[i] = template->parameters[i].prior + gsl_ran_gaussian(rng, template->parameters[i].sd);
         time_swatches(h, template, x, rng);
+        time_in_hand(h, template, x, rng);
         struct hk_fit *fit;
         struct hk_hours *hours = predict(h, &fit);
         held += garment_s(h, template, x, rng) / S_PER_HOUR <= hours->sizes[0].hours.high;
@@ -126,7 +159,7 @@ static void hours_hold_with_nothing_timed(void **state)
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     assert_calibrated(&h, "nothing timed");
 }
 
@@ -134,7 +167,7 @@ static void hours_hold_after_one_timed_swatch(void **state)
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     add_swatch(&h, DC, 5, 400);
     assert_calibrated(&h, "one swatch");
 }
@@ -143,7 +176,7 @@ static void hours_hold_after_a_timed_swatch_of_a_few_minutes(void **state)
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     add_swatch(&h, DC, 5, 60);
     assert_calibrated(&h, "one small swatch");
 }
@@ -152,10 +185,20 @@ static void hours_hold_after_two_timed_swatches_of_different_stitches(void **sta
 {
     (void)state;
     struct handmade h;
-    start_garment(&h);
+    start_garment(&h, 1);
     add_swatch(&h, DC, 5, 400);
     add_swatch(&h, SC, 4, 500);
     assert_calibrated(&h, "two swatches");
+}
+
+static void hours_hold_in_another_size_after_two_timed_pieces(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct in_hand in_hand;
+    start_garment(&h, 2);
+    take_in_hand(&h, &in_hand);
+    assert_calibrated(&h, "two pieces of another size");
 }
 
 int main(void)
@@ -165,6 +208,7 @@ int main(void)
         cmocka_unit_test(hours_hold_after_one_timed_swatch),
         cmocka_unit_test(hours_hold_after_a_timed_swatch_of_a_few_minutes),
         cmocka_unit_test(hours_hold_after_two_timed_swatches_of_different_stitches),
+        cmocka_unit_test(hours_hold_in_another_size_after_two_timed_pieces),
     };
     return cmocka_run_group_tests_name("hours calibration", tests, NULL, NULL);
 }
