@@ -42,7 +42,7 @@ static char *row_name(const struct hk_compare_row *row)
     char *name = NULL;
     for (size_t i = 0; i < row->yarn_count; i++) {
         const struct hk_compare_yarn *yarn = &row->yarns[i];
-        if (!text_append(&name, "%s%s%s%s, %s g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
+        if (!text_append(&name, "%s%s%s%s, %s\u00a0g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
                          put_up(yarn->put_up_g).text))
             return NULL;
     }

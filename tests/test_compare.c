@@ -266,16 +266,156 @@ static void every_mistake_of_a_catalogue_is_told(void **state)
     struct hk_diags diags = {0};
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
     const struct memory_file files[] = {
-        {"list.csv", "yarn,put_up,length,price\na,50,100 m,1\nb,50 g,0 m,x\n,50 g,90 m,\n", 0}, {NULL, NULL, 0}};
+        {"list.csv", "yarn;put_up;length;colour;price;wpi;colours\nMole;50;118,5 m;Peat;6,90;;\nMole;50 g;90 m;Fog;6,9x;;\n"
+                     ";50 g;;x;1;;\nMole;-50 g;110 m;Fog;5 £;0;\nMole;50 m;110 g;Fog;;12 cm;\n"
+                     "Mole;01.05.2024;110 m;Fog;1,234;abc;\nMole;50 g;0 m;Fog;1;12;;extra\n", 0},
+        {"open.csv", "yarn,put_up,length\na,50 g,10 m\n\"b,50 g,9 m\n", 0},
+        {"short.csv", "yarn,put_up,lenght\na,50 g,10 m\n", 0},
+        {"empty.csv", "", 0}, {"head.csv", "yarn,put_up,length\n# none yet\n", 0},
+        {"sheet.csv", "PK\003\004", 0}, {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     assert_null(hk_yarn_list_read(&source, "list.csv", stages.project, &diags));
-    assert_int_equal(diags.errors, 4);
-    hk_diags_free(&diags);
+    assert_findings(&diags, "list.csv:1:37: warning: no column is called \"colours\": it is not read\n"
+                             "list.csv:2:6: error: 50 has no unit; write 50 g or 50 oz\n"
+                             "list.csv:3:23: error: \"6,9x\" is not a price; write it like EUR 6.40\n"
+                             "list.csv:4:1: error: the cell \"yarn\" is empty; every row of list.csv needs one\n"
+                             "list.csv:4:7: error: the cell \"length\" is empty; every row of list.csv needs one\n"
+                             "list.csv:5:6: error: -50 g is below zero; write a mass above zero\n"
+                             "list.csv:5:24: error: £ is not this design's currency; write the price in EUR\n"
+                             "list.csv:5:26: error: 0 is not possible here; write wraps per inch above zero\n"
+                             "list.csv:6:9: error: m measures a length, and a mass is needed here; write it like 50 g or 1.75 oz\n"
+                             "list.csv:6:15: error: g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in\n"
+                             "list.csv:6:25: error: cm measures a length, and wraps per inch is needed here; write it like 12 wpi\n"
+                             "list.csv:7:6: error: 01.05.2024 is a date that a spreadsheet made of what was typed; format the column as text and type it again\n"
+                             "list.csv:7:27: error: 1,234 has too many digits after the point; write at most 2\n"
+                             "list.csv:7:33: error: \"abc\" is not wraps per inch; write it like 12 wpi\n"
+                             "list.csv:8:11: error: 0 m is not possible here; write a length above zero\n"
+                             "list.csv:8:25: error: \"extra\" stands beyond the last column; a semicolon inside a cell splits it: "
+                             "put quotes round the whole cell, or name the column\n");
+    static const struct {
+        const char *name;
+        enum hk_code code;
+    } whole[] = {{"open.csv", HK_CSV_SYNTAX}, {"short.csv", HK_COLUMN_MISSING}, {"empty.csv", HK_HEADER_MISSING},
+                 {"head.csv", HK_ROWS_MISSING}, {"sheet.csv", HK_FILE_FORMAT}};
+    for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++) {
+        assert_null(hk_yarn_list_read(&source, whole[i].name, stages.project, &diags));
+        assert_int_equal(diags.errors, 1);
+        hk_diags_sort(&diags);
+        assert_int_equal(diags.findings[0].code, whole[i].code);
+        hk_diags_free(&diags);
+    }
     assert_null(hk_yarn_list_read(&source, "none.csv", stages.project, &diags));
     assert_int_equal(diags.errors, 1);
     assert_int_equal(diags.findings[0].code, HK_FILE_MISSING);
     hk_diags_free(&diags);
     stages_free(stages);
+}
+
+/* The same two yarns twice: with points, and as a spreadsheet saves them where the comma is the decimal mark. */
+static void a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas(void **state)
+{
+    static const char *const texts[] = {
+        "yarn,put_up,length,price,wpi,fibre\nMole,50 g,118.5 m,6.90,12.5,\"85% wool, 15% silk\"\nTinker,3.5 oz,180 yd,14.00,,\n",
+        "\xEF\xBB\xBFYarn;Put up;Length;Price;WPI;Fibre;\r\nMole;50 g;118,5 m;6,90;12,5;85 % wool, 15 % silk;\r\n"
+        "Tinker;3,5 oz;180 yd;\xE2\x82\xAC 14,00;;;\r\n;;;;;;\r\n"};
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_compare *compares[2];
+    struct hk_yarn_list *lists[2] = {NULL, NULL};
+    for (size_t t = 0; t < 2; t++)
+        compares[t] = compare_with(&stages, texts[t], hk_compare_defaults(), &lists[t]);
+    assert_int_equal(compares[0]->row_count, 2);
+    assert_int_equal(compares[1]->row_count, 2);
+    for (size_t i = 0; i < 2; i++) {
+        const struct hk_compare_row *a = &compares[0]->rows[i], *b = &compares[1]->rows[i];
+        assert_string_equal(a->yarns[0].yarn, b->yarns[0].yarn);
+        assert_close(a->mass_g, b->mass_g, 0, 0);
+        assert_close(a->moisture_high, b->moisture_high, 0, 0);
+        assert_int_equal(a->cost_minor, b->cost_minor);
+    }
+    for (size_t t = 0; t < 2; t++) {
+        hk_compare_free(compares[t]);
+        hk_yarn_list_free(lists[t]);
+    }
+    stages_free(stages);
+}
+
+/*
+ * Balls of 50 g at 5.00 by yarns.csv; by offers.csv Near asks 4.00 in threes and Far 4.50 for one. Alva takes 21.99 g likely, so one
+ * ball: three of Near are 12.00, one of Far 4.50. A stock of none, another put-up, what is at home: no price of it.
+ */
+static void a_yarn_costs_what_its_cheapest_offer_asks(void **state)
+{
+    struct folder folder = plain_folder;
+    folder.other_name = "offers.csv";
+    folder.other_text = "role,shop,put_up,price,yarn,pack,stock\nmain,Near,50 g,4.00,,3,\nmain,Far,50 g,4.50,,,\n"
+                        "main,Gone,50 g,1.00,,,0\nmain,Large,100 g,0.50,,,\nmain,own,50 g,0,,,9\nmain,Near,100 g,7.00,Thick,2,\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    assert_true(compare->offers);
+    assert_int_equal(compare->plan.cost_minor, 450);
+    assert_int_equal(compare->plan.balls, 1);
+    assert_string_equal(compare->rows[0].yarns[0].yarn, "Thick"); /* sold in twos only */
+    assert_int_equal(compare->rows[0].balls, 2);
+    assert_int_equal(compare->rows[0].cost_minor, 1400);
+    assert_int_equal(compare->rows[1].cost_minor, 200); /* Slim has no offer: by yarns.csv */
+    hk_compare_free(compare);
+    stages_free(stages);
+}
+
+/* 5 mm of hook and 2 mm of yarn are 7 mm; a yarn of 7.5 mm is more by itself, so no hook is thin enough: 8.25/7 on 0.75 mm. */
+static void no_tool_is_named_where_none_keeps_the_gauge(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_yarn_list *list = NULL;
+    struct hk_compare *compare = compare_with(&stages, "yarn,put_up,length,wpi,category\nRope,500 g,100 m,3.3866666666666667,DK\n",
+                                              hk_compare_defaults(), &list);
+    assert_close(compare->rows[0].keeping_tool_mm, 0, 0, 0);
+    assert_close(compare->rows[0].keeping_length_m, 0, 0, 0);
+    assert_string_equal(compare->rows[0].keeping_label, "");
+    assert_string_equal(compare->rows[0].categories, "3 Light, 7 Jumbo"); /* what its label says, and its 3 wraps */
+    assert_int_equal(compare->rows[0].verdict, HK_VERDICT_DIFFERS);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    stages_free(stages);
+}
+
+/* The script's catalogue: among all pairs, each by hand, the three nearest partners of each yarn that is the finer of the two. */
+static void pairs_are_those_that_all_pairs_tried_give(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_source source = disk_source(REFERENCE_DIR "/compare");
+    struct stages stages = stages_from(hk_project_read(&source, *state, &diags), HK_NO_SIZE);
+    struct hk_yarn_list *list = hk_yarn_list_read(&source, "catalogue.csv", stages.project, &diags);
+    struct hk_compare_options options = {.list = list, .held_together = true};
+    assert_non_null(list);
+    struct hk_compare *compare = hk_compare_make(stages.need, options, &diags);
+    assert_non_null(compare);
+    const double plan = 50.0 / 120;
+    size_t expected = 0, found = 0;
+    for (size_t i = 0; i < list->count; i++) {
+        size_t near = 0;
+        for (size_t j = 0; j < list->count; j++) {
+            double a = list->yarns[i].put_up_g / list->yarns[i].length_m, b = list->yarns[j].put_up_g / list->yarns[j].length_m;
+            bool finer = a < b || (a == b && i <= j);
+            near += finer && fabs(a + b - plan) <= 0.05 * plan;
+        }
+        expected += near < 3 ? near : 3;
+    }
+    for (size_t i = 0; i < compare->row_count; i++) {
+        const struct hk_compare_row *row = &compare->rows[i];
+        double both = row->yarns[0].put_up_g / row->yarns[0].put_up_m + row->yarns[1].put_up_g / row->yarns[1].put_up_m;
+        if (row->yarn_count < 2)
+            continue;
+        found++;
+        assert_true(fabs(both - plan) <= 0.05 * plan * (1 + 1e-12));
+        assert_close(row->mass_g, both * row->length_m.likely, 1e-9, 0);
+    }
+    assert_true(expected > 50);
+    assert_int_equal(found, expected);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    stages_free(stages);
+    hk_diags_free(&diags);
 }
 
 /* ---- The script ---- */
@@ -354,6 +494,10 @@ int main(void)
         cmocka_unit_test(a_ball_that_a_join_eats_up_differs_and_costs_nothing),
         cmocka_unit_test(what_cannot_be_compared_is_told),
         cmocka_unit_test(every_mistake_of_a_catalogue_is_told),
+        cmocka_unit_test(a_yarn_costs_what_its_cheapest_offer_asks),
+        cmocka_unit_test(no_tool_is_named_where_none_keeps_the_gauge),
+        cmocka_unit_test(pairs_are_those_that_all_pairs_tried_give),
+        cmocka_unit_test(a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas),
         cmocka_unit_test(four_hundred_random_yarns_agree_with_the_script),
     };
     return cmocka_run_group_tests(tests, setup, teardown);
