@@ -20,14 +20,15 @@ struct list {
     const char *name; /* to people */
     char *line;       /* getline's */
     size_t capacity, read;
+    bool standard; /* standard input, which is not ours to close */
 };
 
 static bool list_open(struct list *list, const struct options *options)
 {
     const char *path = options->word_count > 1 ? options->words[1] : "-";
-    const bool standard = strcmp(path, "-") == 0;
-    list->name = standard ? "standard input" : path;
-    list->file = standard ? stdin : fopen(path, "r");
+    list->standard = strcmp(path, "-") == 0;
+    list->name = list->standard ? "standard input" : path;
+    list->file = list->standard ? stdin : fopen(path, "r");
     if (!list->file)
         complain("cannot open the list of folders \"%s\": %s", path, strerror(errno));
     return list->file != NULL;
@@ -63,7 +64,7 @@ static const char *list_next(struct list *list, enum outcome *outcome)
 
 static void list_close(struct list *list)
 {
-    if (list->file && list->file != stdin)
+    if (list->file && !list->standard)
         fclose(list->file);
     free(list->line);
 }

@@ -199,6 +199,11 @@ static void count_code(struct hk_diags *diags, enum hk_code code)
     diags->machine |= code == HK_FILE_UNREADABLE;
 }
 
+/* The analyzer of gcc 12 forgets what an array reached that realloc moves: to it the name of the file is lost. */
+#if defined __GNUC__ && !defined __clang__
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wanalyzer-malloc-leak"
+#endif
 /* Takes over the finding's message. */
 static void append(struct hk_diags *diags, struct hk_finding finding)
 {
@@ -212,6 +217,9 @@ static void append(struct hk_diags *diags, struct hk_finding finding)
     diags->findings[diags->count++] = finding;
     diags->hinting = diags->count;
 }
+#if defined __GNUC__ && !defined __clang__
+#pragma GCC diagnostic pop
+#endif
 
 /* An error takes the place of the last finding that is none: what stops the answer must be seen. */
 static bool give_way(struct hk_diags *diags, enum hk_code code)

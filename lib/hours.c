@@ -176,9 +176,10 @@ static void list_stitches(struct clocking *c, size_t size)
             for (size_t k = 0; k < worked->uses[u].kinds.count; k++)
                 add_kind(c, worked, &worked->uses[u], worked->uses[u].kinds.kinds[k]);
     }
-    assert(c->stitches || face->stitch_count == 0);
-    for (size_t i = 0; i < face->stitch_count; i++)
+    for (size_t i = 0; i < face->stitch_count; i++) {
+        assert(c->stitches);
         c->stitches[i].each_s = range_of(S_PER_HOUR * c->stitches[i].hours / c->stitches[i].count, c->stitches[i].spread);
+    }
     face->stitches = c->stitches;
 }
 
