@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* See parameters.h. What yarn and time differ in is in hk_priors_of; all else is one. */
+#include "parameters.h"
+
+#include "progress.h"
+#include "text.h"
+
+#include <gsl/gsl_math.h>
+
+size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name)
+{
+    for (size_t i = 0; i < fit->count; i++) {
+        const struct hk_parameter *p = &fit->parameters[i];
+        if (p->kind == kind && p->key == key && p->tool_mm == tool_mm && !p->name == !name
+            && (!name || hk_text_same(p->name, name)))
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quantity)
+{
+    if (quantity == HK_YARN)
+        return (struct hk_priors){0, s->tension, s->stitch, s->tool, s->yarn, s->making, s->piece};
+    return (struct hk_priors){log(s->time_loop_s), s->time_tension, s->time_stitch, s->time_tool, s->time_yarn, s->time_making,
+                           s->time_piece};
+}
+
+/* The parameter, entered if it is new; SIZE_MAX when the arena is lost. */
+size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter)
+{
+    struct hk_fit *fit = m->fit;
+    size_t i = hk_fit_find(fit, parameter.kind, parameter.key, parameter.tool_mm, parameter.name);
+    if (i == SIZE_MAX && fit->count == HK_PARAMETERS_MOST)
+        i = fit->count - 1; /* whichever: few_enough gives up */
+    if (i == SIZE_MAX) {
+        struct hk_parameter *all =
+            hk_arena_grow(&fit->arena, fit->parameters, fit->count, &m->parameter_capacity, sizeof *all);
+        if (!all)
+            return SIZE_MAX;
+        fit->parameters = all;
+        i = fit->count++;
+        all[i] = parameter;
+        all[i].value = parameter.prior;
+    }
+    if (!m->line)
+        fit->parameters[i].touched = true;
+    else if (!fit->parameters[i].line)
+        fit->parameters[i].line = m->line;
+    return i;
+}
+
+const struct hk_stitch *hk_fit_stitch(const struct hk_fit *fit, size_t stitch)
+{
+    return &fit->tally->project->catalogue->stitches[stitch];
+}
+
+/* A skipped stitch takes no yarn. */
+bool hk_is_worked(const struct hk_stitch *stitch, double count)
+{
+    return count > 0 && (stitch->loops > 0 || stitch->wraps > 0);
+}
+
+/* False where none of the kinds takes yarn. */
+static bool enter_kinds(struct hk_maker *m, struct hk_kinds kinds)
+{
+    struct hk_fit *fit = m->fit;
+    const struct hk_spreads *spreads = &m->project->spreads;
+    const struct hk_priors *priors = &m->priors;
+    bool any = false;
+    for (size_t i = 0; i < kinds.count; i++) {
+        size_t k = kinds.kinds[i].stitch;
+        const struct hk_stitch *stitch = hk_fit_stitch(fit, k);
+        if (!hk_is_worked(stitch, kinds.kinds[i].count))
+            continue;
+        any = true;
+        fit->stitches[k] = hk_enter(m, (struct hk_parameter){.kind = HK_STITCH, .key = k, .sd = priors->stitch});
+        fit->tensions[stitch->family] = hk_enter(m, (struct hk_parameter){
+            .kind = HK_TENSION, .key = (size_t)stitch->family, .prior = priors->ln_loop, .sd = priors->tension});
+        if (stitch->wraps > 0 && fit->quantity == HK_YARN)
+            fit->wrap = hk_enter(m, (struct hk_parameter){
+                .kind = HK_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
+    }
+    return any;
+}
+
+/* Order of names in any letter case, so that a blend has one name. */
+static int name_order(const char *a, const char *b)
+{
+    for (; *a || *b; a++, b++) {
+        int x = *a >= 'A' && *a <= 'Z' ? *a - 'A' + 'a' : *a;
+        int y = *b >= 'A' && *b <= 'Z' ? *b - 'A' + 'a' : *b;
+        if (x != y)
+            return x < y ? -1 : 1;
+    }
+    return 0;
+}
+
+/* How many strands of the yarn are held together, and, in *after, the next name in order after `name` (NULL: none). */
+static int64_t strands_of(const struct hk_project *project, const struct hk_combination *combination, const char *name,
+                          const char **after)
+{
+    int64_t times = 0;
+    *after = NULL;
+    for (size_t s = 0; s < combination->strand_count; s++) {
+        const char *other = project->yarns[combination->strands[s].yarn].name;
+        int order = name ? name_order(other, name) : 1;
+        if (order == 0)
+            times += combination->strands[s].times;
+        else if (order > 0 && (!*after || name_order(other, *after) < 0))
+            *after = other;
+    }
+    return times;
+}
+
+const char *hk_blend_name(struct hk_arena *arena, const struct hk_project *project,
+                          const struct hk_combination *combination)
+{
+    const char *blend = NULL, *next = NULL;
+    strands_of(project, combination, NULL, &next);
+    while (next) {
+        const char *name = next;
+        int64_t times = strands_of(project, combination, name, &next);
+        const char *before = blend ? blend : "", *plus = blend ? " + " : "";
+        blend = times > 1 ? hk_arena_print(arena, "%s%s%s x%lld", before, plus, name, (long long)times)
+                          : hk_arena_print(arena, "%s%s%s", before, plus, name);
+        if (!blend)
+            return NULL;
+    }
+    return blend;
+}
+
+/* Not entered again where it is known already: names take memory. */
+static void enter_blend(struct hk_maker *m, struct hk_folder *folder, size_t combination)
+{
+    const struct hk_project *project = folder->tally->project;
+    struct hk_parameter parameter = {.kind = HK_BLEND, .sd = m->priors.yarn};
+    size_t known = folder->blends[combination];
+    parameter.name = known != SIZE_MAX ? m->fit->parameters[known].name
+                                       : hk_blend_name(&m->fit->arena, project, &project->combinations[combination]);
+    if (parameter.name)
+        folder->blends[combination] = hk_enter(m, parameter);
+}
+
+double hk_label_g_m(const struct hk_yarn *yarn)
+{
+    return yarn->put_up_g / yarn->length_m;
+}
+
+static void enter_grists(struct hk_maker *m, struct hk_folder *folder, size_t combination, struct hk_of_yarn of)
+{
+    const struct hk_combination *c = &folder->tally->project->combinations[combination];
+    for (size_t s = 0; s < c->strand_count; s++) {
+        const struct hk_yarn *yarn = &folder->tally->project->yarns[c->strands[s].yarn];
+        if (!hk_of_yarn(of, &c->strands[s]))
+            continue;
+        folder->grists[c->strands[s].yarn] = hk_enter(m, (struct hk_parameter){
+            .kind = HK_GRIST, .name = yarn->name, .prior = log(hk_label_g_m(yarn)), .sd = m->project->spreads.grist});
+    }
+}
+
+/* Strands of a combination that a weighing is of, each as often as it is held. */
+int64_t hk_strands_weighed(const struct hk_combination *c, struct hk_of_yarn of)
+{
+    int64_t strands = 0;
+    for (size_t s = 0; s < c->strand_count; s++)
+        strands += hk_of_yarn(of, &c->strands[s]) ? c->strands[s].times : 0;
+    return strands;
+}
+
+/* False where nothing of it takes yarn. */
+bool hk_enter_worked(struct hk_maker *m, struct hk_folder *folder, const struct hk_worked *worked, struct hk_of_yarn of,
+                         bool grists)
+{
+    bool any = false;
+    for (size_t u = 0; u < worked->use_count; u++) {
+        const struct hk_use *use = &worked->uses[u];
+        if (hk_strands_weighed(&folder->tally->project->combinations[use->combination], of) == 0)
+            continue;
+        if (enter_kinds(m, use->kinds)) {
+            hk_enter(m, (struct hk_parameter){
+                .kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->priors.tool});
+            enter_blend(m, folder, use->combination);
+            any = true;
+        }
+        if (grists)
+            enter_grists(m, folder, use->combination, of);
+    }
+    return any;
+}
+
+/* Line by line, so that each parameter knows the first line that it enters. */
+void hk_enter_design(struct hk_maker *m)
+{
+    const struct hk_project *project = m->project;
+    for (size_t l = 0; l < project->line_count; l++) {
+        m->line = &project->lines[l];
+        for (size_t size = 0; size < project->size_count; size++) {
+            const struct hk_worked *worked = &m->fit->tally->lines[size * project->line_count + l];
+            if (worked->times > 0)
+                hk_enter_worked(m, &m->fit->folders[0], worked, hk_any_yarn, m->fit->quantity == HK_YARN);
+        }
+    }
+    m->line = NULL;
+}
