@@ -107,9 +107,11 @@ static void add_change(struct text_table *table, const struct hk_compare *compar
         text_table_cell(table, "%s%s", none || change < 0 ? "" : "+", none ? "0%" : number_share(change).text);
 }
 
-static void add_row(struct text_table *table, const struct hk_compare *compare, const struct hk_compare_row *row)
+static void add_row(struct text *text, struct text_table *table, const struct hk_compare *compare,
+                    const struct hk_compare_row *row)
 {
     char *name = row_name(row), *balls = balls_words(row);
+    text->lost |= !name || !balls;
     text_table_cell(table, "%s", name ? name : "");
     text_table_cell(table, "%s", verdict_words(compare, row));
     text_table_cell(table, "%s", balls ? balls : "");
@@ -153,9 +155,9 @@ static void print_table(const struct hk_compare *compare, size_t count, struct t
     text_table_column(table, TEXT_RIGHT, "CHANGE");
     text_table_column(table, TEXT_RIGHT, compare->needles ? "NEEDLE" : "HOOK");
     text_table_column(table, TEXT_WRAP, "CATEGORY");
-    add_row(table, compare, &compare->plan);
+    add_row(text, table, compare, &compare->plan);
     for (size_t i = 0; i < count; i++)
-        add_row(table, compare, &compare->rows[i]);
+        add_row(text, table, compare, &compare->rows[i]);
     text_table_print(table);
 }
 
