@@ -621,6 +621,8 @@ static void leftover(const struct reading *r, const char *from, const char *rest
     } else if (hk_is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
         hk_unit_wrong(r->excerpt, word, r->dimension, r->diags);
     } else {
+        while (length > 0 && from[length - 1] == ' ')
+            length--;
         hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" behind %.*s is not understood", word,
                      (int)(length < 200 ? length : 200), from);
         hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);

@@ -157,6 +157,53 @@ static int teardown(void **state)
     return 0;
 }
 
+/* A row of each mistake; those without one (a, b, e, h, k, p, cc) have no finding. */
+static void every_mistake_in_costs_is_told(void **state)
+{
+    assert_costs_bad(*state,
+                     "item,kind,amount,quantity,per\na,material,1.00,\"1 (2, -)\",\nb,material,1.00,-,\n"
+                     "c,material,1.00,2000000,\nd,material,1.00,1 (2),\ne,material,1.00,width,\n"
+                     "f,material,1.00,widht,\ng,material,1.00,3 g,\nh,material,1.00,.5,\ni,labour,14,90 m,kit\n"
+                     "j,labour,0,1,kit\nk,labour,14,1.5 h,kit\nl,overhead,1001%,,\nm,overhead,6.55555%,,\n"
+                     "n,overhead,5,,all\no,overhead,5%,,hour\np,overhead,5%,,materials\nq,overhead,5%,,moon\n"
+                     "r,markup,,,\ns,markup,5,,\nt,tax,5,,included\nu,tax,5%,,\nv,tax,5%,2,added\nw,fixed,5,,\n"
+                     "x,moon,5,,\ny,postage,5%,,\nz,labour,14,,kit\naa,labour,14,,\nbb,labour,15,,\n"
+                     "cc,kit,1,0.001 min,\ndd,material,1.00,1 (x; 3),\n",
+                     "costs.csv:4:17: error: a quantity of 2000000; write at most a million\n"
+                     "costs.csv:5:17: error: 2 values for 3 sizes; write one value for all sizes, or one for each with "
+                     "0 or - where a size does without\n"
+                     "costs.csv:7:17: error: \"widht\" is no number and no name in grade.csv; did you mean \"width\"?\n"
+                     "costs.csv:8:19: error: g measures a mass, and a plain number is needed here; write it like 12.5\n"
+                     "costs.csv:10:16: error: m measures a length, and a time is needed here; write it like 25 min or "
+                     "1 h 10 min\n"
+                     "costs.csv:11:10: error: \"j\" is work for nothing an hour; write what an hour of it earns, or "
+                     "leave the row out and ask with --price\n"
+                     "costs.csv:13:12: error: 1001% is more than ten times the whole; write it like 6.5%\n"
+                     "costs.csv:14:12: error: 6.55555% has too many digits after the point; write at most 4\n"
+                     "costs.csv:15:15: error: an overhead in money cannot be per all; write piece, hour, kit or batch\n"
+                     "costs.csv:16:16: error: an overhead in percent cannot be per hour; write all, materials or labour\n"
+                     "costs.csv:18:16: error: \"moon\" is not a choice here; write all, materials, labour, piece, "
+                     "hour, kit or batch\n"
+                     "costs.csv:19:10: error: the cell \"amount\" is empty; every row of costs.csv needs one\n"
+                     "costs.csv:20:10: error: the markup \"s\" is not in percent; write it like 20%\n"
+                     "costs.csv:21:7: error: the tax \"t\" is not in percent; write it like 20%\n"
+                     "costs.csv:22:11: error: the tax \"u\" does not say whether it is in the price or comes on top; "
+                     "write included or added in the column per\n"
+                     "costs.csv:23:10: error: a tax has no quantity; leave the cell empty\n"
+                     "costs.csv:24:12: error: the fixed \"w\" does not say what it is fixed for; write batch or "
+                     "pattern in the column per\n"
+                     "costs.csv:25:3: error: \"moon\" is not a choice here; write material, labour, overhead, markup, "
+                     "fee, tax, kit, fixed or postage\n"
+                     "costs.csv:26:11: error: the postage \"y\" is in percent; write an amount of money, such as 4.50\n"
+                     "costs.csv:27:13: error: \"z\" does not say how many hours; write hours in the column quantity, "
+                     "such as 1.5 or 90 min; only the work on the piece itself is reckoned from its stitches\n"
+                     "costs.csv:29:1: error: the rate for the work on the piece stands in line 28 already; keep one of "
+                     "the rows, or write how many hours in the column quantity\n"
+                     "costs.csv:30:16: error: min measures a time, and a plain number is needed here; write it like "
+                     "12.5\n"
+                     "costs.csv:31:18: error: \"x\" is not a plain number; write it like 12.5\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -165,6 +212,7 @@ int main(void)
         cmocka_unit_test(quantities_may_be_graded_named_or_nothing),
         cmocka_unit_test(mistakes_are_told_with_what_would_do),
         cmocka_unit_test(one_rate_for_the_work_and_one_tax),
+        cmocka_unit_test(every_mistake_in_costs_is_told),
     };
     return cmocka_run_group_tests_name("costs", tests, setup, teardown);
 }

@@ -209,6 +209,64 @@ static void prices_without_minor_units(void **state)
                       "offers.csv:2:16: error: 9.80 has too many digits after the point; write a whole number\n");
 }
 
+static void every_mistake_in_offers_and_shops_is_told(void **state)
+{
+    assert_folder_bad(*state, with(
+                      "role,shop,put_up,price,yarn,length,pack,stock\nmain,Mole,50 g,6,,,,\nmian,Mole,50 g,6,,,,\n"
+                      "zzzzzzz,Mole,50 g,6,,,,\n,Mole,50 g,6,,,,\nmain,,50 g,6,,,,\nmain,Moel,50 g,6,,,,\n"
+                      "main,Zanzibar,50 g,6,,,,\nmain,Mole,,6,,,,\nmain,Mole,50 m,6,,,,\nmain,Mole,50 g,,,,,\n"
+                      "main,Mole,50 g,6,Quay KD,,,\nmain,Mole,50 g,6,Sun,,,\nmain,Mole,50 g,6,,x,,\n"
+                      "main,Mole,50 g,6,,100 m,,\nmain,Mole,50 g,6,,121 m,,\nmain,Mole,50 g,6,,,0,\n"
+                      "main,Mole,50 g,6,,,2.5,\nmain,Mole,50 g,6,,,,2.5\nmain,Mole,50 g,6,,,,x\nmain,own,50 g,6,,,,\n"
+                      "main,own,50 g,0,,,,\nmain,own,50 g,5,,,,1\nmain,mole,50 g,6,,,,\n",
+                      "shop,postage,free_from,off,off_from,off_percent\nMole,x,,,,\nown,1,,,,\nmole,2,,,,\n,2,,,,\n"
+                      "Mill,1,2,3,4,0.5\nTill,1,2,3,4,101%\nBill,1,2,3,4,0.00001%\nWill,1,2,3,4,x\n"),
+                      "offers.csv:3:1: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+                      "offers.csv:4:1: error: there is no role \"zzzzzzz\" in yarns.csv; known here: main or lace\n"
+                      "offers.csv:5:1: error: the cell \"role\" is empty; every row of offers.csv needs one\n"
+                      "offers.csv:6:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
+                      "offers.csv:7:6: error: shops.csv has no shop \"Moel\"; did you mean \"Mole\"?\n"
+                      "offers.csv:8:6: error: shops.csv has no shop \"Zanzibar\"; add a row for it there, with a "
+                      "postage of 0 if it asks for none\n"
+                      "offers.csv:9:11: error: the cell \"put_up\" is empty; every row of offers.csv needs one\n"
+                      "offers.csv:10:14: error: m measures a length, and a mass is needed here; write it like 50 g or "
+                      "1.75 oz\n"
+                      "offers.csv:11:16: error: the cell \"price\" is empty; every row of offers.csv needs one\n"
+                      "offers.csv:12:18: error: there is no yarn \"Quay KD\" in yarns.csv; did you mean \"Quay DK\"?\n"
+                      "offers.csv:13:18: error: there is no yarn \"Sun\" in yarns.csv; known here: Quay DK or Quay Lace\n"
+                      "offers.csv:14:19: error: \"x\" is not a length; write it like 18.5 cm or 7 1/4 in\n"
+                      "offers.csv:15:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+                      "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
+                      "offers.csv:15:19: warning: 100 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
+                      "yarn? A ball is reckoned by its weight all the same\n"
+                      "offers.csv:16:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+                      "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
+                      "offers.csv:17:20: error: 0 is not possible here; write a plain number above zero\n"
+                      "offers.csv:18:20: error: 2.5 is not a whole number; write it like 12\n"
+                      "offers.csv:19:21: error: 2.5 is not a number of whole balls; give what is left of a ball a row "
+                      "of its own: its weight as put_up, and a stock of 1\n"
+                      "offers.csv:20:21: error: \"x\" is not a plain number; write it like 12.5\n"
+                      "offers.csv:21:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:21:20: error: no stock is stated for what is at home; write how many balls there are "
+                      "in the column stock\n"
+                      "offers.csv:22:20: error: no stock is stated for what is at home; write how many balls there are "
+                      "in the column stock\n"
+                      "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:24:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+                      "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
+                      "shops.csv:2:6: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
+                      "shops.csv:3:1: error: \"own\" is what is at home, and asks for no postage; take this row out, "
+                      "or give the shop another name\n"
+                      "shops.csv:4:1: error: shop \"mole\" stands in line 2 already; keep one of the two rows\n"
+                      "shops.csv:5:1: error: the cell \"shop\" is empty; every row of shops.csv needs one\n"
+                      "shops.csv:6:14: error: 0.5 can be read as 0.5% or as 50%; write it with a percent sign\n"
+                      "shops.csv:7:14: error: 101% off the goods; write at most 100%, with at most four digits after "
+                      "the point\n"
+                      "shops.csv:8:14: error: 1e-05% off the goods; write at most 100%, with at most four digits after "
+                      "the point\n"
+                      "shops.csv:9:14: error: \"x\" is not a plain number; write it like 12.5\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -222,6 +280,8 @@ int main(void)
         cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
         cmocka_unit_test(which_offers_fill_a_role),
         cmocka_unit_test(prices_without_minor_units),
+        cmocka_unit_test(names_compare_without_letter_case),
+        cmocka_unit_test(every_mistake_in_offers_and_shops_is_told),
     };
     return cmocka_run_group_tests_name("offers", tests, catalogue_read, catalogue_free);
 }

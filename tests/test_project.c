@@ -947,6 +947,64 @@ static void nothing_is_freed_without_complaint(void **state)
     hk_project_free(NULL);
 }
 
+/* Held together, in stripes, by label and by diameter: what can be meant is read, the rest told at its word. */
+static void yarns_and_tools_of_pieces_are_read_or_told_at_the_word(void **state)
+{
+    assert_folder_bad(*state, ((struct folder){.pieces =
+                      "piece,fabric,yarn,tool,stitches,rows\na,single crochet,main x2,4 mm,20,4\n"
+                      "b,single crochet,main x 2,4 mm,20,4\nc,single crochet,main X 2 4,4 mm,20,4\n"
+                      "d,single crochet,x2,4 mm,20,4\ne,single crochet,main x0,4 mm,20,4\n"
+                      "f,single crochet,\"main 0, lace 2\",4 mm,20,4\n"
+                      "g,single crochet,\"main 10000000000000, lace 2\",4 mm,20,4\n"
+                      "h,single crochet,\"main 99999999999999999999999, lace 2\",4 mm,20,4\n"
+                      "i,single crochet,main + main,4 mm,20,4\nj,single crochet,lace + main,4 mm,20,4\n"
+                      "k,single crochet,main +,4 mm,20,4\nl,single crochet,+ main,4 mm,20,4\n"
+                      "m,single crochet,\"main,\",4 mm,20,4\nn,single crochet,main 4,4 mm,20,4\n"
+                      "o,single crochet,\"main 2, lace\",4 mm,20,4\np,single crochet,mainx2,4 mm,20,4\n"
+                      "q,single crochet,2 main,4 mm,20,4\nr,single crochet,2,4 mm,20,4\n"
+                      "s,single crochet,main x2 + lace x2,4 mm,20,4\nt,single crochet,main 2 x 2,4 mm,20,4\n"
+                      "u,single crochet,mian,4 mm,20,4\nv,single crochet,main,US 8,20,4\n"
+                      "w,single crochet,main,size H,20,4\nx,single crochet,main,us,20,4\n"
+                      "y,single crochet,main,size,20,4\nz,single crochet,main,H (5 mm),20,4\n"
+                      "aa,single crochet,main,5 mm (H),20,4\nbb,single crochet,main,5 mm (),20,4\n"
+                      "cc,single crochet,main,5 mm (Z-99),20,4\ndd,single crochet,main,0 mm,20,4\n"
+                      "ee,single crochet,main,500 mm,20,4\nff,single crochet,main,5 mm (6 mm),20,4\n"
+                      "gg,single crochet,main,+5,20,4\nhh,single crochet,main,H-8 (6 mm),20,4\n"}),
+                      "pieces.csv:5:18: error: there is no role \"x2\" in yarns.csv; known here: main or lace\n"
+                      "pieces.csv:6:18: error: \"main x0\" has 0 strands; write at least 1, or leave it out\n"
+                      "pieces.csv:7:19: error: \"main 0\" has 0 rows; write at least 1, or leave it out\n"
+                      "pieces.csv:8:19: error: there is no role \"main 10000000000000\" in yarns.csv; did you mean "
+                      "\"main\"?\n"
+                      "pieces.csv:9:19: error: there is no role \"main 99999999999999999999999\" in yarns.csv; did you "
+                      "mean \"main\"?\n"
+                      "pieces.csv:12:24: error: a role is missing in \"main +\"; write it as main, main + lace or main "
+                      "4, contrast 2\n"
+                      "pieces.csv:13:18: error: a role is missing in \"+ main\"; write it as main, main + lace or main "
+                      "4, contrast 2\n"
+                      "pieces.csv:14:19: error: the stripe \"main\" does not say its rows; write stripes as main 4, "
+                      "contrast 2\n"
+                      "pieces.csv:14:24: error: a role is missing in \"main,\"; write it as main, main + lace or main "
+                      "4, contrast 2\n"
+                      "pieces.csv:16:27: error: the stripe \"lace\" does not say its rows; write stripes as main 4, "
+                      "contrast 2\n"
+                      "pieces.csv:17:18: error: there is no role \"mainx2\" in yarns.csv; did you mean \"main\"?\n"
+                      "pieces.csv:18:18: error: there is no role \"2 main\" in yarns.csv; did you mean \"main\"?\n"
+                      "pieces.csv:19:18: error: there is no role \"2\" in yarns.csv; known here: main or lace\n"
+                      "pieces.csv:21:18: error: there is no role \"main 2\" in yarns.csv; did you mean \"main\"?\n"
+                      "pieces.csv:22:18: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+                      "pieces.csv:25:23: error: there is no hook or needle \"us\"; write its diameter, such as 5 mm\n"
+                      "pieces.csv:26:23: error: there is no hook or needle \"size\"; write its diameter, such as 5 mm\n"
+                      "pieces.csv:29:29: error: \"()\" behind 5 mm is not understood; write one value, like 18.5 cm or "
+                      "7 1/4 in\n"
+                      "pieces.csv:30:30: error: there is no hook or needle \"Z-99\"; write its diameter, such as 5 mm\n"
+                      "pieces.csv:31:24: error: 0 mm is not possible here; write a length above zero\n"
+                      "pieces.csv:32:24: error: 500 mm is no diameter of a hook or needle; write it like 5 mm\n"
+                      "pieces.csv:33:29: error: \"(6 mm)\" behind 5 mm is not understood; write one value, like 18.5 "
+                      "cm or 7 1/4 in\n"
+                      "pieces.csv:34:24: error: the tool \"+5\" has no unit; write +5 mm\n"
+                      "pieces.csv:35:24: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -996,6 +1054,7 @@ int main(void)
         cmocka_unit_test(mistakes_in_a_folder_to_learn_from_carry_its_name),
         cmocka_unit_test(any_bytes_give_a_project_or_findings),
         cmocka_unit_test(nothing_is_freed_without_complaint),
+        cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_told_at_the_word),
     };
     return cmocka_run_group_tests_name("project", tests, read_tables, free_tables);
 }
