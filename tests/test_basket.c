@@ -2,6 +2,7 @@
 #include "support.h"
 
 #include "basket.h"
+#include "basket_programme.h"
 #include "bench/random_basket.h"
 #include "money.h"
 
@@ -673,6 +674,41 @@ static void nothing_is_ever_printed(void **state)
     fclose(caught);
 }
 
+/* The programme as another reads it: GLPK, from the file, by branch and bound of its own defaults, comes to the same total. */
+static void the_programme_written_out_has_the_same_optimum(void **state)
+{
+    (void)state;
+    static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500}, {0, 1, 0, 49, 1, -1, 495},
+                                                    {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
+    static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
+    static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
+    const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, LIMIT_S};
+    struct hk_arena arena = {0};
+    struct hk_basket_plan plan;
+    struct hk_basket basket = {0};
+    char path[] = "/tmp/hankful-programme-XXXXXX";
+    int file = mkstemp(path);
+    assert_true(file >= 0);
+    close(file);
+    assert_int_equal(hk_basket_prepare(&problem, &plan, &basket, &arena), HK_BASKET_FOUND);
+    assert_true(hk_programme_write(&plan, path));
+    assert_false(hk_programme_write(&plan, "/tmp"));
+    hk_arena_free(&arena);
+
+    glp_term_out(GLP_OFF);
+    glp_prob *lp = glp_create_prob();
+    assert_int_equal(glp_read_lp(lp, NULL, path), 0);
+    glp_iocp parameters;
+    glp_init_iocp(&parameters);
+    parameters.presolve = GLP_ON;
+    assert_int_equal(glp_intopt(lp, &parameters), 0);
+    assert_int_equal(glp_mip_status(lp), GLP_OPT);
+    assert_close(glp_mip_obj_val(lp), 1800, 0, 0.5); /* 2000 in the first shop, and 10% off them */
+    glp_delete_prob(lp);
+    glp_free_env();
+    unlink(path);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -699,6 +735,7 @@ int main(void)
         cmocka_unit_test(a_host_s_own_problem_survives),
         cmocka_unit_test(what_glpk_aborts_on_is_a_failure),
         cmocka_unit_test(nothing_is_ever_printed),
+        cmocka_unit_test(the_programme_written_out_has_the_same_optimum),
     };
     return cmocka_run_group_tests_name("basket", tests, NULL, NULL);
 }
