@@ -634,6 +634,26 @@ static void what_no_swatch_has_is_said_once(void **state)
                       "pieces.csv:5:1: note: no swatch of knitting was weighed: the loop rule alone stands in; weigh one\n");
 }
 
+/* Hooks are told from needles, and a stitch without words of its own by its name. */
+static void tools_that_no_swatch_has_are_called_by_their_craft(void **state)
+{
+    static const char swatches[] = PLAIN "plain,main,4 mm,single crochet,80,40,,60 g,1 g,,2\n"
+                                         "knit,main,4 mm,stockinette,80,40,,100 g,1 g,,2\n"
+                                         "small,main,3.5 mm,stockinette,80,40,,90 g,1 g,,2\n";
+    struct fitted f = fit_folder(*state, (struct folder){.swatches = swatches,
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\ncuff,stockinette,main,5 mm,20,10\n"});
+    assert_fitted(&f, "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that was "
+                      "weighed\n"
+                      "pieces.csv:2:1: note: no swatch with the 5 mm needle: the 4 mm and 3.5 mm ones and the loop rule "
+                      "stand in; weigh a swatch worked with that, if much of the yarn goes there\n");
+    f = fit_folder(*state, (struct folder){.swatches = swatches,
+        .pieces = "piece,fabric,yarn,tool,stitches,rows\ncuff,stockinette,main,5 mm,20,10\nstrip,single crochet,main,6 mm,20,10\n"});
+    assert_fitted(&f, "yarns.csv:2:6: note: what a metre of Quay DK weighs is taken from the label; unravel and measure a swatch that was "
+                      "weighed\n"
+                      "pieces.csv:2:1: note: no swatch with the 5 mm or 6 mm tool: the 4 mm and 3.5 mm ones and the loop rule "
+                      "stand in; weigh a swatch worked with that, if much of the yarn goes there\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -652,6 +672,7 @@ int main(void)
         cmocka_unit_test(step_above_a_tenth_of_the_reading_is_warned_about),
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
         cmocka_unit_test(what_no_swatch_has_is_said_once),
+        cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
     };
     return cmocka_run_group_tests_name("fit", tests, read_tables, free_tables);
 }
