@@ -491,6 +491,36 @@ static void garbage_is_answered(void **state)
     }
 }
 
+/* What a spreadsheet made of another thing, and what only looks like it. Column 4 is the cell's first character. */
+static void dates_and_errors_of_spreadsheets_are_told_from_numbers(void **state)
+{
+    (void)state;
+    static const char *const dates[] = {"2026-1-5", "2026-01-15", "15.1.26", "1.2.2026", "1/02", "01/2", "05.06.", "5-Jan",
+                                        "2026-01-15T10:30", "2026-01-15 10:30"};
+    static const char *const errors[] = {"Err:502", "#REF!", "###", "#N/A"};
+    char expected[256];
+    for (size_t i = 0; i < sizeof dates / sizeof dates[0]; i++) {
+        snprintf(expected, sizeof expected,
+                 "cells.csv:2:4: error: %s is a date that a spreadsheet made of what was typed; format the column as text and "
+                 "type it again\n",
+                 dates[i]);
+        assert_fails(',', dates[i], HK_PLAIN, expected);
+    }
+    for (size_t i = 0; i < sizeof errors / sizeof errors[0]; i++) {
+        snprintf(expected, sizeof expected,
+                 "cells.csv:2:4: error: %s is a spreadsheet's error, not a value; type the value itself\n", errors[i]);
+        assert_fails(',', errors[i], HK_PLAIN, expected);
+    }
+    assert_fails(',', "Err:x", HK_PLAIN, "cells.csv:2:4: error: \"Err:x\" is not a plain number; write it like 12.5\n");
+    assert_fails(',', "2026-001-5", HK_PLAIN,
+                 "cells.csv:2:8: error: \"2026-001-5\" is a range; write one value, like 12.5\n");
+    assert_fails(',', "3 m + 4 m", HK_LENGTH,
+                 "cells.csv:2:8: error: \"+ 4 m\" behind 3 m is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
+    assert_reads(',', "0.1234567890123456789012345 m", HK_LENGTH, 0.1234567890123456789012345);
+    assert_reads(',', "1,234,567 m", HK_LENGTH, 1234567);
+    assert_reads(',', "5 m 3 ft 2 in", HK_LENGTH, 5 + 3 * 0.3048 + 2 * 0.0254);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -514,6 +544,7 @@ int main(void)
         cmocka_unit_test(a_scan_stops_where_the_number_ends),
         cmocka_unit_test(printed_numbers_are_read_back),
         cmocka_unit_test(garbage_is_answered),
+        cmocka_unit_test(dates_and_errors_of_spreadsheets_are_told_from_numbers),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
