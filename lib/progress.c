@@ -357,7 +357,6 @@ static bool read_weight(const struct row *row, struct hk_progress *progress)
     struct hk_cell of = cell_of(row, OF), step = cell_of(row, SCALE_STEP);
     size_t choice = 0;
     progress->scale_step_g = 1;
-    progress->weight_cell = cell_of(row, WEIGHT);
     bool good = hk_cell_empty(of) || hk_reading_choice(reading, of, words, 2, &choice);
     if (!hk_cell_empty(step))
         good &= hk_quantity_cell(step, HK_MASS, HK_POSITIVE, &progress->scale_step_g, reading->diags);
@@ -385,6 +384,7 @@ static bool read_minutes(const struct row *row, struct hk_progress *progress)
 /* Every cell of the row is read, whatever is wrong with those before. */
 static bool read_row(struct row *row, struct hk_progress *progress)
 {
+    progress->weight_cell = cell_of(row, WEIGHT);
     bool good = read_size(row, progress);
     bool named = read_piece(row, progress);
     named = named && read_part(row);

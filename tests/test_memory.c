@@ -531,6 +531,10 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
          "testers,fixed,30.00,3,pattern\nparcel,postage,5.20,,\n",
          0},
+        {"progress.csv",
+         "size,piece,part,rows,weight,yarn,of,scale_step,minutes\nM,strip 1,foot,10,12 g,main,,0.1 g,\nM,strip 1,neck,4,6 g,main,,,30\n"
+         "M,strip 2,foot,,40 g,main,left,1 g,\nL,cap,,2,3 g,,,,20\nM,strip 1,foot,12,14 g,main,,0.1 g,\n",
+         0},
         {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
         {"../hat/yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
         {"../hat/swatches.csv",
@@ -567,7 +571,14 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
          "strip,,single crochet,main 2 lace,4 mm,wdth,10,,1000000000000000,egde,-1,yup,,\n,,single crochet,main,4,20 (30),\"(71)\",12 kg,,,,,,\n"
          "strip,,pairs,main +,5 mm (H-8),20,,,,continue,,,,\nstrip,x,moss,\"main 0, lace\",4.03 mm,20 cm,10 cm,,,,,,,\n",
          0},
-        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\n", 0},
+        {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\n", 0},
+        {"shops.csv", "shop,postage,off_percent\nMole,x,0.5\nown,1,\nmole,2,\n", 0},
+        {"costs.csv",
+         "item,kind,amount,quantity,per\na,moon,1,,\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,kit\ne,overhead,5,,all\nf,material,1,widht,\n",
+         0},
+        {"progress.csv",
+         "size,piece,part,rows,weight,yarn,of,scale_step\nXM,bakc,,,9 g,,,\nS,strip 9,cuf,0,20,angora,over,0 g\nS,all,x,3,,lace,left,\n",
+         0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 0);

@@ -280,7 +280,6 @@ int main(void)
         cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
         cmocka_unit_test(which_offers_fill_a_role),
         cmocka_unit_test(prices_without_minor_units),
-        cmocka_unit_test(names_compare_without_letter_case),
         cmocka_unit_test(every_mistake_in_offers_and_shops_is_told),
     };
     return cmocka_run_group_tests_name("offers", tests, catalogue_read, catalogue_free);

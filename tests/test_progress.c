@@ -129,6 +129,13 @@ static void every_mistake_is_told_at_its_cell(void **state)
         "the column yarn, and give each yarn a row of its own\n");
 }
 
+/* What is left is not worked out where the piece is not known, and its row may be without minutes all the same. */
+static void what_is_left_of_an_unknown_piece_is_told_once(void **state)
+{
+    assert_folder_bad(*state, with("size,piece,weight,of\nM,bakc,20 g,left\n"),
+                      "progress.csv:2:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n");
+}
+
 static void more_left_than_there_was_is_asked_back(void **state)
 {
     struct folder folder = with(HEAD "M,back,,,150 g,,left,,\n");
@@ -338,6 +345,7 @@ int main(void)
         cmocka_unit_test(later_row_of_the_same_replaces_weight_and_time_each_for_itself),
         cmocka_unit_test(what_is_left_is_taken_from_what_was_in_hand),
         cmocka_unit_test(every_mistake_is_told_at_its_cell),
+        cmocka_unit_test(what_is_left_of_an_unknown_piece_is_told_once),
         cmocka_unit_test(more_left_than_there_was_is_asked_back),
         cmocka_unit_test(first_rows_are_counted_through_the_lines_of_a_piece),
         cmocka_unit_test(more_rows_than_there_are_is_asked_back),
