@@ -191,7 +191,8 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
 {
     size_t errors = diags->errors;
     const struct hk_project *project = fit->tally->project;
-    struct hk_maker m = {.fit = fit, .project = project, .priors = hk_priors_of(&project->spreads, fit->quantity), .diags = diags};
+    struct hk_maker m = {
+        .fit = fit, .project = project, .priors = hk_priors_of(&project->spreads, fit->quantity), .diags = diags};
     if (!folders_make(fit))
         return false;
     hk_enter_design(&m);

@@ -105,8 +105,8 @@ double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct h
 double hk_fit_variance(const struct hk_fit *fit, const double *gradient);
 
 /*
- * ln f of a datum at x (as above), pieces left out, and the making too where it is no parameter; gradient (may be NULL) has its derivatives added, times
- * `weight`.
+ * ln f of a datum at x (as above), pieces left out, and the making too where it is no parameter; gradient (may be NULL)
+ * has its derivatives added, times `weight`.
  */
 double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
                        double *gradient);

@@ -15,8 +15,9 @@
 
 enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, MINUTES };
 static const struct hk_column columns[] = {
-    {"size", true, false}, {"piece", true, true},  {"weight", true, false},      {"part", false, false},    {"rows", false, false},
-    {"yarn", false, false}, {"of", false, false}, {"scale_step", false, false}, {"minutes", false, false}, {NULL, false, false},
+    {"size", true, false},     {"piece", true, true},  {"weight", true, false}, {"part", false, false},
+    {"rows", false, false},    {"yarn", false, false}, {"of", false, false},    {"scale_step", false, false},
+    {"minutes", false, false}, {NULL, false, false},
 };
 
 static const char all_pieces[] = "all";
@@ -239,7 +240,8 @@ static bool read_rows(const struct row *row, struct hk_progress *progress)
     if (hk_cell_empty(cell))
         return true;
     if (!row->piece)
-        return wrong(row, ROWS, "rows of \"all\" could be anywhere", "name the piece, or leave the rows empty for the whole garment");
+        return wrong(row, ROWS, "rows of \"all\" could be anywhere",
+                     "name the piece, or leave the rows empty for the whole garment");
     return hk_count_cell(cell, HK_POSITIVE, &progress->rows, row->reading->diags);
 }
 
