@@ -1005,6 +1005,79 @@ static void yarns_and_tools_of_pieces_are_read_or_told_at_the_word(void **state)
                       "pieces.csv:35:24: error: \"H-8\" is 5 mm, not 6 mm; write the diameter alone, such as 5 mm\n");
 }
 
+/* A gauge is stitches by rows, over 10 cm or over what is said. */
+static void a_gauge_is_read_whole_or_told(void **state)
+{
+    assert_folder_bad(*state, ((struct folder){.swatches =
+                      "swatch,yarn,tool,fabric,stitches,rows,gauge,weight\n"
+                      "a,main,4 mm,single crochet,20,20,18 x 9 in 4 in,9 g\n"
+                      "b,main,4 mm,single crochet,20,20,18 sts and 9 rows in 10 cm,9 g\n"
+                      "c,main,4 mm,single crochet,20,20,18 x 9 in 10 g,9 g\n"
+                      "d,main,4 mm,single crochet,20,20,18 x 9 in 0 cm,9 g\n"
+                      "e,main,4 mm,single crochet,20,20,18 x 9 in cm,9 g\n"
+                      "f,main,4 mm,single crochet,20,20,18 x 9 in 10,9 g\n"
+                      "g,main,4 mm,single crochet,20,20,18 x 9 per 10 cm x,9 g\n"
+                      "h,main,4 mm,single crochet,20,20,0 x 9,9 g\ni,main,4 mm,single crochet,20,20,18 x,9 g\n"
+                      "j,main,4 mm,single crochet,20,20,18,9 g\nk,main,4 mm,single crochet,20,20,x 9,9 g\n"}),
+                      "swatches.csv:3:34: error: \"18 sts and 9 rows in 10 cm\" is not a gauge; write stitches x rows "
+                      "in 10 cm, such as 18 x 24\n"
+                      "swatches.csv:4:34: error: \"18 x 9 in 10 g\" is not a gauge; write stitches x rows in 10 cm, "
+                      "such as 18 x 24\n"
+                      "swatches.csv:5:34: error: \"18 x 9 in 0 cm\" is not a gauge; write stitches x rows in 10 cm, "
+                      "such as 18 x 24\n"
+                      "swatches.csv:6:34: error: \"18 x 9 in cm\" is not a gauge; write stitches x rows in 10 cm, such "
+                      "as 18 x 24\n"
+                      "swatches.csv:7:34: error: \"18 x 9 in 10\" is not a gauge; write stitches x rows in 10 cm, such "
+                      "as 18 x 24\n"
+                      "swatches.csv:8:34: error: \"18 x 9 per 10 cm x\" is not a gauge; write stitches x rows in 10 "
+                      "cm, such as 18 x 24\n"
+                      "swatches.csv:9:34: error: a gauge of 0 stitches and 9 rows in 10 cm; write stitches x rows in "
+                      "10 cm, such as 18 x 24\n"
+                      "swatches.csv:10:34: error: \"18 x\" is not a gauge; write stitches x rows in 10 cm, such as 18 "
+                      "x 24\n"
+                      "swatches.csv:11:34: error: \"18\" is not a gauge; write stitches x rows in 10 cm, such as 18 x "
+                      "24\n"
+                      "swatches.csv:12:34: error: \"x 9\" is not a gauge; write stitches x rows in 10 cm, such as 18 x "
+                      "24\n");
+}
+
+static void every_mistake_in_the_grading_sheet_is_told(void **state)
+{
+    assert_folder_bad(*state, ((struct folder){.grade =
+                      "name,unit,S,M,L,print\nwidth,,20,24,28,no\nlength,cm,10,12,14,n\n"
+                      "a,cm,99999999999999999999,12,14,yes\nb,cm,0.0000000000001,12,14,y\nc,mm,10 in,12,14,maybe\n"
+                      "d,,10 cm,12,14,\ne,cm,1x2,12,14,\nf,,1x2,12,14,\ng,,10000000000000,12,14,\nh,,-4,12,14,\n"
+                      "i,cm,-4,12,14,\nj,cm,1/2,12,14,\nk,,1/2,12,14,\nl,,,12,14,\n,,1,2,3,\n"}),
+                      "grade.csv:4:6: error: 99999999999999999999 is larger than anything possible; write a length "
+                      "like 18.5 cm or 7 1/4 in\n"
+                      "grade.csv:5:6: error: 0.0000000000001 is smaller than anything possible; write a length like "
+                      "18.5 cm or 7 1/4 in\n"
+                      "grade.csv:6:18: error: print is \"maybe\"; write yes or no\n"
+                      "grade.csv:7:10: error: 12 has no unit, and 10 cm has one; write the unit behind each value, or "
+                      "once behind the whole: 38 (40, 42) cm\n"
+                      "grade.csv:8:7: error: \"x\" is not a known unit; write it like 18.5 cm or 7 1/4 in\n"
+                      "grade.csv:9:5: error: \"x\" is not a known unit; write it like 18.5 cm or 7 1/4 in\n"
+                      "grade.csv:10:4: error: 10000000000000 is larger than anything possible; write a count of at "
+                      "most 1000000000000\n"
+                      "grade.csv:11:4: error: a spreadsheet turned (4) into -4; format the column as text and type it "
+                      "again\n"
+                      "grade.csv:12:6: error: a spreadsheet turned (4) into -4; format the column as text and type it "
+                      "again\n"
+                      "grade.csv:14:4: error: 1/2 is not a whole number; write a count like 12, or with a unit if it "
+                      "is a length: 1/2 cm or 1/2 in\n"
+                      "grade.csv:15:4: error: size S has no value; write 0 or - where a size does without\n"
+                      "grade.csv:16:1: error: this measure has no name; write what is measured, such as body length\n");
+}
+
+static void a_margin_beyond_the_work_itself_is_told(void **state)
+{
+    assert_folder_bad(*state, ((struct folder){.project =
+                      "field,value\nsizes,\"S (M, L)\"\ncurrency,EUR\nmargin,1200%\nchance,95%\n"}),
+                      "project.csv:4:8: error: a margin of 1200%, more than the work itself; write it as 10% or 0.1\n"
+                      "project.csv:5:8: error: both a chance and a flat margin are asked for; keep the one that "
+                      "decides how much is enough\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1055,6 +1128,9 @@ int main(void)
         cmocka_unit_test(any_bytes_give_a_project_or_findings),
         cmocka_unit_test(nothing_is_freed_without_complaint),
         cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_told_at_the_word),
+        cmocka_unit_test(a_gauge_is_read_whole_or_told),
+        cmocka_unit_test(every_mistake_in_the_grading_sheet_is_told),
+        cmocka_unit_test(a_margin_beyond_the_work_itself_is_told),
     };
     return cmocka_run_group_tests_name("project", tests, read_tables, free_tables);
 }
