@@ -699,6 +699,15 @@ static void spreads_are_those_of_the_design(void **state)
     assert_close(s.time_end_min, 3, 0, 0);
 }
 
+/* A ratio is at most 1; the two times, in seconds a loop and minutes an end, at most 60 of their unit. */
+static void times_among_the_spreads_may_be_above_one(void **state)
+{
+    (void)state;
+    assert_close(hk_spreads_most("tension"), 1, 0, 0);
+    assert_close(hk_spreads_most("time_loop_s"), hk_spreads_most("time_end_min"), 0, 0);
+    assert_true(hk_spreads_most("time_loop_s") > 1);
+}
+
 static void spreads_are_found_by_name(void **state)
 {
     struct hk_spreads s = ((const struct hk_catalogue *)*state)->spreads;
@@ -931,6 +940,7 @@ int main(void)
         cmocka_unit_test(currencies_have_the_digits_of_the_standard),
         cmocka_unit_test(currencies_are_found_by_code),
         cmocka_unit_test(spreads_are_those_of_the_design),
+        cmocka_unit_test(times_among_the_spreads_may_be_above_one),
         cmocka_unit_test(spreads_are_found_by_name),
         cmocka_unit_test(sound_tables_are_read),
         cmocka_unit_test(a_missing_table_is_an_error),

@@ -30,6 +30,7 @@ static void past_the_last_code_there_is_no_name(void **state)
     (void)state;
     assert_null(hk_code_name(HK_CODE_END));
     assert_null(hk_code_name((enum hk_code)(HK_CODE_END + 1)));
+    assert_int_equal(hk_code_severity(HK_CODE_END), HK_ERROR); /* what nobody knows is no mere note */
 }
 
 static enum hk_severity severity_meant(enum hk_code code)
