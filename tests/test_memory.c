@@ -185,6 +185,8 @@ struct stages {
     struct hk_shop *shop;
     struct hk_yarn_list *list;
     enum hk_question question;
+    const char *const *words;  /* to convert */
+    struct hk_convert *result; /* room for what comes of them */
     size_t made; /* stages that came to an answer when nothing failed */
 };
 
@@ -327,6 +329,20 @@ static void release_materials(void *made)
     hk_materials_free(made);
 }
 
+static void *make_convert(const struct stages *before, struct hk_diags *diags)
+{
+    size_t count = 0;
+    while (before->words[count])
+        count++;
+    bool done = hk_convert_words(before->words, count, before->catalogue, before->project, before->result, diags);
+    return done ? before->result : NULL;
+}
+
+static void release_convert(void *made)
+{
+    hk_convert_free(made);
+}
+
 static void *make_table(const struct stages *before, struct hk_diags *diags)
 {
     static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
@@ -349,6 +365,7 @@ static const struct stage table_stage = {"table", make_table, release_table},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
                           compare_stage = {"compare", make_compare, release_compare},
+                          convert_stage = {"convert", make_convert, release_convert},
                           quote_stage = {"quote", make_quote, release_quote},
                           materials_stage = {"materials", make_materials, release_materials};
 
@@ -492,6 +509,27 @@ static void every_stage_of_a_folder_notices_every_failure(void **state)
     fail_in_folder(disk_source(TABLES_DIR "/start"), *state);
 }
 
+static void words_to_convert_notice_every_failure(void **state)
+{
+    static const char *const words[][8] = {
+        {"310 g", "50 g = 120 m"}, {"310", "g", "50", "g", "=", "120", "m"}, {"500 m", "Nm 16/2"}, {"2/16 Ne"}, {"2 mm thick"},
+        {"diameter 2 mm", "10 g"}, {"310 g", "category 4"}, {"Lace"}, {"5'", "2\""}, {"310 g", "Quay DK"}, {"310 g", "yarn main"},
+        {"12 wpi"}, {"310 gramms", "50 g = 120"}, {"310", "5"}, {"310 g", "5 oz"}, {"moon"}, {"50 g = 2 oz"}, {"400 tex", "12 wpi"},
+        {"50 g = x m"}, {"diameter 0 mm"}, {"20 min"}, {"5 [g]"},
+    };
+    struct hk_source source = disk_source(TABLES_DIR "/start");
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, *state, &diags);
+    assert_non_null(project);
+    hk_diags_free(&diags);
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        struct hk_convert result = {0};
+        struct stages s = {.catalogue = *state, .project = project, .words = words[i], .result = &result};
+        release(&convert_stage, make_each(&convert_stage, &s));
+    }
+    hk_project_free(project);
+}
+
 /* Everything that the files can say, once. */
 static void a_folder_of_every_kind_notices_every_failure(void **state)
 {
@@ -500,7 +538,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "field,value\ntitle,Slip throw\nsizes,\"S (M, L)\"\nterms,UK\ncurrency,EUR\nshort_cost,4.50\nspare_worth,50%\njoin,anywhere\n"
          "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n",
          0},
-        {"grade.csv", "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\ndeep,in,10 1/2,11,12,\nround,,24,30,36,\n", 0},
+        {"grade.csv", "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\nwrist,cm,18,17,20,yes\ndeep,in,10 1/2,11,12,\nround,,24,30,36,\n", 0},
         {"yarns.csv",
          "role,yarn,put_up,length,colour,fibre,category,price,wpi\n"
          "main,Quay DK,50 g,120 m,Slate,\"80% wool, 20% nylon\",3,6.40,12\nlace,Quay Lace,25 g,210 m,Slate,mohair,,7,\n"
@@ -513,11 +551,12 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,minutes\n"
          "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20\n"
-         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25\n",
+         "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25\n"
+         "knit,main,4.5 mm,stockinette,20,20,,20 x 28,,,11 g,0.1 g,,,,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry\n"
-         "strip,foot,double crochet,main + lace,H-8,width,deep,,2,,,\n"
+         "strip,foot,double crochet,main + lace,H-8,width,deep,,2,,,\nback,,double crochet,main,4 mm,20,\"10 (9, 12)\",,,,,\nknit,,stockinette,main,5 mm,20,\"30 cm (29 cm, 32 cm)\",,,,,\n"
          "strip,neck,double crochet,\"main 2, lace 1\",4 mm,round,8,\"20 (24, 30)\",1,chain,2,yes\n"
          "cap,,single crochet circle,main x2,5 mm,6,4,,,ring,,\nfringe,,fringe,lace,4 mm,20,1,,2,edge,,\n",
          0},
@@ -624,6 +663,7 @@ int main(void)
         cmocka_unit_test(a_table_notices_every_failure),
         cmocka_unit_test(the_shipped_tables_notice_every_failure),
         cmocka_unit_test(every_stage_of_a_folder_notices_every_failure),
+        cmocka_unit_test(words_to_convert_notice_every_failure),
         cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
