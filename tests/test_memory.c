@@ -500,7 +500,8 @@ static void the_shipped_tables_notice_every_failure(void **state)
 
 static void every_stage_of_a_folder_notices_every_failure(void **state)
 {
-    static const char *const folders[] = {"ferry-cushion", "pier-shawl", "skerry-cardigan"};
+    static const char *const folders[] = {"ferry-cushion", "pier-shawl", "skerry-cardigan", "../tests/cli/bare-project/in/p",
+                                          "../tests/cli/bare-project/in/q", "../tests/cli/bare-project/in/r"};
     for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
         char path[4096];
         snprintf(path, sizeof path, "%s/%s", EXAMPLES_DIR, folders[i]);
