@@ -524,15 +524,41 @@ static void fees_and_tax_of_everything_are_an_error(void **state)
     done(a);
 }
 
+/* Whatever is too much: a sum, a product with a quantity, with kits, a share, a fixed cost. */
 static void amounts_beyond_money_are_an_error(void **state)
 {
     (void)state;
-    struct case_ c;
-    start(&c, 500);
-    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST);
-    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
-                   "-:0:0: error: some amount is more than can be counted to the minor unit; check the amounts and "
-                   "quantities of costs.csv, and the prices\n");
+    static const struct {
+        enum hk_question question;
+        enum hk_cost_kind kind;
+        enum hk_cost_per per;
+        int64_t amount_minor, thousandths;
+    } much[] = {
+        {HK_COMMISSION, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST, 0},
+        {HK_COMMISSION, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST / 1000, 2000000},
+        {HK_COMMISSION, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST, 1000},
+        {HK_COMMISSION, HK_COST_POSTAGE, HK_PER_EACH, HK_MONEY_MOST, 0},
+        {HK_KIT, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST / 2, 0},
+        {HK_KIT, HK_COST_KIT, HK_PER_KIT, HK_MONEY_MOST / 2, 0},
+        {HK_KIT, HK_COST_KIT, HK_PER_BATCH, HK_MONEY_MOST, 0},
+        {HK_KIT, HK_COST_FIXED, HK_PER_BATCH, HK_MONEY_MOST, 0},
+    };
+    for (size_t i = 0; i < sizeof much / sizeof much[0]; i++) {
+        struct case_ c;
+        start(&c, 500);
+        cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+        if (much[i].kind == HK_COST_LABOUR)
+            c.costs[0].amount_minor = much[i].amount_minor;
+        else if (much[i].thousandths > 0)
+            counted_add(&c, much[i].kind, much[i].per, much[i].amount_minor, much[i].thousandths);
+        else
+            cost_add(&c, much[i].kind, much[i].per, much[i].amount_minor);
+        struct hk_quote_options options = hk_quote_defaults(much[i].question);
+        options.batch = 7;
+        assert_refused(&c, options,
+                       "-:0:0: error: some amount is more than can be counted to the minor unit; check the amounts and "
+                       "quantities of costs.csv, and the prices\n");
+    }
 }
 
 static void options_beyond_reason_are_refused(void **state)
