@@ -136,6 +136,29 @@ static void what_is_left_of_an_unknown_piece_is_told_once(void **state)
                       "progress.csv:2:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n");
 }
 
+/* Copies are named behind the piece; what is no number of a copy, or beyond those there are, is told. */
+static void copies_of_a_piece_are_named_by_number(void **state)
+{
+    assert_folder_bad(*state, with(HEAD "M,sleeve x2,,,20 g,,,,\nM,sleeve X2,,,20 g,,,,\nM,sleeve 0,,,20 g,,,,\nM,sleevex2,,,20 g,,,,\n"
+                                        "M,2,,,20 g,,,,\nM,sleeve 99999999999999999999,,,20 g,,,,\nM,x2,,,20 g,,,,\nM,sleeve 12x2,,,20 g,,,,\n"
+                                        "M,all x2,,,20 g,,,,\nM,,,,20 g,,,,\nM,back,bakc,,20 g,,,,\nM,sleeve2,,,20 g,,,,\n"),
+                      "progress.csv:4:3: error: there is no piece \"sleeve 0\" in pieces.csv; did you mean \"sleeve\"?\n"
+                      "progress.csv:5:3: error: there is no piece \"sleevex2\" in pieces.csv; did you mean \"sleeve\"?\n"
+                      "progress.csv:6:3: error: there is no piece \"2\" in pieces.csv; known here: back, sleeve, hood "
+                      "or all\n"
+                      "progress.csv:7:3: error: \"sleeve\" is worked 2 times in size M; write sleeve 1 to sleeve 2, or "
+                      "sleeve x2 for all of them on the scale together\n"
+                      "progress.csv:8:3: error: there is no piece \"x2\" in pieces.csv; known here: back, sleeve, hood "
+                      "or all\n"
+                      "progress.csv:9:3: error: there is no piece \"sleeve 12x2\" in pieces.csv; did you mean "
+                      "\"sleeve\"?\n"
+                      "progress.csv:10:3: error: \"all\" is the whole garment, once; name a piece, or write all\n"
+                      "progress.csv:11:3: error: the cell \"piece\" is empty; every row of progress.csv needs one\n"
+                      "progress.csv:12:8: error: there is no part \"bakc\" of \"back\" in pieces.csv; leave it empty "
+                      "for the whole piece\n"
+                      "progress.csv:13:3: error: there is no piece \"sleeve2\" in pieces.csv; did you mean \"sleeve\"?\n");
+}
+
 static void more_left_than_there_was_is_asked_back(void **state)
 {
     struct folder folder = with(HEAD "M,back,,,150 g,,left,,\n");
@@ -346,6 +369,7 @@ int main(void)
         cmocka_unit_test(what_is_left_is_taken_from_what_was_in_hand),
         cmocka_unit_test(every_mistake_is_told_at_its_cell),
         cmocka_unit_test(what_is_left_of_an_unknown_piece_is_told_once),
+        cmocka_unit_test(copies_of_a_piece_are_named_by_number),
         cmocka_unit_test(more_left_than_there_was_is_asked_back),
         cmocka_unit_test(first_rows_are_counted_through_the_lines_of_a_piece),
         cmocka_unit_test(more_rows_than_there_are_is_asked_back),
