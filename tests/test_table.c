@@ -238,6 +238,31 @@ static void the_separator_may_be_stated_in_the_first_line(void **state)
                  "yarns.csv:1:1: error: \"sep=\" is no column: a header row is missing; the first row names the columns: role, yarn\n", false);
 }
 
+static void a_cell_too_many_is_told_with_what_parts_cells(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *mark, *name;
+    } separators[] = {{",", "comma"}, {";", "semicolon"}, {"\t", "tab"}, {"|", "bar"}};
+    for (size_t i = 0; i < sizeof separators / sizeof separators[0]; i++) {
+        const char *m = separators[i].mark;
+        char text[64], expected[256];
+        snprintf(text, sizeof text, "role%syarn\na%sb%sc\n", m, m, m);
+        snprintf(expected, sizeof expected,
+                 "yarns.csv:2:5: error: \"c\" stands beyond the last column; a %s inside a cell splits it: put quotes round the "
+                 "whole cell, or name the column\n",
+                 separators[i].name);
+        assert_finds(text, expected, true); /* the rest of the row is read, for what else may be wrong */
+    }
+}
+
+/* Blanks of every width that paste brings in are none of a column's name or of a cell. */
+static void thin_blanks_are_blanks(void **state)
+{
+    (void)state;
+    assert_rows("\xE2\x80\xAFrole\xE2\x80\xAF,\xE2\x80\x8Byarn\xEF\xBB\xBF\na,b\n\xE2\x80\x8B,\xEF\xBB\xBF\n\xC2\xA0,\xE2\x80\xAF\n", "a|b/");
+}
+
 static void a_doubled_column_is_an_error(void **state)
 {
     (void)state;
@@ -775,6 +800,8 @@ int main(void)
         cmocka_unit_test(names_of_columns_may_be_written_as_people_do),
         cmocka_unit_test(an_unknown_column_is_warned_about_with_the_nearest_absent_name),
         cmocka_unit_test(the_separator_may_be_stated_in_the_first_line),
+        cmocka_unit_test(a_cell_too_many_is_told_with_what_parts_cells),
+        cmocka_unit_test(thin_blanks_are_blanks),
         cmocka_unit_test(a_doubled_column_is_an_error),
         cmocka_unit_test(every_missing_column_is_named),
         cmocka_unit_test(a_missing_column_is_looked_for_among_the_misspelt_ones),
