@@ -247,9 +247,9 @@ static void a_cell_too_many_is_told_with_what_parts_cells(void **state)
     for (size_t i = 0; i < sizeof separators / sizeof separators[0]; i++) {
         const char *m = separators[i].mark;
         char text[64], expected[256];
-        snprintf(text, sizeof text, "role%syarn\na%sb%sc\n", m, m, m);
+        snprintf(text, sizeof text, "sep=%s\nrole%syarn\na%sb%sc\n", m, m, m, m); /* a bar parts only where it is stated */
         snprintf(expected, sizeof expected,
-                 "yarns.csv:2:5: error: \"c\" stands beyond the last column; a %s inside a cell splits it: put quotes round the "
+                 "yarns.csv:3:5: error: \"c\" stands beyond the last column; a %s inside a cell splits it: put quotes round the "
                  "whole cell, or name the column\n",
                  separators[i].name);
         assert_finds(text, expected, true); /* the rest of the row is read, for what else may be wrong */
