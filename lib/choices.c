@@ -117,15 +117,18 @@ static void fill_length(struct finding_choices *f, struct hk_choice *choice)
 
 /* ---- Lots and colours ------------------------------------------------------------------------------------------------ */
 
-static bool colours_same(const struct hk_choice *a, const struct hk_choice *b)
+/* But for their lots. */
+static bool alike(const struct hk_choices *c, const struct hk_choice *a, const struct hk_choice *b)
 {
-    return hk_names_compare(a->colour, b->colour) == 0;
+    return a->role == b->role && hk_names_compare(a->colour, b->colour) == 0 &&
+           (!c->put_ups_apart || a->put_up_g == b->put_up_g);
 }
 
 /* An empty lot is the offer's own. */
-static bool may_stand_together(const struct hk_project *project, const struct hk_choice *a, const struct hk_choice *b)
+static bool may_stand_together(const struct hk_project *project, const struct hk_choices *c, const struct hk_choice *a,
+                               const struct hk_choice *b)
 {
-    if (a->role != b->role || !colours_same(a, b))
+    if (!alike(c, a, b))
         return false;
     return project->lots_may_mix || (*a->lot != '\0' && hk_names_compare(a->lot, b->lot) == 0);
 }
@@ -134,7 +137,7 @@ static void number_lots(const struct hk_project *project, struct hk_choices *c)
 {
     for (size_t i = 0; i < c->count; i++) {
         size_t k = 0;
-        while (k < i && !may_stand_together(project, &c->choices[k], &c->choices[i]))
+        while (k < i && !may_stand_together(project, c, &c->choices[k], &c->choices[i]))
             k++;
         c->offers[i].lot = k < i ? c->offers[k].lot : i;
     }
@@ -149,6 +152,7 @@ bool hk_choices_find(const struct hk_project *project, const struct hk_bulk *bul
         .choices = hk_arena_take(arena, most, sizeof *choices->choices),
         .offers = hk_arena_take(arena, most, sizeof *choices->offers),
         .unpriced = hk_arena_take(arena, bulk->count, sizeof *choices->unpriced),
+        .put_ups_apart = choices->put_ups_apart,
     };
     struct finding_choices f = {project, bulk, title, choices, diags};
     bool good = !arena->lost;
@@ -165,13 +169,13 @@ bool hk_choices_find(const struct hk_project *project, const struct hk_bulk *bul
 
 /* ---- What is missing --------------------------------------------------------------------------------------------------- */
 
-/* Whether some one colour of the role would be enough if its lots were mixed. */
+/* Whether lots of the role that are alike otherwise would be enough if they were mixed. */
 static bool mixing_lots_fills(const struct hk_choices *c, const struct hk_basket_problem *problem, size_t r)
 {
     for (size_t i = 0; i < c->count; i++) {
         double sum_g = 0;
         for (size_t k = 0; k < c->count && c->choices[i].role == r; k++) {
-            if (c->choices[k].role != r || !colours_same(&c->choices[i], &c->choices[k]))
+            if (!alike(c, &c->choices[i], &c->choices[k]))
                 continue;
             int64_t packs = c->offers[k].stock < 0 ? INT64_MAX : c->offers[k].stock / c->offers[k].pack;
             sum_g += packs == INT64_MAX ? HUGE_VAL : (double)(packs * c->offers[k].pack) * c->offers[k].usable_g;
@@ -220,8 +224,8 @@ static void say_lots(const struct hk_project *project, const struct hk_bulk *bul
     bool lots = !project->lots_may_mix && mixing_lots_fills(c, problem, lack->role);
     const char *name = lots ? choice->lot : choice->colour;
     hk_diags_add(diags, HK_STOCK_LOTS, hk_cell_place(choice->cell, 0),
-                 "no single %s on offer holds enough %s%s: the one that holds most%s%s%s is %.3g g short",
-                 lots ? "lot" : "colour", role, title, *name ? " (" : "", name, *name ? ")" : "", lack->missing_g);
+                 "no single %s on offer%s holds enough %s%s: the one that holds most%s%s%s is %.3g g short",
+                 lots ? "lot" : "colour", c->put_ups_apart ? ", in balls of one size," : "", role, title, *name ? " (" : "", name, *name ? ")" : "", lack->missing_g);
     hk_diags_hint(diags, "%.0f %s of %.4g g more in it%s would do", balls, balls > 1 ? "balls" : "ball", choice->put_up_g,
                   lots ? ", or \"lots,may mix\" in project.csv," : "");
 }

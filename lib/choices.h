@@ -20,13 +20,14 @@ struct hk_choice {
 };
 
 /* offers[i] is choices[i] as the basket wants it; its lot there is all that a role must keep to: its colour and, unless lots
-   may mix, its lot. */
+   may mix, its lot; its put-up too where those are kept apart. */
 struct hk_choices {
     struct hk_choice *choices;
     struct hk_basket_offer *offers;
     size_t count;
     bool *unpriced; /* by role of the bulk: nothing on offer and no price, so it is outside the basket */
     bool from_offers; /* some role has rows in offers.csv */
+    bool put_ups_apart; /* of whoever asks, before they are found: a role keeps to balls of one size */
 };
 
 /*

@@ -580,6 +580,7 @@ struct hk_quote_options {
     int64_t waste_millionths;               /* of the yarn, lost in winding */
     int64_t spare_millionths;               /* of everything in a kit, bought beyond the batch */
     int64_t code_millionths;                /* what a discount code takes off a pattern or kit; 0: none; below 10^6 */
+    double seconds;                         /* kit: time limit of all searches for cheapest baskets, by size; > 0 */
 };
 
 /*
@@ -596,9 +597,7 @@ struct hk_quote_yarn {
     double mass_g;        /* commission: likely; kit: what one kit holds */
     double put_up_g;
     int64_t balls;        /* commission: bought; kit: in one kit, 0 where it is wound off */
-    int64_t buy_balls;    /* kit: for the batch */
-    int64_t price_minor;  /* of a ball */
-    int64_t buy_minor;    /* kit: of buy_balls */
+    int64_t price_minor;  /* commission: of one ball more */
 };
 
 /* One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. */
@@ -620,16 +619,24 @@ struct hk_quote_size {
     double chance_below;                        /* that it pays less than her hourly rate; -1 where no rate is stated */
     /* kit: */
     int64_t fixed_minor;                        /* of the batch */
-    int64_t even_batch;                         /* from so many kits on it pays; -1: never, or beyond a million */
+    int64_t even_batch;                         /* that batch and every larger one up to even_most pays; -1: none */
+    int64_t even_most;                          /* 100, or the batch where that is more; less where no more is to be had */
     const struct hk_quote_batch *batches;
     size_t batch_count;
     struct hk_bill code_bill;                   /* with the discount code */
     int64_t code_even_batch;
 };
 
-/* What one kit costs, all told, in a batch of that size, and what the batch leaves beyond that at the price. */
+/*
+ * What one kit costs, all told, in a batch of that size with the cheapest basket of yarn, and what the batch leaves beyond that
+ * at the price.
+ */
 struct hk_quote_batch {
-    int64_t kits, unit_minor, left_minor;
+    int64_t kits;
+    bool had; /* there is yarn enough on offer; else nothing of what follows holds */
+    int64_t unit_minor, left_minor;
+    bool proven; /* no cheaper basket of yarn exists */
+    double gap;  /* else: the cheapest is at most this ratio below the one reckoned with */
 };
 
 /* A pattern at one price. */
@@ -648,6 +655,8 @@ struct hk_quote {
     int64_t batch;
     size_t timed;      /* things timed */
     double chance;     /* that the yarn is enough */
+    double margin;     /* flat, in place of it; or -1 */
+    struct hk_shop shop; /* kit: the basket for the batch by size: lines, bills and sums, no roles */
     const struct hk_quote_size *sizes; /* none for a pattern */
     size_t size_count;
     int64_t fixed_minor;               /* pattern */
@@ -656,8 +665,10 @@ struct hk_quote {
 
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
- * Solves the price, or answers what one leaves. The shop and the hours are those of the need's sizes. NULL on any error: no
- * hourly rate, no price for a yarn, fees and tax that take all of it. Borrows them all; owner: the caller.
+ * Solves the price, or answers what one leaves. The shop (needed for a commission only, else it may be NULL) and the hours are
+ * those of the need's sizes. A kit buys the yarn of its batch as hk_shop_plan does, whose words on GLPK hold here too. NULL on any
+ * error: no hourly rate, no price for a yarn, not enough on offer for the batch, fees and tax that take all of a price. Borrows
+ * them all; owner: the caller.
  */
 HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
                                       struct hk_quote_options options, struct hk_diags *diags);
