@@ -6,6 +6,7 @@
 #include "findings.h"
 #include "json.h"
 #include "number.h"
+#include "purchases.h"
 #include "work.h"
 
 #include <math.h>
@@ -17,10 +18,6 @@
 #define DEVIATIONS_IN_RANGE 3.29
 
 /* ---- Figures ---- */
-
-struct money {
-    char text[HK_MONEY_TEXT];
-};
 
 static struct money money(const struct hk_quote *quote, int64_t minor)
 {
@@ -318,7 +315,10 @@ static void add_even(struct text_table *table, const struct hk_quote *quote, con
     text_table_cell(table, "%s", name);
     for (size_t i = 0; i < quote->size_count; i++) {
         const int64_t even = code ? quote->sizes[i].code_even_batch : quote->sizes[i].even_batch;
-        text_table_cell(table, "%s", even < 0 ? "never" : number_whole(even).text);
+        if (even < 0)
+            text_table_cell(table, "not by %s", number_whole(quote->sizes[i].even_most).text);
+        else
+            text_table_cell(table, "%s", number_whole(even).text);
     }
 }
 
@@ -346,6 +346,27 @@ static void print_kit_bill(const struct hk_quote *quote, bool code, struct text 
     text_table_print(table);
 }
 
+/* What the figures of some batches are not. */
+static void say_batches(const struct hk_quote *quote, struct text *text)
+{
+    bool lacking = false;
+    double gap = 0;
+    for (size_t i = 0; i < quote->size_count; i++) {
+        for (size_t b = 0; b < quote->sizes[i].batch_count; b++) {
+            const struct hk_quote_batch *batch = &quote->sizes[i].batches[b];
+            lacking |= !batch->had;
+            gap = fmax(gap, batch->had && !batch->proven ? batch->gap : 0);
+        }
+    }
+    if (lacking || gap > 0)
+        text_gap(text);
+    if (lacking)
+        text_paragraph(text, "- where there is not yarn enough on offer.");
+    if (gap > 0)
+        text_paragraph(text, "Not every search for the cheapest yarn came to its end: it may be up to %s cheaper (--seconds gives "
+                       "them more time).", number_percent(gap).text);
+}
+
 static void print_batches(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = text_table(text);
@@ -361,15 +382,15 @@ static void print_batches(const struct hk_quote *quote, struct text *text)
             const struct hk_quote_batch *batch = &quote->sizes[i].batches[b];
             text_table_cell(table, "%s", b ? "" : quote->sizes[i].size);
             text_table_cell(table, "%s", number_whole(batch->kits).text);
-            text_table_cell(table, "%s", money(quote, batch->unit_minor).text);
-            text_table_cell(table, "%s", money(quote, batch->left_minor).text);
+            text_table_cell(table, "%s", batch->had ? money(quote, batch->unit_minor).text : "-");
+            text_table_cell(table, "%s", batch->had ? money(quote, batch->left_minor).text : "-");
         }
     }
     text_table_print(table);
+    say_batches(quote, text);
 }
 
-static void add_kit_yarn(struct text_table *table, const struct hk_quote *quote, const char *size,
-                         const struct hk_quote_yarn *yarn)
+static void add_kit_yarn(struct text_table *table, const char *size, const struct hk_quote_yarn *yarn)
 {
     text_table_cell(table, "%s", size);
     text_table_cell(table, "%s", yarn->role);
@@ -378,27 +399,56 @@ static void add_kit_yarn(struct text_table *table, const struct hk_quote *quote,
         text_table_cell(table, "%s x %s g", number_whole(yarn->balls).text, number_stated(yarn->put_up_g).text);
     else
         text_table_cell(table, "%s g", number_stepped(yarn->mass_g, (struct number_step){1, 0}, NUMBER_UP).text);
-    text_table_cell(table, "%s", number_whole(yarn->buy_balls).text);
-    text_table_cell(table, "%s", money(quote, yarn->buy_minor).text);
 }
 
 static void print_kit_yarn(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
-    text_heading(text, "Yarn of a kit, and what to buy for %s of one size, spare and waste in it",
-                 number_whole(quote->batch).text);
+    text_heading(text, "Yarn of a kit");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_WRAP, "YARN");
     text_table_column(table, TEXT_RIGHT, "A KIT");
-    text_table_column(table, TEXT_RIGHT, "BUY BALLS");
-    text_table_column(table, TEXT_RIGHT, "COST");
     for (size_t i = 0; i < quote->size_count; i++)
         for (size_t r = 0; r < quote->sizes[i].yarn_count; r++)
-            add_kit_yarn(table, quote, r ? "" : quote->sizes[i].size, &quote->sizes[i].yarns[r]);
+            add_kit_yarn(table, r ? "" : quote->sizes[i].size, &quote->sizes[i].yarns[r]);
     text_table_print(table);
+}
+
+/* Kits of one batch may differ in colour then. */
+static void say_mixed_lots(const struct hk_quote *quote, struct text *text)
+{
+    for (size_t i = 0; i < quote->shop.size_count; i++) {
+        const struct hk_shop_size *size = &quote->shop.sizes[i];
+        for (size_t r = 0; r < size->role_count; r++)
+            if (size->roles[r].lots > 1)
+                text_item(text, "%s, %s: %zu lots are mixed, as project.csv lets them; put one lot into each kit, as far as they "
+                          "reach", size->size, size->roles[r].role, size->roles[r].lots);
+    }
+}
+
+static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
+{
+    text_gap(text);
+    text_heading(text, "What to buy for %s %s of one size, spare%s in it", number_whole(quote->batch).text,
+                 quote->batch == 1 ? "kit" : "kits", quote->used ? " and waste" : "");
+    text_gap(text);
+    purchases_print(&quote->shop, false, text);
+    say_mixed_lots(quote, text);
+}
+
+static void say_kit(const struct hk_quote *quote, struct text *text)
+{
+    const char *holds = quote->used ? "yarn wound off" : "whole balls";
+    if (quote->margin >= 0)
+        text_paragraph(text, "A kit holds %s, the likely amount and a flat %s more.", holds, number_asked(quote->margin).text);
+    else
+        text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s.", holds,
+                       number_asked(quote->chance).text);
+    text_paragraph(text, "It pays from so many kits on: that batch and every larger one, as far as was looked, leave something when "
+                         "all costs and the work stated are paid.");
 }
 
 static enum outcome print_kit(const struct work *work, const struct hk_quote *quote, bool code, struct text *text)
@@ -409,13 +459,12 @@ static enum outcome print_kit(const struct work *work, const struct hk_quote *qu
                              "markup whole, if every kit of it is sold.");
     else
         text_paragraph(text, "What is kept of a kit at the price asked about, if every kit of the batch is sold.");
-    text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s. It pays from so many kits on: that "
-                         "batch and every larger one leave something when all costs and the work stated are paid.",
-                   quote->used ? "yarn wound off" : "whole balls", number_asked(quote->chance).text);
+    say_kit(quote, text);
     say_tax(quote, text);
     text_gap(text);
     print_kit_bill(quote, code, text);
     print_kit_yarn(quote, text);
+    print_batch_yarn(quote, text);
     print_batches(quote, text);
     say_footer(text);
     findings_assumed(text, &work->diags, work->folder.path);
@@ -515,7 +564,7 @@ static json_t *bill_json(struct json *json, const struct hk_quote *quote, const 
     return object;
 }
 
-static json_t *yarns_json(struct json *json, const struct hk_quote *quote, const struct hk_quote_size *size)
+static json_t *yarns_json(struct json *json, const struct hk_quote_size *size)
 {
     json_t *yarns = json_make_array(json);
     for (size_t i = 0; i < size->yarn_count; i++) {
@@ -527,10 +576,6 @@ static json_t *yarns_json(struct json *json, const struct hk_quote *quote, const
         json_put_real(json, object, "mass_g", yarn->mass_g);
         json_put_real(json, object, "put_up_g", yarn->put_up_g);
         json_put_whole(json, object, "balls", yarn->balls);
-        if (quote->question == HK_KIT) {
-            json_put_whole(json, object, "buy_balls", yarn->buy_balls);
-            put_money(json, object, "buy", quote, yarn->buy_minor);
-        }
         json_add(json, yarns, object);
     }
     return yarns;
@@ -569,20 +614,47 @@ static void put_even(struct json *json, json_t *object, const char *key, int64_t
     json_put(json, object, key, even < 0 ? json_null() : json_integer(even));
 }
 
+static void put_batch(struct json *json, json_t *object, const struct hk_quote *quote, const struct hk_quote_batch *batch)
+{
+    json_put_whole(json, object, "kits", batch->kits);
+    if (!batch->had) {
+        json_put(json, object, "unit", json_null());
+        json_put(json, object, "left", json_null());
+        return;
+    }
+    put_money(json, object, "unit", quote, batch->unit_minor);
+    put_money(json, object, "left", quote, batch->left_minor);
+    json_put(json, object, "proven", batch->proven ? json_true() : json_real(batch->gap));
+}
+
+/* What to buy for the batch. */
+static json_t *purchase_json(struct json *json, const struct hk_quote *quote, const struct hk_shop_size *size)
+{
+    json_t *object = json_make_object(json);
+    json_put(json, object, "lines", purchase_lines_json(json, size, quote->minor_digits));
+    json_put_money(json, object, "goods", size->goods_minor, quote->minor_digits);
+    json_put_money(json, object, "postage", size->postage_minor, quote->minor_digits);
+    json_put_money(json, object, "discount", size->discount_minor, quote->minor_digits);
+    json_put_money(json, object, "total", size->total_minor, quote->minor_digits);
+    json_put(json, object, "proven", size->proven ? json_true() : json_real(size->gap));
+    json_put(json, object, "bills", purchase_bills_json(json, size, quote->minor_digits));
+    return object;
+}
+
 static void put_kit(struct json *json, json_t *object, const struct hk_quote *quote, const struct hk_quote_size *size,
                     bool code)
 {
     json_t *batches = json_make_array(json);
     put_money(json, object, "fixed", quote, size->fixed_minor);
     put_even(json, object, "even_batch", size->even_batch);
+    json_put_whole(json, object, "even_most", size->even_most);
     for (size_t i = 0; i < size->batch_count; i++) {
         json_t *batch = json_make_object(json);
-        json_put_whole(json, batch, "kits", size->batches[i].kits);
-        put_money(json, batch, "unit", quote, size->batches[i].unit_minor);
-        put_money(json, batch, "left", quote, size->batches[i].left_minor);
+        put_batch(json, batch, quote, &size->batches[i]);
         json_add(json, batches, batch);
     }
     json_put(json, object, "batches", batches);
+    json_put(json, object, "purchase", purchase_json(json, quote, &quote->shop.sizes[size - quote->sizes]));
     if (code) {
         json_put(json, object, "code_bill", bill_json(json, quote, &size->code_bill));
         put_even(json, object, "code_even_batch", size->code_even_batch);
@@ -595,7 +667,7 @@ static json_t *size_json(struct json *json, const struct work *work, const struc
     json_t *object = json_make_object(json);
     json_put_text(json, object, "size", size->size);
     json_put(json, object, "bill", bill_json(json, quote, &size->bill));
-    json_put(json, object, "yarns", yarns_json(json, quote, size));
+    json_put(json, object, "yarns", yarns_json(json, size));
     put_money(json, object, "yarn", quote, size->yarn_minor);
     put_money(json, object, "materials", quote, size->materials_minor);
     put_money(json, object, "overhead", quote, size->overhead_minor);
@@ -719,6 +791,8 @@ static bool options_belong(const struct options *options, enum hk_question quest
         complain("--kit and --pattern are two questions; ask one of them");
     if (question != HK_KIT)
         good = belongs(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE, "--kit") && good;
+    else if (!(options->given & OPTION_USED))
+        good = belongs(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
     if (question == HK_COMMISSION)
         good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
     else
@@ -728,7 +802,8 @@ static bool options_belong(const struct options *options, enum hk_question quest
         good = false;
     }
     if (question == HK_PATTERN)
-        good = belongs(options, OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_ENDING, "a commission or --kit") && good;
+        good = belongs(options, OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_ENDING | OPTION_SECONDS,
+                       "a commission or --kit") && good;
     if (options->given & OPTION_PRICE)
         good = belongs(options, OPTION_ENDING, "a price that is sought, not with --price") && good;
     if (options->json)
@@ -755,6 +830,8 @@ static enum outcome options_fill(const struct work *work, const struct options *
     wanted->waste_millionths = options->waste_millionths;
     wanted->spare_millionths = options->spare_millionths;
     wanted->code_millionths = options->code_millionths;
+    if (options->seconds > 0)
+        wanted->seconds = options->seconds;
     if (options->price)
         good = price_option(work, options->price, &wanted->price_minor) && good;
     if (options->ending)

@@ -3,6 +3,7 @@
 #include "findings.h"
 #include "json.h"
 #include "number.h"
+#include "purchases.h"
 #include "work.h"
 
 #include <stdlib.h>
@@ -10,79 +11,23 @@
 
 /* ---- Text ---- */
 
-struct money {
-    char text[HK_MONEY_TEXT];
-};
-
 struct named_money {
     char text[HK_MONEY_TEXT + 8];
 };
 
-static struct money money(const struct hk_shop *shop, int64_t minor)
-{
-    struct money money = {"-"};
-    if (minor >= 0)
-        hk_money_text(minor, shop->minor_digits, money.text);
-    return money;
-}
-
 /* An expected amount, to the minor unit. */
 static struct money about(const struct hk_shop *shop, double minor)
 {
-    return money(shop, minor < 1e15 ? (int64_t)(minor + 0.5) : -1);
+    return shop_money(shop, minor < 1e15 ? (int64_t)(minor + 0.5) : -1);
 }
 
 /* "EUR 6.40" */
 static struct named_money with_currency(const struct hk_shop *shop, int64_t minor)
 {
-    struct money amount = money(shop, minor);
+    struct money amount = shop_money(shop, minor);
     struct named_money named;
     snprintf(named.text, sizeof named.text, "%.3s%s%s", shop->currency, *shop->currency ? " " : "", amount.text);
     return named;
-}
-
-static bool is_own(const char *shop)
-{
-    return strcmp(shop, "own") == 0;
-}
-
-static const char *shop_title(const char *shop)
-{
-    return is_own(shop) ? "at home" : shop;
-}
-
-static const struct hk_shop_role *role_named(const struct hk_shop_size *size, const char *name)
-{
-    for (size_t i = 0; i < size->role_count; i++)
-        if (strcmp(size->roles[i].role, name) == 0)
-            return &size->roles[i];
-    return NULL;
-}
-
-/* "M", "3 x M", "3 x (S + M)". */
-static void size_cell(struct text_table *table, const struct hk_shop_size *size)
-{
-    const bool several = strchr(size->size, '+') != NULL;
-    if (size->times > 1)
-        text_table_cell(table, "%s x %s%s%s", number_whole(size->times).text, several ? "(" : "", size->size,
-                        several ? ")" : "");
-    else
-        text_table_cell(table, "%s", size->size);
-}
-
-/* Columns and rows only where something has to be said there. */
-struct extras {
-    bool shop, total;
-};
-
-static struct extras extras_of(const struct hk_shop *shop)
-{
-    struct extras extras = {shop->offers, false};
-    for (size_t i = 0; i < shop->size_count; i++) {
-        const struct hk_shop_size *size = &shop->sizes[i];
-        extras.total |= size->line_count > 1 || size->postage_minor > 0 || size->discount_minor > 0;
-    }
-    return extras;
 }
 
 static bool several_roles(const struct hk_shop *shop)
@@ -91,83 +36,6 @@ static bool several_roles(const struct hk_shop *shop)
         if (shop->sizes[i].role_count > 1)
             return true;
     return false;
-}
-
-/* The chance is the role's: it stands in the first of its lines. */
-static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size, size_t i,
-                         struct extras extras)
-{
-    const struct hk_shop_line *line = &size->lines[i];
-    const struct hk_shop_role *role =
-        i > 0 && strcmp(size->lines[i - 1].role, line->role) == 0 ? NULL : role_named(size, line->role);
-    size_cell(table, size);
-    text_table_cell(table, "%s", line->role);
-    text_table_cell(table, "%s", number_whole(line->balls).text);
-    text_table_cell(table, "%s g %s%s%s", number_stated(line->put_up_g).text, line->yarn, *line->colour ? " " : "",
-                    line->colour);
-    if (extras.shop)
-        text_table_cell(table, "%s%s%s", shop_title(line->shop), *line->lot ? ", lot " : "", line->lot);
-    text_table_cell(table, "%s", money(shop, line->price_minor).text);
-    text_table_cell(table, "%s", money(shop, line->cost_minor).text);
-    text_table_cell(table, "%s", role ? number_chance(role->chance).text : "");
-}
-
-/* What a shop asks for or takes off beyond the balls. */
-static void add_bill(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
-                     const struct hk_shop_bill *bill, const char *what, const char *sign, int64_t minor)
-{
-    if (minor == 0)
-        return;
-    size_cell(table, size);
-    text_table_cell(table, "%s", what);
-    text_table_cell(table, "%s", "");
-    text_table_cell(table, "%s", "");
-    text_table_cell(table, "%s", bill->shop);
-    text_table_cell(table, "%s", "");
-    text_table_cell(table, "%s%s", sign, money(shop, minor).text);
-    text_table_cell(table, "%s", "");
-}
-
-static void add_total(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
-                      struct extras extras)
-{
-    int64_t balls = 0;
-    for (size_t i = 0; i < size->line_count; i++)
-        balls += size->lines[i].balls;
-    size_cell(table, size);
-    text_table_cell(table, "all");
-    text_table_cell(table, "%s", number_whole(balls).text);
-    for (int i = 0; i < (extras.shop ? 3 : 2); i++)
-        text_table_cell(table, "%s", "");
-    text_table_cell(table, "%s", money(shop, size->priced ? size->total_minor : -1).text);
-    text_table_cell(table, "%s", number_chance(size->chance_all).text);
-}
-
-static void print_purchases(const struct hk_shop *shop, struct text *text)
-{
-    const struct extras extras = extras_of(shop);
-    struct text_table *table = text_table(text);
-    text_table_column(table, TEXT_KEY, "SIZE");
-    text_table_column(table, TEXT_KEY, "ROLE");
-    text_table_column(table, TEXT_RIGHT, "BALLS");
-    text_table_column(table, TEXT_WRAP, "OF");
-    if (extras.shop)
-        text_table_column(table, TEXT_WRAP, "SHOP");
-    text_table_column(table, TEXT_RIGHT, "PRICE");
-    text_table_column(table, TEXT_RIGHT, "COST%s%s", *shop->currency ? " " : "", shop->currency);
-    text_table_column(table, TEXT_RIGHT, "CHANCE");
-    for (size_t i = 0; i < shop->size_count; i++) {
-        const struct hk_shop_size *size = &shop->sizes[i];
-        for (size_t j = 0; j < size->line_count; j++)
-            add_purchase(table, shop, size, j, extras);
-        for (size_t j = 0; extras.shop && j < size->bill_count; j++) {
-            add_bill(table, shop, size, &size->bills[j], "postage", "", size->bills[j].postage_minor);
-            add_bill(table, shop, size, &size->bills[j], "discount", "-", size->bills[j].discount_minor);
-        }
-        if (extras.total)
-            add_total(table, shop, size, extras);
-    }
-    text_table_print(table);
 }
 
 static void add_steps(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
@@ -180,7 +48,7 @@ static void add_steps(struct text_table *table, const struct hk_shop *shop, cons
         if (i)
             text_table_cell(table, "%s", "");
         else
-            size_cell(table, size);
+            shop_size_cell(table, size);
         text_table_cell(table, "%s", i ? "" : role->role);
         text_table_cell(table, "%s%s", step->shop ? "" : "buy ", number_whole(step->balls).text);
         if (shop->offers && step->shop)
@@ -190,7 +58,7 @@ static void add_steps(struct text_table *table, const struct hk_shop *shop, cons
             text_table_cell(table, "%s", "");
         text_table_cell(table, "%s", number_chance(step->chance).text);
         text_table_cell(table, "%s", number_share(step->margin).text);
-        text_table_cell(table, "%s", money(shop, step->cost_minor).text);
+        text_table_cell(table, "%s", shop_money(shop, step->cost_minor).text);
         text_table_cell(table, "%s", number_stepped(step->expected_left_over_m, metre, NUMBER_NEAREST).text);
         text_table_cell(table, "%s", number_stepped(step->expected_left_over_m / HK_M_PER_YARD, yard, NUMBER_NEAREST).text);
     }
@@ -301,7 +169,7 @@ static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *si
                   "%s, %s: %s %s of %s g at %s cost least: %sone more would be left over in %s of makings, which costs %s more "
                   "than it saves",
                   size->size, role->role, number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
-                  number_stated(reason->put_up_g).text, money(shop, reason->price_minor).text, fewer,
+                  number_stated(reason->put_up_g).text, shop_money(shop, reason->price_minor).text, fewer,
                   number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
     free(fewer);
 }
@@ -373,7 +241,7 @@ static enum outcome print_text(const struct work *work, struct text *text)
     text_heading(text, "%s: what to buy", shop->project);
     say_what_for(shop, text);
     text_gap(text);
-    print_purchases(shop, text);
+    purchases_print(shop, true, text);
     say_proof(shop, text);
     say_joint_chance(shop, text);
     say_mixed_and_eaten(shop, text);
@@ -387,7 +255,7 @@ static enum outcome print_text(const struct work *work, struct text *text)
 
 static void list_line(const struct hk_shop *shop, const struct hk_shop_line *line, struct text *text)
 {
-    const bool own = is_own(line->shop), priced = line->cost_minor >= 0 && !own;
+    const bool own = shop_is_own(line->shop), priced = line->cost_minor >= 0 && !own;
     text_plain(text, "[ ] %s x %s g %s%s%s%s%s%s (%s)%s%s\n", number_whole(line->balls).text,
                number_stated(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
                *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !own ? ", of one lot" : "",
@@ -400,7 +268,7 @@ static void list_bill(const struct hk_shop *shop, const struct hk_shop_bill *bil
         text_plain(text, "    postage: %s\n", with_currency(shop, bill->postage_minor).text);
     if (bill->discount_minor > 0)
         text_plain(text, "    discount: -%s\n", with_currency(shop, bill->discount_minor).text);
-    if (!is_own(bill->shop))
+    if (!shop_is_own(bill->shop))
         text_plain(text, "    to pay: %s\n", with_currency(shop, bill->total_minor).text);
 }
 
@@ -408,7 +276,7 @@ static void list_bill(const struct hk_shop *shop, const struct hk_shop_bill *bil
 static void list_shop(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_bill *bill,
                       struct text *text)
 {
-    const char *title = !bill ? "No price stated" : is_own(bill->shop) ? "At home" : *bill->shop ? bill->shop : "To buy";
+    const char *title = !bill ? "No price stated" : shop_is_own(bill->shop) ? "At home" : *bill->shop ? bill->shop : "To buy";
     text_gap(text);
     text_heading(text, "%s", title);
     for (size_t i = 0; i < size->line_count; i++) {
@@ -452,22 +320,6 @@ static enum outcome print_list(const struct work *work, struct text *text)
 
 /* ---- JSON ---- */
 
-static json_t *line_json(struct json *json, const struct hk_shop_line *line, int digits)
-{
-    json_t *object = json_make_object(json);
-    json_put_text(json, object, "role", line->role);
-    json_put_text(json, object, "yarn", line->yarn);
-    json_put_text(json, object, "colour", line->colour);
-    json_put_text(json, object, "shop", line->shop);
-    json_put_text(json, object, "lot", line->lot);
-    json_put_real(json, object, "put_up_g", line->put_up_g);
-    json_put_real(json, object, "put_up_m", line->put_up_m);
-    json_put_whole(json, object, "balls", line->balls);
-    json_put_money(json, object, "price", line->price_minor, digits);
-    json_put_money(json, object, "cost", line->cost_minor, digits);
-    return object;
-}
-
 static json_t *steps_json(struct json *json, const struct hk_shop_role *role, int digits)
 {
     json_t *steps = json_make_array(json);
@@ -501,22 +353,6 @@ static json_t *reason_json(struct json *json, const struct hk_shop_role *role)
     return object;
 }
 
-static json_t *bills_json(struct json *json, const struct hk_shop_size *size, int digits)
-{
-    json_t *bills = json_make_array(json);
-    for (size_t i = 0; i < size->bill_count; i++) {
-        const struct hk_shop_bill *bill = &size->bills[i];
-        json_t *object = json_make_object(json);
-        json_put_text(json, object, "shop", bill->shop);
-        json_put_money(json, object, "goods", bill->goods_minor, digits);
-        json_put_money(json, object, "postage", bill->postage_minor, digits);
-        json_put_money(json, object, "discount", bill->discount_minor, digits);
-        json_put_money(json, object, "total", bill->total_minor, digits);
-        json_add(json, bills, object);
-    }
-    return bills;
-}
-
 static json_t *role_json(struct json *json, const struct hk_shop_role *role, int digits)
 {
     json_t *object = json_make_object(json);
@@ -537,13 +373,11 @@ static json_t *role_json(struct json *json, const struct hk_shop_role *role, int
 
 static json_t *size_json(struct json *json, const struct hk_shop_size *size, int digits)
 {
-    json_t *object = json_make_object(json), *lines = json_make_array(json), *roles = json_make_array(json);
-    for (size_t i = 0; i < size->line_count; i++)
-        json_add(json, lines, line_json(json, &size->lines[i], digits));
+    json_t *object = json_make_object(json), *roles = json_make_array(json);
     for (size_t i = 0; i < size->role_count; i++)
         json_add(json, roles, role_json(json, &size->roles[i], digits));
     json_put_text(json, object, "size", size->size);
-    json_put(json, object, "lines", lines);
+    json_put(json, object, "lines", purchase_lines_json(json, size, digits));
     json_put(json, object, "roles", roles);
     json_put_money(json, object, "goods", size->goods_minor, digits);
     json_put_money(json, object, "postage", size->postage_minor, digits);
@@ -553,7 +387,7 @@ static json_t *size_json(struct json *json, const struct hk_shop_size *size, int
     json_put(json, object, "proven", size->proven ? json_true() : json_real(size->gap));
     json_put_bool(json, object, "priced", size->priced);
     json_put_whole(json, object, "times", size->times);
-    json_put(json, object, "bills", bills_json(json, size, digits));
+    json_put(json, object, "bills", purchase_bills_json(json, size, digits));
     return object;
 }
 

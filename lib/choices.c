@@ -200,6 +200,13 @@ static const struct hk_choice *largest(const struct hk_choices *c, size_t r, siz
     return &c->choices[best];
 }
 
+/* Three digits, and all before the point. */
+static double shown_g(double mass_g)
+{
+    double step_g = fmin(1, pow(10, floor(log10(mass_g)) - 2));
+    return mass_g > 0 ? round(mass_g / step_g) * step_g : 0;
+}
+
 static void say_short(const struct hk_project *project, const struct hk_bulk *bulk, const struct hk_choices *c,
                       const struct hk_basket_lack *lack, const char *title, struct hk_diags *diags)
 {
@@ -208,7 +215,7 @@ static void say_short(const struct hk_project *project, const struct hk_bulk *bu
     const char *role = project->roles[bulk->roles[lack->role].role].name;
     if (lack->missing_g > 0)
         hk_diags_add(diags, HK_STOCK_SHORT, hk_cell_place(choice->cell, 0),
-                     "all that is on offer for %s together is %.3g g short%s", role, lack->missing_g, title);
+                     "all that is on offer for %s together is %.10g g short%s", role, shown_g(lack->missing_g), title);
     else
         hk_diags_add(diags, HK_STOCK_SHORT, hk_cell_place(choice->cell, 0), "of %s not one ball is in stock%s", role, title);
     hk_diags_hint(diags, "%.0f %s of %.4g g more would do", balls, balls > 1 ? "balls" : "ball", choice->put_up_g);
@@ -224,8 +231,9 @@ static void say_lots(const struct hk_project *project, const struct hk_bulk *bul
     bool lots = !project->lots_may_mix && mixing_lots_fills(c, problem, lack->role);
     const char *name = lots ? choice->lot : choice->colour;
     hk_diags_add(diags, HK_STOCK_LOTS, hk_cell_place(choice->cell, 0),
-                 "no single %s on offer%s holds enough %s%s: the one that holds most%s%s%s is %.3g g short",
-                 lots ? "lot" : "colour", c->put_ups_apart ? ", in balls of one size," : "", role, title, *name ? " (" : "", name, *name ? ")" : "", lack->missing_g);
+                 "no single %s on offer%s holds enough %s%s: the one that holds most%s%s%s is %.10g g short",
+                 lots ? "lot" : "colour", c->put_ups_apart ? ", in balls of one size," : "", role, title,
+                 *name ? " (" : "", name, *name ? ")" : "", shown_g(lack->missing_g));
     hk_diags_hint(diags, "%.0f %s of %.4g g more in it%s would do", balls, balls > 1 ? "balls" : "ball", choice->put_up_g,
                   lots ? ", or \"lots,may mix\" in project.csv," : "");
 }

@@ -194,4 +194,20 @@ static inline void handmade_done(struct handmade_answer answer)
     hk_fit_free(answer.fit);
 }
 
+static inline size_t handmade_seller(struct handmade *h, const char *name)
+{
+    size_t i = h->project.seller_count++;
+    h->sellers[i] = (struct hk_seller){.name = name, .free_from_minor = -1};
+    return i;
+}
+
+/* Balls of 50 g for role 0, without limit. */
+static inline struct hk_offer *handmade_offer(struct handmade *h, size_t shop, int64_t price_minor)
+{
+    struct hk_offer *new = &h->offers[h->project.offer_count++];
+    *new = (struct hk_offer){.shop = shop, .colour = "", .lot = "", .put_up_g = 50, .pack = 1, .stock = -1,
+                             .price_minor = price_minor};
+    return new;
+}
+
 #endif

@@ -562,8 +562,8 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "cap,,single crochet circle,main x2,5 mm,6,4,,,ring,,\nfringe,,fringe,lace,4 mm,20,1,,2,edge,,\n",
          0},
         {"offers.csv",
-         "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 g,6.10,,,B,120 m,,40\n"
-         "main,Mole Wool,100 g,12,,Slate,B,,5,40\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 g,13,,,C,,,30\n",
+         "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 g,6.10,,,B,120 m,,4000\n"
+         "main,Mole Wool,100 g,12,,Slate,B,,5,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 g,13,,,C,,,3000\n",
          0},
         {"shops.csv", "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
         {"costs.csv",

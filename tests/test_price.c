@@ -48,6 +48,8 @@ static void the_least_price_ends_as_she_likes(void **state)
     assert_int_equal(sale.quoted_minor, 10095);
     assert_true(hk_sale_leaving(&rates, 9000, (struct hk_ending){0, 100}, &sale));
     assert_int_equal(sale.quoted_minor, 10000);
+    assert_true(hk_sale_leaving(&rates, 9000, (struct hk_ending){50, 100}, &sale));
+    assert_int_equal(sale.quoted_minor, 10050);
     assert_true(hk_sale_leaving(&rates, 9000, (struct hk_ending){995, 1000}, &sale));
     assert_int_equal(sale.quoted_minor, 10995);
 }

@@ -357,7 +357,8 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     assert_close(s->yarns[0].mass_g, enough, 1e-9, 0);
     int64_t balls = s->yarns[0].balls, each = 3000 - 500 * balls - 100;
     assert_true((double)balls * 50 >= enough && (double)(balls - 1) * 50 < enough + 5);
-    assert_int_equal(s->yarns[0].buy_balls, 10 * balls);
+    assert_int_equal(a.quote->shop.sizes[0].lines[0].balls, 10 * balls);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 5000 * balls);
     assert_int_equal(s->bill.costs_minor, 500 * balls + 100 + 400);
     assert_int_equal(s->even_batch, (4000 + each - 1) / each);
     assert_int_equal(s->batches[0].kits, 1);
@@ -385,7 +386,7 @@ static void a_kit_that_loses_on_each_never_breaks_even(void **state)
 }
 
 /*
- * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls. Buttons are bought
+ * Wound off: 20 kits of m grams with 5% spare and 2% lost are 21 * 1.02 m grams in whole balls, each but one short of a join. Buttons are bought
  * whole: 3 a kit, 63. A solved price carries the batch.
  */
 static void a_wound_kit_pays_for_waste_and_spare(void **state)
@@ -402,9 +403,10 @@ static void a_wound_kit_pays_for_waste_and_spare(void **state)
     options.waste_millionths = 20000;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
-    int64_t balls = (int64_t)ceil(21 * 1.02 * s->yarns[0].mass_g / 50);
+    double join_g = a.need->roles[0].join_g;
+    int64_t balls = (int64_t)ceil((21 * 1.02 * s->yarns[0].mass_g - join_g) / (50 - join_g));
     assert_int_equal(s->yarns[0].balls, 0);
-    assert_int_equal(s->yarns[0].buy_balls, balls);
+    assert_int_equal(a.quote->shop.sizes[0].lines[0].balls, balls);
     assert_int_equal(s->bill.costs_minor, (500 * balls + 63 * 85 + 19) / 20);
     assert_int_equal(s->labour_minor, 300);
     assert_int_equal(s->minutes, 15);
@@ -426,14 +428,102 @@ static void the_least_batch_is_one_beyond_which_none_loses(void **state)
         options.batch = 10;
         struct answer a = ask(&c, options);
         int64_t even = a.quote->sizes[0].even_batch;
-        double mass_g = a.quote->sizes[0].yarns[0].mass_g;
+        double mass_g = a.quote->sizes[0].yarns[0].mass_g, join_g = a.need->roles[0].join_g;
+        assert_int_equal(a.quote->sizes[0].even_most, 100);
         done(a);
         int64_t last_loss = 0;
-        for (int64_t kits = 1; kits <= 3000; kits++)
-            if (kits * price < 700 + 500 * (int64_t)ceil((double)kits * mass_g / 50 - 1e-9))
+        for (int64_t kits = 1; kits <= 100; kits++)
+            if (kits * price < 700 + 500 * (int64_t)ceil(((double)kits * mass_g - join_g) / (50 - join_g) - 1e-9))
                 last_loss = kits;
-        assert_int_equal(even, last_loss >= 2990 ? -1 : last_loss + 1);
+        assert_int_equal(even, last_loss == 100 ? -1 : last_loss + 1);
     }
+}
+
+/*
+ * Three balls a kit. Quay asks 5.00 a ball and 4.00 for sending; Mole 4.50, in tens, with nothing to send. One kit: 15.00 + 4.00
+ * against 45.00; five: 75.00 + 4.00 against 90.00; ten: 150.00 + 4.00 against 135.00. A role keeps to one of them.
+ */
+static void a_batch_buys_the_cheapest_basket(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    size_t quay = handmade_seller(&c.h, "Quay"), mole = handmade_seller(&c.h, "Mole");
+    c.h.sellers[quay].postage_minor = 400;
+    handmade_offer(&c.h, quay, 500);
+    handmade_offer(&c.h, mole, 450)->pack = 10;
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 1000);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 2000;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    const struct hk_shop_size *bought = &a.quote->shop.sizes[0];
+    assert_int_equal(s->yarns[0].balls, 3);
+    assert_true(a.quote->shop.offers && bought->proven);
+    assert_int_equal(bought->line_count, 1);
+    assert_string_equal(bought->lines[0].shop, "Mole");
+    assert_int_equal(bought->lines[0].balls, 30);
+    assert_int_equal(bought->total_minor, 13500);
+    assert_int_equal(s->yarn_bought_minor, 1350);
+    static const int64_t kits[] = {1, 5, 10}, yarn_minor[] = {1900, 7900, 13500};
+    for (size_t i = 0; i < 3; i++) {
+        assert_int_equal(s->batches[i].kits, kits[i]);
+        assert_true(s->batches[i].had && s->batches[i].proven);
+        assert_int_equal(s->batches[i].unit_minor, (yarn_minor[i] + 1000 + kits[i] - 1) / kits[i]);
+        assert_int_equal(s->batches[i].left_minor, kits[i] * 2000 - yarn_minor[i] - 1000);
+    }
+    /* 2: 34 + 10 > 40; 3, ten from Mole: 45 + 10 < 60; 4: 64 + 10 < 80; 5: 79 + 10 < 100; 6, twenty: 90 + 10 < 120 */
+    assert_int_equal(s->even_batch, 3);
+    done(a);
+}
+
+/* 45 balls of three a kit are 15 kits; with 7% spare, 44.94 balls for 14 and 48.15 for 15, they are 14. */
+static void a_batch_is_no_larger_than_its_stock(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    handmade_offer(&c.h, handmade_seller(&c.h, "Quay"), 500)->stock = 45;
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 1000);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 2000;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->sizes[0].even_most, 15);
+    assert_int_equal(a.quote->sizes[0].even_batch, 2);
+    for (size_t i = 0; i < a.quote->sizes[0].batch_count; i++)
+        assert_int_equal(a.quote->sizes[0].batches[i].had, a.quote->sizes[0].batches[i].kits <= 15);
+    done(a);
+    options.spare_millionths = 70000;
+    a = ask(&c, options);
+    assert_int_equal(a.quote->sizes[0].even_most, 14);
+    done(a);
+    options.batch = 15;
+    struct hk_diags diags = {0};
+    a = ask_all(&c, options, &diags);
+    assert_null(a.quote);
+    assert_int_equal(diags.errors, 1);
+    assert_int_equal(diags.findings[0].code, HK_STOCK_SHORT);
+    hk_diags_free(&diags);
+    done(a);
+}
+
+/* What is bought is what the basket comes to, with what is asked for sending; what is used is its part of it. */
+static void a_commission_is_charged_what_its_basket_costs(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    size_t quay = handmade_seller(&c.h, "Quay");
+    c.h.sellers[quay].postage_minor = 400;
+    handmade_offer(&c.h, quay, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    assert_int_equal(s->yarn_bought_minor, a.shop->sizes[0].total_minor);
+    assert_int_equal(s->yarn_bought_minor, 3 * 500 + 400);
+    assert_int_equal(s->yarn_minor, s->yarn_bought_minor);
+    assert_true(s->yarn_used_minor > 0 && s->yarn_used_minor < s->yarn_bought_minor);
+    done(a);
 }
 
 /* ---- Pattern ----------------------------------------------------------------------------------------------------- */
@@ -505,8 +595,8 @@ static void what_is_missing_is_said(void **state)
     start(&c, -1);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
     assert_refused(&c, hk_quote_defaults(HK_KIT),
-                   "-:0:0: error: a yarn has no price, so what is made of it has none either; state the price of one ball of "
-                   "each yarn in the column price of yarns.csv\n");
+                   "-:0:0: error: main, the yarn of main, has no price, so what is made of it has none either; state the price of "
+                   "one ball in the column price, or where it is to be had in offers.csv\n");
 }
 
 static void fees_and_tax_of_everything_are_an_error(void **state)
@@ -582,12 +672,14 @@ static void options_beyond_reason_are_refused(void **state)
     options[count++].waste_millionths = 1000001;
     options[count++].spare_millionths = -1;
     options[count++].spare_millionths = 1000001;
+    options[count++].seconds = 0;
+    options[count++].seconds = INFINITY;
     for (size_t i = 0; i < count; i++) {
         struct case_ c;
         start(&c, 500);
         assert_refused(&c, options[i],
                        "options:0:0: error: a quote with such options cannot be made; a batch is 1 to 100000 kits; a deposit, "
-                       "waste and spare are at most 100%, a code below that\n");
+                       "waste and spare are at most 100%, a code below that; time to search is above 0\n");
     }
     hk_quote_free(NULL);
 }
@@ -609,6 +701,9 @@ int main(void)
         cmocka_unit_test(the_least_batch_is_one_beyond_which_none_loses),
         cmocka_unit_test(a_pattern_breaks_even_after_so_many_sales),
         cmocka_unit_test(a_pattern_that_leaves_nothing_never_breaks_even),
+        cmocka_unit_test(a_batch_buys_the_cheapest_basket),
+        cmocka_unit_test(a_batch_is_no_larger_than_its_stock),
+        cmocka_unit_test(a_commission_is_charged_what_its_basket_costs),
         cmocka_unit_test(what_is_missing_is_said),
         cmocka_unit_test(fees_and_tax_of_everything_are_an_error),
         cmocka_unit_test(amounts_beyond_money_are_an_error),

@@ -277,22 +277,6 @@ static void without_a_currency_money_has_two_digits(void **state)
 /* ---- Offers ------------------------------------------------------------------------------------------------------- */
 
 /* A shop of no postage. */
-static size_t seller(struct handmade *h, const char *name)
-{
-    size_t i = h->project.seller_count++;
-    h->sellers[i] = (struct hk_seller){.name = name, .free_from_minor = -1};
-    return i;
-}
-
-/* Balls of 50 g for role 0, without limit. */
-static struct hk_offer *offer(struct handmade *h, size_t shop, int64_t price_minor)
-{
-    struct hk_offer *new = &h->offers[h->project.offer_count++];
-    *new = (struct hk_offer){.shop = shop, .colour = "", .lot = "", .put_up_g = 50, .pack = 1, .stock = -1,
-                             .price_minor = price_minor};
-    return new;
-}
-
 static void assert_total(const struct handmade *h, int64_t expected_minor)
 {
     struct answer a = plan(h, "");
@@ -308,11 +292,11 @@ static void the_dearer_ball_that_reaches_free_postage(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 900);
-    size_t quay = seller(&h, "Quay"), mole = seller(&h, "Mole");
+    size_t quay = handmade_seller(&h, "Quay"), mole = handmade_seller(&h, "Mole");
     h.sellers[quay].postage_minor = h.sellers[mole].postage_minor = 450;
     h.sellers[mole].free_from_minor = 5000;
-    offer(&h, quay, 650);                     /* 45.50 + 4.50 = 50.00 */
-    offer(&h, mole, 714);                     /* 49.98 + 4.50; an eighth ball: 57.12 */
+    handmade_offer(&h, quay, 650);                     /* 45.50 + 4.50 = 50.00 */
+    handmade_offer(&h, mole, 714);                     /* 49.98 + 4.50; an eighth ball: 57.12 */
     assert_total(&h, 5000);
     h.offers[1].price_minor = 713;            /* 49.91: worse still */
     assert_total(&h, 5000);
@@ -331,9 +315,9 @@ static void the_pack_of_ten_that_beats_seven_singles(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 640);
-    size_t quay = seller(&h, "Quay");
-    offer(&h, quay, 640);
-    offer(&h, quay, 400)->pack = 10;
+    size_t quay = handmade_seller(&h, "Quay");
+    handmade_offer(&h, quay, 640);
+    handmade_offer(&h, quay, 400)->pack = 10;
     struct answer a = plan(&h, "");
     assert_int_equal(a.shop->sizes[0].line_count, 1);
     assert_int_equal(a.shop->sizes[0].lines[0].balls, 10);
@@ -356,10 +340,10 @@ static void a_coupon_that_splits_an_order_over_two_shops(void **state)
     start_plain(&h, 900);
     h.project.lots_may_mix = true;
     for (size_t i = 0; i < 2; i++) {
-        size_t shop = seller(&h, i == 0 ? "Quay" : "Mole");
+        size_t shop = handmade_seller(&h, i == 0 ? "Quay" : "Mole");
         h.sellers[shop].off_minor = 500;
         h.sellers[shop].off_from_minor = 2000;
-        offer(&h, shop, i == 0 ? 640 : 670);
+        handmade_offer(&h, shop, i == 0 ? 640 : 670);
     }
     struct answer a = plan(&h, "");
     assert_int_equal(a.shop->sizes[0].total_minor, 3570);
@@ -379,8 +363,9 @@ static void one_lot_across_shops_and_put_ups(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 900);
-    size_t quay = seller(&h, "Quay"), mole = seller(&h, "Mole");
-    struct hk_offer *first = offer(&h, quay, 600), *second = offer(&h, mole, 610), *other = offer(&h, mole, 700);
+    size_t quay = handmade_seller(&h, "Quay"), mole = handmade_seller(&h, "Mole");
+    struct hk_offer *first = handmade_offer(&h, quay, 600), *second = handmade_offer(&h, mole, 610);
+    struct hk_offer *other = handmade_offer(&h, mole, 700);
     first->lot = "A1";
     first->stock = 3;
     second->lot = "a1";
@@ -404,8 +389,8 @@ static void what_is_at_home_counts(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 900);
-    size_t quay = seller(&h, "Quay");
-    struct hk_offer *own = offer(&h, HK_SELLER_OWN, 0), *bought = offer(&h, quay, 640);
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *own = handmade_offer(&h, HK_SELLER_OWN, 0), *bought = handmade_offer(&h, quay, 640);
     own->lot = bought->lot = "A";
     own->stock = 3;
     assert_total(&h, 4 * 640);
@@ -423,8 +408,8 @@ static void not_enough_says_how_much_is_missing(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 640); /* 311.4 g: 311.0 without the first join, 49.63 a ball */
-    size_t quay = seller(&h, "Quay");
-    struct hk_offer *a = offer(&h, quay, 640), *b = offer(&h, quay, 650);
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *a = handmade_offer(&h, quay, 640), *b = handmade_offer(&h, quay, 650);
     a->stock = 3;
     b->stock = 1;
     plan_fails(&h, "-:0:0: error: all that is on offer for main together is 112 g short; 3 balls of 50 g more would do\n");
@@ -451,8 +436,8 @@ static void rows_for_a_role_replace_its_price(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 100);
-    size_t quay = seller(&h, "Quay");
-    struct hk_offer *only = offer(&h, quay, 640);
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *only = handmade_offer(&h, quay, 640);
     assert_total(&h, 7 * 640);
     h.candidates[0].colour = "Kelp";
     only->colour = "Slate";
@@ -466,12 +451,12 @@ static void balls_that_a_join_eats_are_left_out(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 100);
-    size_t quay = seller(&h, "Quay");
-    struct hk_offer *tiny = offer(&h, quay, 1);
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *tiny = handmade_offer(&h, quay, 1);
     tiny->put_up_g = 0.3;
     plan_fails(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in project.csv "
                    "would do\n-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
-    offer(&h, quay, 640);
+    handmade_offer(&h, quay, 640);
     struct answer a = plan(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in "
                                "project.csv would do\n");
     assert_int_equal(a.shop->sizes[0].total_minor, 7 * 640);
@@ -484,10 +469,10 @@ static void neighbours_have_their_postage_reckoned_anew(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, 900);
-    size_t mole = seller(&h, "Mole");
+    size_t mole = handmade_seller(&h, "Mole");
     h.sellers[mole].postage_minor = 450;
     h.sellers[mole].free_from_minor = 5000;
-    offer(&h, mole, 715);
+    handmade_offer(&h, mole, 715);
     struct answer a = plan(&h, "");
     const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
     const int64_t costs[] = {3575 + 450, 4290 + 450, 5005, 5720, 6435};

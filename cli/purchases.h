@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is bought where, for text and JSON: of the garments of `shop`, and of the kits of `quote`. */
+#ifndef PURCHASES_H
+#define PURCHASES_H
+
+#include "json.h"
+#include "text.h"
+
+struct money {
+    char text[HK_MONEY_TEXT];
+};
+
+/* "-" where it is not known. */
+struct money shop_money(const struct hk_shop *shop, int64_t minor);
+
+bool shop_is_own(const char *shop);
+const char *shop_title(const char *shop);
+
+/* "M", "3 x M", "3 x (S + M)". */
+void shop_size_cell(struct text_table *table, const struct hk_shop_size *size);
+
+/* Every purchase, with what each shop asks for besides and the total; the chance that it is enough where that is reckoned. */
+void purchases_print(const struct hk_shop *shop, bool chances, struct text *text);
+
+json_t *purchase_lines_json(struct json *json, const struct hk_shop_size *size, int digits);
+json_t *purchase_bills_json(struct json *json, const struct hk_shop_size *size, int digits);
+
+#endif
