@@ -141,6 +141,10 @@ static void need_of(struct kit *k, int64_t kits)
 
 static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_basket *found, struct trial *trial)
 {
+    if (k->buy.arena->lost) {
+        k->q->arena->lost = true;
+        return;
+    }
     switch (answer) {
     case HK_BASKET_FOUND:
         *trial = (struct trial){true, true, found->proven, found->gap, found->total_minor};
@@ -152,10 +156,7 @@ static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_ba
         k->q->too_much = true;
         break;
     case HK_BASKET_FAILED:
-        if (k->buy.arena->lost)
-            k->q->arena->lost = true;
-        else
-            hk_purchase_refuse(&k->buy, answer);
+        hk_purchase_refuse(&k->buy, answer);
         break;
     }
 }
