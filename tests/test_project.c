@@ -214,6 +214,26 @@ static void sizes_that_a_spreadsheet_made_dates_of_are_told_from_names(void **st
     }
 }
 
+/* In a file of semicolons a comma between two digits is a decimal mark, and any other parts sizes. */
+static void sizes_keep_decimal_commas_in_files_of_semicolons(void **state)
+{
+    static const struct {
+        const char *sizes, *first, *second;
+    } lists[] = {{"34,5 (36,5; 38)", "34,5", "36,5"}, {"34, 36, 38", "34", "36"}, {"S,M,L", "S", "M"}, {"4,M, 6", "4", "M"}};
+    for (size_t i = 0; i < sizeof lists / sizeof lists[0]; i++) {
+        char project[64];
+        snprintf(project, sizeof project, "field;value\nsizes;\"%s\"\n", lists[i].sizes);
+        struct hk_project *p = folder_good(*state, (struct folder){.project = project,
+                                                                   .grade = "",
+                                                                   .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                                             "strip,pairs,main,4 mm,20,2\n"});
+        assert_int_equal(hk_project_sizes(p), 3);
+        assert_string_equal(hk_project_size(p, 0), lists[i].first);
+        assert_string_equal(hk_project_size(p, 1), lists[i].second);
+        hk_project_free(p);
+    }
+}
+
 static void a_hundred_sizes_are_the_most(void **state)
 {
     char project[1024] = "field,value\nsizes,\"1";
@@ -1091,6 +1111,7 @@ int main(void)
         cmocka_unit_test(percents_beyond_sense_are_errors),
         cmocka_unit_test(doubled_spoiled_and_open_sizes_are_errors_and_nothing_follows),
         cmocka_unit_test(sizes_that_a_spreadsheet_made_dates_of_are_told_from_names),
+        cmocka_unit_test(sizes_keep_decimal_commas_in_files_of_semicolons),
         cmocka_unit_test(a_hundred_sizes_are_the_most),
         cmocka_unit_test(a_yarn_is_measured_by_its_label_or_its_wraps),
         cmocka_unit_test(the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn),
