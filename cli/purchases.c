@@ -60,8 +60,8 @@ static struct extras extras_of(const struct hk_shop *shop, bool chances)
 }
 
 /* The chance is the role's: it stands in the first of its lines. */
-static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size, size_t i,
-                         struct extras extras)
+static void add_purchase(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
+                         size_t i, struct extras extras)
 {
     const struct hk_shop_line *line = &size->lines[i];
     const struct hk_shop_role *role =

@@ -1,0 +1,211 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful quote: the price of a commission, how sure it is, and where the hours go; and the letter that the client
+ * gets. */
+#include "quote.h"
+
+#include "findings.h"
+
+#define MINUTES_PER_HOUR 60.0
+
+/* ---- The bill ---- */
+
+static void add_commission_rows(struct text_table *table, const struct hk_quote *quote)
+{
+    if (!quote->solved)
+        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
+    quote_row(table, quote, quote->used ? "yarn, as used" : "yarn, as bought", AMOUNT(yarn_minor));
+    quote_row_if_any(table, quote, "notions", AMOUNT(materials_minor));
+    quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
+    quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
+    if (quote->solved) {
+        quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
+        quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
+    }
+    quote_row_if_any(table, quote, "fees", AMOUNT(bill.fees_minor));
+    quote_row_if_any(table, quote, "tax", AMOUNT(bill.tax_minor));
+    if (quote->solved)
+        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
+    if (quote->tax_added)
+        quote_row_if_any(table, quote, "before tax", AMOUNT(bill.quoted_minor));
+    if (!quote->solved)
+        quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
+    quote_row(table, quote, "deposit", AMOUNT(deposit_minor));
+}
+
+static void print_other_yarn(const struct hk_quote *quote, struct text *text)
+{
+    struct text_table *table = quote_table(quote, text);
+    text_gap(text);
+    text_paragraph(
+        text, quote->used ? "Charged by what goes in. What has to be bought for it (leave out --used to charge that):"
+                          : "Charged by the balls bought. What goes in of them (--used charges that):");
+    text_gap(text);
+    quote_row(table, quote, quote->used ? "yarn, as bought" : "yarn, as used",
+              quote->used ? AMOUNT(yarn_bought_minor) : AMOUNT(yarn_used_minor));
+    text_table_print(table);
+}
+
+/* ---- How sure ---- */
+
+static void add_sure(struct text_table *table, const struct hk_quote *quote, const struct hk_quote_size *size,
+                     const struct hk_hours_size *hours)
+{
+    text_table_cell(table, "%s", size->size);
+    text_table_cell(table, "%s", quote_hours(&hours->hours).text);
+    text_table_cell(table, "%s",
+                    quote_range(hours->hours.low, hours->hours.high, hours->hours.likely < 10 ? -1 : 0).text);
+    if (quote->solved)
+        text_table_cell(table, "%s", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
+    if (size->minutes > 0) {
+        text_table_cell(table, "%s", quote_money(quote, size->earns_minor).text);
+        text_table_cell(table, "%s", quote_money_range(quote, size->earns_low_minor, size->earns_high_minor).text);
+    } else {
+        text_table_cell(table, "-");
+        text_table_cell(table, "-");
+    }
+    text_table_cell(table, "%s", size->chance_below < 0 ? "-" : number_chance(size->chance_below).text);
+}
+
+static void print_sure(const struct work *work, const struct hk_quote *quote, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_gap(text);
+    text_heading(text, "How sure that is");
+    text_paragraph(
+        text,
+        "HOURS on the piece, by its stitches and ends; nine makings in ten lie in each RANGE. AN HOUR is what is "
+        "left after fees, tax and costs, over all hours. BELOW is the chance that it is less than the hourly rate.");
+    text_gap(text);
+    text_table_column(table, TEXT_KEY, "SIZE");
+    text_table_column(table, TEXT_RIGHT, "HOURS");
+    text_table_column(table, TEXT_RIGHT, "RANGE");
+    if (quote->solved)
+        text_table_column(table, TEXT_RIGHT, "PRICE RANGE");
+    text_table_column(table, TEXT_RIGHT, "AN HOUR");
+    text_table_column(table, TEXT_RIGHT, "RANGE");
+    text_table_column(table, TEXT_RIGHT, "BELOW");
+    for (size_t i = 0; i < quote->size_count; i++)
+        add_sure(table, quote, &quote->sizes[i], &work->hours->sizes[i]);
+    text_table_print(table);
+}
+
+/* ---- Where the hours go ---- */
+
+static const struct hk_hours_size *shown_hours(const struct work *work)
+{
+    const struct hk_hours *hours = work->hours;
+    for (size_t i = 0; i < hours->size_count; i++)
+        if (hours->sizes[i].size == hours->stitch_size)
+            return &hours->sizes[i];
+    return &hours->sizes[0];
+}
+
+static void print_stitches(const struct hk_hours *hours, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "STITCH");
+    text_table_column(table, TEXT_KEY, "TOOL mm");
+    text_table_column(table, TEXT_RIGHT, "SECONDS EACH");
+    text_table_column(table, TEXT_RIGHT, "RANGE");
+    text_table_column(table, TEXT_RIGHT, "STITCHES");
+    text_table_column(table, TEXT_RIGHT, "HOURS");
+    for (size_t i = 0; i < hours->stitch_count; i++) {
+        const struct hk_hours_stitch *stitch = &hours->stitches[i];
+        text_table_cell(table, "%s", stitch->stitch);
+        text_table_cell(table, "%s", number_stated(stitch->tool_mm).text);
+        text_table_cell(table, "%s", number_digits(stitch->each_s.likely, 2).text);
+        text_table_cell(table, "%s", quote_range(stitch->each_s.low, stitch->each_s.high, -1).text);
+        text_table_cell(table, "%s", number_whole((int64_t)(stitch->count + 0.5)).text);
+        text_table_cell(table, "%s", number_stepped(stitch->hours, (struct number_step){1, -1}, NUMBER_NEAREST).text);
+    }
+    text_table_print(table);
+}
+
+static void print_parts(const struct hk_hours_size *size, struct text *text)
+{
+    const struct number_step tenth = {1, -1};
+    struct text_table *table = text_table(text);
+    text_table_column(table, TEXT_KEY, "PIECE");
+    text_table_column(table, TEXT_KEY, "PART");
+    text_table_column(table, TEXT_RIGHT, "HOURS");
+    text_table_column(table, TEXT_RIGHT, "ENDS");
+    text_table_column(table, TEXT_RIGHT, "MINUTES FOR THEM");
+    for (size_t i = 0; i < size->part_count; i++) {
+        const struct hk_hours_part *part = &size->parts[i];
+        text_table_cell(table, "%s", part->piece);
+        text_table_cell(table, "%s", part->part);
+        text_table_cell(table, "%s", number_stepped(part->worked_h, tenth, NUMBER_NEAREST).text);
+        text_table_cell(table, "%s", number_whole((int64_t)(part->ends + 0.5)).text);
+        text_table_cell(table, "%s", number_whole((int64_t)(part->ends_h * MINUTES_PER_HOUR + 0.5)).text);
+    }
+    text_table_print(table);
+}
+
+static void print_hours(const struct work *work, struct text *text)
+{
+    const struct hk_hours_size *size = shown_hours(work);
+    text_gap(text);
+    if (hk_project_sizes(work->project) > 1)
+        text_heading(text, "Where the hours go (size %s): likely", size->size_name);
+    else
+        text_heading(text, "Where the hours go: likely");
+    text_gap(text);
+    print_stitches(work->hours, text);
+    text_gap(text);
+    print_parts(size, text);
+}
+
+/* ---- The whole ---- */
+
+enum outcome quote_commission(const struct work *work, const struct hk_quote *quote, struct text *text)
+{
+    if (quote->solved) {
+        text_heading(text, "%s: what to charge", quote->project);
+        text_paragraph(text, "The least price that pays fees, tax and costs and leaves the work and the markup whole.");
+    } else {
+        text_heading(text, "%s: what a price of %s leaves", quote->project,
+                     quote_named_money(quote, quote->sizes[0].bill.quoted_minor).text);
+        text_paragraph(text, "What is kept is the price less fees, tax and costs: it is what the work earns.");
+    }
+    quote_tax(quote, text);
+    text_gap(text);
+    struct text_table *table = quote_table(quote, text);
+    add_commission_rows(table, quote);
+    text_table_print(table);
+    print_other_yarn(quote, text);
+    print_sure(work, quote, text);
+    print_hours(work, text);
+    quote_footer(text);
+    findings_assumed(text, &work->diags, work->folder.path);
+    return text_outcome(text);
+}
+
+/* ---- Letter ---- */
+
+static void say_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
+{
+    text_item(text, "Yarn: %s%s%s, %s %s of %s g", yarn->yarn, *yarn->colour ? ", " : "", yarn->colour,
+              number_whole(yarn->balls).text, yarn->balls == 1 ? "ball" : "balls", number_stated(yarn->put_up_g).text);
+}
+
+/* What the buyer may read: none of the costs. */
+enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text)
+{
+    const struct hk_quote_size *size = &quote->sizes[0];
+    const struct hk_range *hours = &work->hours->sizes[0].hours;
+    const bool sized = hk_project_sizes(work->project) > 1;
+    text_heading(text, "Quote: %s", quote->project);
+    text_gap(text);
+    text_item(text, "Made to order: %s%s%s", quote->project, sized ? ", size " : "", sized ? size->size : "");
+    for (size_t i = 0; i < size->yarn_count; i++)
+        say_letter_yarn(&size->yarns[i], text);
+    text_item(text, "Price: %s%s", quote_named_money(quote, size->bill.paid_minor).text,
+              quote->tax_stated ? ", tax included" : "");
+    if (size->deposit_minor > 0)
+        text_item(text, "Deposit: %s when it is ordered, %s when it is ready",
+                  quote_named_money(quote, size->deposit_minor).text,
+                  quote_named_money(quote, size->bill.paid_minor - size->deposit_minor).text);
+    if (size->minutes > 0)
+        text_item(text, "Time: about %s hours of work by hand", quote_hours(hours).text);
+    return text_outcome(text);
+}

@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful quote --json. */
+#include "quote.h"
+
+#include "json.h"
+
+/* May be below 0, which is a loss. */
+static void put_money(struct json *json, json_t *object, const char *key, const struct hk_quote *quote, int64_t minor)
+{
+    json_put_text(json, object, key, quote_money(quote, minor).text);
+}
+
+static json_t *bill_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
+{
+    json_t *object = json_make_object(json);
+    put_money(json, object, "quoted", quote, bill->quoted_minor);
+    put_money(json, object, "paid", quote, bill->paid_minor);
+    put_money(json, object, "fees", quote, bill->fees_minor);
+    put_money(json, object, "tax", quote, bill->tax_minor);
+    put_money(json, object, "costs", quote, bill->costs_minor);
+    put_money(json, object, "kept", quote, bill->kept_minor);
+    return object;
+}
+
+static json_t *yarns_json(struct json *json, const struct hk_quote_size *size)
+{
+    json_t *yarns = json_make_array(json);
+    for (size_t i = 0; i < size->yarn_count; i++) {
+        const struct hk_quote_yarn *yarn = &size->yarns[i];
+        json_t *object = json_make_object(json);
+        json_put_text(json, object, "role", yarn->role);
+        json_put_text(json, object, "yarn", yarn->yarn);
+        json_put_text(json, object, "colour", yarn->colour);
+        json_put_real(json, object, "mass_g", yarn->mass_g);
+        json_put_real(json, object, "put_up_g", yarn->put_up_g);
+        json_put_whole(json, object, "balls", yarn->balls);
+        json_add(json, yarns, object);
+    }
+    return yarns;
+}
+
+static void put_range(struct json *json, json_t *object, const char *key, const struct hk_range *range)
+{
+    json_t *values = json_make_object(json);
+    json_put_real(json, values, "likely", range->likely);
+    json_put_real(json, values, "low", range->low);
+    json_put_real(json, values, "high", range->high);
+    json_put(json, object, key, values);
+}
+
+static void put_commission(struct json *json, json_t *object, const struct hk_quote *quote,
+                           const struct hk_quote_size *size, const struct hk_hours_size *hours)
+{
+    put_money(json, object, "yarn_bought", quote, size->yarn_bought_minor);
+    put_money(json, object, "yarn_used", quote, size->yarn_used_minor);
+    put_money(json, object, "deposit", quote, size->deposit_minor);
+    put_range(json, object, "hours", &hours->hours);
+    if (quote->solved) {
+        put_money(json, object, "price_low", quote, size->price_low_minor);
+        put_money(json, object, "price_high", quote, size->price_high_minor);
+    }
+    if (size->minutes > 0) {
+        put_money(json, object, "hour", quote, size->earns_minor);
+        put_money(json, object, "hour_low", quote, size->earns_low_minor);
+        put_money(json, object, "hour_high", quote, size->earns_high_minor);
+    }
+    json_put(json, object, "chance_below", size->chance_below < 0 ? json_null() : json_real(size->chance_below));
+}
+
+static void put_even(struct json *json, json_t *object, const char *key, int64_t even)
+{
+    json_put(json, object, key, even < 0 ? json_null() : json_integer(even));
+}
+
+static void put_batch(struct json *json, json_t *object, const struct hk_quote *quote,
+                      const struct hk_quote_batch *batch)
+{
+    json_put_whole(json, object, "kits", batch->kits);
+    if (!batch->had) {
+        json_put(json, object, "unit", json_null());
+        json_put(json, object, "left", json_null());
+        return;
+    }
+    put_money(json, object, "unit", quote, batch->unit_minor);
+    put_money(json, object, "left", quote, batch->left_minor);
+    json_put(json, object, "proven", batch->proven ? json_true() : json_real(batch->gap));
+}
+
+/* What to buy for the batch. */
+static json_t *purchase_json(struct json *json, const struct hk_quote *quote, const struct hk_shop_size *size)
+{
+    json_t *object = json_make_object(json);
+    json_put(json, object, "lines", purchase_lines_json(json, size, quote->minor_digits));
+    json_put_money(json, object, "goods", size->goods_minor, quote->minor_digits);
+    json_put_money(json, object, "postage", size->postage_minor, quote->minor_digits);
+    json_put_money(json, object, "discount", size->discount_minor, quote->minor_digits);
+    json_put_money(json, object, "total", size->total_minor, quote->minor_digits);
+    json_put(json, object, "proven", size->proven ? json_true() : json_real(size->gap));
+    json_put(json, object, "bills", purchase_bills_json(json, size, quote->minor_digits));
+    return object;
+}
+
+static void put_kit(struct json *json, json_t *object, const struct hk_quote *quote, const struct hk_quote_size *size,
+                    bool code)
+{
+    json_t *batches = json_make_array(json);
+    put_money(json, object, "fixed", quote, size->fixed_minor);
+    put_even(json, object, "even_batch", size->even_batch);
+    json_put_whole(json, object, "even_most", size->even_most);
+    for (size_t i = 0; i < size->batch_count; i++) {
+        json_t *batch = json_make_object(json);
+        put_batch(json, batch, quote, &size->batches[i]);
+        json_add(json, batches, batch);
+    }
+    json_put(json, object, "batches", batches);
+    json_put(json, object, "purchase", purchase_json(json, quote, &quote->shop.sizes[size - quote->sizes]));
+    if (code) {
+        json_put(json, object, "code_bill", bill_json(json, quote, &size->code_bill));
+        put_even(json, object, "code_even_batch", size->code_even_batch);
+    }
+}
+
+static json_t *size_json(struct json *json, const struct work *work, const struct hk_quote *quote, size_t i, bool code)
+{
+    const struct hk_quote_size *size = &quote->sizes[i];
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "size", size->size);
+    json_put(json, object, "bill", bill_json(json, quote, &size->bill));
+    json_put(json, object, "yarns", yarns_json(json, size));
+    put_money(json, object, "yarn", quote, size->yarn_minor);
+    put_money(json, object, "materials", quote, size->materials_minor);
+    put_money(json, object, "overhead", quote, size->overhead_minor);
+    put_money(json, object, "postage", quote, size->postage_minor);
+    json_put_whole(json, object, "minutes", size->minutes);
+    put_money(json, object, "labour", quote, size->labour_minor);
+    put_money(json, object, "markup", quote, size->markup_minor);
+    if (quote->question == HK_COMMISSION)
+        put_commission(json, object, quote, size, &work->hours->sizes[i]);
+    else
+        put_kit(json, object, quote, size, code);
+    return object;
+}
+
+static void put_pattern(struct json *json, json_t *answer, const struct hk_quote *quote, bool code)
+{
+    put_money(json, answer, "fixed", quote, quote->fixed_minor);
+    json_put(json, answer, "bill", bill_json(json, quote, &quote->sales.bill));
+    put_even(json, answer, "sales", quote->sales.sales);
+    if (code) {
+        json_put(json, answer, "code_bill", bill_json(json, quote, &quote->code_sales.bill));
+        put_even(json, answer, "code_sales", quote->code_sales.sales);
+    }
+}
+
+static void put_stitches(struct json *json, json_t *answer, const struct hk_hours *hours)
+{
+    json_t *stitches = json_make_array(json);
+    for (size_t i = 0; i < hours->stitch_count; i++) {
+        const struct hk_hours_stitch *stitch = &hours->stitches[i];
+        json_t *object = json_make_object(json);
+        json_put_text(json, object, "stitch", stitch->stitch);
+        json_put_real(json, object, "tool_mm", stitch->tool_mm);
+        put_range(json, object, "seconds", &stitch->each_s);
+        json_put_real(json, object, "spread", stitch->spread);
+        json_put_real(json, object, "count", stitch->count);
+        json_put_real(json, object, "hours", stitch->hours);
+        json_add(json, stitches, object);
+    }
+    json_put(json, answer, "stitches", stitches);
+}
+
+/* Those of the stages before, and then the quote's own. */
+static void put_findings(struct json *json, json_t *answer, const struct work *work, const struct hk_diags *diags)
+{
+    json_put_findings(json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
+    json_put_findings(json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    for (size_t i = 0; i < diags->count; i++) {
+        const enum hk_severity severity = hk_code_severity(diags->findings[i].code);
+        if (severity != HK_ERROR)
+            json_add_finding(json, json_object_get(answer, severity == HK_NOTE ? "assumed" : "warnings"),
+                             &diags->findings[i], work->folder.path);
+    }
+}
+
+enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
+                        FILE *out)
+{
+    static const char *const questions[] = {[HK_COMMISSION] = "commission", [HK_KIT] = "kit", [HK_PATTERN] = "pattern"};
+    struct json json = {0};
+    json_t *answer = json_make_answer(&json), *sizes = json_make_array(&json);
+    json_put_text(&json, answer, "project", quote->project);
+    json_put_text(&json, answer, "question", questions[quote->question]);
+    json_put_text(&json, answer, "currency", quote->currency);
+    json_put_bool(&json, answer, "solved", quote->solved);
+    json_put_bool(&json, answer, "used", quote->used);
+    json_put_real(&json, answer, "chance", quote->chance);
+    json_put_whole(&json, answer, "timed", (int64_t)quote->timed);
+    if (quote->question == HK_KIT)
+        json_put_whole(&json, answer, "batch", quote->batch);
+    for (size_t i = 0; i < quote->size_count; i++)
+        json_add(&json, sizes, size_json(&json, work, quote, i, code));
+    json_put(&json, answer, "quote", sizes);
+    if (quote->question == HK_PATTERN)
+        put_pattern(&json, answer, quote, code);
+    if (quote->question == HK_COMMISSION)
+        put_stitches(&json, answer, work->hours);
+    put_findings(&json, answer, work, diags);
+    return json_write(&json, answer, out);
+}

@@ -1,0 +1,179 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful quote --kit: its price, what to buy for a batch, and what a batch of each size leaves. */
+#include "quote.h"
+
+#include "findings.h"
+
+#include <math.h>
+
+static void add_even(struct text_table *table, const struct hk_quote *quote, const char *name, bool code)
+{
+    text_table_cell(table, "%s", name);
+    for (size_t i = 0; i < quote->size_count; i++) {
+        const int64_t even = code ? quote->sizes[i].code_even_batch : quote->sizes[i].even_batch;
+        if (even < 0)
+            text_table_cell(table, "not by %s", number_whole(quote->sizes[i].even_most).text);
+        else
+            text_table_cell(table, "%s", number_whole(even).text);
+    }
+}
+
+static void print_kit_bill(const struct hk_quote *quote, bool code, struct text *text)
+{
+    struct text_table *table = quote_table(quote, text);
+    quote_row(table, quote, "yarn", AMOUNT(yarn_minor));
+    quote_row_if_any(table, quote, "notions and kit", AMOUNT(materials_minor));
+    quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
+    quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
+    quote_row(table, quote, "costs, fixed ones too", AMOUNT(bill.costs_minor));
+    quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
+    quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
+    quote_row_if_any(table, quote, "fees", AMOUNT(bill.fees_minor));
+    quote_row_if_any(table, quote, "tax", AMOUNT(bill.tax_minor));
+    quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
+    quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
+    if (quote->tax_added)
+        quote_row_if_any(table, quote, "before tax", AMOUNT(bill.quoted_minor));
+    add_even(table, quote, "pays from kits", false);
+    if (code) {
+        quote_row(table, quote, "price with the code", AMOUNT(code_bill.paid_minor));
+        quote_row(table, quote, "kept with it", AMOUNT(code_bill.kept_minor));
+        add_even(table, quote, "with it from kits", true);
+    }
+    text_table_print(table);
+}
+
+/* What the figures of some batches are not. */
+static void say_batches(const struct hk_quote *quote, struct text *text)
+{
+    bool lacking = false;
+    double gap = 0;
+    for (size_t i = 0; i < quote->size_count; i++) {
+        for (size_t b = 0; b < quote->sizes[i].batch_count; b++) {
+            const struct hk_quote_batch *batch = &quote->sizes[i].batches[b];
+            lacking |= !batch->had;
+            gap = fmax(gap, batch->had && !batch->proven ? batch->gap : 0);
+        }
+    }
+    if (lacking || gap > 0)
+        text_gap(text);
+    if (lacking)
+        text_paragraph(text, "- where there is not yarn enough on offer.");
+    if (gap > 0)
+        text_paragraph(
+            text,
+            "Not every search for the cheapest yarn came to its end: it may be up to %s cheaper (--seconds gives "
+            "them more time).",
+            number_percent(gap).text);
+}
+
+static void print_batches(const struct hk_quote *quote, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_gap(text);
+    text_heading(text, "By batch: what a kit costs, work in it, and what the batch leaves beyond that");
+    text_gap(text);
+    text_table_column(table, TEXT_KEY, "SIZE");
+    text_table_column(table, TEXT_RIGHT, "KITS");
+    text_table_column(table, TEXT_RIGHT, "A KIT COSTS");
+    text_table_column(table, TEXT_RIGHT, "LEFT");
+    for (size_t i = 0; i < quote->size_count; i++) {
+        for (size_t b = 0; b < quote->sizes[i].batch_count; b++) {
+            const struct hk_quote_batch *batch = &quote->sizes[i].batches[b];
+            text_table_cell(table, "%s", b ? "" : quote->sizes[i].size);
+            text_table_cell(table, "%s", number_whole(batch->kits).text);
+            text_table_cell(table, "%s", batch->had ? quote_money(quote, batch->unit_minor).text : "-");
+            text_table_cell(table, "%s", batch->had ? quote_money(quote, batch->left_minor).text : "-");
+        }
+    }
+    text_table_print(table);
+    say_batches(quote, text);
+}
+
+static void add_kit_yarn(struct text_table *table, const char *size, const struct hk_quote_yarn *yarn)
+{
+    text_table_cell(table, "%s", size);
+    text_table_cell(table, "%s", yarn->role);
+    text_table_cell(table, "%s%s%s", yarn->yarn, *yarn->colour ? " " : "", yarn->colour);
+    if (yarn->balls > 0)
+        text_table_cell(table, "%s x %s g", number_whole(yarn->balls).text, number_stated(yarn->put_up_g).text);
+    else
+        text_table_cell(table, "%s g", number_stepped(yarn->mass_g, (struct number_step){1, 0}, NUMBER_UP).text);
+}
+
+static void print_kit_yarn(const struct hk_quote *quote, struct text *text)
+{
+    struct text_table *table = text_table(text);
+    text_gap(text);
+    text_heading(text, "Yarn of a kit");
+    text_gap(text);
+    text_table_column(table, TEXT_KEY, "SIZE");
+    text_table_column(table, TEXT_KEY, "ROLE");
+    text_table_column(table, TEXT_WRAP, "YARN");
+    text_table_column(table, TEXT_RIGHT, "A KIT");
+    for (size_t i = 0; i < quote->size_count; i++)
+        for (size_t r = 0; r < quote->sizes[i].yarn_count; r++)
+            add_kit_yarn(table, r ? "" : quote->sizes[i].size, &quote->sizes[i].yarns[r]);
+    text_table_print(table);
+}
+
+/* Kits of one batch may differ in colour then. */
+static void say_mixed_lots(const struct hk_quote *quote, struct text *text)
+{
+    for (size_t i = 0; i < quote->shop.size_count; i++) {
+        const struct hk_shop_size *size = &quote->shop.sizes[i];
+        for (size_t r = 0; r < size->role_count; r++)
+            if (size->roles[r].lots > 1)
+                text_item(
+                    text,
+                    "%s, %s: %zu lots are mixed, as project.csv lets them; put one lot into each kit, as far as they "
+                    "reach",
+                    size->size, size->roles[r].role, size->roles[r].lots);
+    }
+}
+
+static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
+{
+    text_gap(text);
+    text_heading(text, "What to buy for %s %s of one size, spare%s in it", number_whole(quote->batch).text,
+                 quote->batch == 1 ? "kit" : "kits", quote->used ? " and waste" : "");
+    text_gap(text);
+    purchases_print(&quote->shop, false, text);
+    say_mixed_lots(quote, text);
+}
+
+static void say_kit(const struct hk_quote *quote, struct text *text)
+{
+    const char *holds = quote->used ? "yarn wound off" : "whole balls";
+    if (quote->margin >= 0)
+        text_paragraph(text, "A kit holds %s, the likely amount and a flat %s more.", holds,
+                       number_asked(quote->margin).text);
+    else
+        text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s.", holds,
+                       number_asked(quote->chance).text);
+    text_paragraph(
+        text,
+        "It pays from so many kits on: that batch and every larger one, as far as was looked, leave something when "
+        "all costs and the work stated are paid.");
+}
+
+enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bool code, struct text *text)
+{
+    text_heading(text, "%s: a kit, in batches of %s", quote->project, number_whole(quote->batch).text);
+    if (quote->solved)
+        text_paragraph(text,
+                       "The least price that pays fees, tax and all costs of the batch and leaves the work and the "
+                       "markup whole, if every kit of it is sold.");
+    else
+        text_paragraph(text, "What is kept of a kit at the price asked about, if every kit of the batch is sold.");
+    say_kit(quote, text);
+    quote_tax(quote, text);
+    text_gap(text);
+    print_kit_bill(quote, code, text);
+    print_kit_yarn(quote, text);
+    print_batch_yarn(quote, text);
+    print_batches(quote, text);
+    quote_footer(text);
+    findings_assumed(text, &work->diags, work->folder.path);
+    return text_outcome(text);
+}

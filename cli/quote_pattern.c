@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful quote --pattern: sales until its fixed costs are back. */
+#include "quote.h"
+
+#include "findings.h"
+
+static void add_sale(struct text_table *table, const struct hk_quote *quote, const char *name, int64_t full,
+                     int64_t code, bool with_code)
+{
+    text_table_cell(table, "%s", name);
+    text_table_cell(table, "%s", quote_money(quote, full).text);
+    if (with_code)
+        text_table_cell(table, "%s", quote_money(quote, code).text);
+}
+
+static void add_sales(struct text_table *table, const struct hk_quote *quote, bool with_code)
+{
+    text_table_cell(table, "sales until then");
+    text_table_cell(table, "%s", quote->sales.sales < 0 ? "never" : number_whole(quote->sales.sales).text);
+    if (with_code)
+        text_table_cell(table, "%s",
+                        quote->code_sales.sales < 0 ? "never" : number_whole(quote->code_sales.sales).text);
+}
+
+enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text *text)
+{
+    const struct hk_bill *full = &quote->sales.bill, *with = &quote->code_sales.bill;
+    struct text_table *table = text_table(text);
+    text_heading(text, "%s: the pattern", quote->project);
+    text_paragraph(text, "What a sale leaves, and how many it takes until the fixed costs are back.");
+    quote_tax(quote, text);
+    text_gap(text);
+    text_table_column(table, TEXT_KEY, "%s", *quote->currency ? quote->currency : "AMOUNT");
+    text_table_column(table, TEXT_RIGHT, "FULL PRICE");
+    if (code)
+        text_table_column(table, TEXT_RIGHT, "WITH THE CODE");
+    add_sale(table, quote, "price", full->paid_minor, with->paid_minor, code);
+    add_sale(table, quote, "fees", full->fees_minor, with->fees_minor, code);
+    add_sale(table, quote, "tax", full->tax_minor, with->tax_minor, code);
+    add_sale(table, quote, "left of a sale", full->kept_minor, with->kept_minor, code);
+    add_sale(table, quote, "fixed costs", quote->fixed_minor, quote->fixed_minor, code);
+    add_sales(table, quote, code);
+    text_table_print(table);
+    quote_footer(text);
+    return text_outcome(text);
+}
