@@ -29,24 +29,28 @@ char *finding_place(struct hk_place at, const char *folder)
     return place;
 }
 
-static void print_finding(const struct hk_finding *finding, const char *folder)
+/* False where memory fails: nothing is said then rather than half of it. */
+static bool print_finding(const struct hk_finding *finding, const char *folder)
 {
     char *place = finding_place(finding->at, folder);
-    char *line = text_format("%s: %s: %s%s%s", place ? place : "", severity_word(hk_code_severity(finding->code)),
-                             finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+    char *line = place ? text_format("%s: %s: %s%s%s", place, severity_word(hk_code_severity(finding->code)), finding->message,
+                                     finding->hint ? "; " : "", finding->hint ? finding->hint : "")
+                       : NULL;
+    const bool printed = line != NULL;
     if (line) {
         text_clean(line);
         fprintf(stderr, "%s\n", line);
     }
     free(place);
     free(line);
+    return printed;
 }
 
-void findings_print(const struct hk_diags *diags, const char *folder)
+void findings_print(struct hk_diags *diags, const char *folder)
 {
     for (size_t i = 0; i < diags->count; i++)
-        if (hk_code_severity(diags->findings[i].code) != HK_NOTE)
-            print_finding(&diags->findings[i], folder);
+        if (hk_code_severity(diags->findings[i].code) != HK_NOTE && !print_finding(&diags->findings[i], folder))
+            diags->lost = true;
     if (diags->dropped)
         complain("%zu more findings are not shown", diags->dropped);
 }

@@ -7,8 +7,9 @@
 #include "hankful.h"
 #include "text.h"
 
-/* Warnings and errors to standard error as "folder/file:line:column: error: message; hint", in file order. */
-void findings_print(const struct hk_diags *diags, const char *folder);
+/* Warnings and errors to standard error as "folder/file:line:column: error: message; hint", in file order. Where memory fails for one,
+ * the findings are lost: findings_outcome says so. */
+void findings_print(struct hk_diags *diags, const char *folder);
 
 /* The notes as a list under "Assumed"; nothing where there are none. */
 void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder);

@@ -21,7 +21,7 @@ enum outcome work_tables(struct work *work, const struct options *options)
     work->catalogue = hk_catalogue_read(&source, &work->table_diags);
     hk_diags_sort(&work->table_diags);
     findings_print(&work->table_diags, path);
-    return work->catalogue ? DONE : findings_outcome(&work->table_diags);
+    return work->catalogue && !work->table_diags.lost ? DONE : findings_outcome(&work->table_diags);
 }
 
 /* "S, M, L". Owner: the caller (free). */
