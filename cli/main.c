@@ -100,7 +100,8 @@ static const struct command commands[] = {
         .operands = "[FOLDER]",
         .most = 1,
         .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_KIT | OPTION_PATTERN | OPTION_PRICE | OPTION_ENDING |
-                   OPTION_DEPOSIT | OPTION_USED | OPTION_LETTER | OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_CODE | OPTION_SECONDS,
+                   OPTION_DEPOSIT | OPTION_USED | OPTION_LETTER | OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_CODE |
+                   OPTION_SECONDS,
         .summary = "what to charge, or what a price leaves for an hour",
         .explanation =
             "Says what to charge for a commission, a kit (--kit) or what a pattern brings in (--pattern), from the yarn, the "

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A piece made to order: costs = yarn + materials + overhead + postage; hers = labour + markup; the price is the least that leaves
- * both. Its range, and what an hour earns, come from the spreads of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles.
+ * A piece made to order: costs = yarn + materials + overhead + postage; hers = labour + markup; the price is the least
+ * that leaves both. Its range, and what an hour earns, come from the spreads of yarn and hours by Monte Carlo (JCGM
+ * 101:2008), in doubles.
  */
 #include "quoting.h"
 
@@ -293,12 +294,21 @@ static bool commission_chances(struct hk_quoting *q, size_t first, size_t count,
 {
     const struct hk_cost *rate = hk_quoting_rate(q->project);
     struct chances c = {
-        .q = q, .size = size, .shop = shop, .roles = &q->needed->face.roles[first], .role_count = count,
+        .q = q,
+        .size = size,
+        .shop = shop,
+        .roles = &q->needed->face.roles[first],
+        .role_count = count,
         .factor = factor_of(q, first, count),
-        .hours = hours_reckoned(q->project) ? hours->hours.likely : 0, .spread = hours->spread, .rate = rate ? (double)rate->amount_minor : 0,
-        .stated_hours = (double)terms->stated_minutes / HK_MINUTES_PER_HOUR, .stated_labour = (double)terms->stated_labour,
-        .materials = (double)size->materials_minor, .postage = (double)size->postage_minor,
-        .fixed_overhead = (double)terms->piece_overhead, .hour_overhead = (double)terms->hour_overhead,
+        .hours = hours_reckoned(q->project) ? hours->hours.likely : 0,
+        .spread = hours->spread,
+        .rate = rate ? (double)rate->amount_minor : 0,
+        .stated_hours = (double)terms->stated_minutes / HK_MINUTES_PER_HOUR,
+        .stated_labour = (double)terms->stated_labour,
+        .materials = (double)size->materials_minor,
+        .postage = (double)size->postage_minor,
+        .fixed_overhead = (double)terms->piece_overhead,
+        .hour_overhead = (double)terms->hour_overhead,
         .left = (double)(size->bill.kept_minor + size->bill.costs_minor),
     };
     ratios_of(q->project, HK_COST_OVERHEAD, c.overhead);

@@ -665,10 +665,10 @@ struct hk_quote {
 
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
- * Solves the price, or answers what one leaves. The shop (needed for a commission only, else it may be NULL) and the hours are
- * those of the need's sizes. A kit buys the yarn of its batch as hk_shop_plan does, whose words on GLPK hold here too. NULL on any
- * error: no hourly rate, no price for a yarn, not enough on offer for the batch, fees and tax that take all of a price. Borrows
- * them all; owner: the caller.
+ * Solves the price, or answers what one leaves. The shop (needed for a commission only, else it may be NULL) and the hours
+ * are those of the need's sizes. A kit buys the yarn of its batch as hk_shop_plan does, whose words on GLPK hold here too.
+ * NULL on any error: no hourly rate, no price for a yarn, not enough on offer for the batch, fees and tax that take all of a
+ * price. Borrows them all; owner: the caller.
  */
 HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
                                       struct hk_quote_options options, struct hk_diags *diags);

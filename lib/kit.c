@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A kit: yarn, notions and pattern for another maker. A batch of N kits with a share s of spare takes of a role, in one lot and
- * from the cheapest basket (purchase.h), with m grams enough for a kit, p of a ball and j lost in a join
+ * A kit: yarn, notions and pattern for another maker. A batch of N kits with a share s of spare takes of a role, in one
+ * lot and from the cheapest basket (purchase.h), with m grams enough for a kit, p of a ball and j lost in a join
  *
  *     whole balls:  ceil(N (1 + s) b) balls of one put-up, b the balls that are enough for a kit
  *     wound off:    sum (p - j) x >= N (1 + s) (1 + w) m - j,  w lost in winding: n balls cut into N kits are at most
  *                   n + N - 1 lengths, so at most n - 1 joins are added, as in one garment
  *
- * Its costs over its kits, rounded up, are those of a kit. They grow with N, yarn too: any basket of N + 1 kits would do for N. So
- * where the batch of `high` kits costs no more than `low` kits bring, every batch between the two pays.
+ * Its costs over its kits, rounded up, are those of a kit. They grow with N, yarn too: any basket of N + 1 kits would do
+ * for N. So where the batch of `high` kits costs no more than `low` kits bring, every batch between the two pays.
  */
 #include "quoting.h"
 
