@@ -176,8 +176,8 @@ struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop 
         .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
         .batch = options.batch, .timed = hours->evidence, .chance = need->chance, .margin = need->margin,
     };
-    struct hk_quoting q = {.face = &quoted->face, .arena = &quoted->arena, .needed = needed, .shop = shop, .hours = hours, .project = project,
-                        .options = options, .diags = diags, .errors = errors};
+    struct hk_quoting q = {.face = &quoted->face, .arena = &quoted->arena, .needed = needed, .shop = shop, .hours = hours,
+                           .project = project, .options = options, .diags = diags, .errors = errors};
     quote_fill(&q);
     diags->lost |= quoted->arena.lost;
     if (!diags->lost && diags->errors == errors)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A quote in the making: what commission.c, kit.c and pattern.c share. Sums over the rows of costs.csv, what goes off a price, and
- * the price itself, all in whole minor units; every product is rounded half up once.
+ * A quote in the making: what commission.c, kit.c and pattern.c share. Sums over the rows of costs.csv, what goes off a
+ * price, and the price itself, all in whole minor units; every product is rounded half up once.
  */
 #ifndef HK_QUOTING_H
 #define HK_QUOTING_H
