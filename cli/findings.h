@@ -7,8 +7,8 @@
 #include "hankful.h"
 #include "text.h"
 
-/* Warnings and errors to standard error as "folder/file:line:column: error: message; hint", in file order. Where memory fails for one,
- * the findings are lost: findings_outcome says so. */
+/* Warnings and errors to standard error as "folder/file:line:column: error: message; hint", in file order. Where memory
+ * fails for one, the findings are lost: findings_outcome says so. */
 void findings_print(struct hk_diags *diags, const char *folder);
 
 /* The notes as a list under "Assumed"; nothing where there are none. */
