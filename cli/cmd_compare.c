@@ -205,6 +205,10 @@ static char *reason_words(const struct hk_compare *compare, const struct hk_comp
         words = text_format("no number of its balls is enough: a join takes more than a ball");
         break;
     }
+    if (!size || !thickness) { /* out of memory, which the caller sees */
+        free(words);
+        words = NULL;
+    }
     free(size);
     free(thickness);
     return words;

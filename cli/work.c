@@ -50,7 +50,7 @@ static char *size_hint(const struct hk_project *project, const char *nearest)
     if (nearest)
         return text_format("did you mean %s?", nearest);
     char *names = size_names(project);
-    char *hint = text_format("%s %s", hk_project_sizes(project) == 1 ? "the only one is" : "the sizes are", names ? names : "");
+    char *hint = names ? text_format("%s %s", hk_project_sizes(project) == 1 ? "the only one is" : "the sizes are", names) : NULL;
     free(names);
     return hint;
 }
@@ -65,10 +65,10 @@ static enum outcome find_size(struct work *work, const struct options *options)
     if (work->size != HK_NO_SIZE)
         return DONE;
     char *hint = size_hint(work->project, nearest);
-    const enum outcome outcome = refuse(work, MISUSED, HK_NAME_UNKNOWN, text_format("there is no size \"%s\"", name), hint);
+    char *message = hint ? text_format("there is no size \"%s\"", name) : NULL;
+    const enum outcome outcome = refuse(work, MISUSED, HK_NAME_UNKNOWN, message, hint);
     if (outcome == MISUSED)
-        complain("%s%s%s; %s", options->each ? work->folder.path : "", options->each ? ": " : "", work->refusal.message,
-                 hint ? hint : "");
+        complain("%s%s%s; %s", options->each ? work->folder.path : "", options->each ? ": " : "", message, hint);
     return outcome;
 }
 

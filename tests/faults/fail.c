@@ -6,6 +6,10 @@
  *
  *     FAULT_AT=N           allocation N fails, from 1
  *     FAULT_FOREVER=1      and every one after it
+ *     FAULT_SWEEP=FD       all in one: at every allocation the process forks a child in which that one fails and goes on
+ *                          itself when the child has ended, so what comes before runs once. Child N works in the
+ *                          new folder N, with `out` and `err` in it for what it says after all that was said before; about each,
+ *                          "N STATUS LIVE\n" is written to FD, STATUS as of waitpid. FAULT_AT is not looked at
  *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
  *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
@@ -15,13 +19,17 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <link.h>
+#include <signal.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
+#include <sys/stat.h>
 #include <sys/syscall.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 void *__libc_malloc(size_t size);
@@ -32,6 +40,11 @@ void __libc_free(void *memory);
 static unsigned long taken, fail_at, reads_left;
 static long live;
 static bool started, forever, reads_end;
+
+/* Of a sweep: where points are told of (0: none), and what a child leaves behind. */
+static int sweep;
+static long *child_live;
+enum { FILES = 64, SECONDS = 60 };
 
 /* Where GSL's code is, and the blocks that it has taken; 0: a free place. */
 static uintptr_t gsl_start, gsl_end;
@@ -80,13 +93,22 @@ __attribute__((constructor)) static void start(void)
     forever = number("FAULT_FOREVER") != 0;
     reads_end = getenv("FAULT_READ") != NULL;
     reads_left = number("FAULT_READ");
+    sweep = (int)number("FAULT_SWEEP");
+    if (sweep) {
+        child_live = mmap(NULL, sizeof *child_live, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+        if (child_live == MAP_FAILED)
+            abort();
+        fail_at = 0;
+    }
     taken = 0;
     started = true;
 }
 
 __attribute__((destructor)) static void report(void)
 {
-    const char *path = getenv("FAULT_REPORT");
+    if (child_live)
+        *child_live = live;
+    const char *path = child_live ? NULL : getenv("FAULT_REPORT");
     char text[64];
     int file = path ? open(path, O_WRONLY | O_CREAT | O_TRUNC, 0666) : -1;
     int size = snprintf(text, sizeof text, "%lu %ld\n", taken, live);
@@ -94,11 +116,70 @@ __attribute__((destructor)) static void report(void)
         close(file);
 }
 
+/* Has `file` write to a new one that begins with what the old one holds: it was written before the fork. */
+static void continue_in(const char *name, int file)
+{
+    char bytes[4096];
+    ssize_t got;
+    off_t at = 0;
+    const int new = open(name, O_WRONLY | O_CREAT | O_EXCL, 0666);
+    for (; (got = pread(file, bytes, sizeof bytes, at)) > 0; at += got)
+        if (write(new, bytes, (size_t)got) != got)
+            abort();
+    if (new < 0 || got < 0 || dup2(new, file) < 0)
+        abort();
+    close(new);
+}
+
+static void start_child(void)
+{
+    char name[24];
+    snprintf(name, sizeof name, "%lu", taken);
+    if (mkdir(name, 0777) != 0 || chdir(name) != 0)
+        abort();
+    continue_in("out", STDOUT_FILENO);
+    continue_in("err", STDERR_FILENO);
+    alarm(SECONDS);
+    sweep = 0;
+    fail_at = taken;
+}
+
+/*
+ * Open files are shared with the child, so their places are put back after it. It is the bare call of the kernel since memory is
+ * asked for where locks of the C library are held: these must stand in the child as they are, with the thread that holds them.
+ */
+static void try_child(void)
+{
+    off_t places[FILES];
+    char line[64];
+    int status = 0;
+    for (int file = 0; file < FILES; file++)
+        places[file] = lseek(file, 0, SEEK_CUR);
+    *child_live = 0;
+    const pid_t child = (pid_t)syscall(SYS_clone, SIGCHLD, 0, 0, 0, 0);
+    if (child == 0) {
+        start_child();
+        return;
+    }
+    if (child < 0 || waitpid(child, &status, 0) != child)
+        abort();
+    for (int file = 0; file < FILES; file++)
+        if (places[file] >= 0 && lseek(file, places[file], SEEK_SET) < 0)
+            abort();
+    const int size = snprintf(line, sizeof line, "%lu %d %ld\n", taken, status, *child_live);
+    if (write(sweep, line, (size_t)size) != size)
+        abort();
+}
+
 static bool fails(void)
 {
     if (!started)
         return false;
     taken++;
+    const int kept = errno;
+    if (sweep)
+        try_child();
+    errno = kept;
     if (fail_at == 0 || (taken != fail_at && !(forever && taken > fail_at)))
         return false;
     errno = ENOMEM;
