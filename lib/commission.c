@@ -21,12 +21,13 @@
 
 /* ---- Commission: yarn -------------------------------------------------------------------------------------------- */
 
+/* Every role that is needed is bought. */
 static const struct hk_shop_role *shop_role(const struct hk_shop_size *shop, const char *role)
 {
-    for (size_t i = 0; i < shop->role_count; i++)
-        if (shop->roles[i].role == role)
-            return &shop->roles[i];
-    return NULL;
+    size_t i = 0;
+    while (shop->roles[i].role != role)
+        i++;
+    return &shop->roles[i];
 }
 
 /* What the balls of a role cost, before postage and discount; *balls and *price_minor of the first line of it. */
@@ -54,15 +55,6 @@ static double eaten_g(const struct hk_shop_role *role)
     return fmin(role->likely_g + role->joins_g, role->bought_g);
 }
 
-/* Money as doubles within what is counted, half up. */
-static int64_t to_minor(struct hk_quoting *q, double amount)
-{
-    if (amount >= 0 && amount < (double)HK_MONEY_MOST)
-        return (int64_t)floor(amount + 0.5);
-    q->too_much = true;
-    return 0;
-}
-
 /* One size: what is bought as the shop says, and what is used as its part of that by weight. */
 static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *shop, struct hk_quote_size *size)
 {
@@ -73,7 +65,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
         double goods = (double)role_goods(q, shop, role->role, &yarns[r]);
         yarns[r].role = role->role;
         yarns[r].mass_g = role->likely_g;
-        used += role->bought_g > 0 ? goods * eaten_g(role) / role->bought_g : 0;
+        used += goods * eaten_g(role) / role->bought_g;
         for (size_t i = 0; i < shop->line_count; i++)
             if (shop->lines[i].role == role->role) {
                 yarns[r].yarn = shop->lines[i].yarn;
@@ -85,7 +77,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
     size->yarns = yarns;
     size->yarn_count = shop->role_count;
     size->yarn_bought_minor = shop->total_minor;
-    size->yarn_used_minor = to_minor(q, used * order);
+    size->yarn_used_minor = (int64_t)floor(used * order + 0.5); /* of the total at most */
     size->yarn_minor = q->options.used ? size->yarn_used_minor : size->yarn_bought_minor;
 }
 
@@ -133,7 +125,7 @@ static double drawn_yarn(const struct chances *c, const double *z)
         double ball_g = yarn->put_up_g - c->roles[r].join_g;
         used += mass_g / c->roles[r].mass_g.likely * (double)yarn->price_minor * yarn->mass_g / yarn->put_up_g;
         likely += (double)yarn->price_minor * yarn->mass_g / yarn->put_up_g;
-        if (!c->q->options.used && mass_g > usable_g && ball_g > 0)
+        if (!c->q->options.used && mass_g > usable_g)
             cost += ceil((mass_g - usable_g) / ball_g) * (double)yarn->price_minor;
     }
     return !c->q->options.used ? cost : likely > 0 ? (double)c->size->yarn_used_minor * used / likely : 0;

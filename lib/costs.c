@@ -23,7 +23,7 @@ static const struct hk_column columns[] = {
 enum amount_form { MONEY, PERCENT, EITHER };
 enum quantity_form { NO_QUANTITY, COUNTED, HOURS };
 
-enum { WORDS_MOST = 8 };
+enum { WORDS_MOST = 8 }; /* the last is NULL */
 static const struct kind {
     const char *name;
     enum amount_form amount;
@@ -83,7 +83,7 @@ static bool read_kind(struct row row, struct hk_cost *cost)
 static size_t words_of(const struct kind *kind, const char *words[WORDS_MOST])
 {
     size_t count = 0;
-    while (count < WORDS_MOST && kind->words[count].word) {
+    while (kind->words[count].word) {
         words[count] = kind->words[count].word;
         count++;
     }

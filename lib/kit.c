@@ -420,8 +420,9 @@ static void price_kit(struct kit *k)
     struct batch b = batch_of(k, kits, k->trials[kits - 1].yarn_minor);
     fill_unit(k, &b);
     int64_t costs = hk_ceil_div(b.costs, kits), hers = hk_ceil_div(b.labour + b.markup, kits);
-    if (!hk_quoting_price(q, costs, hers, &size->bill) || !hk_quoting_code_bill(q, &size->bill, &size->code_bill))
+    if (!hk_quoting_price(q, costs, hers, &size->bill))
         return;
+    hk_quoting_code_bill(q, &size->bill, &size->code_bill);
     int64_t left = size->bill.kept_minor + costs;
     fill_batches(k, left);
     size->even_most = most_had(k);

@@ -23,8 +23,9 @@ void hk_pattern_sales(struct hk_quoting *q)
     }
     face->fixed_minor = hk_quoting_sum(q, HK_COST_FIXED, HK_PER_PATTERN, 0);
     hk_quoting_add(q, &face->fixed_minor, hk_quoting_stated_labour(q, HK_PER_PATTERN, 0, &minutes));
-    if (!hk_quoting_price(q, 0, 0, &face->sales.bill) || !hk_quoting_code_bill(q, &face->sales.bill, &face->code_sales.bill))
+    if (!hk_quoting_price(q, 0, 0, &face->sales.bill))
         return;
+    hk_quoting_code_bill(q, &face->sales.bill, &face->code_sales.bill);
     face->sales.sales = sales_until(face->fixed_minor, face->sales.bill.kept_minor);
     face->code_sales.sales = sales_until(face->fixed_minor, face->code_sales.bill.kept_minor);
 }

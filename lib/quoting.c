@@ -52,13 +52,13 @@ int64_t hk_cost_quantity(const struct hk_cost *cost, size_t size)
     return cost->quantity ? cost->quantity[size] : HK_THOUSAND;
 }
 
-/* What all rows of that kind come to, each once. */
+/* What all rows of that kind come to, each once: rows in money, for a percentage is per a share of something else. */
 int64_t hk_quoting_sum(struct hk_quoting *q, enum hk_cost_kind kind, enum hk_cost_per per, size_t size)
 {
     int64_t sum = 0;
     for (size_t i = 0; i < q->project->cost_count; i++) {
         const struct hk_cost *cost = &q->project->costs[i];
-        if (hk_cost_applies(cost, kind, per) && !cost->percent)
+        if (hk_cost_applies(cost, kind, per))
             hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, hk_cost_quantity(cost, size), HK_THOUSAND));
     }
     return sum;
@@ -88,11 +88,11 @@ const struct hk_cost *hk_quoting_rate(const struct hk_project *project)
     return NULL;
 }
 
-/* Hours on the piece that she states; where those are all the labour there is, they stand in for the stitches' own. */
+/* Whether, where no rate is stated, hours on the piece are: all the labour there is, they stand in for the stitches' own. */
 bool hk_quoting_hours_stated(const struct hk_project *project)
 {
     for (size_t i = 0; i < project->cost_count; i++)
-        if (project->costs[i].kind == HK_COST_LABOUR && project->costs[i].per == HK_PER_PIECE && project->costs[i].quantity)
+        if (project->costs[i].kind == HK_COST_LABOUR && project->costs[i].per == HK_PER_PIECE)
             return true;
     return false;
 }
@@ -212,14 +212,12 @@ bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_mi
     return found;
 }
 
-/* The same article with the discount code. */
-bool hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
+/* The same article with the discount code: what could be reckoned at the full price can be below it. */
+void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
 {
-    struct hk_sale sale;
+    struct hk_sale sale = {0};
     int64_t off = hk_quoting_percent(q, full->quoted_minor, q->options.code_millionths);
-    if (q->too_much || !hk_sale_at(&q->rates, full->quoted_minor - off, &sale))
-        return false;
+    q->too_much |= !hk_sale_at(&q->rates, full->quoted_minor - off, &sale);
     *bill = bill_of(&sale, full->costs_minor);
-    return true;
 }
 

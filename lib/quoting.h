@@ -63,7 +63,7 @@ bool hk_quoting_collect_rates(struct hk_quoting *q);
 /* At the price asked about, else at the least one that leaves costs and hers. */
 bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_minor, struct hk_bill *bill);
 /* The same article with the discount code. */
-bool hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill);
+void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill);
 
 /* ---- The three questions ---- */
 

@@ -287,6 +287,67 @@ static void a_currency_without_cents_is_priced_in_whole_units(void **state)
     done(a);
 }
 
+/* Two of three balls in one shop, one in another at the same price: one ball more would cost that. A gift costs nothing. */
+static void yarn_of_two_shops_is_charged_as_it_was_bought(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    size_t trim = handmade_yarn(&c.h, "trim", 0);
+    handmade_work(&c.h, &c.h.worked[0], 5, (struct handmade_use){trim, SC, 600, 60, 0, 0});
+    size_t quay = handmade_seller(&c.h, "Quay"), mole = handmade_seller(&c.h, "Mole");
+    handmade_offer(&c.h, quay, 500)->stock = 2;
+    handmade_offer(&c.h, mole, 500)->stock = 2;
+    c.h.offers[0].lot = c.h.offers[1].lot = "7";
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    const struct hk_quote_yarn *main = &a.quote->sizes[0].yarns[0], *given = &a.quote->sizes[0].yarns[1];
+    assert_int_equal(main->balls, 3);
+    assert_int_equal(main->price_minor, 500);
+    assert_int_equal(given->price_minor, 0);
+    assert_int_equal(a.quote->sizes[0].yarn_bought_minor, 1500);
+    done(a);
+}
+
+/* Yarn for nothing, charged by what is used, leaves only the hours to be unsure of: 2.6 h at 18.00, 46.80 in the middle. */
+static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 0);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    options.used = true;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    double spread = a.hours->sizes[0].spread;
+    assert_int_equal(s->yarn_minor, 0);
+    assert_int_equal(s->bill.paid_minor, 4680);
+    assert_close((double)s->price_high_minor, 4680 * exp(1.6448536269514722 * spread), 0.02, 0);
+    assert_close((double)s->price_low_minor, 4680 * exp(-1.6448536269514722 * spread), 0.02, 0);
+    done(a);
+}
+
+/* Stated to take no time: what an hour earns has no answer. Hours on a pattern are none on the piece. */
+static void no_hours_earn_nothing_an_hour(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800, 0);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    options.price_minor = 9500;
+    struct answer a = ask(&c, options);
+    assert_int_equal(a.quote->sizes[0].minutes, 0);
+    assert_int_equal(a.quote->sizes[0].earns_minor, -1);
+    done(a);
+    c.costs[0].per = HK_PER_PATTERN;
+    a = ask(&c, options);
+    assert_int_equal(a.quote->sizes[0].minutes, 156);
+    assert_true(a.quote->sizes[0].earns_minor > 0);
+    done(a);
+}
+
 /* ---- The identity ------------------------------------------------------------------------------------------------ */
 
 /* paid - fees - tax - costs = kept, for random costs of every kind; and hers is kept where the price is the answer. */
@@ -507,6 +568,180 @@ static void a_batch_is_no_larger_than_its_stock(void **state)
     done(a);
 }
 
+/* 7 usual batches at most, and one of 250 comes behind them: it is the largest that is looked at. */
+static void a_batch_beyond_the_usual_ones_is_shown_last(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100000);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 2000;
+    options.batch = 250;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    assert_int_equal(s->batch_count, 7);
+    assert_int_equal(s->batches[5].kits, 100);
+    assert_int_equal(s->batches[6].kits, 250);
+    assert_int_equal(s->batches[6].left_minor, 250 * 500 - 100000);
+    assert_int_equal(s->even_most, 250);
+    assert_int_equal(s->even_batch, 200);
+    done(a);
+}
+
+/*
+ * Main in two shops of one dye lot, 12 and 20 balls at 5.00, and in 100 g at 4.00, two a kit; trim has no offer, and a price.
+ * Kits are alike, so main comes in one size of ball: 20 of 100 g for ten kits. Where those run out, 30 of 50 g, in both shops.
+ */
+static void kits_of_two_yarns_take_one_size_of_ball_each(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    size_t trim = handmade_yarn(&c.h, "trim", 300);
+    handmade_work(&c.h, &c.h.worked[0], 5, (struct handmade_use){trim, SC, 600, 60, 0, 0});
+    size_t quay = handmade_seller(&c.h, "Quay"), mole = handmade_seller(&c.h, "Mole");
+    handmade_offer(&c.h, quay, 500)->stock = 12;
+    handmade_offer(&c.h, mole, 500)->stock = 20;
+    handmade_offer(&c.h, mole, 400);
+    for (size_t i = 0; i < 3; i++)
+        c.h.offers[i].lot = "7";
+    c.h.offers[2].put_up_g = 100;
+    c.h.offers[2].length_m = 210;
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 3000;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    assert_int_equal(s->yarn_count, 2);
+    assert_string_equal(s->yarns[0].role, "main");
+    assert_int_equal(s->yarns[0].balls, 2);
+    assert_close(s->yarns[0].put_up_g, 100, 0, 0);
+    assert_string_equal(s->yarns[1].role, "trim");
+    assert_int_equal(s->yarns[1].balls, 1);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 20 * 400 + 10 * 300);
+    done(a);
+    c.h.offers[2].stock = 19;
+    a = ask(&c, options);
+    s = &a.quote->sizes[0];
+    assert_int_equal(s->yarns[0].balls, 3);
+    assert_close(s->yarns[0].put_up_g, 50, 0, 0);
+    assert_int_equal(a.quote->shop.sizes[0].line_count, 3);
+    assert_int_equal(a.quote->shop.sizes[0].roles[0].lots, 1);
+    assert_int_equal(a.quote->shop.sizes[0].total_minor, 30 * 500 + 10 * 300);
+    assert_int_equal(s->even_most, 10); /* 32 balls */
+    done(a);
+}
+
+/* A fee of ten million millions a kit leaves less than nothing however many are sold; a price as high leaves as much. */
+static void what_a_kit_leaves_is_kept_within_what_is_counted(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    cost_add(&c, HK_COST_FEE, HK_PER_KIT, HK_MONEY_MOST);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = 0;
+    struct answer a = ask(&c, options);
+    const struct hk_quote_size *s = &a.quote->sizes[0];
+    assert_int_equal(s->even_batch, -1);
+    assert_int_equal(s->batches[1].left_minor, -HK_MONEY_MOST - 5 * 1500);
+    done(a);
+    c.costs[0].amount_minor = 0;
+    options.price_minor = HK_MONEY_MOST;
+    a = ask(&c, options);
+    s = &a.quote->sizes[0];
+    assert_int_equal(s->even_batch, 1);
+    assert_int_equal(s->batches[1].left_minor, HK_MONEY_MOST - 5 * 1500);
+    done(a);
+}
+
+static const char too_much[] = "-:0:0: error: some amount is more than can be counted to the minor unit; check the amounts and "
+                               "quantities of costs.csv, and the prices\n";
+
+/* Three balls of a thousand million are priced, three hundred are not; a hundred kits are always looked at. */
+static void a_batch_too_dear_to_reckon_is_refused(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, INT64_C(100000000000));
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.price_minor = INT64_C(400000000000);
+    options.batch = 1;
+    assert_refused(&c, options, too_much);
+    options.batch = 10;
+    assert_refused(&c, options, "-:0:0: error: what is to be bought, for 10 kits costs more than can be reckoned to the minor unit; "
+                                "check price, put_up and times\n");
+    start(&c, 500);
+    cost_add(&c, HK_COST_POSTAGE, HK_PER_KIT, HK_MONEY_MOST / 2);
+    options = hk_quote_defaults(HK_KIT);
+    assert_refused(&c, options, too_much);
+}
+
+/* Another maker so unlike her that a kit would need a million balls, or that exp() overflows. */
+static void more_balls_than_can_be_counted_make_no_kit(void **state)
+{
+    (void)state;
+    static const double readers[] = {10, 1000};
+    for (size_t i = 0; i < 2; i++) {
+        struct case_ c;
+        start(&c, 500);
+        cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+        c.h.project.spreads.reader = readers[i];
+        assert_refused(&c, hk_quote_defaults(HK_KIT), too_much);
+        struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION)); /* no other maker, so no matter */
+        done(a);
+    }
+}
+
+/* Five shops of many packs, and no time to tell whether what was found is the least: said, and still enough for the kits. */
+static void a_search_cut_short_is_said(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    c.h.project.lots_may_mix = true;
+    for (size_t i = 0; i < 5; i++) {
+        size_t shop = handmade_seller(&c.h, "Quay");
+        c.h.sellers[shop].postage_minor = 311 + 53 * (int64_t)i;
+        c.h.sellers[shop].off_from_minor = 9000;
+        c.h.sellers[shop].off_minor = 700;
+        for (size_t k = 0; k < 8; k++) {
+            struct hk_offer *offer = handmade_offer(&c.h, shop, 490 + (int64_t)((37 * i + 71 * k) % 97));
+            offer->pack = 3 + (int64_t)k;
+            offer->stock = 70;
+        }
+    }
+    cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
+    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    options.seconds = 1e-9;
+    options.price_minor = 3000;
+    struct answer a = ask(&c, options);
+    const struct hk_shop_size *bought = &a.quote->shop.sizes[0];
+    int64_t balls = 0;
+    for (size_t i = 0; i < bought->line_count; i++)
+        balls += bought->lines[i].balls;
+    assert_false(bought->proven);
+    assert_true(bought->gap > 0 && balls >= 30);
+    assert_false(a.quote->sizes[0].batches[2].proven);
+    assert_close(a.quote->sizes[0].batches[2].gap, bought->gap, 0, 0);
+    done(a);
+}
+
+/* A yarn of yarns.csv that no piece is made of needs no price. */
+static void a_yarn_that_is_not_used_needs_no_price(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 500);
+    handmade_yarn(&c.h, "trim", -1);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct answer a = ask(&c, hk_quote_defaults(HK_KIT));
+    assert_int_equal(a.quote->sizes[0].yarn_count, 1);
+    done(a);
+}
+
 /* What is bought is what the basket comes to, with what is asked for sending; what is used is its part of it. */
 static void a_commission_is_charged_what_its_basket_costs(void **state)
 {
@@ -651,6 +886,56 @@ static void amounts_beyond_money_are_an_error(void **state)
     }
 }
 
+/* Shares, fixed costs, a price with its tax, one that fees eat nearly whole, hours no person has; and no costs.csv at all. */
+static void other_amounts_beyond_money_are_an_error(void **state)
+{
+    (void)state;
+    struct case_ c;
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    start(&c, 500);
+    counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST / 2, 1000);
+    percent_add(&c, HK_COST_MARKUP, HK_PER_LABOUR, 3000000);
+    assert_refused(&c, options, too_much);
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    percent_add(&c, HK_COST_TAX, HK_PER_ADDED, 190000);
+    options.price_minor = HK_MONEY_MOST;
+    assert_refused(&c, options, too_much);
+    start(&c, 500);
+    c.h.project.spreads.time_loop_s = 1e9;
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    assert_refused(&c, hk_quote_defaults(HK_COMMISSION), too_much);
+    start(&c, 500);
+    counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, HK_MONEY_MOST / 20, 1000);
+    percent_add(&c, HK_COST_FEE, HK_PER_EACH, 999000);
+    assert_refused(&c, hk_quote_defaults(HK_KIT), too_much);
+    start(&c, 500);
+    cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, HK_MONEY_MOST);
+    cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, HK_MONEY_MOST);
+    options = hk_quote_defaults(HK_PATTERN);
+    options.price_minor = 750;
+    assert_refused(&c, options, too_much);
+}
+
+static void more_fees_than_a_sale_has_are_an_error(void **state)
+{
+    (void)state;
+    static struct hk_cost costs[65];
+    struct case_ c;
+    start(&c, 500);
+    for (size_t i = 0; i < 65; i++)
+        costs[i] = (struct hk_cost){.item = "fee", .kind = HK_COST_FEE, .per = HK_PER_EACH, .percent = true, .millionths = 1000};
+    c.h.project.costs = costs;
+    c.h.project.cost_count = 64;
+    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    options.price_minor = 1000;
+    struct answer a = ask(&c, options); /* 1 minor unit each */
+    assert_int_equal(a.quote->sales.bill.fees_minor, 64);
+    done(a);
+    c.h.project.cost_count = 65;
+    assert_refused(&c, options, "-:0:0: error: more than 64 fees; take some of them together\n");
+}
+
 static void options_beyond_reason_are_refused(void **state)
 {
     (void)state;
@@ -707,6 +992,18 @@ int main(void)
         cmocka_unit_test(what_is_missing_is_said),
         cmocka_unit_test(fees_and_tax_of_everything_are_an_error),
         cmocka_unit_test(amounts_beyond_money_are_an_error),
+        cmocka_unit_test(a_batch_beyond_the_usual_ones_is_shown_last),
+        cmocka_unit_test(kits_of_two_yarns_take_one_size_of_ball_each),
+        cmocka_unit_test(what_a_kit_leaves_is_kept_within_what_is_counted),
+        cmocka_unit_test(a_batch_too_dear_to_reckon_is_refused),
+        cmocka_unit_test(more_balls_than_can_be_counted_make_no_kit),
+        cmocka_unit_test(a_search_cut_short_is_said),
+        cmocka_unit_test(a_yarn_that_is_not_used_needs_no_price),
+        cmocka_unit_test(yarn_of_two_shops_is_charged_as_it_was_bought),
+        cmocka_unit_test(yarn_for_nothing_costs_nothing_however_much_is_used),
+        cmocka_unit_test(no_hours_earn_nothing_an_hour),
+        cmocka_unit_test(other_amounts_beyond_money_are_an_error),
+        cmocka_unit_test(more_fees_than_a_sale_has_are_an_error),
         cmocka_unit_test(options_beyond_reason_are_refused),
     };
     return cmocka_run_group_tests_name("quote", tests, NULL, NULL);
