@@ -135,6 +135,49 @@ const struct hk_catalogue *fuzz_catalogue(void)
     return catalogue;
 }
 
+/* ---- A small design ------------------------------------------------------------------------------------------------ */
+
+void fuzz_folder_complete(struct fuzz_folder *folder)
+{
+    static const struct {
+        const char *name, *text;
+    } files[] = {
+        {"project.csv", "field,value\ntitle,Flag\nsizes,S (M)\ncurrency,EUR\n"},
+        {"yarns.csv", "role,yarn,put_up,length,colour,price\nmain,Quay DK,50 g,120 m,Slate,5.80\ntrim,Quay DK,50 g,120 m,Buoy red,5.80\n"},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nflag,single crochet,main,5 mm,60,90 (99)\nhem,single crochet,trim,5 mm,60,9\n"},
+    };
+    for (size_t i = 0; i < sizeof files / sizeof files[0]; i++)
+        if (folder->count < FUZZ_FILES && !find_file(folder, files[i].name))
+            fuzz_folder_one(folder, files[i].name, (const uint8_t *)files[i].text, strlen(files[i].text));
+}
+
+bool fuzz_stages_make(struct fuzz_stages *s, struct fuzz_folder *folder, struct hk_diags *diags)
+{
+    struct hk_source source = fuzz_source(folder);
+    struct hk_shop_options options = hk_shop_defaults();
+    options.seconds = 0.05;
+    *s = (struct fuzz_stages){.project = hk_project_read(&source, fuzz_catalogue(), diags)};
+    s->tally = s->project ? hk_tally_count(s->project, diags) : NULL;
+    s->fit = s->tally ? hk_fit_make(s->tally, diags) : NULL;
+    s->need = s->fit ? hk_need_predict(s->fit, hk_need_defaults(), diags) : NULL;
+    s->shop = s->need ? hk_shop_plan(s->need, options, diags) : NULL;
+    s->time = s->shop ? hk_fit_time(s->tally, diags) : NULL;
+    s->hours = s->time ? hk_hours_predict(s->time, HK_NO_SIZE, diags) : NULL;
+    fuzz_hold(s->hours || diags->errors > 0);
+    return s->hours != NULL;
+}
+
+void fuzz_stages_free(struct fuzz_stages *s)
+{
+    hk_hours_free(s->hours);
+    hk_fit_free(s->time);
+    hk_shop_free(s->shop);
+    hk_need_free(s->need);
+    hk_fit_free(s->fit);
+    hk_tally_free(s->tally);
+    hk_project_free(s->project);
+}
+
 /* ---- Findings ------------------------------------------------------------------------------------------------------ */
 
 /* The bytes of line `line`, from 1, the end left out; the one behind the last line end has 0. False where there is none. */

@@ -30,7 +30,23 @@ struct fuzz_folder {
 void fuzz_folder_one(struct fuzz_folder *folder, const char *name, const uint8_t *bytes, size_t size);
 /* Several: each begins behind a line "==== name"; what stands before the first such line is left out. */
 void fuzz_folder_split(struct fuzz_folder *folder, const uint8_t *bytes, size_t size);
+/* What a small design in two sizes needs besides, where the folder has it not. */
+void fuzz_folder_complete(struct fuzz_folder *folder);
 struct hk_source fuzz_source(struct fuzz_folder *folder);
+
+/* A folder from its files to what is bought and worked; each stage stands on the one before. */
+struct fuzz_stages {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_fit *fit, *time;
+    struct hk_need *need;
+    struct hk_shop *shop;
+    struct hk_hours *hours;
+};
+
+/* False where the folder has errors, which have been said then. Free it all the same. */
+bool fuzz_stages_make(struct fuzz_stages *stages, struct fuzz_folder *folder, struct hk_diags *diags);
+void fuzz_stages_free(struct fuzz_stages *stages);
 
 /* The shipped tables, read once. */
 const struct hk_catalogue *fuzz_catalogue(void);
