@@ -13,18 +13,25 @@
 
 struct open_file {
     int descriptor;
+    off_t left; /* of the bytes there were when it was opened */
 };
 
 static ptrdiff_t read_some(void *handle, void *bytes, size_t count, const char **why)
 {
-    const struct open_file *file = handle;
+    struct open_file *file = handle;
     ssize_t got;
     do
         got = read(file->descriptor, bytes, count);
     while (got < 0 && errno == EINTR);
     if (got < 0)
         *why = strerror(errno);
-    return got;
+    if (got > 0 || count == 0 || file->left <= 0) {
+        file->left -= got > 0 ? got : 0;
+        return got;
+    }
+    if (got == 0)
+        *why = "it became shorter while it was read";
+    return -1;
 }
 
 static void close_file(void *handle)
@@ -54,7 +61,7 @@ static enum hk_opened open_path(const char *path, struct hk_file *file, const ch
         close(descriptor);
         return HK_REFUSED;
     }
-    handle->descriptor = descriptor;
+    *handle = (struct open_file){descriptor, status.st_size};
     *file = (struct hk_file){handle, read_some, close_file};
     return HK_OPENED;
 }
