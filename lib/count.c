@@ -236,10 +236,11 @@ static enum hk_counting ladder_begin(struct ladder *ladder, const struct hk_work
     return ladder_leave(ladder, row, ladder->first, ladder->top ? 1 : 0) ? HK_COUNTED : HK_TOO_MANY;
 }
 
+/* Row r > 0, counted from 0. */
 static bool cycle_begins(const struct hk_fabric *fabric, int64_t r)
 {
     int64_t in_cycles = r - (int64_t)fabric->setup_count;
-    return r > 0 && in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0;
+    return in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0;
 }
 
 static bool ladder_same(const struct ladder *a, const struct ladder *b)
@@ -381,19 +382,14 @@ static bool run_push(struct walk *walk, int64_t row, int64_t stitches)
     return true;
 }
 
-/* Lists rows first to last, which all leave the same. */
-static bool run_push_steady(struct walk *walk, int64_t first, int64_t last, int64_t stitches)
+/* Lists the rows up to `last`, which all leave what the two listed last did: their run goes on. */
+static void run_go_on(struct walk *walk, int64_t last)
 {
-    for (int64_t row = first; row <= last && !walk->runs_full; row++) {
-        if (!run_push(walk, row, stitches))
-            return false;
-        struct hk_row_run *run = &walk->runs[walk->run_count - 1];
-        if (!walk->runs_full && run->step == 0) {
-            run->last = last;
-            return true;
-        }
-    }
-    return true;
+    if (walk->runs_full)
+        return;
+    struct hk_row_run *run = &walk->runs[walk->run_count - 1];
+    assert(run->step == 0 && run->last > run->first);
+    run->last = last;
 }
 
 /* ---- Row 1, then the others ----------------------------------------------------------------------------------------------- */
@@ -535,7 +531,7 @@ static enum hk_counting bulk_begin(struct walk *walk, struct bulk *bulk, int64_t
     bulk->runs = hk_arena_take(&walk->scratch, bulk->cycle, sizeof *bulk->runs);
     bulk->leaves = hk_arena_take(&walk->scratch, bulk->cycle, sizeof *bulk->leaves);
     bulk->times = hk_arena_take(&walk->scratch, walk->work->stripe_count * (bulk->cycle + 1), sizeof *bulk->times);
-    if (!bulk->times || !bulk->leaves || !bulk->runs)
+    if (walk->scratch.lost)
         return HK_NO_MEMORY;
     for (size_t c = 0; c < bulk->cycle && *r < walk->work->rows; c++, ++*r) {
         const struct hk_row *row = &fabric->rows[fabric->setup_count + c];
@@ -612,8 +608,10 @@ static bool bulk_list(struct walk *walk, const struct bulk *bulk, int64_t r)
     bool steady = true;
     for (size_t c = 1; c < bulk->cycle; c++)
         steady = steady && bulk->leaves[c] == bulk->leaves[0];
-    if (steady)
-        return run_push_steady(walk, r + 1, walk->work->rows, (int64_t)bulk->leaves[0]);
+    if (steady) {
+        run_go_on(walk, walk->work->rows);
+        return true;
+    }
     for (size_t c = 0; r < walk->work->rows && !walk->runs_full; r++, c = (c + 1) % bulk->cycle) {
         if (!run_push(walk, r + 1, (int64_t)bulk->leaves[c]))
             return false;
@@ -990,10 +988,8 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
     if (answer != HK_COUNTED)
         return answer;
     bool chosen = work->start != HK_START_CONTINUE || walk.anchor.by_leaves;
-    if (chosen && hk_fabric_row(work->fabric, 0)->repeats && ladder.first == 0) {
-        if (ladder.step == 0 || !ladder_keep(&ladder, 1, 1))
-            return HK_MISFIT;
-    }
+    if (chosen && hk_fabric_row(work->fabric, 0)->repeats && ladder.first == 0 && !ladder_keep(&ladder, 1, 1))
+        return HK_MISFIT;
     *width = ladder_nearest(&ladder, &any, &walk.anchor, stitches);
     *apart = ladder.step * walk.anchor.each;
     return HK_COUNTED;

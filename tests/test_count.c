@@ -652,6 +652,97 @@ static void the_nearest_width_fits_all_rows(void **state)
     assert_int_equal(apart, 2);
 }
 
+static enum hk_counting nearest(struct bench *b, enum hk_start start, int64_t rows, int64_t *width, int64_t *apart)
+{
+    b->work.start = start;
+    b->work.rows = rows;
+    *width = *apart = -7;
+    enum hk_counting answer = hk_count_nearest(&b->work, 100, width, apart);
+    if (answer != HK_COUNTED)
+        assert_true(*width == -7 && *apart == -7);
+    return answer;
+}
+
+/* The line before left 12: 6 times 2 together leave 6, and there is nothing to choose. */
+static void the_nearest_width_of_a_line_that_continues_is_its_only_one(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart;
+    fabric(b, "*sc2tog 1*");
+    b->work.below = 12;
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(width, 6);
+    assert_int_equal(apart, 0);
+    b->work.below = 11; /* is odd */
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+    b->work.below = HK_COUNT_MOST;
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(width, HK_COUNT_MOST / 2);
+    fabric(b, "*5 sc in 1*");
+    b->work.below = HK_COUNT_MOST;
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_TOO_MANY);
+    fabric(b, "sc 12");
+    b->work.below = 12;
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(width, 12);
+    b->work.below = 13;
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+    b->work.below = 11;
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+}
+
+/* 5 sc on the 5 below, then chains up to what is stated; on 4 below the 5 sc do not fit. */
+static void chains_of_a_line_that_continues_run_until_they_leave_what_is_stated(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart;
+    fabric(b, "sc 5, *ch 1*");
+    b->work.below = 5;
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_COUNTED);
+    assert_int_equal(b->counted.leaves, 20);
+    assert_kind(b, "ch", 15);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(width, 100);
+    assert_int_equal(apart, 1);
+    b->work.below = 4;
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 1);
+    assert_around(b->misfit.fits_row, HK_NOT_STATED, 5);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+}
+
+static void no_width_is_near_where_none_fits(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart;
+    fabric(b, "*sk 1*"); /* leaves nothing however often */
+    assert_int_equal(nearest(b, HK_START_CHAIN, 1, &width, &apart), HK_ENDLESS);
+    fabric(b, "*sc 1*/*ch 1*"); /* row 2 needs nothing */
+    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_ENDLESS);
+    fabric(b, "*sc 1*"); /* a ring has no stitches to work into */
+    assert_int_equal(nearest(b, HK_START_RING, 1, &width, &apart), HK_MISFIT);
+    fabric(b, "sc 4, *sc 1*/sc 4"); /* fits with no repeat at all, which is none to go by */
+    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_MISFIT);
+    /* Row 1 would have to stand on twice as many, more than can be counted. */
+    fabric(b, "*sc2tog 1*/sc 999999999999");
+    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_MISFIT);
+    fabric(b, "*sc2tog 1*/sc 999999999999, *sc 1*");
+    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_MISFIT);
+}
+
+/* A row that leaves one more each time never comes to rest. */
+static void the_search_for_the_nearest_width_ends(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart, effort = 5;
+    fabric(b, "*sc 1*, 2 sc in 1");
+    assert_int_equal(nearest(b, HK_START_CHAIN, HK_ROWS_WALKED_MOST + 1, &width, &apart), HK_TOO_MANY);
+    b->work.effort = &effort;
+    assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_COUNTED);
+    assert_int_equal(effort, 0);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_SPENT);
+}
+
 /* ---- Cost and limits ------------------------------------------------------------------------------------------------------- */
 
 /* 10^11 rows of 9 stitches in stripes of 3, 5 and 7 rows: each stripe has its share of rows; only bulk can ever finish. */
@@ -719,6 +810,81 @@ static void counts_above_the_limit_are_refused(void **state)
     assert_int_equal(b->misfit.row, 40); /* row 1 leaves 2, row r leaves 2^r, 2^40 > 10^12 */
     fabric(b, "!6 sc in ring/*sc 1*, ch 1");
     assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, HK_ROWS_WALKED_MOST + 1), HK_TOO_MANY);
+}
+
+/* A stripe of all the rows that can be: the one behind it never begins. */
+static void a_stripe_may_be_longer_than_the_part(void **state)
+{
+    struct bench *b = *state;
+    static const int64_t rows[] = {HK_COUNT_MOST, HK_COUNT_MOST};
+    fabric(b, "*sc 1*");
+    b->work.stripe_rows = rows;
+    b->work.stripe_count = 2;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 30), HK_COUNTED);
+    assert_kind(b, "sc", 300);
+    assert_int_equal(b->counted.stripes[1].kinds.count, 0);
+    assert_int_equal(b->counted.stripes[1].joined, 0);
+    assert_int_equal(b->counted.last_stripe, 0);
+}
+
+/* Rows leave 2 and 1 more in turn, so that no three make a slope. Row 1 leaves 10; of n rows n/2 are even and leave 2 more. */
+static void rows_that_keep_changing_are_listed_to_a_limit(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1*, 2 sc in 1/*sc 1*, 3 sc in 1");
+    int64_t rows = 2 * HK_RUNS_MOST + 2000; /* even */
+    assert_int_equal(count(b, HK_START_CHAIN, 10, rows), HK_COUNTED);
+    assert_int_equal(b->counted.run_count, HK_RUNS_MOST);
+    assert_int_equal(b->counted.leaves, 10 + 2 * (rows / 2) + (rows / 2 - 1));
+}
+
+/* 7 is no part of 10^12, and the next multiple of it is beyond what can be counted. */
+static void no_width_above_the_limit_is_named(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 7*");
+    assert_int_equal(count(b, HK_START_CHAIN, HK_COUNT_MOST, 1), HK_MISFIT);
+    assert_around(b->misfit.fits_row, HK_COUNT_MOST - 1, HK_NOT_STATED);
+    assert_around(b->misfit.fits_all, HK_COUNT_MOST - 1, HK_NOT_STATED);
+    fabric(b, "*sc2tog 1*"); /* would stand on 2 x 10^12 chains */
+    assert_int_equal(count(b, HK_START_CHAIN, HK_COUNT_MOST, 1), HK_TOO_MANY);
+    fabric(b, "*5 sc in 1*"); /* the last row of the taper would leave 5 x 10^12 */
+    b->work.end_stitches = HK_COUNT_MOST;
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_TOO_MANY);
+    assert_int_equal(b->misfit.row, 2);
+}
+
+/* Summing up a part of one row of one stitch costs 1, each row behind the first one more. */
+static void effort_that_ends_within_a_part_stops_it(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1*, 2 sc in 1");
+    for (int taper = 0; taper < 2; taper++) {
+        int64_t effort = 6;
+        b->work.effort = &effort;
+        b->work.end_stitches = taper ? 30 : HK_NOT_STATED;
+        assert_int_equal(count(b, HK_START_CHAIN, 10, 6), HK_COUNTED);
+        assert_int_equal(effort, 0);
+        effort = 5;
+        assert_int_equal(count(b, HK_START_CHAIN, 10, 6), HK_SPENT);
+    }
+}
+
+/* 64 kinds of stitch in one row: 1 and twice 64 / 8 to sum up, 65 / 32 = 2 to find the longest row. */
+static void many_kinds_of_stitch_cost_effort(void **state)
+{
+    struct bench *b = *state;
+    struct hk_stitches stitches[64];
+    fabric(b, "*sc 1*");
+    for (size_t i = 0; i < 64; i++)
+        stitches[i] = (struct hk_stitches){b->work.foundation_stitch + 1 + i, 1};
+    b->rows[0] = (struct hk_row){.once = {.needs = 64, .leaves = 64, .stitches = stitches, .stitch_count = 64}};
+    int64_t effort = 1 + 2 * 64 / 8 + 65 / 32;
+    b->work.effort = &effort;
+    assert_int_equal(count(b, HK_START_CHAIN, 64, 1), HK_COUNTED);
+    assert_int_equal(effort, 0);
+    effort = 1 + 2 * 64 / 8;
+    assert_int_equal(count(b, HK_START_CHAIN, 64, 1), HK_SPENT);
 }
 
 /* ---- Against a count row by row ---------------------------------------------------------------------------------- */
@@ -930,6 +1096,15 @@ int main(void)
         cmocka_unit_test(a_taper_is_linear),
         cmocka_unit_test(a_taper_needs_repeats_and_enough_stitches),
         cmocka_unit_test(the_nearest_width_fits_all_rows),
+        cmocka_unit_test(the_nearest_width_of_a_line_that_continues_is_its_only_one),
+        cmocka_unit_test(chains_of_a_line_that_continues_run_until_they_leave_what_is_stated),
+        cmocka_unit_test(no_width_is_near_where_none_fits),
+        cmocka_unit_test(the_search_for_the_nearest_width_ends),
+        cmocka_unit_test(a_stripe_may_be_longer_than_the_part),
+        cmocka_unit_test(rows_that_keep_changing_are_listed_to_a_limit),
+        cmocka_unit_test(no_width_above_the_limit_is_named),
+        cmocka_unit_test(effort_that_ends_within_a_part_stops_it),
+        cmocka_unit_test(many_kinds_of_stitch_cost_effort),
         cmocka_unit_test(a_steady_fabric_costs_one_cycle),
         cmocka_unit_test(an_endless_list_of_rows_is_cut_short),
         cmocka_unit_test(parts_share_their_effort),
