@@ -160,7 +160,7 @@ static bool count_read(struct converter *c, const struct hk_excerpt *number, dou
     const char *cursor = number->text;
     struct hk_digits digits;
     bool plied = hk_digits_scan(&cursor, false, &digits) == HK_ONE_NUMBER && !*cursor && digits.mantissa == 0 &&
-                 digits.denominator > 0 && digits.numerator > 0 && !digits.negative;
+                 digits.denominator > 0 && digits.numerator > 0;
     if (!plied)
         return hk_quantity_read(number, HK_PLAIN, HK_POSITIVE, count, c->diags);
     double a = (double)digits.numerator, b = (double)digits.denominator;

@@ -193,6 +193,50 @@ static void what_swatches_ate_is_shared_among_their_yarns(void **state)
     handmade_done(from);
 }
 
+/* A swatch of no role: of the first that is made of its yarn, and where none is, of none. */
+static void a_swatch_in_a_bare_yarn_is_of_the_first_role_in_it(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_bulk bulk;
+    struct hk_arena arena = {0};
+    start(&h);
+    size_t bare = handmade_together(&h, 1, 1, 0, 0, 2);
+    h.strands[bare][0].role = SIZE_MAX;
+    handmade_swatch(&h, "bare", 5, 12, 0.1, (struct handmade_use){bare, SC, 200, 20, 2, 0});
+    h.project.count_in_swatches = true;
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
+    assert_close(bulk.roles[0].eaten_g, 0, 0, 0);
+    assert_close(bulk.roles[1].eaten_g, 12, 1e-9, 0);
+    handmade_done(from);
+    h.yarns[2] = h.yarns[1];
+    h.yarns[2].name = "left over";
+    h.project.yarn_count = 3;
+    h.strands[bare][0].yarn = 2;
+    from = handmade_predict(&h, hk_need_defaults());
+    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
+    assert_close(bulk.roles[0].eaten_g + bulk.roles[1].eaten_g, 0, 0, 0);
+    hk_arena_free(&arena);
+    handmade_done(from);
+}
+
+/* Three makings with 10% more are 1.1 times the likely of three, whatever the chance. */
+static void a_flat_margin_holds_for_several_makings(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_bulk bulk;
+    struct hk_arena arena = {0};
+    start(&h);
+    h.project.margin = 0.1;
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    assert_true(hk_bulk_make(needed_of(from), 0, 1, MAKINGS, &bulk, &arena));
+    assert_close(bulk.roles[0].enough_g, 1.1 * bulk.roles[0].likely_g, 1e-12, 0);
+    hk_arena_free(&arena);
+    handmade_done(from);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -200,6 +244,8 @@ int main(void)
         cmocka_unit_test(sums_agree_with_drawing_every_garment),
         cmocka_unit_test(a_join_costs_what_it_costs_where_it_costs_most),
         cmocka_unit_test(what_swatches_ate_is_shared_among_their_yarns),
+        cmocka_unit_test(a_swatch_in_a_bare_yarn_is_of_the_first_role_in_it),
+        cmocka_unit_test(a_flat_margin_holds_for_several_makings),
     };
     return cmocka_run_group_tests_name("bulk", tests, NULL, NULL);
 }

@@ -245,6 +245,71 @@ static void a_ball_that_a_join_eats_up_differs_and_costs_nothing(void **state)
     stages_free(stages);
 }
 
+/* Alike but for their names: in whatever order, as they are listed. */
+static void yarns_alike_stay_as_listed(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    for (enum hk_compare_order order = HK_BY_COST; order <= HK_BY_BALLS; order++) {
+        struct hk_yarn_list *list = NULL;
+        struct hk_compare_options options = hk_compare_defaults();
+        options.order = order;
+        struct hk_compare *compare =
+            compare_with(&stages, "yarn,put_up,length,price\na,50 g,100 m,9\nb,50 g,100 m,9\nc,50 g,100 m,9\n", options, &list);
+        for (size_t i = 0; i < 3; i++)
+            assert_int_equal(compare->rows[i].listed, i);
+        hk_compare_free(compare);
+        hk_yarn_list_free(list);
+    }
+    stages_free(stages);
+}
+
+/* Three balls of 4 * 10^12 are more than 10^13 in the major unit; of two held together, each is below, and both are above. */
+static void a_yarn_too_dear_to_reckon_is_an_error(void **state)
+{
+    static const char *const lists[] = {"yarn,put_up,length,price\nGold,8 g,16 m,4000000000000\n",
+                                        "yarn,put_up,length,price\nGold,50 g,200 m,6000000000000\nLead,50 g,200 m,6000000000000\n"};
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    for (size_t i = 0; i < 2; i++) {
+        struct hk_diags diags = {0};
+        const struct memory_file files[] = {{"list.csv", lists[i], 0}, {NULL, NULL, 0}};
+        struct hk_source source = memory_source(files);
+        struct hk_yarn_list *list = hk_yarn_list_read(&source, "list.csv", stages.project, &diags);
+        struct hk_compare_options options = hk_compare_defaults();
+        options.list = list;
+        options.held_together = i == 1;
+        assert_non_null(list);
+        assert_null(hk_compare_make(stages.need, options, &diags));
+        assert_findings(&diags, "yarns.csv:2:1: error: what main costs is more than can be counted to the minor unit; check "
+                                "prices and put_up\n");
+        hk_yarn_list_free(list);
+    }
+    stages_free(stages);
+}
+
+/* Two sizes of two pieces, of which S has no trim: there is nothing to compare in it, and main's work is the body's alone. */
+static void a_role_that_a_size_does_without_is_not_compared(void **state)
+{
+    struct folder folder = plain_folder;
+    folder.project = "field,value\ntitle,Plain\nsizes,\"S, M\"\ncurrency,EUR\ntail,0\njoin,anywhere\n";
+    folder.yarns = "role,yarn,put_up,length,wpi\nmain,Alva,50 g,100 m,12.7\nmain,Thick,100 g,100 m,10.16\n"
+                   "trim,Slim,25 g,100 m,25.4\n";
+    folder.pieces = "piece,fabric,yarn,tool,stitches,rows,start,times\nbody,plain,main,5 mm,100,10,edge,1\n"
+                    "edge,plain,trim,5 mm,100,2,edge,- (1)\ncuff,plain,main,5 mm,100,2,edge,- (1)\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    assert_close(compare->plan.length_m.likely, 14 * PI, 1e-12, 0);
+    hk_compare_free(compare);
+    struct hk_diags diags = {0};
+    struct hk_compare_options options = hk_compare_defaults();
+    options.role = "trim";
+    assert_null(hk_compare_make(stages.need, options, &diags));
+    assert_findings(&diags, "yarns.csv:4:1: error: nothing is worked in trim in size S; ask for another size or another role\n");
+    options.role = "embroidery";
+    assert_null(hk_compare_make(stages.need, options, &diags));
+    assert_findings(&diags, "yarns.csv:0:0: error: there is no role \"embroidery\" in yarns.csv; the first is \"main\"\n");
+    stages_free(stages);
+}
+
 static void what_cannot_be_compared_is_told(void **state)
 {
     struct hk_diags diags = {0};
@@ -499,6 +564,9 @@ int main(void)
         cmocka_unit_test(pairs_are_those_that_all_pairs_tried_give),
         cmocka_unit_test(a_catalogue_may_come_from_a_spreadsheet_of_decimal_commas),
         cmocka_unit_test(four_hundred_random_yarns_agree_with_the_script),
+        cmocka_unit_test(yarns_alike_stay_as_listed),
+        cmocka_unit_test(a_yarn_too_dear_to_reckon_is_an_error),
+        cmocka_unit_test(a_role_that_a_size_does_without_is_not_compared),
     };
     return cmocka_run_group_tests(tests, setup, teardown);
 }

@@ -267,6 +267,44 @@ static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
         "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
 }
 
+/* Of a category whose wraps are known at one end only, that end; at none: nothing can be told of it. */
+static void a_category_without_wraps_says_nothing_of_the_yarn(void **state)
+{
+    (void)state;
+    static struct hk_category categories[] = {
+        {.name = "8", .label = "Rope", .wraps_low = 0, .wraps_high = 5}, {.name = "9", .label = "Cable", .wraps_high = INFINITY},
+        {.name = "10", .label = "Hawser"},
+    };
+    const struct hk_catalogue catalogue = {.categories = categories, .category_count = 3, .spreads.diameter_mm = 0.037424};
+    struct hk_convert rope = convert_with(&catalogue, NULL, WORDS("category 8"));
+    assert_true(rope.coarser_too && !rope.finer_too);
+    assert_close(rope.number[0].wraps_per_inch, 5, 1e-14, 0);
+    assert_close(rope.number[1].wraps_per_inch, 5, 1e-14, 0);
+    hk_convert_free(&rope);
+    assert_refused(WORDS("category 9"), NULL, &catalogue,
+                   "words:1:1: error: no wraps per inch are known for category 9; describe the yarn by its label: 50 g = 120 m\n");
+    assert_refused(WORDS("Hawser"), NULL, &catalogue,
+                   "words:1:1: error: no wraps per inch are known for category 10; describe the yarn by its label: 50 g = 120 m\n");
+}
+
+static void a_second_yarn_or_length_is_refused_whatever_says_it(void **state)
+{
+    (void)state;
+    struct hk_yarn yarn = {.name = "Brinewool", .put_up_g = 50, .length_m = 125, .tex = 400, .diameter_mm = 2.2};
+    const struct hk_project project = {.yarns = &yarn, .yarn_count = 1, .spreads.diameter_mm = 0.108};
+    assert_refused(WORDS("400 tex", "Brinewool"), &project, &peirce,
+                   "words:2:1: error: \"Brinewool\" is a second yarn; describe one yarn at a time\n");
+    assert_refused(WORDS("400 tex", "50 g = 120 m"), NULL, &peirce,
+                   "words:2:1: error: \"50 g = 120 m\" is a second yarn; describe one yarn at a time\n");
+    assert_refused(WORDS("500 m", "600 m"), NULL, &peirce,
+                   "words:2:1: error: \"600 m\" is a second length; "
+                   "convert one amount at a time, or write a label with =: 50 g = 120 m\n");
+    assert_refused(WORDS("0.0001 g = 100000000 km"), NULL, &peirce,
+                   "words:1:1: error: \"0.0001 g = 100000000 km\" is no possible yarn; write it like 50 g = 120 m\n");
+    assert_refused(WORDS("Nm 0"), NULL, &peirce,
+                   "words:1:4: error: 0 is not possible here; write a plain number above zero\n");
+}
+
 static void what_is_said_only_in_part_is_told(void **state)
 {
     (void)state;
@@ -511,6 +549,8 @@ int main(void)
         cmocka_unit_test(mistakes_are_all_said_with_the_words_number),
         cmocka_unit_test(garbage_is_answered),
         cmocka_unit_test(gnu_units_agrees),
+        cmocka_unit_test(a_category_without_wraps_says_nothing_of_the_yarn),
+        cmocka_unit_test(a_second_yarn_or_length_is_refused_whatever_says_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -205,6 +205,62 @@ static void a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours(void **state)
     hk_hours_free(NULL);
 }
 
+/* A size that does without the only line, and a stitch that takes no time or is worked no times, take no hours. */
+static void what_is_not_worked_takes_no_hours(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h, 2, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 0, (struct handmade_use){main, SC, 9000, 120, 0, 0});
+    struct answer a = predict(&h, UNTIMED);
+    assert_close(a.hours->sizes[0].hours.likely, 0, 0, 0);
+    assert_close(a.hours->sizes[0].spread, 0, 0, 0);
+    assert_int_equal(a.hours->stitch_count, 0);
+    done(a);
+    start(&h, 1, 1);
+    main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 3600, 60, 0, 0});
+    h.kinds[0][1] = (struct hk_kind){SKIP, 500};
+    h.uses[0].kinds.count = 2;
+    a = predict(&h, UNTIMED);
+    assert_close(a.hours->sizes[0].hours.likely, 2.6, 1e-12, 0);
+    assert_int_equal(a.hours->stitch_count, 1);
+    done(a);
+    h.kinds[0][1] = (struct hk_kind){DC, 0};
+    a = predict(&h, UNTIMED);
+    assert_int_equal(a.hours->stitch_count, 1);
+    done(a);
+}
+
+/* A stitch without an abbreviation in the design's terms goes by its name; one size alone is told for itself. */
+static void a_stitch_without_an_abbreviation_goes_by_its_name(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_diags diags = {0};
+    start(&h, 2, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    h.stitches[SC].us = NULL;
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 3600, 60, 0, 0});
+    handmade_line(&h, 1, 0, 5, 1, (struct handmade_use){main, SC, 7200, 60, 0, 0});
+    struct hk_fit *time = hk_fit_time(&h.tally, &diags);
+    struct hk_hours *hours = hk_hours_predict(time, 1, &diags);
+    assert_non_null(hours);
+    assert_int_equal(hours->size_count, 1);
+    assert_close(hours->sizes[0].hours.likely, 5.2, 1e-12, 0);
+    assert_string_equal(hours->stitches[0].stitch, "single crochet");
+    hk_hours_free(hours);
+    hk_fit_free(time);
+    struct hk_fit *yarn = hk_fit_make(&h.tally, &diags);
+    hk_diags_free(&diags);
+    diags = (struct hk_diags){0};
+    assert_null(hk_hours_predict(yarn, 1, &diags));
+    assert_int_equal(diags.errors, 1);
+    hk_diags_free(&diags);
+    hk_fit_free(yarn);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -216,6 +272,8 @@ int main(void)
         cmocka_unit_test(a_short_or_an_odd_timing_is_warned_about),
         cmocka_unit_test(the_gradient_is_that_of_finite_differences),
         cmocka_unit_test(a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours),
+        cmocka_unit_test(what_is_not_worked_takes_no_hours),
+        cmocka_unit_test(a_stitch_without_an_abbreviation_goes_by_its_name),
     };
     return cmocka_run_group_tests_name("hours", tests, NULL, NULL);
 }

@@ -146,6 +146,21 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
     gsl_rng_free(rng);
 }
 
+/* Just below the most, but no such ending: the next is beyond it. Fees and a tax of many times the price are beyond it too. */
+static void a_price_whose_parts_are_beyond_money_is_none(void **state)
+{
+    (void)state;
+    const struct hk_rates none = {0}, fees = {{2000000}, 1, 0, 0, false}, tax = {{0}, 0, 0, 9000000, true};
+    struct hk_sale sale = {.quoted_minor = 7};
+    assert_false(hk_sale_leaving(&none, HK_MONEY_MOST, (struct hk_ending){1, 1000}, &sale));
+    assert_false(hk_sale_at(&fees, HK_MONEY_MOST, &sale));
+    assert_false(hk_sale_at(&tax, HK_MONEY_MOST, &sale));
+    assert_false(hk_sale_at(&none, -1, &sale));
+    assert_int_equal(sale.quoted_minor, 7);
+    assert_true(hk_sale_leaving(&none, HK_MONEY_MOST, any, &sale));
+    assert_int_equal(sale.quoted_minor, HK_MONEY_MOST);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -156,6 +171,7 @@ int main(void)
         cmocka_unit_test(fees_and_tax_that_take_all_leave_no_price),
         cmocka_unit_test(a_price_beyond_money_is_refused_untouched),
         cmocka_unit_test(the_sums_hold_to_the_minor_unit_in_20000_random_cases),
+        cmocka_unit_test(a_price_whose_parts_are_beyond_money_is_none),
     };
     return cmocka_run_group_tests_name("price", tests, NULL, NULL);
 }

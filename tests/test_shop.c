@@ -882,6 +882,96 @@ static void random_folders_agree_with_every_basket_tried(void **state)
     hk_catalogue_free(catalogue);
 }
 
+/* Where nothing is uncertain 219.9 g are 5 balls of 50 g less 4 joins of 0.37 g, 248.5 g, and 4 are certainly too few. */
+static void without_spreads_a_ball_count_is_enough_or_is_not(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    struct hk_spreads none = {.wrap_ratio = 2.0 / 3, .diameter_mm = 0.108};
+    h.project.spreads = none;
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    double usable = 250 - 4 * (0.15 + 10 * SC_G);
+    assert_close(role->chance, 1, 0, 0);
+    assert_int_equal(role->steps[2].balls, 5);
+    assert_close(role->steps[1].chance, 0, 0, 0);
+    assert_close(role->steps[1].expected_left_over_m, 0, 0, 0);
+    assert_close(role->steps[2].expected_left_over_m, (usable - 10000 * SC_G) / 0.5, 1e-9, 0);
+    done(a);
+}
+
+/* A swatch of 70 g and 2.2 g of garment are two balls; one would not even do for the swatch. */
+static void a_ball_that_her_swatch_ate_leaves_nothing(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    h.kinds[0][0].count = 100;
+    handmade_swatch(&h, "square", 5, 70, 0.1, (struct handmade_use){0, SC, 3000, 20, 0, 0});
+    h.project.count_in_swatches = true;
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    assert_int_equal(role->steps[0].balls, 1);
+    assert_close(role->steps[0].chance, 0, 0, 0);
+    assert_close(role->steps[0].expected_left_over_m, 0, 0, 0);
+    assert_int_equal(a.shop->sizes[0].lines[0].balls, 2);
+    done(a);
+}
+
+/* One lot in balls of 100 g and of 50 g at one price a ball: one more of either costs the same, and the small one is the step. */
+static void of_steps_that_cost_the_same_the_smaller_is_shown(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *large = handmade_offer(&h, quay, 640), *small = handmade_offer(&h, quay, 640);
+    large->put_up_g = 100;
+    large->lot = small->lot = "A";
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    assert_int_equal(a.shop->sizes[0].total_minor, 4 * 640); /* 311 g */
+    assert_close(role->steps[role->step_count - 2].put_up_g, 50, 0, 0);
+    assert_int_equal(role->steps[role->step_count - 2].cost_minor, 5 * 640);
+    done(a);
+}
+
+/* A tension known to within e^12 has no ball count that is surely enough; within e^3 there is one, of more balls than are tried. */
+static void a_need_without_end_has_no_least_cost(void **state)
+{
+    (void)state;
+    static const double tensions[] = {12, 3};
+    for (size_t i = 0; i < 2; i++) {
+        struct handmade h;
+        start_plain(&h, 640);
+        h.project.spreads.tension = tensions[i];
+        h.project.short_cost_minor = 1000;
+        plan_fails(&h, "-:0:0: error: it takes more balls of main than can be counted; check put_up, stitches, rows and times\n");
+    }
+}
+
+/* 3 * 10^11 balls of a nanogram are still counted, those of ten makings are not; nor does it matter that they have no price. */
+static void more_balls_than_are_counted_are_an_error_without_a_price_too(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, -1);
+    h.project.tail_m = 0;
+    h.project.join_anywhere = true;
+    h.yarns[0].put_up_g = 1e-9;
+    h.yarns[0].length_m = 2e-9;
+    struct hk_diags diags = {0};
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    struct hk_shop_options options = hk_shop_defaults();
+    options.times = 10;
+    assert_null(hk_shop_plan(from.need, options, &diags));
+    assert_int_equal(diags.errors, 1);
+    assert_int_equal(diags.findings[diags.count - 1].code, HK_COUNT_TOO_LARGE);
+    hk_diags_free(&diags);
+    handmade_done(from);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -913,6 +1003,11 @@ int main(void)
         cmocka_unit_test(swatches_are_counted_in_where_asked),
         cmocka_unit_test(a_price_that_is_missing_is_pointed_at),
         cmocka_unit_test(random_folders_agree_with_every_basket_tried),
+        cmocka_unit_test(without_spreads_a_ball_count_is_enough_or_is_not),
+        cmocka_unit_test(a_ball_that_her_swatch_ate_leaves_nothing),
+        cmocka_unit_test(of_steps_that_cost_the_same_the_smaller_is_shown),
+        cmocka_unit_test(a_need_without_end_has_no_least_cost),
+        cmocka_unit_test(more_balls_than_are_counted_are_an_error_without_a_price_too),
     };
     return cmocka_run_group_tests_name("shop", tests, NULL, NULL);
 }

@@ -304,6 +304,66 @@ static void it_speaks_of_the_middle_size(void **state)
     handmade_done(a);
 }
 
+/* Skipped stitches take no yarn: what would do more is the same as without them. */
+static void skipped_stitches_are_none_of_a_new_swatch(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, SC, 5, 0, 0);
+    struct handmade_answer plain = predict(&h);
+    h.kinds[0][1] = (struct hk_kind){SKIP, 500};
+    h.uses[0].kinds.count = 2;
+    struct handmade_answer skipped = predict(&h);
+    assert_int_equal(skipped.need->roles[0].stitches, 1000);
+    assert_int_equal(skipped.need->why_count, plain.need->why_count);
+    assert_close(skipped.need->why[0].spread_mass_then, plain.need->why[0].spread_mass_then, 1e-12, 0);
+    handmade_done(skipped);
+    handmade_done(plain);
+}
+
+/* A stitch that no swatch shows, without an abbreviation: it is asked for by name. */
+static void a_stitch_without_an_abbreviation_is_asked_for_by_name(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, DC, 5, 40, 0.1);
+    h.stitches[SC].us = NULL;
+    struct handmade_answer a = predict(&h);
+    const struct hk_need_why *why = find(a.need, HK_CAUSE_STITCH);
+    assert_non_null(why);
+    assert_string_equal(why->stitch, "single crochet");
+    handmade_done(a);
+}
+
+/* Without its rows a swatch cannot be told to have more of them; a finer scale is still worth it. */
+static void a_swatch_of_unknown_rows_is_only_weighed_again(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, SC, 5, 6, 1);
+    h.swatches[0].rows = 0;
+    struct handmade_answer a = predict(&h);
+    assert_int_equal(a.need->why[0].cause, HK_CAUSE_SCALE);
+    assert_int_equal(a.need->why[0].rows, 0);
+    handmade_done(a);
+}
+
+/* What a tape reads without error, where nothing was weighed, has nothing to say of how sure it would be. */
+static void a_reading_without_error_is_no_remedy(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, SC, 5, 0, 0);
+    h.project.spreads.grist = 0.5;
+    struct handmade_answer a = predict(&h);
+    assert_non_null(find(a.need, HK_CAUSE_GRIST));
+    handmade_done(a);
+    h.project.spreads.unravelled = 0;
+    a = predict(&h);
+    assert_null(find(a.need, HK_CAUSE_GRIST));
+    handmade_done(a);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -318,6 +378,10 @@ int main(void)
         cmocka_unit_test(the_labels_grist_is_a_cause_where_no_weighing_bears_on_it),
         cmocka_unit_test(causes_stand_by_share_what_nothing_narrows_last_and_none_is_too_small_to_show),
         cmocka_unit_test(it_speaks_of_the_middle_size),
+        cmocka_unit_test(skipped_stitches_are_none_of_a_new_swatch),
+        cmocka_unit_test(a_stitch_without_an_abbreviation_is_asked_for_by_name),
+        cmocka_unit_test(a_swatch_of_unknown_rows_is_only_weighed_again),
+        cmocka_unit_test(a_reading_without_error_is_no_remedy),
     };
     return cmocka_run_group_tests_name("why", tests, NULL, NULL);
 }
