@@ -13,7 +13,7 @@
 /* What a piece takes besides yarn; what only kits or patterns cost is nothing that a reader needs. */
 static bool is_notion(const struct hk_cost *cost)
 {
-    return cost->kind == HK_COST_MATERIAL && !cost->percent && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+    return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
 }
 
 /* "7 (7, 8) buttons", "label" where no number is stated; NULL where no size takes any. */

@@ -139,8 +139,7 @@ static enum hk_cost_per sold_as(enum hk_question question)
 
 struct hk_place hk_costs_place(const struct hk_project *project)
 {
-    return project->cost_count > 0 ? hk_cell_place(project->costs[project->cost_count - 1].cell, 0)
-                                   : (struct hk_place){"costs.csv", 0, 0};
+    return hk_cell_place(project->costs[project->cost_count - 1].cell, 0);
 }
 
 static bool fee_add(struct hk_quoting *q, const struct hk_cost *cost)

@@ -441,6 +441,12 @@ static void rows_for_a_role_replace_its_price(void **state)
     assert_total(&h, 7 * 640);
     h.candidates[0].colour = "Kelp";
     only->colour = "Slate";
+    only->yarn = 1; /* of another yarn, whatever its colour */
+    h.candidates[0].colour = "";
+    plan_fails(&h, "-:0:0: error: no offer for main is of its yarn, main; add a row for it, or take the rows of main out to buy "
+                   "at the price in yarns.csv\n");
+    only->yarn = 0;
+    h.candidates[0].colour = "Kelp";
     plan_fails(&h, "-:0:0: error: no offer for main is of its yarn, main, in Kelp; add a row for it, or take the rows of main "
                    "out to buy at the price in yarns.csv\n");
 }
@@ -456,6 +462,12 @@ static void balls_that_a_join_eats_are_left_out(void **state)
     tiny->put_up_g = 0.3;
     plan_fails(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in project.csv "
                    "would do\n-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
+    h.project.join_anywhere = true;
+    tiny->put_up_g = 0.1; /* two tails alone are 0.15 g */
+    plan_fails(&h, "-:0:0: warning: balls of 0.1 g are left out, for each join wastes 0.15 g; a shorter tail would do\n"
+                   "-:0:0: error: no ball on offer for main is large enough; an offer of a larger put_up would do\n");
+    h.project.join_anywhere = false;
+    tiny->put_up_g = 0.3;
     handmade_offer(&h, quay, 640);
     struct answer a = plan(&h, "-:0:0: warning: balls of 0.3 g are left out, for each join wastes 0.37 g; \"join,anywhere\" in "
                                "project.csv would do\n");

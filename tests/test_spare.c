@@ -241,6 +241,17 @@ static double falling_chance(const void *context, int64_t n)
     return n < 3 ? 0.5 : 0.4;
 }
 
+static double beyond_chance(const void *context, int64_t n)
+{
+    return n < 3 ? 0.5 : *(const double *)context;
+}
+
+static double negative_chance(const void *context, int64_t n)
+{
+    (void)context;
+    return n < 3 ? -0.5 : 0.5;
+}
+
 static void what_is_no_cost_or_chance_is_refused(void **state)
 {
     (void)state;
@@ -260,6 +271,8 @@ static void what_is_no_cost_or_chance_is_refused(void **state)
     assert_false(hk_spare_least(&(struct hk_demand){hk_ball_chance, &of, HK_SPARE_MOST + 1}, &good, &n));
     assert_false(hk_spare_least(&(struct hk_demand){not_a_chance, NULL, 9}, &good, &n));
     assert_false(hk_spare_least(&(struct hk_demand){falling_chance, NULL, 9}, &good, &n));
+    assert_false(hk_spare_least(&(struct hk_demand){negative_chance, NULL, 9}, &good, &n));
+    assert_false(hk_spare_least(&(struct hk_demand){beyond_chance, &(double){1.5}, 9}, &good, &n));
     static const struct hk_ball_demand no_balls[] = {
         {430, 0.1, 5, 5}, {0, 0.1, 50, 0}, {NAN, 0.1, 50, 0}, {430, -0.1, 50, 0}, {430, NAN, 50, 0}, {1e12, 0.1, 1, 0}, {430, 0.1, 50, -1},
     };
