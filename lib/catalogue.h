@@ -114,7 +114,7 @@ struct hk_catalogue {
     size_t table_count;
     struct hk_stitch *stitches;
     size_t stitch_count;
-    struct hk_words words[2];  /* by terms; may be empty in a catalogue made by hand (notation.h: hk_words_list) */
+    struct hk_words words[2];  /* by terms; rows are read by them (notation.h: hk_words_list) */
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
     struct hk_category *categories;

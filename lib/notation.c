@@ -11,6 +11,7 @@
 #include "text.h"
 #include "wording.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <string.h>
 
@@ -46,7 +47,7 @@ struct parser {
     char *text;            /* the cell, made plain */
     size_t *origin;
     const char *at;        /* the next character */
-    struct hk_words words[2]; /* by terms */
+    const struct hk_words *words; /* by terms */
     size_t chain, slip;    /* stitches that turning chains and joins are made of */
     struct level levels[LEVELS];
     size_t depth;          /* the level in use */
@@ -162,7 +163,7 @@ static size_t words_most(const struct hk_catalogue *catalogue)
 
 static void words_add(struct hk_words *words, const char *text, size_t stitch)
 {
-    if (text && *text)
+    if (text)
         words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch, 0};
 }
 
@@ -189,17 +190,6 @@ bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, st
         *first = i;
     }
     *words = list;
-    return true;
-}
-
-/* The catalogue's, or, in one made by hand, as they are now. */
-static bool find_words(struct parser *p)
-{
-    for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++) {
-        p->words[terms] = p->catalogue->words[terms];
-        if (!p->words[terms].words && !hk_words_list(p->catalogue, terms, &p->words[terms], &p->scratch))
-            return false;
-    }
     return true;
 }
 
@@ -369,7 +359,7 @@ static bool too_large(struct parser *p, const char *at)
 }
 
 /* A whole number from 1 at the cursor. Fails with a finding. */
-static bool take_number(struct parser *p, const char *what, int64_t *number)
+static bool take_number(struct parser *p, int64_t *number)
 {
     const char *start = p->at;
     int64_t value = 0;
@@ -378,10 +368,7 @@ static bool take_number(struct parser *p, const char *what, int64_t *number)
             value = value * 10 + (*p->at - '0');
     }
     size_t length = (size_t)(p->at - start);
-    if (length == 0) {
-        mistake(p, HK_ROW_SYNTAX, p->at, "%s needs a number", what);
-        return false;
-    }
+    assert(length > 0);
     if (strchr("./", *p->at) && *p->at) {
         size_t whole = length + 1 + word_length(p->at + 1);
         mistake(p, HK_NUMBER, start, "%.*s is not a whole number", clipped(start, whole), start);
@@ -403,7 +390,8 @@ static bool take_number(struct parser *p, const char *what, int64_t *number)
 /* *sum += a * b, where that stays within HK_COUNT_MOST. */
 static bool add_product(int64_t *sum, int64_t a, int64_t b)
 {
-    if (b > 0 && a > (HK_COUNT_MOST - *sum) / b)
+    assert(b > 0);
+    if (a > (HK_COUNT_MOST - *sum) / b)
         return false;
     *sum += a * b;
     return true;
@@ -499,7 +487,7 @@ static bool place_chain_space(struct parser *p, const char *start, struct place 
         hint(p, "write in ch-1 sp or in ch-2 sp, or in sp where its chains are used up otherwise");
         return false;
     }
-    if (!take_number(p, "ch", &place->needs))
+    if (!take_number(p, &place->needs))
         return false;
     if (*p->at == '-')
         p->at++;
@@ -514,7 +502,7 @@ static bool place_number(struct parser *p, struct place *place)
 {
     const char *start = p->at;
     int64_t number;
-    if (!take_number(p, "in", &number))
+    if (!take_number(p, &number))
         return false;
     if (number != 1) {
         mistake(p, HK_ROW_PLACE, start, "in %" PRId64 " can be read in two ways", number);
@@ -535,7 +523,7 @@ static bool place_each(struct parser *p, const char *start, struct place *place)
         hint(p, "write in each of 3, or put it between stars to go on as long as it fits: *2 sc in 1*");
         return false;
     }
-    if (!take_number(p, "in each of", &place->needs))
+    if (!take_number(p, &place->needs))
         return false;
     place->copies = place->needs;
     take_one_of(p, stitch_words);
@@ -608,7 +596,7 @@ static bool take_times(struct parser *p, int64_t *times)
     bool number_first = hk_is_digit(*p->at);
     p->at += !number_first;
     blanks(p);
-    if (!take_number(p, "x", times))
+    if (!take_number(p, times))
         return false;
     if (number_first && !take_one_of(p, words))
         return unknown_name(p);
@@ -756,7 +744,7 @@ static bool take_count(struct parser *p, int64_t *count)
         *count = *count ? *count : 1;
         return true;
     }
-    if (!take_number(p, "the stitch", &behind))
+    if (!take_number(p, &behind))
         return false;
     if (*count)
         return two_numbers(p, at, *count, behind);
@@ -781,7 +769,7 @@ static bool item_stitch(struct parser *p)
     int64_t count = 0, all = 0;
     take_loop_word(p);
     if (hk_is_digit(*p->at) && !name_at(p, p->terms)) {
-        if (!take_number(p, "the stitch", &count))
+        if (!take_number(p, &count))
             return false;
         if (opens(*p->at))
             return count_before_bracket(p, start, count);
@@ -845,7 +833,7 @@ static bool item_turning_chain(struct parser *p, const char *start)
         hint(p, "write tch 1, or tch 3 as dc where it counts as a stitch");
         return false;
     }
-    if (!take_number(p, "tch", &count))
+    if (!take_number(p, &count))
         return false;
     bool counts = take_word(p, "as");
     if (counts && !take_stands_for(p, &leaves))
@@ -860,7 +848,7 @@ static bool item_turning_chain(struct parser *p, const char *start)
 static bool item_join(struct parser *p, const char *start)
 {
     int64_t count = 1;
-    if (hk_is_digit(*p->at) && !take_number(p, "join", &count))
+    if (hk_is_digit(*p->at) && !take_number(p, &count))
         return false;
     if (!add_product(&p->levels[p->depth].once.counts[p->slip], 1, count))
         return too_large(p, start);
@@ -1160,7 +1148,7 @@ static bool deliver(struct parser *p, const struct sums *sums, struct hk_sum *ou
 static bool parse_row(struct parser *p, struct hk_row *row)
 {
     p->text = hk_text_plain(&p->scratch, p->cell.text, &p->origin);
-    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin) || !find_words(p) ||
+    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin) ||
         !sums_clear(p, &p->levels[0].once) || !sums_clear(p, &p->levels[0].each))
         return false;
     if (!find_own(p, "ch", &p->chain) || !find_own(p, "sl st", &p->slip))
@@ -1180,7 +1168,8 @@ static bool parse_row(struct parser *p, struct hk_row *row)
 bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
                   struct hk_arena *arena, struct hk_diags *diags)
 {
-    struct parser parser = {.cell = cell, .terms = terms, .catalogue = catalogue, .arena = arena, .diags = diags};
+    struct parser parser = {.cell = cell, .terms = terms, .catalogue = catalogue, .arena = arena, .diags = diags,
+                            .words = catalogue->words};
     bool good = parse_row(&parser, row);
     if (parser.scratch.lost || arena->lost)
         diags->lost = true;

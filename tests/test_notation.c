@@ -572,6 +572,79 @@ static void each_wrong_item_is_told(void **state)
     assert_examples(*state, HK_US, examples);
 }
 
+/* Sums of each kind meet their limit by themselves: what is needed, left, worked, cut, and how often. */
+static void each_sum_has_its_limit(void **state)
+{
+#define TOO_LARGE " count-too-large: a count is above 1000000000000; look for a number with too many digits"
+    static const struct example examples[] = {
+        {"(sc2tog 400000000000) x 2", "1" TOO_LARGE},
+        {"(tch 400000000000) x 3", "1" TOO_LARGE},
+        {"(cut 1 m 999999999999 times) x 9", "1" TOO_LARGE},
+        {"cut 1 m 999999999999 times, cut 1 m 2 times", "29" TOO_LARGE},
+        {"((sc) in each of 999999999) x 9999", "1" TOO_LARGE},
+        {"((sc) x 999999999) x 9999", "1" TOO_LARGE},
+        {"(sc) x 999999999 in each of 9999", "1" TOO_LARGE},
+        {"(*sc 999999999999*) x 2", "1" TOO_LARGE},
+        {"*sc 999999999999*, *sc 2*", "20" TOO_LARGE},
+        {"sc 999999999999, (tch 1) in each of 9", "18" TOO_LARGE},
+        {"sc2tog 499999999999, ch 1 in each of 9", "22" TOO_LARGE},
+        {"sc 999999999999, tch 3 as (sc 5)", "18" TOO_LARGE},
+        {"sc2tog 500000000000, tch 3 as dc", "22" TOO_LARGE},
+        {"ch 999999999999, tch 5", "18" TOO_LARGE},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* A star behind a comma closes the repeat where nothing could be repeated behind it. */
+static void a_star_behind_a_comma_closes(void **state)
+{
+    static const struct example examples[] = {
+        {"*sc 1, *", "6 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {"*sc 1, *; sc 2", "6 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {"(*sc 1, *)", "7 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {"(*sc 1, * ) x 2", "7 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {"*sc 1, **sc 2*",
+         "6 row-syntax: nothing stands behind this comma; leave it out, or write what is missing\n"
+         "9 row-syntax: a comma is missing before *; write a comma between items: sc 3, ch 1"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void places_and_times_that_only_begin_well_are_told(void **state)
+{
+    static const struct example examples[] = {
+        {"sc in ch-1-sp", "1>1: 1 sc"},
+        {"sc in ch 1-sp", "1>1: 1 sc"},
+        {"sc in next dragon",
+         "7 row-syntax: in next is no place; write in 1, in each of 2, in same, in ring, in sp or in ch-2 sp"},
+        {"sc in next st", "1>1: 1 sc"},
+        {"(sc 1) 3 timely", "10 name-unknown: timely is no stitch in US terms; -"},
+        {"ch 2 in next st, sc 1", "2>3: 2 ch 1 sc"},
+        {"(ch 2), sc 1", "1>3: 2 ch 1 sc"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Of a cell of junk 20 mistakes are told, and a word as long as a sentence is not looked for among the stitches. */
+static void junk_is_told_to_a_limit(void **state)
+{
+    char make[LINE_MOST] = "", text[LINE_MOST];
+    size_t lines = 1;
+    for (size_t i = 0; i < 40; i++)
+        strcat(make, i ? ",0 sc" : "0 sc");
+    read_row(*state, HK_US, make, text, sizeof text);
+    for (const char *at = text; *at; at++)
+        lines += *at == '\n';
+    assert_int_equal(lines, 20);
+    memset(make, 'q', 200);
+    make[200] = '\0';
+    read_row(*state, HK_US, make, text, sizeof text);
+    assert_string_equal(text, "1 name-unknown: qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is no stitch in US terms; -");
+}
+
 /* 32 brackets in each other are read, 33 are not; thousands do no harm. */
 static void brackets_nest_to_a_limit(void **state)
 {
@@ -630,6 +703,10 @@ int main(void)
         cmocka_unit_test(chains_that_turn_are_told_from_those_that_widen),
         cmocka_unit_test(columns_are_those_of_the_cell_as_written),
         cmocka_unit_test(each_wrong_item_is_told),
+        cmocka_unit_test(each_sum_has_its_limit),
+        cmocka_unit_test(a_star_behind_a_comma_closes),
+        cmocka_unit_test(places_and_times_that_only_begin_well_are_told),
+        cmocka_unit_test(junk_is_told_to_a_limit),
         cmocka_unit_test(brackets_nest_to_a_limit),
         cmocka_unit_test(junk_gives_a_row_or_a_finding),
     };
