@@ -214,12 +214,10 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     }
     enum hk_counting answer =
         hk_count_nearest(&sized->work, count, &sized->work.stitches, &sized->width.apart);
-    if (answer == HK_NO_MEMORY)
-        sizer->arena->lost = true;
-    if (answer == HK_SPENT)
+    if (answer == HK_SPENT) {
         hk_spent_say(stitches->cell, sizer->diags);
-    if (answer == HK_NO_MEMORY || answer == HK_SPENT)
         return false;
+    }
     if (answer != HK_COUNTED)
         return no_width_fits(sizer, sized);
     rounded_close(&sized->width, false, sized->work.stitches);

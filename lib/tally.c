@@ -294,7 +294,7 @@ static bool so_far_has(struct counter *counter, const struct hk_progress *progre
         so_far->worked = hk_arena_take(counter->arena, progress->line_count, sizeof *so_far->worked);
         so_far->rows_left = hk_so_far_rows(progress);
     }
-    for (size_t i = so_far->count; i < progress->line_count && so_far->worked && so_far->lines; i++) {
+    for (size_t i = so_far->count; i < progress->line_count && !counter->arena->lost; i++) {
         if (progress->lines[i] == line)
             return so_far->rows_left > 0;
     }
@@ -408,7 +408,7 @@ static void lines_count(struct counter *counter)
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
     size_t errors = counter->diags->errors;
     tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
-    if (!tally->progress || !tally->lines || !counter->left || !counter->held || !sized || !good)
+    if (counter->arena->lost)
         return;
     for (size_t line = 0; line < lines; line++)
         good[line] = true;

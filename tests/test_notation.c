@@ -311,6 +311,9 @@ static void other_words_for_the_same_come_to_the_same(void **state)
     static const struct example examples[] = {
         {"sc in each st to end of row", "0>0: | 1>1: 1 sc"},
         {"sc in each st to the end of the rnd", "0>0: | 1>1: 1 sc"},
+        {"sc in each st to end of the round", "0>0: | 1>1: 1 sc"},
+        {"*sc 3; rep from * to end", "0>0: | 3>3: 3 sc"},
+        {"*sc 3, rep from *.", "0>0: | 3>3: 3 sc"},
         {"*sc 3; rep from * to last st; dc", "1>1: 1 dc | 3>3: 3 sc"},
         {"ch 3 (count as the first dc), dc in each st across", "1(1)>1: 3 ch | 1>1: 1 dc"},
         {"chain 3 (counts as 1 dc), dc", "2(1)>2: 3 ch 1 dc"},

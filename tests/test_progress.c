@@ -18,6 +18,7 @@
     "sleeve,cuff,garter stitch,lace,4 mm,20,6,2,edge,,0\n"                                                             \
     "sleeve,arm,garter stitch,main,4 mm,20,11,2,edge,30,0\n"                                                           \
     "hood,,garter stitch,\"main 2, lace 1\",4 mm,10,\"0 (0, 9)\",,edge,,\n"
+#define PIECES_ONE "piece,fabric,yarn,tool,stitches,rows,start,ends\nback,garter stitch,main,4 mm,30,10,edge,0\n"
 #define HEAD "size,piece,part,rows,weight,yarn,of,scale_step,minutes\n"
 
 static struct folder with(const char *progress)
@@ -76,6 +77,53 @@ static void what_is_left_is_taken_from_what_was_in_hand(void **state)
     struct hk_project *project = folder_good(*state, folder);
     assert_close(project->progress[0].mass_g, 70, 1e-12, 0);
     assert_int_equal(project->progress[0].of.role, 0);
+    hk_project_free(project);
+}
+
+/* Named by its yarn, another yarn's balls are not counted: 5 balls of 25 g less the 100 g left. */
+static void what_is_left_of_a_yarn_is_taken_from_its_own_balls(void **state)
+{
+    struct folder folder = with(HEAD "M,sleeve 1,cuff,,100 g,Quay Lace,left,,\n"
+                                     "M,sleeve 2,,,75 g,Quay Lace,left,,\n");
+    folder.other2_name = "offers.csv";
+    folder.other2_text = "role,shop,put_up,price,stock\nmain,own,50 g,0,4\nlace,own,25 g,0,5\n";
+    struct hk_project *project = folder_good(*state, folder);
+    assert_close(project->progress[0].mass_g, 25, 1e-12, 0);
+    assert_int_equal(project->progress[0].of.role, 1);
+    assert_string_equal(project->progress[0].title, "\"sleeve 1\", part \"cuff\", size M");
+    assert_close(project->progress[1].mass_g, 50, 1e-12, 0);
+    assert_int_equal(project->progress[1].of.yarn, 1);
+    hk_project_free(project);
+}
+
+/* A grade of one size needs no size to be named, and none is in what is said. */
+static void one_size_need_not_be_named(void **state)
+{
+    struct folder folder = {.project = "field,value\ntitle,Sampler\nsizes,M\ncurrency,EUR\n",
+                            .grade = "name,unit,M,print\nlength,cm,20,yes\n",
+                            .swatches = "",
+                            .pieces = PIECES_ONE,
+                            .other_name = "progress.csv",
+                            .other_text = "size,piece,weight\n,back,20 g\n,all,30 g\n"};
+    struct hk_project *project = folder_good(*state, folder);
+    assert_int_equal(project->progress[0].size, 0);
+    assert_string_equal(project->progress[0].title, "\"back\"");
+    assert_string_equal(project->progress[1].title, "the whole work");
+    hk_project_free(project);
+    folder.other_text = "size,piece,weight\n,back 3,20 g\n";
+    assert_folder_bad(*state, folder, "progress.csv:2:2: error: \"back\" is worked 1 time in the design; write back\n");
+}
+
+/* The later row of the one yarn stands; a row of another yarn by its name, or a time alone, replaces no weight. */
+static void rows_of_other_yarns_by_name_both_stand(void **state)
+{
+    struct hk_project *project = folder_good(*state, with(HEAD "M,sleeve 1,,,20 g,Quay DK,,,\n"
+                                                               "M,sleeve 1,,,9 g,Quay Lace,,,\n"
+                                                               "M,sleeve 1,,,10 g,Quay Lace,,,\n"
+                                                               "M,sleeve 1,,,,,,,40\n"));
+    assert_close(project->progress[0].mass_g, 20, 0, 0);
+    assert_close(project->progress[1].mass_g, 0, 0, 0);
+    assert_close(project->progress[2].mass_g, 10, 0, 0);
     hk_project_free(project);
 }
 
@@ -251,6 +299,20 @@ static void one_yarn_is_never_counted_twice(void **state)
     made_free(&made);
 }
 
+/* The sleeve's second copy has a cuff alone: 6 rows of 20; of the arm none is worked. */
+static void a_copy_that_a_part_does_not_have_counts_nothing_of_it(void **state)
+{
+    struct folder folder = with(HEAD "M,sleeve 2,,,5 g,,,,\n");
+    folder.pieces = "piece,part,fabric,yarn,tool,stitches,rows,times,start,ends\n"
+                    "sleeve,cuff,garter stitch,main,4 mm,20,6,2,edge,0\n"
+                    "sleeve,arm,garter stitch,main,4 mm,20,11,1,edge,0\n";
+    struct made made = make(*state, folder);
+    const struct hk_so_far *so_far = &made.tally->progress[0];
+    for (size_t i = 0; i < so_far->count; i++)
+        assert_int_equal(so_far->worked[i].times, so_far->lines[i] == 0 ? 1 : 0);
+    made_free(&made);
+}
+
 /* ---- The fit --------------------------------------------------------------------------------------------------------- */
 
 static struct made fitted(const struct hk_catalogue *catalogue, const char *progress)
@@ -367,12 +429,16 @@ int main(void)
         cmocka_unit_test(rows_name_lines_copies_and_yarn),
         cmocka_unit_test(later_row_of_the_same_replaces_weight_and_time_each_for_itself),
         cmocka_unit_test(what_is_left_is_taken_from_what_was_in_hand),
+        cmocka_unit_test(what_is_left_of_a_yarn_is_taken_from_its_own_balls),
+        cmocka_unit_test(one_size_need_not_be_named),
+        cmocka_unit_test(rows_of_other_yarns_by_name_both_stand),
         cmocka_unit_test(every_mistake_is_told_at_its_cell),
         cmocka_unit_test(what_is_left_of_an_unknown_piece_is_told_once),
         cmocka_unit_test(copies_of_a_piece_are_named_by_number),
         cmocka_unit_test(more_left_than_there_was_is_asked_back),
         cmocka_unit_test(first_rows_are_counted_through_the_lines_of_a_piece),
         cmocka_unit_test(more_rows_than_there_are_is_asked_back),
+        cmocka_unit_test(a_copy_that_a_part_does_not_have_counts_nothing_of_it),
         cmocka_unit_test(one_yarn_is_never_counted_twice),
         cmocka_unit_test(one_weighing_counts_as_a_swatch_does),
         cmocka_unit_test(two_weighings_of_one_making_share_its_day),

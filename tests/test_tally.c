@@ -75,6 +75,25 @@ static double stitches(struct counted c, const struct hk_use *use, const char *u
 #define PIECES "piece,fabric,yarn,tool,stitches,rows\n"
 #define PIECES_MORE "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends,carry\n"
 
+/* The first and the third row are main: 20 ch and 20 sc, then 20 dc, summed as kinds of one yarn; the row between is lace. */
+static void stripes_of_one_yarn_add_up_kind_by_kind(void **state)
+{
+    struct counted c = count(*state, (struct folder){.fabrics = "fabric,row,make\nmixed,1,*sc 1*\nmixed,2,*sc 1*\nmixed,3,*dc 1*\n",
+                                                     .pieces = PIECES "strip,mixed,\"main 1, lace 1, main 1\",4 mm,20,3\n"});
+    const struct hk_worked *w = worked(c, 0, 0);
+    double sc = 0, dc = 0, ch = 0;
+    assert_int_equal(w->use_count, 2);
+    for (size_t i = 0; i < w->use_count; i++) {
+        sc += stitches(c, &w->uses[i], "sc");
+        dc += stitches(c, &w->uses[i], "dc");
+        ch += stitches(c, &w->uses[i], "ch");
+    }
+    assert_close(sc, 40, 0, 0);
+    assert_close(dc, 20, 0, 0);
+    assert_close(ch, 20, 0, 0);
+    done(c);
+}
+
 /* ---- Lines and sizes ----------------------------------------------------------------------------------------- */
 
 /* 10 rows of 20, 24 and 28 sc over as many chains; each row has a turning chain of 1. */
@@ -638,6 +657,7 @@ static void nothing_is_freed_without_complaint(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(stripes_of_one_yarn_add_up_kind_by_kind),
         cmocka_unit_test(a_strip_is_counted_in_every_size),
         cmocka_unit_test(knitting_is_cast_on),
         cmocka_unit_test(a_line_that_continues_stands_on_the_one_before),
