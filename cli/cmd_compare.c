@@ -262,8 +262,9 @@ static void print_reasons(const struct hk_compare *compare, size_t count, struct
     for (size_t i = 0; i < count; i++) {
         const struct hk_compare_row *row = &compare->rows[i];
         char *name = row_name(row), *words = reason_words(compare, row);
-        add_damp(compare, row, &words);
         text->lost |= !name || !words;
+        add_damp(compare, row, &words);
+        text->lost |= !words;
         text_item(text, "%s %s: %s", name ? name : "", verdict_words(compare, row), words ? words : "");
         free(name);
         free(words);
@@ -384,6 +385,7 @@ static json_t *row_json(struct json *json, const struct hk_compare *compare, con
 {
     json_t *object = json_make_object(json), *yarns = json_make_array(json);
     char *why = reason_words(compare, row);
+    json->failed = json->failed || !why;
     for (size_t i = 0; i < row->yarn_count; i++)
         json_add(json, yarns, yarn_json(json, &row->yarns[i], compare->minor_digits));
     json_put(json, object, "yarns", yarns);
