@@ -469,6 +469,31 @@ static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **st
     fitted_free(&length);
 }
 
+/* A line in each of so many tools, and nothing weighed. */
+static struct fitted fit_lines(const struct hk_catalogue *catalogue, size_t tools)
+{
+    struct hk_arena arena = {0};
+    char *text = hk_arena_take(&arena, 64 * (tools + 2), 1), *end = text;
+    assert_non_null(text);
+    end += sprintf(end, "piece,fabric,yarn,tool,stitches,rows\n");
+    for (size_t i = 0; i < tools; i++)
+        end += sprintf(end, "p%zu,single crochet,main,%.2f mm,20,10\n", i, 3 + (double)i / 100);
+    struct fitted f = fit_folder(catalogue, (struct folder){.pieces = text, .swatches = ""});
+    hk_arena_free(&arena);
+    return f;
+}
+
+static void five_hundred_parameters_are_too_many(void **state)
+{
+    const size_t others = 5;
+    struct fitted most = fit_lines(*state, 499 - others), beyond = fit_lines(*state, 500 - others);
+    assert_non_null(most.fit);
+    assert_int_equal(most.fit->count, 499);
+    assert_null(beyond.fit);
+    fitted_free(&most);
+    fitted_free(&beyond);
+}
+
 /* Owner: the caller. */
 static struct hk_project *project_learning(const struct hk_catalogue *catalogue)
 {
@@ -665,6 +690,7 @@ int main(void)
         cmocka_unit_test(parameter_that_no_swatch_touches_keeps_its_prior),
         cmocka_unit_test(swatch_weighed_and_unravelled_counts_twice_and_moves_grist),
         cmocka_unit_test(learned_swatch_is_the_same_evidence),
+        cmocka_unit_test(five_hundred_parameters_are_too_many),
         cmocka_unit_test(blends_are_named_after_their_yarns),
         cmocka_unit_test(spread_of_nothing_fixes_its_parameter),
         cmocka_unit_test(second_swatch_narrows_the_answer),

@@ -632,6 +632,61 @@ static void close_folder(struct folder f)
     hk_catalogue_free(f.catalogue);
 }
 
+/* What a design of so many roles of one yarn, and of so many lines, has to say; lines take the roles in turn. */
+static void assert_many(const char *sizes, size_t roles, size_t lines, const char *expected)
+{
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    char *yarns = hk_arena_take(&arena, 64 * (roles + 1), 1), *pieces = hk_arena_take(&arena, 64 * (lines + 1), 1), *end;
+    end = yarns + sprintf(yarns, "role,yarn,put_up,length,wpi\n");
+    for (size_t i = 0; i < roles; i++)
+        end += sprintf(end, "r%zu,Alva,50 g,100 m,12.7\n", i);
+    end = pieces + sprintf(pieces, "piece,fabric,yarn,tool,stitches,rows\n");
+    for (size_t i = 0; i < lines; i++)
+        end += sprintf(end, "p%zu,plain,r%zu,5 mm,10,10\n", i, i % roles);
+    const struct memory_file files[] = {
+        {"project.csv", hk_arena_print(&arena, "field,value\nsizes,\"%s\"\n", sizes), 0},
+        {"yarns.csv", yarns, 0},
+        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
+        {"pieces.csv", pieces, 0},
+        {NULL, NULL, 0},
+    };
+    struct hk_source source = memory_source(files);
+    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    struct hk_tally *tally = hk_tally_count(project, &diags);
+    struct hk_fit *fit = hk_fit_make(tally, &diags);
+    assert_non_null(fit);
+    hk_diags_free(&diags);
+    struct hk_need *need = hk_need_predict(fit, hk_need_defaults(), &diags);
+    assert_int_equal(need == NULL, expected != NULL);
+    if (expected)
+        assert_findings(&diags, expected);
+    hk_diags_free(&diags);
+    hk_need_free(need);
+    hk_fit_free(fit);
+    hk_tally_free(tally);
+    hk_project_free(project);
+    hk_catalogue_free(catalogue);
+    hk_arena_free(&arena);
+}
+
+/* 10 roles in 100 sizes are 1,000 amounts, 11 are 1,100; 316^2 * 1,001 is below 10^8, and 316^2 * 1,002 above. */
+static void more_than_can_be_reckoned_together_is_refused(void **state)
+{
+    (void)state;
+    char hundred[512] = "0";
+    for (int i = 1; i < 100; i++)
+        snprintf(hundred + strlen(hundred), sizeof hundred - strlen(hundred), ", %d", i);
+    assert_many(hundred, 10, 10, NULL);
+    assert_many(hundred, 11, 11, "yarns.csv:0:0: error: 11 roles in 11 lines and 100 sizes are too many to reckon together; "
+                                 "ask for one size, or remove roles or lines\n");
+    assert_many("one", 316, 1001, NULL);
+    assert_many("one", 316, 1002, "yarns.csv:0:0: error: 316 roles in 1002 lines and 1 sizes are too many to reckon together; "
+                                  "ask for one size, or remove roles or lines\n");
+}
+
+
 /*
  * A square of 20 sc: 20 chains (1 loop each), then 20 and 30 rows of 20 sc (2 loops each): 820 and 1,220 loops, 2 ends
  * of 15 cm. Two copies in M. 12.7 wraps an inch: 2 mm thick.
@@ -710,6 +765,7 @@ int main(void)
         cmocka_unit_test(spreads_have_the_orders_of_size_that_are_known),
         cmocka_unit_test(a_folder_comes_to_what_its_rows_say),
         cmocka_unit_test(stripes_of_a_folder_go_to_their_roles),
+        cmocka_unit_test(more_than_can_be_reckoned_together_is_refused),
     };
     return cmocka_run_group_tests_name("need", tests, NULL, NULL);
 }

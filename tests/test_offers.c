@@ -3,6 +3,9 @@
 
 #include "offers.h"
 
+#include <stdio.h>
+#include <stdlib.h>
+
 static int catalogue_read(void **state)
 {
     *state = shipped_catalogue(TABLES_DIR);
@@ -65,6 +68,27 @@ static void every_cell_of_a_shop_is_read(void **state)
     assert_int_equal(mole->off_from_minor, 3000);
     assert_int_equal(mole->off_millionths, 125000);
     hk_project_free(p);
+}
+
+/* shops.csv may have 2,000 rows; shops that only offers.csv names count too. */
+static void more_shops_than_can_be_kept_apart_are_refused(void **state)
+{
+    char *offers = calloc(2002, sizeof "main,s1234,50 g,1\n"), *end = offers;
+    end += sprintf(end, "role,shop,put_up,price\n");
+    for (int i = 0; i < 2000; i++)
+        end += sprintf(end, "main,s%d,50 g,1\n", i);
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(*state, with(offers, ""), &diags);
+    assert_non_null(p);
+    assert_int_equal(p->seller_count, 2002); /* the first two are there without any file */
+    hk_diags_free(&diags);
+    hk_project_free(p);
+    sprintf(end, "main,s2000,50 g,1\n");
+    assert_folder_bad(*state, with(offers, ""),
+                      "offers.csv:0:0: note: no postage is reckoned, for there is no shops.csv; state postage and discounts "
+                      "there, a row for each shop\n"
+                      "offers.csv:2002:6: error: more than 2000 shops\n");
+    free(offers);
 }
 
 /* In the column off_percent a bare number is percent; 0.5 could be meant as a half, so it is asked about. */
@@ -273,6 +297,7 @@ int main(void)
         cmocka_unit_test(every_cell_of_an_offer_is_read),
         cmocka_unit_test(every_cell_of_a_shop_is_read),
         cmocka_unit_test(percent_off_with_and_without_its_sign),
+        cmocka_unit_test(more_shops_than_can_be_kept_apart_are_refused),
         cmocka_unit_test(mistakes_are_told_all_at_once),
         cmocka_unit_test(an_offer_of_another_length_is_warned_about),
         cmocka_unit_test(half_a_ball_at_home_is_a_ball_of_its_own),

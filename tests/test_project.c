@@ -850,6 +850,25 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
 
 static const char learning[] = "field,value\nsizes,\"S (M, L)\"\nlearn_from,..\\hat\\\n";
 
+/* Folders that are not there are said too, so the first hundred are counted by the rest: two beyond the most. */
+static void a_hundred_folders_are_the_most_to_learn_from(void **state)
+{
+    char project[4096] = "field,value\n";
+    for (int i = 1; i <= 102; i++)
+        snprintf(project + strlen(project), sizeof project - strlen(project), "learn_from,../f%d\n", i);
+    struct hk_diags diags = {0};
+    assert_null(folder_read(*state, (struct folder){.project = project}, &diags));
+    hk_diags_sort(&diags);
+    size_t beyond = 0;
+    for (size_t i = 0; i < diags.count; i++) {
+        if (strcmp(diags.findings[i].message, "more than 100 folders to learn from") != 0)
+            continue;
+        assert_int_equal(diags.findings[i].at.line, 102 + beyond++);
+    }
+    assert_int_equal(beyond, 2);
+    hk_diags_free(&diags);
+}
+
 /* Its own learn_from is not followed, nor are its pieces read. */
 static void swatches_of_other_folders_join(void **state)
 {
@@ -1146,6 +1165,7 @@ int main(void)
         cmocka_unit_test(a_folder_of_semicolons_and_decimal_commas_is_the_same_project),
         cmocka_unit_test(swatches_of_other_folders_join),
         cmocka_unit_test(mistakes_in_a_folder_to_learn_from_carry_its_name),
+        cmocka_unit_test(a_hundred_folders_are_the_most_to_learn_from),
         cmocka_unit_test(any_bytes_give_a_project_or_findings),
         cmocka_unit_test(nothing_is_freed_without_complaint),
         cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_told_at_the_word),
