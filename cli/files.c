@@ -61,7 +61,8 @@ static enum hk_opened open_path(const char *path, struct hk_file *file, const ch
         close(descriptor);
         return HK_REFUSED;
     }
-    *handle = (struct open_file){descriptor, status.st_size};
+    handle->descriptor = descriptor;
+    handle->left = status.st_size;
     *file = (struct hk_file){handle, read_some, close_file};
     return HK_OPENED;
 }

@@ -95,6 +95,7 @@ __attribute__((constructor)) static void start(void)
     reads_left = number("FAULT_READ");
     sweep = (int)number("FAULT_SWEEP");
     if (sweep) {
+        /* cppcheck-suppress invalidFunctionArg ; mmap(2) asks for -1 where there is no file */
         child_live = mmap(NULL, sizeof *child_live, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
         if (child_live == MAP_FAILED)
             abort();
