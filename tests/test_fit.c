@@ -469,7 +469,33 @@ static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **st
     fitted_free(&length);
 }
 
-/* A line in each of so many tools, and nothing weighed. */
+/* A design of one line, and weighed swatches of it with so many tools between them. */
+static struct fitted fit_tools(const struct hk_catalogue *catalogue, size_t tools, size_t swatches)
+{
+    struct hk_arena arena = {0};
+    char *text = hk_arena_take(&arena, 64 * (swatches + 2), 1), *end = text;
+    assert_non_null(text);
+    end += sprintf(end, "swatch,weight,yarn,tool,fabric,stitches,rows\n");
+    for (size_t i = 0; i < swatches; i++)
+        end += sprintf(end, "w%zu,20 g,main,%.2f mm,single crochet,20,20\n", i, 3 + (double)(i % tools) / 100);
+    struct fitted f = fit_folder(catalogue, (struct folder){.swatches = text});
+    hk_arena_free(&arena);
+    return f;
+}
+
+/* Beside 300 tools there are five parameters. 305^2 * (769 + 305) is below 10^8, and 305^2 * (770 + 305) above. */
+static void more_evidence_than_can_be_weighed_together_is_refused(void **state)
+{
+    struct fitted most = fit_tools(*state, 300, 769), beyond = fit_tools(*state, 300, 770);
+    assert_non_null(most.fit);
+    assert_int_equal(most.fit->count, 305);
+    assert_int_equal(most.fit->evidence, 769);
+    assert_null(beyond.fit);
+    assert_fitted(&beyond, "yarns.csv:0:0: error: too many yarns, stitches and tools are used, and swatches of them weighed, to "
+                           "reckon with together; leave out swatches and lines of yarns and tools that do not matter\n");
+    fitted_free(&most);
+}
+
 static struct fitted fit_lines(const struct hk_catalogue *catalogue, size_t tools)
 {
     struct hk_arena arena = {0};
@@ -483,6 +509,7 @@ static struct fitted fit_lines(const struct hk_catalogue *catalogue, size_t tool
     return f;
 }
 
+/* Nothing is weighed here. */
 static void five_hundred_parameters_are_too_many(void **state)
 {
     const size_t others = 5;
@@ -690,6 +717,7 @@ int main(void)
         cmocka_unit_test(parameter_that_no_swatch_touches_keeps_its_prior),
         cmocka_unit_test(swatch_weighed_and_unravelled_counts_twice_and_moves_grist),
         cmocka_unit_test(learned_swatch_is_the_same_evidence),
+        cmocka_unit_test(more_evidence_than_can_be_weighed_together_is_refused),
         cmocka_unit_test(five_hundred_parameters_are_too_many),
         cmocka_unit_test(blends_are_named_after_their_yarns),
         cmocka_unit_test(spread_of_nothing_fixes_its_parameter),

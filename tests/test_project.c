@@ -850,7 +850,7 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
 
 static const char learning[] = "field,value\nsizes,\"S (M, L)\"\nlearn_from,..\\hat\\\n";
 
-/* Folders that are not there are said too, so the first hundred are counted by the rest: two beyond the most. */
+/* None of them is there, which is said too. */
 static void a_hundred_folders_are_the_most_to_learn_from(void **state)
 {
     char project[4096] = "field,value\n";
