@@ -12,6 +12,7 @@
 static const struct hk_table *table_read(struct hk_reading *reading, const char *name,
                                          struct hk_table_options options, size_t most_rows, bool *known)
 {
+    *known = false;
     size_t errors = reading->diags->errors;
     const char *path = hk_arena_print(&reading->project->arena, "%s%s", reading->folder, name);
     if (!path)
