@@ -144,12 +144,12 @@ static struct hk_taken use_g(const struct hk_fit *fit, const double *x, const st
     if (hk_strands_weighed(c, datum->of) == 0)
         return mass_g;
     for (size_t s = 0; s < c->strand_count; s++)
-        if (hk_of_yarn(datum->of, &c->strands[s]))
+        if (hk_of_yarn(datum->of, c->strands[s].role, c->strands[s].yarn))
             bundle_g_m += (double)c->strands[s].times * exp(at(fit, x, folder->grists[c->strands[s].yarn]));
     double worked_m = hk_fit_length_m(fit, x, datum->tally, use->combination, tool_mm, use->kinds,
                                       weight * day * bundle_g_m, gradient);
     for (size_t s = 0; s < c->strand_count; s++) {
-        if (!hk_of_yarn(datum->of, &c->strands[s]))
+        if (!hk_of_yarn(datum->of, c->strands[s].role, c->strands[s].yarn))
             continue;
         size_t grist = folder->grists[c->strands[s].yarn];
         double g_m = (double)c->strands[s].times * exp(at(fit, x, grist));

@@ -152,7 +152,7 @@ static void enter_grists(struct hk_maker *m, struct hk_folder *folder, size_t co
     const struct hk_combination *c = &folder->tally->project->combinations[combination];
     for (size_t s = 0; s < c->strand_count; s++) {
         const struct hk_yarn *yarn = &folder->tally->project->yarns[c->strands[s].yarn];
-        if (!hk_of_yarn(of, &c->strands[s]))
+        if (!hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn))
             continue;
         folder->grists[c->strands[s].yarn] = hk_enter(m, (struct hk_parameter){
             .kind = HK_GRIST, .name = yarn->name, .prior = log(hk_label_g_m(yarn)), .sd = m->project->spreads.grist});
@@ -164,7 +164,7 @@ int64_t hk_strands_weighed(const struct hk_combination *c, struct hk_of_yarn of)
 {
     int64_t strands = 0;
     for (size_t s = 0; s < c->strand_count; s++)
-        strands += hk_of_yarn(of, &c->strands[s]) ? c->strands[s].times : 0;
+        strands += hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn) ? c->strands[s].times : 0;
     return strands;
 }
 

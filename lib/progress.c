@@ -247,9 +247,9 @@ static bool read_rows(const struct row *row, struct hk_progress *progress)
 
 /* ---- Yarn ------------------------------------------------------------------------------------------------------ */
 
-bool hk_of_yarn(struct hk_of_yarn of, const struct hk_strand *strand)
+bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
 {
-    return (of.role == SIZE_MAX || strand->role == of.role) && (of.yarn == SIZE_MAX || strand->yarn == of.yarn);
+    return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
 }
 
 /* Whether any of the lines has a strand of that. */
@@ -260,7 +260,7 @@ static bool is_used(const struct hk_project *project, const struct hk_progress *
         for (size_t i = 0; i < yarn->count; i++) {
             const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
             for (size_t s = 0; s < c->strand_count; s++)
-                if (hk_of_yarn(of, &c->strands[s]))
+                if (hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn))
                     return true;
         }
     }
@@ -321,8 +321,7 @@ static double in_hand_g(const struct hk_project *project, struct hk_of_yarn of)
     for (size_t i = 0; i < project->offer_count; i++) {
         const struct hk_offer *offer = &project->offers[i];
         const struct hk_candidate *plan = &project->candidates[project->roles[offer->role].plan];
-        bool is_of = (of.role == SIZE_MAX || offer->role == of.role) && (of.yarn == SIZE_MAX || offer->yarn == of.yarn);
-        if (offer->shop == HK_SELLER_OWN && is_of && hk_offer_counts(offer, plan))
+        if (offer->shop == HK_SELLER_OWN && hk_of_yarn(of, offer->role, offer->yarn) && hk_offer_counts(offer, plan))
             mass_g += (double)offer->stock * offer->put_up_g;
     }
     return mass_g;

@@ -8,7 +8,7 @@
 /* Fills the project's progress, after all that its rows name; all mistakes become findings. */
 void hk_progress_read(struct hk_reading *reading);
 
-/* Whether a strand is of the yarn that a weighing is of. */
-bool hk_of_yarn(struct hk_of_yarn of, const struct hk_strand *strand);
+/* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */
+bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn);
 
 #endif

@@ -38,7 +38,7 @@ static bool shares_yarn(const struct hk_project *project, const struct hk_worked
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_combination *c = &project->combinations[worked->uses[u].combination];
         for (size_t s = 0; s < c->strand_count; s++)
-            if (hk_of_yarn(a, &c->strands[s]) && hk_of_yarn(b, &c->strands[s]))
+            if (hk_of_yarn(a, c->strands[s].role, c->strands[s].yarn) && hk_of_yarn(b, c->strands[s].role, c->strands[s].yarn))
                 return true;
     }
     return false;
