@@ -2,6 +2,7 @@
 #include "support.h"
 
 #include <errno.h>
+#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -87,6 +88,19 @@ struct hk_catalogue *shipped_catalogue(const char *folder)
     assert_findings(&diags, "");
     assert_non_null(catalogue);
     return catalogue;
+}
+
+int catalogue_set_up(void **state)
+{
+    gsl_set_error_handler_off();
+    *state = shipped_catalogue(TABLES_DIR);
+    return *state ? 0 : -1;
+}
+
+int catalogue_tear_down(void **state)
+{
+    hk_catalogue_free(*state);
+    return 0;
 }
 
 void assert_close_at(double a, double b, double relative, double absolute, const char *what, const char *file, int line)

@@ -25,6 +25,10 @@ struct hk_source disk_source(const char *folder);
 /* The shipped tables; fails the test if they have any error. Free it with hk_catalogue_free. */
 struct hk_catalogue *shipped_catalogue(const char *folder);
 
+/* The same as the state of a group of tests, GSL's own handler being off as in the command. */
+int catalogue_set_up(void **state);
+int catalogue_tear_down(void **state);
+
 /* |a - b| <= relative * max(|a|, |b|) + absolute, on doubles (cmocka's own narrows to float). */
 #define assert_close(a, b, relative, absolute) assert_close_at((a), (b), (relative), (absolute), #a, __FILE__, __LINE__)
 void assert_close_at(double a, double b, double relative, double absolute, const char *what, const char *file, int line);

@@ -11,18 +11,6 @@
 
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
-static int catalogue_open(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return *state ? 0 : -1;
-}
-
-static int catalogue_close(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 /* ---- As shipped -------------------------------------------------------------------------------------------------- */
 
 static const char *const table_names[] = {"stitches", "fabrics", "categories", "tools", "fibres", "currencies", "spreads"};
@@ -954,5 +942,5 @@ int main(void)
         cmocka_unit_test(mistakes_in_currencies_are_told),
         cmocka_unit_test(mistakes_in_spreads_are_told),
     };
-    return cmocka_run_group_tests_name("catalogue", tests, catalogue_open, catalogue_close);
+    return cmocka_run_group_tests_name("catalogue", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -533,18 +533,6 @@ static void four_hundred_random_yarns_agree_with_the_script(void **state)
     hk_diags_free(&diags);
 }
 
-static int setup(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return *state ? 0 : -1;
-}
-
-static int teardown(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -568,5 +556,5 @@ int main(void)
         cmocka_unit_test(a_yarn_too_dear_to_reckon_is_an_error),
         cmocka_unit_test(a_role_that_a_size_does_without_is_not_compared),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -184,12 +184,9 @@ static bool has_category(const struct hk_convert *result, const char *category)
 /* Common practice, no source: worsted yarn at 690 yd for 310 g lies in category 4's usual grist. */
 static void worsted_at_690_yards_for_310_g_is_of_category_4(void **state)
 {
-    (void)state;
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
-    struct hk_convert result = convert_with(catalogue, NULL, WORDS("690 yd", "310 g"));
+    struct hk_convert result = convert_with(*state, NULL, WORDS("690 yd", "310 g"));
     assert_true(has_category(&result, "4 Medium"));
     hk_convert_free(&result);
-    hk_catalogue_free(catalogue);
 }
 
 /*
@@ -198,8 +195,7 @@ static void worsted_at_690_yards_for_310_g_is_of_category_4(void **state)
  */
 static void every_category_that_fits_is_listed(void **state)
 {
-    (void)state;
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    const struct hk_catalogue *catalogue = *state;
     static const struct {
         const char *word, *categories[4];
     } cases[] = {
@@ -217,7 +213,6 @@ static void every_category_that_fits_is_listed(void **state)
         assert_int_equal(result.category_count, count);
         hk_convert_free(&result);
     }
-    hk_catalogue_free(catalogue);
 }
 
 /*
@@ -226,8 +221,7 @@ static void every_category_that_fits_is_listed(void **state)
  */
 static void a_category_gives_a_range(void **state)
 {
-    (void)state;
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    const struct hk_catalogue *catalogue = *state;
     static const char *const names[] = {"category 4", "Medium", "category medium"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         struct hk_convert result = convert_with(catalogue, NULL, WORDS("310 g", names[i]));
@@ -243,7 +237,6 @@ static void a_category_gives_a_range(void **state)
     assert_true(lace.finer_too && !lace.coarser_too);
     assert_close(lace.number[0].wraps_per_inch, 30, 1e-14, 0);
     hk_convert_free(&lace);
-    hk_catalogue_free(catalogue);
 }
 
 static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
@@ -388,8 +381,7 @@ static uint32_t next_random(uint32_t *seed)
 
 static void garbage_is_answered(void **state)
 {
-    (void)state;
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    const struct hk_catalogue *catalogue = *state;
     static const char *const bits[] = {"1",    "310",       " g",     " m",       "=",   "/",   " per ", "Nm ",
                                        " Ne",  "category ", "Medium", " ",        "tex", "wpi", "1/4",   "\"",
                                        "\xFF", "-",         "thick",  "diameter", "0",   "e9",  "yarn "};
@@ -408,7 +400,6 @@ static void garbage_is_answered(void **state)
         hk_diags_free(&diags);
         hk_convert_free(&result);
     }
-    hk_catalogue_free(catalogue);
 }
 
 /* ---- GNU units as an independent reference ----------------------------------------------------------------------- */
@@ -552,5 +543,5 @@ int main(void)
         cmocka_unit_test(a_category_without_wraps_says_nothing_of_the_yarn),
         cmocka_unit_test(a_second_yarn_or_length_is_refused_whatever_says_it),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -145,18 +145,6 @@ static void one_rate_for_the_work_and_one_tax(void **state)
         "costs.csv:6:1: error: a tax stands in line 4 already; keep one of the rows\n");
 }
 
-static int setup(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return *state ? 0 : -1;
-}
-
-static int teardown(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 /* A row of each mistake; those without one (a, b, e, h, k, p, cc) have no finding. */
 static void every_mistake_in_costs_is_told(void **state)
 {
@@ -214,5 +202,5 @@ int main(void)
         cmocka_unit_test(one_rate_for_the_work_and_one_tax),
         cmocka_unit_test(every_mistake_in_costs_is_told),
     };
-    return cmocka_run_group_tests_name("costs", tests, setup, teardown);
+    return cmocka_run_group_tests_name("costs", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -17,18 +17,6 @@ struct read {
     bool good;
 };
 
-static int set_up(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return *state ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 static struct read read_fabrics(const struct hk_catalogue *catalogue, const char *text)
 {
     struct read read = {0};
@@ -142,5 +130,5 @@ int main(void)
         cmocka_unit_test(every_wrong_cell_is_told_at_once),
         cmocka_unit_test(a_fabric_that_goes_one_way_shapes),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

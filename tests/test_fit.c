@@ -7,7 +7,6 @@
 
 #include "fit.h"
 
-#include <gsl/gsl_errno.h>
 #include <gsl/gsl_math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -291,19 +290,6 @@ static void derivatives_are_those_of_finite_differences(void **state)
  * ---- Folders
  * ---------------------------------------------------------------------------------------------------------
  */
-
-static int read_tables(void **state)
-{
-    gsl_set_error_handler_off();
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int free_tables(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
 
 struct fitted {
     struct hk_project *project;
@@ -728,5 +714,5 @@ int main(void)
         cmocka_unit_test(what_no_swatch_has_is_said_once),
         cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
     };
-    return cmocka_run_group_tests_name("fit", tests, read_tables, free_tables);
+    return cmocka_run_group_tests_name("fit", tests, catalogue_set_up, catalogue_tear_down);
 }

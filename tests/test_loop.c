@@ -3,22 +3,8 @@
 
 #include "loop.h"
 
-#include <gsl/gsl_errno.h>
 #include <math.h>
 #include <string.h>
-
-static int read_tables(void **state)
-{
-    gsl_set_error_handler_off();
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int free_tables(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
 
 static const struct hk_stitch *stitch(const struct hk_catalogue *catalogue, const char *us)
 {
@@ -165,5 +151,5 @@ int main(void)
         cmocka_unit_test(single_crochet_takes_most_yarn_an_area),
         cmocka_unit_test(wraps_count_by_omega),
     };
-    return cmocka_run_group_tests_name("loop", tests, read_tables, free_tables);
+    return cmocka_run_group_tests_name("loop", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -386,18 +386,6 @@ static void a_size_that_steps_backwards_is_told(void **state)
     hk_project_free(project);
 }
 
-static int setup(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return *state ? 0 : -1;
-}
-
-static int teardown(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -418,5 +406,5 @@ int main(void)
         cmocka_unit_test(what_cannot_be_printed_is_told),
         cmocka_unit_test(a_size_that_steps_backwards_is_told),
     };
-    return cmocka_run_group_tests(tests, setup, teardown);
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

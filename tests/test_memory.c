@@ -11,7 +11,6 @@
 #include "failing.h"
 #include "table.h"
 
-#include <gsl/gsl_errno.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <gsl/gsl_rng.h>
 #include <stdio.h>
@@ -645,19 +644,6 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 1);
 }
 
-static int read_catalogue(void **state)
-{
-    gsl_set_error_handler_off();
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int free_catalogue(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -669,5 +655,5 @@ int main(void)
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
     };
-    return cmocka_run_group_tests_name("memory", tests, read_catalogue, free_catalogue);
+    return cmocka_run_group_tests_name("memory", tests, catalogue_set_up, catalogue_tear_down);
 }

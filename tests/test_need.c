@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "support.h"
+#include "folder.h"
 
 #include "chance.h"
 #include "handmade.h"
@@ -598,42 +598,19 @@ static void spreads_have_the_orders_of_size_that_are_known(void **state)
 
 /* ---- From the files of a folder ---------------------------------------------------------------------------------- */
 
-struct folder {
-    struct hk_catalogue *catalogue;
-    struct hk_project *project;
-    struct hk_tally *tally;
-    struct hk_fit *fit;
-    struct hk_need *need;
-};
-
-/* Reads, counts, fits and predicts; fails the test on any error. */
-static struct folder read_folder(const struct memory_file *files)
+/* A folder of these files alone, as far as what it needs. */
+static struct stages plain_folder(const struct hk_catalogue *catalogue, const char *project, const char *yarns,
+                                  const char *pieces)
 {
-    struct hk_diags diags = {0};
-    struct hk_source source = memory_source(files);
-    struct folder f = {.catalogue = shipped_catalogue(TABLES_DIR)};
-    f.project = hk_project_read(&source, f.catalogue, &diags);
-    f.tally = f.project ? hk_tally_count(f.project, &diags) : NULL;
-    f.fit = f.tally ? hk_fit_make(f.tally, &diags) : NULL;
-    f.need = f.fit ? hk_need_predict(f.fit, hk_need_defaults(), &diags) : NULL;
-    if (!f.need)
-        assert_findings(&diags, "");
-    assert_non_null(f.need);
-    hk_diags_free(&diags);
-    return f;
-}
-
-static void close_folder(struct folder f)
-{
-    hk_need_free(f.need);
-    hk_fit_free(f.fit);
-    hk_tally_free(f.tally);
-    hk_project_free(f.project);
-    hk_catalogue_free(f.catalogue);
+    return stages_of(catalogue,
+                     (struct folder){.project = project, .grade = "", .yarns = yarns, .swatches = "", .pieces = pieces,
+                                     .fabrics = "fabric,row,make\nplain,1,*sc*\n"},
+                     HK_NO_SIZE);
 }
 
 /* What a design of so many roles of one yarn, and of so many lines, has to say; lines take the roles in turn. */
-static void assert_many(const char *sizes, size_t roles, size_t lines, const char *expected)
+static void assert_many(const struct hk_catalogue *catalogue, const char *sizes, size_t roles, size_t lines,
+                        const char *expected)
 {
     struct hk_arena arena = {0};
     struct hk_diags diags = {0};
@@ -644,16 +621,9 @@ static void assert_many(const char *sizes, size_t roles, size_t lines, const cha
     end = pieces + sprintf(pieces, "piece,fabric,yarn,tool,stitches,rows\n");
     for (size_t i = 0; i < lines; i++)
         end += sprintf(end, "p%zu,plain,r%zu,5 mm,10,10\n", i, i % roles);
-    const struct memory_file files[] = {
-        {"project.csv", hk_arena_print(&arena, "field,value\nsizes,\"%s\"\n", sizes), 0},
-        {"yarns.csv", yarns, 0},
-        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
-        {"pieces.csv", pieces, 0},
-        {NULL, NULL, 0},
-    };
-    struct hk_source source = memory_source(files);
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
-    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    struct folder folder = {.project = hk_arena_print(&arena, "field,value\nsizes,\"%s\"\n", sizes), .grade = "",
+                            .yarns = yarns, .fabrics = "fabric,row,make\nplain,1,*sc*\n", .swatches = "", .pieces = pieces};
+    struct hk_project *project = folder_good(catalogue, folder);
     struct hk_tally *tally = hk_tally_count(project, &diags);
     struct hk_fit *fit = hk_fit_make(tally, &diags);
     assert_non_null(fit);
@@ -667,25 +637,24 @@ static void assert_many(const char *sizes, size_t roles, size_t lines, const cha
     hk_fit_free(fit);
     hk_tally_free(tally);
     hk_project_free(project);
-    hk_catalogue_free(catalogue);
     hk_arena_free(&arena);
 }
 
 /* 10 roles in 100 sizes are 1,000 amounts, 11 are 1,100; 316^2 * 1,001 is below 10^8, and 316^2 * 1,002 above. */
 static void more_than_can_be_reckoned_together_is_refused(void **state)
 {
-    (void)state;
     char hundred[512] = "0";
     for (int i = 1; i < 100; i++)
         snprintf(hundred + strlen(hundred), sizeof hundred - strlen(hundred), ", %d", i);
-    assert_many(hundred, 10, 10, NULL);
-    assert_many(hundred, 11, 11, "yarns.csv:0:0: error: 11 roles in 11 lines and 100 sizes are too many to reckon together; "
-                                 "ask for one size, or remove roles or lines\n");
-    assert_many("one", 316, 1001, NULL);
-    assert_many("one", 316, 1002, "yarns.csv:0:0: error: 316 roles in 1002 lines and 1 sizes are too many to reckon together; "
-                                  "ask for one size, or remove roles or lines\n");
+    assert_many(*state, hundred, 10, 10, NULL);
+    assert_many(*state, hundred, 11, 11,
+                "yarns.csv:0:0: error: 11 roles in 11 lines and 100 sizes are too many to reckon together; "
+                "ask for one size, or remove roles or lines\n");
+    assert_many(*state, "one", 316, 1001, NULL);
+    assert_many(*state, "one", 316, 1002,
+                "yarns.csv:0:0: error: 316 roles in 1002 lines and 1 sizes are too many to reckon together; "
+                "ask for one size, or remove roles or lines\n");
 }
-
 
 /*
  * A square of 20 sc: 20 chains (1 loop each), then 20 and 30 rows of 20 sc (2 loops each): 820 and 1,220 loops, 2 ends
@@ -693,14 +662,10 @@ static void more_than_can_be_reckoned_together_is_refused(void **state)
  */
 static void a_folder_comes_to_what_its_rows_say(void **state)
 {
-    (void)state;
-    static const struct memory_file files[] = {
-        {"project.csv", "field,value\ntitle,Square\nsizes,\"S (M)\"\n", 0},
-        {"yarns.csv", "role,yarn,put_up,length,wpi,price\nmain,Alva,50 g,100 m,12.7,6.40\n", 0},
-        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
-        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows,times\nsquare,plain,main,5 mm,20,20 (30),1 (2)\n", 0},
-        {NULL, NULL, 0}};
-    struct folder f = read_folder(files);
+    struct stages f = plain_folder(
+        *state, "field,value\ntitle,Square\nsizes,\"S (M)\"\n",
+        "role,yarn,put_up,length,wpi,price\nmain,Alva,50 g,100 m,12.7,6.40\n",
+        "piece,fabric,yarn,tool,stitches,rows,times\nsquare,plain,main,5 mm,20,20 (30),1 (2)\n");
     assert_int_equal(f.need->role_count, 2);
     const struct hk_need_role *s = &f.need->roles[0], *m = &f.need->roles[1];
     assert_int_equal(s->stitches, 420);
@@ -713,7 +678,7 @@ static void a_folder_comes_to_what_its_rows_say(void **state)
     assert_close(s->spread, part * sqrt(maker + MAKING2 + PIECE2), 1e-9, 0);
     /* a row of 20 sc is 40 loops */
     assert_close(s->join_g, G_M * (0.3 + 20 * LOOP_M), 1e-12, 0);
-    close_folder(f);
+    stages_free(f);
 }
 
 /*
@@ -722,20 +687,16 @@ static void a_folder_comes_to_what_its_rows_say(void **state)
  */
 static void stripes_of_a_folder_go_to_their_roles(void **state)
 {
-    (void)state;
-    static const struct memory_file files[] = {
-        {"project.csv", "field,value\ntail,10 cm\n", 0},
-        {"yarns.csv", "role,yarn,put_up,length,wpi\nmain,Alva,50 g,100 m,12.7\ncontrast,Brisa,50 g,100 m,12.7\n", 0},
-        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
-        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 2, contrast 2\",5 mm,10,10\n", 0},
-        {NULL, NULL, 0}};
-    struct folder f = read_folder(files);
+    struct stages f = plain_folder(
+        *state, "field,value\ntail,10 cm\n",
+        "role,yarn,put_up,length,wpi\nmain,Alva,50 g,100 m,12.7\ncontrast,Brisa,50 g,100 m,12.7\n",
+        "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 2, contrast 2\",5 mm,10,10\n");
     assert_int_equal(f.need->role_count, 2);
     assert_int_equal(f.need->roles[0].stitches, 10 + 60);
     assert_int_equal(f.need->roles[1].stitches, 40);
     assert_close(f.need->roles[0].length_m.likely, (10 + 120) * LOOP_M + 2 * 0.1 + 2 * 2 * 0.1, 1e-12, 0);
     assert_close(f.need->roles[1].length_m.likely, 80 * LOOP_M + 2 * 2 * 0.1, 1e-12, 0);
-    close_folder(f);
+    stages_free(f);
 }
 
 int main(void)
@@ -767,5 +728,5 @@ int main(void)
         cmocka_unit_test(stripes_of_a_folder_go_to_their_roles),
         cmocka_unit_test(more_than_can_be_reckoned_together_is_refused),
     };
-    return cmocka_run_group_tests_name("need", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("need", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -13,18 +13,6 @@
 
 #define LINE_MOST 4096
 
-static int set_up(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return *state ? 0 : -1;
-}
-
-static int tear_down(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 static void say_sum(char *text, size_t size, const struct hk_sum *sum, const struct hk_catalogue *catalogue)
 {
     int at = snprintf(text, size, "%" PRId64, sum->needs);
@@ -713,5 +701,5 @@ int main(void)
         cmocka_unit_test(brackets_nest_to_a_limit),
         cmocka_unit_test(junk_gives_a_row_or_a_finding),
     };
-    return cmocka_run_group_tests(tests, set_up, tear_down);
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -6,18 +6,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-static int catalogue_read(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int catalogue_free(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 static struct folder with(const char *offers, const char *shops)
 {
     return (struct folder){.other_name = "offers.csv", .other_text = offers, .other2_name = "shops.csv",
@@ -307,5 +295,5 @@ int main(void)
         cmocka_unit_test(prices_without_minor_units),
         cmocka_unit_test(every_mistake_in_offers_and_shops_is_told),
     };
-    return cmocka_run_group_tests_name("offers", tests, catalogue_read, catalogue_free);
+    return cmocka_run_group_tests_name("offers", tests, catalogue_set_up, catalogue_tear_down);
 }

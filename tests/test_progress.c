@@ -8,7 +8,6 @@
 #include "fit.h"
 #include "reading.h"
 
-#include <gsl/gsl_errno.h>
 #include <gsl/gsl_math.h>
 #include <string.h>
 
@@ -410,19 +409,6 @@ static void odd_and_coarse_weighings_are_told(void **state)
     made_free(&made);
 }
 
-static int read_tables(void **state)
-{
-    gsl_set_error_handler_off();
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int free_tables(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -446,5 +432,5 @@ int main(void)
         cmocka_unit_test(two_timings_of_one_making_share_its_day),
         cmocka_unit_test(odd_and_coarse_weighings_are_told),
     };
-    return cmocka_run_group_tests_name("progress", tests, read_tables, free_tables);
+    return cmocka_run_group_tests_name("progress", tests, catalogue_set_up, catalogue_tear_down);
 }

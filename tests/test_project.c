@@ -11,18 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int read_tables(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int free_tables(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 /* ---- project.csv --------------------------------------------------------------------------------------------- */
 
 static void settings_have_the_defaults_of_the_design(void **state)
@@ -1173,5 +1161,5 @@ int main(void)
         cmocka_unit_test(every_mistake_in_the_grading_sheet_is_told),
         cmocka_unit_test(a_margin_beyond_the_work_itself_is_told),
     };
-    return cmocka_run_group_tests_name("project", tests, read_tables, free_tables);
+    return cmocka_run_group_tests_name("project", tests, catalogue_set_up, catalogue_tear_down);
 }

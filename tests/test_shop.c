@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "support.h"
+#include "folder.h"
 
 #include "chance.h"
 #include "handmade.h"
@@ -676,26 +676,27 @@ static void swatches_are_counted_in_where_asked(void **state)
 
 /* ---- From the files of a folder ---------------------------------------------------------------------------------- */
 
-/* A square of 20 sc by 200 rows in two yarns; the price cell of the second is empty. */
+/* 240 rows of 20 sc in two yarns: main takes about 110 g, contrast about 60 g at 95%. */
+static const struct folder striped = {
+    .project = "field,value\ncurrency,EUR\n",
+    .grade = "",
+    .yarns = "role,yarn,put_up,length\nmain,Alva,50 g,100 m\ncontrast,Alva,50 g,100 m\n",
+    .fabrics = "fabric,row,make\nplain,1,*sc*\n",
+    .swatches = "",
+    .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 10, contrast 5\",5 mm,20,240\n",
+    .other_name = "offers.csv",
+    .other2_name = "shops.csv",
+};
+
+/* 200 rows in two yarns; the price cell of the second is empty. */
 static void a_price_that_is_missing_is_pointed_at(void **state)
 {
-    (void)state;
-    static const struct memory_file files[] = {
-        {"project.csv", "field,value\ncurrency,EUR\n", 0},
-        {"yarns.csv", "role,yarn,put_up,length,price\nmain,Alva,50 g,100 m,EUR 6.40\ncontrast,Brisa,50 g,100 m,\n", 0},
-        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
-        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 20, contrast 20\",5 mm,20,200\n", 0},
-        {NULL, NULL, 0}};
-    struct hk_source source = memory_source(files);
+    struct folder folder = striped;
+    folder.yarns = "role,yarn,put_up,length,price\nmain,Alva,50 g,100 m,EUR 6.40\ncontrast,Brisa,50 g,100 m,\n";
+    folder.pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 20, contrast 20\",5 mm,20,200\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
     struct hk_diags diags = {0};
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
-    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
-    struct hk_tally *tally = project ? hk_tally_count(project, &diags) : NULL;
-    struct hk_fit *fit = tally ? hk_fit_make(tally, &diags) : NULL;
-    struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), &diags) : NULL;
-    assert_non_null(need);
-    hk_diags_free(&diags);
-    struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
+    struct hk_shop *shop = hk_shop_plan(stages.need, hk_shop_defaults(), &diags);
     assert_non_null(shop);
     assert_string_equal(shop->currency, "EUR");
     assert_int_equal(shop->sizes[0].lines[0].price_minor, 640);
@@ -703,11 +704,7 @@ static void a_price_that_is_missing_is_pointed_at(void **state)
     assert_findings(&diags, "yarns.csv:3:27: warning: Brisa, the yarn of contrast, has no price, so its cost is left out; "
                             "state the price of one ball in the column price\n");
     hk_shop_free(shop);
-    hk_need_free(need);
-    hk_fit_free(fit);
-    hk_tally_free(tally);
-    hk_project_free(project);
-    hk_catalogue_free(catalogue);
+    stages_free(stages);
 }
 
 /* ---- Against every basket ---------------------------------------------------------------------------------------------- */
@@ -841,27 +838,21 @@ static int64_t cheapest(const struct market *m, const struct hk_need *need)
     return best;
 }
 
-/* main takes about 110 g, contrast about 60 g at 95%: two or three balls of 50 g. */
+/* Of each role two or three balls of 50 g. */
 static void check_market(const struct hk_catalogue *catalogue, const struct market *m, size_t *found, size_t *lacking)
 {
     char offers[2000], shops[2000];
     write_market(m, offers, shops, sizeof offers);
-    const struct memory_file files[] = {
-        {"project.csv", m->may_mix ? "field,value\ncurrency,EUR\nlots,may mix\n" : "field,value\ncurrency,EUR\n", 0},
-        {"yarns.csv", "role,yarn,put_up,length\nmain,Alva,50 g,100 m\ncontrast,Alva,50 g,100 m\n", 0},
-        {"fabrics.csv", "fabric,row,make\nplain,1,*sc*\n", 0},
-        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,plain,\"main 10, contrast 5\",5 mm,20,240\n", 0},
-        {"offers.csv", offers, 0}, {"shops.csv", shops, 0}, {NULL, NULL, 0}};
-    struct hk_source source = memory_source(files);
+    struct folder folder = striped;
+    if (m->may_mix)
+        folder.project = "field,value\ncurrency,EUR\nlots,may mix\n";
+    folder.other_text = offers;
+    folder.other2_text = shops;
+    struct stages stages = stages_of(catalogue, folder, HK_NO_SIZE);
+    assert_int_equal(stages.need->role_count, ROLES);
     struct hk_diags diags = {0};
-    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
-    struct hk_tally *tally = project ? hk_tally_count(project, &diags) : NULL;
-    struct hk_fit *fit = tally ? hk_fit_make(tally, &diags) : NULL;
-    struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), &diags) : NULL;
-    assert_non_null(need);
-    assert_int_equal(need->role_count, ROLES);
-    struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
-    int64_t best = cheapest(m, need);
+    struct hk_shop *shop = hk_shop_plan(stages.need, hk_shop_defaults(), &diags);
+    int64_t best = cheapest(m, stages.need);
     if (shop) {
         assert_true(shop->sizes[0].proven);
         assert_int_equal(shop->sizes[0].total_minor, best);
@@ -872,26 +863,20 @@ static void check_market(const struct hk_catalogue *catalogue, const struct mark
         ++*lacking;
     }
     hk_shop_free(shop);
-    hk_need_free(need);
-    hk_fit_free(fit);
-    hk_tally_free(tally);
-    hk_project_free(project);
     hk_diags_free(&diags);
+    stages_free(stages);
 }
 
 static void random_folders_agree_with_every_basket_tried(void **state)
 {
-    (void)state;
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
     gsl_rng *rng = hk_random_new(7);
     size_t found = 0, lacking = 0;
     for (size_t i = 0; i < FOLDERS; i++) {
         struct market m = random_market(rng);
-        check_market(catalogue, &m, &found, &lacking);
+        check_market(*state, &m, &found, &lacking);
     }
     assert_true(found > FOLDERS / 4 && lacking > FOLDERS / 20); /* both kinds are met */
     gsl_rng_free(rng);
-    hk_catalogue_free(catalogue);
 }
 
 /* Where nothing is uncertain 219.9 g are 5 balls of 50 g less 4 joins of 0.37 g, 248.5 g, and 4 are certainly too few. */
@@ -1021,5 +1006,5 @@ int main(void)
         cmocka_unit_test(a_need_without_end_has_no_least_cost),
         cmocka_unit_test(more_balls_than_are_counted_are_an_error_without_a_price_too),
     };
-    return cmocka_run_group_tests_name("shop", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("shop", tests, catalogue_set_up, catalogue_tear_down);
 }

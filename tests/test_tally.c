@@ -7,18 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static int read_tables(void **state)
-{
-    *state = shipped_catalogue(TABLES_DIR);
-    return 0;
-}
-
-static int free_tables(void **state)
-{
-    hk_catalogue_free(*state);
-    return 0;
-}
-
 /* A folder counted, without findings but the notes expected. */
 struct counted {
     struct hk_project *project;
@@ -689,5 +677,5 @@ int main(void)
         cmocka_unit_test(endless_repeats_tapers_without_repeat_and_huge_counts_are_errors),
         cmocka_unit_test(nothing_is_freed_without_complaint),
     };
-    return cmocka_run_group_tests_name("tally", tests, read_tables, free_tables);
+    return cmocka_run_group_tests_name("tally", tests, catalogue_set_up, catalogue_tear_down);
 }
