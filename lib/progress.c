@@ -252,37 +252,37 @@ bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
     return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
 }
 
-/* Whether any of the lines has a strand of that. */
-static bool is_used(const struct hk_project *project, const struct hk_progress *progress, struct hk_of_yarn of)
-{
-    for (size_t l = 0; l < progress->line_count; l++) {
-        const struct hk_stripes *yarn = &project->lines[progress->lines[l]].yarn;
-        for (size_t i = 0; i < yarn->count; i++) {
-            const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
-            for (size_t s = 0; s < c->strand_count; s++)
-                if (hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn))
-                    return true;
-        }
-    }
-    return false;
-}
+/* What the strands of the lines say: the first role among them, whether there are others, whether any is of that yarn. */
+struct strands_used {
+    size_t role;
+    bool several, matches;
+};
 
-/* The first role that the lines use; *several tells whether they use others too. */
-static size_t role_used(const struct hk_project *project, const struct hk_progress *progress, bool *several)
+static struct strands_used strands_used(const struct hk_project *project, const struct hk_progress *progress,
+                                        struct hk_of_yarn of)
 {
-    size_t first = SIZE_MAX;
-    *several = false;
+    struct strands_used used = {.role = SIZE_MAX};
     for (size_t l = 0; l < progress->line_count; l++) {
         const struct hk_stripes *yarn = &project->lines[progress->lines[l]].yarn;
         for (size_t i = 0; i < yarn->count; i++) {
             const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
             for (size_t s = 0; s < c->strand_count; s++) {
-                first = first == SIZE_MAX ? c->strands[s].role : first;
-                *several = *several || c->strands[s].role != first;
+                used.role = used.role == SIZE_MAX ? c->strands[s].role : used.role;
+                used.several |= c->strands[s].role != used.role;
+                used.matches |= hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn);
             }
         }
     }
-    return first;
+    return used;
+}
+
+/* The role or yarn that the cell names; SIZE_MAX for what it does not name. */
+static struct hk_of_yarn yarn_named(const struct hk_project *project, const char *text)
+{
+    struct hk_of_yarn of = {hk_names_find(hk_project_role_names(project), text), SIZE_MAX};
+    if (of.role == SIZE_MAX)
+        of.yarn = hk_names_find(hk_project_yarn_names(project), text);
+    return of;
 }
 
 static bool read_yarn(const struct row *row, struct hk_progress *progress)
@@ -291,25 +291,20 @@ static bool read_yarn(const struct row *row, struct hk_progress *progress)
     struct hk_project *project = reading->project;
     struct hk_cell cell = cell_of(row, YARN);
     const char *text = cell_text(row, YARN);
-    bool several = false;
-    size_t used = role_used(project, progress, &several);
-    progress->of = (struct hk_of_yarn){several ? SIZE_MAX : used, SIZE_MAX};
-    if (hk_cell_empty(cell))
-        return true;
-    progress->of.role = hk_names_find(hk_project_role_names(project), text);
-    if (progress->of.role == SIZE_MAX)
-        progress->of.yarn = hk_names_find(hk_project_yarn_names(project), text);
-    if (progress->of.role == SIZE_MAX && progress->of.yarn == SIZE_MAX) {
-        hk_reading_unknown(reading, cell, 0, "role or yarn", text, " in yarns.csv", hk_project_role_names(project));
-        return false;
+    struct hk_of_yarn named = {SIZE_MAX, SIZE_MAX};
+    if (!hk_cell_empty(cell)) {
+        named = yarn_named(project, text);
+        if (named.role == SIZE_MAX && named.yarn == SIZE_MAX) {
+            hk_reading_unknown(reading, cell, 0, "role or yarn", text, " in yarns.csv", hk_project_role_names(project));
+            return false;
+        }
     }
-    if (is_used(project, progress, progress->of)) {
-        if (!several)
-            progress->of = (struct hk_of_yarn){used, SIZE_MAX};
+    struct strands_used used = strands_used(project, progress, named);
+    progress->of = used.several ? named : (struct hk_of_yarn){used.role, SIZE_MAX};
+    if (used.matches || used.role == SIZE_MAX) /* without strands: memory was lost in pieces.csv */
         return true;
-    }
     return wrong(row, YARN, hk_arena_print(&project->arena, "%s is not worked in \"%s\"", progress->title, text),
-                 hk_arena_print(&project->arena, "is it %s?", project->roles[used].name));
+                 hk_arena_print(&project->arena, "is it %s?", project->roles[used.role].name));
 }
 
 /* ---- What the scale and the clock say ---------------------------------------------------------------------------- */
