@@ -24,31 +24,53 @@ static void start(struct handmade *h)
     handmade_line(h, 1, 0, 5, 1, (struct handmade_use){main, SC, 14000, 30, 0, 0});
 }
 
-static const struct hk_needed *needed_of(struct handmade_answer from)
+struct made {
+    struct handmade_answer from;
+    const struct hk_needed *needed;
+    struct hk_arena arena;
+    struct hk_bulk bulk;
+};
+
+/* So many garments of each size from the first to the last. */
+static struct made make(const struct handmade *h, size_t last_size, int64_t times)
 {
-    return (const struct hk_needed *)from.need;
+    struct made made = {.from = handmade_predict(h, hk_need_defaults())};
+    made.needed = (const struct hk_needed *)made.from.need;
+    assert_true(hk_bulk_make(made.needed, 0, last_size, times, &made.bulk, &made.arena));
+    return made;
+}
+
+static void done(struct made made)
+{
+    hk_arena_free(&made.arena);
+    handmade_done(made.from);
+}
+
+/* What the swatches of a design ate of its two roles. */
+static void assert_eaten(const struct handmade *h, double main_g, double contrast_g)
+{
+    struct made made = make(h, 0, 1);
+    assert_close(made.bulk.roles[0].eaten_g, main_g, 1e-9, 0);
+    assert_close(made.bulk.roles[1].eaten_g, contrast_g, 1e-9, 0);
+    done(made);
 }
 
 static void one_making_of_one_size_is_the_prediction(void **state)
 {
     (void)state;
     struct handmade h;
-    struct hk_bulk bulk;
-    struct hk_arena arena = {0};
     start(&h);
-    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
-    assert_int_equal(bulk.count, 2);
+    struct made made = make(&h, 0, 1);
+    assert_int_equal(made.bulk.count, 2);
     for (size_t r = 0; r < 2; r++) {
-        assert_int_equal(bulk.roles[r].role, r);
-        assert_close(bulk.roles[r].likely_g, from.need->roles[r].mass_g.likely, 0, 0);
-        assert_close(bulk.roles[r].enough_g, from.need->roles[r].mass_g.enough, 0, 0);
-        assert_close(bulk.roles[r].spread, from.need->roles[r].spread_mass, 0, 0);
-        assert_close(bulk.roles[r].eaten_g, 0, 0, 0);
+        assert_int_equal(made.bulk.roles[r].role, r);
+        assert_close(made.bulk.roles[r].likely_g, made.from.need->roles[r].mass_g.likely, 0, 0);
+        assert_close(made.bulk.roles[r].enough_g, made.from.need->roles[r].mass_g.enough, 0, 0);
+        assert_close(made.bulk.roles[r].spread, made.from.need->roles[r].spread_mass, 0, 0);
+        assert_close(made.bulk.roles[r].eaten_g, 0, 0, 0);
     }
-    assert_close(bulk.covariance[1], from.need->covariance[1], 0, 0);
-    hk_arena_free(&arena);
-    handmade_done(from);
+    assert_close(made.bulk.covariance[1], made.from.need->covariance[1], 0, 0);
+    done(made);
 }
 
 /* One draw of everything: what the fit does not know is the same in all makings, each making has its own day and pieces. */
@@ -99,16 +121,15 @@ static void sums_agree_with_drawing_every_garment(void **state)
 {
     (void)state;
     struct handmade h;
-    struct hk_bulk bulk;
-    struct hk_arena arena = {0};
     start(&h);
-    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    struct drawing d = {needed_of(from), hk_random_new(20250), calloc(from.fit->count, sizeof(double))};
+    struct made made = make(&h, 1, MAKINGS);
+    const struct hk_fit *fit = made.from.fit;
+    struct drawing d = {made.needed, hk_random_new(20250), calloc(fit->count, sizeof(double))};
     double *sums[2] = {calloc(DRAWS, sizeof(double)), calloc(DRAWS, sizeof(double))}, cross = 0, mean[2] = {0};
     for (size_t i = 0; i < DRAWS; i++) {
         double sum[2] = {0};
-        for (size_t p = 0; p < from.fit->count; p++)
-            d.departures[p] = gsl_ran_gaussian(d.rng, sqrt(from.fit->covariance[p * from.fit->count + p]));
+        for (size_t p = 0; p < fit->count; p++)
+            d.departures[p] = gsl_ran_gaussian(d.rng, sqrt(fit->covariance[p * fit->count + p]));
         for (size_t k = 0; k < MAKINGS; k++) {
             draw_making(&d, 0, 2, sum);
             draw_making(&d, 2, 1, sum);
@@ -120,9 +141,8 @@ static void sums_agree_with_drawing_every_garment(void **state)
     }
     for (size_t i = 0; i < DRAWS; i++)
         cross += (sums[0][i] / mean[0] - 1) * (sums[1][i] / mean[1] - 1) / (double)DRAWS;
-    assert_true(hk_bulk_make(needed_of(from), 0, 1, MAKINGS, &bulk, &arena));
     for (size_t r = 0; r < 2; r++) {
-        const struct hk_bulk_role *role = &bulk.roles[r];
+        const struct hk_bulk_role *role = &made.bulk.roles[r];
         static const double chances[] = {0.05, 0.5, 0.95};
         qsort(sums[r], DRAWS, sizeof(double), compare);
         assert_close(role->likely_g * exp(role->spread * role->spread / 2), mean[r], 0.005, 0);
@@ -130,16 +150,15 @@ static void sums_agree_with_drawing_every_garment(void **state)
             assert_close(role->likely_g * exp(role->spread * hk_normal_quantile(chances[q])),
                          sums[r][(size_t)(chances[q] * (double)DRAWS)], 0.01, 0);
     }
-    assert_close(expm1(bulk.covariance[1]), cross, 0.04, 0);
+    assert_close(expm1(made.bulk.covariance[1]), cross, 0.04, 0);
     /* days even out: three makings are a little surer than one, by far not sqrt(3) times, since the maker is the same */
-    assert_true(bulk.roles[1].spread < from.need->roles[1].spread_mass);
-    assert_true(bulk.roles[1].spread > 0.95 * from.need->roles[1].spread_mass);
+    assert_true(made.bulk.roles[1].spread < made.from.need->roles[1].spread_mass);
+    assert_true(made.bulk.roles[1].spread > 0.95 * made.from.need->roles[1].spread_mass);
     for (size_t r = 0; r < 2; r++)
         free(sums[r]);
     free(d.departures);
     gsl_rng_free(d.rng);
-    hk_arena_free(&arena);
-    handmade_done(from);
+    done(made);
 }
 
 /* The join is reckoned as in the garment where it costs most: rows of 30 stitches in M, of 20 in S. */
@@ -147,15 +166,11 @@ static void a_join_costs_what_it_costs_where_it_costs_most(void **state)
 {
     (void)state;
     struct handmade h;
-    struct hk_bulk bulk;
-    struct hk_arena arena = {0};
     start(&h);
-    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 1, 1, &bulk, &arena));
-    assert_close(bulk.roles[0].join_g, from.need->roles[2].join_g, 0, 0);
-    assert_true(from.need->roles[2].join_g > from.need->roles[0].join_g);
-    hk_arena_free(&arena);
-    handmade_done(from);
+    struct made made = make(&h, 1, 1);
+    assert_close(made.bulk.roles[0].join_g, made.from.need->roles[2].join_g, 0, 0);
+    assert_true(made.from.need->roles[2].join_g > made.from.need->roles[0].join_g);
+    done(made);
 }
 
 /*
@@ -166,31 +181,15 @@ static void what_swatches_ate_is_shared_among_their_yarns(void **state)
 {
     (void)state;
     struct handmade h;
-    struct hk_bulk bulk;
-    struct hk_arena arena = {0};
     start(&h);
     size_t both = handmade_together(&h, 0, 1, 1, 1, 2.8);
     handmade_swatch(&h, "both", 5, 12, 0.1, (struct handmade_use){both, SC, 200, 20, 2, 0});
     h.project.count_in_swatches = true;
-    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
-    assert_close(bulk.roles[0].eaten_g, 6, 1e-9, 0);
-    assert_close(bulk.roles[1].eaten_g, 6, 1e-9, 0);
-    handmade_done(from);
-
+    assert_eaten(&h, 6, 6);
     h.swatches[0].mass_g = 0; /* nothing was read of it: not reckoned */
-    from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
-    assert_close(bulk.roles[0].eaten_g, 0, 0, 0);
-    handmade_done(from);
-
+    assert_eaten(&h, 0, 0);
     h.swatches[0].unravelled_m = 20; /* of either strand: 40 m in all */
-    from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
-    assert_close(bulk.roles[0].eaten_g, 10, 1e-9, 0);
-    assert_close(bulk.roles[1].eaten_g, 10, 1e-9, 0);
-    hk_arena_free(&arena);
-    handmade_done(from);
+    assert_eaten(&h, 10, 10);
 }
 
 /* A swatch of no role: of the first that is made of its yarn, and where none is, of none. */
@@ -198,27 +197,17 @@ static void a_swatch_in_a_bare_yarn_is_of_the_first_role_in_it(void **state)
 {
     (void)state;
     struct handmade h;
-    struct hk_bulk bulk;
-    struct hk_arena arena = {0};
     start(&h);
     size_t bare = handmade_together(&h, 1, 1, 0, 0, 2);
     h.strands[bare][0].role = SIZE_MAX;
     handmade_swatch(&h, "bare", 5, 12, 0.1, (struct handmade_use){bare, SC, 200, 20, 2, 0});
     h.project.count_in_swatches = true;
-    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
-    assert_close(bulk.roles[0].eaten_g, 0, 0, 0);
-    assert_close(bulk.roles[1].eaten_g, 12, 1e-9, 0);
-    handmade_done(from);
+    assert_eaten(&h, 0, 12);
     h.yarns[2] = h.yarns[1];
     h.yarns[2].name = "left over";
     h.project.yarn_count = 3;
     h.strands[bare][0].yarn = 2;
-    from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 0, 1, &bulk, &arena));
-    assert_close(bulk.roles[0].eaten_g + bulk.roles[1].eaten_g, 0, 0, 0);
-    hk_arena_free(&arena);
-    handmade_done(from);
+    assert_eaten(&h, 0, 0);
 }
 
 /* Three makings with 10% more are 1.1 times the likely of three, whatever the chance. */
@@ -226,15 +215,11 @@ static void a_flat_margin_holds_for_several_makings(void **state)
 {
     (void)state;
     struct handmade h;
-    struct hk_bulk bulk;
-    struct hk_arena arena = {0};
     start(&h);
     h.project.margin = 0.1;
-    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    assert_true(hk_bulk_make(needed_of(from), 0, 1, MAKINGS, &bulk, &arena));
-    assert_close(bulk.roles[0].enough_g, 1.1 * bulk.roles[0].likely_g, 1e-12, 0);
-    hk_arena_free(&arena);
-    handmade_done(from);
+    struct made made = make(&h, 1, MAKINGS);
+    assert_close(made.bulk.roles[0].enough_g, 1.1 * made.bulk.roles[0].likely_g, 1e-12, 0);
+    done(made);
 }
 
 int main(void)

@@ -1,0 +1,113 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "makers.h"
+
+#include "chance.h"
+
+#include <gsl/gsl_randist.h>
+
+#define MAKERS 2000
+#define HELD_LEAST 0.925
+#define HELD_MOST 0.965
+
+enum { PARAMETERS_MOST = 32 };
+
+void makers_garment(struct handmade *h, size_t sizes)
+{
+    handmade_start(h, sizes, 3);
+    h->project.tail_m = 0.15;
+    size_t main = handmade_yarn(h, "main", -1);
+    for (size_t size = 0; size < sizes; size++) {
+        double larger = 1 + 0.2 * (double)size;
+        handmade_line(h, size, 0, 5, 1, (struct handmade_use){main, DC, 9000 * larger, 120, 4, 0});
+        handmade_line(h, size, 1, 4.5, 2, (struct handmade_use){main, DC, 2800 * larger, 60, 4, 0});
+        handmade_line(h, size, 2, 4, 1, (struct handmade_use){main, SC, 2400 * larger, 240, 2, 0});
+    }
+}
+
+void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row, struct hk_so_far so_far)
+{
+    *in_hand = (struct in_hand){0};
+    for (size_t i = 0; i < 2; i++) {
+        in_hand->worked[i] = h->worked[i];
+        in_hand->worked[i].times = 1;
+        in_hand->rows[i] = row;
+        in_hand->rows[i].title = "in hand";
+        in_hand->rows[i].of = (struct hk_of_yarn){SIZE_MAX, SIZE_MAX};
+        in_hand->so_far[i] = so_far;
+        in_hand->so_far[i].worked = &in_hand->worked[i];
+        in_hand->so_far[i].count = 1;
+    }
+    h->project.progress = in_hand->rows;
+    h->project.progress_count = 2;
+    h->tally.progress = in_hand->so_far;
+}
+
+static double a_day(const struct maker *maker, const struct measure *measure)
+{
+    return gsl_ran_gaussian(maker->rng, measure->day_sd);
+}
+
+static void read_all(const struct maker *maker, const struct measure *measure)
+{
+    struct hk_project *project = &maker->design->project;
+    for (size_t i = 0; i < project->swatch_count; i++) {
+        double day = a_day(maker, measure);
+        measure->read_swatch(&maker->design->swatches[i], measure->take(maker, &maker->design->worked_swatches[i], day));
+    }
+    double day = project->progress_count > 0 ? a_day(maker, measure) : 0;
+    for (size_t i = 0; i < project->progress_count; i++)
+        measure->read_progress(&project->progress[i], measure->take(maker, maker->design->tally.progress[i].worked, day));
+}
+
+static double garment(const struct maker *maker, const struct measure *measure)
+{
+    const struct hk_project *project = &maker->design->project;
+    const struct hk_worked *last_size = &maker->design->worked[(project->size_count - 1) * project->line_count];
+    double day = a_day(maker, measure), taken = 0;
+    for (size_t line = 0; line < project->line_count; line++) {
+        taken += measure->take(maker, &last_size[line], day);
+        taken += measure->finish ? measure->finish(&last_size[line]) : 0;
+    }
+    return taken;
+}
+
+static struct hk_fit *fit_of(const struct handmade *h, const struct measure *measure)
+{
+    struct hk_diags diags = {0};
+    struct hk_fit *fit = measure->fit(&h->tally, &diags);
+    assert_non_null(fit);
+    hk_diags_free(&diags);
+    return fit;
+}
+
+/* Whether one maker keeps to what was predicted. Its parameters are those of every fit of this design: only readings differ. */
+static bool holds(struct handmade *h, const struct hk_fit *template, const struct measure *measure, gsl_rng *rng)
+{
+    double x[PARAMETERS_MOST], spread;
+    assert_true(template->count <= PARAMETERS_MOST);
+    for (size_t i = 0; i < template->count; i++)
+        x[i] = template->parameters[i].prior + gsl_ran_gaussian(rng, template->parameters[i].sd);
+    struct maker maker = {h, template, x, rng};
+    read_all(&maker, measure);
+    struct hk_fit *fit = fit_of(h, measure);
+    bool held = garment(&maker, measure) <= measure->bound(fit, h->project.size_count - 1, &spread);
+    hk_fit_free(fit);
+    return held;
+}
+
+void assert_calibrated(struct handmade *h, const struct measure *measure, const char *what)
+{
+    double spread, held = 0;
+    struct hk_fit *template = fit_of(h, measure);
+    gsl_rng *rng = hk_random_new(measure->seed);
+    assert_non_null(rng);
+    measure->bound(template, h->project.size_count - 1, &spread);
+    for (size_t i = 0; i < MAKERS; i++)
+        held += holds(h, template, measure, rng) ? 1.0 / MAKERS : 0;
+    print_message("%s: a 95%% bound held for %.2f%% of %d makers (spread about %.1f%%)\n", what, 100 * held, MAKERS,
+                  100 * spread);
+    gsl_rng_free(rng);
+    hk_fit_free(template);
+    assert_true(held >= HELD_LEAST);
+    assert_true(held <= HELD_MOST);
+}
