@@ -15,7 +15,6 @@
 #include <math.h>
 #include <string.h>
 
-#define MILLION 1000000
 #define PACKS_MOST 1000000
 #define PACK_MOST 1000000
 #define TOTAL_MOST INT64_C(1000000000000) /* in minor units; GLPK counts in doubles */
@@ -142,7 +141,7 @@ static bool shop_in_range(const struct hk_basket_shop *shop)
 {
     return is_money(shop->postage_minor) && (shop->free_from_minor == -1 || is_money(shop->free_from_minor)) &&
            is_money(shop->off_from_minor) && is_money(shop->off_minor) && shop->off_millionths >= 0 &&
-           shop->off_millionths <= MILLION;
+           shop->off_millionths <= HK_MILLION;
 }
 
 static bool in_range(const struct hk_basket_problem *problem)
@@ -432,7 +431,7 @@ static enum hk_basket_answer find_first(struct solving *s)
 static double goods_worth(const struct solving *s, size_t shop)
 {
     const struct hk_basket_shop *of = &s->problem->shops[shop];
-    double kept = 1 - (double)of->off_millionths / MILLION;
+    double kept = 1 - (double)of->off_millionths / HK_MILLION;
     return floor(((double)s->plan.total_minor + (double)of->off_minor + 0.5) / kept + 0.5);
 }
 

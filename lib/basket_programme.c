@@ -23,14 +23,14 @@
  */
 #include "basket_programme.h"
 
+#include "money.h"
+
 #include <assert.h>
 #include <glpk.h>
 #include <limits.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdlib.h>
-
-#define MILLION 1000000
 
 /* GLPK prunes what is not better by this ratio. All objectives are whole numbers below 10^12, so nothing better is lost. */
 #define BETTER_BY 1e-13
@@ -148,10 +148,10 @@ static int64_t common_divisor(int64_t a, int64_t b)
 static void add_part(struct programme *p, size_t shop, int met)
 {
     int64_t millionths = p->plan->problem->shops[shop].off_millionths;
-    double part_most = floor(p->plan->goods_most[shop] * (double)millionths / MILLION + 0.5);
+    double part_most = floor(p->plan->goods_most[shop] * (double)millionths / HK_MILLION + 0.5);
     int part = p->part[shop] = add_column(p, part_most);
-    double divisor = (double)common_divisor(MILLION / 2, millionths);
-    double half = MILLION / 2.0 / divisor;
+    double divisor = (double)common_divisor(HK_MILLION / 2, millionths);
+    double half = HK_MILLION / 2.0 / divisor;
     term(p, part, 2 * half);
     goods_terms(p, shop, -(double)millionths / divisor, HUGE_VAL);
     term(p, met, -half);
@@ -188,7 +188,7 @@ static void add_discount(struct programme *p, size_t shop)
     }
     if (s->off_millionths > 0)
         add_part(p, shop, met);
-    double left_at_threshold = (double)s->off_from_minor * (1 - (double)s->off_millionths / MILLION);
+    double left_at_threshold = (double)s->off_from_minor * (1 - (double)s->off_millionths / HK_MILLION);
     if (s->off_minor == 0 || left_at_threshold >= (double)s->off_minor + 1) {
         if (met)
             glp_set_obj_coef(p->prob, met, -(double)s->off_minor);

@@ -11,6 +11,10 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* What a range that is shown lies between: nine times in ten. */
+#define HK_LOW_CHANCE 0.05
+#define HK_HIGH_CHANCE 0.95
+
 /* The standard normal distribution function, and its inverse for 0 < chance < 1. */
 double hk_normal_chance(double z);
 double hk_normal_quantile(double chance);

@@ -120,7 +120,7 @@ static void fill_length(struct finding_choices *f, struct hk_choice *choice)
 /* But for their lots. */
 static bool alike(const struct hk_choices *c, const struct hk_choice *a, const struct hk_choice *b)
 {
-    return a->role == b->role && hk_names_compare(a->colour, b->colour) == 0 &&
+    return a->role == b->role && hk_text_compare(a->colour, b->colour) == 0 &&
            (!c->put_ups_apart || a->put_up_g == b->put_up_g);
 }
 
@@ -130,7 +130,7 @@ static bool may_stand_together(const struct hk_project *project, const struct hk
 {
     if (!alike(c, a, b))
         return false;
-    return project->lots_may_mix || (*a->lot != '\0' && hk_names_compare(a->lot, b->lot) == 0);
+    return project->lots_may_mix || (*a->lot != '\0' && hk_text_compare(a->lot, b->lot) == 0);
 }
 
 static void number_lots(const struct hk_project *project, struct hk_choices *c)

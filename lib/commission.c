@@ -16,8 +16,6 @@
 
 #define DRAWS 20000
 #define SEED 4217 /* any; the same for ever, so that equal input gives equal output */
-#define LOW_CHANCE 0.05
-#define HIGH_CHANCE 0.95
 
 /* ---- Commission: yarn -------------------------------------------------------------------------------------------- */
 
@@ -185,8 +183,8 @@ static bool draw_amount(const struct chances *c, double (*output)(const void *, 
         size_t count = 0;
         while (count < DRAWS && sorted[count] < 0)
             count++;
-        quantiles[0] = sorted[(size_t)(LOW_CHANCE * DRAWS)];
-        quantiles[1] = sorted[(size_t)(HIGH_CHANCE * DRAWS)];
+        quantiles[0] = sorted[(size_t)(HK_LOW_CHANCE * DRAWS)];
+        quantiles[1] = sorted[(size_t)(HK_HIGH_CHANCE * DRAWS)];
         *below = (double)count / DRAWS;
     }
     free(sorted);

@@ -22,10 +22,6 @@
 
 #include <stdlib.h>
 
-#define LOW_CHANCE 0.05
-#define HIGH_CHANCE 0.95
-#define DEFAULT_MINOR_DIGITS 2
-
 struct compared {
     struct hk_compare face;
     struct hk_arena arena;
@@ -189,8 +185,8 @@ static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
     const struct hk_project *project = c->work.project;
     if (!hk_role_work_gather(&c->work))
         return false;
-    c->low = hk_normal_quantile(LOW_CHANCE);
-    c->high = hk_normal_quantile(HIGH_CHANCE);
+    c->low = hk_normal_quantile(HK_LOW_CHANCE);
+    c->high = hk_normal_quantile(HK_HIGH_CHANCE);
     c->enough = hk_normal_quantile(c->needed->face.chance);
     c->gradient = hk_arena_take(&c->scratch, c->work.fit->count, sizeof *c->gradient);
     c->blends = hk_arena_take(&c->scratch, project->blend_count, sizeof *c->blends);
@@ -251,8 +247,7 @@ struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare
         .project = project, .fit = needed->fit, .arena = &c.scratch, .size = size, .role = role};
     compared->face = (struct hk_compare){
         .project = need->project, .size = project->sizes[size], .role = project->roles[role].name,
-        .currency = project->currency ? project->currency->code : "",
-        .minor_digits = project->currency ? project->currency->minor_digits : DEFAULT_MINOR_DIGITS,
+        .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
         .chance = need->chance, .margin = need->margin,
     };
     bool done = role_used(&c) && compare_all(&c, &options, &compared->face);

@@ -14,7 +14,6 @@
 
 /* Two ways to write one label agree no better (yarns.c). */
 #define SAME_GRIST 1e-3
-#define NO_PRICE (-1)
 
 /* ---- What the fit knows of it -------------------------------------------------------------------------------------- */
 
@@ -203,10 +202,10 @@ static void fill_balls(struct hk_comparing *c, const struct hk_listed *listed, d
 static int64_t cost_of(struct hk_comparing *c, int64_t balls, int64_t price_minor)
 {
     if (price_minor < 0 || balls <= 0)
-        return NO_PRICE;
+        return HK_NO_PRICE;
     if (price_minor > 0 && balls > HK_MONEY_MOST / price_minor) {
         c->too_dear = true;
-        return NO_PRICE;
+        return HK_NO_PRICE;
     }
     return balls * price_minor;
 }
@@ -244,7 +243,7 @@ static void add_up(struct hk_comparing *c, struct hk_compare_row *row)
         row->balls += yarn->balls;
         row->left_over_m += yarn->left_over_m;
         if (yarn->cost_minor < 0 || row->cost_minor < 0)
-            row->cost_minor = NO_PRICE;
+            row->cost_minor = HK_NO_PRICE;
         else if (yarn->cost_minor > HK_MONEY_MOST - row->cost_minor)
             c->too_dear = true;
         else

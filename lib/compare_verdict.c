@@ -16,7 +16,6 @@
 #define THICKNESS_KEPT 0.25
 /* Allowances this far apart show on a scale in damp air. From experience, no source. */
 #define DAMP_APART 0.03
-#define MM_PER_INCH 25.4
 #define CATEGORIES_MOST 16
 
 /* ---- Categories, moisture ------------------------------------------------------------------------------------------ */
@@ -29,7 +28,7 @@ static unsigned categories_of(const struct hk_comparing *c, double diameter_mm, 
     unsigned set = 0;
     for (size_t i = 0; i < catalogue->category_count && i < CATEGORIES_MOST; i++) {
         const struct hk_category *category = &catalogue->categories[i];
-        if (hk_category_holds(catalogue, category, MM_PER_INCH / diameter_mm) || category == label)
+        if (hk_category_holds(catalogue, category, HK_MM_PER_INCH / diameter_mm) || category == label)
             set |= 1u << i;
     }
     return set;

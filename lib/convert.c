@@ -17,7 +17,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define MM_PER_INCH (1000 * HK_M_PER_INCH)
 #define TEX_PER_METRIC 1000.0
 #define DENIER_PER_TEX 9.0
 #define TEX_PER_YARD_A_POUND (HK_G_PER_POUND / HK_M_PER_YARD * 1000)
@@ -34,13 +33,6 @@ struct converter {
     const struct hk_category *category; /* the one asked for, or NULL */
     struct hk_convert *result;          /* as it grows */
 };
-
-static const char *blanks_skipped(const char *text)
-{
-    while (*text == ' ')
-        text++;
-    return text;
-}
 
 static struct hk_place start_of(const struct hk_excerpt *word)
 {
@@ -71,7 +63,7 @@ static struct hk_yarn_number number_of(double tex, double diameter_mm)
         .woollen_run = yards_a_pound / RUN_YARDS,
         .yards_a_pound = yards_a_pound,
         .metres_in_100_g = 100 * TEX_PER_METRIC / tex,
-        .wraps_per_inch = MM_PER_INCH / diameter_mm,
+        .wraps_per_inch = HK_MM_PER_INCH / diameter_mm,
         .diameter_mm = diameter_mm,
     };
 }
@@ -180,7 +172,7 @@ static enum answer system_word(struct converter *c, const struct hk_excerpt *wor
     for (size_t i = 0; i < SYSTEM_COUNT; i++) {
         const char *rest = NULL;
         size_t length = without_name(word->text, systems[i].name, &rest);
-        if (length == SIZE_MAX || !hk_is_digit(*blanks_skipped(rest)))
+        if (length == SIZE_MAX || !hk_is_digit(*hk_blanks_skipped(rest)))
             continue;
         struct hk_excerpt number;
         double count = 0;
@@ -305,7 +297,7 @@ static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum 
     case HK_TEX:
         return number_set_one(c, word, number_of_tex(c, value));
     case HK_WRAPS:
-        return number_set_one(c, word, number_of_diameter(c, MM_PER_INCH / value));
+        return number_set_one(c, word, number_of_diameter(c, HK_MM_PER_INCH / value));
     case HK_PLAIN:
     case HK_PERCENT:
     case HK_MINUTES:
@@ -329,7 +321,7 @@ static enum hk_dimension nearest_dimension(const struct hk_excerpt *unit)
 
 static bool unit_amiss(struct converter *c, const struct hk_excerpt *word, const char *rest)
 {
-    rest = blanks_skipped(rest);
+    rest = hk_blanks_skipped(rest);
     struct hk_excerpt unit;
     if (!*rest) {
         const char *n = word->text;
@@ -428,7 +420,7 @@ static enum answer category_word(struct converter *c, const struct hk_excerpt *w
     c->result->coarser_too = !has_low;
     c->category = category;
     return answered(
-        number_set(c, word, number_of_diameter(c, MM_PER_INCH / most), number_of_diameter(c, MM_PER_INCH / least)));
+        number_set(c, word, number_of_diameter(c, HK_MM_PER_INCH / most), number_of_diameter(c, HK_MM_PER_INCH / least)));
 }
 
 /* Names to offer: categories, then yarns. */
@@ -501,7 +493,7 @@ static bool unit_pending(const char *text)
 {
     size_t length;
     const char *mark = label_mark(text, &length);
-    return bare_number(text) || (mark && bare_number(blanks_skipped(mark + length)));
+    return bare_number(text) || (mark && bare_number(hk_blanks_skipped(mark + length)));
 }
 
 static const char *last_word(const char *text)

@@ -11,20 +11,14 @@
 #define GAUGE_LEAST 0.2
 #define GAUGE_MOST 200.0
 
-static void skip_blanks(const char **cursor)
-{
-    while (**cursor == ' ')
-        ++*cursor;
-}
-
 /* One of the words, the longest first, not in the middle of another word. */
 static bool skip_word(const char **cursor, const char *const *words)
 {
-    skip_blanks(cursor);
+    *cursor = hk_blanks_skipped(*cursor);
     for (; *words; words++) {
         size_t length = strlen(*words);
         char next = hk_text_starts(*cursor, *words) ? (*cursor)[length] : 'a';
-        bool letters = strpbrk(*words, "=/") == NULL && ((next >= 'a' && next <= 'z') || (next >= 'A' && next <= 'Z'));
+        bool letters = strpbrk(*words, "=/") == NULL && hk_is_letter(next);
         if (!hk_text_starts(*cursor, *words) || letters)
             continue;
         *cursor += length;
@@ -35,7 +29,7 @@ static bool skip_word(const char **cursor, const char *const *words)
 
 static bool scan_count(const char **cursor, double *value)
 {
-    skip_blanks(cursor);
+    *cursor = hk_blanks_skipped(*cursor);
     /* No list of gauges fits a cell, so a comma between digits is a decimal mark in any file. */
     return hk_number_scan(cursor, true, value);
 }
@@ -70,8 +64,7 @@ static bool scan_gauge(const char *text, double *stitches, double *rows)
     skip_word(&text, row_words);
     if (!scan_length(&text, &length_m))
         return false;
-    skip_blanks(&text);
-    if (*text)
+    if (*hk_blanks_skipped(text))
         return false;
     *stitches = s * 0.1 / length_m;
     *rows = r * 0.1 / length_m;

@@ -10,13 +10,6 @@
 #include <math.h>
 #include <string.h>
 
-static const char *blanks_skipped(const char *text)
-{
-    while (*text == ' ')
-        text++;
-    return text;
-}
-
 /* ---- Splitting --------------------------------------------------------------------------------------------------- */
 
 /* The values of one cell, in the order of the sizes. */
@@ -48,7 +41,7 @@ static bool part_take(const struct values *values, const char *start, const char
 
 static bool value_add(struct values *values, const char *start, const char *end)
 {
-    start = blanks_skipped(start);
+    start = hk_blanks_skipped(start);
     if (start >= end) {
         form_error(values, end, "a value is missing");
         return false;
@@ -149,7 +142,7 @@ static bool groups_split(struct values *values, const char **cursor)
         }
         if (!group_split(values, text + 1, end))
             return false;
-        text = blanks_skipped(end + 1);
+        text = hk_blanks_skipped(end + 1);
     }
     *cursor = text;
     return true;
@@ -297,8 +290,8 @@ static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct uni
         hk_diags_hint(diags, "write whole numbers without a unit");
         return false;
     }
-    if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *blanks_skipped(cursor) || dimension != HK_LENGTH) {
-        hk_unit_wrong(excerpt, *blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_LENGTH,
+    if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *hk_blanks_skipped(cursor) || dimension != HK_LENGTH) {
+        hk_unit_wrong(excerpt, *hk_blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_LENGTH,
                       diags);
         return false;
     }
@@ -376,7 +369,7 @@ static void no_amount(const struct hk_excerpt *value, const struct rule *rule)
 static bool suffixed_read(const struct hk_excerpt *value, const char *rest, double number, const struct rule *rule,
                           struct hk_amount *amount)
 {
-    rest = blanks_skipped(rest);
+    rest = hk_blanks_skipped(rest);
     if (!*rest && rule->unit.given)
         return length_checked(value, number * rule->unit.factor_m, amount, rule->diags);
     if (!*rest || counts_word(rest))
@@ -494,8 +487,7 @@ static bool measure_use(const struct hk_measure *measure, size_t size_count, boo
 /* Whether the text is words: a name, and no number that went wrong. */
 static bool is_name(const char *text)
 {
-    bool ascii_letter = (*text >= 'a' && *text <= 'z') || (*text >= 'A' && *text <= 'Z');
-    return (ascii_letter || (unsigned char)*text >= 0x80) && !strpbrk(text, "()[]{}");
+    return hk_is_letter(*text) && !strpbrk(text, "()[]{}");
 }
 
 static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *grade, bool lengths,

@@ -192,6 +192,10 @@ HK_API const char *hk_project_size(const struct hk_project *project, size_t size
 HK_API size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest);
 HK_API bool hk_project_uk_terms(const struct hk_project *project);
 HK_API const char *hk_project_currency(const struct hk_project *project); /* "EUR", or "" where none is stated */
+/* The digits after the point of the project's currency; 2 where none is stated. */
+HK_API int hk_project_minor_digits(const struct hk_project *project);
+/* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
+HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
 
 /* ---- Tally: stitch counts by line and size ------------------------------------------------------------------------- */
 
@@ -673,11 +677,6 @@ HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop *shop, const struct hk_hours *hours,
                                       struct hk_quote_options options, struct hk_diags *diags);
 HK_API void hk_quote_free(struct hk_quote *quote);
-
-/* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
-HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
-/* The digits after the point of the project's currency; 2 where none is stated. */
-HK_API int hk_project_minor_digits(const struct hk_project *project);
 
 /* ---- Materials: what a published pattern prints ------------------------------------------------------------------------- */
 

@@ -21,8 +21,6 @@
 
 #define S_PER_MIN 60.0
 #define S_PER_HOUR 3600.0
-#define LOW_CHANCE 0.05
-#define HIGH_CHANCE 0.95
 
 /* The public struct comes first, as in struct hk_needed. */
 struct clocked {
@@ -69,8 +67,8 @@ static double ends_of(const struct clocking *c, const struct hk_worked *worked)
 static struct hk_range range_of(double likely, double spread)
 {
     return (struct hk_range){.likely = likely,
-                             .low = likely * exp(spread * hk_normal_quantile(LOW_CHANCE)),
-                             .high = likely * exp(spread * hk_normal_quantile(HIGH_CHANCE)),
+                             .low = likely * exp(spread * hk_normal_quantile(HK_LOW_CHANCE)),
+                             .high = likely * exp(spread * hk_normal_quantile(HK_HIGH_CHANCE)),
                              .enough = likely};
 }
 

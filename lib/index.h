@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Which number each of many names has. Kept in order, so that a name is found by halving whatever the names are: a table of
+ * Which number each of many names has. Kept in the order of hk_text_compare, so that a name is found by halving whatever the names are: a table of
  * hashes would be as quick for most and could be made slow by a file of ill-chosen names.
  */
 #ifndef HK_INDEX_H
@@ -12,9 +12,6 @@ struct hk_index {
     struct hk_index_entry *entries; /* by name */
     size_t count, capacity;
 };
-
-/* Outer blanks trimmed, letter case ignored as in hk_text_same: below, at or above 0. */
-int hk_names_compare(const char *a, const char *b);
 
 /* The number of a name; SIZE_MAX where it has none. */
 size_t hk_index_find(const struct hk_index *index, const char *name);

@@ -5,11 +5,12 @@
  */
 #include "loop.h"
 
+#include "quantity.h"
+
 #include <assert.h>
 #include <gsl/gsl_math.h>
 
 #define MM_PER_M 1000.0
-#define MM_PER_INCH 25.4 /* exact: NIST SP 811 (2008) B.8 */
 
 /*
  * Length of a full loop: l = pi * (h + d).
@@ -41,7 +42,7 @@ double hk_yarn_diameter_mm(double tex, double coefficient_mm)
 double hk_wraps_diameter_mm(double wraps_per_inch)
 {
     assert(wraps_per_inch > 0);
-    return MM_PER_INCH / wraps_per_inch;
+    return HK_MM_PER_INCH / wraps_per_inch;
 }
 
 /*

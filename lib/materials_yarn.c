@@ -20,7 +20,6 @@
 
 #define HALF_OUNCE 0.5
 #define PUT_UP_OUNCE_STEP 0.01
-#define MM_PER_INCH 25.4
 
 static const struct hk_candidate *plan_of(const struct hk_writing *w, size_t role)
 {
@@ -156,7 +155,7 @@ static const char *categories_write(struct hk_writing *w, const struct hk_candid
         return plan->category;
     for (size_t i = 0; i < catalogue->category_count; i++) {
         const struct hk_category *category = &catalogue->categories[i];
-        if (all && hk_category_holds(catalogue, category, MM_PER_INCH / yarn->diameter_mm))
+        if (all && hk_category_holds(catalogue, category, HK_MM_PER_INCH / yarn->diameter_mm))
             all = hk_arena_print(w->arena, "%s%s%s %s", all, *all ? " or " : "", category->name, category->label);
     }
     return all;

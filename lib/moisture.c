@@ -93,8 +93,7 @@ static double part_percent(struct span part)
         double value;
         if (!hk_number_scan(&cursor, true, &value))
             continue;
-        while (*cursor == ' ')
-            cursor++;
+        cursor = hk_blanks_skipped(cursor);
         return *cursor == '%' && cursor < part.from + part.length ? value : -1;
     }
     return -1;

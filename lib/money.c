@@ -11,7 +11,6 @@
 #include <string.h>
 
 #define DIGITS_MOST 18 /* after the point; more than any currency has */
-#define MILLION 1000000
 
 struct price {
     const struct hk_excerpt *excerpt;
@@ -99,9 +98,7 @@ static bool currency_skip(const struct price *p, const char **cursor)
             not_money(p, *cursor);
         return false;
     }
-    *cursor += length;
-    while (**cursor == ' ')
-        ++*cursor;
+    *cursor = hk_blanks_skipped(*cursor + length);
     return true;
 }
 
@@ -149,8 +146,7 @@ static bool price_read(const struct price *p, int64_t *minor)
     }
     if (form == HK_TWO_READINGS)
         digits.decimals = 0;
-    while (*cursor == ' ')
-        cursor++;
+    cursor = hk_blanks_skipped(cursor);
     if (!currency_skip(p, &cursor))
         return false;
     if (*cursor) {
@@ -195,9 +191,9 @@ bool hk_money_share(int64_t whole_minor, int64_t millionths, int64_t *minor)
 {
     if (whole_minor < 0 || millionths < 0)
         return false;
-    int64_t m_whole = millionths / MILLION, m_rest = millionths % MILLION;
-    int64_t sum = (whole_minor % MILLION * m_rest + MILLION / 2) / MILLION;
-    if (!product_sum(whole_minor / MILLION, m_rest, sum, &sum) || !product_sum(whole_minor, m_whole, sum, &sum))
+    int64_t m_whole = millionths / HK_MILLION, m_rest = millionths % HK_MILLION;
+    int64_t sum = (whole_minor % HK_MILLION * m_rest + HK_MILLION / 2) / HK_MILLION;
+    if (!product_sum(whole_minor / HK_MILLION, m_rest, sum, &sum) || !product_sum(whole_minor, m_whole, sum, &sum))
         return false;
     *minor = sum;
     return true;

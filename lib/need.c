@@ -24,8 +24,6 @@
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 
-#define LOW_CHANCE 0.05
-#define HIGH_CHANCE 0.95
 /* What a count that is half a stitch may miss by from adding up a taper. */
 #define HALF_STITCH_NOISE 1e-6
 
@@ -256,8 +254,8 @@ static struct hk_range range_of(const struct hk_need *face, double likely, doubl
     bool flat = face->margin >= 0;
     return (struct hk_range){
         .likely = likely,
-        .low = likely * exp(spread * hk_normal_quantile(LOW_CHANCE)),
-        .high = likely * exp(spread * hk_normal_quantile(HIGH_CHANCE)),
+        .low = likely * exp(spread * hk_normal_quantile(HK_LOW_CHANCE)),
+        .high = likely * exp(spread * hk_normal_quantile(HK_HIGH_CHANCE)),
         .enough = flat ? likely * (1 + face->margin) : likely * exp(spread * hk_normal_quantile(face->chance)),
     };
 }

@@ -288,8 +288,8 @@ static int compare_offers(const struct hk_offer *a, const struct hk_offer *b)
         compare_numbers((double)a->role, (double)b->role), compare_numbers((double)a->shop, (double)b->shop),
         compare_numbers((double)a->yarn, (double)b->yarn), compare_numbers(a->put_up_g, b->put_up_g),
         compare_numbers((double)a->price_minor, (double)b->price_minor),
-        compare_numbers((double)a->pack, (double)b->pack), hk_names_compare(a->colour, b->colour),
-        hk_names_compare(a->lot, b->lot),
+        compare_numbers((double)a->pack, (double)b->pack), hk_text_compare(a->colour, b->colour),
+        hk_text_compare(a->lot, b->lot),
     };
     for (size_t i = 0; i < sizeof differences / sizeof differences[0]; i++) {
         if (differences[i] != 0)

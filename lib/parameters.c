@@ -84,18 +84,6 @@ static bool enter_kinds(struct hk_maker *m, struct hk_kinds kinds)
     return any;
 }
 
-/* Order of names in any letter case, so that a blend has one name. */
-static int name_order(const char *a, const char *b)
-{
-    for (; *a || *b; a++, b++) {
-        int x = *a >= 'A' && *a <= 'Z' ? *a - 'A' + 'a' : *a;
-        int y = *b >= 'A' && *b <= 'Z' ? *b - 'A' + 'a' : *b;
-        if (x != y)
-            return x < y ? -1 : 1;
-    }
-    return 0;
-}
-
 /* How many strands of the yarn are held together, and, in *after, the next name in order after `name` (NULL: none). */
 static int64_t strands_of(const struct hk_project *project, const struct hk_combination *combination, const char *name,
                           const char **after)
@@ -104,10 +92,10 @@ static int64_t strands_of(const struct hk_project *project, const struct hk_comb
     *after = NULL;
     for (size_t s = 0; s < combination->strand_count; s++) {
         const char *other = project->yarns[combination->strands[s].yarn].name;
-        int order = name ? name_order(other, name) : 1;
+        int order = name ? hk_text_compare(other, name) : 1;
         if (order == 0)
             times += combination->strands[s].times;
-        else if (order > 0 && (!*after || name_order(other, *after) < 0))
+        else if (order > 0 && (!*after || hk_text_compare(other, *after) < 0))
             *after = other;
     }
     return times;

@@ -30,15 +30,9 @@ static struct hk_cell cell_of(struct row row, size_t column)
     return hk_table_cell(row.table, row.row, column);
 }
 
-/* A name of a measure; numbers start otherwise. */
-static bool starts_with_letter(const char *text)
-{
-    return (*text >= 'a' && *text <= 'z') || (*text >= 'A' && *text <= 'Z') || (unsigned char)*text >= 0x80;
-}
-
 /*
- * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv has been
- * said where that is missing.
+ * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv, whose names
+ * start with a letter, has been said where that is missing.
  */
 static bool read_graded(struct row row, size_t column, bool lengths, struct hk_graded *value)
 {
@@ -48,7 +42,7 @@ static bool read_graded(struct row row, size_t column, bool lengths, struct hk_g
     value->cell = cell;
     if (hk_cell_empty(cell))
         return true;
-    if (!reading->knows_sizes || (!reading->knows_grade && starts_with_letter(hk_reading_text(reading, cell))))
+    if (!reading->knows_sizes || (!reading->knows_grade && hk_is_letter(*hk_reading_text(reading, cell))))
         return false;
     return hk_graded_cell(cell, project->size_count, &project->grade, lengths, value, &project->arena, reading->diags);
 }
@@ -98,7 +92,7 @@ static void end_stitches_meant(struct row row, const struct hk_line *line)
     struct hk_cell cell = line->end_stitches.cell;
     size_t count = reading->project->size_count;
     const char **texts = hk_arena_take(&reading->project->arena, count, sizeof *texts);
-    if (!texts || !line->end_stitches.given || starts_with_letter(hk_reading_text(reading, cell)) ||
+    if (!texts || !line->end_stitches.given || hk_is_letter(*hk_reading_text(reading, cell)) ||
         !hk_graded_split(cell, count, texts, &reading->project->arena, reading->diags))
         return;
     for (size_t i = 0; i < count; i++) {

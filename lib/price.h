@@ -6,12 +6,9 @@
 #ifndef HK_PRICE_H
 #define HK_PRICE_H
 
-#include <stdbool.h>
-#include <stddef.h>
-#include <stdint.h>
+#include "money.h"
 
 #define HK_FEES_MOST 64
-#define HK_MILLION ((int64_t)1000000)
 /* 1000%: beyond this a percentage is a slip of the pen. */
 #define HK_PERCENT_MOST (10 * HK_MILLION)
 

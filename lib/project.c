@@ -7,6 +7,7 @@
 
 #include "offers.h"
 #include "costs.h"
+#include "money.h"
 #include "pieces.h"
 #include "progress.h"
 #include "reading.h"
@@ -16,6 +17,8 @@
 
 #include <assert.h>
 #include <stdlib.h>
+
+#define DEFAULT_MINOR_DIGITS 2
 
 void hk_project_free(struct hk_project *project)
 {
@@ -158,4 +161,19 @@ bool hk_project_uk_terms(const struct hk_project *project)
 const char *hk_project_currency(const struct hk_project *project)
 {
     return project->currency ? project->currency->code : "";
+}
+
+int hk_project_minor_digits(const struct hk_project *project)
+{
+    return project->currency ? project->currency->minor_digits : DEFAULT_MINOR_DIGITS;
+}
+
+bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags)
+{
+    return hk_money_cell(cell, hk_project_currency(project), hk_project_minor_digits(project), minor, diags);
+}
+
+bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags)
+{
+    return hk_project_money_cell(project, (struct hk_cell){.text = text}, minor, diags);
 }

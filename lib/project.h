@@ -187,4 +187,7 @@ struct hk_project {
     size_t learned_count;
 };
 
+/* Money in the project's currency, with two digits and no currency where it states none; as hk_money_cell. */
+bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags);
+
 #endif

@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "purchase.h"
 
-#define NO_PRICE (-1)
-
 const struct hk_candidate *hk_purchase_plan(const struct hk_purchase *p, size_t r)
 {
     return &p->project->candidates[p->project->roles[p->bulk.roles[r].role].plan];
@@ -154,7 +152,7 @@ size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
         bool known = false;
         for (size_t k = 0; k < i && *choice->lot; k++) {
             const struct hk_choice *other = &p->choices.choices[k];
-            known |= other->role == r && p->found.balls[k] > 0 && hk_names_compare(other->lot, choice->lot) == 0;
+            known |= other->role == r && p->found.balls[k] > 0 && hk_text_compare(other->lot, choice->lot) == 0;
         }
         lots += !known;
     }
@@ -167,7 +165,7 @@ static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
     return (struct hk_shop_line){
         .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
         .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .balls = p->unpriced_balls[r], .price_minor = NO_PRICE, .cost_minor = NO_PRICE,
+        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .cost_minor = HK_NO_PRICE,
     };
 }
 

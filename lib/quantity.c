@@ -22,13 +22,6 @@ static size_t digit_run(const char *text)
     return length;
 }
 
-static const char *blanks_skipped(const char *text)
-{
-    while (*text == ' ')
-        text++;
-    return text;
-}
-
 /* ---- Excerpts ---------------------------------------------------------------------------------------------------- */
 
 bool hk_excerpt_make(struct hk_cell cell, struct hk_excerpt *excerpt, struct hk_arena *arena)
@@ -296,7 +289,7 @@ static const struct unit units[] = {
 /* The longest unit name that stands at *cursor; a full stop behind an abbreviation belongs to it ("7 in."). */
 static const struct unit *unit_scan(const char **cursor)
 {
-    const char *text = blanks_skipped(*cursor);
+    const char *text = hk_blanks_skipped(*cursor);
     const struct unit *found = NULL;
     size_t longest = 0;
     for (size_t i = 0; i < UNIT_COUNT && *text; i++) {
@@ -394,7 +387,7 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
                    struct hk_diags *diags)
 {
     const struct kind *kind = &kinds[dimension];
-    const char *end = at = blanks_skipped(at);
+    const char *end = at = hk_blanks_skipped(at);
     const struct unit *unit = unit_scan(&end);
     struct hk_place place = hk_excerpt_place(excerpt, at);
     if (unit) {
@@ -612,10 +605,10 @@ static void not_a_number(const struct reading *r, const char *at)
 /* What stands behind a number and is no unit: a range, a second number, other words. */
 static void leftover(const struct reading *r, const char *from, const char *rest)
 {
-    const char *word = blanks_skipped(rest);
+    const char *word = hk_blanks_skipped(rest);
     struct hk_place at = hk_excerpt_place(r->excerpt, word);
     size_t length = (size_t)(rest - from);
-    if (*word == '-' && hk_is_digit(*blanks_skipped(word + 1))) {
+    if (*word == '-' && hk_is_digit(*hk_blanks_skipped(word + 1))) {
         hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" is a range", r->excerpt->text);
         hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
     } else if (hk_is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
@@ -651,7 +644,7 @@ static bool bare_allowed(enum hk_dimension dimension, double value, double after
 static bool bare_term(const struct reading *r, const char *start, const char *end, double value, double after,
                       struct term *term)
 {
-    const char *rest = blanks_skipped(end);
+    const char *rest = hk_blanks_skipped(end);
     if (*rest) {
         leftover(r, start, end);
         return false;
@@ -684,7 +677,7 @@ static bool term_read(const struct reading *r, const char **cursor, double after
     *cursor = end;
     const struct unit *unit = unit_scan(cursor);
     if (!unit) {
-        *cursor = blanks_skipped(end);
+        *cursor = hk_blanks_skipped(end);
         return bare_term(r, start, end, value, after, term);
     }
     if (unit->dimension != r->dimension) {
@@ -692,7 +685,7 @@ static bool term_read(const struct reading *r, const char **cursor, double after
         return false;
     }
     *term = (struct term){.value = value * unit->multiply / unit->divide, .unit = unit->multiply / unit->divide};
-    *cursor = blanks_skipped(*cursor);
+    *cursor = hk_blanks_skipped(*cursor);
     return true;
 }
 

@@ -11,6 +11,7 @@
 
 /* Yards, inches and ounces stand in hankful.h. */
 #define HK_M_PER_FOOT 0.3048
+#define HK_MM_PER_INCH 25.4
 #define HK_G_PER_POUND 453.59237
 
 enum hk_dimension {

@@ -11,7 +11,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define DEFAULT_MINOR_DIGITS 2
 #define DEFAULT_SECONDS 10
 /* Hours beyond this are no work of a person, and minutes are counted whole. */
 #define HOURS_MOST 1e6
@@ -193,17 +192,4 @@ void hk_quote_free(struct hk_quote *quote)
         return;
     hk_arena_free(&quoted->arena);
     free(quoted);
-}
-
-/* ---- Money as typed ---------------------------------------------------------------------------------------------- */
-
-int hk_project_minor_digits(const struct hk_project *project)
-{
-    return project->currency ? project->currency->minor_digits : DEFAULT_MINOR_DIGITS;
-}
-
-bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags)
-{
-    return hk_money_cell((struct hk_cell){.text = text}, hk_project_currency(project), hk_project_minor_digits(project),
-                         minor, diags);
 }

@@ -2,8 +2,6 @@
 /* Helpers of the files' readers: opening, words to choose from, names to look up, the nearest one to offer. */
 #include "reading.h"
 
-#include "money.h"
-
 #include <assert.h>
 #include <string.h>
 
@@ -91,9 +89,7 @@ bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const ch
 
 bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *minor)
 {
-    const struct hk_currency *currency = reading->project->currency;
-    return reading->knows_currency && hk_money_cell(cell, currency ? currency->code : NULL,
-                                                    currency ? currency->minor_digits : 2, minor, reading->diags);
+    return reading->knows_currency && hk_project_money_cell(reading->project, cell, minor, reading->diags);
 }
 
 /* ---- Names --------------------------------------------------------------------------------------------------- */

@@ -16,9 +16,7 @@
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 
-#define NO_PRICE (-1)
 #define STEPS_EACH_WAY 2
-#define DEFAULT_MINOR_DIGITS 2
 #define DEFAULT_SECONDS 10
 
 /* The public struct comes first, as in struct hk_needed. */
@@ -303,7 +301,7 @@ static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_
     for (int64_t k = 1; k <= STEPS_EACH_WAY && b->buy.unpriced_balls[r] + way * k >= 1; k++) {
         int64_t balls = b->buy.unpriced_balls[r] + way * k;
         double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
-        steps[count] = (struct hk_shop_step){.cost_minor = NO_PRICE, .shop = "", .put_up_g = put_up_g};
+        steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .put_up_g = put_up_g};
         weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
         count++;
     }
@@ -334,7 +332,7 @@ static void fill_role(struct basket *b, size_t r)
 {
     const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
     struct pile pile = pile_of(b, b->buy.found.balls, r);
-    struct hk_shop_step taken = {.cost_minor = b->buy.choices.unpriced[r] ? NO_PRICE : b->buy.found.total_minor};
+    struct hk_shop_step taken = {.cost_minor = b->buy.choices.unpriced[r] ? HK_NO_PRICE : b->buy.found.total_minor};
     weigh_pile(role, pile, &taken);
     struct hk_shop_role *bought = &b->roles[r];
     bought->role = hk_purchase_role(&b->buy, r);
@@ -468,9 +466,8 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
     bool short_costs = project->short_cost_minor >= 0 && !options.by_chance;
     shopped->face = (struct hk_shop){
         .project = need->project, .chance = need->chance, .margin = need->margin,
-        .currency = project->currency ? project->currency->code : "",
-        .minor_digits = project->currency ? project->currency->minor_digits : DEFAULT_MINOR_DIGITS,
-        .short_cost_minor = short_costs ? project->short_cost_minor : NO_PRICE, .spare_worth = project->spare_worth,
+        .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
+        .short_cost_minor = short_costs ? project->short_cost_minor : HK_NO_PRICE, .spare_worth = project->spare_worth,
     };
     struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags};
     plan_sizes(&p);

@@ -33,8 +33,7 @@ static bool stands_at(const char *words, size_t at, const char *name, size_t len
     if (at > 0 && hk_is_letter(words[at - 1]))
         return false;
     for (size_t i = 0; i < length; i++) {
-        char c = words[at + i];
-        if ((c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c) != name[i])
+        if (hk_lower(words[at + i]) != name[i])
             return false;
     }
     return !hk_is_letter(words[at + length]);

@@ -6,11 +6,6 @@
 
 #include <string.h>
 
-static char lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool is_blank(char c)
 {
     return c == ' ' || (c >= '\t' && c <= '\r');
@@ -94,22 +89,26 @@ static size_t trimmed(const char **text)
     return length;
 }
 
+int hk_text_compare(const char *a, const char *b)
+{
+    size_t a_length = trimmed(&a), b_length = trimmed(&b);
+    for (size_t i = 0; i < a_length && i < b_length; i++) {
+        int difference = (unsigned char)hk_lower(a[i]) - (unsigned char)hk_lower(b[i]);
+        if (difference != 0)
+            return difference;
+    }
+    return (a_length > b_length) - (a_length < b_length);
+}
+
 bool hk_text_same(const char *a, const char *b)
 {
-    size_t length = trimmed(&a);
-    if (trimmed(&b) != length)
-        return false;
-    for (size_t i = 0; i < length; i++) {
-        if (lower(a[i]) != lower(b[i]))
-            return false;
-    }
-    return true;
+    return hk_text_compare(a, b) == 0;
 }
 
 bool hk_text_starts_whole(const char *text, const char *start)
 {
     for (; *start; text++, start++) {
-        if (lower(*text) != lower(*start))
+        if (hk_lower(*text) != hk_lower(*start))
             return false;
     }
     return true;

@@ -16,8 +16,23 @@ static inline bool hk_is_letter(char c)
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
 }
 
-/* ASCII letters only, whatever the locale. */
-bool hk_text_same(const char *a, const char *b);                      /* letter case and outer blanks ignored */
+/* The small letter of an ASCII one. */
+static inline char hk_lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* What stands behind blanks; in plain text they are spaces. */
+static inline const char *hk_blanks_skipped(const char *text)
+{
+    while (*text == ' ')
+        text++;
+    return text;
+}
+
+/* ASCII letters only, whatever the locale: letter case and outer blanks ignored. */
+bool hk_text_same(const char *a, const char *b);
+int hk_text_compare(const char *a, const char *b);                    /* the same as an order: below, at or above 0 */
 size_t hk_text_characters(const char *text, size_t bytes);            /* code points in the first `bytes` bytes */
 bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
 

@@ -38,7 +38,7 @@ static char *label_fold(struct hk_arena *arena, const char *text)
             folded[length++] = '5';
             c += 3;
         } else if (*c != ' ' && *c != '-') {
-            folded[length++] = *c >= 'A' && *c <= 'Z' ? (char)(*c - 'A' + 'a') : *c;
+            folded[length++] = hk_lower(*c);
         }
     }
     folded[length] = '\0';

@@ -21,8 +21,6 @@ static const struct hk_column columns[] = {
 };
 
 #define LIST_BYTES ((size_t)256 << 20)
-#define NO_PRICE (-1)
-#define DEFAULT_MINOR_DIGITS 2
 
 struct hk_listed hk_listed_candidate(const struct hk_project *project, const struct hk_candidate *candidate)
 {
@@ -56,16 +54,13 @@ static bool amount_of(struct reader *reader, size_t row, size_t column, enum hk_
 
 static bool price_of(struct reader *reader, size_t row, int64_t *price_minor)
 {
-    const struct hk_currency *currency = reader->project->currency;
     struct hk_cell cell = hk_table_cell(reader->list->table, row, PRICE);
-    return hk_cell_empty(cell) ||
-           hk_money_cell(cell, currency ? currency->code : NULL,
-                         currency ? currency->minor_digits : DEFAULT_MINOR_DIGITS, price_minor, reader->diags);
+    return hk_cell_empty(cell) || hk_project_money_cell(reader->project, cell, price_minor, reader->diags);
 }
 
 static void row_read(struct reader *reader, size_t row)
 {
-    struct hk_listed listed = {.price_minor = NO_PRICE};
+    struct hk_listed listed = {.price_minor = HK_NO_PRICE};
     double wraps = 0;
     bool good = amount_of(reader, row, PUT_UP, HK_MASS, &listed.put_up_g);
     good &= amount_of(reader, row, LENGTH, HK_LENGTH, &listed.length_m);

@@ -3,19 +3,6 @@
 
 #include "index.h"
 
-/* Names that differ in letter case or outer blanks only are one name, as for hk_text_same. */
-static void names_compare_without_letter_case(void **state)
-{
-    (void)state;
-    assert_int_equal(hk_names_compare("Quay", "qUAY"), 0);
-    assert_int_equal(hk_names_compare(" Quay", "Quay\t"), 0);
-    assert_int_equal(hk_names_compare("", " "), 0);
-    assert_true(hk_names_compare("a", "B") < 0);
-    assert_true(hk_names_compare("ab", "a") > 0);
-    assert_true(hk_names_compare("a b", "a") > 0);
-    assert_true(hk_names_compare("\xc3\xa9", "z") > 0); /* bytes beyond ASCII come last whatever char is */
-}
-
 static void names_keep_their_first_number(void **state)
 {
     struct hk_arena arena = {0};
@@ -65,7 +52,6 @@ static void without_memory_the_index_stays_as_it_is(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(names_compare_without_letter_case),
         cmocka_unit_test(names_keep_their_first_number),
         cmocka_unit_test(a_thousand_names_in_any_order_are_found),
         cmocka_unit_test(without_memory_the_index_stays_as_it_is),

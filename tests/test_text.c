@@ -22,6 +22,18 @@ static void names_are_the_same_in_any_ascii_case_and_with_outer_blanks(void **st
     assert_false(hk_text_same("\xC3\x89", "\xC3\xA9")); /* not ASCII: letter case counts, in every locale */
 }
 
+static void the_order_of_names_is_of_their_small_letters(void **state)
+{
+    (void)state;
+    assert_int_equal(hk_text_compare("Quay", "qUAY"), 0);
+    assert_int_equal(hk_text_compare(" Quay", "Quay\t"), 0);
+    assert_int_equal(hk_text_compare("", " "), 0);
+    assert_true(hk_text_compare("a", "B") < 0);
+    assert_true(hk_text_compare("ab", "a") > 0);
+    assert_true(hk_text_compare("a b", "a") > 0);
+    assert_true(hk_text_compare("\xc3\xa9", "z") > 0); /* bytes beyond ASCII come last whatever char is */
+}
+
 /* '@' and '`', '[' and '{' differ by the bit that letter case differs by. */
 static void signs_that_differ_as_letter_cases_do_are_not_the_same(void **state)
 {
@@ -360,6 +372,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(names_are_the_same_in_any_ascii_case_and_with_outer_blanks),
+        cmocka_unit_test(the_order_of_names_is_of_their_small_letters),
         cmocka_unit_test(signs_that_differ_as_letter_cases_do_are_not_the_same),
         cmocka_unit_test(a_start_may_be_in_any_case_but_must_be_whole),
         cmocka_unit_test(characters_are_counted_not_bytes),
