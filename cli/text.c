@@ -103,12 +103,15 @@ void text_clean(char *words)
 
 static char *format_list(const char *format, va_list list)
 {
+    char few[128]; /* most are short, and then formatted once */
     va_list again;
     va_copy(again, list);
-    const int length = vsnprintf(NULL, 0, format, again);
+    const int length = vsnprintf(few, sizeof few, format, again);
     va_end(again);
     char *words = length < 0 ? NULL : malloc((size_t)length + 1);
-    if (words)
+    if (words && (size_t)length < sizeof few)
+        memcpy(words, few, (size_t)length + 1);
+    else if (words)
         vsnprintf(words, (size_t)length + 1, format, list);
     return words;
 }

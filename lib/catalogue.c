@@ -29,6 +29,7 @@ struct reader {
 
 struct name {
     const char *text;
+    uint64_t start; /* its first eight bytes without their case: most names differ there */
     struct hk_cell cell;
     int kind; /* names of different kinds do not meet */
 };
@@ -50,10 +51,24 @@ static int text_order(const char *a, const char *b)
 static int name_order(const void *a, const void *b)
 {
     const struct name *x = a, *y = b;
-    int order = x->kind != y->kind ? x->kind - y->kind : text_order(x->text, y->text);
+    if (x->kind != y->kind)
+        return x->kind - y->kind;
+    if (x->start != y->start)
+        return x->start < y->start ? -1 : 1;
+    int order = text_order(x->text, y->text);
     if (order != 0)
         return order;
     return x->cell.row != y->cell.row ? (x->cell.row < y->cell.row ? -1 : 1) : 0;
+}
+
+static struct name name_of(const char *text, struct hk_cell cell, int kind)
+{
+    struct name name = {.text = text, .cell = cell, .kind = kind};
+    for (size_t i = 0; i < sizeof name.start; i++) {
+        name.start = name.start << 8 | (unsigned char)lower(*text);
+        text += *text != '\0';
+    }
+    return name;
 }
 
 /* Sorts the names; one that two rows have is a finding at the second. what[kind] says what the name is. */
@@ -77,7 +92,7 @@ static void column_once(struct reader *reader, size_t column, const char *what)
     for (size_t row = 0; names && row < rows; row++) {
         struct hk_cell cell = hk_table_cell(reader->table, row, column);
         if (!hk_cell_empty(cell))
-            names[count++] = (struct name){cell.text, cell, 0};
+            names[count++] = name_of(cell.text, cell, 0);
     }
     if (names)
         names_once(reader, names, count, &what);
@@ -219,15 +234,15 @@ static void stitch_words_once(struct reader *reader)
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *s = &catalogue->stitches[i];
         if (s->us) {
-            names[found++] = (struct name){s->us, cell_at(reader, i, ST_US), HK_US};
-            names[found++] = (struct name){s->name, cell_at(reader, i, ST_NAME), HK_US};
+            names[found++] = name_of(s->us, cell_at(reader, i, ST_US), HK_US);
+            names[found++] = name_of(s->name, cell_at(reader, i, ST_NAME), HK_US);
         }
         if (s->uk)
-            names[found++] = (struct name){s->uk, cell_at(reader, i, ST_UK), HK_UK};
+            names[found++] = name_of(s->uk, cell_at(reader, i, ST_UK), HK_UK);
         for (size_t k = 0; k < s->also_count; k++) {
             for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++) {
                 if (s->also_both[k] || s->also_terms[k] == terms)
-                    names[found++] = (struct name){s->also[k], cell_at(reader, i, ST_ALSO), (int)terms};
+                    names[found++] = name_of(s->also[k], cell_at(reader, i, ST_ALSO), (int)terms);
             }
         }
     }
@@ -403,7 +418,7 @@ static void tools_once(struct reader *reader)
     for (size_t row = 0; names && row < rows; row++) {
         const char *text = hk_arena_print(&reader->scratch, "%s, %s mm", cell_at(reader, row, TO_LABEL).text,
                                           cell_at(reader, row, TO_MM).text);
-        names[row] = (struct name){text ? text : "", cell_at(reader, row, TO_LABEL), 0};
+        names[row] = name_of(text ? text : "", cell_at(reader, row, TO_LABEL), 0);
     }
     if (names && !reader->scratch.lost)
         names_once(reader, names, rows, &what);

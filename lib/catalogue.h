@@ -26,7 +26,7 @@ struct hk_stitch {
 struct hk_spelling {
     const char *text;
     size_t length, stitch; /* stitch: of the catalogue */
-    size_t next;           /* 1 + the next with a like first letter; 0: none */
+    size_t next;           /* 1 + the next with like first two letters; 0: none */
 };
 
 /* A letter without its case; other characters stand with some letter. */
@@ -37,7 +37,7 @@ struct hk_spelling {
 struct hk_words {
     struct hk_spelling *words;
     size_t count;
-    size_t first[HK_LETTERS]; /* by hk_letter of the first: 1 + the word, 0: none */
+    size_t first[HK_LETTERS][HK_LETTERS]; /* by hk_letter of the first two (of one letter: and 0): 1 + the word, 0: none */
 };
 
 struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */

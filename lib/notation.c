@@ -22,7 +22,8 @@
 
 struct sums {
     int64_t needs, turning_needs, leaves;
-    int64_t *counts; /* by stitch of the catalogue */
+    struct hk_stitches *stitches; /* by catalogue order, none twice */
+    size_t stitch_count, capacity;
     double cut_m;
 };
 
@@ -185,7 +186,8 @@ bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, st
             words_add(&list, stitch->name, i);
     }
     for (size_t i = list.count; i > 0; i--) {
-        size_t *first = &list.first[hk_letter(list.words[i - 1].text[0])];
+        const char *text = list.words[i - 1].text;
+        size_t *first = &list.first[hk_letter(text[0])][text[0] ? hk_letter(text[1]) : 0];
         list.words[i - 1].next = *first;
         *first = i;
     }
@@ -193,20 +195,30 @@ bool hk_words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, st
     return true;
 }
 
-/* The longest name of these terms at the cursor that is no part of a longer word; NULL where none stands there. */
-static const struct hk_spelling *name_at(const struct parser *p, enum hk_terms terms)
+/* The longest of the names from `first` on that stands at the cursor and is no part of a longer word there. */
+static const struct hk_spelling *longest_at(const char *at, const struct hk_words *list, size_t first)
 {
-    const struct hk_words *list = &p->words[terms];
     const struct hk_spelling *longest = NULL;
-    for (size_t i = list->first[hk_letter(*p->at)]; i > 0; i = list->words[i - 1].next) {
+    for (size_t i = first; i > 0; i = list->words[i - 1].next) {
         const struct hk_spelling *word = &list->words[i - 1];
-        if ((longest && word->length <= longest->length) || !hk_text_starts(p->at, word->text))
+        if ((longest && word->length <= longest->length) || !hk_text_starts(at, word->text))
             continue;
-        char last = word->text[word->length - 1], next = p->at[word->length];
+        char last = word->text[word->length - 1], next = at[word->length];
         if (!hk_is_letter(next) && next != '-' && next != '&' && !(hk_is_digit(last) && hk_is_digit(next)))
             longest = word;
     }
     return longest;
+}
+
+/* The longest name of these terms at the cursor; NULL where none stands there. */
+static const struct hk_spelling *name_at(const struct parser *p, enum hk_terms terms)
+{
+    if (!*p->at)
+        return NULL;
+    const struct hk_words *list = &p->words[terms];
+    const size_t *first = list->first[hk_letter(p->at[0])];
+    const struct hk_spelling *longer = longest_at(p->at, list, first[hk_letter(p->at[1])]);
+    return longer ? longer : longest_at(p->at, list, first[0]); /* a name of one letter */
 }
 
 /* "dc3tog", "2x": digits glued to a name and going on in letters make another word. */
@@ -399,17 +411,10 @@ static bool add_product(int64_t *sum, int64_t a, int64_t b)
 
 /* ---- Levels -------------------------------------------------------------------------------------------------------------- */
 
-static bool sums_clear(struct parser *p, struct sums *sums)
+/* Its list keeps its room. */
+static void sums_clear(struct sums *sums)
 {
-    int64_t *counts = sums->counts;
-    size_t stitches = p->catalogue->stitch_count;
-    if (!counts)
-        counts = hk_arena_take(&p->scratch, stitches, sizeof *counts);
-    if (!counts)
-        return false;
-    memset(counts, 0, stitches * sizeof *counts);
-    *sums = (struct sums){.counts = counts};
-    return true;
+    *sums = (struct sums){.stitches = sums->stitches, .capacity = sums->capacity};
 }
 
 /* A level within the present one, for what opens at `at`. */
@@ -423,10 +428,27 @@ static bool level_open(struct parser *p, const char *at)
     }
     struct level *level = &p->levels[++p->depth];
     level->repeats = false;
-    if (sums_clear(p, &level->once) && sums_clear(p, &level->each))
-        return true;
-    p->stopped = true;
-    return false;
+    sums_clear(&level->once);
+    sums_clear(&level->each);
+    return true;
+}
+
+/* A stitch a * b times more, where that stays within HK_COUNT_MOST. True where memory is lost, which is told by the arena. */
+static bool add_count(struct parser *p, struct sums *sums, size_t stitch, int64_t a, int64_t b)
+{
+    size_t at = 0;
+    while (at < sums->stitch_count && sums->stitches[at].stitch < stitch)
+        at++;
+    if (at == sums->stitch_count || sums->stitches[at].stitch != stitch) {
+        struct hk_stitches *grown =
+            hk_arena_grow(&p->scratch, sums->stitches, sums->stitch_count, &sums->capacity, sizeof *grown);
+        if (!grown)
+            return true;
+        memmove(&grown[at + 1], &grown[at], (sums->stitch_count++ - at) * sizeof *grown);
+        grown[at] = (struct hk_stitches){stitch, 0};
+        sums->stitches = grown;
+    }
+    return add_product(&sums->stitches[at].count, a, b);
 }
 
 static bool add_stitch(struct parser *p, struct sums *sums, size_t stitch, int64_t count)
@@ -434,7 +456,7 @@ static bool add_stitch(struct parser *p, struct sums *sums, size_t stitch, int64
     const struct hk_stitch *s = &p->catalogue->stitches[stitch];
     bool worked = s->loops > 0 || s->wraps > 0; /* a skipped stitch takes no yarn */
     return add_product(&sums->needs, s->needs, count) && add_product(&sums->leaves, s->leaves, count) &&
-           (!worked || add_product(&sums->counts[stitch], 1, count));
+           (!worked || add_count(p, sums, stitch, 1, count));
 }
 
 /* Adds what is worked, `times` times; what it needs is said by the place, if there is one. */
@@ -444,8 +466,8 @@ static bool add_sums(struct parser *p, struct sums *to, const struct sums *from,
     if (!placed)
         fits = fits && add_product(&to->needs, from->needs, times) &&
                add_product(&to->turning_needs, from->turning_needs, times);
-    for (size_t i = 0; fits && i < p->catalogue->stitch_count; i++)
-        fits = add_product(&to->counts[i], from->counts[i], times);
+    for (size_t i = 0; fits && i < from->stitch_count; i++)
+        fits = add_count(p, to, from->stitches[i].stitch, from->stitches[i].count, times);
     to->cut_m += from->cut_m * (double)times;
     return fits && to->cut_m <= HK_QUANTITY_MOST;
 }
@@ -838,7 +860,7 @@ static bool item_turning_chain(struct parser *p, const char *start)
     bool counts = take_word(p, "as");
     if (counts && !take_stands_for(p, &leaves))
         return false;
-    if (add_product(&once->counts[p->chain], 1, count) && add_product(&once->leaves, leaves, 1) &&
+    if (add_count(p, once, p->chain, 1, count) && add_product(&once->leaves, leaves, 1) &&
         add_product(&once->needs, counts, 1) && add_product(&once->turning_needs, counts, 1))
         return true;
     return too_large(p, start);
@@ -850,7 +872,7 @@ static bool item_join(struct parser *p, const char *start)
     int64_t count = 1;
     if (hk_is_digit(*p->at) && !take_number(p, &count))
         return false;
-    if (!add_product(&p->levels[p->depth].once.counts[p->slip], 1, count))
+    if (!add_count(p, &p->levels[p->depth].once, p->slip, 1, count))
         return too_large(p, start);
     p->joined = p->joined || p->depth == 0;
     return true;
@@ -954,13 +976,17 @@ static bool parse_outer_item(struct parser *p)
     return good;
 }
 
-static bool works_stitches(const struct parser *p)
+static bool works_others(const struct parser *p, const struct sums *sums)
 {
-    const struct level *row = &p->levels[0];
-    for (size_t i = 0; i < p->catalogue->stitch_count; i++)
-        if (i != p->chain && i != p->slip && row->once.counts[i] + row->each.counts[i] > 0)
+    for (size_t i = 0; i < sums->stitch_count; i++)
+        if (sums->stitches[i].stitch != p->chain && sums->stitches[i].stitch != p->slip)
             return true;
     return false;
+}
+
+static bool works_stitches(const struct parser *p)
+{
+    return works_others(p, &p->levels[0].once) || works_others(p, &p->levels[0].each);
 }
 
 /*
@@ -1128,28 +1154,23 @@ static bool find_own(struct parser *p, const char *us, size_t *stitch)
 
 static bool deliver(struct parser *p, const struct sums *sums, struct hk_sum *out)
 {
-    size_t filled = 0;
-    for (size_t i = 0; i < p->catalogue->stitch_count; i++)
-        filled += sums->counts[i] > 0;
     *out = (struct hk_sum){
         .needs = sums->needs,
         .turning_needs = sums->turning_needs,
         .leaves = sums->leaves,
-        .stitches = hk_arena_take(p->arena, filled, sizeof *out->stitches),
+        .stitches = hk_arena_take(p->arena, sums->stitch_count, sizeof *out->stitches),
+        .stitch_count = sums->stitch_count,
         .cut_m = sums->cut_m,
     };
-    for (size_t i = 0; out->stitches && i < p->catalogue->stitch_count; i++) {
-        if (sums->counts[i] > 0)
-            out->stitches[out->stitch_count++] = (struct hk_stitches){i, sums->counts[i]};
-    }
+    if (out->stitches && sums->stitch_count)
+        memcpy(out->stitches, sums->stitches, sums->stitch_count * sizeof *out->stitches);
     return out->stitches;
 }
 
 static bool parse_row(struct parser *p, struct hk_row *row)
 {
     p->text = hk_text_plain(&p->scratch, p->cell.text, &p->origin);
-    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin) ||
-        !sums_clear(p, &p->levels[0].once) || !sums_clear(p, &p->levels[0].each))
+    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin))
         return false;
     if (!find_own(p, "ch", &p->chain) || !find_own(p, "sl st", &p->slip))
         return false;

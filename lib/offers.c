@@ -91,8 +91,11 @@ static size_t seller_keep(struct hk_reading *reading, const struct hk_seller *se
 {
     struct hk_project *project = reading->project;
     size_t number = project->seller_count;
-    if (!hk_index_add(&reading->sellers, seller->name, number, &project->arena))
+    struct hk_seller *grown =
+        hk_arena_grow(&project->arena, project->sellers, number, &reading->seller_capacity, sizeof *grown);
+    if (!grown || !hk_index_add(&reading->sellers, seller->name, number, &project->arena))
         return SIZE_MAX;
+    project->sellers = grown;
     project->sellers[number] = *seller;
     return project->seller_count++;
 }
@@ -110,14 +113,10 @@ static void read_seller(struct hk_reading *reading, const struct hk_table *table
         seller_keep(reading, &seller);
 }
 
-/* Shops of shops.csv. Where there is no such file, room is left for those that offers.csv names. */
+/* Shops of shops.csv. Where there is no such file, offers.csv names them. */
 static const struct hk_table *read_sellers(struct hk_reading *reading, bool *known)
 {
-    struct hk_project *project = reading->project;
     const struct hk_table *table = hk_reading_table(reading, "shops.csv", seller_columns, false, known);
-    project->sellers = hk_arena_take(&project->arena, HK_ROWS_MOST + 2, sizeof *project->sellers);
-    if (!project->sellers)
-        return NULL;
     seller_keep(reading, &(struct hk_seller){.name = own_name, .free_from_minor = -1});
     seller_keep(reading, &(struct hk_seller){.name = "", .free_from_minor = -1});
     for (size_t row = 0; table && row < hk_table_rows(table); row++)

@@ -27,7 +27,7 @@ static size_t digit_run(const char *text)
 bool hk_excerpt_make(struct hk_cell cell, struct hk_excerpt *excerpt, struct hk_arena *arena)
 {
     size_t *origin = NULL;
-    const char *text = hk_text_plain(arena, cell.text, &origin);
+    const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_plain(arena, cell.text, &origin);
     if (!text)
         return false;
     *excerpt = (struct hk_excerpt){.text = text, .origin = origin, .cell = cell};
@@ -48,13 +48,14 @@ bool hk_excerpt_part(const struct hk_excerpt *whole, size_t start, size_t length
         return false;
     *part = *whole;
     part->text = text;
-    part->origin = whole->origin + start;
+    part->origin = whole->origin ? whole->origin + start : NULL;
+    part->start += start;
     return true;
 }
 
 struct hk_place hk_excerpt_place(const struct hk_excerpt *excerpt, const char *at)
 {
-    size_t offset = excerpt->origin[at - excerpt->text];
+    size_t byte = (size_t)(at - excerpt->text), offset = excerpt->origin ? excerpt->origin[byte] : excerpt->start + byte;
     if (excerpt->cell.table)
         return hk_cell_place(excerpt->cell, offset);
     struct hk_place place = excerpt->at;
@@ -531,6 +532,8 @@ enum spoiling { SOUND, ERROR_VALUE, DATE, POWER, CLOCK };
 
 static enum spoiling spoiling_of(const char *text)
 {
+    if (!text[digit_run(text)]) /* most are whole numbers */
+        return SOUND;
     if (error_value(text))
         return ERROR_VALUE;
     if (month_date(text) || number_date(text))

@@ -63,7 +63,8 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
 /* A cell, or a part of one, made plain: it still knows where in the file each of its bytes stands. */
 struct hk_excerpt {
     const char *text;
-    const size_t *origin; /* for each byte of text, its closing zero too: the byte of cell.text */
+    const size_t *origin; /* for each byte of text, its closing zero too: the byte of cell.text; NULL: from `start` on */
+    size_t start;
     struct hk_cell cell;
     struct hk_place at;   /* of the first character, where the cell is in no file */
 };

@@ -24,7 +24,7 @@ struct hk_reading {
     const char *folder; /* stands before the name of every file: "" or "../hat/" */
     struct hk_project *project;
     struct hk_diags *diags;
-    size_t combination_capacity;
+    size_t combination_capacity, seller_capacity;
     const struct hk_table *fabrics_table; /* where own fabrics with mistakes still have names; may be NULL */
     struct hk_index roles, yarns, sellers; /* as they stand in the project */
     bool knows_sizes, knows_terms, knows_currency, knows_yarns, knows_fabrics, knows_grade, knows_pieces,

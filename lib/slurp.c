@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define BLOCK_BYTES ((size_t)64 << 10)
+#define BLOCK_BYTES ((size_t)8 << 10) /* most files fit */
 
 /* A buffer that is being filled or decoded; bytes is malloc'd with at least one byte more than `size`. */
 struct buffer {

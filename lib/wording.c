@@ -385,6 +385,8 @@ static void copy(struct wording *w)
 {
     char c = w->text[w->at];
     put(w, c, w->origin[w->at++]);
+    if (hk_is_letter(c) || hk_is_digit(c) || c == ' ')
+        return;
     if (strchr("([{", c))
         w->brackets++;
     else if (strchr(")]}", c) && w->brackets)
@@ -397,12 +399,21 @@ static void copy(struct wording *w)
     }
 }
 
+/* A way to put a sentence, and the letters that its first word may begin with. */
+struct way {
+    bool (*put)(struct wording *w);
+    const char *letters;
+};
+
 static bool reworded(struct wording *w)
 {
-    static bool (*const ways[])(struct wording *) = {each_stitch, next_stitches, in_skipped, across,   repeat_from,
-                                                     skipped,     counted_chain, joined,     one_loop, fastened_off};
-    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++)
-        if (ways[i](w))
+    static const struct way ways[] = {
+        {each_stitch, "i"},   {next_stitches, "ia"}, {in_skipped, "i"}, {across, "at"},     {repeat_from, "r"},
+        {skipped, "sm"},      {counted_chain, "c"},  {joined, "js"},    {one_loop, "it"},   {fastened_off, "f"},
+    };
+    const char c = w->text[w->at], letter = (char)(c | 0x20);
+    for (size_t i = 0; hk_is_letter(c) && i < sizeof ways / sizeof ways[0]; i++)
+        if (strchr(ways[i].letters, letter) && ways[i].put(w))
             return true;
     return false;
 }
