@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* hankful compare: every candidate of a role in the planned yarn's place, with a verdict and its reason. */
+#include "amount.h"
 #include "findings.h"
 #include "json.h"
 #include "number.h"
@@ -23,12 +24,6 @@ static struct money money(const struct hk_compare *compare, int64_t minor)
     return money;
 }
 
-/* As labels state it; ounces to a tenth of a gram. */
-static struct number put_up(double mass_g)
-{
-    return number_stated(number_rounded(mass_g, (struct number_step){1, -1}, NUMBER_NEAREST));
-}
-
 static const char *tool_word(const struct hk_compare *compare)
 {
     return compare->needles ? "needle" : "hook";
@@ -43,7 +38,7 @@ static char *row_name(const struct hk_compare_row *row)
     for (size_t i = 0; i < row->yarn_count; i++) {
         const struct hk_compare_yarn *yarn = &row->yarns[i];
         if (!text_append(&name, "%s%s%s%s, %s\u00a0g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
-                         put_up(yarn->put_up_g).text))
+                         number_label(yarn->put_up_g).text))
             return NULL;
     }
     return name;
@@ -76,23 +71,20 @@ static const char *verdict_words(const struct hk_compare *compare, const struct 
     return "";
 }
 
-static struct number enough_m(const struct hk_compare_row *row, double unit_m)
-{
-    const struct number_step step = number_step(row->length_m.likely * row->spread / unit_m, 0);
-    return number_stepped(row->length_m.enough / unit_m, step, NUMBER_UP);
-}
-
 /* As finely as the row's own spread warrants. */
 static struct number as_known(const struct hk_compare_row *row, double value, double of)
 {
     return number_stepped(value, number_step(of * row->spread, 0), NUMBER_NEAREST);
 }
 
-static double enough_g(const struct hk_compare_row *row)
+/* Of all its yarns: they are thicker or thinner together. */
+static struct hk_range mass_of(const struct hk_compare_row *row)
 {
-    double sum = 0;
-    for (size_t i = 0; i < row->yarn_count; i++)
-        sum += row->yarns[i].mass_g.enough;
+    struct hk_range sum = row->yarns[0].mass_g;
+    for (size_t i = 1; i < row->yarn_count; i++) {
+        const struct hk_range *of = &row->yarns[i].mass_g;
+        sum = (struct hk_range){sum.likely + of->likely, sum.low + of->low, sum.high + of->high, sum.enough + of->enough};
+    }
     return sum;
 }
 
@@ -111,15 +103,15 @@ static void add_row(struct text *text, struct text_table *table, const struct hk
                     const struct hk_compare_row *row)
 {
     char *name = row_name(row), *balls = balls_words(row);
+    const struct hk_range mass_g = mass_of(row);
     text->lost |= !name || !balls;
     text_table_cell(table, "%s", name ? name : "");
     text_table_cell(table, "%s", verdict_words(compare, row));
     text_table_cell(table, "%s", balls ? balls : "");
     text_table_cell(table, "%s", money(compare, row->cost_minor).text);
-    text_table_cell(table, "%s", enough_m(row, 1).text);
-    text_table_cell(table, "%s", enough_m(row, HK_M_PER_YARD).text);
-    text_table_cell(table, "%s",
-                    number_stepped(enough_g(row), number_step(row->mass_g * row->spread, 0), NUMBER_UP).text);
+    text_table_cell(table, "%s", amount_enough(&row->length_m, AMOUNT_M).text);
+    text_table_cell(table, "%s", amount_enough(&row->length_m, AMOUNT_YD).text);
+    text_table_cell(table, "%s", amount_enough(&mass_g, AMOUNT_G).text);
     text_table_cell(table, "%s", as_known(row, row->left_over_m, row->length_m.likely).text);
     text_table_cell(table, "%s", as_known(row, row->piece_g, row->piece_g).text);
     add_change(table, compare, row);

@@ -101,7 +101,7 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
     if (result->has_number)
         add_grist(table, result->number, result->by_rule ? rule_digits : exact_digits);
     if (result->put_up_g > 0 && result->has_mass) {
-        char *unit = text_format("of %s g each", number_stated(result->put_up_g).text);
+        char *unit = text_format("of %s g each", number_label(result->put_up_g).text);
         add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1], rough_digits);
         text->lost = text->lost || !unit;
         free(unit);

@@ -3,6 +3,7 @@
  * hankful need: the answer first (enough, in both unit systems), then the range, why it is that wide and what would
  * narrow it, what was assumed, and where the yarn goes. Figures have the digits that their spread warrants.
  */
+#include "amount.h"
 #include "each.h"
 #include "findings.h"
 #include "need_json.h"
@@ -11,52 +12,6 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-/* ---- Figures ---- */
-
-enum unit { UNIT_G, UNIT_OZ, UNIT_M, UNIT_YD, UNITS };
-
-static const char *const unit_names[UNITS] = {"g", "oz", "m", "yd"};
-static const double unit_sizes[UNITS] = {1, HK_G_PER_OUNCE, 1, HK_M_PER_YARD};
-
-static const struct hk_range *range_in(const struct hk_need_role *role, enum unit unit)
-{
-    return unit == UNIT_G || unit == UNIT_OZ ? &role->mass_g : &role->length_m;
-}
-
-/* Shown to tenths below ten and to whole units above; ounces, being large, to hundredths. */
-static struct number_step role_step(const struct hk_need_role *role, enum unit unit)
-{
-    const double likely = range_in(role, unit)->likely / unit_sizes[unit];
-    const double spread = unit == UNIT_G || unit == UNIT_OZ ? role->spread_mass : role->spread;
-    return number_step(likely * spread, unit == UNIT_OZ ? -2 : likely < 10 ? -1 : 0);
-}
-
-/* The finest step among a role's sizes: a column does not change its digits from size to size. */
-static struct number_step column_step(const struct hk_need *need, size_t role, enum unit unit)
-{
-    struct number_step step = role_step(&need->roles[role], unit);
-    for (size_t i = 0; i < need->role_count; i++)
-        if (need->roles[i].role == need->roles[role].role)
-            step = number_finer(step, role_step(&need->roles[i], unit));
-    return step;
-}
-
-static struct number shown(const struct hk_need *need, size_t role, enum unit unit, double value, enum number_way way)
-{
-    return number_stepped(value / unit_sizes[unit], column_step(need, role, unit), way);
-}
-
-/*
- * Enough, rounded up. Ounces and yards follow from the grams and metres that are shown, so that whoever converts
- * the one does not find the other short.
- */
-static struct number enough_shown(const struct hk_need *need, size_t role, enum unit unit)
-{
-    const enum unit metric = unit == UNIT_OZ ? UNIT_G : unit == UNIT_YD ? UNIT_M : unit;
-    const double enough = range_in(&need->roles[role], metric)->enough;
-    return shown(need, role, unit, number_rounded(enough, column_step(need, role, metric), NUMBER_UP), NUMBER_UP);
-}
 
 /* ---- The answer ---- */
 
@@ -123,13 +78,18 @@ static void say_joins(const struct hk_need *need, struct text *text)
                    number_digits(most_g, 2).text);
 }
 
+static const struct hk_range *range_in(const struct hk_need_role *role, enum amount_unit unit)
+{
+    return unit == AMOUNT_G || unit == AMOUNT_OZ ? &role->mass_g : &role->length_m;
+}
+
 static void say_answer(const struct hk_need *need, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
-    for (int unit = 0; unit < UNITS; unit++)
-        text_table_column(table, TEXT_RIGHT, "%s%s", unit ? "" : "ENOUGH ", unit_names[unit]);
+    for (enum amount_unit unit = 0; unit < AMOUNT_UNITS; unit++)
+        text_table_column(table, TEXT_RIGHT, "%s%s", unit == 0 ? "ENOUGH " : "", amount_unit_name(unit));
     text_table_column(table, TEXT_RIGHT, "BALLS");
     text_table_column(table, TEXT_WRAP, "OF");
     if (flat_margin(need))
@@ -138,11 +98,11 @@ static void say_answer(const struct hk_need *need, struct text *text)
         const struct hk_need_role *role = &need->roles[i];
         text_table_cell(table, "%s", role->size_name);
         text_table_cell(table, "%s", role->role_name);
-        for (int unit = 0; unit < UNITS; unit++)
-            text_table_cell(table, "%s", enough_shown(need, i, unit).text);
+        for (enum amount_unit unit = 0; unit < AMOUNT_UNITS; unit++)
+            text_table_cell(table, "%s", amount_enough(range_in(role, unit), unit).text);
         text_table_cell(table, "%s", number_whole(role->balls).text);
-        text_table_cell(table, "%s g (%s m) %s%s%s", number_stated(role->put_up_g).text,
-                        number_stated(role->put_up_m).text, role->yarn, *role->colour ? " " : "", role->colour);
+        text_table_cell(table, "%s g (%s m) %s%s%s", number_label(role->put_up_g).text,
+                        number_label(role->put_up_m).text, role->yarn, *role->colour ? " " : "", role->colour);
         if (flat_margin(need))
             text_table_cell(table, "%s", number_chance(role->chance).text);
     }
@@ -151,11 +111,17 @@ static void say_answer(const struct hk_need *need, struct text *text)
 
 /* ---- The range ---- */
 
-static void add_range(struct text_table *table, const struct hk_need *need, size_t role, enum unit unit)
+static void add_range(struct text_table *table, const struct hk_need_role *role, enum amount_unit unit)
 {
-    const struct hk_range *range = range_in(&need->roles[role], unit);
-    text_table_cell(table, "%s-%s", shown(need, role, unit, range->low, NUMBER_DOWN).text,
-                    shown(need, role, unit, range->high, NUMBER_UP).text);
+    const struct hk_range *range = range_in(role, unit);
+    text_table_cell(table, "%s-%s", amount_shown(range, range->low, unit, NUMBER_DOWN).text,
+                    amount_shown(range, range->high, unit, NUMBER_UP).text);
+}
+
+static void add_likely(struct text_table *table, const struct hk_need_role *role, enum amount_unit unit)
+{
+    const struct hk_range *range = range_in(role, unit);
+    text_table_cell(table, "%s", amount_shown(range, range->likely, unit, NUMBER_NEAREST).text);
 }
 
 /* The spread of each role: one figure, or the least and the most of its sizes. Owner: the caller (free). */
@@ -224,12 +190,12 @@ static void say_range(const struct hk_need *need, struct text *text)
         const struct hk_need_role *role = &need->roles[i];
         text_table_cell(table, "%s", role->size_name);
         text_table_cell(table, "%s", role->role_name);
-        text_table_cell(table, "%s", shown(need, i, UNIT_G, role->mass_g.likely, NUMBER_NEAREST).text);
-        add_range(table, need, i, UNIT_G);
-        add_range(table, need, i, UNIT_OZ);
-        text_table_cell(table, "%s", shown(need, i, UNIT_M, role->length_m.likely, NUMBER_NEAREST).text);
-        add_range(table, need, i, UNIT_M);
-        add_range(table, need, i, UNIT_YD);
+        add_likely(table, role, AMOUNT_G);
+        add_range(table, role, AMOUNT_G);
+        add_range(table, role, AMOUNT_OZ);
+        add_likely(table, role, AMOUNT_M);
+        add_range(table, role, AMOUNT_M);
+        add_range(table, role, AMOUNT_YD);
     }
     text_table_print(table);
 }

@@ -52,7 +52,7 @@ static void add_steps(struct text_table *table, const struct hk_shop *shop, cons
         text_table_cell(table, "%s", i ? "" : role->role);
         text_table_cell(table, "%s%s", step->shop ? "" : "buy ", number_whole(step->balls).text);
         if (shop->offers && step->shop)
-            text_table_cell(table, "%s g%s%s", number_stated(step->put_up_g).text, *step->shop ? ", " : "",
+            text_table_cell(table, "%s g%s%s", number_label(step->put_up_g).text, *step->shop ? ", " : "",
                             shop_title(step->shop));
         else if (shop->offers)
             text_table_cell(table, "%s", "");
@@ -169,7 +169,7 @@ static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *si
                   "%s, %s: %s %s of %s g at %s cost least: %sone more would be left over in %s of makings, which costs %s more "
                   "than it saves",
                   size->size, role->role, number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
-                  number_stated(reason->put_up_g).text, shop_money(shop, reason->price_minor).text, fewer,
+                  number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text, fewer,
                   number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
     free(fewer);
 }
@@ -257,7 +257,7 @@ static void list_line(const struct hk_shop *shop, const struct hk_shop_line *lin
 {
     const bool own = shop_is_own(line->shop), priced = line->cost_minor >= 0 && !own;
     text_plain(text, "[ ] %s x %s g %s%s%s%s%s%s (%s)%s%s\n", number_whole(line->balls).text,
-               number_stated(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
+               number_label(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
                *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !own ? ", of one lot" : "",
                line->role, priced ? ": " : "", priced ? with_currency(shop, line->cost_minor).text : "");
 }

@@ -90,6 +90,15 @@ struct number number_stated(double value)
     return plain(value);
 }
 
+struct number number_label(double value)
+{
+    const struct number_step tenth = {1, -1}, one = {1, 0};
+    const double tenths = value < 1 ? value : number_rounded(value, tenth, NUMBER_NEAREST);
+    if (value < 100 || fabs(value - tenths) <= value * decimal_noise)
+        return number_stated(tenths);
+    return number_stepped(value, one, NUMBER_NEAREST);
+}
+
 struct number number_digits(double value, int digits)
 {
     if (value == 0)

@@ -46,6 +46,9 @@ double number_rounded(double value, struct number_step step, enum number_way way
 /* What was stated, as it was: "5", "2.75". */
 struct number number_stated(double value);
 
+/* Of a label: as stated where it has a tenth at most, else as labels have it: 3.5 oz are "99.2" g, 220 yd "201" m. */
+struct number number_label(double value);
+
 /* A ratio in percent: "4.2%", "23%", whole from 10% on. */
 struct number number_percent(double ratio);
 

@@ -69,7 +69,7 @@ static void add_purchase(struct text_table *table, const struct hk_shop *shop, c
     shop_size_cell(table, size);
     text_table_cell(table, "%s", line->role);
     text_table_cell(table, "%s", number_whole(line->balls).text);
-    text_table_cell(table, "%s g %s%s%s", number_stated(line->put_up_g).text, line->yarn, *line->colour ? " " : "",
+    text_table_cell(table, "%s g %s%s%s", number_label(line->put_up_g).text, line->yarn, *line->colour ? " " : "",
                     line->colour);
     if (extras.shop)
         text_table_cell(table, "%s%s%s", shop_title(line->shop), *line->lot ? ", lot " : "", line->lot);

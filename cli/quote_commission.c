@@ -185,7 +185,7 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
 static void say_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
 {
     text_item(text, "Yarn: %s%s%s, %s %s of %s g", yarn->yarn, *yarn->colour ? ", " : "", yarn->colour,
-              number_whole(yarn->balls).text, yarn->balls == 1 ? "ball" : "balls", number_stated(yarn->put_up_g).text);
+              number_whole(yarn->balls).text, yarn->balls == 1 ? "ball" : "balls", number_label(yarn->put_up_g).text);
 }
 
 /* What the buyer may read: none of the costs. */

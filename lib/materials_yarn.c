@@ -20,6 +20,8 @@
 
 #define HALF_OUNCE 0.5
 #define PUT_UP_OUNCE_STEP 0.01
+#define PUT_UP_STEP 0.1 /* of labels below PUT_UP_WHOLE in grams and metres; whole ones above, unless they state a tenth */
+#define PUT_UP_WHOLE 100
 
 static const struct hk_candidate *plan_of(const struct hk_writing *w, size_t role)
 {
@@ -161,11 +163,18 @@ static const char *categories_write(struct hk_writing *w, const struct hk_candid
     return all;
 }
 
+/* A label that was stated in ounces or yards, in grams or metres: 220 yd are 201 m. What has a tenth at most stays. */
+static double label(double stated)
+{
+    double tenth = stated < 1 ? stated : hk_round_near(stated, PUT_UP_STEP);
+    return stated < PUT_UP_WHOLE || fabs(stated - tenth) < 1e-9 * stated ? tenth : hk_round_near(stated, 1);
+}
+
 /* Labels are stated, so they are shown as exactly as patterns do: "50 g / 1.76 oz, 120 m / 131 yd". */
 static const char *put_up_write(struct hk_writing *w, const struct hk_yarn *yarn)
 {
-    const char *g = hk_printed_number(yarn->put_up_g, false, w->arena);
-    const char *m = hk_printed_number(yarn->length_m, false, w->arena);
+    const char *g = hk_printed_number(label(yarn->put_up_g), false, w->arena);
+    const char *m = hk_printed_number(label(yarn->length_m), false, w->arena);
     const char *oz = hk_printed_number(
         hk_round_near(hk_printed_in(yarn->put_up_g, HK_PRINT_YARN_MASS, HK_CUSTOMARY), PUT_UP_OUNCE_STEP), false,
         w->arena);

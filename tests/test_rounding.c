@@ -41,6 +41,19 @@ static void ties_are_judged_in_decimal(void **state)
     assert_string_equal(number_stepped(0.3, tenths, NUMBER_DOWN).text, "0.3");
 }
 
+/* By hand: 3.5 oz = 99.2233 g, 220 yd = 201.168 m, 4 oz = 113.398 g. What labels state in metric stays as it is. */
+static void labels_have_the_digits_of_labels(void **state)
+{
+    (void)state;
+    assert_string_equal(number_label(3.5 * 28.349523125).text, "99.2");
+    assert_string_equal(number_label(220 * 0.9144).text, "201");
+    assert_string_equal(number_label(4 * 28.349523125).text, "113");
+    assert_string_equal(number_label(50).text, "50");
+    assert_string_equal(number_label(12.5).text, "12.5");
+    assert_string_equal(number_label(112.5).text, "112.5");
+    assert_string_equal(number_label(0.04).text, "0.04");
+}
+
 /* Half of 5% of 612.38 is 15.3: steps of 10. */
 static void digits_follow_the_spread(void **state)
 {
@@ -120,6 +133,7 @@ int main(void)
         cmocka_unit_test(digits_are_rounded_as_sp_811_rounds_them),
         cmocka_unit_test(a_number_keeps_its_digits_over_carries_signs_and_zero),
         cmocka_unit_test(ties_are_judged_in_decimal),
+        cmocka_unit_test(labels_have_the_digits_of_labels),
         cmocka_unit_test(digits_follow_the_spread),
         cmocka_unit_test(steps_are_at_most_half_the_deviation),
         cmocka_unit_test(ranges_are_rounded_outward),

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "amount.h"
+
+#include <math.h>
+
+/* Low and high are the 5% and 95% quantiles, so far apart in standard deviations of the logarithm. */
+#define DEVIATIONS_IN_RANGE (2 * 1.6448536269514722)
+
+static const double unit_sizes[AMOUNT_UNITS] = {1, HK_G_PER_OUNCE, 1, HK_M_PER_YARD};
+
+const char *amount_unit_name(enum amount_unit unit)
+{
+    static const char *const names[AMOUNT_UNITS] = {"g", "oz", "m", "yd"};
+    return names[unit];
+}
+
+/* Shown to tenths below ten and to whole units above; ounces, being large, to hundredths. */
+static struct number_step step_of(const struct hk_range *range, enum amount_unit unit)
+{
+    const double likely = range->likely / unit_sizes[unit];
+    const double spread = likely > 0 ? log(range->high / range->low) / DEVIATIONS_IN_RANGE : 0;
+    return number_step(likely * spread, unit == AMOUNT_OZ ? -2 : likely < 10 ? -1 : 0);
+}
+
+struct number amount_shown(const struct hk_range *range, double value, enum amount_unit unit, enum number_way way)
+{
+    return number_stepped(value / unit_sizes[unit], step_of(range, unit), way);
+}
+
+struct number amount_enough(const struct hk_range *range, enum amount_unit unit)
+{
+    const enum amount_unit metric = unit == AMOUNT_OZ ? AMOUNT_G : unit == AMOUNT_YD ? AMOUNT_M : unit;
+    const double shown = number_rounded(range->enough, step_of(range, metric), NUMBER_UP);
+    return amount_shown(range, shown, unit, NUMBER_UP);
+}
