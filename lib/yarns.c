@@ -151,24 +151,6 @@ static void candidate_add(struct hk_reading *reading, struct hk_candidate candid
     project->candidates[project->candidate_count++] = candidate;
 }
 
-/* A category that is none is kept as it stands: a pattern prints it, and nothing is reckoned from it. */
-static const char *category_of(struct hk_reading *reading, struct hk_cell cell)
-{
-    const struct hk_catalogue *catalogue = reading->project->catalogue;
-    const char *text = hk_reading_text(reading, cell), *known = NULL;
-    if (!*text || hk_category_find(catalogue, text))
-        return text;
-    for (size_t i = 0; i < catalogue->category_count; i++) {
-        const struct hk_category *category = &catalogue->categories[i];
-        known = hk_arena_print(&reading->project->arena, "%s%s%s %s", known ? known : "", known ? ", " : "", category->name,
-                               category->label);
-    }
-    hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(cell, 0), "\"%s\" is no yarn category", text);
-    hk_diags_hint(reading->diags, "the categories are %s; leave the cell empty to have the yarn's thickness tell",
-                  known ? known : "not known");
-    return text;
-}
-
 static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
 {
     struct hk_candidate candidate = {
@@ -176,17 +158,130 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
         .yarn = yarn_of(reading, table, row, wraps),
         .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
         .fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE)),
-        .category = category_of(reading, hk_table_cell(table, row, CATEGORY)),
+        .category = hk_reading_text(reading, hk_table_cell(table, row, CATEGORY)),
         .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
         .price_minor = -1,
         .cell = hk_table_cell(table, row, ROLE),
         .price_cell = hk_table_cell(table, row, PRICE),
+        .category_cell = hk_table_cell(table, row, CATEGORY),
     };
     if (!hk_cell_empty(candidate.price_cell))
         hk_reading_money(reading, candidate.price_cell, &candidate.price_minor);
     if (candidate.role != SIZE_MAX && candidate.yarn != SIZE_MAX)
         candidate_add(reading, candidate);
 }
+
+/* ---- Categories ---------------------------------------------------------------------------------------------- */
+
+#define MM_PER_INCH 25.4
+#define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
+
+/* "0 Lace, 1 Super Fine", those of the catalogue that are called so, all where `text` is NULL; NULL: none. */
+static const char *categories_named(struct hk_reading *reading, const char *text)
+{
+    const struct hk_catalogue *catalogue = reading->project->catalogue;
+    const char *all = NULL;
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        const struct hk_catalogue one = {.categories = &catalogue->categories[i], .category_count = 1};
+        if (text && !hk_category_find(&one, text))
+            continue;
+        all = hk_arena_print(&reading->project->arena, "%s%s%s %s", all ? all : "", all ? ", " : "", one.categories->name,
+                             one.categories->label);
+    }
+    return all;
+}
+
+/* Of several that are called so, as "fingering" is 0 and 1, the only one that a yarn so thick may be; else NULL. */
+static const struct hk_category *category_by_thickness(const struct hk_catalogue *catalogue, const char *text,
+                                                       double wraps)
+{
+    const struct hk_category *only = NULL;
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        const struct hk_catalogue one = {.categories = &catalogue->categories[i], .category_count = 1};
+        if (!hk_category_find(&one, text) || !hk_category_holds(catalogue, one.categories, wraps))
+            continue;
+        if (only)
+            return NULL;
+        only = one.categories;
+    }
+    return only;
+}
+
+/* A category that is none is kept as it stands: a pattern prints it, and nothing is reckoned from it. */
+static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
+{
+    struct hk_place at = hk_cell_place(candidate->category_cell, 0);
+    const char *text = candidate->category, *called = categories_named(reading, text);
+    const char *known = categories_named(reading, NULL);
+    if (called) {
+        hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is the name of several yarn categories: %s", text, called);
+        hk_diags_hint(reading->diags, "write the number of the one that is meant");
+        return;
+    }
+    hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is no yarn category", text);
+    hk_diags_hint(reading->diags, "the categories are %s; leave the cell empty to have the yarn's thickness tell",
+                  known ? known : "not known");
+}
+
+/* What so many grams of a yarn have of metres that is so thick: hk_yarn_diameter_mm turned round, to tens of metres. */
+static double about_m(const struct hk_project *project, double put_up_g, double wraps)
+{
+    double root = hk_wraps_diameter_mm(wraps) / project->spreads.diameter_mm;
+    return 10 * rint(100 * put_up_g / (root * root));
+}
+
+/* Labels are mistyped by a digit: then the yarn is nowhere near its category. */
+static void category_against_label(struct hk_reading *reading, const struct hk_candidate *candidate,
+                                   const struct hk_category *category)
+{
+    const struct hk_project *project = reading->project;
+    const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
+    double wraps = MM_PER_INCH / hk_yarn_diameter_mm(yarn->tex, project->spreads.diameter_mm);
+    bool thick = wraps * FAR_OFF < category->wraps_low, thin = wraps > FAR_OFF * category->wraps_high;
+    if (!thick && !thin)
+        return;
+    hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(candidate->category_cell, 0),
+                 "%.4g m in %.4g g makes \"%s\" far %s than category %s %s", yarn->length_m, yarn->put_up_g, yarn->name,
+                 thick ? "thicker" : "thinner", category->name, category->label);
+    double near = thick ? category->wraps_low : category->wraps_high;
+    hk_diags_hint(reading->diags, "check put_up, length and category: %.4g g of such a yarn would have %s about %.0f m",
+                  yarn->put_up_g, thick ? "at least" : "at most", about_m(project, yarn->put_up_g, near));
+}
+
+static bool same_yarn_before(const struct hk_project *project, size_t candidate)
+{
+    const struct hk_candidate *of = &project->candidates[candidate];
+    for (size_t i = 0; i < candidate; i++) {
+        const struct hk_candidate *before = &project->candidates[i];
+        if (before->yarn == of->yarn && hk_text_same(before->category, of->category))
+            return true;
+    }
+    return false;
+}
+
+/* Once a yarn's thickness is known; what is said of a yarn is said once, in whatever colours. */
+static void settle_categories(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    for (size_t i = project->candidate_count; i-- > 0;) { /* backwards: those before stand yet as they were written */
+        struct hk_candidate *candidate = &project->candidates[i];
+        const struct hk_category *category = hk_category_find(project->catalogue, candidate->category);
+        const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
+        bool said = same_yarn_before(project, i);
+        if (!*candidate->category || !(yarn->tex > 0))
+            continue;
+        if (!category)
+            category = category_by_thickness(project->catalogue, candidate->category, MM_PER_INCH / yarn->diameter_mm);
+        if (category && !said)
+            category_against_label(reading, candidate, category);
+        else if (!category && !said)
+            category_unknown(reading, candidate);
+        if (category)
+            candidate->category = category->name;
+    }
+}
+
+/* ---- The file ------------------------------------------------------------------------------------------------ */
 
 void hk_yarns_read(struct hk_reading *reading)
 {
@@ -204,4 +299,5 @@ void hk_yarns_read(struct hk_reading *reading)
     for (size_t row = 0; row < rows; row++)
         read_row(reading, table, row, wraps);
     measure_yarns(project, wraps);
+    settle_categories(reading);
 }

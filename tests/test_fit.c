@@ -638,7 +638,8 @@ static void weighing_far_from_the_rest_is_warned_about(void **state)
     assert_non_null(f.fit);
     assert_true(fabs(f.fit->data[0].residual) < 3); /* it has pulled the fit along */
     assert_fitted(&f, LABEL "swatches.csv:2:39: warning: swatch \"plain\" weighs 13 times what its stitches, tool and yarn "
-                            "lead to expect; check the weight, the stitches and rows, and the tool; if they are right, it "
+                            "lead to expect; check the weight, the stitches and rows, the tool, and the yarn's label; if "
+                            "they are right, it "
                             "may stay\n");
     /* 60 g over 63 m makes twice the label's 0.417 g a metre: neither the weight nor the length alone is odd */
     f = fit_folder(*state, (struct folder){

@@ -268,6 +268,52 @@ static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void *
     hk_project_free(p);
 }
 
+/*
+ * "fingering" is 0 Lace and 1 Super Fine; 100 g in 400 m are 250 tex, 1.708 mm, 14.9 wraps an inch, which is 14 and more
+ * and not 30 and more: 1. 4 ply is 1 and 8 ply is 3 (common practice, no source).
+ */
+static void a_category_with_several_names_is_the_one_that_the_label_allows(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.yarns = "role,yarn,put_up,length,category\n"
+                                                                        "main,Reed,100 g,400 m,fingering\n"
+                                                                        "lace,Wrack,50 g,200 m,4 ply\n"
+                                                                        "lace,Kelp,50 g,115 m,8-ply\n"});
+    assert_string_equal(p->candidates[0].category, "1");
+    assert_string_equal(p->candidates[1].category, "1");
+    assert_string_equal(p->candidates[2].category, "3");
+    hk_project_free(p);
+}
+
+/*
+ * 200 tex are 1.527 mm, 16.6 wraps: both 14 to 30 and 12 to 18. A label mistyped by a digit: 18 m in 100 g are 8.05 mm,
+ * 3.2 wraps, and 4 Medium has 9 to 12, so 100 g of it at most 25.4 / 9 mm thick: 683 tex, 146 m.
+ */
+static void a_category_that_the_label_cannot_be_is_warned_about_once(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(*state,
+                                       (struct folder){.yarns = "role,yarn,put_up,length,colour,category\n"
+                                                                "main,Reed,100 g,18 m,Sand,4\n"
+                                                                "lace,Reed,100 g,18 m,Rust,4\n"
+                                                                "lace,Kelp,100 g,500 m,,baby\n"
+                                                                "lace,Wrack,100 g,1800 m,,worsted\n"
+                                                                "lace,Foam,100 g,1800 m,,0\n"
+                                                                "lace,Holm,100 g,210 m,,9\n"},
+                                       &diags);
+    assert_non_null(p);
+    assert_findings(
+        &diags,
+        "yarns.csv:2:27: warning: 18 m in 100 g makes \"Reed\" far thicker than category 4 Medium; check put_up, length "
+        "and category: 100 g of such a yarn would have at least about 150 m\n"
+        "yarns.csv:4:24: warning: \"baby\" is the name of several yarn categories: 1 Super Fine, 2 Fine; write the number of "
+        "the one that is meant\n"
+        "yarns.csv:5:26: warning: 1800 m in 100 g makes \"Wrack\" far thinner than category 4 Medium; check put_up, length "
+        "and category: 100 g of such a yarn would have at most about 260 m\n"
+        "yarns.csv:7:24: warning: \"9\" is no yarn category; the categories are 0 Lace, 1 Super Fine, 2 Fine, 3 Light, 4 "
+        "Medium, 5 Bulky, 6 Super Bulky, 7 Jumbo; leave the cell empty to have the yarn's thickness tell\n");
+    hk_project_free(p);
+}
+
 static void one_name_with_two_labels_is_an_error(void **state)
 {
     assert_folder_bad(
@@ -1122,6 +1168,8 @@ int main(void)
         cmocka_unit_test(a_hundred_sizes_are_the_most),
         cmocka_unit_test(a_yarn_is_measured_by_its_label_or_its_wraps),
         cmocka_unit_test(the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn),
+        cmocka_unit_test(a_category_with_several_names_is_the_one_that_the_label_allows),
+        cmocka_unit_test(a_category_that_the_label_cannot_be_is_warned_about_once),
         cmocka_unit_test(one_name_with_two_labels_is_an_error),
         cmocka_unit_test(zero_negative_and_wrong_amounts_are_told_in_one_run),
         cmocka_unit_test(unknown_columns_are_warned_about_and_the_project_stands),
