@@ -173,7 +173,6 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
 
 /* ---- Categories ---------------------------------------------------------------------------------------------- */
 
-#define MM_PER_INCH 25.4
 #define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
 
 /* "0 Lace, 1 Super Fine", those of the catalogue that are called so, all where `text` is NULL; NULL: none. */
@@ -236,7 +235,7 @@ static void category_against_label(struct hk_reading *reading, const struct hk_c
 {
     const struct hk_project *project = reading->project;
     const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
-    double wraps = MM_PER_INCH / hk_yarn_diameter_mm(yarn->tex, project->spreads.diameter_mm);
+    double wraps = HK_MM_PER_INCH / hk_yarn_diameter_mm(yarn->tex, project->spreads.diameter_mm);
     bool thick = wraps * FAR_OFF < category->wraps_low, thin = wraps > FAR_OFF * category->wraps_high;
     if (!thick && !thin)
         return;
@@ -271,7 +270,7 @@ static void settle_categories(struct hk_reading *reading)
         if (!*candidate->category || !(yarn->tex > 0))
             continue;
         if (!category)
-            category = category_by_thickness(project->catalogue, candidate->category, MM_PER_INCH / yarn->diameter_mm);
+            category = category_by_thickness(project->catalogue, candidate->category, HK_MM_PER_INCH / yarn->diameter_mm);
         if (category && !said)
             category_against_label(reading, candidate, category);
         else if (!category && !said)
