@@ -243,18 +243,17 @@ static enum outcome deliver(const char *answer, size_t size, enum outcome outcom
     return FAILED;
 }
 
-/* All of the answer, or none. */
+/* All of the answer, or none. Where the command itself failed, it has said why. */
 static enum outcome answer_whole(const struct options *options)
 {
     char *answer = NULL;
     size_t size = 0;
     FILE *out = open_memstream(&answer, &size);
-    enum outcome outcome = FAILED;
-    if (out)
-        outcome = dispatch(options, out);
+    enum outcome outcome = out ? dispatch(options, out) : DONE;
     const bool kept = out && !ferror(out);
     if (!out || fclose(out) != 0 || !kept || !answer) {
-        complain("out of memory");
+        if (outcome != FAILED)
+            complain("out of memory");
         outcome = FAILED;
     }
     outcome = deliver(answer, size, outcome);

@@ -124,8 +124,8 @@ enum outcome work_project(struct work *work, const struct options *options, cons
     if (done && outcome == DONE)
         done = count_and_predict(work, options, last);
     hk_diags_sort(&work->diags);
-    if (work->refusal.message)
-        return outcome;
+    if (work->refusal.message || outcome == FAILED)
+        return outcome; /* the size has been refused, or memory was lost over that */
     findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);
     return done || outcome != DONE ? outcome : REFUSED;
