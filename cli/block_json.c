@@ -159,8 +159,7 @@ enum outcome block_json(const struct work *work, const struct hk_materials *mate
     json_put(&json, answer, "gauge", gauges_json(&json, materials));
     json_put(&json, answer, "finished_size", named_json(&json, materials));
     json_put(&json, answer, "abbreviations", words_json(&json, materials));
-    json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put_remarks(&json, answer, &work->diags, work->folder.path);
     json_put(&json, answer, "grading", grading_all_json(&json, work));
     json_put(&json, answer, "margin", materials->margin >= 0 ? json_real(materials->margin) : json_null());
     return json_write(&json, answer, out);

@@ -341,16 +341,6 @@ static const char *reason_name(enum hk_reason reason)
     return "";
 }
 
-static json_t *range_json(struct json *json, const struct hk_range *range)
-{
-    json_t *object = json_make_object(json);
-    json_put_real(json, object, "likely", range->likely);
-    json_put_real(json, object, "low", range->low);
-    json_put_real(json, object, "high", range->high);
-    json_put_real(json, object, "enough", range->enough);
-    return object;
-}
-
 static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, int digits)
 {
     json_t *object = json_make_object(json);
@@ -359,7 +349,7 @@ static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, 
     json_put_text(json, object, "fibre", yarn->fibre);
     json_put_real(json, object, "put_up_g", yarn->put_up_g);
     json_put_real(json, object, "put_up_m", yarn->put_up_m);
-    json_put(json, object, "mass_g", range_json(json, &yarn->mass_g));
+    json_put_amount(json, object, "mass_g", &yarn->mass_g);
     json_put_whole(json, object, "balls", yarn->balls);
     json_put_money(json, object, "price", yarn->price_minor, digits);
     json_put_money(json, object, "cost", yarn->cost_minor, digits);
@@ -384,7 +374,7 @@ static json_t *row_json(struct json *json, const struct hk_compare *compare, con
     json_put_text(json, object, "verdict", verdict_name(row->verdict));
     json_put_text(json, object, "reason", reason_name(row->reason));
     json_put_text(json, object, "why", why);
-    json_put(json, object, "length_m", range_json(json, &row->length_m));
+    json_put_amount(json, object, "length_m", &row->length_m);
     json_put_real(json, object, "spread", row->spread);
     json_put_real(json, object, "mass_g", row->mass_g);
     json_put_whole(json, object, "balls", row->balls);
@@ -420,8 +410,7 @@ static enum outcome print_json(const struct work *work, const struct hk_compare 
     json_write_first(&json, first, "compare", out);
     for (size_t i = 0; i < count && !json.failed; i++)
         json_write_row(&json, row_json(&json, compare, &compare->rows[i]), out);
-    json_put_findings(&json, last, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put_findings(&json, last, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put_remarks(&json, last, &work->diags, work->folder.path);
     json_put(&json, last, "margin", compare->margin >= 0 ? json_real(compare->margin) : json_null());
     return json_write_last(&json, last, out);
 }

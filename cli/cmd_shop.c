@@ -402,8 +402,7 @@ static enum outcome print_json(const struct work *work, FILE *out)
     for (size_t i = 0; i < shop->size_count; i++)
         json_add(&json, sizes, size_json(&json, &shop->sizes[i], shop->minor_digits));
     json_put(&json, answer, "shop", sizes);
-    json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put_remarks(&json, answer, &work->diags, work->folder.path);
     json_put(&json, answer, "margin", shop->margin >= 0 ? json_real(shop->margin) : json_null());
     json_put_money(&json, answer, "short_cost", shop->short_cost_minor, shop->minor_digits);
     return json_write(&json, answer, out);

@@ -85,6 +85,27 @@ void json_put_money(struct json *json, json_t *object, const char *key, int64_t 
     json_put_text(json, object, key, text);
 }
 
+static json_t *range_of(struct json *json, const struct hk_range *range)
+{
+    json_t *value = json_make_object(json);
+    json_put_real(json, value, "likely", range->likely);
+    json_put_real(json, value, "low", range->low);
+    json_put_real(json, value, "high", range->high);
+    return value;
+}
+
+void json_put_range(struct json *json, json_t *object, const char *key, const struct hk_range *range)
+{
+    json_put(json, object, key, range_of(json, range));
+}
+
+void json_put_amount(struct json *json, json_t *object, const char *key, const struct hk_range *range)
+{
+    json_t *value = range_of(json, range);
+    json_put_real(json, value, "enough", range->enough);
+    json_put(json, object, key, value);
+}
+
 void json_add_finding(struct json *json, json_t *array, const struct hk_finding *finding, const char *folder)
 {
     json_t *object = json_make_object(json);
@@ -108,6 +129,12 @@ void json_put_findings(struct json *json, json_t *object, const char *key, const
         if (hk_code_severity(diags->findings[i].code) == severity)
             json_add_finding(json, array, &diags->findings[i], folder);
     json_put(json, object, key, array);
+}
+
+void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder)
+{
+    json_put_findings(json, object, "warnings", diags, HK_WARNING, folder);
+    json_put_findings(json, object, "assumed", diags, HK_NOTE, folder);
 }
 
 /*

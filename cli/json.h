@@ -30,6 +30,9 @@ void json_put_whole(struct json *json, json_t *object, const char *key, int64_t 
 void json_put_bool(struct json *json, json_t *object, const char *key, bool value);
 /* Money as "38.40"; an amount below 0 is not known: null. */
 void json_put_money(struct json *json, json_t *object, const char *key, int64_t minor, int minor_digits);
+/* Likely, low and high as an object; `put_amount` with what is enough too. */
+void json_put_range(struct json *json, json_t *object, const char *key, const struct hk_range *range);
+void json_put_amount(struct json *json, json_t *object, const char *key, const struct hk_range *range);
 json_t *json_text(const char *text);
 
 /* A finding as an object: file, line, column, code, message, hint. */
@@ -37,6 +40,8 @@ void json_add_finding(struct json *json, json_t *array, const struct hk_finding 
 /* The findings of one severity as an array of these. */
 void json_put_findings(struct json *json, json_t *object, const char *key, const struct hk_diags *diags,
                        enum hk_severity severity, const char *folder);
+/* What stands beside an answer: `warnings`, and as `assumed` the notes. */
+void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder);
 
 /*
  * An answer of many rows, none of which is kept: the object with all that comes first, the array of rows, each a line, and

@@ -1,16 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "need_json.h"
 
-static void put_range(struct json *json, json_t *object, const char *key, const struct hk_range *range)
-{
-    json_t *value = json_make_object(json);
-    json_put_real(json, value, "likely", range->likely);
-    json_put_real(json, value, "low", range->low);
-    json_put_real(json, value, "high", range->high);
-    json_put_real(json, value, "enough", range->enough);
-    json_put(json, object, key, value);
-}
-
 static json_t *role_json(struct json *json, const struct hk_need_role *role)
 {
     json_t *object = json_make_object(json);
@@ -19,8 +9,8 @@ static json_t *role_json(struct json *json, const struct hk_need_role *role)
     json_put_text(json, object, "yarn", role->yarn);
     json_put_whole(json, object, "stitches", role->stitches);
     json_put_real(json, object, "loops", role->loops);
-    put_range(json, object, "length_m", &role->length_m);
-    put_range(json, object, "mass_g", &role->mass_g);
+    json_put_amount(json, object, "length_m", &role->length_m);
+    json_put_amount(json, object, "mass_g", &role->mass_g);
     json_put_real(json, object, "spread", role->spread);
     json_put_real(json, object, "spread_mass", role->spread_mass);
     json_put_whole(json, object, "balls", role->balls);
@@ -113,8 +103,7 @@ void need_json(struct json *json, json_t *answer, const struct work *work)
         json_add(json, why, why_json(json, &need->why[i], &need->roles[need->why[i].role]));
     json_put(json, answer, "need", roles);
     json_put(json, answer, "parts", parts);
-    json_put_findings(json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put_findings(json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put_remarks(json, answer, &work->diags, work->folder.path);
     json_put(json, answer, "margin", need->margin < 0 ? json_null() : json_real(need->margin));
     json_put(json, answer, "why", why);
 }

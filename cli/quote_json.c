@@ -39,22 +39,13 @@ static json_t *yarns_json(struct json *json, const struct hk_quote_size *size)
     return yarns;
 }
 
-static void put_range(struct json *json, json_t *object, const char *key, const struct hk_range *range)
-{
-    json_t *values = json_make_object(json);
-    json_put_real(json, values, "likely", range->likely);
-    json_put_real(json, values, "low", range->low);
-    json_put_real(json, values, "high", range->high);
-    json_put(json, object, key, values);
-}
-
 static void put_commission(struct json *json, json_t *object, const struct hk_quote *quote,
                            const struct hk_quote_size *size, const struct hk_hours_size *hours)
 {
     put_money(json, object, "yarn_bought", quote, size->yarn_bought_minor);
     put_money(json, object, "yarn_used", quote, size->yarn_used_minor);
     put_money(json, object, "deposit", quote, size->deposit_minor);
-    put_range(json, object, "hours", &hours->hours);
+    json_put_range(json, object, "hours", &hours->hours);
     if (quote->solved) {
         put_money(json, object, "price_low", quote, size->price_low_minor);
         put_money(json, object, "price_high", quote, size->price_high_minor);
@@ -160,7 +151,7 @@ static void put_stitches(struct json *json, json_t *answer, const struct hk_hour
         json_t *object = json_make_object(json);
         json_put_text(json, object, "stitch", stitch->stitch);
         json_put_real(json, object, "tool_mm", stitch->tool_mm);
-        put_range(json, object, "seconds", &stitch->each_s);
+        json_put_range(json, object, "seconds", &stitch->each_s);
         json_put_real(json, object, "spread", stitch->spread);
         json_put_real(json, object, "count", stitch->count);
         json_put_real(json, object, "hours", stitch->hours);
@@ -172,8 +163,7 @@ static void put_stitches(struct json *json, json_t *answer, const struct hk_hour
 /* Those of the stages before, and then the quote's own. */
 static void put_findings(struct json *json, json_t *answer, const struct work *work, const struct hk_diags *diags)
 {
-    json_put_findings(json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put_findings(json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put_remarks(json, answer, &work->diags, work->folder.path);
     for (size_t i = 0; i < diags->count; i++) {
         const enum hk_severity severity = hk_code_severity(diags->findings[i].code);
         if (severity != HK_ERROR)

@@ -54,27 +54,15 @@ static const struct kind {
 };
 enum { KINDS = sizeof kinds / sizeof kinds[0] };
 
-/* A row being read. */
-struct row {
-    struct hk_reading *reading;
-    const struct hk_table *table;
-    size_t row;
-};
-
-static struct hk_cell cell_of(struct row row, size_t column)
-{
-    return hk_table_cell(row.table, row.row, column);
-}
-
 /* ---- Kind and per -------------------------------------------------------------------------------------------- */
 
-static bool read_kind(struct row row, struct hk_cost *cost)
+static bool read_kind(struct hk_reading_row row, struct hk_cost *cost)
 {
     const char *names[KINDS];
     size_t choice;
     for (size_t i = 0; i < KINDS; i++)
         names[i] = kinds[i].name;
-    if (!hk_reading_choice(row.reading, cell_of(row, KIND), names, KINDS, &choice))
+    if (!hk_reading_choice(row.reading, hk_reading_cell(row, KIND), names, KINDS, &choice))
         return false;
     cost->kind = (enum hk_cost_kind)choice;
     return true;
@@ -119,21 +107,21 @@ static bool is_share(enum hk_cost_per per)
 }
 
 /* An overhead in percent is a share of something; one in money is not. */
-static bool per_fits(struct row row, const struct hk_cost *cost)
+static bool per_fits(struct hk_reading_row row, const struct hk_cost *cost)
 {
     if (cost->kind != HK_COST_OVERHEAD || cost->percent == is_share(cost->per))
         return true;
-    struct hk_cell cell = cell_of(row, PER);
+    struct hk_cell cell = hk_reading_cell(row, PER);
     hk_diags_add(row.reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "an overhead in %s cannot be per %s",
                  cost->percent ? "percent" : "money", hk_reading_text(row.reading, cell));
     hk_diags_hint(row.reading->diags, cost->percent ? "write all, materials or labour" : "write piece, hour, kit or batch");
     return false;
 }
 
-static bool read_per(struct row row, struct hk_cost *cost)
+static bool read_per(struct hk_reading_row row, struct hk_cost *cost)
 {
     const struct kind *kind = &kinds[cost->kind];
-    struct hk_cell cell = cell_of(row, PER);
+    struct hk_cell cell = hk_reading_cell(row, PER);
     const char *words[WORDS_MOST] = {NULL};
     size_t choice, count = words_of(kind, words);
     cost->per = per_default(cost);
@@ -155,7 +143,7 @@ static bool read_per(struct row row, struct hk_cost *cost)
 /* ---- Amount -------------------------------------------------------------------------------------------------- */
 
 /* To the ten-thousandth of a percent, exactly. */
-static bool read_percent(struct row row, struct hk_cell cell, int64_t *millionths)
+static bool read_percent(struct hk_reading_row row, struct hk_cell cell, int64_t *millionths)
 {
     double ratio;
     struct hk_diags *diags = row.reading->diags;
@@ -176,10 +164,10 @@ static bool read_percent(struct row row, struct hk_cell cell, int64_t *millionth
     return true;
 }
 
-static bool read_amount(struct row row, struct hk_cost *cost)
+static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
 {
     const struct kind *kind = &kinds[cost->kind];
-    struct hk_cell cell = cell_of(row, AMOUNT);
+    struct hk_cell cell = hk_reading_cell(row, AMOUNT);
     cost->amount_cell = cell;
     if (hk_cell_empty(cell))
         return false;
@@ -196,7 +184,7 @@ static bool read_amount(struct row row, struct hk_cost *cost)
 }
 
 /* Work for nothing is no rate that a price could keep. */
-static bool rate_fits(struct row row, const struct hk_cost *cost)
+static bool rate_fits(struct hk_reading_row row, const struct hk_cost *cost)
 {
     if (cost->kind != HK_COST_LABOUR || cost->amount_minor > 0)
         return true;
@@ -209,7 +197,7 @@ static bool rate_fits(struct row row, const struct hk_cost *cost)
 /* ---- Quantity ------------------------------------------------------------------------------------------------ */
 
 /* One value of it: "7", "0.5"; hours also as "90 min". */
-static bool value_read(struct row row, struct hk_cell cell, bool hours, int64_t *thousandths)
+static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hours, int64_t *thousandths)
 {
     struct hk_diags *diags = row.reading->diags;
     double value;
@@ -232,7 +220,7 @@ static bool value_read(struct row row, struct hk_cell cell, bool hours, int64_t 
 }
 
 /* A row of grade.csv by its name. */
-static bool measure_read(struct row row, struct hk_cell cell, struct hk_cost *cost)
+static bool measure_read(struct hk_reading_row row, struct hk_cell cell, struct hk_cost *cost)
 {
     struct hk_project *project = row.reading->project;
     struct hk_graded graded = {0};
@@ -249,7 +237,7 @@ static bool starts_number(const char *text)
     return *text >= '0' && *text <= '9';
 }
 
-static bool graded_read(struct row row, struct hk_cell cell, struct hk_cost *cost)
+static bool graded_read(struct hk_reading_row row, struct hk_cell cell, struct hk_cost *cost)
 {
     struct hk_reading *reading = row.reading;
     struct hk_project *project = reading->project;
@@ -271,10 +259,10 @@ static bool graded_read(struct row row, struct hk_cell cell, struct hk_cost *cos
     return true;
 }
 
-static bool read_quantity(struct row row, struct hk_cost *cost)
+static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
 {
     struct hk_reading *reading = row.reading;
-    struct hk_cell cell = cell_of(row, QUANTITY);
+    struct hk_cell cell = hk_reading_cell(row, QUANTITY);
     const struct kind *kind = &kinds[cost->kind];
     if (hk_cell_empty(cell) && cost->kind == HK_COST_LABOUR && cost->per != HK_PER_PIECE) {
         hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "\"%s\" does not say how many hours",
@@ -296,7 +284,7 @@ static bool read_quantity(struct row row, struct hk_cost *cost)
 /* ---- Rows ---------------------------------------------------------------------------------------------------- */
 
 /* The hours that the stitches come to have one rate; a price has one tax. */
-static void alone(struct row row, const struct hk_cost *cost)
+static void alone(struct hk_reading_row row, const struct hk_cost *cost)
 {
     const struct hk_project *project = row.reading->project;
     bool work = cost->kind == HK_COST_LABOUR && !cost->quantity;
@@ -314,10 +302,10 @@ static void alone(struct row row, const struct hk_cost *cost)
     }
 }
 
-static void read_row(struct row row)
+static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
-    struct hk_cost cost = {.cell = cell_of(row, ITEM)};
+    struct hk_cost cost = {.cell = hk_reading_cell(row, ITEM)};
     cost.item = hk_reading_text(row.reading, cost.cell);
     if (!read_kind(row, &cost))
         return;
@@ -338,5 +326,5 @@ void hk_costs_read(struct hk_reading *reading)
     size_t rows = table ? hk_table_rows(table) : 0;
     project->costs = hk_arena_take(&project->arena, rows, sizeof *project->costs);
     for (size_t i = 0; project->costs && i < rows; i++)
-        read_row((struct row){reading, table, i});
+        read_row((struct hk_reading_row){reading, table, i});
 }

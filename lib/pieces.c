@@ -18,27 +18,15 @@ static const struct hk_column columns[] = {
     {NULL, false, false},
 };
 
-/* A row being read. */
-struct row {
-    struct hk_reading *reading;
-    const struct hk_table *table;
-    size_t row;
-};
-
-static struct hk_cell cell_of(struct row row, size_t column)
-{
-    return hk_table_cell(row.table, row.row, column);
-}
-
 /*
  * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv, whose names
  * start with a letter, has been said where that is missing.
  */
-static bool read_graded(struct row row, size_t column, bool lengths, struct hk_graded *value)
+static bool read_graded(struct hk_reading_row row, size_t column, bool lengths, struct hk_graded *value)
 {
     struct hk_reading *reading = row.reading;
     struct hk_project *project = reading->project;
-    struct hk_cell cell = cell_of(row, column);
+    struct hk_cell cell = hk_reading_cell(row, column);
     value->cell = cell;
     if (hk_cell_empty(cell))
         return true;
@@ -57,9 +45,9 @@ static size_t line_before(const struct hk_project *project, const char *piece)
     return SIZE_MAX;
 }
 
-static bool read_start(struct row row, struct hk_line *line)
+static bool read_start(struct hk_reading_row row, struct hk_line *line)
 {
-    struct hk_cell cell = cell_of(row, START);
+    struct hk_cell cell = hk_reading_cell(row, START);
     line->start = line->first ? HK_START_CHAIN : HK_START_CONTINUE;
     if (!hk_reading_start(row.reading, cell, &line->start))
         return false;
@@ -71,7 +59,7 @@ static bool read_start(struct row row, struct hk_line *line)
     return false;
 }
 
-static void stitches_needed(struct row row, const struct hk_line *line)
+static void stitches_needed(struct hk_reading_row row, const struct hk_line *line)
 {
     if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE)
         return;
@@ -86,7 +74,7 @@ static void stitches_needed(struct row row, const struct hk_line *line)
  * "0" means that a size does without, which for a taper means that it has none. Who writes 0 for a point would get a
  * part of full width: that is asked back.
  */
-static void end_stitches_meant(struct row row, const struct hk_line *line)
+static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *line)
 {
     struct hk_reading *reading = row.reading;
     struct hk_cell cell = line->end_stitches.cell;
@@ -104,26 +92,26 @@ static void end_stitches_meant(struct row row, const struct hk_line *line)
     }
 }
 
-static void read_carry(struct row row, struct hk_line *line)
+static void read_carry(struct hk_reading_row row, struct hk_line *line)
 {
     static const char *const words[] = {"no", "yes"};
     size_t choice = 0;
-    hk_reading_choice(row.reading, cell_of(row, CARRY), words, 2, &choice);
+    hk_reading_choice(row.reading, hk_reading_cell(row, CARRY), words, 2, &choice);
     line->carry = choice == 1;
 }
 
-static void read_worked(struct row row, struct hk_line *line)
+static void read_worked(struct hk_reading_row row, struct hk_line *line)
 {
-    struct hk_cell tool = cell_of(row, TOOL);
-    hk_reading_fabric(row.reading, cell_of(row, FABRIC), &line->fabric);
-    hk_yarn_cell(row.reading, cell_of(row, YARN), false, &line->yarn);
+    struct hk_cell tool = hk_reading_cell(row, TOOL);
+    hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &line->fabric);
+    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), false, &line->yarn);
     if (!hk_cell_empty(tool))
         hk_tool_cell(tool, row.reading->project->catalogue, &line->tool_mm, row.reading->diags);
     line->width_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, false);
     line->height_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, true);
 }
 
-static void read_amounts(struct row row, struct hk_line *line)
+static void read_amounts(struct hk_reading_row row, struct hk_line *line)
 {
     read_graded(row, STITCHES, true, &line->stitches);
     read_graded(row, ROWS, true, &line->rows);
@@ -134,12 +122,12 @@ static void read_amounts(struct row row, struct hk_line *line)
 }
 
 /* A line with a mistake is kept too, so that those after it know their piece: nothing is counted then. */
-static void read_row(struct row row, struct hk_line *line)
+static void read_row(struct hk_reading_row row, struct hk_line *line)
 {
     struct hk_project *project = row.reading->project;
-    line->cell = cell_of(row, PIECE);
+    line->cell = hk_reading_cell(row, PIECE);
     line->piece = hk_reading_text(row.reading, line->cell);
-    line->part = hk_reading_text(row.reading, cell_of(row, PART));
+    line->part = hk_reading_text(row.reading, hk_reading_cell(row, PART));
     line->before = line_before(project, line->piece);
     line->first = line->before == SIZE_MAX;
     read_worked(row, line);
@@ -157,7 +145,7 @@ void hk_pieces_read(struct hk_reading *reading)
     size_t rows = table ? hk_table_rows(table) : 0;
     project->lines = hk_arena_take(&project->arena, rows, sizeof *project->lines);
     for (size_t i = 0; project->lines && i < rows; i++) {
-        read_row((struct row){reading, table, i}, &project->lines[project->line_count]);
+        read_row((struct hk_reading_row){reading, table, i}, &project->lines[project->line_count]);
         project->line_count++;
     }
 }

@@ -47,6 +47,18 @@ const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const 
                                               const struct hk_column *columns, size_t most_rows, size_t most_bytes,
                                               bool *known);
 
+/* A row being read. */
+struct hk_reading_row {
+    struct hk_reading *reading;
+    const struct hk_table *table;
+    size_t row;
+};
+
+static inline struct hk_cell hk_reading_cell(struct hk_reading_row row, size_t column)
+{
+    return hk_table_cell(row.table, row.row, column);
+}
+
 /* The cell's text made plain, kept with the project; "" when memory is lost. */
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell);
 

@@ -35,29 +35,17 @@ static const struct hk_column columns[] = {
     {"minutes", false, false},    {NULL, false, false},
 };
 
-/* A row being read. */
-struct row {
-    struct hk_reading *reading;
-    const struct hk_table *table;
-    size_t row;
-};
-
-static struct hk_cell cell_of(struct row row, size_t column)
-{
-    return hk_table_cell(row.table, row.row, column);
-}
-
 /* *value stays where the cell is empty or has a mistake. */
-static void read_amount(struct row row, size_t column, enum hk_dimension dimension, double *value)
+static void read_amount(struct hk_reading_row row, size_t column, enum hk_dimension dimension, double *value)
 {
-    struct hk_cell cell = cell_of(row, column);
+    struct hk_cell cell = hk_reading_cell(row, column);
     if (!hk_cell_empty(cell))
         hk_quantity_cell(cell, dimension, HK_POSITIVE, value, row.reading->diags);
 }
 
-static void read_count(struct row row, size_t column, enum hk_sign sign, int64_t *value)
+static void read_count(struct hk_reading_row row, size_t column, enum hk_sign sign, int64_t *value)
 {
-    struct hk_cell cell = cell_of(row, column);
+    struct hk_cell cell = hk_reading_cell(row, column);
     if (!hk_cell_empty(cell))
         hk_count_cell(cell, sign, value, row.reading->diags);
 }
@@ -67,11 +55,11 @@ static const char *swatch_name(const void *project, size_t i)
     return ((const struct hk_project *)project)->swatches[i].name;
 }
 
-static void read_name(struct row row, struct hk_swatch *swatch)
+static void read_name(struct hk_reading_row row, struct hk_swatch *swatch)
 {
     const struct hk_project *project = row.reading->project;
     struct hk_names names = {project->swatch_count, swatch_name, project};
-    swatch->cell = cell_of(row, SWATCH);
+    swatch->cell = hk_reading_cell(row, SWATCH);
     swatch->name = hk_reading_text(row.reading, swatch->cell);
     size_t found = hk_cell_empty(swatch->cell) ? SIZE_MAX : hk_names_find(names, swatch->name);
     if (found == SIZE_MAX)
@@ -82,9 +70,9 @@ static void read_name(struct row row, struct hk_swatch *swatch)
     hk_diags_hint(row.reading->diags, "give each swatch a name of its own");
 }
 
-static bool read_start(struct row row, struct hk_swatch *swatch)
+static bool read_start(struct hk_reading_row row, struct hk_swatch *swatch)
 {
-    struct hk_cell cell = cell_of(row, START);
+    struct hk_cell cell = hk_reading_cell(row, START);
     swatch->start = HK_START_CHAIN;
     if (!hk_reading_start(row.reading, cell, &swatch->start))
         return false;
@@ -95,9 +83,9 @@ static bool read_start(struct row row, struct hk_swatch *swatch)
     return false;
 }
 
-static void read_stitches(struct row row, struct hk_swatch *swatch)
+static void read_stitches(struct hk_reading_row row, struct hk_swatch *swatch)
 {
-    swatch->stitches_cell = cell_of(row, STITCHES);
+    swatch->stitches_cell = hk_reading_cell(row, STITCHES);
     swatch->stitches = HK_NOT_STATED;
     read_count(row, STITCHES, HK_POSITIVE, &swatch->stitches);
     if (!read_start(row, swatch) || swatch->start == HK_START_RING || !hk_cell_empty(swatch->stitches_cell))
@@ -107,13 +95,13 @@ static void read_stitches(struct row row, struct hk_swatch *swatch)
     hk_diags_hint(row.reading->diags, "write how many its first row leaves");
 }
 
-static void read_worked(struct row row, struct hk_swatch *swatch)
+static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
 {
-    struct hk_cell tool = cell_of(row, TOOL);
-    hk_yarn_cell(row.reading, cell_of(row, YARN), true, &swatch->yarn);
+    struct hk_cell tool = hk_reading_cell(row, TOOL);
+    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), true, &swatch->yarn);
     if (!hk_cell_empty(tool))
         hk_tool_cell(tool, row.reading->project->catalogue, &swatch->tool_mm, row.reading->diags);
-    hk_reading_fabric(row.reading, cell_of(row, FABRIC), &swatch->fabric);
+    hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &swatch->fabric);
     read_stitches(row, swatch);
     read_count(row, ROWS, HK_POSITIVE, &swatch->rows);
     swatch->ends = 2;
@@ -121,10 +109,10 @@ static void read_worked(struct row row, struct hk_swatch *swatch)
 }
 
 /* The gauge cell, else what was counted over what was measured. */
-static void read_gauge(struct row row, struct hk_swatch *swatch)
+static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
 {
     double width_m = 0, height_m = 0;
-    struct hk_cell gauge = cell_of(row, GAUGE);
+    struct hk_cell gauge = hk_reading_cell(row, GAUGE);
     read_amount(row, WIDTH, HK_LENGTH, &width_m);
     read_amount(row, HEIGHT, HK_LENGTH, &height_m);
     if (width_m > 0 && swatch->stitches > 0)
@@ -136,17 +124,17 @@ static void read_gauge(struct row row, struct hk_swatch *swatch)
                       row.reading->diags);
 }
 
-static void read_measured(struct row row, struct hk_swatch *swatch)
+static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
 {
     swatch->scale_step_g = 1;
     swatch->tape_step_m = 0.001;
-    swatch->weight_cell = cell_of(row, WEIGHT);
-    swatch->care = hk_reading_text(row.reading, cell_of(row, CARE));
+    swatch->weight_cell = hk_reading_cell(row, WEIGHT);
+    swatch->care = hk_reading_text(row.reading, hk_reading_cell(row, CARE));
     read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
     read_amount(row, SCALE_STEP, HK_MASS, &swatch->scale_step_g);
     read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
     read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
-    swatch->minutes_cell = cell_of(row, MINUTES);
+    swatch->minutes_cell = hk_reading_cell(row, MINUTES);
     read_amount(row, MINUTES, HK_MINUTES, &swatch->minutes);
 }
 
@@ -159,7 +147,7 @@ void hk_swatches_read(struct hk_reading *reading)
     size_t rows = table ? hk_table_rows(table) : 0;
     project->swatches = hk_arena_take(&project->arena, rows, sizeof *project->swatches);
     for (size_t i = 0; project->swatches && i < rows; i++) {
-        struct row row = {reading, table, i};
+        struct hk_reading_row row = {reading, table, i};
         struct hk_swatch swatch = {0};
         read_name(row, &swatch);
         read_worked(row, &swatch);
