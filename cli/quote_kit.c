@@ -134,9 +134,10 @@ static void say_mixed_lots(const struct hk_quote *quote, struct text *text)
 
 static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
 {
+    static const char *const within[2][2] = {{"", ", waste in it"}, {", spare in it", ", spare and waste in it"}};
     text_gap(text);
-    text_heading(text, "What to buy for %s %s of one size, spare%s in it", number_whole(quote->batch).text,
-                 quote->batch == 1 ? "kit" : "kits", quote->used ? " and waste" : "");
+    text_heading(text, "What to buy for %s %s of one size%s", number_whole(quote->batch).text,
+                 quote->batch == 1 ? "kit" : "kits", within[quote->spared][quote->wasted]);
     text_gap(text);
     purchases_print(&quote->shop, false, text);
     say_mixed_lots(quote, text);

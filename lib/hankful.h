@@ -417,6 +417,7 @@ struct hk_shop_options {
     bool together;   /* one basket for all sizes of the need, in place of one for each */
     int64_t times;   /* makings of each size; 1 to HK_SHOP_TIMES_MOST */
     bool by_chance;  /* the chance or margin of the need decides, even where the project states short_cost */
+    bool for_quote;  /* it is for hk_quote_make, which says itself what has no price */
 };
 #define HK_SHOP_TIMES_MOST 10000
 
@@ -657,6 +658,7 @@ struct hk_quote {
     bool tax_stated, tax_added;
     bool ordered;      /* some yarn's cost has postage or a discount of its shop in it */
     int64_t batch;
+    bool wasted, spared; /* a kit's batch has waste, or spare, in it */
     size_t timed;      /* things timed */
     double chance;     /* that the yarn is enough */
     double margin;     /* flat, in place of it; or -1 */

@@ -173,7 +173,8 @@ struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop 
     quoted->face = (struct hk_quote){
         .project = need->project, .question = options.question, .used = options.used, .solved = options.price_minor < 0,
         .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
-        .batch = options.batch, .timed = hours->evidence, .chance = need->chance, .margin = need->margin,
+        .batch = options.batch, .wasted = options.used && options.waste_millionths > 0,
+        .spared = options.spare_millionths > 0, .timed = hours->evidence, .chance = need->chance, .margin = need->margin,
     };
     struct hk_quoting q = {.face = &quoted->face, .arena = &quoted->arena, .needed = needed, .shop = shop, .hours = hours,
                            .project = project, .options = options, .diags = diags, .errors = errors};

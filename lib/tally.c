@@ -13,8 +13,19 @@
 #include "so_far.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (hankful(1), FILES) */
+
+#define NAMED_MOST 8 /* sizes that one message names */
+
+/* Why a line could not be counted in one size. */
+struct failure {
+    const struct hk_work *work;
+    enum hk_counting answer;
+    struct hk_misfit misfit;
+    const char *text; /* what is to say of it, whatever the size */
+};
 
 /* What a line left for the next one of its piece. */
 struct left {
@@ -32,6 +43,7 @@ struct counter {
     struct hk_arena *arena;
     struct left *left; /* [line], of the size being counted */
     int64_t *held;     /* [role], see struct joining; zeros between lines */
+    struct failure **failures; /* [line * sizes + size]; NULL: none */
 };
 
 /* ---- Stripes into uses --------------------------------------------------------------------------------------- */
@@ -238,27 +250,6 @@ static struct joining line_joining(const struct counter *counter, const struct h
     return joining;
 }
 
-static bool graded_alike(const struct hk_graded *graded, size_t size_count)
-{
-    for (size_t i = 1; graded->given && i < size_count; i++) {
-        const struct hk_amount *a = &graded->by_size[0], *b = &graded->by_size[i];
-        if (a->kind != b->kind || a->count != b->count || a->length_m < b->length_m || a->length_m > b->length_m)
-            return false;
-    }
-    return true;
-}
-
-/* Where every size is as wide, what is wrong is wrong in all of them: it has one name then, and is said once. */
-static const char *subject_title(const struct counter *counter, size_t line, size_t size)
-{
-    const struct hk_project *project = counter->project;
-    const struct hk_line *of = &project->lines[line];
-    if (of->start != HK_START_CONTINUE && graded_alike(&of->stitches, project->size_count) &&
-        graded_alike(&of->end_stitches, project->size_count))
-        return hk_line_title(of, counter->arena);
-    return hk_line_title_in(project, line, size, counter->arena);
-}
-
 static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
 {
     if (!rounded->swatch)
@@ -336,6 +327,86 @@ static bool so_far_count(struct counter *counter, const struct hk_subject *subje
     return true;
 }
 
+/* ---- Lines that could not be counted ------------------------------------------------------------------------------- */
+
+static struct hk_subject subject_of(const struct counter *counter, size_t line, const struct hk_work *work, const char *title)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    return (struct hk_subject){
+        .title = title,
+        .work = work,
+        .own_fabric = fabric_own(counter->project, of->fabric),
+        .stitches = of->stitches.cell,
+        .end_stitches = of->end_stitches.cell,
+    };
+}
+
+/* False, always. It is said when all sizes are counted, for they may all say the same; `work` is there as long as the tally. */
+static bool failure_keep(struct counter *counter, size_t line, size_t size, const struct hk_work *work,
+                         enum hk_counting answer, const struct hk_misfit *misfit)
+{
+    counter->diags->lost |= answer == HK_NO_MEMORY;
+    struct failure *failure = answer == HK_NO_MEMORY ? NULL : hk_arena_take(counter->arena, 1, sizeof *failure);
+    struct hk_diags scratch = {0};
+    struct hk_subject subject = subject_of(counter, line, work, "");
+    if (!failure)
+        return false;
+    *failure = (struct failure){work, answer, *misfit, ""};
+    hk_misfit_say(&subject, answer, misfit, &scratch);
+    if (scratch.count > 0)
+        failure->text = hk_arena_print(counter->arena, "%s", scratch.findings[0].message);
+    counter->diags->lost |= scratch.lost;
+    hk_diags_free(&scratch);
+    if (failure->text)
+        counter->failures[line * counter->project->size_count + size] = failure;
+    return false;
+}
+
+/* `, sizes M, L`: those said together, the first few by name. */
+static const char *sizes_text(const struct counter *counter, const bool *together, size_t count)
+{
+    const struct hk_project *project = counter->project;
+    const char *text = count > 1 ? ", sizes" : ", size";
+    size_t named = 0;
+    for (size_t size = 0; size < project->size_count && named < NAMED_MOST && text; size++)
+        if (together[size])
+            text = hk_arena_print(counter->arena, "%s%s %s", text, named++ ? "," : "", project->sizes[size]);
+    if (text && count > named)
+        text = hk_arena_print(counter->arena, "%s and %zu more", text, count - named);
+    return text ? text : "";
+}
+
+/* Says it of the size, and of all after it that say the same; where these are all that work the line, of none in particular. */
+static void failure_say(struct counter *counter, size_t line, size_t first, bool *together)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    size_t sizes = counter->project->size_count, worked = 0, count = 0;
+    struct failure **failures = &counter->failures[line * sizes];
+    const struct failure said = *failures[first];
+    for (size_t size = 0; size < sizes; size++) {
+        worked += !hk_line_without(of, size);
+        together[size] = failures[size] && strcmp(failures[size]->text, said.text) == 0;
+        if (!together[size])
+            continue;
+        failures[size] = NULL;
+        count++;
+    }
+    const char *title = hk_line_title(of, counter->arena);
+    if (count < worked)
+        title = hk_arena_print(counter->arena, "%s%s", title, sizes_text(counter, together, count));
+    struct hk_subject subject = subject_of(counter, line, said.work, title ? title : "");
+    hk_misfit_say(&subject, said.answer, &said.misfit, counter->diags);
+}
+
+static void failures_say(struct counter *counter, size_t line)
+{
+    size_t sizes = counter->project->size_count;
+    bool *together = hk_arena_take(counter->arena, sizes, sizeof *together);
+    for (size_t size = 0; together && size < sizes; size++)
+        if (counter->failures[line * sizes + size])
+            failure_say(counter, line, size, together);
+}
+
 /* ---- Lines --------------------------------------------------------------------------------------------------------- */
 
 static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
@@ -347,16 +418,15 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     if (!hk_line_sized(counter->project, line, size, before->stitches, counter->foundations, &counter->effort, sized,
                        counter->arena, counter->diags))
         return false;
-    struct hk_subject subject = {
-        .title = subject_title(counter, line, size),
-        .work = &sized->work,
-        .own_fabric = fabric_own(counter->project, of->fabric),
-        .stitches = of->stitches.cell,
-        .end_stitches = of->end_stitches.cell,
-    };
+    struct hk_subject subject =
+        subject_of(counter, line, &sized->work, hk_line_title_in(counter->project, line, size, counter->arena));
     struct hk_counted counted;
+    struct hk_misfit misfit = {0};
     struct joining joining = line_joining(counter, of, size, before);
-    if (!count(counter, &subject, &counted) || !worked_fill(counter, &of->yarn, &counted, &joining, worked))
+    enum hk_counting answer = hk_count_part(&sized->work, &counted, &misfit, counter->arena);
+    if (answer != HK_COUNTED)
+        return failure_keep(counter, line, size, &sized->work, answer, &misfit);
+    if (!worked_fill(counter, &of->yarn, &counted, &joining, worked))
         return false;
     worked->times = sized->times;
     worked->width = length_worked(&sized->width);
@@ -406,6 +476,7 @@ static void lines_count(struct counter *counter)
     counter->held = hk_arena_take(counter->arena, project->role_count, sizeof *counter->held);
     struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
+    counter->failures = hk_arena_take(counter->arena, lines * sizes, sizeof *counter->failures);
     size_t errors = counter->diags->errors;
     tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
     if (counter->arena->lost)
@@ -417,8 +488,10 @@ static void lines_count(struct counter *counter)
             good[line] &= line_count(counter, line, size, &sized[line * sizes + size]);
     }
     for (size_t line = 0; line < lines; line++) {
-        if (!good[line])
+        if (!good[line]) {
+            failures_say(counter, line);
             continue;
+        }
         hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
         hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }

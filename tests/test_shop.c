@@ -220,6 +220,22 @@ static void balls_stand_without_a_price(void **state)
     done(a);
 }
 
+static void a_quote_is_left_to_say_what_has_no_price(void **state)
+{
+    (void)state;
+    struct handmade h;
+    struct hk_diags diags = {0};
+    struct hk_shop_options options = hk_shop_defaults();
+    start_plain(&h, -1);
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    options.for_quote = true;
+    struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
+    assert_findings(&diags, "");
+    assert_false(shop->sizes[0].priced);
+    hk_shop_free(shop);
+    handmade_done(from);
+}
+
 static void a_gift_costs_nothing_and_has_a_price(void **state)
 {
     (void)state;
@@ -980,6 +996,7 @@ int main(void)
         cmocka_unit_test(only_the_size_asked_for_is_bought),
         cmocka_unit_test(a_size_that_uses_nothing_buys_nothing),
         cmocka_unit_test(balls_stand_without_a_price),
+        cmocka_unit_test(a_quote_is_left_to_say_what_has_no_price),
         cmocka_unit_test(a_gift_costs_nothing_and_has_a_price),
         cmocka_unit_test(a_cost_beyond_counting_is_an_error),
         cmocka_unit_test(without_a_currency_money_has_two_digits),

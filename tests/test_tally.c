@@ -603,6 +603,34 @@ static void stated_stitches_must_be_those_counted(void **state)
                      "write 20, or leave the cell empty\n");
 }
 
+/*
+ * What all sizes say is said once and of none in particular, what some of them say once for these: `b` has 21 stitches in M and L,
+ * `c` 25 in all, `d` none in S.
+ */
+static void sizes_that_say_the_same_say_it_together(void **state)
+{
+    assert_uncounted(*state,
+                     (struct folder){.pieces = PIECES_MORE "b,low,single crochet,main,4 mm,\"20 (21, 21)\",4,,,,,\n"
+                                                           "b,top,pairs,main,4 mm,,4,,,,,\n"
+                                                           "c,low,single crochet,main,4 mm,25,4,,,,,\n"
+                                                           "c,top,single crochet,main,4 mm,24,\"4 (5, 6)\",,,,,\n"
+                                                           "d,low,single crochet,main,4 mm,\"- (21, 21)\",4,,,,,\n"
+                                                           "d,top,pairs,main,4 mm,\"- (21, 21)\",4,,,,,\n"},
+                     "pieces.csv:3:23: error: \"b\", part \"top\", sizes M, L: row 1 of \"pairs\" does not fit the 21 stitches "
+                     "of the line before; it fits 20 or 22\n"
+                     "pieces.csv:5:32: error: \"c\", part \"top\": 24 stitches are stated, and row 1 of \"single crochet\" "
+                     "leaves 25; write 25, or leave the cell empty\n"
+                     "pieces.csv:7:24: error: \"d\", part \"top\": row 1 of \"pairs\" does not fit the 21 stitches of the "
+                     "line before; it fits 20 or 22\n");
+    assert_uncounted(*state,
+                     (struct folder){.project = "field,value\nsizes,\"A (B, C, D, E, F, G, H, I, J, K)\"\n",
+                                     .grade = "",
+                                     .pieces = PIECES_MORE "b,,pairs,main,4 mm,\"20 (21, 21, 21, 21, 21, 21, 21, 21, 21, 21)\","
+                                                           "4,,,,,\n"},
+                     "pieces.csv:2:21: error: \"b\", sizes B, C, D, E, F, G, H, I and 2 more: row 1 of \"pairs\" does not fit 21 "
+                     "stitches; 20 or 22 would do\n");
+}
+
 static void a_ring_has_nothing_to_work_into(void **state)
 {
     assert_uncounted(*state,
@@ -673,6 +701,7 @@ int main(void)
         cmocka_unit_test(a_row_is_named_as_its_file_names_it),
         cmocka_unit_test(a_fabric_that_creeps_is_told_by_how_much),
         cmocka_unit_test(stated_stitches_must_be_those_counted),
+        cmocka_unit_test(sizes_that_say_the_same_say_it_together),
         cmocka_unit_test(a_ring_has_nothing_to_work_into),
         cmocka_unit_test(endless_repeats_tapers_without_repeat_and_huge_counts_are_errors),
         cmocka_unit_test(nothing_is_freed_without_complaint),
