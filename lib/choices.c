@@ -65,11 +65,30 @@ static bool refuse_all(struct finding_choices *f, size_t r, const struct hk_offe
     return false;
 }
 
+/* Whether yarns.csv has it for the role, as the plan or as another to compare. */
+static bool listed(const struct hk_project *project, const struct hk_offer *offer)
+{
+    for (size_t i = 0; i < project->candidate_count; i++)
+        if (hk_offer_counts(offer, &project->candidates[i]))
+            return true;
+    return false;
+}
+
+/* A colour that yarns.csv does not have may be one that was mistyped: then a cheaper ball is missed without a word. */
+static void say_other_colour(struct finding_choices *f, const struct hk_offer *offer, const struct hk_candidate *plan)
+{
+    const char *role = f->project->roles[plan->role].name;
+    hk_diags_add(f->diags, HK_ASSUMED, hk_cell_place(offer->cell, 0),
+                 "offers for %s in another colour than %s are passed over; the first is in \"%s\"", role, plan->colour,
+                 offer->colour);
+    hk_diags_hint(f->diags, "if it is the same, write it as in yarns.csv");
+}
+
 /* The offers of one role; *rows: whether offers.csv has any row for it at all. */
 static bool find_offers(struct finding_choices *f, size_t r, bool *rows)
 {
     const struct hk_candidate *plan = plan_of(f->project, f->bulk, r);
-    const struct hk_offer *first = NULL;
+    const struct hk_offer *first = NULL, *other = NULL;
     double join_g = f->bulk->roles[r].join_g;
     size_t before = f->choices->count;
     bool some_count = false;
@@ -78,8 +97,10 @@ static bool find_offers(struct finding_choices *f, size_t r, bool *rows)
         if (offer->role != plan->role)
             continue;
         first = first ? first : offer;
-        if (!hk_offer_counts(offer, plan))
+        if (!hk_offer_counts(offer, plan)) {
+            other = !other && offer->yarn == plan->yarn && !listed(f->project, offer) ? offer : other;
             continue;
+        }
         some_count = true;
         if (!(offer->put_up_g > join_g)) {
             say_too_small(f, offer, join_g);
@@ -93,6 +114,8 @@ static bool find_offers(struct finding_choices *f, size_t r, bool *rows)
             return false;
     }
     *rows = first;
+    if (other && f->choices->count > before)
+        say_other_colour(f, other, plan);
     return !first || f->choices->count > before || refuse_all(f, r, first, some_count);
 }
 

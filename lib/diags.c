@@ -76,6 +76,7 @@ static const struct code_entry codes[] = {
     [HK_SIZE_BACKWARDS] = {"size-backwards", HK_WARNING},
     [HK_ASSUMED] = {"assumed", HK_NOTE},
     [HK_LENGTHS] = {"lengths", HK_NOTE},
+    [HK_UNUSUAL] = {"unusual", HK_WARNING},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 

@@ -85,15 +85,30 @@ static const struct hk_line *line_of(const struct sizer *sizer)
     return &sizer->project->lines[sizer->line];
 }
 
+/* One that was not measured, else its gauge would have been found. */
+static const struct hk_swatch *swatch_of(const struct hk_project *project, const struct hk_fabric *fabric)
+{
+    for (size_t i = 0; i < project->swatch_count; i++)
+        if (project->swatches[i].fabric == fabric)
+            return &project->swatches[i];
+    return NULL;
+}
+
 static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool rows)
 {
     const struct hk_line *line = line_of(sizer);
     hk_diags_add(sizer->diags, HK_GAUGE_MISSING, hk_cell_place(cell, 0),
                  "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
                  hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
-    hk_diags_hint(sizer->diags,
-                  "work a swatch of \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv",
-                  line->fabric->name, line->tool_mm);
+    const struct hk_swatch *worked = swatch_of(sizer->project, line->fabric);
+    if (worked)
+        hk_diags_hint(sizer->diags, "write the %s of swatch \"%s\" into swatches.csv, or its gauge, such as 18 x 24",
+                      rows ? "height" : "width", worked->name);
+    else
+        hk_diags_hint(sizer->diags,
+                      "work a swatch of \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv; "
+                      "or write a number of %s here",
+                      line->fabric->name, line->tool_mm, rows ? "rows" : "stitches");
     return false;
 }
 

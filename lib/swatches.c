@@ -108,6 +108,28 @@ static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
     read_count(row, ENDS, HK_NOT_NEGATIVE, &swatch->ends);
 }
 
+/* A stitch and a row against the tool: from tight thread to drop stitches, with room; a slip of ten times lies outside. */
+#define STITCH_LEAST 0.3
+#define STITCH_MOST 5
+#define ROW_LEAST 0.2
+#define ROW_MOST 9
+
+/* Measured in the wrong unit, or with the decimal mark in the wrong place. */
+static void warn_of_gauge(struct row row, const struct hk_swatch *swatch, bool rows)
+{
+    double per_10cm = rows ? swatch->gauge_rows : swatch->gauge_stitches, one_mm = 100 / per_10cm;
+    double least = rows ? ROW_LEAST : STITCH_LEAST, most = rows ? ROW_MOST : STITCH_MOST;
+    struct hk_cell gauge = cell_of(row, GAUGE), measured = cell_of(row, rows ? HEIGHT : WIDTH);
+    if (!(per_10cm > 0 && swatch->tool_mm > 0))
+        return;
+    if (one_mm >= least * swatch->tool_mm && one_mm <= most * swatch->tool_mm)
+        return;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(hk_cell_empty(gauge) ? measured : gauge, 0),
+                 "swatch \"%s\" has %.3g %s in 10 cm: one would be %.3g mm, worked on %.6g mm", swatch->name, per_10cm,
+                 rows ? "rows" : "stitches", one_mm, swatch->tool_mm);
+    hk_diags_hint(row.reading->diags, "check what was counted and measured; if it is right, it may stay");
+}
+
 /* The gauge cell, else what was counted over what was measured. */
 static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
 {
@@ -122,6 +144,8 @@ static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
     if (!hk_cell_empty(gauge))
         hk_gauge_cell(gauge, &swatch->gauge_stitches, &swatch->gauge_rows, &row.reading->project->arena,
                       row.reading->diags);
+    warn_of_gauge(row, swatch, false);
+    warn_of_gauge(row, swatch, true);
 }
 
 static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)

@@ -11,6 +11,7 @@
 #include <math.h>
 #include <string.h>
 
+#define SAME_MM 1e-6
 #define TOOL_MOST_MM 100.0 /* thicker than any hook or needle, arms included: a slip of the unit */
 
 struct tool_text {
@@ -146,6 +147,28 @@ static void unit_missing(const struct tool_text *t)
         hk_diags_hint(t->diags, "write %s mm", text);
 }
 
+/* A decimal mark that slipped; what is worked on arms or with the finest thread may stay. */
+static void warn_of_size(const struct tool_text *t, double diameter_mm)
+{
+    double least_mm = INFINITY, most_mm = 0, slipped_mm = 0;
+    for (size_t i = 0; i < t->catalogue->tool_count; i++) {
+        double tool_mm = t->catalogue->tools[i].tool_mm;
+        least_mm = fmin(least_mm, tool_mm);
+        most_mm = fmax(most_mm, tool_mm);
+        if (fabs(10 * tool_mm - diameter_mm) < SAME_MM || fabs(tool_mm - 10 * diameter_mm) < SAME_MM)
+            slipped_mm = tool_mm;
+    }
+    bool thick = diameter_mm > most_mm;
+    if (!thick && diameter_mm >= least_mm)
+        return;
+    hk_diags_add(t->diags, HK_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %.6g mm", t->excerpt.text,
+                 thick ? "thickest" : "thinnest", thick ? most_mm : least_mm);
+    if (slipped_mm > 0)
+        hk_diags_hint(t->diags, "did you mean %.6g mm? if not, it may stay", slipped_mm);
+    else
+        hk_diags_hint(t->diags, "if it is right, it may stay");
+}
+
 static bool diameter_read(const struct tool_text *t, double *tool_mm)
 {
     const char *cursor = t->excerpt.text;
@@ -163,6 +186,7 @@ static bool diameter_read(const struct tool_text *t, double *tool_mm)
         hk_diags_hint(t->diags, "write it like 5 mm");
         return false;
     }
+    warn_of_size(t, diameter_mm);
     *tool_mm = diameter_mm;
     return true;
 }

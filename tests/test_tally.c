@@ -251,7 +251,7 @@ static void every_way_to_start_says_what_does_not_fit(void **state)
                      "stitches, and a million rows whose widths keep changing, can be counted\n"
                      "pieces.csv:37:24: error: \"five\", part \"w3\" is given as a length, and no swatch of \"wide\" "
                      "says how many stitches that is; work a swatch of \"wide\" with a 4 mm tool and write its gauge, "
-                     "such as 18 x 24, into swatches.csv\n");
+                     "such as 18 x 24, into swatches.csv; or write a number of stitches here\n");
 }
 
 /* An edge has no foundation. 30 stitches picked up, 2 rows. */
@@ -466,7 +466,7 @@ static void the_swatch_of_the_same_fabric_nearest_in_tool_counts(void **state)
                                     "a,main,3.5 mm,single crochet,20,20,5 cm,5 cm\n"
                                     "b,main,5 mm,single crochet,20,20,20 cm,\n"
                                     "c,main,6 mm,single crochet,20,20,40 cm,40 cm\n"
-                                    "d,main,4.5 mm,pairs,20,20,2 cm,2 cm\n",
+                                    "d,main,4.5 mm,pairs,20,20,5 cm,5 cm\n",
                         .pieces = PIECES "x,single crochet,main,4.6 mm,20 cm,8 cm\n"
                                          "y,single crochet,main,5.5 mm,20 cm,20 cm\n"},
         "pieces.csv:2:30: note: \"x\" is worked as 20 stitches for 20 cm, finished 20 cm by swatch \"b\" (5 mm); "
@@ -482,9 +482,11 @@ static void without_a_swatch_centimetres_ask_for_one(void **state)
         *state,
         (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,10 cm,5,,,,,\nb,top,pairs,main,4 mm,20,5 cm,,,,,\n"},
         "pieces.csv:2:20: error: \"a\" is given as a length, and no swatch of \"pairs\" says how many stitches that "
-        "is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n"
+        "is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv; or write "
+        "a number of stitches here\n"
         "pieces.csv:3:26: error: \"b\", part \"top\" is given as a length, and no swatch of \"pairs\" says how many "
-        "rows that is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv\n");
+        "rows that is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv; or "
+        "write a number of rows here\n");
 }
 
 /* 10 cm are 20 stitches, tapered to 5 cm, 10 stitches. */
