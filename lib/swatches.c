@@ -115,11 +115,12 @@ static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
 #define ROW_MOST 9
 
 /* Measured in the wrong unit, or with the decimal mark in the wrong place. */
-static void warn_of_gauge(struct row row, const struct hk_swatch *swatch, bool rows)
+static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swatch, bool rows)
 {
     double per_10cm = rows ? swatch->gauge_rows : swatch->gauge_stitches, one_mm = 100 / per_10cm;
     double least = rows ? ROW_LEAST : STITCH_LEAST, most = rows ? ROW_MOST : STITCH_MOST;
-    struct hk_cell gauge = cell_of(row, GAUGE), measured = cell_of(row, rows ? HEIGHT : WIDTH);
+    struct hk_cell gauge = hk_reading_cell(row, GAUGE);
+    struct hk_cell measured = hk_reading_cell(row, rows ? HEIGHT : WIDTH);
     if (!(per_10cm > 0 && swatch->tool_mm > 0))
         return;
     if (one_mm >= least * swatch->tool_mm && one_mm <= most * swatch->tool_mm)
