@@ -268,6 +268,8 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
 static const char *length_text(double length_m, struct hk_arena *arena)
 {
     double mm = rint(1000 * length_m); /* half to even, as tables show it */
+    if (mm < 1)
+        return "under 0.1";
     return fmod(mm, 10) == 0 ? hk_arena_print(arena, "%.0f", mm / 10) : hk_arena_print(arena, "%.1f", mm / 10);
 }
 
@@ -281,8 +283,11 @@ static const char *rounded_text(const struct hk_rounded *rounded, enum shown sho
                           : length_text(shown == ASKED ? rounded->asked_m : rounded->finished_m, arena);
 }
 
-/* Which of a line's lengths. */
-typedef const struct hk_rounded *pick(const struct hk_sized *sized);
+/* One of a line's lengths, and what it comes to. */
+struct length {
+    const struct hk_rounded *(*of)(const struct hk_sized *sized);
+    const char *one, *many;
+};
 
 static const struct hk_rounded *pick_width(const struct hk_sized *sized)
 {
@@ -299,13 +304,17 @@ static const struct hk_rounded *pick_height(const struct hk_sized *sized)
     return &sized->height;
 }
 
+static const struct length width = {pick_width, "stitch", "stitches"};
+static const struct length end = {pick_end, "stitch at the end", "stitches at the end"};
+static const struct length height = {pick_height, "row", "rows"};
+
 /* Graded notation; "" when the arena is lost. */
-static const char *graded_text(const struct hk_sized *by_size, size_t count, pick *picked, enum shown shown,
+static const char *graded_text(const struct hk_sized *by_size, size_t count, const struct length *length, enum shown shown,
                                struct hk_arena *arena)
 {
     const char **texts = hk_arena_take(arena, count, sizeof *texts);
     for (size_t i = 0; texts && i < count; i++)
-        texts[i] = rounded_text(picked(&by_size[i]), shown, arena);
+        texts[i] = rounded_text(length->of(&by_size[i]), shown, arena);
     return texts ? hk_graded_write(texts, count, arena) : "";
 }
 
@@ -323,31 +332,31 @@ static const char *repeat_text(const struct hk_rounded *rounded, struct hk_arena
 /* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the
  * first. */
 static const char *clause(const char *before, const struct hk_project *project, const struct hk_line *line,
-                          const struct hk_sized *by_size, pick *picked, const char *what, struct hk_arena *arena)
+                          const struct hk_sized *by_size, const struct length *length, struct hk_arena *arena)
 {
     size_t count = project->size_count;
     const struct hk_rounded *any = NULL;
     for (size_t i = 0; i < count && !any; i++)
-        any = picked(&by_size[i])->swatch ? picked(&by_size[i]) : NULL;
+        any = length->of(&by_size[i])->swatch ? length->of(&by_size[i]) : NULL;
     if (!any)
         return before;
     const struct hk_swatch *swatch = any->swatch;
     const char *tool = swatch->tool_mm == line->tool_mm ? "" : hk_arena_print(arena, " (%.6g mm)", swatch->tool_mm);
+    const char *counts = graded_text(by_size, count, length, COUNT, arena);
     return hk_arena_print(arena, "%s%s%s %s%s for %s cm, finished %s cm by swatch \"%s\"%s", before ? before : "",
-                          before ? "; " : "", graded_text(by_size, count, picked, COUNT, arena), what,
-                          repeat_text(any, arena),
-                          graded_text(by_size, count, picked, ASKED, arena),
-                          graded_text(by_size, count, picked, FINISHED, arena), swatch->name, tool ? tool : "");
+                          before ? "; " : "", counts, strcmp(counts, "1") == 0 ? length->one : length->many,
+                          repeat_text(any, arena), graded_text(by_size, count, length, ASKED, arena),
+                          graded_text(by_size, count, length, FINISHED, arena), swatch->name, tool ? tool : "");
 }
 
 void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
                      struct hk_arena *arena, struct hk_diags *diags)
 {
     const struct hk_line *of = &project->lines[line];
-    const char *text = clause(NULL, project, of, by_size, pick_width, "stitches", arena);
-    text = clause(text, project, of, by_size, pick_end, "stitches at the end", arena);
+    const char *text = clause(NULL, project, of, by_size, &width, arena);
+    text = clause(text, project, of, by_size, &end, arena);
     bool wide = text;
-    text = clause(text, project, of, by_size, pick_height, "rows", arena);
+    text = clause(text, project, of, by_size, &height, arena);
     if (text)
         hk_diags_add(diags, HK_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
                      "%s is worked as %s", hk_line_title(of, arena), text);

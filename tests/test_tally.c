@@ -501,6 +501,16 @@ static void a_taper_may_end_in_centimetres(void **state)
     done(c);
 }
 
+/* 0.3 mm are less than a tenth of a stitch, and one is worked. */
+static void a_length_of_next_to_nothing_is_one_stitch(void **state)
+{
+    struct counted c = count_noted(
+        *state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,main,4 mm,0.3 mm,2 mm,,,,,\n"},
+        "pieces.csv:2:29: note: \"a\" is worked as 1 stitch for under 0.1 cm, finished 0.5 cm by swatch \"plain\"; 1 row for "
+        "0.2 cm, finished 0.4 cm by swatch \"plain\"\n");
+    done(c);
+}
+
 /* The line before left 20 stitches, 10 cm; 10.4 cm is within a stitch of it, 12 cm is not. */
 static void a_length_on_a_continuing_line_must_be_what_is_there(void **state)
 {
@@ -697,6 +707,7 @@ int main(void)
         cmocka_unit_test(the_swatch_of_the_same_fabric_nearest_in_tool_counts),
         cmocka_unit_test(without_a_swatch_centimetres_ask_for_one),
         cmocka_unit_test(a_taper_may_end_in_centimetres),
+        cmocka_unit_test(a_length_of_next_to_nothing_is_one_stitch),
         cmocka_unit_test(a_length_on_a_continuing_line_must_be_what_is_there),
         cmocka_unit_test(a_width_that_does_not_fit_names_the_nearest),
         cmocka_unit_test(a_later_row_says_what_it_fits_and_what_fits_all),
