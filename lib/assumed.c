@@ -150,7 +150,7 @@ static void say_blends(const struct hk_fit *fit, struct hk_arena *arena, struct 
             names_add(&names, fit->parameters[i].name, fit->parameters[i].line);
     if (names.count > 0)
         say(diags, &names,
-            hk_arena_print(arena, "no swatch in %s: the label and the swatches in other yarns stand in",
+            hk_arena_print(arena, "no swatch in %s: the label and what was weighed in other yarns stand in",
                            names_text(&names, "or", arena)),
             "weigh a swatch in that yarn, if much of the work is in it");
 }

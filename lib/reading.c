@@ -83,7 +83,12 @@ bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const ch
         return true;
     }
     hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", text);
-    hk_diags_hint(reading->diags, "write %s", words_list(&reading->project->arena, names));
+    const char *list = words_list(&reading->project->arena, names);
+    size_t nearest = count > 2 ? hk_text_nearest(text, count, word_name, words) : SIZE_MAX; /* two are seen at a glance */
+    if (nearest == SIZE_MAX)
+        hk_diags_hint(reading->diags, "write %s", list);
+    else
+        hk_diags_hint(reading->diags, "did you mean \"%s\"? write %s", words[nearest], list);
     return false;
 }
 

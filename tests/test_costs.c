@@ -89,6 +89,15 @@ static void quantities_may_be_graded_named_or_nothing(void **state)
     hk_project_free(project);
 }
 
+static void the_nearest_kind_is_named_where_one_is_near(void **state)
+{
+    assert_costs_bad(*state, "item,kind,amount\nwork,labor,18\ntea,biscuits,2\n",
+                     "costs.csv:2:6: error: \"labor\" is not a choice here; did you mean \"labour\"? write material, labour, "
+                     "overhead, markup, fee, tax, kit, fixed or postage\n"
+                     "costs.csv:3:5: error: \"biscuits\" is not a choice here; write material, labour, overhead, markup, fee, "
+                     "tax, kit, fixed or postage\n");
+}
+
 static void mistakes_are_told_with_what_would_do(void **state)
 {
     assert_costs_bad(*state,
@@ -108,8 +117,8 @@ static void mistakes_are_told_with_what_would_do(void **state)
         "parcel,postage,4.90,,sale\n"
         "zip,material,1,\"1 (1, 1, 1)\",\n"
         "yarn,material,-1,,\n",
-        "costs.csv:2:9: error: \"materials\" is not a choice here; write material, labour, overhead, markup, fee, tax, kit, "
-        "fixed or postage\n"
+        "costs.csv:2:9: error: \"materials\" is not a choice here; did you mean \"material\"? write material, labour, "
+        "overhead, markup, fee, tax, kit, fixed or postage\n"
         "costs.csv:3:18: error: the material \"buttons\" is in percent; write an amount of money, such as 4.50\n"
         "costs.csv:4:13: error: \"work\" is work for nothing an hour; write what an hour of it earns, or leave the row out "
         "and ask with --price\n"
@@ -198,6 +207,7 @@ int main(void)
         cmocka_unit_test(no_costs_are_no_mistake),
         cmocka_unit_test(rows_of_every_kind_are_read),
         cmocka_unit_test(quantities_may_be_graded_named_or_nothing),
+        cmocka_unit_test(the_nearest_kind_is_named_where_one_is_near),
         cmocka_unit_test(mistakes_are_told_with_what_would_do),
         cmocka_unit_test(one_rate_for_the_work_and_one_tax),
         cmocka_unit_test(every_mistake_in_costs_is_told),

@@ -668,7 +668,7 @@ static void what_no_swatch_has_is_said_once(void **state)
                       "of the other stitches; weigh a swatch of it, if much of the yarn goes there\n"
                       "pieces.csv:3:1: note: no swatch with the 3.5 mm or 3 mm hook: the 4 mm one and the loop rule stand "
                       "in; weigh a swatch worked with that, if much of the yarn goes there\n"
-                      "pieces.csv:3:1: note: no swatch in Quay Lace or Quay DK + Quay Lace: the label and the swatches in "
+                      "pieces.csv:3:1: note: no swatch in Quay Lace or Quay DK + Quay Lace: the label and what was weighed in "
                       "other yarns stand in; weigh a swatch in that yarn, if much of the work is in it\n"
                       "pieces.csv:5:1: note: no swatch of knitting was weighed: the loop rule alone stands in; weigh one\n");
 }
