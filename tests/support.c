@@ -90,9 +90,16 @@ struct hk_catalogue *shipped_catalogue(const char *folder)
     return catalogue;
 }
 
+int handler_off(void **state)
+{
+    (void)state;
+    gsl_set_error_handler_off();
+    return 0;
+}
+
 int catalogue_set_up(void **state)
 {
-    gsl_set_error_handler_off();
+    handler_off(state);
     *state = shipped_catalogue(TABLES_DIR);
     return *state ? 0 : -1;
 }
@@ -101,6 +108,44 @@ int catalogue_tear_down(void **state)
 {
     hk_catalogue_free(*state);
     return 0;
+}
+
+struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags)
+{
+    size_t size = 2 * strlen(text) + 32;
+    char *csv = malloc(size);
+    assert_non_null(csv);
+    size_t at = (size_t)snprintf(csv, size, "name%cvalue\nx%c\"", separator, separator);
+    for (; *text; text++) {
+        if (*text == '"')
+            csv[at++] = '"';
+        csv[at++] = *text;
+    }
+    snprintf(csv + at, size - at, "\"\n");
+    const struct memory_file files[] = {{"cells.csv", csv, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "cells.csv", (struct hk_table_options){0}, diags);
+    free(csv);
+    return table ? hk_table_at(table, 0, 1) : (struct hk_cell){.text = ""};
+}
+
+void cell_free(struct hk_cell cell)
+{
+    hk_table_free((struct hk_table *)(uintptr_t)cell.table);
+}
+
+/* SplitMix64 (Steele, Lea, Flood 2014). */
+uint64_t random_next(uint64_t *seed)
+{
+    uint64_t z = (*seed += 0x9E3779B97F4A7C15);
+    z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9;
+    z = (z ^ (z >> 27)) * 0x94D049BB133111EB;
+    return z ^ (z >> 31);
+}
+
+int64_t random_in(uint64_t *seed, int64_t least, int64_t most)
+{
+    return least + (int64_t)(random_next(seed) % (uint64_t)(most - least + 1));
 }
 
 void assert_close_at(double a, double b, double relative, double absolute, const char *what, const char *file, int line)

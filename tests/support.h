@@ -10,7 +10,7 @@
 
 #include <cmocka.h>
 
-#include "hankful.h"
+#include "table.h"
 
 /* A folder in memory; the list ends with a NULL name. */
 struct memory_file {
@@ -25,9 +25,23 @@ struct hk_source disk_source(const char *folder);
 /* The shipped tables; fails the test if they have any error. Free it with hk_catalogue_free. */
 struct hk_catalogue *shipped_catalogue(const char *folder);
 
-/* The same as the state of a group of tests, GSL's own handler being off as in the command. */
+/* GSL's own handler off, as in the command: the set-up of a group of tests. */
+int handler_off(void **state);
+
+/* The same, and the shipped tables as the group's state. */
 int catalogue_set_up(void **state);
 int catalogue_tear_down(void **state);
+
+/* The second cell of the file cells.csv, whose only row is x and this text in quotes. Free it with cell_free. */
+struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags);
+void cell_free(struct hk_cell cell);
+
+/* The next of a sequence that is the same everywhere; from `least` to `most`. */
+uint64_t random_next(uint64_t *seed);
+int64_t random_in(uint64_t *seed, int64_t least, int64_t most);
+
+/* P(Z <= 1.6448536...) = 0.95: any table of the normal distribution. */
+#define Z95 1.6448536269514722
 
 /* |a - b| <= relative * max(|a|, |b|) + absolute, on doubles (cmocka's own narrows to float). */
 #define assert_close(a, b, relative, absolute) assert_close_at((a), (b), (relative), (absolute), #a, __FILE__, __LINE__)

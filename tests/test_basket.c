@@ -112,18 +112,6 @@ static void try_all(struct brute *b, size_t offer)
 
 /* ---- Random small cases --------------------------------------------------------------------------------------------- */
 
-/* Steps of a linear congruential generator (Knuth's MMIX numbers, from memory): the same cases on every machine. */
-static uint64_t next_random(uint64_t *state)
-{
-    *state = *state * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
-    return *state >> 33;
-}
-
-static int64_t random_in(uint64_t *state, int64_t least, int64_t most)
-{
-    return least + (int64_t)(next_random(state) % (uint64_t)(most - least + 1));
-}
-
 struct random_case {
     struct hk_basket_offer offers[8];
     struct hk_basket_shop shops[3];

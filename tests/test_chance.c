@@ -199,13 +199,6 @@ static void matrix_that_is_no_covariance_leaves_the_chance_alone(void **state)
     assert_true(chance == 9);
 }
 
-static int handler_off(void **state)
-{
-    (void)state;
-    gsl_set_error_handler_off();
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {

@@ -373,29 +373,23 @@ static void mistakes_are_all_said_with_the_words_number(void **state)
                    "write an amount like 310 g, a yarn like 50 g = 120 m, or both\n");
 }
 
-static uint32_t next_random(uint32_t *seed)
-{
-    *seed = *seed * UINT32_C(1664525) + UINT32_C(1013904223);
-    return *seed >> 8;
-}
-
 static void garbage_is_answered(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
     static const char *const bits[] = {"1",    "310",       " g",     " m",       "=",   "/",   " per ", "Nm ",
                                        " Ne",  "category ", "Medium", " ",        "tex", "wpi", "1/4",   "\"",
                                        "\xFF", "-",         "thick",  "diameter", "0",   "e9",  "yarn "};
-    uint32_t seed = 3;
+    uint64_t seed = 3;
     for (int i = 0; i < 20000; i++) {
         char text[3][128] = {"", "", ""};
         for (int w = 0; w < 3; w++) {
-            for (uint32_t n = next_random(&seed) % 6; n > 0; n--)
-                strcat(text[w], bits[next_random(&seed) % (sizeof bits / sizeof bits[0])]);
+            for (uint64_t n = random_next(&seed) % 6; n > 0; n--)
+                strcat(text[w], bits[random_next(&seed) % (sizeof bits / sizeof bits[0])]);
         }
         const char *const words[] = {text[0], text[1], text[2]};
         struct hk_convert result = {0};
         struct hk_diags diags = {0};
-        bool converted = hk_convert_words(words, 1 + next_random(&seed) % 3, catalogue, NULL, &result, &diags);
+        bool converted = hk_convert_words(words, 1 + random_next(&seed) % 3, catalogue, NULL, &result, &diags);
         assert_int_equal(converted, diags.errors == 0);
         hk_diags_free(&diags);
         hk_convert_free(&result);
@@ -434,17 +428,17 @@ static double in_number(const struct hk_yarn_number *n, size_t i)
 }
 
 /* A random amount as text with 1 to 6 significant digits, from 0.01 to 99999. */
-static void random_amount(uint32_t *seed, char text[24])
+static void random_amount(uint64_t *seed, char text[24])
 {
-    double value = (1 + next_random(seed) % 999999) / 1e5 * pow(10, (int)(next_random(seed) % 5) - 1);
+    double value = (1 + random_next(seed) % 999999) / 1e5 * pow(10, (int)(random_next(seed) % 5) - 1);
     snprintf(text, 24, "%.6g", value);
 }
 
-static void make_amount(uint32_t *seed, struct conversion *c)
+static void make_amount(uint64_t *seed, struct conversion *c)
 {
-    bool mass = next_random(seed) % 2;
+    bool mass = random_next(seed) % 2;
     const struct names *units = mass ? masses : lengths;
-    const struct names *from = &units[next_random(seed) % (mass ? COUNT_OF(masses) : COUNT_OF(lengths))];
+    const struct names *from = &units[random_next(seed) % (mass ? COUNT_OF(masses) : COUNT_OF(lengths))];
     char amount[24], word[64];
     random_amount(seed, amount);
     snprintf(word, sizeof word, "%s %s", amount, from->ours);
@@ -455,11 +449,11 @@ static void make_amount(uint32_t *seed, struct conversion *c)
     hk_convert_free(&result);
 }
 
-static void make_label(uint32_t *seed, struct conversion *c)
+static void make_label(uint64_t *seed, struct conversion *c)
 {
-    const struct names *mass = &masses[next_random(seed) % 2 ? 0 : 2];
-    const struct names *length = &lengths[next_random(seed) % 2 ? 2 : 6];
-    size_t to = next_random(seed) % COUNT_OF(numbers);
+    const struct names *mass = &masses[random_next(seed) % 2 ? 0 : 2];
+    const struct names *length = &lengths[random_next(seed) % 2 ? 2 : 6];
+    size_t to = random_next(seed) % COUNT_OF(numbers);
     char m[24], l[24], word[96];
     random_amount(seed, m);
     random_amount(seed, l);
@@ -470,9 +464,9 @@ static void make_label(uint32_t *seed, struct conversion *c)
     c->ours = in_number(&number, to);
 }
 
-static void make_number(uint32_t *seed, struct conversion *c)
+static void make_number(uint64_t *seed, struct conversion *c)
 {
-    size_t from = next_random(seed) % COUNT_OF(numbers), to = next_random(seed) % COUNT_OF(numbers);
+    size_t from = random_next(seed) % COUNT_OF(numbers), to = random_next(seed) % COUNT_OF(numbers);
     char amount[24], word[64];
     random_amount(seed, amount);
     snprintf(word, sizeof word, "%s %s", amount, numbers[from].ours);
@@ -509,8 +503,8 @@ static void gnu_units_agrees(void **state)
     (void)state;
     if (system("units --version >/dev/null 2>&1") != 0)
         skip();
-    static void (*const makers[])(uint32_t *, struct conversion *) = {make_amount, make_label, make_number};
-    uint32_t seed = 20241125;
+    static void (*const makers[])(uint64_t *, struct conversion *) = {make_amount, make_label, make_number};
+    uint64_t seed = 20241125;
     for (int i = 0; i < CONVERSIONS; i++) {
         struct conversion c;
         makers[i % 3](&seed, &c);

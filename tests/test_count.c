@@ -889,20 +889,6 @@ static void many_kinds_of_stitch_cost_effort(void **state)
 
 /* ---- Against a count row by row ---------------------------------------------------------------------------------- */
 
-/* SplitMix64 (Steele, Lea, Flood 2014): small and the same everywhere. */
-static uint64_t next_random(uint64_t *seed)
-{
-    uint64_t z = (*seed += 0x9E3779B97F4A7C15);
-    z = (z ^ (z >> 30)) * 0xBF58476D1CE4E5B9;
-    z = (z ^ (z >> 27)) * 0x94D049BB133111EB;
-    return z ^ (z >> 31);
-}
-
-static int64_t dice(uint64_t *seed, int64_t low, int64_t high)
-{
-    return low + (int64_t)(next_random(seed) % (uint64_t)(high - low + 1));
-}
-
 #define NAIVE_STRIPES 4
 #define NAIVE_KINDS 8
 
@@ -949,13 +935,13 @@ static struct naive naive_count(const struct hk_work *work)
 /* Mostly of the fabric's usual width, and mostly leaving what it needs, so that many parts fit and go on steadily. */
 static void random_sum(uint64_t *seed, struct hk_sum *sum, struct hk_stitches *stitches, bool repeat, int64_t usual)
 {
-    int64_t needs = dice(seed, 0, 9) > 1 ? usual : dice(seed, repeat, 4);
-    bool same = dice(seed, 0, 9) > 0;
-    *sum = (struct hk_sum){.needs = needs, .leaves = same ? needs : dice(seed, repeat, 4), .stitches = stitches};
-    sum->turning_needs = needs ? dice(seed, 0, 1) : 0;
+    int64_t needs = random_in(seed, 0, 9) > 1 ? usual : random_in(seed, repeat, 4);
+    bool same = random_in(seed, 0, 9) > 0;
+    *sum = (struct hk_sum){.needs = needs, .leaves = same ? needs : random_in(seed, repeat, 4), .stitches = stitches};
+    sum->turning_needs = needs ? random_in(seed, 0, 1) : 0;
     for (size_t kind_index = 0; kind_index < NAIVE_KINDS; kind_index++) {
-        if (dice(seed, 0, 2) == 0)
-            stitches[sum->stitch_count++] = (struct hk_stitches){kind_index, dice(seed, 1, 5)};
+        if (random_in(seed, 0, 2) == 0)
+            stitches[sum->stitch_count++] = (struct hk_stitches){kind_index, random_in(seed, 1, 5)};
     }
 }
 
@@ -1018,10 +1004,10 @@ static void bulk_counting_equals_counting_row_by_row(void **state)
         struct hk_stitches stitches[12][NAIVE_KINDS];
         int64_t stripe_rows[NAIVE_STRIPES];
         struct hk_fabric made = {
-            .rows = rows, .setup_count = (size_t)dice(&seed, 0, 2), .cycle_count = (size_t)dice(&seed, 1, 4)};
-        int64_t usual_once = dice(&seed, 0, 3), usual_each = dice(&seed, 1, 3);
+            .rows = rows, .setup_count = (size_t)random_in(&seed, 0, 2), .cycle_count = (size_t)random_in(&seed, 1, 4)};
+        int64_t usual_once = random_in(&seed, 0, 3), usual_each = random_in(&seed, 1, 3);
         for (size_t i = 0; i < 6; i++) {
-            rows[i].repeats = dice(&seed, 0, 19) > 0;
+            rows[i].repeats = random_in(&seed, 0, 19) > 0;
             random_sum(&seed, &rows[i].once, stitches[2 * i], false, usual_once);
             if (rows[i].repeats)
                 random_sum(&seed, &rows[i].each, stitches[2 * i + 1], true, usual_each);
@@ -1029,14 +1015,14 @@ static void bulk_counting_equals_counting_row_by_row(void **state)
         struct hk_work work = {
             .fabric = &made,
             .start = HK_START_CHAIN,
-            .stitches = dice(&seed, 1, 60),
-            .rows = dice(&seed, 1, 120),
+            .stitches = random_in(&seed, 1, 60),
+            .rows = random_in(&seed, 1, 120),
             .end_stitches = HK_NOT_STATED,
             .stripe_rows = stripe_rows,
-            .stripe_count = (size_t)dice(&seed, 1, NAIVE_STRIPES),
+            .stripe_count = (size_t)random_in(&seed, 1, NAIVE_STRIPES),
         };
         for (size_t i = 0; i < NAIVE_STRIPES; i++)
-            stripe_rows[i] = dice(&seed, 1, 9);
+            stripe_rows[i] = random_in(&seed, 1, 9);
         struct hk_counted counted;
         struct hk_misfit misfit;
         enum hk_counting answer = hk_count_part(&work, &counted, &misfit, &arena);

@@ -9,32 +9,6 @@
 
 static const char *const five[] = {"XS", "S", "M", "L", "XL"};
 
-/* The second cell of a file's only row, with the separator given; free it with cell_free. */
-static struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags)
-{
-    size_t size = 2 * strlen(text) + 32;
-    char *csv = malloc(size);
-    assert_non_null(csv);
-    size_t at = (size_t)snprintf(csv, size, "piece%crows\nx%c\"", separator, separator);
-    for (; *text; text++) {
-        if (*text == '"')
-            csv[at++] = '"';
-        csv[at++] = *text;
-    }
-    snprintf(csv + at, size - at, "\"\n");
-    const struct memory_file files[] = {{"pieces.csv", csv, 0}, {NULL, NULL, 0}};
-    struct hk_source source = memory_source(files);
-    struct hk_table *table = hk_table_read(&source, "pieces.csv", (struct hk_table_options){0}, diags);
-    free(csv);
-    assert_non_null(table);
-    return hk_table_at(table, 0, 1);
-}
-
-static void cell_free(struct hk_cell cell)
-{
-    hk_table_free((struct hk_table *)(uintptr_t)cell.table);
-}
-
 /* "71 77 -" for counts and none; lengths in whole millimetres, "380mm". */
 static void amounts_text(const struct hk_amount *by_size, size_t count, char *text, size_t size)
 {
@@ -127,10 +101,10 @@ static void a_unit_behind_the_whole_goes_to_each(void **state)
     assert_amounts(',', "7\xC2\xBD (8, 8\xC2\xBD)\"", 3, "190.5mm 203.2mm 215.9mm");
     assert_amounts(',', "38 cm (400 mm, 42) cm", 3, "380mm 400mm 420mm");
     assert_refused(',', "38 (40, 42, 44, 46) cn", true,
-                   "pieces.csv:2:24: error: \"cn\" is not a known unit; did you mean cm?\n");
+                   "cells.csv:2:24: error: \"cn\" is not a known unit; did you mean cm?\n");
     assert_refused(
         ',', "38 (40, 42, 44, 46) g", true,
-        "pieces.csv:2:24: error: g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in\n");
+        "cells.csv:2:24: error: g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in\n");
 }
 
 static void commas_are_read_by_the_kind_of_file(void **state)
@@ -140,19 +114,19 @@ static void commas_are_read_by_the_kind_of_file(void **state)
     assert_amounts(',', "37,5 (40; 42,5) cm", 3, "375mm 400mm 425mm");
     assert_amounts(',', "37.5 (40,42.5) cm", 3, "375mm 400mm 425mm");
     assert_refused(';', "71 (77,83,91,99)", true,
-                   "pieces.csv:2:4: error: 2 values for 5 sizes (XS, S, M, L, XL); "
+                   "cells.csv:2:4: error: 2 values for 5 sizes (XS, S, M, L, XL); "
                    "in this file a comma between digits is a decimal mark: put a blank behind each comma\n");
     assert_refused(',', "7 (8, 8,5, 9, 10) cm", true,
-                   "pieces.csv:2:10: error: 8,5 can be one value or two; write 8.5, or 8, 5 with a blank\n");
+                   "cells.csv:2:10: error: 8,5 can be one value or two; write 8.5, or 8, 5 with a blank\n");
     assert_refused(',', "1200 (1,300, 1400, 1500, 1600)", true,
-                   "pieces.csv:2:10: error: 1,300 can be one value or two; write 1300, or 1, 300 with a blank\n");
+                   "cells.csv:2:10: error: 1,300 can be one value or two; write 1300, or 1, 300 with a blank\n");
 }
 
 static void a_wrong_number_of_values_names_the_sizes(void **state)
 {
     (void)state;
     assert_refused(',', "71 (77, 83)", true,
-                   "pieces.csv:2:4: error: 3 values for 5 sizes (XS, S, M, L, XL); "
+                   "cells.csv:2:4: error: 3 values for 5 sizes (XS, S, M, L, XL); "
                    "write one value for all sizes, or one for each with 0 or - where a size does without\n");
 }
 
@@ -161,18 +135,18 @@ static void brackets_that_do_not_fit_are_said(void **state)
     (void)state;
 #define WRITE "write the first size, then the others in brackets: 71 (77, 83)\n"
     assert_refused(',', "71 (77, 83", true,
-                   "pieces.csv:2:7: error: a bracket does not close in \"71 (77, 83\"; " WRITE);
+                   "cells.csv:2:7: error: a bracket does not close in \"71 (77, 83\"; " WRITE);
     assert_refused(',', "71 (77, 83]", true,
-                   "pieces.csv:2:7: error: a bracket closes with another in \"71 (77, 83]\"; " WRITE);
+                   "cells.csv:2:7: error: a bracket closes with another in \"71 (77, 83]\"; " WRITE);
     assert_refused(',', "71 77)", true,
-                   "pieces.csv:2:9: error: a bracket closes that was not opened in \"71 77)\"; " WRITE);
+                   "cells.csv:2:9: error: a bracket closes that was not opened in \"71 77)\"; " WRITE);
     assert_refused(',', "(71, 77)", true,
-                   "pieces.csv:2:4: error: nothing stands before the bracket in \"(71, 77)\"; " WRITE);
-    assert_refused(',', "71 (77,, 83)", true, "pieces.csv:2:11: error: a value is missing in \"71 (77,, 83)\"; " WRITE);
-    assert_refused(',', "71 ()", true, "pieces.csv:2:8: error: a value is missing in \"71 ()\"; " WRITE);
+                   "cells.csv:2:4: error: nothing stands before the bracket in \"(71, 77)\"; " WRITE);
+    assert_refused(',', "71 (77,, 83)", true, "cells.csv:2:11: error: a value is missing in \"71 (77,, 83)\"; " WRITE);
+    assert_refused(',', "71 ()", true, "cells.csv:2:8: error: a value is missing in \"71 ()\"; " WRITE);
     assert_refused(',', "71 (77) 83", true,
-                   "pieces.csv:2:12: error: more stands behind the bracket in \"71 (77) 83\"; " WRITE);
-    assert_refused(',', "71, 77, 83", true, "pieces.csv:2:6: error: \"71, 77, 83\" is a list without brackets; " WRITE);
+                   "cells.csv:2:12: error: more stands behind the bracket in \"71 (77) 83\"; " WRITE);
+    assert_refused(',', "71, 77, 83", true, "cells.csv:2:6: error: \"71, 77, 83\" is a list without brackets; " WRITE);
 #undef WRITE
 }
 
@@ -181,12 +155,12 @@ static void what_a_spreadsheet_made_of_a_size_is_said(void **state)
     (void)state;
     assert_refused(
         ',', "-71", true,
-        "pieces.csv:2:4: error: a spreadsheet turned (71) into -71; format the column as text and type it again\n");
+        "cells.csv:2:4: error: a spreadsheet turned (71) into -71; format the column as text and type it again\n");
     assert_refused(',', "Mar-71", true,
-                   "pieces.csv:2:4: error: Mar-71 is a date that a spreadsheet made of what was typed; "
+                   "cells.csv:2:4: error: Mar-71 is a date that a spreadsheet made of what was typed; "
                    "format the column as text and type it again\n");
     assert_refused(',', "71 (77, -83, 91, 99)", true,
-                   "pieces.csv:2:12: error: -83 is below zero; write 0 or - where a size does without\n");
+                   "cells.csv:2:12: error: -83 is below zero; write 0 or - where a size does without\n");
 }
 
 static void all_mistakes_of_a_cell_are_found(void **state)
@@ -194,10 +168,10 @@ static void all_mistakes_of_a_cell_are_found(void **state)
     (void)state;
     assert_refused(
         ',', "7.5 (77, nan, 91 cm, 1000000000001)", false,
-        "pieces.csv:2:4: error: 7.5 is not a whole number; write a count like 12\n"
-        "pieces.csv:2:13: error: \"nan\" is not a count; write it like 71\n"
-        "pieces.csv:2:21: error: 91 cm has a unit, and a count is needed here; write a whole number without a unit\n"
-        "pieces.csv:2:25: error: 1000000000001 is larger than anything possible; "
+        "cells.csv:2:4: error: 7.5 is not a whole number; write a count like 12\n"
+        "cells.csv:2:13: error: \"nan\" is not a count; write it like 71\n"
+        "cells.csv:2:21: error: 91 cm has a unit, and a count is needed here; write a whole number without a unit\n"
+        "cells.csv:2:25: error: 1000000000001 is larger than anything possible; "
         "write a count of at most 1000000000000\n");
 }
 
@@ -205,10 +179,10 @@ static void counts_and_lengths_do_not_mix(void **state)
 {
     (void)state;
     assert_refused(',', "38 (40, 42 cm, 44, 46)", true,
-                   "pieces.csv:2:4: error: 38 has no unit, and 42 cm has one; "
+                   "cells.csv:2:4: error: 38 has no unit, and 42 cm has one; "
                    "write the unit behind each value, or once behind the whole: 38 (40, 42) cm\n");
     assert_refused(',', "7 1/2", true,
-                   "pieces.csv:2:4: error: 7 1/2 is not a whole number; "
+                   "cells.csv:2:4: error: 7 1/2 is not a whole number; "
                    "write a count like 12, or with a unit if it is a length: 7 1/2 cm or 7 1/2 in\n");
 }
 
@@ -242,7 +216,7 @@ static void text_is_split_like_numbers(void **state)
     texts[0] = NULL;
     assert_false(hk_graded_split(cell, 3, texts, &arena, &diags));
     assert_null(texts[0]);
-    assert_findings(&diags, "pieces.csv:2:4: error: 4 values for 3 sizes; "
+    assert_findings(&diags, "cells.csv:2:4: error: 4 values for 3 sizes; "
                             "write one value for all sizes, or one for each with 0 or - where a size does without\n");
     hk_arena_free(&arena);
     cell_free(cell);
@@ -323,12 +297,12 @@ static void a_cell_may_name_a_measure(void **state)
     assert_close(value.by_size[1].length_m, 0.4, 1e-15, 0);
     assert_ptr_equal(value.cell.text, cell.text);
     assert_false(hk_graded_cell(cell, 2, &file.grade, false, &value, &file.arena, &diags));
-    assert_findings(&diags, "pieces.csv:2:4: error: \"Body Length\" is a length in grade.csv; "
+    assert_findings(&diags, "cells.csv:2:4: error: \"Body Length\" is a length in grade.csv; "
                             "a count is needed here: write whole numbers without a unit\n");
     cell_free(cell);
     cell = cell_make(',', "body sitches", &diags);
     assert_false(hk_graded_cell(cell, 2, &file.grade, false, &value, &file.arena, &diags));
-    assert_findings(&diags, "pieces.csv:2:4: error: \"body sitches\" is no number and no name in grade.csv; "
+    assert_findings(&diags, "cells.csv:2:4: error: \"body sitches\" is no number and no name in grade.csv; "
                             "did you mean \"body stitches\"?\n");
     cell_free(cell);
     grade_free(&file);
@@ -388,16 +362,15 @@ static void garbage_is_answered(void **state)
                                        "in",           "1/2", "\xC2\xBD", "-",  "0", ".5", "body", "'", "\"", "\xFF",
                                        "\xE2\x80\x93", "sts", "1,234",    "Mar"};
     struct graded_file file = grade_make("name,XS,S,M,unit\nbody,38,40,42,cm\n", 3);
-    uint32_t seed = 11;
+    uint64_t seed = 11;
     for (int i = 0; i < 50000; i++) {
         char text[256] = "";
-        seed = seed * UINT32_C(1664525) + UINT32_C(1013904223);
-        for (uint32_t n = seed >> 28, k = seed >> 4; n > 0; n--, k = k * UINT32_C(1664525) + 1013904223)
-            strcat(text, bits[(k >> 8) % (sizeof bits / sizeof bits[0])]);
+        for (uint64_t n = random_next(&seed) % 16; n > 0; n--)
+            strcat(text, bits[random_next(&seed) % (sizeof bits / sizeof bits[0])]);
         struct hk_diags diags = {0};
         struct hk_arena arena = {0};
         struct hk_graded value = {0};
-        bool read = hk_graded_cell((struct hk_cell){.text = text}, 3, &file.grade, seed & 64, &value, &arena, &diags);
+        bool read = hk_graded_cell((struct hk_cell){.text = text}, 3, &file.grade, random_next(&seed) % 2, &value, &arena, &diags);
         assert_int_equal(read, diags.errors == 0);
         assert_int_equal(value.given, read && *text);
         hk_diags_free(&diags);

@@ -58,8 +58,8 @@ static void nothing_timed_is_1_3_seconds_a_loop_and_a_wide_guess(void **state)
     assert_close(s->ends_h, 0.2, 1e-12, 0);
     assert_close(s->hours.likely, 13.2, 1e-12, 0);
     assert_close(s->spread, 13 / 13.2 * sqrt(0.1225 + 0.0225 + 0.0025 + 0.01 + 0.01 + 0.0025), 1e-12, 0);
-    assert_close(s->hours.high, 13.2 * exp(1.6448536269514722 * s->spread), 1e-12, 0);
-    assert_close(s->hours.low, 13.2 * exp(-1.6448536269514722 * s->spread), 1e-12, 0);
+    assert_close(s->hours.high, 13.2 * exp(Z95 * s->spread), 1e-12, 0);
+    assert_close(s->hours.low, 13.2 * exp(-Z95 * s->spread), 1e-12, 0);
     assert_int_equal(s->part_count, 1);
     assert_int_equal(a.hours->stitch_count, 1);
     assert_string_equal(a.hours->stitches[0].stitch, "dc");

@@ -230,8 +230,8 @@ static void readers_need_what_their_own_spread_adds(void **state)
         const struct hk_need_role *role = &stages.need->roles[i];
         if (role->role != 0)
             continue;
-        double enough_m = role->length_m.likely * exp(1.6448536269514722 * sqrt(role->spread * role->spread + 0.0049));
-        double enough_g = role->mass_g.likely * exp(1.6448536269514722 * hypot(role->spread_mass, 0.07));
+        double enough_m = role->length_m.likely * exp(Z95 * sqrt(role->spread * role->spread + 0.0049));
+        double enough_g = role->mass_g.likely * exp(Z95 * hypot(role->spread_mass, 0.07));
         assert_close(main_colour->length.metric[role->size], 10 * ceil(enough_m / 10), 1e-12, 0);
         assert_close(main_colour->length.customary[role->size], 10 * ceil(enough_m / 0.9144 / 10), 1e-12, 0);
         assert_close(main_colour->mass.metric[role->size], 10 * ceil(enough_g / 10), 1e-12, 0);

@@ -7,23 +7,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The second cell of a file's only row, with the separator given; free it with cell_free. */
-static struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags)
-{
-    char csv[256];
-    snprintf(csv, sizeof csv, "name%cprice\nx%c\"%s\"\n", separator, separator, text);
-    const struct memory_file files[] = {{"yarns.csv", csv, 0}, {NULL, NULL, 0}};
-    struct hk_source source = memory_source(files);
-    struct hk_table *table = hk_table_read(&source, "yarns.csv", (struct hk_table_options){0}, diags);
-    assert_non_null(table);
-    return hk_table_at(table, 0, 1);
-}
-
-static void cell_free(struct hk_cell cell)
-{
-    hk_table_free((struct hk_table *)(uintptr_t)cell.table);
-}
-
 static void assert_price(char separator, const char *text, const char *currency, int digits, int64_t expected)
 {
     struct hk_diags diags = {0};
@@ -59,9 +42,9 @@ static void each_currency_has_its_digits(void **state)
     assert_price(',', "6.4051", "CLF", 4, 64051);
     assert_price(',', "0", "EUR", 2, 0);
     assert_no_price(',', "6.405", "EUR", 2,
-                    "yarns.csv:2:4: error: 6.405 has too many digits after the point; write at most 2\n");
+                    "cells.csv:2:4: error: 6.405 has too many digits after the point; write at most 2\n");
     assert_no_price(',', "6.4", "JPY", 0,
-                    "yarns.csv:2:4: error: 6.4 has too many digits after the point; write a whole number\n");
+                    "cells.csv:2:4: error: 6.4 has too many digits after the point; write a whole number\n");
 }
 
 static void the_currency_may_be_written(void **state)
@@ -73,11 +56,11 @@ static void the_currency_may_be_written(void **state)
     assert_price(',', "$6.40", "CAD", 2, 640);
     assert_price(',', "6,40 kr", "NOK", 2, 640);
     assert_no_price(',', "USD 6.40", "EUR", 2,
-                    "yarns.csv:2:4: error: USD is not this design's currency; write the price in EUR\n");
+                    "cells.csv:2:4: error: USD is not this design's currency; write the price in EUR\n");
     assert_no_price(',', "6.40 \xC2\xA3", "EUR", 2,
-                    "yarns.csv:2:9: error: \xC2\xA3 is not this design's currency; write the price in EUR\n");
+                    "cells.csv:2:9: error: \xC2\xA3 is not this design's currency; write the price in EUR\n");
     assert_no_price(',', "6.40 EUR", "", 2,
-                    "yarns.csv:2:9: error: EUR is not this design's currency; "
+                    "cells.csv:2:9: error: EUR is not this design's currency; "
                     "state the currency in project.csv, as a row such as currency,EUR\n");
     assert_price(',', "6.40", NULL, 2, 640);
 }
@@ -94,24 +77,24 @@ static void digits_of_the_currency_settle_what_a_mark_means(void **state)
     assert_price(';', "1.234,50", "EUR", 2, 123450);
     assert_price(',', "1,234", "JPY", 0, 1234);
     assert_no_price(',', "1,234", "KWD", 3,
-                    "yarns.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
+                    "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
 }
 
 static void what_is_no_price_is_said(void **state)
 {
     (void)state;
-    assert_no_price(',', "6 1/2", "EUR", 2, "yarns.csv:2:4: error: \"6 1/2\" is not a price; write it like EUR 6.40\n");
+    assert_no_price(',', "6 1/2", "EUR", 2, "cells.csv:2:4: error: \"6 1/2\" is not a price; write it like EUR 6.40\n");
     assert_no_price(',', "cheap", "EUR", 2,
-                    "yarns.csv:2:4: error: \"cheap\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n");
+                    "cells.csv:2:4: error: \"cheap\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n");
     assert_no_price(',', "6.40 each", "EUR", 2,
-                    "yarns.csv:2:9: error: \"6.40 each\" is not a price; write it like EUR 6.40\n");
+                    "cells.csv:2:9: error: \"6.40 each\" is not a price; write it like EUR 6.40\n");
     assert_no_price(',', "-6.40", "EUR", 2,
-                    "yarns.csv:2:4: error: -6.40 is below zero; write a price of zero or more\n");
+                    "cells.csv:2:4: error: -6.40 is below zero; write a price of zero or more\n");
     assert_no_price(',', "6-Apr", "EUR", 2,
-                    "yarns.csv:2:4: error: 6-Apr is a date that a spreadsheet made of what was typed; "
+                    "cells.csv:2:4: error: 6-Apr is a date that a spreadsheet made of what was typed; "
                     "format the column as text and type it again\n");
     assert_no_price(',', "nan", "EUR", 2,
-                    "yarns.csv:2:4: error: \"nan\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n");
+                    "cells.csv:2:4: error: \"nan\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n");
 }
 
 /* 10^15 minor units are 10^13 of a currency with cents. */
@@ -121,10 +104,10 @@ static void the_largest_price_is_read_and_the_next_is_not(void **state)
     assert_price(',', "10000000000000", "EUR", 2, HK_MONEY_MOST);
     assert_no_price(
         ',', "10000000000000.01", "EUR", 2,
-        "yarns.csv:2:4: error: 10000000000000.01 is larger than any price; write a price of zero or more\n");
+        "cells.csv:2:4: error: 10000000000000.01 is larger than any price; write a price of zero or more\n");
     assert_no_price(
         ',', "99999999999999999999999999", "EUR", 2,
-        "yarns.csv:2:4: error: 99999999999999999999999999 is larger than any price; write a price of zero or more\n");
+        "cells.csv:2:4: error: 99999999999999999999999999 is larger than any price; write a price of zero or more\n");
 }
 
 /* 12.5% of 1.00 is 0.125, half up 0.13; of 0.99 it is 0.12375, down to 0.12; of 0.04 it is 0.005, up to 0.01. */
@@ -193,15 +176,14 @@ static void garbage_is_answered(void **state)
     (void)state;
     static const char *const bits[] = {"1", "6.40",         ",",   ".", " ",  "EUR",  "$", "\xE2\x82\xAC",
                                        "-", "999999999999", "1/2", "'", "kr", "\xFF", "x", "000"};
-    uint32_t seed = 5;
+    uint64_t seed = 5;
     for (int i = 0; i < 20000; i++) {
         char text[256] = "";
-        seed = seed * UINT32_C(1664525) + UINT32_C(1013904223);
-        for (uint32_t n = seed >> 29, k = seed >> 8; n > 0; n--, k = k * 31 + 7)
-            strcat(text, bits[k % (sizeof bits / sizeof bits[0])]);
+        for (uint64_t n = random_next(&seed) % 8; n > 0; n--)
+            strcat(text, bits[random_next(&seed) % (sizeof bits / sizeof bits[0])]);
         struct hk_diags diags = {0};
         int64_t minor = -7;
-        bool read = hk_money_cell((struct hk_cell){.text = text}, "EUR", (int)(seed >> 4) % 5, &minor, &diags);
+        bool read = hk_money_cell((struct hk_cell){.text = text}, "EUR", (int)random_in(&seed, 0, 4), &minor, &diags);
         assert_int_equal(read, diags.errors == 0);
         assert_true(read ? minor >= 0 && minor <= HK_MONEY_MOST : minor == -7);
         hk_diags_free(&diags);

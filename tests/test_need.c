@@ -18,8 +18,6 @@
 #define GRIST2 (0.02 * 0.02)
 #define MAKING2 (0.03 * 0.03)
 #define PIECE2 (0.02 * 0.02)
-/* P(Z <= 1.6448536...) = 0.95: any table of the normal distribution. */
-#define Z95 1.6448536269514722
 
 static struct hk_need_options all_sizes(void)
 {

@@ -950,29 +950,20 @@ static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
 
 /* ---- Whatever is in the files -------------------------------------------------------------------------------- */
 
-/* Xorshift, so that the sweep is the same everywhere. */
-static uint32_t next_random(uint32_t *seed)
-{
-    *seed ^= *seed << 13;
-    *seed ^= *seed >> 17;
-    *seed ^= *seed << 5;
-    return *seed;
-}
-
-static char *mutated(const char *text, uint32_t *seed)
+static char *mutated(const char *text, uint64_t *seed)
 {
     static const char often[] = ",;\"\n()*x+-0123456789 \xC3\xBD#";
     size_t length = strlen(text);
     char *copy = malloc(length + 2);
     memcpy(copy, text, length + 1);
-    for (uint32_t changes = next_random(seed) % 4; changes > 0; changes--) {
-        size_t at = next_random(seed) % length;
-        switch (next_random(seed) % 3) {
+    for (uint64_t changes = random_next(seed) % 4; changes > 0; changes--) {
+        size_t at = random_next(seed) % length;
+        switch (random_next(seed) % 3) {
         case 0:
-            copy[at] = (char)(1 + next_random(seed) % 255);
+            copy[at] = (char)(1 + random_next(seed) % 255);
             break;
         case 1:
-            copy[at] = often[next_random(seed) % (sizeof often - 1)];
+            copy[at] = often[random_next(seed) % (sizeof often - 1)];
             break;
         default:
             memmove(copy + at, copy + at + 1, length - at);
@@ -985,7 +976,7 @@ static char *mutated(const char *text, uint32_t *seed)
 
 static void any_bytes_give_a_project_or_findings(void **state)
 {
-    uint32_t seed = 20240607;
+    uint64_t seed = 20240607;
     for (int run = 0; run < 3000; run++) {
         char *files[6];
         const char *texts[6] = {good_folder.project,

@@ -323,8 +323,8 @@ static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
     double spread = a.hours->sizes[0].spread;
     assert_int_equal(s->yarn_minor, 0);
     assert_int_equal(s->bill.paid_minor, 4680);
-    assert_close((double)s->price_high_minor, 4680 * exp(1.6448536269514722 * spread), 0.02, 0);
-    assert_close((double)s->price_low_minor, 4680 * exp(-1.6448536269514722 * spread), 0.02, 0);
+    assert_close((double)s->price_high_minor, 4680 * exp(Z95 * spread), 0.02, 0);
+    assert_close((double)s->price_low_minor, 4680 * exp(-Z95 * spread), 0.02, 0);
     done(a);
 }
 
@@ -414,7 +414,7 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
     const struct hk_need_role *role = &a.need->roles[0];
-    double enough = role->mass_g.likely * exp(1.6448536269514722 * hypot(role->spread_mass, c.h.project.spreads.reader));
+    double enough = role->mass_g.likely * exp(Z95 * hypot(role->spread_mass, c.h.project.spreads.reader));
     assert_close(s->yarns[0].mass_g, enough, 1e-9, 0);
     int64_t balls = s->yarns[0].balls, each = 3000 - 500 * balls - 100;
     assert_true((double)balls * 50 >= enough && (double)(balls - 1) * 50 < enough + 5);

@@ -65,7 +65,7 @@ static void balls_cost_and_chance_by_hand(void **state)
     assert_close(role->bought_g, 350, 1e-15, 0);
     assert_close(role->joins_g, 6 * join, 1e-12, 0);
     assert_close(role->likely_g, likely, 1e-12, 0);
-    assert_close(role->need_g, likely * exp(1.6448536269514722 * spread), 1e-12, 0);
+    assert_close(role->need_g, likely * exp(Z95 * spread), 1e-12, 0);
     assert_close(role->margin, usable / likely - 1, 1e-12, 0);
     assert_close(role->left_over_m, (usable - likely) / 0.5, 1e-12, 0);
     assert_close(role->chance, hk_normal_chance(log(usable / likely) / spread), 1e-12, 0);

@@ -255,13 +255,6 @@ static void descent_that_finds_no_way_down_leaves_outputs_alone(void **state)
     assert_true(b == 5 && variance == 9);
 }
 
-static int handler_off(void **state)
-{
-    (void)state;
-    gsl_set_error_handler_off();
-    return 0;
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
