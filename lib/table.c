@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and
- * places. libcsv is fed one physical line at a time, so that the line is known; the column of a cell is found by
- * reading its row once more, and only when a message asks for it.
+ * places. libcsv is fed one physical line at a time, so that the line is known.
+ *
+ * No cell is copied: its text stays where it stands in the file and is closed there, by a zero in place of the separator,
+ * quote or blank behind it. So where a text stands is its place, and lines and columns are counted only when a message asks.
  *
  * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell
  * starts: a quote left open then costs its own line, not the rest of the file.
@@ -19,6 +21,10 @@
 #include <string.h>
 
 #define QUOTE '"'
+
+/* Bytes that UTF-8 text has not, or not by themselves, where closing a cell has made room or wiped out a line end. */
+#define UNSEEN ((char)0x80)  /* no column of its own */
+#define NEW_LINE ((char)0xFF) /* a line end, and a column behind it */
 #define MARK_HINT "inches written as 5\" need the whole cell in quotes with the mark doubled (\"5\"\"\"), or write 5 in"
 
 /* Offsets are 32 bits wide: three million rows must fit into memory. Decoding may make a file three times as large. */
@@ -27,21 +33,19 @@
 #define NO_COLUMN UINT32_MAX
 
 struct row {
-    uint32_t line;  /* of its first byte, from 1 */
-    uint32_t start; /* offset of that byte in raw */
-    uint32_t first; /* its first cell in cells */
+    uint32_t line;       /* of its first byte, from 1 */
+    uint32_t start, end; /* offsets in raw of that byte, and of the end of its last cell */
+    uint32_t first;      /* its first cell in cells */
 };
 
-/* Row 0 of rows is the header. A row has no more cells than up to its last filled one. */
+/* Row 0 of rows is the header. A row has no more cells than the header. */
 struct hk_table {
     struct hk_arena arena;
     const char *name;
-    char *raw; /* the file as UTF-8 text, for places */
+    char *raw; /* the file as UTF-8 text, its cells closed by zeros as far as it has been read */
     size_t raw_bytes;
     char separator;
-    char *texts; /* of all filled cells, each closed by a zero; texts[0] is the empty text */
-    size_t text_bytes;
-    uint32_t *cells; /* offset of each cell's text */
+    uint32_t *cells; /* offset in raw of each cell's text */
     size_t cell_count, cell_capacity;
     struct row *rows;
     size_t row_count, row_capacity;
@@ -77,82 +81,43 @@ static size_t cell_open(const struct hk_table *table, size_t at)
     return at;
 }
 
-static size_t skip_quoted(const char *raw, size_t at)
+/* The last byte of a line end: LF, CR LF or CR. */
+static bool ends_line(const char *c)
 {
-    for (at++; raw[at]; at++) {
-        if (raw[at] != QUOTE)
-            continue;
-        if (raw[at + 1] != QUOTE)
-            break;
-        at++;
-    }
-    return at;
+    return *c == '\n' || (*c == '\r' && c[1] != '\n');
 }
 
-/* The offset of the separator, line end or end of file that closes the cell opened at `at`. */
-static size_t cell_close(const struct hk_table *table, size_t at)
+/* On over `bytes` of the file, where a quote is so many columns: a doubled one stands in a text once. */
+static void place_move(struct hk_place *place, const char *text, size_t bytes, size_t quotes)
 {
-    const char *raw = table->raw;
-    if (raw[at] == QUOTE)
-        at = skip_quoted(raw, at);
-    while (raw[at] && raw[at] != table->separator && !is_line_end(raw[at]))
-        at++;
-    return at;
-}
-
-/* The offset where the row's cell of that index opens, or where the row ends if it has fewer cells. */
-static size_t find_cell(const struct hk_table *table, const struct row *row, size_t index, bool *there)
-{
-    size_t at = row->start;
-    for (size_t i = 0; i < index; i++) {
-        at = cell_close(table, cell_open(table, at));
-        if (table->raw[at] != table->separator) {
-            *there = false;
-            return at;
+    for (const char *c = text; c < text + bytes; c++) {
+        if (ends_line(c) || *c == NEW_LINE) {
+            place->line++;
+            place->column = ends_line(c) ? 1 : 2;
+        } else if (((unsigned char)*c & 0xC0) != 0x80) {
+            place->column += *c == QUOTE ? quotes : 1;
         }
-        at++;
     }
-    *there = true;
-    return cell_open(table, at);
-}
-
-/* The offset of byte `offset` of the text of the cell opened at `at`. */
-static size_t find_text(const struct hk_table *table, size_t at, size_t offset)
-{
-    const char *raw = table->raw;
-    bool quoted = raw[at] == QUOTE;
-    at += quoted;
-    for (size_t blank; (blank = blank_length(raw + at)) > 0; at += blank) {
-        if (!quoted && (raw[at] == table->separator || is_line_end(raw[at])))
-            break;
-    }
-    for (; offset > 0 && raw[at]; offset--, at++) {
-        if (quoted ? raw[at] == QUOTE && raw[at + 1] != QUOTE : raw[at] == table->separator || is_line_end(raw[at]))
-            break;
-        at += quoted && raw[at] == QUOTE;
-    }
-    return at;
 }
 
 /* The place of the byte at `at`, which belongs to the row. */
 static struct hk_place raw_place(const struct hk_table *table, const struct row *row, size_t at)
 {
-    size_t line = row->line, start = row->start;
-    for (size_t i = row->start; i < at; i++) {
-        char c = table->raw[i];
-        if (c == '\n' || (c == '\r' && table->raw[i + 1] != '\n')) {
-            line++;
-            start = i + 1;
-        }
-    }
-    return (struct hk_place){table->name, line, hk_text_characters(table->raw + start, at - start) + 1};
+    struct hk_place place = {table->name, row->line, 1};
+    place_move(&place, table->raw + row->start, at - row->start, 1);
+    return place;
 }
 
-static struct hk_place row_place(const struct hk_table *table, const struct row *row, size_t index, size_t offset)
+/* Of byte `offset` of the text of the row's cell of that index, or where the row ends if it has not so many as `count`. */
+static struct hk_place row_place(const struct hk_table *table, const struct row *row, size_t count, size_t index,
+                                 size_t offset)
 {
-    bool there;
-    size_t at = find_cell(table, row, index, &there);
-    return raw_place(table, row, there ? find_text(table, at, offset) : at);
+    if (index >= count)
+        return raw_place(table, row, row->end);
+    size_t at = table->cells[row->first + index];
+    struct hk_place place = raw_place(table, row, at);
+    place_move(&place, table->raw + at, strnlen(table->raw + at, offset), 2);
+    return place;
 }
 
 /* ---- Names of columns ---------------------------------------------------------------------------------------------- */
@@ -165,7 +130,7 @@ struct reader {
     struct csv_parser parser;
     size_t at, line;     /* the next line: its offset and number */
     struct row row;      /* the row under way */
-    size_t row_text;     /* text_bytes where it began */
+    size_t cell;         /* where its next cell begins */
     size_t filled_cells; /* of it up to and with its last filled one */
     bool bad_row;        /* it has had a finding that makes it useless */
     bool inside;         /* it goes on in the next line, within quotes */
@@ -202,18 +167,24 @@ static const char *column_list(struct hk_arena *arena, const struct hk_column *k
 
 static const char *cell_text(const struct hk_table *table, const struct row *row, size_t count, size_t index)
 {
-    return index < count ? table->texts + table->cells[row->first + index] : "";
+    return index < count ? table->raw + table->cells[row->first + index] : "";
+}
+
+/* Cells of the row under way so far. */
+static size_t row_cells(const struct reader *reader)
+{
+    return reader->table->cell_count - reader->row.first;
 }
 
 /* The text of cell `index` of the row under way. */
 static const char *row_text(const struct reader *reader, size_t index)
 {
-    return cell_text(reader->table, &reader->row, reader->filled_cells, index);
+    return cell_text(reader->table, &reader->row, row_cells(reader), index);
 }
 
 static struct hk_place here(const struct reader *reader, size_t index)
 {
-    return row_place(reader->table, &reader->row, index, 0);
+    return row_place(reader->table, &reader->row, row_cells(reader), index, 0);
 }
 
 static void hint_columns(struct reader *reader)
@@ -393,7 +364,7 @@ static void add_extra(struct reader *reader, size_t index, const char *where)
 
 static bool is_named(const struct hk_table *table, size_t index)
 {
-    return table->cells[table->rows[0].first + index] != 0;
+    return table->raw[table->cells[table->rows[0].first + index]] != '\0';
 }
 
 /* One finding a row: what follows the first cell too many was pushed there by it. */
@@ -426,7 +397,6 @@ static bool rows_grow(struct hk_table *table)
 static void row_drop(struct reader *reader)
 {
     reader->table->cell_count = reader->row.first;
-    reader->table->text_bytes = reader->row_text;
 }
 
 static void row_keep(struct reader *reader)
@@ -436,15 +406,14 @@ static void row_keep(struct reader *reader)
         reader->diags->lost = reader->stop = true;
         return;
     }
-    size_t cells = reader->filled_cells;
     if (!reader->header_read) {
         read_header(reader);
     } else {
         check_extra(reader);
         check_filled(reader);
-        cells = cells < table->columns ? cells : table->columns;
     }
-    table->cell_count = reader->row.first + cells;
+    if (row_cells(reader) > table->columns)
+        table->cell_count = reader->row.first + table->columns;
     table->rows[table->row_count++] = reader->row;
 }
 
@@ -528,32 +497,66 @@ static void add_large(struct reader *reader, const struct hk_place place, bool q
         hk_diags_hint(reader->diags, "shorten it");
 }
 
+/*
+ * Makes one of each two quotes in a text of `length` bytes that are left then; the bytes that it was written with. The room
+ * behind, up to the closing quote, is filled so that as many are seen as its last line had, and columns further on stay so.
+ */
+static size_t close_up(char *text, size_t length)
+{
+    if (!memchr(text, QUOTE, length))
+        return length;
+    const char *written = text;
+    size_t shown = 0;
+    for (size_t i = 0; i < length; i++) {
+        text[i] = *written;
+        shown = is_line_end(*written) ? 0 : shown + (*written == QUOTE);
+        written += *written == QUOTE ? 2 : 1;
+    }
+    size_t bytes = (size_t)(written - text);
+    memset(text + length, QUOTE, shown + 1);
+    memset(text + length + shown + 1, UNSEEN, bytes - length - shown);
+    return bytes;
+}
+
+/*
+ * The cell that opens at `open` and has `length` bytes of text as libcsv counts them: closes its text, whose offset and length
+ * it delivers; answers with the offset of the separator or line end behind the cell.
+ */
+static size_t cell_close(struct hk_table *table, size_t open, size_t *at, size_t *length)
+{
+    bool quoted = table->raw[open] == QUOTE;
+    char *text = table->raw + open + quoted, *behind = text + (quoted ? close_up(text, *length) : *length);
+    size_t end = cell_open(table, (size_t)(behind - table->raw) + quoted);
+    const char *trimmed = text;
+    trim(&trimmed, length);
+    *at = (size_t)(trimmed - table->raw);
+    char *close = table->raw + *at + *length;
+    if (quoted && ends_line(close))
+        close[1 + strspn(close + 1, "\r\n")] = NEW_LINE;
+    *close = '\0';
+    return end;
+}
+
 static void on_cell(void *bytes, size_t length, void *context)
 {
     struct reader *reader = context;
     struct hk_table *table = reader->table;
-    const char *text = bytes;
+    (void)bytes;
     if (!cells_grow(table)) {
         reader->diags->lost = reader->stop = true;
         return;
     }
-    size_t index = table->cell_count - reader->row.first;
-    if (length > HK_CELL_BYTES && !reader->stop) {
-        bool there;
-        add_large(reader, here(reader, index), table->raw[find_cell(table, &reader->row, index, &there)] == QUOTE);
+    const bool large = length > HK_CELL_BYTES;
+    size_t open = cell_open(table, reader->cell), at;
+    reader->row.end = (uint32_t)cell_close(table, open, &at, &length);
+    reader->cell = (size_t)reader->row.end + 1;
+    table->cells[table->cell_count++] = (uint32_t)at;
+    if (large && !reader->stop) {
+        add_large(reader, raw_place(table, &reader->row, at), table->raw[open] == QUOTE);
         reader->bad_row = true;
     }
-    trim(&text, &length);
-    uint32_t offset = 0;
-    if (length > 0) {
-        assert(table->text_bytes + length + 1 <= table->raw_bytes + 2);
-        offset = (uint32_t)table->text_bytes;
-        memcpy(table->texts + offset, text, length);
-        table->texts[offset + length] = '\0';
-        table->text_bytes += length + 1;
-        reader->filled_cells = index + 1;
-    }
-    table->cells[table->cell_count++] = offset;
+    if (length > 0)
+        reader->filled_cells = row_cells(reader);
 }
 
 /* ---- Lines --------------------------------------------------------------------------------------------------------- */
@@ -570,7 +573,7 @@ static size_t line_length(const struct hk_table *table, size_t at)
 
 static bool parser_start(struct reader *reader)
 {
-    if (csv_init(&reader->parser, CSV_STRICT | CSV_STRICT_FINI | CSV_APPEND_NULL) != 0)
+    if (csv_init(&reader->parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
         return false;
     csv_set_delim(&reader->parser, (unsigned char)reader->table->separator);
     csv_set_blk_size(&reader->parser, 4096);
@@ -579,10 +582,9 @@ static bool parser_start(struct reader *reader)
 
 static void row_start(struct reader *reader)
 {
-    reader->row = (struct row){.line = (uint32_t)reader->line,
-                               .start = (uint32_t)reader->at,
-                               .first = (uint32_t)reader->table->cell_count};
-    reader->row_text = reader->table->text_bytes;
+    uint32_t at = (uint32_t)reader->at;
+    reader->row = (struct row){(uint32_t)reader->line, at, at, (uint32_t)reader->table->cell_count};
+    reader->cell = reader->at;
     reader->filled_cells = 0;
     reader->bad_row = false;
 }
@@ -603,18 +605,11 @@ static void give_up_row(struct reader *reader, size_t cell_at)
         reader->diags->lost = reader->stop = true;
 }
 
-/* The offset where the cell under way opens. */
-static size_t cell_under_way(const struct reader *reader)
-{
-    bool there;
-    return find_cell(reader->table, &reader->row, reader->table->cell_count - reader->row.first, &there);
-}
-
 /* libcsv took offence at the byte at `at`. */
 static void give_up_syntax(struct reader *reader, size_t at)
 {
     struct hk_table *table = reader->table;
-    size_t cell_at = cell_under_way(reader);
+    size_t cell_at = cell_open(reader->table, reader->cell);
     struct hk_place cell = raw_place(table, &reader->row, cell_at), byte = raw_place(table, &reader->row, at);
     if (byte.line != cell.line)
         hk_diags_add(reader->diags, HK_CSV_SYNTAX, cell,
@@ -629,7 +624,7 @@ static void give_up_syntax(struct reader *reader, size_t at)
 
 static void give_up_open(struct reader *reader)
 {
-    size_t cell_at = cell_under_way(reader);
+    size_t cell_at = cell_open(reader->table, reader->cell);
     hk_diags_add(reader->diags, HK_CSV_SYNTAX, raw_place(reader->table, &reader->row, cell_at),
                  "a quote opens here and is never closed");
     hk_diags_hint(reader->diags, MARK_HINT);
@@ -638,7 +633,7 @@ static void give_up_open(struct reader *reader)
 
 static void give_up_large(struct reader *reader)
 {
-    size_t cell_at = cell_under_way(reader);
+    size_t cell_at = cell_open(reader->table, reader->cell);
     add_large(reader, raw_place(reader->table, &reader->row, cell_at), reader->table->raw[cell_at] == QUOTE);
     give_up_row(reader, cell_at);
 }
@@ -768,7 +763,7 @@ static void find_separator(struct reader *reader)
 
 /* ---- Reading ------------------------------------------------------------------------------------------------------- */
 
-/* Takes over `raw`. Cells take no more room than the file: each closing zero stands for a separator or a line end. */
+/* Takes over `raw`. */
 static struct hk_table *table_new(const char *name, char *raw, size_t bytes, const struct hk_column *known)
 {
     struct hk_table *table = calloc(1, sizeof *table);
@@ -779,15 +774,13 @@ static struct hk_table *table_new(const char *name, char *raw, size_t bytes, con
     table->raw = raw;
     table->raw_bytes = bytes;
     table->name = hk_arena_text(&table->arena, name, strlen(name));
-    table->texts = malloc(bytes + 2);
     while (known && known[table->known_count].name)
         table->known_count++;
     table->index_of = hk_arena_take(&table->arena, table->known_count, sizeof *table->index_of);
-    if (!table->texts || table->arena.lost) {
+    if (table->arena.lost) {
         hk_table_free(table);
         return NULL;
     }
-    table->texts[table->text_bytes++] = '\0';
     for (size_t k = 0; k < table->known_count; k++)
         table->index_of[k] = NO_COLUMN;
     return table;
@@ -798,7 +791,6 @@ void hk_table_free(struct hk_table *table)
     if (!table)
         return;
     free(table->raw);
-    free(table->texts);
     free(table->cells);
     free(table->rows);
     hk_arena_free(&table->arena);
@@ -922,12 +914,17 @@ bool hk_table_decimal_comma(const struct hk_table *table)
     return table->separator != ',';
 }
 
-/* `row` counts from the header here. */
-static const char *text_at(const struct hk_table *table, size_t row, size_t index)
+/* Rows count from the header here. */
+static size_t count_at(const struct hk_table *table, size_t row)
 {
     assert(row < table->row_count);
     size_t end = row + 1 < table->row_count ? table->rows[row + 1].first : table->cell_count;
-    return cell_text(table, &table->rows[row], end - table->rows[row].first, index);
+    return end - table->rows[row].first;
+}
+
+static const char *text_at(const struct hk_table *table, size_t row, size_t index)
+{
+    return cell_text(table, &table->rows[row], count_at(table, row), index);
 }
 
 struct hk_cell hk_table_header(const struct hk_table *table, size_t index)
@@ -957,8 +954,10 @@ struct hk_place hk_cell_place(struct hk_cell cell, size_t offset)
 {
     if (!cell.table)
         return (struct hk_place){0};
-    const struct row *row = &cell.table->rows[cell.row == HEADER_ROW ? 0 : (size_t)cell.row + 1];
-    return row_place(cell.table, row, cell.index == NO_COLUMN ? 0 : cell.index, cell.index == NO_COLUMN ? 0 : offset);
+    size_t row = cell.row == HEADER_ROW ? 0 : (size_t)cell.row + 1, count = count_at(cell.table, row);
+    if (cell.index == NO_COLUMN)
+        return row_place(cell.table, &cell.table->rows[row], count, 0, 0);
+    return row_place(cell.table, &cell.table->rows[row], count, cell.index, offset);
 }
 
 struct hk_place hk_table_place(const struct hk_table *table)
