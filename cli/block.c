@@ -6,6 +6,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 
 /* Both take over `words`, of text_format. */
 static void item(struct block_writer *writer, char *words)
@@ -40,15 +41,23 @@ static char *amount_words(const struct hk_printed *amount)
 /* "Slate (main): 90 (100) m / 100 (110) yd; 40 (50) g / 1.5 (2) oz; 1 (2) balls". */
 static void write_colour(struct block_writer *writer, const struct hk_materials_colour *colour)
 {
-    const bool named = *colour->colour, one = strcmp(colour->balls_text, "1") == 0;
+    /* Stripes are often called after their colours: "Sand", not "Sand (sand)". */
+    const bool named = *colour->colour && strcasecmp(colour->colour, colour->roles) != 0, one = strcmp(colour->balls_text, "1") == 0;
     char *length = amount_words(&colour->length), *mass = amount_words(&colour->mass);
-    char *name = text_format("%s%s%s%s", colour->colour, named ? " (" : "", colour->roles, named ? ")" : "");
+    char *name = named ? text_format("%s (%s)", colour->colour, colour->roles)
+                       : text_format("%s", *colour->colour ? colour->colour : colour->roles);
     subitem(writer, name && length && mass ? text_format("%s: %s; %s; %s %s", name, length, mass, colour->balls_text,
                                                          one ? "ball" : "balls")
                                            : NULL);
     free(name);
     free(length);
     free(mass);
+}
+
+/* What a reader works to before she begins: the British say tension. */
+static const char *gauge_word(const struct hk_materials *materials)
+{
+    return materials->uk ? "tension" : "gauge";
 }
 
 static void write_chance(struct block_writer *writer)
@@ -58,9 +67,9 @@ static void write_chance(struct block_writer *writer)
         item(writer, text_format("Amounts are %s above what is likely, rounded up.",
                                  number_asked(materials->margin).text));
     else
-        item(writer, text_format("Amounts are enough for %s of makers%s, rounded up.",
-                                 number_asked(materials->chance).text,
-                                 materials->gauge_count ? " who meet the gauge" : ""));
+        item(writer, text_format("Amounts are enough for %s of makers%s%s, rounded up.",
+                                 number_asked(materials->chance).text, materials->gauge_count ? " who meet the " : "",
+                                 materials->gauge_count ? gauge_word(materials) : ""));
 }
 
 static void write_yarns(struct block_writer *writer)
@@ -92,7 +101,7 @@ static void write_tools(struct block_writer *writer)
     for (size_t i = 0; i < materials->tool_count; i++)
         item(writer, text_format("%s", materials->tools[i].text));
     if (materials->gauge_count)
-        item(writer, text_format("Or the size that meets the gauge."));
+        item(writer, text_format("Or the size that meets the %s.", gauge_word(materials)));
 }
 
 static void write_measures(struct block_writer *writer)
@@ -116,7 +125,7 @@ static void write_rest(struct block_writer *writer)
     for (size_t i = 0; i < materials->notion_count; i++)
         item(writer, text_format("%s", materials->notions[i]));
     if (materials->gauge_count)
-        writer->heading(writer, "Gauge");
+        writer->heading(writer, materials->uk ? "Tension" : "Gauge");
     for (size_t i = 0; i < materials->gauge_count; i++)
         item(writer, text_format("%s", materials->gauges[i].text));
     write_measures(writer);

@@ -292,7 +292,9 @@ static enum outcome print_text(const struct work *work, const struct hk_compare 
                                struct text *text)
 {
     const size_t count = shown(compare, options);
-    text_heading(text, "%s: another yarn for %s, size %s", compare->project, compare->role, compare->size);
+    const bool sized = hk_project_sizes(work->project) > 1;
+    text_heading(text, "%s: another yarn for %s%s%s", compare->project, compare->role, sized ? ", size " : "",
+                 sized ? compare->size : "");
     say_how(compare, text);
     print_table(compare, count, text);
     if (count < compare->row_count) {

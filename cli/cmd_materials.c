@@ -4,20 +4,29 @@
 #include "findings.h"
 #include "grading.h"
 
+static void say_missing(const struct hk_materials *materials, struct text *text)
+{
+    if (materials->gauge_count && materials->measure_count)
+        return;
+    text_gap(text);
+    text_heading(text, "Missing from the block");
+    if (!materials->gauge_count)
+        text_item(text, "%s: no swatch worked with a tool of the design has one; write its gauge into swatches.csv",
+                  materials->uk ? "tension" : "gauge");
+    if (!materials->measure_count)
+        text_item(text, "finished size: write the finished measurements into grade.csv, with yes in the column print; "
+                        "without them it is reckoned where a swatch of the fabric has a gauge");
+}
+
 /* What she should know and no reader needs: under the text, and beside what is pasted, on standard error. */
 static void print_private(const struct work *work, const struct hk_materials *materials, bool apart, struct text *text)
 {
-    if (materials->gauge_count && !findings_any(&work->diags, HK_NOTE))
+    if (materials->gauge_count && materials->measure_count && !findings_any(&work->diags, HK_NOTE))
         return;
     if (apart)
         text_gap(text);
     text_heading(text, "For you, not for the pattern");
-    if (!materials->gauge_count) {
-        text_gap(text);
-        text_heading(text, "Missing from the block");
-        text_item(text, "gauge: no swatch of a fabric of the design has one; work one, and write its gauge into "
-                        "swatches.csv");
-    }
+    say_missing(materials, text);
     grading_print(work, work_sizes(work), text);
     findings_assumed_but(text, &work->diags, work->folder.path, HK_LENGTHS);
 }

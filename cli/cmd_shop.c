@@ -108,18 +108,23 @@ static void say_what_for(const struct hk_shop *shop, struct text *text)
                        number_asked(shop->chance).text);
 }
 
-/* "S 92%, M 93%": only where there are several yarns whose chances come together. */
-static void say_joint_chance(const struct hk_shop *shop, struct text *text)
+/* Only where there are several yarns whose chances come together. "S 92%, M 93%" of several sizes. */
+static void say_joint_chance(const struct work *work, struct text *text)
 {
+    const struct hk_shop *shop = work->shop;
+    const bool one = shop->size_count == 1, named = work->size != HK_NO_SIZE && hk_project_sizes(work->project) > 1;
     char *chances = NULL;
     for (size_t i = 0; several_roles(shop) && i < shop->size_count; i++)
         if (!text_append(&chances, "%s%s %s", i ? ", " : "", shop->sizes[i].size,
                          number_chance(shop->sizes[i].chance_all).text))
             text->lost = true;
-    if (chances) {
+    if (chances)
         text_gap(text);
+    if (chances && one)
+        text_paragraph(text, "The chance that every yarn%s%s is enough: %s.", named ? " of size " : "",
+                       named ? shop->sizes[0].size : "", number_chance(shop->sizes[0].chance_all).text);
+    else if (chances)
         text_paragraph(text, "The chance that every yarn of a size is enough: %s.", chances);
-    }
     free(chances);
 }
 
@@ -243,7 +248,7 @@ static enum outcome print_text(const struct work *work, struct text *text)
     text_gap(text);
     purchases_print(shop, true, text);
     say_proof(shop, text);
-    say_joint_chance(shop, text);
+    say_joint_chance(work, text);
     say_mixed_and_eaten(shop, text);
     say_reasons(shop, text);
     print_steps(shop, text);

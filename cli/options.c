@@ -155,7 +155,7 @@ static bool take_round(const char *word, struct options *options)
     static const char *const words[] = {"1", "5", "10", "25", "50", "100", NULL};
     static const double steps[] = {1, 5, 10, 25, 50, 100};
     size_t index;
-    if (!take_word("round", word, words, "5 or 10 (1, 25, 50 and 100 are possible too)", &index))
+    if (!take_word("round", word, words, "1, 5, 10, 25, 50 or 100", &index))
         return false;
     options->round = steps[index];
     return true;
@@ -314,18 +314,28 @@ static void complain_unknown(const char *word)
         complain("unknown option \"%s\"; did you mean --%s?", word, names[nearest]);
 }
 
-/* What getopt_long found wrong: it has just passed that argument. */
-static void complain_option(int found, char **argv)
+/* "-size": getopt reads it letter by letter, and stays at the word until its last. */
+static const char *word_of_letter(char **argv, int letter)
+{
+    const char *word = argv[optind];
+    if (word && word[0] == '-' && word[1] != '-' && strchr(word, letter))
+        return word;
+    return optind > 0 ? argv[optind - 1] : "";
+}
+
+/* What getopt_long found wrong: it has just passed that argument. `said`: the word with letters that was told last. */
+static void complain_option(int found, char **argv, const char **said)
 {
     const char *word = optind > 0 ? argv[optind - 1] : "";
-    const char letter[] = {'-', (char)optopt, '\0'};
     const size_t row = (size_t)(optopt - first_value);
     if (found == ':' && optopt >= first_value)
         complain("--%s needs a value: --%s %s", rows[row].name, rows[row].name, rows[row].value);
     else if (optopt >= first_value)
         complain("--%s takes no value", rows[row].name);
-    else
-        complain_unknown(optopt ? letter : word);
+    else if (!optopt)
+        complain_unknown(word);
+    else if ((word = word_of_letter(argv, optopt)) != *said)
+        complain_unknown(*said = word);
 }
 
 /* What getopt_long goes by; values from 256 on are rows. */
@@ -342,13 +352,14 @@ bool options_parse(int argc, char **argv, struct options *options)
 {
     struct option long_options[row_count + 1];
     bool understood = true;
+    const char *said = NULL;
     fill_long_options(long_options);
     opterr = 0;
     for (int found; (found = getopt_long(argc, argv, ":", long_options, NULL)) != -1;) {
         if (found >= first_value) {
             understood = take(rows[found - first_value].bit, optarg, options) && understood;
         } else {
-            complain_option(found, argv);
+            complain_option(found, argv, &said);
             understood = false;
         }
     }

@@ -503,14 +503,29 @@ static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *g
                       lengths ? "write numbers like 71 (77, 83) or 38 (40, 42) cm" : "write numbers like 71 (77, 83)");
 }
 
+/* As many whole numbers as there are sizes, and nothing between them: "240 248 256". Two may be one, "1 200". */
+static bool parted_by_blanks(const char *text, size_t size_count)
+{
+    size_t numbers = 0;
+    for (; *text; text = hk_blanks_skipped(text), numbers++) {
+        size_t digits = strspn(text, "0123456789");
+        if (digits == 0)
+            return false;
+        text += digits;
+    }
+    return numbers == size_count && numbers > 2;
+}
+
 /* A list without brackets: "71, 77, 83". */
-static bool bracket_missing(const struct values *values, struct hk_diags *diags)
+static bool bracket_missing(const struct values *values, size_t size_count, struct hk_diags *diags)
 {
     const char *text = values->whole.text, *comma = strpbrk(text, ",;");
-    if (values->count != 1 || !comma || (*comma == ',' && comma_between_digits(comma, text)))
+    if (values->count != 1)
         return false;
-    hk_diags_add(diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, comma), "\"%s\" is a list without brackets",
-                 text);
+    if (comma ? *comma == ',' && comma_between_digits(comma, text) : !parted_by_blanks(text, size_count))
+        return false;
+    hk_diags_add(diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, comma ? comma : text),
+                 "\"%s\" is a list without brackets", text);
     hk_diags_hint(diags, "write the first size, then the others in brackets: 71 (77, 83)");
     return true;
 }
@@ -532,7 +547,7 @@ static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, s
         name_unknown(&values->whole, grade, lengths, diags);
         return NULL;
     }
-    if (!values_split(values) || bracket_missing(values, diags) ||
+    if (!values_split(values) || bracket_missing(values, size_count, diags) ||
         !count_right(values, grade ? grade->sizes : NULL, size_count) ||
         !unit_read(&values->unit, lengths, &rule.unit, diags))
         return NULL;

@@ -106,23 +106,44 @@ static bool gauge_known(const struct hk_materials_gauge *gauges, size_t count, c
     return false;
 }
 
+static void gauge_add(struct hk_writing *w, struct hk_materials_gauge *gauges, size_t *count,
+                      const struct hk_swatch *swatch)
+{
+    if (gauge_known(gauges, *count, swatch->name))
+        return;
+    struct hk_materials_gauge *gauge = &gauges[(*count)++];
+    *gauge = (struct hk_materials_gauge){
+        .fabric = hk_writing_fabric(w, swatch->fabric), .care = swatch->care, .swatch = swatch->name,
+        .tool_mm = swatch->tool_mm, .stitches = hk_round_near(swatch->gauge_stitches, HALF_STITCH),
+        .rows = hk_round_near(swatch->gauge_rows, HALF_STITCH),
+        .rounds = hk_writing_rounds(swatch->start, swatch->fabric),
+    };
+    gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
+}
+
+/* The first of another fabric that was worked with the line's tool, as lace is stated over stockinette; NULL: none. */
+static const struct hk_swatch *gauge_beside(const struct hk_writing *w, const struct hk_line *line)
+{
+    for (size_t i = 0; i < w->project->swatch_count; i++) {
+        const struct hk_swatch *swatch = &w->project->swatches[i];
+        if (swatch->gauge_stitches > 0 && swatch->tool_mm == line->tool_mm && swatch->fabric->knit == line->fabric->knit)
+            return swatch;
+    }
+    return NULL;
+}
+
+/* Of the design's own fabrics; where none has a gauge, of what else was swatched with its tools. */
 void hk_materials_gauges(struct hk_writing *w)
 {
     struct hk_materials_gauge *gauges = hk_arena_take(w->arena, w->project->line_count, sizeof *gauges);
     size_t count = 0;
-    for (size_t i = 0; gauges && i < w->project->line_count; i++) {
-        const struct hk_line *line = &w->project->lines[i];
-        const struct hk_swatch *swatch = line->width_gauge;
-        if (!swatch || !hk_writing_uses(w, i) || gauge_known(gauges, count, swatch->name))
-            continue;
-        struct hk_materials_gauge *gauge = &gauges[count++];
-        *gauge = (struct hk_materials_gauge){
-            .fabric = hk_writing_fabric(w, swatch->fabric), .care = swatch->care, .swatch = swatch->name,
-            .tool_mm = swatch->tool_mm, .stitches = hk_round_near(swatch->gauge_stitches, HALF_STITCH),
-            .rows = hk_round_near(swatch->gauge_rows, HALF_STITCH),
-            .rounds = hk_writing_rounds(swatch->start, swatch->fabric),
-        };
-        gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
+    for (int beside = 0; beside <= 1 && count == 0; beside++) {
+        for (size_t i = 0; gauges && i < w->project->line_count; i++) {
+            const struct hk_line *line = &w->project->lines[i];
+            const struct hk_swatch *swatch = beside ? gauge_beside(w, line) : line->width_gauge;
+            if (swatch && hk_writing_uses(w, i))
+                gauge_add(w, gauges, &count, swatch);
+        }
     }
     w->face->gauges = gauges;
     w->face->gauge_count = count;

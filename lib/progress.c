@@ -133,6 +133,7 @@ static bool read_piece(struct row *row, struct hk_progress *progress)
         found = hk_names_find(names, stem);
     if (found == SIZE_MAX) {
         hk_reading_unknown(row->reading, progress->cell, 0, "piece", stem ? stem : text, " in pieces.csv", names);
+        row->piece = text; /* not the whole garment, whatever it is */
         return false;
     }
     row->piece = known.names[found] == all_pieces ? NULL : known.names[found];

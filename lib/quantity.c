@@ -259,7 +259,7 @@ struct unit {
 /* The usual symbol of each unit comes first: of equally near names the first is offered. */
 static const struct unit units[] = {
     {"g", HK_MASS, 1, 1}, {"gram", HK_MASS, 1, 1}, {"grams", HK_MASS, 1, 1}, {"gramme", HK_MASS, 1, 1},
-    {"grammes", HK_MASS, 1, 1},
+    {"grammes", HK_MASS, 1, 1}, {"gms", HK_MASS, 1, 1},
     {"kg", HK_MASS, 1000, 1}, {"kilo", HK_MASS, 1000, 1}, {"kilos", HK_MASS, 1000, 1}, {"kilogram", HK_MASS, 1000, 1},
     {"kilograms", HK_MASS, 1000, 1},
     {"oz", OUNCES}, {"ounce", OUNCES}, {"ounces", OUNCES},
@@ -269,7 +269,7 @@ static const struct unit units[] = {
     {"cm", HK_LENGTH, 1, 100}, {"cms", HK_LENGTH, 1, 100}, {"centimetre", HK_LENGTH, 1, 100},
     {"centimetres", HK_LENGTH, 1, 100}, {"centimeter", HK_LENGTH, 1, 100}, {"centimeters", HK_LENGTH, 1, 100},
     {"m", HK_LENGTH, 1, 1}, {"metre", HK_LENGTH, 1, 1}, {"metres", HK_LENGTH, 1, 1}, {"meter", HK_LENGTH, 1, 1},
-    {"meters", HK_LENGTH, 1, 1},
+    {"meters", HK_LENGTH, 1, 1}, {"mtr", HK_LENGTH, 1, 1}, {"mtrs", HK_LENGTH, 1, 1}, {"mt", HK_LENGTH, 1, 1},
     {"km", HK_LENGTH, 1000, 1}, {"kilometre", HK_LENGTH, 1000, 1}, {"kilometres", HK_LENGTH, 1000, 1},
     {"kilometer", HK_LENGTH, 1000, 1}, {"kilometers", HK_LENGTH, 1000, 1},
     {"in", INCHES}, {"inch", INCHES}, {"inches", INCHES}, {"\"", INCHES}, {"''", INCHES},

@@ -146,8 +146,10 @@ static void read_currency(struct hk_reading *reading, struct hk_cell cell)
     const char *text = hk_reading_text(reading, cell);
     reading->project->currency = hk_currency_find(catalogue, text);
     reading->knows_currency = reading->project->currency;
-    if (!reading->knows_currency)
-        hk_reading_unknown(reading, cell, 0, "currency", text, "", names);
+    if (reading->knows_currency)
+        return;
+    hk_reading_unknown(reading, cell, 0, "currency", text, "", names);
+    hk_diags_hint(reading->diags, "write its three letters, such as EUR, GBP or USD");
 }
 
 static void read_chance(struct hk_reading *reading, struct hk_cell cell)
