@@ -11,6 +11,7 @@
  */
 #include "quantity.h"
 #include "project.h"
+#include "spoiled.h"
 #include "text.h"
 
 #include <math.h>

@@ -2,6 +2,7 @@
 #include "gauge.h"
 
 #include "quantity.h"
+#include "spoiled.h"
 #include "text.h"
 
 #include <math.h>

@@ -5,6 +5,7 @@
  */
 #include "graded.h"
 #include "notation.h"
+#include "spoiled.h"
 #include "text.h"
 
 #include <math.h>

@@ -6,6 +6,7 @@
  */
 #include "money.h"
 #include "quantity.h"
+#include "spoiled.h"
 #include "text.h"
 
 #include <string.h>

@@ -9,64 +9,12 @@
  *     quantity = number [unit] { number unit }        each unit smaller than the one before: 5' 2", 1 h 10 min
  */
 #include "quantity.h"
+
+#include "spoiled.h"
 #include "text.h"
 
 #include <math.h>
 #include <string.h>
-
-static size_t digit_run(const char *text)
-{
-    size_t length = 0;
-    while (hk_is_digit(text[length]))
-        length++;
-    return length;
-}
-
-/* ---- Excerpts ---------------------------------------------------------------------------------------------------- */
-
-bool hk_excerpt_make(struct hk_cell cell, struct hk_excerpt *excerpt, struct hk_arena *arena)
-{
-    size_t *origin = NULL;
-    const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_plain(arena, cell.text, &origin);
-    if (!text)
-        return false;
-    *excerpt = (struct hk_excerpt){.text = text, .origin = origin, .cell = cell};
-    return true;
-}
-
-bool hk_excerpt_part(const struct hk_excerpt *whole, size_t start, size_t length, struct hk_excerpt *part,
-                     struct hk_arena *arena)
-{
-    while (length > 0 && whole->text[start] == ' ') {
-        start++;
-        length--;
-    }
-    while (length > 0 && whole->text[start + length - 1] == ' ')
-        length--;
-    const char *text = hk_arena_text(arena, whole->text + start, length);
-    if (!text)
-        return false;
-    *part = *whole;
-    part->text = text;
-    part->origin = whole->origin ? whole->origin + start : NULL;
-    part->start += start;
-    return true;
-}
-
-struct hk_place hk_excerpt_place(const struct hk_excerpt *excerpt, const char *at)
-{
-    size_t byte = (size_t)(at - excerpt->text), offset = excerpt->origin ? excerpt->origin[byte] : excerpt->start + byte;
-    if (excerpt->cell.table)
-        return hk_cell_place(excerpt->cell, offset);
-    struct hk_place place = excerpt->at;
-    place.column += hk_text_characters(excerpt->cell.text, offset);
-    return place;
-}
-
-bool hk_excerpt_decimal_comma(const struct hk_excerpt *excerpt)
-{
-    return excerpt->cell.table && hk_table_decimal_comma(excerpt->cell.table);
-}
 
 /* ---- Numbers ----------------------------------------------------------------------------------------------------- */
 
@@ -101,7 +49,7 @@ static size_t groups(const char *text)
 {
     char mark = *text;
     size_t count = 0;
-    while (*text == mark && digit_run(text + 1) == 3 && !(mark == ' ' && text[4] == '/')) {
+    while (*text == mark && hk_digit_run(text + 1) == 3 && !(mark == ' ' && text[4] == '/')) {
         count++;
         text += 4;
     }
@@ -116,8 +64,8 @@ static bool decimals_follow(const char *text, enum comma comma)
 /* "3/4" at `text`: its length, or 0. */
 static size_t fraction_scan(const char *text, uint64_t *numerator, uint64_t *denominator)
 {
-    size_t above = digit_run(text);
-    size_t below = above > 0 && text[above] == '/' ? digit_run(text + above + 1) : 0;
+    size_t above = hk_digit_run(text);
+    size_t below = above > 0 && text[above] == '/' ? hk_digit_run(text + above + 1) : 0;
     if (above == 0 || above > FRACTION_DIGITS || below == 0 || below > FRACTION_DIGITS)
         return 0;
     struct hk_digits a = {0}, b = {0};
@@ -149,7 +97,7 @@ static size_t mixed_scan(const char *text, struct hk_digits *digits)
 static enum hk_number_form decimal_scan(const char **cursor, enum comma comma, struct hk_digits *digits, bool *plain)
 {
     const char *text = *cursor;
-    size_t first = digit_run(text);
+    size_t first = hk_digit_run(text);
     char mark = text[first];
     bool may_group = mark == ' ' || mark == '\'' || mark == '.' || (mark == ',' && comma != COMMA_SEPARATES);
     size_t grouped = may_group && first >= 1 && first <= 3 && text[0] != '0' ? groups(text + first) : 0;
@@ -162,7 +110,7 @@ static enum hk_number_form decimal_scan(const char **cursor, enum comma comma, s
     for (size_t i = 0; i < grouped; i++)
         take_digits(digits, text + first + 4 * i + 1, 3, one_group);
     if (decimals) {
-        size_t length = digit_run(end + 1);
+        size_t length = hk_digit_run(end + 1);
         take_digits(digits, end + 1, length, true);
         end += 1 + length;
     }
@@ -407,161 +355,6 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
         hk_diags_hint(diags, "did you mean %s?", nearest);
     else
         hk_diags_hint(diags, "write it like %s", kind->example);
-}
-
-/* ---- What spreadsheets spoil ------------------------------------------------------------------------------------- */
-
-/* Months in English, German and French, whole and as spreadsheets shorten them. */
-static const char *const months[] = {
-    "jan", "january", "januar", "jänner", "janv", "janvier",
-    "feb", "february", "februar", "févr", "fevr", "février", "fevrier",
-    "mar", "mär", "mrz", "march", "märz", "maerz", "mars",
-    "apr", "april", "avr", "avril",
-    "may", "mai",
-    "jun", "june", "juni", "juin",
-    "jul", "july", "juli", "juil", "juillet",
-    "aug", "august", "août", "aout",
-    "sep", "sept", "september", "septembre",
-    "oct", "okt", "october", "oktober", "octobre",
-    "nov", "november", "novembre",
-    "dec", "dez", "déc", "december", "dezember", "décembre", "decembre",
-};
-
-#define MONTH_LEAST 3 /* so that no unit of two letters is looked up in every cell of a large file */
-
-/*
- * hk_text_same folds ASCII only: of these names "É" and "Ä" are not met at the start of a word that a spreadsheet
- * writes.
- */
-static bool is_month(const char *word, size_t length)
-{
-    char copy[16] = "";
-    if (length < MONTH_LEAST || length >= sizeof copy)
-        return false;
-    memcpy(copy, word, length);
-    for (size_t i = 0; i < sizeof months / sizeof months[0]; i++) {
-        if (hk_text_same(copy, months[i]))
-            return true;
-    }
-    return false;
-}
-
-/* "1-Mar", "Mar-71", "05. Jun", "12 March 2024": one month and one or two numbers. */
-static bool month_date(const char *text)
-{
-    size_t named = 0, numbers = 0;
-    while (*text) {
-        size_t digits = digit_run(text), letters = 0;
-        while (hk_is_letter(text[letters]))
-            letters++;
-        if (digits > 4 || (letters > 0 && !is_month(text, letters)))
-            return false;
-        if (digits == 0 && letters == 0 && !strchr("-/. ,", *text))
-            return false;
-        numbers += digits > 0;
-        named += letters > 0;
-        text += digits + letters > 0 ? digits + letters : 1;
-    }
-    return named == 1 && (numbers == 1 || numbers == 2);
-}
-
-/* Digits of each part of "2024-03-01" or "5.6.", up to three; the mark must be the same. */
-static size_t date_parts(const char **cursor, size_t lengths[3], char *mark)
-{
-    const char *text = *cursor;
-    size_t count = 0;
-    *mark = 0;
-    while (count < 3 && hk_is_digit(*text)) {
-        lengths[count] = digit_run(text);
-        text += lengths[count++];
-        if (count == 3 || !*text || !strchr("-/.", *text) || (*mark && *text != *mark))
-            break;
-        *mark = *text++;
-    }
-    *cursor = text;
-    return count;
-}
-
-static bool number_date(const char *text)
-{
-    const char *end = text;
-    size_t n[3];
-    char mark;
-    size_t count = date_parts(&end, n, &mark);
-    if (*end && !((*end == ' ' || *end == 'T') && hk_is_digit(end[1]) && strchr(end, ':')))
-        return false;
-    if (count == 3) {
-        bool year_first = n[0] == 4 && n[1] <= 2 && n[2] <= 2;
-        bool year_last = n[0] <= 2 && n[1] <= 2 && (n[2] == 2 || n[2] == 4);
-        return year_first || year_last;
-    }
-    if (count != 2 || n[0] > 2 || n[1] > 2)
-        return false;
-    bool german = mark == '.' && end[-1] == '.';                       /* 05.06. */
-    bool padded = mark == '/' && (text[0] == '0' || text[n[0] + 1] == '0'); /* 01/02: no one writes a fraction so */
-    return german || padded;
-}
-
-/* "1.2E+05": what is left of a number too long for its column. */
-static bool power_number(const char *text)
-{
-    struct hk_digits digits;
-    if (hk_digits_scan(&text, false, &digits) == HK_NO_NUMBER || (*text != 'e' && *text != 'E'))
-        return false;
-    text++;
-    if (*text == '+' || *text == '-')
-        text++;
-    return hk_is_digit(*text);
-}
-
-/* "01:10:00" */
-static bool clock_time(const char *text)
-{
-    size_t hours = digit_run(text);
-    return hours >= 1 && hours <= 2 && text[hours] == ':' && digit_run(text + hours + 1) == 2;
-}
-
-/* "#REF!", "#NAME?", "#WERT!", "#####", "Err:502" */
-static bool error_value(const char *text)
-{
-    bool known = text[0] == '#' && (text[1] == '#' || hk_is_letter(text[1])) && !strchr(text, ' ');
-    return known || (hk_text_starts(text, "Err:") && hk_is_digit(text[4]));
-}
-
-enum spoiling { SOUND, ERROR_VALUE, DATE, POWER, CLOCK };
-
-static enum spoiling spoiling_of(const char *text)
-{
-    if (!text[digit_run(text)]) /* most are whole numbers */
-        return SOUND;
-    if (error_value(text))
-        return ERROR_VALUE;
-    if (month_date(text) || number_date(text))
-        return DATE;
-    if (power_number(text))
-        return POWER;
-    return clock_time(text) ? CLOCK : SOUND;
-}
-
-bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags)
-{
-    static const struct {
-        const char *what, *hint;
-    } findings[] = {
-        [ERROR_VALUE] = {"is a spreadsheet's error, not a value", "type the value itself"},
-        [DATE] = {"is a date that a spreadsheet made of what was typed", "format the column as text and type it again"},
-        [POWER] = {"is how a spreadsheet shortens a long number; digits may be lost",
-                   "format the column as text and type the number with all its digits"},
-        [CLOCK] = {"is a time of day that a spreadsheet made of what was typed",
-                   "format the column as text and type it again; for a time write 25 min or 1 h 10 min"},
-    };
-    enum spoiling spoiling = spoiling_of(excerpt->text);
-    if (spoiling == SOUND)
-        return false;
-    hk_diags_add(diags, HK_SPOILED, hk_excerpt_place(excerpt, excerpt->text), "%s %s", excerpt->text,
-                 findings[spoiling].what);
-    hk_diags_hint(diags, "%s", findings[spoiling].hint);
-    return true;
 }
 
 /* ---- Quantities -------------------------------------------------------------------------------------------------- */

@@ -6,8 +6,7 @@
 #ifndef HK_QUANTITY_H
 #define HK_QUANTITY_H
 
-#include "diags.h"
-#include "table.h"
+#include "excerpt.h"
 
 /* Yards, inches and ounces stand in hankful.h. */
 #define HK_M_PER_FOOT 0.3048
@@ -60,24 +59,6 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
 
 /* ---- For the readers of graded cells, money and the words of `convert` ------------------------------------------- */
 
-/* A cell, or a part of one, made plain: it still knows where in the file each of its bytes stands. */
-struct hk_excerpt {
-    const char *text;
-    const size_t *origin; /* for each byte of text, its closing zero too: the byte of cell.text; NULL: from `start` on */
-    size_t start;
-    struct hk_cell cell;
-    struct hk_place at;   /* of the first character, where the cell is in no file */
-};
-
-/* False where the arena is lost; *excerpt is then untouched. */
-bool hk_excerpt_make(struct hk_cell cell, struct hk_excerpt *excerpt, struct hk_arena *arena);
-/* `length` bytes of it from byte `start` on, outer blanks trimmed. */
-bool hk_excerpt_part(const struct hk_excerpt *whole, size_t start, size_t length, struct hk_excerpt *part,
-                     struct hk_arena *arena);
-/* Where `at`, a byte of excerpt->text, stands. */
-struct hk_place hk_excerpt_place(const struct hk_excerpt *excerpt, const char *at);
-bool hk_excerpt_decimal_comma(const struct hk_excerpt *excerpt);
-
 /* As hk_quantity_cell. */
 bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
@@ -100,8 +81,6 @@ enum hk_number_form {
 enum hk_number_form hk_digits_scan(const char **cursor, bool decimal_comma, struct hk_digits *digits);
 double hk_digits_value(const struct hk_digits *digits);
 
-/* Adds HK_SPOILED and returns true where the text is what a spreadsheet made of something else. */
-bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags);
 /* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */
 void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);
 /* Adds HK_UNIT_WRONG: `at` should be a unit of that dimension and is not. */

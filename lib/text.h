@@ -22,6 +22,15 @@ static inline char hk_lower(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
+/* How many digits stand there. */
+static inline size_t hk_digit_run(const char *text)
+{
+    size_t length = 0;
+    while (hk_is_digit(text[length]))
+        length++;
+    return length;
+}
+
 /* What stands behind blanks; in plain text they are spaces. */
 static inline const char *hk_blanks_skipped(const char *text)
 {
