@@ -10,15 +10,16 @@
 
 /* ---- Options ---- */
 
-static bool price_option(const struct work *work, const char *word, int64_t *minor)
+static enum outcome price_option(const struct work *work, const char *word, int64_t *minor)
 {
     struct hk_diags diags = {0};
     const bool read = hk_project_money(work->project, word, minor, &diags);
     for (size_t i = 0; i < diags.count; i++)
         complain("--price: %s%s%s", diags.findings[i].message, diags.findings[i].hint ? "; " : "",
                  diags.findings[i].hint ? diags.findings[i].hint : "");
+    const bool failed = findings_outcome(&diags) == FAILED;
     hk_diags_free(&diags);
-    return read;
+    return failed ? FAILED : read ? DONE : MISUSED;
 }
 
 /* ".95": the digits of the smaller unit; "9.95" and, where there is none, "80": digits before it too. */
@@ -97,6 +98,7 @@ static enum outcome options_fill(const struct work *work, const struct options *
                                  struct hk_quote_options *wanted)
 {
     bool good = letter_sized(work, options);
+    const enum outcome priced = options->price ? price_option(work, options->price, &wanted->price_minor) : DONE;
     wanted->used = options->given & OPTION_USED;
     if (options->given & OPTION_DEPOSIT)
         wanted->deposit_millionths = options->deposit_millionths;
@@ -107,11 +109,9 @@ static enum outcome options_fill(const struct work *work, const struct options *
     wanted->code_millionths = options->code_millionths;
     if (options->seconds > 0)
         wanted->seconds = options->seconds;
-    if (options->price)
-        good = price_option(work, options->price, &wanted->price_minor) && good;
     if (options->ending)
         good = ending_option(work, options->ending, wanted) && good;
-    return good ? DONE : MISUSED;
+    return priced != DONE ? priced : good ? DONE : MISUSED;
 }
 
 /* ---- The command ---- */

@@ -65,7 +65,8 @@ int fclose(FILE *stream)
 static int split(char *line)
 {
     int count = 0;
-    for (char *word = strtok(line, " \n"); word && count < WORDS - 1; word = strtok(NULL, " \n"))
+    char *rest;
+    for (char *word = strtok_r(line, " ", &rest); word && count < WORDS - 1; word = strtok_r(NULL, " ", &rest))
         words[count++] = word;
     words[count] = NULL;
     return count;
@@ -149,7 +150,7 @@ static _Noreturn void wait_for(pid_t child, int peer)
 
 static int run(int peer)
 {
-    struct watched_request request;
+    struct watched_request request = {0};
     int files[WATCHED_FILES] = {-1, -1, -1, -1};
     signal(SIGCHLD, SIG_DFL);
     const pid_t child = fork();
