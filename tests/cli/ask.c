@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Stands in for hankful where one process runs all its commands (see watched.c): ask SOCKET LOGS FOUND hankful WORDS... sends its words, folder,
- * environment and open files there, and ends as the command ended. What valgrind wrote of that into the folder LOGS is moved to
- * the folder FOUND.
+ * Stands in for hankful where one process runs all its commands (see watched.c): ask SOCKET LOGS LOG hankful WORDS... sends its words, folder,
+ * environment and open files there, and ends as the command ended. What valgrind wrote of that, if anything, is moved from the folder
+ * LOGS to the file LOG.
  */
 #include "watched.h"
 
@@ -94,34 +94,13 @@ static void send_request(int door, struct watched_request *request)
         give_up("ask");
 }
 
-/* Whether valgrind found nothing but blocks not freed. Each of its findings ends with an empty line. */
-static bool only_leaks(const char *path)
+static void keep_log(pid_t process, const char *logs, const char *kept)
 {
-    char line[512];
-    bool leaks = true, begins = true;
-    FILE *log = fopen(path, "r");
-    while (log && fgets(line, sizeof line, log)) {
-        leaks = leaks && (!begins || strstr(line, " in loss record "));
-        begins = strstr(line, "== \n") != NULL;
-    }
-    if (log)
-        fclose(log);
-    return log && leaks;
-}
-
-/* What a signal ends has no time to free anything. */
-static void keep_log(const struct watched_answer *answer, const char *logs, const char *found)
-{
-    char log[4096], kept[4096];
+    char log[4096];
     struct stat file;
-    snprintf(log, sizeof log, "%s/watched.%ld", logs, (long)answer->process);
-    snprintf(kept, sizeof kept, "%s/watched.%ld", found, (long)answer->process);
-    if (stat(log, &file) != 0)
+    snprintf(log, sizeof log, "%s/watched.%ld", logs, (long)process);
+    if (stat(log, &file) != 0 || (file.st_size > 0 ? rename(log, kept) : unlink(log)) != 0)
         give_up(log);
-    if (file.st_size == 0 || (WIFSIGNALED(answer->status) && only_leaks(log)))
-        unlink(log);
-    else if (rename(log, kept) != 0)
-        give_up(kept);
 }
 
 int main(int argc, char **argv)
@@ -139,7 +118,7 @@ int main(int argc, char **argv)
     send_request(door, &request);
     if (!watched_read(door, &answer, sizeof answer))
         give_up("ask: no answer");
-    keep_log(&answer, argv[2], argv[3]);
+    keep_log(answer.process, argv[2], argv[3]);
     if (WIFSIGNALED(answer.status)) {
         signal(WTERMSIG(answer.status), SIG_DFL);
         raise(WTERMSIG(answer.status));
