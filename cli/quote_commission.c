@@ -5,6 +5,8 @@
 
 #include "findings.h"
 
+#include <math.h>
+
 #define MINUTES_PER_HOUR 60.0
 
 /* ---- The bill ---- */
@@ -47,13 +49,28 @@ static void print_other_yarn(const struct hk_quote *quote, struct text *text)
 
 /* ---- How sure ---- */
 
+/* What costs.csv states of her work on the piece besides what its stitches take: washing, buttons. */
+static double stated_hours(const struct hk_quote_size *size, const struct hk_hours_size *hours)
+{
+    const double minutes = round((double)size->minutes - hours->hours.likely * MINUTES_PER_HOUR); /* they are whole */
+    return fmax(0, minutes) / MINUTES_PER_HOUR;
+}
+
+/* All her work on the piece. */
+static struct hk_range all_hours(const struct hk_quote_size *size, const struct hk_hours_size *hours)
+{
+    const double stated = stated_hours(size, hours);
+    const struct hk_range *worked = &hours->hours;
+    return (struct hk_range){worked->likely + stated, worked->low + stated, worked->high + stated, worked->enough + stated};
+}
+
 static void add_sure(struct text_table *table, const struct hk_quote *quote, const struct hk_quote_size *size,
                      const struct hk_hours_size *hours)
 {
+    const struct hk_range all = all_hours(size, hours);
     text_table_cell(table, "%s", size->size);
-    text_table_cell(table, "%s", quote_hours(&hours->hours).text);
-    text_table_cell(table, "%s",
-                    quote_range(hours->hours.low, hours->hours.high, hours->hours.likely < 10 ? -1 : 0).text);
+    text_table_cell(table, "%s", quote_hours(&all).text);
+    text_table_cell(table, "%s", quote_range(all.low, all.high, all.likely < 10 ? -1 : 0).text);
     if (quote->solved)
         text_table_cell(table, "%s", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
     if (size->minutes > 0) {
@@ -73,8 +90,9 @@ static void print_sure(const struct work *work, const struct hk_quote *quote, st
     text_heading(text, "How sure that is");
     text_paragraph(
         text,
-        "HOURS on the piece, by its stitches and ends; nine makings in ten lie in each RANGE. AN HOUR is what is "
-        "left after fees, tax and costs, over all hours. BELOW is the chance that it is less than the hourly rate.");
+        "HOURS are all those of the piece: its stitches, its ends, and what costs.csv states besides; nine makings in ten "
+        "lie in each RANGE. AN HOUR is what is left after fees, tax and costs, over these hours. BELOW is the chance that "
+        "it is less than the hourly rate.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_RIGHT, "HOURS");
@@ -121,7 +139,7 @@ static void print_stitches(const struct hk_hours *hours, struct text *text)
     text_table_print(table);
 }
 
-static void print_parts(const struct hk_hours_size *size, struct text *text)
+static void print_parts(const struct hk_hours_size *size, double stated, struct text *text)
 {
     const struct number_step tenth = {1, -1};
     struct text_table *table = text_table(text);
@@ -138,10 +156,26 @@ static void print_parts(const struct hk_hours_size *size, struct text *text)
         text_table_cell(table, "%s", number_whole((int64_t)(part->ends + 0.5)).text);
         text_table_cell(table, "%s", number_whole((int64_t)(part->ends_h * MINUTES_PER_HOUR + 0.5)).text);
     }
+    if (stated > 0) {
+        text_table_cell(table, "other work");
+        text_table_cell(table, "by costs.csv");
+        text_table_cell(table, "%s", number_stepped(stated, tenth, NUMBER_NEAREST).text);
+        text_table_cell(table, "-");
+        text_table_cell(table, "-");
+    }
     text_table_print(table);
 }
 
-static void print_hours(const struct work *work, struct text *text)
+/* The quote's size that the hours shown are of. */
+static double shown_stated(const struct work *work, const struct hk_quote *quote, const struct hk_hours_size *shown)
+{
+    for (size_t i = 0; i < quote->size_count; i++)
+        if (&work->hours->sizes[i] == shown)
+            return stated_hours(&quote->sizes[i], shown);
+    return 0;
+}
+
+static void print_hours(const struct work *work, const struct hk_quote *quote, struct text *text)
 {
     const struct hk_hours_size *size = shown_hours(work);
     text_gap(text);
@@ -152,7 +186,7 @@ static void print_hours(const struct work *work, struct text *text)
     text_gap(text);
     print_stitches(work->hours, text);
     text_gap(text);
-    print_parts(size, text);
+    print_parts(size, shown_stated(work, quote, size), text);
 }
 
 /* ---- The whole ---- */
@@ -174,7 +208,7 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
     text_table_print(table);
     print_other_yarn(quote, text);
     print_sure(work, quote, text);
-    print_hours(work, text);
+    print_hours(work, quote, text);
     quote_footer(text);
     findings_assumed(text, &work->diags, work->folder.path);
     return text_outcome(text);
@@ -192,7 +226,7 @@ static void say_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text)
 {
     const struct hk_quote_size *size = &quote->sizes[0];
-    const struct hk_range *hours = &work->hours->sizes[0].hours;
+    const struct hk_range hours = all_hours(size, &work->hours->sizes[0]);
     const bool sized = hk_project_sizes(work->project) > 1;
     text_heading(text, "Quote: %s", quote->project);
     text_gap(text);
@@ -206,6 +240,6 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
                   quote_named_money(quote, size->deposit_minor).text,
                   quote_named_money(quote, size->bill.paid_minor - size->deposit_minor).text);
     if (size->minutes > 0)
-        text_item(text, "Time: about %s hours of work by hand", quote_hours(hours).text);
+        text_item(text, "Time: about %s hours of work by hand", quote_hours(&hours).text);
     return text_outcome(text);
 }
