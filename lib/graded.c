@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Graded cells: splitting the trade's notation into values, reading each value as a count or a length, and grade.csv,
- * whose rows are the same thing laid out in columns.
+ * Graded cells: splitting the trade's notation into values, and reading each value as a count or a length. A row of grade.csv
+ * is the same laid out in columns.
  */
 #include "graded.h"
+
+#include "grade.h"
 #include "notation.h"
 #include "spoiled.h"
 #include "text.h"
@@ -219,8 +221,7 @@ static bool count_right(const struct values *values, const char *const *sizes, s
     return false;
 }
 
-/* Whether a value has a unit of its own: does anything but a number stand in it? */
-static bool has_words(const char *text)
+bool hk_has_words(const char *text)
 {
     return text[strspn(text, "0123456789.,'/ -+")] != '\0';
 }
@@ -239,7 +240,7 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
     const char **found = hk_arena_take(arena, size_count, sizeof *found);
     for (size_t i = 0; found && i < size_count; i++) {
         const char *text = values.of[values.count == 1 ? 0 : i].text;
-        bool alone = !*values.unit.text || is_nothing(text) || has_words(text);
+        bool alone = !*values.unit.text || is_nothing(text) || hk_has_words(text);
         found[i] = alone ? text : hk_arena_print(arena, "%s %s", text, values.unit.text);
     }
     if (!found || arena->lost) {
@@ -456,20 +457,6 @@ static struct hk_amount *amounts_read(const struct values *values, const struct 
 
 /* ---- Cells of pieces.csv ----------------------------------------------------------------------------------------- */
 
-static const char *measure_name(const void *context, size_t i)
-{
-    return ((const struct hk_measure *)context)[i].name;
-}
-
-static const struct hk_measure *measure_find(const struct hk_grade *grade, const char *name)
-{
-    for (size_t i = 0; grade && i < grade->count; i++) {
-        if (hk_text_same(grade->measures[i].name, name))
-            return &grade->measures[i];
-    }
-    return NULL;
-}
-
 /* A measure's amounts where a count is needed must be counts. */
 static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths,
                         const struct hk_excerpt *name, struct hk_diags *diags)
@@ -489,6 +476,11 @@ static bool measure_use(const struct hk_measure *measure, size_t size_count, boo
 static bool is_name(const char *text)
 {
     return hk_is_letter(*text) && !strpbrk(text, "()[]{}");
+}
+
+static const char *measure_name(const void *context, size_t i)
+{
+    return ((const struct hk_measure *)context)[i].name;
 }
 
 static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *grade, bool lengths,
@@ -538,7 +530,7 @@ static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, s
     struct hk_diags *diags = values->diags;
     if (!whole_make(values, cell))
         return NULL;
-    const struct hk_measure *measure = measure_find(grade, values->whole.text);
+    const struct hk_measure *measure = hk_measure_find(grade, values->whole.text);
     if (measure)
         return measure_use(measure, size_count, lengths, &values->whole, diags) ? measure->by_size : NULL;
     struct rule rule = {.lengths = lengths, .diags = diags};
@@ -576,181 +568,28 @@ bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grad
     return by_size != NULL;
 }
 
-/* ---- grade.csv --------------------------------------------------------------------------------------------------- */
+/* ---- Rows of grade.csv ------------------------------------------------------------------------------------------- */
 
-#define NO_COLUMN SIZE_MAX
-
-struct grade_reader {
-    const struct hk_table *table;
-    const char *const *sizes;
-    size_t size_count;
-    size_t name, unit, print; /* columns */
-    size_t *size;             /* the column of each size */
-    struct hk_grade grade;    /* as it grows */
-    size_t capacity;
-    struct hk_arena *arena;
-    struct hk_diags *diags;
-};
-
-/* The columns a header may name: name, unit, print, then the sizes. */
-static const char *column_name(const void *context, size_t i)
+bool hk_amounts_row(const struct hk_cell *cells, struct hk_cell unit_cell, const char *const *sizes, size_t size_count,
+                    struct hk_amount *by_size, struct hk_arena *arena, struct hk_diags *diags)
 {
-    static const char *const fixed[] = {"name", "unit", "print"};
-    const struct grade_reader *reader = context;
-    return i < 3 ? fixed[i] : reader->sizes[i - 3];
-}
-
-static size_t *column_slot(struct grade_reader *reader, size_t i)
-{
-    return i == 0 ? &reader->name : i == 1 ? &reader->unit : i == 2 ? &reader->print : &reader->size[i - 3];
-}
-
-static void column_place(struct grade_reader *reader, size_t index)
-{
-    struct hk_cell header = hk_table_header(reader->table, index);
-    size_t count = 3 + reader->size_count;
-    if (hk_cell_empty(header))
-        return;
-    for (size_t i = 0; i < count; i++) {
-        if (!hk_text_same(header.text, column_name(reader, i)))
-            continue;
-        size_t *slot = column_slot(reader, i);
-        if (*slot != NO_COLUMN)
-            hk_diags_add(reader->diags, HK_COLUMN_DOUBLED, hk_cell_place(header, 0), "column \"%s\" stands here twice",
-                         header.text);
-        *slot = index;
-        return;
-    }
-    hk_diags_add(reader->diags, HK_COLUMN_UNKNOWN, hk_cell_place(header, 0), "unknown column \"%s\"", header.text);
-    size_t nearest = hk_text_nearest(header.text, count, column_name, reader);
-    if (nearest != SIZE_MAX)
-        hk_diags_hint(reader->diags, "did you mean \"%s\"?", column_name(reader, nearest));
-    else
-        hk_diags_hint(reader->diags, "known are name, unit, print and the sizes of project.csv");
-}
-
-static bool columns_read(struct grade_reader *reader)
-{
-    reader->name = reader->unit = reader->print = NO_COLUMN;
-    reader->size = hk_arena_take(reader->arena, reader->size_count, sizeof *reader->size);
-    if (!reader->size)
-        return false;
-    for (size_t i = 0; i < reader->size_count; i++)
-        reader->size[i] = NO_COLUMN;
-    size_t errors = reader->diags->errors;
-    for (size_t i = 0; i < hk_table_columns(reader->table); i++)
-        column_place(reader, i);
-    for (size_t i = 0; i < 3 + reader->size_count; i++) {
-        if (i == 1 || i == 2 || *column_slot(reader, i) != NO_COLUMN)
-            continue;
-        hk_diags_add(reader->diags, HK_COLUMN_MISSING, hk_table_place(reader->table), "there is no column \"%s\"",
-                     column_name(reader, i));
-        if (i >= 3)
-            hk_diags_hint(reader->diags, "add a column for each size of project.csv");
-    }
-    return reader->diags->errors == errors;
-}
-
-/* An empty cell, with the row's place, where the file lacks the column. */
-static struct hk_cell row_cell(const struct grade_reader *reader, size_t row, size_t column)
-{
-    if (column != NO_COLUMN)
-        return hk_table_at(reader->table, row, column);
-    struct hk_cell cell = hk_table_at(reader->table, row, reader->name);
-    cell.text = "";
-    return cell;
-}
-
-static bool print_read(struct hk_cell cell, bool *print, struct hk_diags *diags)
-{
-    *print = hk_text_same(cell.text, "yes") || hk_text_same(cell.text, "y") || hk_text_same(cell.text, "x");
-    if (*print || hk_cell_empty(cell) || hk_text_same(cell.text, "no") || hk_text_same(cell.text, "n"))
-        return true;
-    hk_diags_add(diags, HK_CHOICE, hk_cell_place(cell, 0), "print is \"%s\"", cell.text);
-    hk_diags_hint(diags, "write yes or no");
-    return false;
-}
-
-/* A name that reads as a number could never be told from one. */
-static bool name_read(const struct grade_reader *reader, struct hk_cell cell, const char **name)
-{
-    *name = hk_text_plain(reader->arena, cell.text, NULL);
-    if (!*name)
-        return false;
-    if (!**name) {
-        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "this measure has no name");
-        hk_diags_hint(reader->diags, "write what is measured, such as body length");
-        return false;
-    }
-    if (!has_words(*name)) {
-        hk_diags_add(reader->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0),
-                     "\"%s\" is a number, not the name of a measure", *name);
-        hk_diags_hint(reader->diags, "write what is measured, such as body length");
-        return false;
-    }
-    if (!measure_find(&reader->grade, *name))
-        return true;
-    hk_diags_add(reader->diags, HK_NAME_DOUBLED, hk_cell_place(cell, 0), "\"%s\" stands here twice", *name);
-    hk_diags_hint(reader->diags, "give each measure a name of its own");
-    return false;
-}
-
-/* The sizes of a row. All mistakes are found. */
-static bool row_amounts(const struct grade_reader *reader, size_t row, struct hk_amount *by_size)
-{
-    struct values values = {.arena = reader->arena, .diags = reader->diags};
+    struct values values = {.arena = arena, .diags = diags, .count = size_count};
     struct hk_excerpt unit;
-    struct rule rule = {.lengths = true, .diags = reader->diags};
-    values.of = hk_arena_take(reader->arena, reader->size_count, sizeof *values.of);
-    values.count = reader->size_count;
-    if (!values.of || !hk_excerpt_make(row_cell(reader, row, reader->unit), &unit, reader->arena))
+    struct rule rule = {.lengths = true, .diags = diags};
+    values.of = hk_arena_take(arena, size_count, sizeof *values.of);
+    if (!values.of || !hk_excerpt_make(unit_cell, &unit, arena))
         return false;
-    bool good = unit_read(&unit, true, &rule.unit, reader->diags);
-    for (size_t i = 0; i < reader->size_count; i++) {
-        struct hk_cell cell = hk_table_at(reader->table, row, reader->size[i]);
-        if (!hk_excerpt_make(cell, &values.of[i], reader->arena))
+    bool good = unit_read(&unit, true, &rule.unit, diags);
+    for (size_t i = 0; i < size_count; i++) {
+        if (!hk_excerpt_make(cells[i], &values.of[i], arena))
             return false;
-        if (hk_cell_empty(cell)) {
-            hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "size %s has no value",
-                         reader->sizes[i]);
-            hk_diags_hint(reader->diags, "write 0 or - where a size does without");
+        if (hk_cell_empty(cells[i])) {
+            hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(cells[i], 0), "size %s has no value", sizes[i]);
+            hk_diags_hint(diags, "write 0 or - where a size does without");
             good = false;
         } else {
             good &= amount_read(&values.of[i], &rule, &by_size[i]);
         }
     }
-    return good && kinds_agree(&values, by_size, reader->diags);
-}
-
-static bool row_read(struct grade_reader *reader, size_t row)
-{
-    struct hk_measure measure = {.cell = hk_table_at(reader->table, row, reader->name)};
-    measure.by_size = hk_arena_take(reader->arena, reader->size_count, sizeof *measure.by_size);
-    struct hk_measure *larger =
-        hk_arena_grow(reader->arena, reader->grade.measures, reader->grade.count, &reader->capacity, sizeof *larger);
-    if (!measure.by_size || !larger)
-        return false;
-    reader->grade.measures = larger;
-    bool good = name_read(reader, measure.cell, &measure.name);
-    good &= row_amounts(reader, row, measure.by_size);
-    good &= print_read(row_cell(reader, row, reader->print), &measure.print, reader->diags);
-    if (measure.name && *measure.name)
-        reader->grade.measures[reader->grade.count++] = measure;
-    return good;
-}
-
-bool hk_grade_read(const struct hk_table *table, const char *const *sizes, size_t size_count, struct hk_grade *grade,
-                   struct hk_arena *arena, struct hk_diags *diags)
-{
-    struct grade_reader reader = {
-        .table = table, .sizes = sizes, .size_count = size_count, .grade.sizes = sizes, .arena = arena, .diags = diags};
-    bool good = !table || columns_read(&reader);
-    size_t rows = table && good ? hk_table_rows(table) : 0;
-    for (size_t i = 0; i < rows; i++)
-        good &= row_read(&reader, i);
-    diags->lost |= arena->lost;
-    if (!good || arena->lost)
-        return false;
-    *grade = reader.grade;
-    return true;
+    return good && kinds_agree(&values, by_size, diags);
 }

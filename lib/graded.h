@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * One value for every size in the trade's notation: "71 (77, 83, 91, 99)", "38 (40, 42) cm", "5"; `0` or `-`: this size
- * does without. Also the names of grade.csv, which holds the same in the shape of a grading sheet.
+ * does without. A cell may also hold the name of a measure of grade.csv (grade.h).
  */
 #ifndef HK_GRADED_H
 #define HK_GRADED_H
@@ -23,20 +23,7 @@ struct hk_graded {
     struct hk_cell cell;       /* for messages: the cell of pieces.csv, even where grade.csv gave the values */
 };
 
-/* A row of grade.csv. */
-struct hk_measure {
-    const char *name;
-    struct hk_amount *by_size;
-    bool print; /* one of the finished measurements that a pattern states */
-    struct hk_cell cell;
-};
-
-/* grade.csv, and the project's sizes even where there is no such file: messages about graded cells name them. */
-struct hk_grade {
-    struct hk_measure *measures;
-    size_t count;
-    const char *const *sizes; /* NULL: not known */
-};
+struct hk_grade; /* grade.h */
 
 /*
  * The notation: first value, then one or more groups in brackets with the values of the other sizes, then what goes to
@@ -53,6 +40,9 @@ struct hk_grade {
 bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
                      struct hk_diags *diags);
 
+/* Whether anything but a number stands in the text: a value with a unit of its own, or a name. */
+bool hk_has_words(const char *text);
+
 /*
  * A cell of pieces.csv: counts, lengths if `lengths`, or the name of a measure in `grade` (may be NULL). Counts to
  * 10^12. A cell of counts and lengths together is an error. False with findings; *value is then untouched.
@@ -61,10 +51,10 @@ bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grad
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 
 /*
- * grade.csv against the project's sizes (its size columns by name, in any order). False with findings. A table of NULL:
- * there is no such file, and no measures. `sizes` must live as long as *grade.
+ * A row of grade.csv: a cell for each size, and the unit of those that have none of their own. All mistakes are found; false
+ * then, or where the arena is lost.
  */
-bool hk_grade_read(const struct hk_table *table, const char *const *sizes, size_t size_count, struct hk_grade *grade,
-                   struct hk_arena *arena, struct hk_diags *diags);
+bool hk_amounts_row(const struct hk_cell *cells, struct hk_cell unit, const char *const *sizes, size_t size_count,
+                    struct hk_amount *by_size, struct hk_arena *arena, struct hk_diags *diags);
 
 #endif

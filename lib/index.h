@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Which number each of many names has. Kept in the order of hk_text_compare, so that a name is found by halving whatever the names are: a table of
- * hashes would be as quick for most and could be made slow by a file of ill-chosen names.
+ * Which number each of many names has. Kept in the order of hk_text_compare, so that a name is found by halving whatever the
+ * names are: a table of hashes would be as quick for most and could be made slow by a file of ill-chosen names.
  */
 #ifndef HK_INDEX_H
 #define HK_INDEX_H

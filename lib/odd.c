@@ -62,7 +62,8 @@ static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_ar
         hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" weighs %s%s what its stitches, tool and yarn lead to expect", swatch->name,
                      how_much(scratch, ratio, "more", "less"), than);
-        hk_diags_hint(diags, "check the weight, the stitches and rows, the tool, and the yarn's label; if they are right, it may stay");
+        hk_diags_hint(diags, "check the weight, the stitches and rows, the tool, and the yarn's label; if they are right, it may "
+                             "stay");
         break;
     case HK_UNRAVELLED:
         hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->cell, 0),

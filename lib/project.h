@@ -5,7 +5,7 @@
 
 #include "costs.h"
 #include "count.h"
-#include "graded.h"
+#include "grade.h"
 
 /* One yarn name is one yarn, in whatever role and colour. */
 struct hk_yarn {

@@ -134,6 +134,20 @@ void cell_free(struct hk_cell cell)
     hk_table_free((struct hk_table *)(uintptr_t)cell.table);
 }
 
+void amounts_text(const struct hk_amount *by_size, size_t count, char *text, size_t size)
+{
+    size_t at = 0;
+    for (size_t i = 0; i < count; i++) {
+        const char *blank = i ? " " : "";
+        if (by_size[i].kind == HK_AMOUNT_NONE)
+            at += (size_t)snprintf(text + at, size - at, "%s-", blank);
+        else if (by_size[i].kind == HK_AMOUNT_COUNT)
+            at += (size_t)snprintf(text + at, size - at, "%s%lld", blank, (long long)by_size[i].count);
+        else
+            at += (size_t)snprintf(text + at, size - at, "%s%gmm", blank, by_size[i].length_m * 1000);
+    }
+}
+
 /* SplitMix64 (Steele, Lea, Flood 2014). */
 uint64_t random_next(uint64_t *seed)
 {

@@ -10,7 +10,7 @@
 
 #include <cmocka.h>
 
-#include "table.h"
+#include "graded.h"
 
 /* A folder in memory; the list ends with a NULL name. */
 struct memory_file {
@@ -35,6 +35,9 @@ int catalogue_tear_down(void **state);
 /* The second cell of the file cells.csv, whose only row is x and this text in quotes. Free it with cell_free. */
 struct hk_cell cell_make(char separator, const char *text, struct hk_diags *diags);
 void cell_free(struct hk_cell cell);
+
+/* "71 77 -" for counts and none; lengths in whole millimetres, "380mm". */
+void amounts_text(const struct hk_amount *by_size, size_t count, char *text, size_t size);
 
 /* The next of a sequence that is the same everywhere; from `least` to `most`. */
 uint64_t random_next(uint64_t *seed);

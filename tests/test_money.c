@@ -3,8 +3,6 @@
 
 #include "money.h"
 
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 static void assert_price(char separator, const char *text, const char *currency, int digits, int64_t expected)
