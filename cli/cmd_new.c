@@ -187,10 +187,10 @@ static enum outcome say_made(const struct project_copy *project, struct text *te
         text_table_cell(table, "%s", start_files[i].purpose);
     }
     text_table_print(table);
+    const char *quote = strchr(project->folder, ' ') ? "\"" : ""; /* to be pasted */
     text_gap(text);
-    text_paragraph(text,
-                   "Open them in a spreadsheet or an editor; lines that start with # explain. Then: hankful need %s",
-                   project->folder);
+    text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then:");
+    text_plain(text, "hankful need %s%s%s\n", quote, project->folder, quote);
     return text_outcome(text);
 }
 

@@ -9,6 +9,7 @@
  *
  * Systems and factors: ASTM D2260-03(2013) Table 1. The diameter rule is the model's (DEVELOPERS.md).
  */
+#include "category.h"
 #include "quantity.h"
 #include "project.h"
 #include "spoiled.h"
@@ -387,7 +388,14 @@ static enum answer yarn_word(struct converter *c, const struct hk_excerpt *word)
     return READ;
 }
 
-/* By label anywhere, by number only behind "category": a bare 4 may be anything. */
+static bool has_letter(const char *text)
+{
+    while (*text && !hk_is_letter(*text))
+        text++;
+    return *text;
+}
+
+/* By label and by what the trade calls such yarns anywhere, by number only behind "category": a bare 4 may be anything. */
 static const struct hk_category *category_find(const struct hk_catalogue *catalogue, const char *text)
 {
     const char *name = name_behind(text, "category");
@@ -396,7 +404,19 @@ static const struct hk_category *category_find(const struct hk_catalogue *catalo
         if (hk_text_same(category->label, name) || (name != text && hk_text_same(category->name, name)))
             return category;
     }
-    return NULL;
+    return has_letter(name) ? hk_category_find(catalogue, name) : NULL;
+}
+
+/* "fingering" is of two categories: whoever asks has to say which. */
+static bool several_called(struct converter *c, const struct hk_excerpt *word)
+{
+    const char *name = name_behind(word->text, "category");
+    const char *called = has_letter(name) ? hk_categories_called(c->catalogue, name, c->arena) : NULL;
+    if (!called)
+        return false;
+    hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is the name of several yarn categories: %s", name, called);
+    hk_diags_hint(c->diags, "write category and the number of the one that is meant");
+    return true;
 }
 
 /*
@@ -407,7 +427,7 @@ static enum answer category_word(struct converter *c, const struct hk_excerpt *w
 {
     const struct hk_category *category = category_find(c->catalogue, word->text);
     if (!category)
-        return NOT_THIS;
+        return several_called(c, word) ? FAILED : NOT_THIS;
     bool has_low = category->wraps_low > 0, has_high = isfinite(category->wraps_high) && category->wraps_high > 0;
     if (!has_low && !has_high) {
         hk_diags_add(c->diags, HK_CHOICE, start_of(word), "no wraps per inch are known for category %s",

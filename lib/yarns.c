@@ -6,6 +6,7 @@
  */
 #include "yarns.h"
 
+#include "category.h"
 #include "loop.h"
 
 #include <math.h>
@@ -175,43 +176,14 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
 
 #define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
 
-/* "0 Lace, 1 Super Fine", those of the catalogue that are called so, all where `text` is NULL; NULL: none. */
-static const char *categories_named(struct hk_reading *reading, const char *text)
-{
-    const struct hk_catalogue *catalogue = reading->project->catalogue;
-    const char *all = NULL;
-    for (size_t i = 0; i < catalogue->category_count; i++) {
-        const struct hk_catalogue one = {.categories = &catalogue->categories[i], .category_count = 1};
-        if (text && !hk_category_find(&one, text))
-            continue;
-        all = hk_arena_print(&reading->project->arena, "%s%s%s %s", all ? all : "", all ? ", " : "", one.categories->name,
-                             one.categories->label);
-    }
-    return all;
-}
-
-/* Of several that are called so, as "fingering" is 0 and 1, the only one that a yarn so thick may be; else NULL. */
-static const struct hk_category *category_by_thickness(const struct hk_catalogue *catalogue, const char *text,
-                                                       double wraps)
-{
-    const struct hk_category *only = NULL;
-    for (size_t i = 0; i < catalogue->category_count; i++) {
-        const struct hk_catalogue one = {.categories = &catalogue->categories[i], .category_count = 1};
-        if (!hk_category_find(&one, text) || !hk_category_holds(catalogue, one.categories, wraps))
-            continue;
-        if (only)
-            return NULL;
-        only = one.categories;
-    }
-    return only;
-}
-
 /* A category that is none is kept as it stands: a pattern prints it, and nothing is reckoned from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
 {
     struct hk_place at = hk_cell_place(candidate->category_cell, 0);
-    const char *text = candidate->category, *called = categories_named(reading, text);
-    const char *known = categories_named(reading, NULL);
+    struct hk_arena *arena = &reading->project->arena;
+    const struct hk_catalogue *catalogue = reading->project->catalogue;
+    const char *text = candidate->category, *called = hk_categories_called(catalogue, text, arena);
+    const char *known = hk_categories_called(catalogue, NULL, arena);
     if (called) {
         hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is the name of several yarn categories: %s", text, called);
         hk_diags_hint(reading->diags, "write the number of the one that is meant");
@@ -270,7 +242,7 @@ static void settle_categories(struct hk_reading *reading)
         if (!*candidate->category || !(yarn->tex > 0))
             continue;
         if (!category)
-            category = category_by_thickness(project->catalogue, candidate->category, HK_MM_PER_INCH / yarn->diameter_mm);
+            category = hk_category_by_thickness(project->catalogue, candidate->category, HK_MM_PER_INCH / yarn->diameter_mm);
         if (category && !said)
             category_against_label(reading, candidate, category);
         else if (!category && !said)

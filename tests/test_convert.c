@@ -222,7 +222,7 @@ static void every_category_that_fits_is_listed(void **state)
 static void a_category_gives_a_range(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
-    static const char *const names[] = {"category 4", "Medium", "category medium"};
+    static const char *const names[] = {"category 4", "Medium", "category medium", "aran", "category 10 ply"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         struct hk_convert result = convert_with(catalogue, NULL, WORDS("310 g", names[i]));
         assert_close(result.number[0].tex, 384.1, 0, 0.05);
@@ -237,6 +237,13 @@ static void a_category_gives_a_range(void **state)
     assert_true(lace.finer_too && !lace.coarser_too);
     assert_close(lace.number[0].wraps_per_inch, 30, 1e-14, 0);
     hk_convert_free(&lace);
+}
+
+static void a_name_of_several_categories_asks_which(void **state)
+{
+    assert_refused(WORDS("310 g", "fingering"), NULL, *state,
+                   "words:2:1: error: \"fingering\" is the name of several yarn categories: 0 Lace, 1 Super Fine; write "
+                   "category and the number of the one that is meant\n");
 }
 
 static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
@@ -529,6 +536,7 @@ int main(void)
         cmocka_unit_test(worsted_at_690_yards_for_310_g_is_of_category_4),
         cmocka_unit_test(every_category_that_fits_is_listed),
         cmocka_unit_test(a_category_gives_a_range),
+        cmocka_unit_test(a_name_of_several_categories_asks_which),
         cmocka_unit_test(a_yarn_of_the_project_is_known_by_name_or_role),
         cmocka_unit_test(what_is_said_only_in_part_is_told),
         cmocka_unit_test(mistakes_are_all_said_with_the_words_number),
