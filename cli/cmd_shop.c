@@ -224,6 +224,53 @@ static void say_mixed(const struct hk_shop_size *size, const struct hk_shop_role
     free(names);
 }
 
+static const struct hk_shop_role *role_named(const struct hk_shop_size *size, const char *role)
+{
+    for (size_t i = 0; i < size->role_count; i++)
+        if (strcmp(size->roles[i].role, role) == 0)
+            return &size->roles[i];
+    return NULL;
+}
+
+/* " in S, M": the sizes in which some of what is at home is not taken; "" where there is but one, NULL in none. */
+static char *sizes_leaving(const struct hk_shop *shop, const char *role, struct text *text)
+{
+    char *sizes = NULL;
+    for (size_t i = 0; i < shop->size_count; i++) {
+        const struct hk_shop_role *in = role_named(&shop->sizes[i], role);
+        if (in && in->own_left && shop->size_count == 1)
+            text->lost |= !text_append(&sizes, "%s", "");
+        else if (in && in->own_left)
+            text->lost |= !text_append(&sizes, "%s%s", sizes ? ", " : " in ", shop->sizes[i].size);
+    }
+    return sizes;
+}
+
+static bool role_before(const struct hk_shop *shop, size_t size, const char *role)
+{
+    for (size_t i = 0; i < size; i++)
+        if (role_named(&shop->sizes[i], role))
+            return true;
+    return false;
+}
+
+/* She knows what she has, and wonders why it is not used. */
+static void say_own_left(const struct hk_shop *shop, struct text *text)
+{
+    for (size_t i = 0; i < shop->size_count; i++) {
+        for (size_t j = 0; j < shop->sizes[i].role_count; j++) {
+            const char *role = shop->sizes[i].roles[j].role;
+            char *sizes = role_before(shop, i, role) ? NULL : sizes_leaving(shop, role, text);
+            if (sizes) {
+                text_gap(text);
+                text_paragraph(text, "%s: not all that is at home is taken%s, for a role stays in one lot, unless lots in "
+                                     "project.csv says \"may mix\".", role, sizes);
+            }
+            free(sizes);
+        }
+    }
+}
+
 static void say_mixed_and_eaten(const struct hk_shop *shop, struct text *text)
 {
     for (size_t i = 0; i < shop->size_count; i++) {
@@ -250,6 +297,7 @@ static enum outcome print_text(const struct work *work, struct text *text)
     say_proof(shop, text);
     say_joint_chance(work, text);
     say_mixed_and_eaten(shop, text);
+    say_own_left(shop, text);
     say_reasons(shop, text);
     print_steps(shop, text);
     findings_assumed(text, &work->diags, work->folder.path);
@@ -372,6 +420,7 @@ static json_t *role_json(struct json *json, const struct hk_shop_role *role, int
     json_put(json, object, "steps", steps_json(json, role, digits));
     json_put_real(json, object, "swatches_g", role->eaten_g);
     json_put_whole(json, object, "lots", (int64_t)role->lots);
+    json_put_bool(json, object, "own_left", role->own_left);
     json_put(json, object, "least_cost", reason_json(json, role));
     return object;
 }

@@ -375,6 +375,7 @@ struct hk_shop_role {
     enum hk_shop_basis basis;
     struct hk_shop_reason reason;     /* of the least cost; else zero */
     size_t lots;                      /* that it is bought in; above 1 only where the project lets them mix */
+    bool own_left;                    /* some of what is at home stays there, for a role stays in one lot */
     const struct hk_shop_step *steps; /* two fewer to two more, at least one ball, as far as the stock goes */
     size_t step_count;
 };

@@ -159,6 +159,20 @@ size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
     return lots;
 }
 
+bool hk_purchase_own_left(const struct hk_purchase *p, size_t r)
+{
+    bool left = false, others = false;
+    for (size_t i = 0; i < p->choices.count; i++) {
+        if (p->choices.choices[i].role != r)
+            continue;
+        if (p->choices.choices[i].seller == HK_SELLER_OWN)
+            left |= p->found.balls[i] < p->choices.offers[i].stock;
+        else
+            others |= p->found.balls[i] > 0;
+    }
+    return left && others && !p->project->lots_may_mix;
+}
+
 static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
 {
     const struct hk_yarn *yarn = hk_purchase_yarn(p, r);

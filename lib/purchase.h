@@ -44,6 +44,8 @@ void hk_purchase_refuse(const struct hk_purchase *purchase, enum hk_basket_answe
 
 /* Lots that a role is bought in; one without a name is the offer's own. */
 size_t hk_purchase_lots(const struct hk_purchase *purchase, size_t role);
+/* Whether balls at home stay there while others are bought, because lots do not mix. */
+bool hk_purchase_own_left(const struct hk_purchase *purchase, size_t role);
 
 /* What was found, as lines by role and then as the offers stand in the file, and bills in the order of shops.csv. */
 void hk_purchase_fill(const struct hk_purchase *purchase, struct hk_shop_size *shop_size);

@@ -346,6 +346,7 @@ static void fill_role(struct basket *b, size_t r)
     bought->left_over_m = taken.left_over_m;
     bought->deviation_m = role->likely_g * role->spread / role->g_m;
     bought->lots = b->buy.choices.unpriced[r] ? 1 : hk_purchase_lots(&b->buy, r);
+    bought->own_left = !b->buy.choices.unpriced[r] && hk_purchase_own_left(&b->buy, r);
     fill_steps(b, r, &taken);
 }
 
