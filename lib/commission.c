@@ -14,7 +14,11 @@
 #include <gsl/gsl_randist.h>
 #include <stdlib.h>
 
+#ifdef HK_FUZZING
+#define DRAWS 1000
+#else
 #define DRAWS 20000
+#endif
 #define SEED 4217 /* any; the same for ever, so that equal input gives equal output */
 
 /* ---- Commission: yarn -------------------------------------------------------------------------------------------- */

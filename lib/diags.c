@@ -296,6 +296,8 @@ static int files_compare(const char *a, const char *b)
 {
     if (!a || !b)
         return (a != NULL) - (b != NULL);
+    if (strcmp(a, b) == 0)
+        return 0;
     size_t rank_a = file_rank(a), rank_b = file_rank(b);
     return rank_a != rank_b ? (rank_a > rank_b) - (rank_a < rank_b) : strcmp(a, b);
 }

@@ -3,7 +3,6 @@
 #include "fuzz.h"
 
 #define BATCH 3
-#define SEARCH_S 0.05
 
 static void check_bill(const struct hk_bill *bill)
 {
@@ -32,7 +31,7 @@ static void work(struct fuzz_stages *stages, struct hk_diags *diags)
         size_t errors = diags->errors;
         struct hk_quote_options options = hk_quote_defaults(question);
         options.batch = BATCH;
-        options.seconds = SEARCH_S;
+        options.seconds = FUZZ_SEARCH_S;
         options.price_minor = question == HK_PATTERN ? 700 : -1;
         struct hk_quote *quote = hk_quote_make(stages->need, stages->shop, stages->hours, options, diags);
         fuzz_hold(quote || diags->errors > errors || diags->lost);

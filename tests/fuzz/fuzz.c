@@ -155,7 +155,7 @@ bool fuzz_stages_make(struct fuzz_stages *s, struct fuzz_folder *folder, struct 
 {
     struct hk_source source = fuzz_source(folder);
     struct hk_shop_options options = hk_shop_defaults();
-    options.seconds = 0.05;
+    options.seconds = FUZZ_SEARCH_S;
     *s = (struct fuzz_stages){.project = hk_project_read(&source, fuzz_catalogue(), diags)};
     s->tally = s->project ? hk_tally_count(s->project, diags) : NULL;
     s->fit = s->tally ? hk_fit_make(s->tally, diags) : NULL;
@@ -180,33 +180,45 @@ void fuzz_stages_free(struct fuzz_stages *s)
 
 /* ---- Findings ------------------------------------------------------------------------------------------------------ */
 
-/* The bytes of line `line`, from 1, the end left out; the one behind the last line end has 0. False where there is none. */
-static bool find_line(const struct fuzz_file *file, size_t line, size_t *bytes)
+static bool ends_line(const struct fuzz_file *file, size_t at)
 {
-    size_t start = 0, at = 0;
-    for (; at < file->size; at++) {
-        bool end = file->bytes[at] == '\n' ||
-                   (file->bytes[at] == '\r' && (at + 1 == file->size || file->bytes[at + 1] != '\n'));
-        if (!end)
-            continue;
-        if (--line == 0)
-            break;
-        start = at + 1;
-    }
-    *bytes = at - start;
-    return line <= 1;
+    return file->bytes[at] == '\n' || (file->bytes[at] == '\r' && (at + 1 == file->size || file->bytes[at + 1] != '\n'));
+}
+
+/* A line, from 1, and where it starts. */
+struct line {
+    const struct fuzz_file *file;
+    size_t number, start;
+};
+
+/* To line `number`, from `line` where it stands before: findings are sorted, and may be many. The one behind the last line end has no bytes. False where there is none. */
+static bool go_to_line(struct line *line, const struct fuzz_file *file, size_t number)
+{
+    if (line->file != file || line->number > number)
+        *line = (struct line){file, 1, 0};
+    for (size_t at = line->start; at < file->size && line->number < number; at++)
+        if (ends_line(file, at))
+            *line = (struct line){file, line->number + 1, at + 1};
+    return line->number == number;
+}
+
+static size_t line_bytes(const struct line *line)
+{
+    size_t at = line->start;
+    while (at < line->file->size && !ends_line(line->file, at))
+        at++;
+    return at - line->start;
 }
 
 /* Characters are no more than bytes, in whatever encoding; one column behind the last is a place too. */
-static void check_place(struct hk_place at, const struct fuzz_folder *folder)
+static void check_place(struct hk_place at, const struct fuzz_folder *folder, struct line *line)
 {
-    size_t bytes;
     if (at.line == 0)
         return;
     const struct fuzz_file *file = at.file ? find_file(folder, at.file) : NULL;
     fuzz_hold(file);
-    fuzz_hold(find_line(file, at.line, &bytes));
-    fuzz_hold(at.column >= 1 && at.column <= bytes + 1);
+    fuzz_hold(go_to_line(line, file, at.line));
+    fuzz_hold(at.column >= 1 && at.column <= line_bytes(line) + 1);
 }
 
 static void check_words(const char *words)
@@ -223,13 +235,14 @@ static void check_words(const char *words)
 void fuzz_check_findings(struct hk_diags *diags, const struct fuzz_folder *folder)
 {
     size_t errors = 0;
+    struct line line = {0};
     fuzz_hold(!diags->lost && !diags->machine);
     hk_diags_sort(diags);
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *finding = &diags->findings[i];
         fuzz_hold(hk_code_name(finding->code));
         errors += hk_code_severity(finding->code) == HK_ERROR;
-        check_place(finding->at, folder);
+        check_place(finding->at, folder, &line);
         check_words(finding->message);
         if (finding->hint)
             check_words(finding->hint);

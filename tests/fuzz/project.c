@@ -44,7 +44,9 @@ static void work(const struct hk_project *project, struct hk_diags *diags)
     struct hk_tally *tally = hk_tally_count(project, diags);
     struct hk_fit *fit = tally ? hk_fit_make(tally, diags) : NULL;
     struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), diags) : NULL;
-    struct hk_shop *shop = need ? hk_shop_plan(need, hk_shop_defaults(), diags) : NULL;
+    struct hk_shop_options options = hk_shop_defaults();
+    options.seconds = FUZZ_SEARCH_S;
+    struct hk_shop *shop = need ? hk_shop_plan(need, options, diags) : NULL;
     if (tally)
         check_tally(tally, hk_project_sizes(project));
     if (need)
