@@ -267,14 +267,40 @@ static void stitches_read(struct reader *reader)
 /* ---- Fabrics ----------------------------------------------------------------------------------------------------- */
 
 static const struct hk_column fabric_columns[] = {
-    {"fabric", true, true}, {"row", true, true}, {"make", true, true}, {"source", true, true}, {NULL, false, false}};
+    {"fabric", true, true}, {"row", true, true},    {"make", true, true}, {"source", true, true},
+    {"also", false, false}, {NULL, false, false}};
+enum { FA_FABRIC, FA_ALSO = 4 };
+
+/* "stocking stitch; jersey stitch" */
+static void aliases_read(struct reader *reader, size_t row, size_t *capacity)
+{
+    struct hk_catalogue *catalogue = reader->catalogue;
+    for (const char *c = cell_at(reader, row, FA_ALSO).text; *c; c += *c == ';') {
+        c += strspn(c, " ");
+        size_t length = strcspn(c, ";");
+        const char *name = hk_arena_text(&catalogue->arena, c, length);
+        struct hk_fabric_alias *grown = hk_arena_grow(&catalogue->arena, catalogue->aliases, catalogue->alias_count, capacity,
+                                                      sizeof *grown);
+        if (!name || !grown)
+            return;
+        catalogue->aliases = grown;
+        grown[catalogue->alias_count++] =
+            (struct hk_fabric_alias){name, hk_catalogue_fabric(catalogue, cell_at(reader, row, FA_FABRIC).text)};
+        c += length;
+    }
+}
 
 static void fabrics_read(struct reader *reader)
 {
     struct hk_catalogue *catalogue = reader->catalogue;
-    if (catalogue->stitch_count > 0) /* else every word of every row would be unknown */
-        hk_fabrics_read(reader->table, HK_US, catalogue, &catalogue->fabrics, &catalogue->fabric_count, &catalogue->arena,
-                        reader->diags);
+    size_t capacity = 0;
+    if (catalogue->stitch_count == 0) /* every word of every row would be unknown */
+        return;
+    if (!hk_fabrics_read(reader->table, HK_US, catalogue, &catalogue->fabrics, &catalogue->fabric_count, &catalogue->arena,
+                         reader->diags))
+        return;
+    for (size_t row = 0; row < hk_table_rows(reader->table); row++)
+        aliases_read(reader, row, &capacity);
 }
 
 /* ---- Categories -------------------------------------------------------------------------------------------------- */
@@ -651,6 +677,10 @@ const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue
     for (size_t i = 0; i < catalogue->fabric_count; i++) {
         if (hk_text_same(catalogue->fabrics[i].name, name))
             return &catalogue->fabrics[i];
+    }
+    for (size_t i = 0; i < catalogue->alias_count; i++) {
+        if (hk_text_same(catalogue->aliases[i].name, name))
+            return catalogue->aliases[i].fabric;
     }
     return NULL;
 }

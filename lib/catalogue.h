@@ -42,6 +42,12 @@ struct hk_words {
 
 struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */
 
+/* What a shipped fabric is called too. */
+struct hk_fabric_alias {
+    const char *name;
+    const struct hk_fabric *fabric;
+};
+
 /* Ranges overlap. "and fewer": low is 0. "and up": high is INFINITY. Where the trade gives no range both are NAN. */
 struct hk_category {
     const char *name;         /* "4" */
@@ -117,6 +123,8 @@ struct hk_catalogue {
     struct hk_words words[2];  /* by terms; rows are read by them (notation.h: hk_words_list) */
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
+    struct hk_fabric_alias *aliases;
+    size_t alias_count;
     struct hk_category *categories;
     size_t category_count;
     struct hk_tool *tools;
@@ -144,6 +152,7 @@ bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, dou
 
 /* By code, in any letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
+/* By its name or another; NULL if there is none. */
 const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
 
 #endif

@@ -146,14 +146,26 @@ struct hk_names hk_project_role_names(const struct hk_project *project)
 /* ---- Fabrics ------------------------------------------------------------------------------------------------- */
 
 /* The project's own first: they hide the shipped ones. */
-static const struct hk_fabric *fabric_at(const struct hk_project *project, size_t i)
+static struct hk_fabric_alias fabric_at(const struct hk_project *project, size_t i)
 {
-    return i < project->fabric_count ? &project->fabrics[i] : &project->catalogue->fabrics[i - project->fabric_count];
+    const struct hk_catalogue *catalogue = project->catalogue;
+    if (i < project->fabric_count)
+        return (struct hk_fabric_alias){project->fabrics[i].name, &project->fabrics[i]};
+    i -= project->fabric_count;
+    if (i < catalogue->fabric_count)
+        return (struct hk_fabric_alias){catalogue->fabrics[i].name, &catalogue->fabrics[i]};
+    return catalogue->aliases[i - catalogue->fabric_count];
 }
 
 static const char *fabric_name(const void *project, size_t i)
 {
-    return fabric_at(project, i)->name;
+    return fabric_at(project, i).name;
+}
+
+static struct hk_names fabric_names(const struct hk_project *project)
+{
+    const struct hk_catalogue *catalogue = project->catalogue;
+    return (struct hk_names){project->fabric_count + catalogue->fabric_count + catalogue->alias_count, fabric_name, project};
 }
 
 /* Whether fabrics.csv speaks of it, be it with mistakes that kept it from being read. */
@@ -172,13 +184,13 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
     if (hk_cell_empty(cell))
         return false;
     const struct hk_project *project = reading->project;
-    struct hk_names names = {project->fabric_count + project->catalogue->fabric_count, fabric_name, project};
+    struct hk_names names = fabric_names(project);
     const char *text = hk_reading_text(reading, cell);
     size_t found = hk_names_find(names, text);
     if (!reading->knows_fabrics && (!reading->fabrics_table || fabric_attempted(reading, text)))
         return false;
     if (found != SIZE_MAX) {
-        *fabric = fabric_at(project, found);
+        *fabric = fabric_at(project, found).fabric;
         return true;
     }
     hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);

@@ -269,7 +269,7 @@ static const char *const from_ring[] = {"granny square", "solid granny square", 
 static const char *const on_edge[] = {"slip stitch edging", "single crochet edging", "crab stitch edging", "shell edging",
                                       "picot edging"};
 static const char *const one_row[] = {"slip stitch seam", "single crochet seam", "mattress seam",  "whip stitch seam",
-                                      "grafted seam",     "backstitch seam",     "cast-off edge", "bind-off edge",
+                                      "grafted seam",     "backstitch seam",     "bind-off edge",
                                       "chain cord"};
 
 static bool among(const char *const *names, size_t count, const char *name)
@@ -354,6 +354,34 @@ static void the_usual_fabrics_are_there(void **state)
             fail_msg("no fabric %s", names[i]);
     }
     assert_null(hk_catalogue_fabric(*state, "single"));
+}
+
+/* What each trade calls it, UK names of knitting above all (common practice, no source). */
+static void other_names_mean_the_same_fabric(void **state)
+{
+    static const char *const same[][2] = {
+        {"stocking stitch", "stockinette"},        {"Stockinette Stitch", "stockinette"},
+        {"reverse stocking stitch", "reverse stockinette"}, {"stocking stitch in the round", "stockinette in rounds"},
+        {"single rib", "1x1 rib"},                 {"double rib", "2x2 rib"},
+        {"double moss stitch", "double seed stitch"}, {"cast-off edge", "bind-off edge"},
+    };
+    for (size_t i = 0; i < COUNT(same); i++) {
+        assert_non_null(hk_catalogue_fabric(*state, same[i][0]));
+        assert_ptr_equal(hk_catalogue_fabric(*state, same[i][0]), hk_catalogue_fabric(*state, same[i][1]));
+    }
+}
+
+static void no_name_means_two_fabrics(void **state)
+{
+    const struct hk_catalogue *catalogue = *state;
+    assert_true(catalogue->alias_count > 20);
+    for (size_t i = 0; i < catalogue->alias_count; i++) {
+        const struct hk_fabric_alias *alias = &catalogue->aliases[i];
+        assert_non_null(alias->fabric);
+        if (hk_catalogue_fabric(catalogue, alias->name) != alias->fabric)
+            fail_msg("\"%s\" means %s too", alias->name, hk_catalogue_fabric(catalogue, alias->name)->name);
+        assert_true(*alias->name != '\0' && alias->name[strlen(alias->name) - 1] != ' ');
+    }
 }
 
 struct worked {
@@ -913,6 +941,8 @@ int main(void)
         cmocka_unit_test(every_spelling_is_a_word_of_the_notation),
         cmocka_unit_test(every_fabric_counts_over_many_rows),
         cmocka_unit_test(the_usual_fabrics_are_there),
+        cmocka_unit_test(other_names_mean_the_same_fabric),
+        cmocka_unit_test(no_name_means_two_fabrics),
         cmocka_unit_test(fabrics_leave_what_a_hand_count_says),
         cmocka_unit_test(widths_that_miss_the_repeat_do_not_fit),
         cmocka_unit_test(only_knit_fabrics_are_cast_on),
