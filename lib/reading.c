@@ -2,6 +2,8 @@
 /* Helpers of the files' readers: opening, words to choose from, names to look up, the nearest one to offer. */
 #include "reading.h"
 
+#include "terms.h"
+
 #include <assert.h>
 #include <string.h>
 
@@ -179,6 +181,43 @@ static bool fabric_attempted(struct hk_reading *reading, const char *name)
     return false;
 }
 
+/* The shipped fabrics are named in US terms; a word of UK terms that means another of them there is said, once each. */
+static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, const struct hk_fabric *fabric)
+{
+    struct hk_project *project = reading->project;
+    const struct hk_catalogue *catalogue = project->catalogue;
+    if (project->terms != HK_UK || fabric < catalogue->fabrics || fabric >= catalogue->fabrics + catalogue->fabric_count)
+        return;
+    const char *meant = hk_terms_change(catalogue, fabric->name, HK_UK, HK_US, &project->arena);
+    const char *taken = hk_terms_change(catalogue, fabric->name, HK_US, HK_UK, &project->arena);
+    if (!reading->said_fabrics)
+        reading->said_fabrics = hk_arena_take(&project->arena, catalogue->fabric_count, sizeof *reading->said_fabrics);
+    if (!meant || !taken || !reading->said_fabrics || hk_text_same(meant, fabric->name) ||
+        !hk_catalogue_fabric(catalogue, meant))
+        return;
+    bool *said = &reading->said_fabrics[fabric - catalogue->fabrics];
+    if (!*said) {
+        hk_diags_add(reading->diags, HK_ASSUMED, hk_cell_place(cell, 0),
+                     "\"%s\" is taken in US terms, as shipped fabrics are named: %s in UK terms", fabric->name, taken);
+        hk_diags_hint(reading->diags, "for %s in UK terms write \"%s\"", fabric->name, meant);
+    }
+    *said = true;
+}
+
+/* "half treble crochet", where the terms are UK ones, is shipped by its US name. */
+static void fabric_unknown(struct hk_reading *reading, struct hk_cell cell, const char *text, struct hk_names names)
+{
+    struct hk_project *project = reading->project;
+    const char *us = project->terms == HK_UK ? hk_terms_change(project->catalogue, text, HK_UK, HK_US, &project->arena) : NULL;
+    if (us && hk_names_find(names, us) != SIZE_MAX) {
+        hk_diags_add(reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no fabric \"%s\"", text);
+        hk_diags_hint(reading->diags, "shipped fabrics are named in US terms: write \"%s\"", us);
+        return;
+    }
+    hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);
+    hk_diags_hint(reading->diags, "write its rows into fabrics.csv, or name a fabric that is shipped");
+}
+
 bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const struct hk_fabric **fabric)
 {
     if (hk_cell_empty(cell))
@@ -191,10 +230,10 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
         return false;
     if (found != SIZE_MAX) {
         *fabric = fabric_at(project, found).fabric;
+        say_us_terms(reading, cell, *fabric);
         return true;
     }
-    hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);
-    hk_diags_hint(reading->diags, "write its rows into fabrics.csv, or name a fabric that is shipped");
+    fabric_unknown(reading, cell, text, names);
     return false;
 }
 

@@ -26,6 +26,7 @@ struct hk_reading {
     struct hk_diags *diags;
     size_t combination_capacity, seller_capacity;
     const struct hk_table *fabrics_table; /* where own fabrics with mistakes still have names; may be NULL */
+    bool *said_fabrics; /* by shipped fabric: that its name is a US one */
     struct hk_index roles, yarns, sellers; /* as they stand in the project */
     bool knows_sizes, knows_terms, knows_currency, knows_yarns, knows_fabrics, knows_grade, knows_pieces,
         knows_offers;

@@ -551,6 +551,43 @@ static void a_fabric_of_the_project_hides_the_shipped_one(void **state)
     hk_project_free(p);
 }
 
+/* In a swatch or a line, by either of its names: one fabric, but where the project has one of that name. */
+static void a_fabric_has_more_than_one_name(void **state)
+{
+    static const char pieces[] = "piece,fabric,yarn,tool,stitches,rows\ncuff,Stocking stitch,main,4 mm,20,10\n";
+    static const char swatches[] = "swatch,yarn,tool,fabric,stitches,rows,gauge\nplain,main,4 mm,stockinette,20,20,20 x 25\n";
+    struct hk_project *p = folder_good(*state, (struct folder){.pieces = pieces, .swatches = swatches});
+    assert_ptr_equal(p->lines[0].fabric, p->swatches[0].fabric);
+    assert_ptr_equal(p->lines[0].width_gauge, &p->swatches[0]);
+    hk_project_free(p);
+    p = folder_good(*state, (struct folder){.pieces = pieces, .fabrics = "fabric,row,make\nstocking stitch,1,*k 1*\n"});
+    assert_ptr_equal(p->lines[0].fabric, &p->fabrics[0]);
+    hk_project_free(p);
+}
+
+/* Single crochet (US) is double crochet (UK), double crochet treble, half double half treble: the trade body's list. */
+static void shipped_fabrics_are_told_to_be_named_in_us_terms(void **state)
+{
+    static const char project[] = "field,value\nsizes,S\nterms,UK\n";
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(
+        *state,
+        (struct folder){.project = project, .grade = "", .swatches = "", .fabrics = "",
+                        .pieces = "piece,fabric,yarn,tool,stitches,rows\na,single crochet,main,4 mm,20,10\n"
+                                  "b,double crochet,main,4 mm,20,10\nc,double crochet,main,4 mm,20,10\n"
+                                  "d,half double crochet,main,4 mm,20,10\ne,stockinette,main,4 mm,20,10\n"},
+        &diags);
+    assert_findings(&diags, "pieces.csv:3:3: note: \"double crochet\" is taken in US terms, as shipped fabrics are named: treble "
+                            "crochet in UK terms; for double crochet in UK terms write \"single crochet\"\n");
+    hk_project_free(p);
+    assert_folder_bad(*state,
+                      ((struct folder){.project = project, .grade = "", .swatches = "", .fabrics = "",
+                                       .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                 "a,half treble crochet,main,4 mm,20,10\n"}),
+                      "pieces.csv:2:3: error: there is no fabric \"half treble crochet\"; shipped fabrics are named in US "
+                      "terms: write \"half double crochet\"\n");
+}
+
 static void an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once(void **state)
 {
     assert_folder_bad(*state,
@@ -1172,6 +1209,8 @@ int main(void)
         cmocka_unit_test(what_is_held_together_has_bounds),
         cmocka_unit_test(sets_of_yarns_held_together_have_a_bound),
         cmocka_unit_test(a_fabric_of_the_project_hides_the_shipped_one),
+        cmocka_unit_test(a_fabric_has_more_than_one_name),
+        cmocka_unit_test(shipped_fabrics_are_told_to_be_named_in_us_terms),
         cmocka_unit_test(an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once),
         cmocka_unit_test(a_swatch_has_the_defaults_of_the_design),
         cmocka_unit_test(gauge_comes_from_what_was_counted_and_measured),
