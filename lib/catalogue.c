@@ -34,18 +34,13 @@ struct name {
     int kind; /* names of different kinds do not meet */
 };
 
-static int lower(char c)
-{
-    return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : (unsigned char)c;
-}
-
 static int text_order(const char *a, const char *b)
 {
-    while (*a && lower(*a) == lower(*b)) {
+    while (*a && hk_lower(*a) == hk_lower(*b)) {
         a++;
         b++;
     }
-    return lower(*a) - lower(*b);
+    return (unsigned char)hk_lower(*a) - (unsigned char)hk_lower(*b);
 }
 
 static int name_order(const void *a, const void *b)

@@ -57,10 +57,8 @@ const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
 static char *fold(struct hk_arena *scratch, const char *text)
 {
     char *plain = hk_text_plain(scratch, text, NULL);
-    for (char *c = plain; c && *c; c++) {
-        if (*c >= 'A' && *c <= 'Z')
-            *c = (char)(*c - 'A' + 'a');
-    }
+    for (char *c = plain; c && *c; c++)
+        *c = hk_lower(*c);
     return plain;
 }
 
