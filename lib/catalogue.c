@@ -60,7 +60,7 @@ static struct name name_of(const char *text, struct hk_cell cell, int kind)
 {
     struct name name = {.text = text, .cell = cell, .kind = kind};
     for (size_t i = 0; i < sizeof name.start; i++) {
-        name.start = name.start << 8 | (unsigned char)lower(*text);
+        name.start = name.start << 8 | (unsigned char)hk_lower(*text);
         text += *text != '\0';
     }
     return name;
