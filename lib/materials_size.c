@@ -9,6 +9,7 @@
 
 #define MM_STEP_CM 0.1 /* cm are stated to the millimetre, inches to a quarter */
 #define QUARTER_INCH 0.25
+#define EDGING_MOST_M 0.1 /* what is worked on an edge and goes further is no edging; from experience, no source */
 
 struct measures {
     struct hk_materials_size *list;
@@ -77,22 +78,57 @@ static bool same_piece(const struct hk_writing *w, size_t a, size_t b)
     return strcmp(w->project->lines[a].piece, w->project->lines[b].piece) == 0;
 }
 
-/* The widest of the lines of a piece, or all its rows; of the line `first` and those that continue on it. */
-static double piece_m(const struct hk_writing *w, size_t size, size_t first, bool rows)
+/* What the gauge tells of a piece: metres, and whether that is all of it. */
+struct extent {
+    double m;
+    bool whole;
+};
+
+/*
+ * The widest of the lines of a piece, or all its rows; of the line `first` and those that continue on it. A line whose fabric has
+ * no gauge leaves the width as it is where it is no wider than one that has.
+ */
+static struct extent piece_extent(const struct hk_writing *w, size_t size, size_t first, bool rows)
 {
-    double sum = finished_m(w, size, first, rows);
-    for (size_t line = first + 1; line < w->project->line_count; line++) {
-        const struct hk_line *of = &w->project->lines[line];
+    struct extent extent = {0, true};
+    int64_t known = 0, unknown = 0;
+    for (size_t line = first; line < w->project->line_count; line++) {
         if (!same_piece(w, line, first))
             continue;
-        if (of->start != HK_START_CONTINUE)
+        if (line > first && w->project->lines[line].start != HK_START_CONTINUE)
             break;
-        if (hk_writing_worked(w, size, line)->times == 0)
+        const struct hk_worked *worked = hk_writing_worked(w, size, line);
+        if (worked->times == 0)
             continue;
-        double more = finished_m(w, size, line, rows);
-        sum = rows ? sum + more : (isnan(more) ? NAN : fmax(sum, more));
+        double m = finished_m(w, size, line, rows);
+        int64_t *most = isnan(m) ? &unknown : &known, stitches = widest(worked);
+        *most = stitches > *most ? stitches : *most;
+        extent.m = isnan(m) ? extent.m : rows ? extent.m + m : fmax(extent.m, m);
     }
-    return sum;
+    extent.whole = extent.m > 0 && (rows ? unknown == 0 : unknown <= known);
+    return extent;
+}
+
+static bool first_of_piece(const struct hk_writing *w, size_t line)
+{
+    size_t first = 0;
+    while (!same_piece(w, first, line))
+        first++;
+    return first == line;
+}
+
+/* What begins with a chain is a piece; so is what is worked on from an edge, a body or a sleeve, but no edging and no seam. */
+static bool has_size(const struct hk_writing *w, size_t line)
+{
+    const struct hk_line *of = &w->project->lines[line];
+    if (of->start == HK_START_CHAIN)
+        return true;
+    if (of->start != HK_START_EDGE || !first_of_piece(w, line))
+        return false;
+    double longest = 0;
+    for (size_t size = 0; size < w->size_count; size++)
+        longest = fmax(longest, piece_extent(w, size, line, true).m);
+    return longest >= EDGING_MOST_M;
 }
 
 /* Whether the piece begins with a chain more than once, so that its parts need their names. */
@@ -110,8 +146,9 @@ static void measure_piece(struct hk_writing *w, struct measures *measures, size_
     double *values = hk_arena_take(w->arena, w->size_count, sizeof *values);
     bool any = false;
     for (size_t size = 0; values && size < w->size_count; size++) {
-        values[size] = piece_m(w, size, line, rows);
-        any |= !isnan(values[size]);
+        struct extent extent = piece_extent(w, size, line, rows);
+        values[size] = extent.whole ? extent.m : NAN;
+        any |= extent.whole;
     }
     const char *what = rows ? "length" : hk_writing_rounds(of->start, of->fabric) ? "round" : "width";
     bool parts = in_parts(w, line);
@@ -121,12 +158,10 @@ static void measure_piece(struct hk_writing *w, struct measures *measures, size_
                     values, HK_PRINT_SIZE);
 }
 
-/* What begins with a chain is a piece; edgings and seams have no size of their own, motifs no width. */
 static void measures_reckoned(struct hk_writing *w, struct measures *measures)
 {
     for (size_t i = 0; i < w->project->line_count; i++) {
-        const struct hk_line *line = &w->project->lines[i];
-        if (line->start != HK_START_CHAIN || !hk_writing_uses(w, i))
+        if (!hk_writing_uses(w, i) || !has_size(w, i))
             continue;
         measure_piece(w, measures, i, false);
         measure_piece(w, measures, i, true);

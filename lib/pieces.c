@@ -8,6 +8,7 @@
 #include "gauge.h"
 #include "yarn_cell.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY };
@@ -92,6 +93,81 @@ static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *
     }
 }
 
+/* ---- How many times ---- */
+
+/* A number of one or two digits, and where it ends. */
+static int64_t small_number(const char *text, const char **end)
+{
+    int64_t number = 0;
+    for (*end = text; hk_is_digit(**end) && *end < text + 2; ++*end)
+        number = 10 * number + (**end - '0');
+    return hk_is_digit(**end) ? 0 : number;
+}
+
+/* What "sleeves x2", "sleeve (2)", "cuffs (make 2)" and "2 x strap" say: 2; of other names 0. */
+static int64_t times_in_name(const char *name)
+{
+    static const char *const before[] = {" x", " x ", " make ", " (", " (x", " (x ", " (make "};
+    const char *end;
+    int64_t times = small_number(name, &end);
+    end += *end == ' ';
+    if (times > 0 && hk_text_starts(end, "x ") && !hk_is_digit(end[2]))
+        return times;
+    for (const char *at = strchr(name, ' '); at; at = strchr(at + 1, ' ')) {
+        for (size_t i = 0; i < sizeof before / sizeof before[0]; i++) {
+            bool ribbed = before[i][1] == 'x' && at > name && hk_is_digit(at[-1]); /* "rib 2 x 2" */
+            if (ribbed || !hk_text_starts(at, before[i]))
+                continue;
+            times = small_number(at + strlen(before[i]), &end);
+            if (times > 0 && strcmp(end, before[i][1] == '(' ? ")" : "") == 0)
+                return times;
+        }
+    }
+    return 0;
+}
+
+/* A name is but a name: who writes "sleeves x2" means two, and would get one. */
+static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const char *name)
+{
+    int64_t times = times_in_name(name);
+    if (times < 2)
+        return;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
+                 "\"%s\" is worked once: a number in its name counts for nothing", name);
+    hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", times);
+}
+
+/* The size whose count of times is above one; SIZE_MAX where there is none. */
+static size_t size_repeated(const struct hk_project *project, const struct hk_line *line)
+{
+    for (size_t i = 0; line->times.given && i < project->size_count; i++) {
+        if (line->times.by_size[i].count > 1)
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+/* A line goes by its own times, and one that continues on another is nearly always worked as often. */
+static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
+{
+    const struct hk_project *project = row.reading->project;
+    if (!hk_cell_empty(line->times.cell))
+        return;
+    if (line->first)
+        warn_of_name(row, line->cell, line->piece);
+    warn_of_name(row, hk_reading_cell(row, PART), line->part);
+    size_t size = line->start == HK_START_CONTINUE && !line->first ? size_repeated(project, &project->lines[line->before])
+                                                                    : SIZE_MAX;
+    if (size == SIZE_MAX)
+        return;
+    const struct hk_line *before = &project->lines[line->before];
+    int64_t count = before->times.by_size[size].count;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(line->times.cell, 0),
+                 "%s\"%s\" is worked once, and the line that it continues on %" PRId64 " times", *line->part ? "part " : "",
+                 *line->part ? line->part : line->piece, count);
+    hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", count);
+}
+
 static void read_carry(struct hk_reading_row row, struct hk_line *line)
 {
     static const char *const words[] = {"no", "yes"};
@@ -134,6 +210,7 @@ static void read_row(struct hk_reading_row row, struct hk_line *line)
     read_amounts(row, line);
     if (read_start(row, line))
         stitches_needed(row, line);
+    warn_of_times(row, line);
     read_carry(row, line);
 }
 

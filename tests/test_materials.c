@@ -283,6 +283,31 @@ static void finished_sizes_marked_for_print_are_stated(void **state)
     stages_free(stages);
 }
 
+/*
+ * 40 stitches at 20 in 10 cm are 20 cm, whatever the gauge of an edging that is no wider; 30 rows at 25 are 12 cm, which is no
+ * edging; a band of 4 rows is one. What a wider part without a gauge measures is not known, nor how long it is with its hem.
+ */
+static void what_is_worked_on_from_an_edge_has_a_size_and_an_edging_has_none(void **state)
+{
+    struct folder folder = {.grade = "name,unit,S,M,L\nwidth,,20,24,28\n",
+                            .pieces = "piece,part,fabric,yarn,tool,stitches,rows,start\n"
+                                      "yoke,,pairs,main,4 mm,40,4,chain\n"
+                                      "body,,single crochet,main,4 mm,40,30,edge\n"
+                                      "body,hem,pairs,main,4 mm,,4,continue\n"
+                                      "sleeve,,single crochet,main,4 mm,30,26,edge\n"
+                                      "band,,single crochet,main,4 mm,90,4,edge\n"};
+    struct stages stages = stages_of(*state, folder, 0);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    static const char *const expected[][2] = {{"body, width", "20 cm"}, {"sleeve, width", "15 cm"}, {"sleeve, length", "10.4 cm"}};
+    assert_int_equal(materials->measure_count, 3);
+    for (size_t i = 0; i < 3; i++) {
+        assert_string_equal(materials->measures[i].name, expected[i][0]);
+        assert_string_equal(materials->measures[i].amount.metric_text, expected[i][1]);
+    }
+    hk_materials_free(materials);
+    stages_free(stages);
+}
+
 /* 20 stitches at 20 in 10 cm are 10 cm; 10 rows at 25 are 4 cm. */
 static void without_marked_rows_sizes_follow_from_the_gauge(void **state)
 {
@@ -400,6 +425,7 @@ int main(void)
         cmocka_unit_test(readers_need_what_their_own_spread_adds),
         cmocka_unit_test(roles_of_one_yarn_and_colour_are_bought_together),
         cmocka_unit_test(finished_sizes_marked_for_print_are_stated),
+        cmocka_unit_test(what_is_worked_on_from_an_edge_has_a_size_and_an_edging_has_none),
         cmocka_unit_test(without_marked_rows_sizes_follow_from_the_gauge),
         cmocka_unit_test(notions_of_the_costs_are_stated_by_size),
         cmocka_unit_test(one_size_is_stated_alone),

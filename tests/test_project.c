@@ -798,6 +798,60 @@ static void mistakes_in_pieces_are_told_in_one_run(void **state)
         "pieces.csv:7:30: error: a taper down to 0 stitches; write 1 for a point, or - for a size that has no taper\n");
 }
 
+static void assert_named(const struct hk_catalogue *catalogue, const char *piece, const char *times, int64_t said)
+{
+    struct hk_diags diags = {0};
+    struct hk_arena arena = {0};
+    struct folder folder = {.pieces = hk_arena_print(&arena,
+                                                     "piece,fabric,yarn,tool,stitches,rows,times\n"
+                                                     "\"%s\",pairs,main,4 mm,20,4,%s\n", piece, times)};
+    struct hk_project *project = folder_read(catalogue, folder, &diags);
+    assert_non_null(project);
+    assert_findings(&diags, said == 0 ? ""
+                                      : hk_arena_print(&arena,
+                                                       "pieces.csv:2:2: warning: \"%s\" is worked once: a number in its name "
+                                                       "counts for nothing; write %d in the column times, or 1 if once is right\n",
+                                                       piece, (int)said));
+    hk_project_free(project);
+    hk_arena_free(&arena);
+}
+
+/* Two sleeves would get the yarn of one. */
+static void a_number_of_times_in_a_name_is_warned_about(void **state)
+{
+    static const char *const two[] = {"sleeves x2", "sleeves X 2", "sleeve (2)", "sleeve (x2)", "cuffs (make 2)",
+                                      "cuffs, make 2", "2x strap", "2 x strap", "1x1 rib x 2"};
+    static const char *const none[] = {"sleeve 2", "x2", "part two", "rib 2 x 2", "4 x 4 rib", "size x 123", "front (1)", "(2", "a ("};
+    for (size_t i = 0; i < sizeof two / sizeof two[0]; i++)
+        assert_named(*state, two[i], "", 2);
+    for (size_t i = 0; i < sizeof none / sizeof none[0]; i++)
+        assert_named(*state, none[i], "", 0);
+    assert_named(*state, "12 x strap", "", 12);
+    assert_named(*state, "sleeves x2", "2", 0);
+    assert_named(*state, "sleeves x2", "1", 0);
+}
+
+static void a_line_worked_less_often_than_the_one_it_continues_on_is_warned_about(void **state)
+{
+    struct hk_diags diags = {0};
+    struct folder folder = {.pieces = "piece,part,fabric,yarn,tool,stitches,rows,times,start\n"
+                                      "sleeves,upper,pairs,main,4 mm,20,4,\"0 (1, 2)\",\n"
+                                      "sleeves,lower,pairs,main,4 mm,,4,,\n"
+                                      "sleeves,cuff,pairs,main,4 mm,,4,,\n"
+                                      "straps,,pairs,main,4 mm,20,4,2,\n"
+                                      "straps,,pairs,main,4 mm,,4,,\n"
+                                      "straps,,pairs,main,4 mm,20,4,,edge\n"
+                                      "bands,upper,pairs,main,4 mm,20,4,2,\n"
+                                      "bands,lower,pairs,main,4 mm,,4,1,\n"};
+    struct hk_project *project = folder_read(*state, folder, &diags);
+    assert_non_null(project);
+    assert_findings(&diags, "pieces.csv:3:34: warning: part \"lower\" is worked once, and the line that it continues on 2 times; "
+                            "write 2 in the column times, or 1 if once is right\n"
+                            "pieces.csv:6:28: warning: \"straps\" is worked once, and the line that it continues on 2 times; "
+                            "write 2 in the column times, or 1 if once is right\n");
+    hk_project_free(project);
+}
+
 static void an_unknown_measure_offers_the_nearest(void **state)
 {
     assert_folder_bad(
@@ -1222,6 +1276,8 @@ int main(void)
         cmocka_unit_test(a_wrong_number_of_values_names_the_sizes_without_grade_csv),
         cmocka_unit_test(grade_csv_says_the_same_as_graded_cells),
         cmocka_unit_test(mistakes_in_pieces_are_told_in_one_run),
+        cmocka_unit_test(a_number_of_times_in_a_name_is_warned_about),
+        cmocka_unit_test(a_line_worked_less_often_than_the_one_it_continues_on_is_warned_about),
         cmocka_unit_test(an_unknown_measure_offers_the_nearest),
         cmocka_unit_test(files_that_must_be_there_are_missed_and_nothing_follows),
         cmocka_unit_test(files_with_a_header_only),
