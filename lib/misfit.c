@@ -50,6 +50,12 @@ static struct row_words row_words(const struct hk_subject *subject, const struct
     return words;
 }
 
+/* Then no number of stitches would do: it stands on nothing. */
+static bool needs_in_ring(const struct hk_subject *subject, const struct hk_misfit *misfit)
+{
+    return subject->work->start == HK_START_RING && misfit->row == 1 && misfit->below == 0;
+}
+
 /* What the row stands on, in words. */
 static void say_below(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
@@ -63,7 +69,7 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
     else if (continues)
         hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the line before",
                      subject->title, row.text, fabric, row.comma, misfit->below, word);
-    else if (subject->work->start == HK_START_RING && misfit->below == 0)
+    else if (needs_in_ring(subject, misfit))
         hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s needs %" PRId64 " %s below it, and a ring has none",
                      subject->title, row.text, fabric, row.comma, misfit->needs, stitches_word(misfit->needs));
     else
@@ -107,6 +113,10 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
     bool fits_row = widths_text(misfit->fits_row, row), fits_all = widths_text(misfit->fits_all, all);
     bool stated = misfit->row == 1 && subject->work->start != HK_START_CONTINUE; /* then both speak of one width */
     say_below(subject, misfit, diags);
+    if (needs_in_ring(subject, misfit)) {
+        hk_diags_hint(diags, "start it with chain, or write row 1 with stitches in ring");
+        return;
+    }
     if (!fits_all && say_creep(subject, misfit, fits_row ? row : NULL, diags))
         return;
     if (stated && (fits_all || fits_row))
@@ -117,8 +127,6 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
         hk_diags_hint(diags, "it fits %s", row);
     else if (fits_all)
         hk_diags_hint(diags, "started with %s, all rows fit", all);
-    else if (misfit->row == 1 && subject->work->start == HK_START_RING)
-        hk_diags_hint(diags, "start it with chain, or write row 1 with stitches in ring");
     else if (misfit->needs == 0)
         hk_diags_hint(diags, "this row uses up no stitches; start it with chain");
     else
