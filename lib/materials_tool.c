@@ -5,6 +5,7 @@
 #include "gauge.h"
 #include "text.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -12,12 +13,26 @@
 
 /* ---- Tools ---- */
 
+static double thinnest_mm(const struct hk_catalogue *catalogue, enum hk_tool_kind kind)
+{
+    double thinnest = INFINITY;
+    for (size_t i = 0; i < catalogue->tool_count; i++) {
+        if (catalogue->tools[i].kind == kind)
+            thinnest = fmin(thinnest, catalogue->tools[i].tool_mm);
+    }
+    return thinnest;
+}
+
+/* What the trade calls it; of steel hooks, which are for thread, only those that are thinner than any other hook. */
 static const char *tool_label(const struct hk_writing *w, double tool_mm, bool needle)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
+    const enum hk_tool_kind kind = needle                                       ? HK_NEEDLE
+                                   : tool_mm < thinnest_mm(catalogue, HK_HOOK) ? HK_STEEL_HOOK
+                                                                                : HK_HOOK;
     for (size_t i = 0; i < catalogue->tool_count; i++) {
         const struct hk_tool *tool = &catalogue->tools[i];
-        if (tool->tool_mm == tool_mm && (tool->kind == HK_NEEDLE) == needle)
+        if (tool->tool_mm == tool_mm && tool->kind == kind)
             return tool->label;
     }
     return "";

@@ -270,6 +270,27 @@ static void roles_of_one_yarn_and_colour_are_bought_together(void **state)
     stages_free(stages_two);
 }
 
+/* Steel hooks have numbers of their own, 1.5 mm (8) among them; of 2.5 mm (2) and 3.25 mm (0) other hooks are meant. */
+static void steel_hooks_are_named_below_all_others_only(void **state)
+{
+    static const struct {
+        const char *pieces, *text;
+    } cases[] = {
+        {"piece,fabric,yarn,tool,stitches,rows\na,pairs,main,1.5 mm,20,4\n", "US steel 8 (1.5 mm) hook"},
+        {"piece,fabric,yarn,tool,stitches,rows\na,pairs,main,2.25 mm,20,4\n", "US B-1 (2.25 mm) hook"},
+        {"piece,fabric,yarn,tool,stitches,rows\na,pairs,main,2.5 mm,20,4\n", "2.5 mm hook"},
+        {"piece,fabric,yarn,tool,stitches,rows\na,pairs,main,3.25 mm,20,4\n", "US D-3 (3.25 mm) hook"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct stages stages = stages_of(*state, (struct folder){.pieces = cases[i].pieces}, 0);
+        struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+        assert_int_equal(materials->tool_count, 1);
+        assert_string_equal(materials->tools[0].text, cases[i].text);
+        hk_materials_free(materials);
+        stages_free(stages);
+    }
+}
+
 /* 10 (12, 14) cm: 10/2.54 = 3.94, 4.72, 5.51; to quarters 4 (4 3/4, 5 1/2). */
 static void finished_sizes_marked_for_print_are_stated(void **state)
 {
@@ -425,6 +446,7 @@ int main(void)
         cmocka_unit_test(readers_need_what_their_own_spread_adds),
         cmocka_unit_test(roles_of_one_yarn_and_colour_are_bought_together),
         cmocka_unit_test(finished_sizes_marked_for_print_are_stated),
+        cmocka_unit_test(steel_hooks_are_named_below_all_others_only),
         cmocka_unit_test(what_is_worked_on_from_an_edge_has_a_size_and_an_edging_has_none),
         cmocka_unit_test(without_marked_rows_sizes_follow_from_the_gauge),
         cmocka_unit_test(notions_of_the_costs_are_stated_by_size),
