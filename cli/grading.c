@@ -43,7 +43,7 @@ bool grading_given(const struct work *work, size_t line, struct span sizes, enum
     return false;
 }
 
-enum shown { COUNT, REPEAT, ASKED_CM, FINISHED_CM, FINISHED_IN };
+enum shown { COUNT, REPEAT, ASKED_CM, ASKED_IN, FINISHED_CM, FINISHED_IN };
 
 static void add_shown(struct text_table *table, const struct hk_length_worked *length, enum shown shown)
 {
@@ -65,6 +65,10 @@ static void add_shown(struct text_table *table, const struct hk_length_worked *l
         break;
     case ASKED_CM:
         text_table_cell(table, "%s", number_stepped(100 * length->asked_m, tenths, NUMBER_NEAREST).text);
+        break;
+    case ASKED_IN:
+        text_table_cell(table, "%s", number_stated(number_rounded(length->asked_m / HK_M_PER_INCH,
+                                                                  (struct number_step){1, -4}, NUMBER_NEAREST)).text);
         break;
     case FINISHED_CM:
         text_table_cell(table, "%s", number_stepped(100 * length->finished_m, tenths, NUMBER_NEAREST).text);
@@ -91,6 +95,9 @@ static void add_row(struct text_table *table, const struct work *work, size_t li
     case ASKED_CM:
         text_table_cell(table, "%s asked, cm", grading_name(what));
         break;
+    case ASKED_IN:
+        text_table_cell(table, "%s asked, in", grading_name(what));
+        break;
     case FINISHED_CM:
         text_table_cell(table, "%s, cm", grading_name(what));
         break;
@@ -115,6 +122,17 @@ static bool repeats(const struct work *work, size_t line, struct span sizes, enu
     return false;
 }
 
+static bool asked_in_inches(const struct work *work, size_t line, struct span sizes, enum grading_what what)
+{
+    for (size_t size = sizes.first; size < sizes.end; size++) {
+        const struct hk_line_count count = hk_tally_line(work->tally, line, size);
+        const struct hk_length_worked *length = grading_length(&count, what);
+        if (length->count && !length->inches)
+            return false;
+    }
+    return true;
+}
+
 void grading_rows(struct text_table *table, const struct work *work, size_t line, struct span sizes, bool counts,
                   const char **part)
 {
@@ -123,7 +141,8 @@ void grading_rows(struct text_table *table, const struct work *work, size_t line
         const char *swatch;
         if (!grading_given(work, line, sizes, what, &swatch))
             continue;
-        add_row(table, work, line, sizes, what, ASKED_CM, part);
+        const bool inches = asked_in_inches(work, line, sizes, what);
+        add_row(table, work, line, sizes, what, inches ? ASKED_IN : ASKED_CM, part);
         if (counts)
             add_row(table, work, line, sizes, what, COUNT, part);
         if (repeats(work, line, sizes, what))

@@ -218,6 +218,7 @@ struct hk_row_run {
 struct hk_length_worked {
     double asked_m, finished_m;
     int64_t count, apart; /* count 0: no length was given */
+    bool inches;          /* it was asked for in whole sixteenths of an inch, which whole millimetres hardly ever are */
     const char *swatch;   /* its name */
 };
 

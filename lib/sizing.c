@@ -122,6 +122,11 @@ static double finished_m(const struct hk_swatch *swatch, bool rows, int64_t coun
     return 0.1 * (double)count / swatch_gauge(swatch, rows);
 }
 
+static bool whole(double ratio)
+{
+    return fabs(ratio - rint(ratio)) < 1e-6;
+}
+
 /* The amount as a number of stitches or rows, not yet whole; *rounded tells where it comes from. */
 static bool amount_count(const struct sizer *sizer, const struct hk_graded *graded, bool rows, double *count,
                          struct hk_rounded *rounded)
@@ -136,6 +141,7 @@ static bool amount_count(const struct sizer *sizer, const struct hk_graded *grad
     if (!rounded->swatch)
         return gauge_missing(sizer, graded->cell, rows);
     rounded->asked_m = amount.length_m;
+    rounded->inches = whole(16 * amount.length_m / HK_M_PER_INCH);
     /* A hair more, so that what comes to a half in decimals is one in binary too. */
     *count = 10 * amount.length_m * swatch_gauge(rounded->swatch, rows) * (1 + 1e-12);
     if (*count <= (double)HK_COUNT_MOST)
@@ -264,23 +270,34 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
 
 /* ---- What the lengths became --------------------------------------------------------------------------------- */
 
-/* `45.5`: centimetres to a millimetre, a closing zero left out. */
-static const char *length_text(double length_m, struct hk_arena *arena)
+/* `45.5`: tenths, a closing zero left out; inches as asked have sixteenths. */
+static const char *length_text(double length, struct hk_arena *arena)
 {
-    double mm = rint(1000 * length_m); /* half to even, as tables show it */
-    if (mm < 1)
+    double tenths = rint(10 * length); /* half to even, as tables show it */
+    if (tenths < 1)
         return "under 0.1";
-    return fmod(mm, 10) == 0 ? hk_arena_print(arena, "%.0f", mm / 10) : hk_arena_print(arena, "%.1f", mm / 10);
+    return fmod(tenths, 10) == 0 ? hk_arena_print(arena, "%.0f", tenths / 10) : hk_arena_print(arena, "%.1f", tenths / 10);
 }
 
-enum shown { COUNT, ASKED, FINISHED };
+enum shown { COUNT, ASKED_CM, FINISHED_CM, ASKED_IN, FINISHED_IN };
 
 static const char *rounded_text(const struct hk_rounded *rounded, enum shown shown, struct hk_arena *arena)
 {
     if (!rounded->swatch)
         return "-";
-    return shown == COUNT ? hk_arena_print(arena, "%" PRId64, rounded->count)
-                          : length_text(shown == ASKED ? rounded->asked_m : rounded->finished_m, arena);
+    switch (shown) {
+    case COUNT:
+        return hk_arena_print(arena, "%" PRId64, rounded->count);
+    case ASKED_CM:
+        return length_text(100 * rounded->asked_m, arena);
+    case FINISHED_CM:
+        return length_text(100 * rounded->finished_m, arena);
+    case ASKED_IN:
+        return hk_arena_print(arena, "%.6g", rint(16 * rounded->asked_m / HK_M_PER_INCH) / 16);
+    case FINISHED_IN:
+        return length_text(rounded->finished_m / HK_M_PER_INCH, arena);
+    }
+    return "";
 }
 
 /* One of a line's lengths, and what it comes to. */
@@ -336,17 +353,23 @@ static const char *clause(const char *before, const struct hk_project *project, 
 {
     size_t count = project->size_count;
     const struct hk_rounded *any = NULL;
-    for (size_t i = 0; i < count && !any; i++)
-        any = length->of(&by_size[i])->swatch ? length->of(&by_size[i]) : NULL;
+    bool inches = true;
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_rounded *rounded = length->of(&by_size[i]);
+        any = !any && rounded->swatch ? rounded : any;
+        inches &= !rounded->swatch || rounded->inches;
+    }
     if (!any)
         return before;
     const struct hk_swatch *swatch = any->swatch;
     const char *tool = swatch->tool_mm == line->tool_mm ? "" : hk_arena_print(arena, " (%.6g mm)", swatch->tool_mm);
     const char *counts = graded_text(by_size, count, length, COUNT, arena);
-    return hk_arena_print(arena, "%s%s%s %s%s for %s cm, finished %s cm by swatch \"%s\"%s", before ? before : "",
+    return hk_arena_print(arena, "%s%s%s %s%s for %s %s, finished %s %s by swatch \"%s\"%s", before ? before : "",
                           before ? "; " : "", counts, strcmp(counts, "1") == 0 ? length->one : length->many,
-                          repeat_text(any, arena), graded_text(by_size, count, length, ASKED, arena),
-                          graded_text(by_size, count, length, FINISHED, arena), swatch->name, tool ? tool : "");
+                          repeat_text(any, arena),
+                          graded_text(by_size, count, length, inches ? ASKED_IN : ASKED_CM, arena), inches ? "in" : "cm",
+                          graded_text(by_size, count, length, inches ? FINISHED_IN : FINISHED_CM, arena),
+                          inches ? "in" : "cm", swatch->name, tool ? tool : "");
 }
 
 void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,

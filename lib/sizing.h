@@ -14,6 +14,7 @@ struct hk_foundations {
 struct hk_rounded {
     double asked_m, finished_m;
     int64_t count, apart; /* apart: of the widths that fit, see hk_count_nearest; 1 for rows and tapers */
+    bool inches;          /* see hk_length_worked */
     const struct hk_swatch *swatch;
 };
 

@@ -255,7 +255,7 @@ static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
     if (!rounded->swatch)
         return (struct hk_length_worked){.swatch = ""};
     return (struct hk_length_worked){.asked_m = rounded->asked_m, .finished_m = rounded->finished_m, .count = rounded->count,
-                                     .apart = rounded->apart, .swatch = rounded->swatch->name};
+                                     .apart = rounded->apart, .inches = rounded->inches, .swatch = rounded->swatch->name};
 }
 
 /* ---- So far ------------------------------------------------------------------------------------------------------ */

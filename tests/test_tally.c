@@ -456,6 +456,17 @@ static void a_width_becomes_the_nearest_that_the_fabric_fits(void **state)
     done(c);
 }
 
+/* 4, 5 and 6.5 in are 10.16, 12.7 and 16.51 cm: 20.3, 25.4 and 33.0 stitches, so 20, 26 and 34 of pairs. */
+static void what_is_asked_in_inches_is_told_in_inches(void **state)
+{
+    done(count_noted(*state,
+                     (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                                 "pairs,main,4 mm,pairs,20,20,20 x 25\n",
+                                     .pieces = PIECES "a,pairs,main,4 mm,4 (5; 6 1/2) in,10\n"},
+                     "pieces.csv:2:19: note: \"a\" is worked as 20 (26, 34) stitches, a multiple of 2, for 4 (5, 6.5) in, "
+                     "finished 3.9 (5.1, 6.7) in by swatch \"pairs\"\n"));
+}
+
 /* Of the swatches of this fabric: 5 mm is nearest to 4.6 mm; of two as near the first; b knows no rows, so a height
  * goes by c. */
 static void the_swatch_of_the_same_fabric_nearest_in_tool_counts(void **state)
@@ -704,6 +715,7 @@ int main(void)
         cmocka_unit_test(learned_swatches_are_counted_too),
         cmocka_unit_test(centimetres_become_stitches_and_rows_by_gauge),
         cmocka_unit_test(a_width_becomes_the_nearest_that_the_fabric_fits),
+        cmocka_unit_test(what_is_asked_in_inches_is_told_in_inches),
         cmocka_unit_test(the_swatch_of_the_same_fabric_nearest_in_tool_counts),
         cmocka_unit_test(without_a_swatch_centimetres_ask_for_one),
         cmocka_unit_test(a_taper_may_end_in_centimetres),
