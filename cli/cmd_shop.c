@@ -153,7 +153,8 @@ static void say_proof(const struct hk_shop *shop, struct text *text)
         return;
     text_gap(text);
     if (proven == shop->size_count)
-        text_paragraph(text, "No cheaper basket is to be had: that is proven.");
+        text_paragraph(text, "No cheaper basket%s is to be had: that is proven.",
+                       shop->lots_apart ? " with one dye lot for each role" : "");
     for (size_t i = 0; proven < shop->size_count && i < shop->size_count; i++)
         say_proof_of(&shop->sizes[i], text);
 }
@@ -459,6 +460,7 @@ static enum outcome print_json(const struct work *work, FILE *out)
     json_put_remarks(&json, answer, &work->diags, work->folder.path);
     json_put(&json, answer, "margin", shop->margin >= 0 ? json_real(shop->margin) : json_null());
     json_put_money(&json, answer, "short_cost", shop->short_cost_minor, shop->minor_digits);
+    json_put_bool(&json, answer, "lots_apart", shop->lots_apart);
     return json_write(&json, answer, out);
 }
 

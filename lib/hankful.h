@@ -411,6 +411,7 @@ struct hk_shop {
     int64_t short_cost_minor; /* what running short costs, where that decided; else -1 */
     double spare_worth;       /* and what a ball left over keeps of its price */
     bool offers;              /* there are offers to choose from, beyond the prices in yarns.csv */
+    bool lots_apart;          /* each role stays in one dye lot, and an offer that names none is one of its own */
     const struct hk_shop_size *sizes;
     size_t size_count;
 };

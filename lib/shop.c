@@ -469,6 +469,7 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
         .project = need->project, .chance = need->chance, .margin = need->margin,
         .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
         .short_cost_minor = short_costs ? project->short_cost_minor : HK_NO_PRICE, .spare_worth = project->spare_worth,
+        .lots_apart = !project->lots_may_mix,
     };
     struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags};
     plan_sizes(&p);
