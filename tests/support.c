@@ -80,9 +80,9 @@ struct hk_source disk_source(const char *folder)
     return (struct hk_source){(void *)(uintptr_t)folder, disk_open};
 }
 
-struct hk_catalogue *shipped_catalogue(const char *folder)
+struct hk_catalogue *shipped_catalogue(void)
 {
-    struct hk_source source = disk_source(folder);
+    struct hk_source source = disk_source(TABLES_DIR);
     struct hk_diags diags = {0};
     struct hk_catalogue *catalogue = hk_catalogue_read(&source, &diags);
     assert_findings(&diags, "");
@@ -100,7 +100,7 @@ int handler_off(void **state)
 int catalogue_set_up(void **state)
 {
     handler_off(state);
-    *state = shipped_catalogue(TABLES_DIR);
+    *state = shipped_catalogue();
     return *state ? 0 : -1;
 }
 

@@ -23,7 +23,7 @@ struct hk_source memory_source(const struct memory_file *files);
 struct hk_source disk_source(const char *folder);
 
 /* The shipped tables; fails the test if they have any error. Free it with hk_catalogue_free. */
-struct hk_catalogue *shipped_catalogue(const char *folder);
+struct hk_catalogue *shipped_catalogue(void);
 
 /* GSL's own handler off, as in the command: the set-up of a group of tests. */
 int handler_off(void **state);

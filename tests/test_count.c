@@ -24,7 +24,7 @@ static const int64_t one_stripe[] = {HK_COUNT_MOST};
 static int set_up(void **state)
 {
     static struct bench bench;
-    bench.catalogue = shipped_catalogue(TABLES_DIR);
+    bench.catalogue = shipped_catalogue();
     *state = &bench;
     return bench.catalogue ? 0 : -1;
 }

@@ -82,7 +82,7 @@ static void bench(const struct hk_catalogue *catalogue, unsigned count)
 
 int main(void)
 {
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    struct hk_catalogue *catalogue = shipped_catalogue();
     printf("swatches parameters fit ms\n");
     for (unsigned count = 25; count <= 400; count *= 2)
         bench(catalogue, count);

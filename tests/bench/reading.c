@@ -102,7 +102,7 @@ int main(int argc, char **argv)
     size_t cells, held[3] = {0};
     const size_t bytes = (argc > 1 ? strtoul(argv[1], NULL, 10) : 200) << 20;
     char *text = price_list(bytes);
-    struct hk_catalogue *catalogue = shipped_catalogue(TABLES_DIR);
+    struct hk_catalogue *catalogue = shipped_catalogue();
     for (size_t run = 0; run < RUNS; run++) {
         seconds[0][run] = libcsv_s(text, &cells);
         seconds[1][run] = table_s(text, cells, &held[1]);
