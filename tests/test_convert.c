@@ -437,7 +437,7 @@ static double in_number(const struct hk_yarn_number *n, size_t i)
 /* A random amount as text with 1 to 6 significant digits, from 0.01 to 99999. */
 static void random_amount(uint64_t *seed, char text[24])
 {
-    double value = (1 + random_next(seed) % 999999) / 1e5 * pow(10, (int)(random_next(seed) % 5) - 1);
+    double value = (double)random_in(seed, 1, 999999) / 1e5 * pow(10, (int)(random_next(seed) % 5) - 1);
     snprintf(text, 24, "%.6g", value);
 }
 
