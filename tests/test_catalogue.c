@@ -472,6 +472,7 @@ static void a_gauge_fits_a_set_of_categories(void **state)
     assert_categories(*state, HK_BASIS_CROCHET, 22, "1");
     assert_categories(*state, HK_BASIS_CROCHET, 9, "56");
     assert_categories(*state, HK_BASIS_KNIT, 18, "4");
+    assert_categories(*state, HK_BASIS_NEEDLE, 4, "3");   /* 3.75 to 4.5 */
     assert_categories(*state, HK_BASIS_HOOK, 4, "2");
     assert_categories(*state, HK_BASIS_HOOK, 4.5, "23");
 }

@@ -191,9 +191,12 @@ static void matrix_that_is_no_covariance_leaves_the_chance_alone(void **state)
 {
     (void)state;
     double chance = 9;
-    const double limits[] = {0, 0};
+    const double limits[] = {0, 0, 0};
     assert_false(hk_joint_chance(2, limits, (const double[]){1, 2, 2, 1}, &chance));
     assert_false(hk_joint_chance(1, limits, (const double[]){-1}, &chance));
+    assert_false(hk_joint_chance(1, limits, (const double[]){INFINITY}, &chance));
+    /* the first two are one, and go with and against the third */
+    assert_false(hk_joint_chance(3, limits, (const double[]){1, 1, 0.9, 1, 1, -0.9, 0.9, -0.9, 1}, &chance));
     assert_false(hk_joint_chance(2, limits, (const double[]){1, NAN, NAN, 1}, &chance));
     assert_false(hk_joint_chance(1, (const double[]){NAN}, (const double[]){1}, &chance));
     assert_true(chance == 9);
