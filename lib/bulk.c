@@ -122,45 +122,57 @@ static bool fill_fit_covariance(struct summing *s, struct hk_arena *arena)
     return true;
 }
 
-static double sum_mean_g(const struct summing *s, size_t role)
-{
-    double sum = 0;
-    for (size_t i = 0; i < s->last - s->first; i++)
-        sum += need_role(s, i)->role == role ? s->times * mean_g(s, i) : 0;
-    return sum;
-}
+/* By those roles: which of the bulk it is, and n times its mean. */
+struct share {
+    size_t role;
+    double mean_g;
+};
 
-static double sum_covariance_g2(const struct summing *s, size_t r, size_t q)
+static struct share *shares_of(const struct summing *s, struct hk_arena *arena)
 {
     size_t roles = s->last - s->first;
-    double sum = 0;
-    for (size_t i = 0; i < roles; i++) {
-        for (size_t k = 0; k < roles; k++) {
-            if (need_role(s, i)->role != r || need_role(s, k)->role != q)
-                continue;
-            double c = need_covariance(s, i, k);
-            double f = need_role(s, i)->size == need_role(s, k)->size ? s->fit_covariance[i * roles + k] : c;
-            double pairs = s->times * s->times * expm1(f) + s->times * (expm1(c) - expm1(f));
-            sum += mean_g(s, i) * mean_g(s, k) * pairs;
-        }
+    struct share *shares = hk_arena_take(arena, roles, sizeof *shares);
+    for (size_t i = 0; shares && i < roles; i++) {
+        while (s->bulk->roles[shares[i].role].role != need_role(s, i)->role)
+            shares[i].role++;
+        shares[i].mean_g = s->times * mean_g(s, i);
     }
-    return sum;
+    return shares;
 }
 
-static void fill_moments(struct summing *s)
+/* cov(M_i, M_k) / (mu_i mu_k) of all makings, over n^2. */
+static double pairs_covariance(const struct summing *s, size_t i, size_t k)
+{
+    double c = need_covariance(s, i, k);
+    if (need_role(s, i)->size != need_role(s, k)->size)
+        return expm1(c);
+    double f = s->fit_covariance[i * (s->last - s->first) + k];
+    return expm1(f) + (expm1(c) - expm1(f)) / s->times;
+}
+
+/* Every pair of roles and sizes once: there may be a thousand of them. */
+static bool fill_moments(struct summing *s, struct hk_arena *arena)
 {
     struct hk_bulk *bulk = s->bulk;
-    for (size_t r = 0; r < bulk->count; r++) {
-        double r_g = sum_mean_g(s, bulk->roles[r].role);
-        for (size_t q = 0; q < bulk->count; q++) {
-            double q_g = sum_mean_g(s, bulk->roles[q].role);
-            double covariance_g2 = sum_covariance_g2(s, bulk->roles[r].role, bulk->roles[q].role);
-            bulk->covariance[r * bulk->count + q] = log1p(covariance_g2 / (r_g * q_g));
-        }
-        double variance = fmax(bulk->covariance[r * bulk->count + r], 0);
-        bulk->roles[r].spread = sqrt(variance);
-        bulk->roles[r].likely_g = r_g * exp(-variance / 2);
+    size_t roles = s->last - s->first, count = bulk->count;
+    const struct share *shares = shares_of(s, arena);
+    double *mean_g = hk_arena_take(arena, count, sizeof *mean_g);
+    if (!shares || !mean_g)
+        return false;
+    for (size_t i = 0; i < roles; i++) {
+        mean_g[shares[i].role] += shares[i].mean_g;
+        for (size_t k = 0; k < roles; k++)
+            bulk->covariance[shares[i].role * count + shares[k].role] +=
+                shares[i].mean_g * shares[k].mean_g * pairs_covariance(s, i, k);
     }
+    for (size_t r = 0; r < count; r++) {
+        for (size_t q = 0; q < count; q++)
+            bulk->covariance[r * count + q] = log1p(bulk->covariance[r * count + q] / (mean_g[r] * mean_g[q]));
+        double variance = fmax(bulk->covariance[r * count + r], 0);
+        bulk->roles[r].spread = sqrt(variance);
+        bulk->roles[r].likely_g = mean_g[r] * exp(-variance / 2);
+    }
+    return true;
 }
 
 /* One making of one size: the prediction as it stands. */
@@ -227,9 +239,8 @@ bool hk_bulk_make(const struct hk_needed *needed, size_t first_size, size_t last
         copy_prediction(&s);
         return true;
     }
-    if (!fill_fit_covariance(&s, arena))
+    if (!fill_fit_covariance(&s, arena) || !fill_moments(&s, arena))
         return false;
-    fill_moments(&s);
     fill_enough(&s);
     return true;
 }

@@ -17,6 +17,8 @@
 #else
 #define JOINT_DRAWS 100000
 #endif
+/* Of all draws together, a second or so: of more than 141 there are fewer draws, 2,000 of 1,000 (standard error 1.1% at most). */
+#define JOINT_PRODUCTS 1e9
 #define JOINT_SEED 101 /* any; the same for ever, so that equal input gives equal output */
 
 /*
@@ -92,18 +94,18 @@ static void joint_draw(const void *context, gsl_rng *rng, double *z)
         z[i] = gsl_ran_gaussian_ziggurat(rng, 1);
 }
 
-/* How far the worst of them is beyond its limit. */
+/* 1 where any of them is beyond its limit, else 0. */
 static double joint_beyond(const void *context, const double *z)
 {
     const struct joint *joint = context;
-    double worst = -HUGE_VAL;
     for (size_t i = 0; i < joint->count; i++) {
         double x = 0;
         for (size_t k = 0; k <= i; k++)
             x += joint->factor[i * joint->count + k] * z[k];
-        worst = fmax(worst, x - joint->limits[i]);
+        if (x > joint->limits[i])
+            return 1;
     }
-    return worst;
+    return 0;
 }
 
 /*
@@ -154,26 +156,34 @@ static double in_deviations(double limit, double variance)
     return limit >= 0 ? HUGE_VAL : -HUGE_VAL;
 }
 
+/* A draw takes count^2 / 2 products. */
+static size_t joint_draws(size_t count)
+{
+    double draws = 2 * JOINT_PRODUCTS / ((double)count * (double)count);
+    return draws < JOINT_DRAWS ? (size_t)draws + 1 : JOINT_DRAWS;
+}
+
 /*
  * Between the bounds that hold whatever the correlation: the smallest single chance, and one less all the single
  * failures.
  */
 static bool count_within(const struct joint *joint, double *chance)
 {
-    double *beyond = calloc(JOINT_DRAWS, sizeof *beyond);
+    size_t draws = joint_draws(joint->count);
+    double *beyond = calloc(draws, sizeof *beyond);
     gsl_rng *rng = hk_random_new(JOINT_SEED);
-    struct hk_propagation propagation = {joint->count, JOINT_DRAWS, joint_draw, joint_beyond, joint};
+    struct hk_propagation propagation = {joint->count, draws, joint_draw, joint_beyond, joint};
     bool done = beyond && rng && draw_outputs(&propagation, rng, beyond);
     if (done) {
         size_t within = 0;
-        for (size_t i = 0; i < JOINT_DRAWS; i++)
+        for (size_t i = 0; i < draws; i++)
             within += beyond[i] <= 0;
         double most = 1, least = 1;
         for (size_t i = 0; i < joint->count; i++) {
             most = fmin(most, hk_normal_chance(joint->limits[i]));
             least -= hk_normal_chance(-joint->limits[i]);
         }
-        *chance = fmin(fmax((double)within / JOINT_DRAWS, least), most);
+        *chance = fmin(fmax((double)within / (double)draws, least), most);
     }
     free(beyond);
     if (rng)

@@ -178,6 +178,24 @@ static void chance_never_falls_when_a_limit_rises(void **state)
     }
 }
 
+/*
+ * n that are correlated by 1/2 are (y_i - y_0) / sqrt 2 with y independent and alike: none is above 0 where y_0 is the largest of
+ * n + 1, so the chance of that is 1 / (n + 1). Of 400 there are 12,500 draws.
+ */
+static void many_limits_take_fewer_draws(void **state)
+{
+    (void)state;
+    enum { MANY = 400 };
+    static double covariance[MANY * MANY], limits[MANY];
+    for (size_t i = 0; i < MANY; i++)
+        for (size_t k = 0; k < MANY; k++)
+            covariance[i * MANY + k] = i == k ? 1 : 0.5;
+    assert_close(joint(MANY, limits, covariance), 1.0 / (MANY + 1), 0, 3 * sqrt(1.0 / (MANY + 1) / 12500));
+    for (size_t i = 0; i < MANY; i++)
+        limits[i] = i == 7 ? 1 : 9;
+    assert_close(joint(MANY, limits, covariance), hk_normal_chance(1), 0, 3 * 0.37 / sqrt(12500));
+}
+
 /* Without spread there is no chance: within or not. */
 static void certainty_is_within_or_not(void **state)
 {
@@ -214,6 +232,7 @@ int main(void)
         cmocka_unit_test(independent_chances_multiply),
         cmocka_unit_test(perfectly_correlated_have_the_smallest_chance),
         cmocka_unit_test(orthant_is_sheppards),
+        cmocka_unit_test(many_limits_take_fewer_draws),
         cmocka_unit_test(opposites_share_what_is_left),
         cmocka_unit_test(chance_never_falls_when_a_limit_rises),
         cmocka_unit_test(certainty_is_within_or_not),
