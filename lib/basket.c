@@ -13,6 +13,7 @@
 #include <assert.h>
 #include <limits.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define PACKS_MOST 1000000
@@ -32,9 +33,21 @@
 
 #define ANY SIZE_MAX
 
+/* An offer among those of its role, or of its lot: by price for the mass, of equals the first listed. */
+struct ranked {
+    size_t role, lot, offer;
+    double price_g;
+};
+
+struct ranks {
+    const struct ranked *of;
+    size_t count;
+};
+
 struct solving {
     const struct hk_basket_problem *problem;
     struct hk_basket_plan plan;
+    struct ranks *roles, *lots; /* by role, and by lot of the plan */
     struct hk_programme_search search;
     struct hk_arena scratch, *arena;
     int64_t *packs, *balls; /* by offer: of the best basket so far */
@@ -185,31 +198,102 @@ static double packs_to_fill(const struct hk_basket_offer *offer, double needed_g
     return reaches(packs * pack_g(offer), needed_g) ? packs : packs + 1;
 }
 
-/* Numbers the lots of all roles: offers of one role and lot share a number. */
-static bool number_lots(struct solving *s)
+static int by_price(const struct ranked *a, const struct ranked *b)
+{
+    if (a->price_g != b->price_g)
+        return a->price_g < b->price_g ? -1 : 1;
+    return (a->offer > b->offer) - (a->offer < b->offer);
+}
+
+static int by_role(const void *a, const void *b)
+{
+    const struct ranked *x = a, *y = b;
+    return x->role != y->role ? (x->role < y->role ? -1 : 1) : by_price(x, y);
+}
+
+static int by_lot(const void *a, const void *b)
+{
+    const struct ranked *x = a, *y = b;
+    if (x->role != y->role)
+        return x->role < y->role ? -1 : 1;
+    return x->lot != y->lot ? (x->lot < y->lot ? -1 : 1) : by_price(x, y);
+}
+
+/* All offers in an order; NULL when the arena is lost. */
+static struct ranked *rank(struct solving *s, int (*order)(const void *, const void *))
+{
+    size_t count = s->problem->offer_count;
+    struct ranked *ranked = hk_arena_take(&s->scratch, count, sizeof *ranked);
+    for (size_t i = 0; ranked && i < count; i++) {
+        const struct hk_basket_offer *o = &s->problem->offers[i];
+        ranked[i] = (struct ranked){o->role, o->lot, i, (double)o->price_minor / o->usable_g};
+    }
+    if (ranked && count)
+        qsort(ranked, count, sizeof *ranked, order);
+    return ranked;
+}
+
+/* Numbers the lots of all roles in the order of their first offers: offers of one role and lot share a number. */
+static void number_lots(struct solving *s, const struct ranked *ranked)
 {
     size_t count = s->problem->offer_count;
     struct hk_basket_plan *plan = &s->plan;
+    for (size_t i = 0, first = 0; i < count; i++) { /* for now, the first listed of its lot */
+        if (ranked[i].role != ranked[first].role || ranked[i].lot != ranked[first].lot)
+            first = i;
+        size_t *least = &plan->lot[ranked[first].offer];
+        *least = i == first || ranked[i].offer < *least ? ranked[i].offer : *least;
+    }
+    for (size_t i = 0, first = 0; i < count; i++) {
+        if (ranked[i].role != ranked[first].role || ranked[i].lot != ranked[first].lot)
+            first = i;
+        plan->lot[ranked[i].offer] = plan->lot[ranked[first].offer];
+    }
+    for (size_t i = 0; i < count; i++) {
+        if (plan->lot[i] == i) {
+            plan->lot_role[plan->lot_count] = s->problem->offers[i].role;
+            plan->lot[i] = plan->lot_count++;
+        } else {
+            plan->lot[i] = plan->lot[plan->lot[i]];
+        }
+    }
+}
+
+/* The offers of each role and of each lot. */
+static bool rank_offers(struct solving *s)
+{
+    size_t count = s->problem->offer_count;
+    struct hk_basket_plan *plan = &s->plan;
+    const struct ranked *in_roles = rank(s, by_role), *in_lots = rank(s, by_lot);
     plan->lot = hk_arena_take(&s->scratch, count, sizeof *plan->lot);
     plan->lot_role = hk_arena_take(&s->scratch, count, sizeof *plan->lot_role);
-    for (size_t i = 0; i < count && plan->lot && plan->lot_role; i++) {
-        const struct hk_basket_offer *a = &s->problem->offers[i];
-        size_t before = 0;
-        while (before < i && !(s->problem->offers[before].role == a->role && s->problem->offers[before].lot == a->lot))
-            before++;
-        plan->lot[i] = before < i ? plan->lot[before] : plan->lot_count++;
-        plan->lot_role[plan->lot[i]] = a->role;
+    s->roles = hk_arena_take(&s->scratch, s->problem->role_count, sizeof *s->roles);
+    s->lots = hk_arena_take(&s->scratch, count, sizeof *s->lots);
+    if (s->scratch.lost)
+        return false;
+    number_lots(s, in_lots);
+    for (size_t i = count; i-- > 0;) {
+        struct ranks *role = &s->roles[in_roles[i].role], *lot = &s->lots[plan->lot[in_lots[i].offer]];
+        *role = (struct ranks){&in_roles[i], role->count + 1};
+        *lot = (struct ranks){&in_lots[i], lot->count + 1};
     }
-    return !s->scratch.lost;
+    return true;
+}
+
+/* A role's offers, of one lot or of ANY. */
+static struct ranks offers_of(const struct solving *s, size_t role, size_t lot)
+{
+    return lot == ANY ? s->roles[role] : s->lots[lot];
 }
 
 /* All that a role's offers hold, of one lot or of ANY. */
 static double stock_g(const struct solving *s, size_t role, size_t lot)
 {
     double sum_g = 0;
-    for (size_t i = 0; i < s->problem->offer_count; i++) {
-        const struct hk_basket_offer *offer = &s->problem->offers[i];
-        if (offer->role == role && (lot == ANY || s->plan.lot[i] == lot) && packs_in_stock(offer) > 0)
+    struct ranks offers = offers_of(s, role, lot);
+    for (size_t i = 0; i < offers.count; i++) {
+        const struct hk_basket_offer *offer = &s->problem->offers[offers.of[i].offer];
+        if (packs_in_stock(offer) > 0)
             sum_g += pack_g(offer) * packs_in_stock(offer);
     }
     return sum_g;
@@ -279,53 +363,32 @@ struct choice {
     size_t role, lot, shop; /* lot and shop: or ANY */
 };
 
-static bool chosen(const struct solving *s, const struct choice *c, size_t offer)
-{
-    const struct hk_basket_offer *o = &s->problem->offers[offer];
-    return o->role == c->role && (c->lot == ANY || s->plan.lot[offer] == c->lot) && (c->shop == ANY || o->shop == c->shop);
-}
-
-/* The offer that is cheapest by mass, of those with stock left; ANY: none. */
-static size_t cheapest_left(const struct solving *s, const struct choice *c, const int64_t *packs)
-{
-    size_t best = ANY;
-    double best_price = HUGE_VAL;
-    for (size_t i = 0; i < s->problem->offer_count; i++) {
-        const struct hk_basket_offer *o = &s->problem->offers[i];
-        double price = (double)o->price_minor / o->usable_g;
-        if (chosen(s, c, i) && (double)packs[i] < packs_in_stock(o) && price < best_price) {
-            best = i;
-            best_price = price;
-        }
-    }
-    return best;
-}
-
 /* Takes from the cheapest by mass, as much as it takes or as there is, then from the next. False where it does not reach. */
 static bool fill_role(const struct solving *s, const struct choice *c, int64_t *packs, double *price)
 {
-    double left_g = s->problem->roles[c->role].needed_g, given_g = 0;
+    double needed_g = s->problem->roles[c->role].needed_g, given_g = 0;
+    struct ranks offers = offers_of(s, c->role, c->lot);
     *price = 0;
-    do {
-        size_t i = cheapest_left(s, c, packs);
-        if (i == ANY)
-            return false;
-        const struct hk_basket_offer *o = &s->problem->offers[i];
-        double take = fmin(packs_to_fill(o, left_g - given_g), packs_in_stock(o) - (double)packs[i]);
+    for (size_t i = 0; i < offers.count; i++) {
+        const struct hk_basket_offer *o = &s->problem->offers[offers.of[i].offer];
+        double take = fmin(packs_to_fill(o, needed_g - given_g), packs_in_stock(o));
+        if ((c->shop != ANY && o->shop != c->shop) || take < 1)
+            continue;
         if (take > PACKS_MOST)
             return false;
-        packs[i] += (int64_t)take;
+        packs[offers.of[i].offer] = (int64_t)take;
         given_g += take * pack_g(o);
         *price += take * pack_price(o);
-    } while (!reaches(given_g, left_g));
-    return true;
+        if (reaches(given_g, needed_g))
+            return true;
+    }
+    return false;
 }
 
-static void clear_role(const struct solving *s, size_t role, int64_t *packs)
+static void clear(struct ranks offers, int64_t *packs)
 {
-    for (size_t i = 0; i < s->problem->offer_count; i++)
-        if (s->problem->offers[i].role == role)
-            packs[i] = 0;
+    for (size_t i = 0; i < offers.count; i++)
+        packs[offers.of[i].offer] = 0;
 }
 
 /* The cheapest lot's filling where one lot must do. */
@@ -338,7 +401,7 @@ static bool fill_from(const struct solving *s, size_t role, size_t shop, int64_t
             if (s->plan.lot_role[l] != role)
                 continue;
             struct choice of_lot = {role, l, shop};
-            clear_role(s, role, packs);
+            clear(s->lots[l], packs);
             if (fill_role(s, &of_lot, packs, &price) && price < best_price) {
                 best_price = price;
                 c.lot = l;
@@ -347,7 +410,7 @@ static bool fill_from(const struct solving *s, size_t role, size_t shop, int64_t
         if (c.lot == ANY)
             return false;
     }
-    clear_role(s, role, packs);
+    clear(s->roles[role], packs);
     return fill_role(s, &c, packs, &price);
 }
 
@@ -387,24 +450,33 @@ static void to_balls(const struct hk_basket_problem *problem, const int64_t *pac
         balls[i] = packs[i] * problem->offers[i].pack;
 }
 
+static bool fills_all(const struct hk_basket_problem *problem, const int64_t *balls)
+{
+    for (size_t r = 0; r < problem->role_count; r++)
+        if (!hk_basket_fills(problem, balls, r))
+            return false;
+    return true;
+}
+
 /* Counts the packs anew and keeps them if they are the best so far. False where their cost cannot be counted. */
 static bool consider(struct solving *s, const int64_t *packs)
 {
     struct hk_basket basket = {0};
-    int64_t *balls = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *balls);
-    if (!balls)
-        return false;
-    to_balls(s->problem, packs, balls);
-    for (size_t r = 0; r < s->problem->role_count; r++)
-        if (!hk_basket_fills(s->problem, balls, r))
-            return true;
-    if (!hk_basket_recount(s->problem, balls, &basket, &s->scratch) || basket.total_minor > TOTAL_MOST)
-        return false;
-    if (!is_better(s, packs, basket.total_minor))
-        return true;
-    memcpy(s->packs, packs, s->problem->offer_count * sizeof *packs);
-    s->plan.total_minor = basket.total_minor;
-    return true;
+    struct hk_arena room = {0}; /* not the search's: there may be many shops to begin with */
+    int64_t *balls = hk_arena_take(&room, s->problem->offer_count, sizeof *balls);
+    bool counted = balls;
+    if (balls)
+        to_balls(s->problem, packs, balls);
+    if (balls && fills_all(s->problem, balls)) {
+        counted = hk_basket_recount(s->problem, balls, &basket, &room) && basket.total_minor <= TOTAL_MOST;
+        if (counted && is_better(s, packs, basket.total_minor)) {
+            memcpy(s->packs, packs, s->problem->offer_count * sizeof *packs);
+            s->plan.total_minor = basket.total_minor;
+        }
+    }
+    s->scratch.lost |= room.lost;
+    hk_arena_free(&room);
+    return counted;
 }
 
 /* The best of: every ball where it is cheapest; and, for each shop, all that can be had there. */
@@ -500,9 +572,8 @@ static void close_lots(struct solving *s)
         const struct hk_basket_role *role = &s->problem->roles[s->plan.lot_role[l]];
         if (!role->one_lot || holds_enough(stock_g(s, s->plan.lot_role[l], l), role->needed_g))
             continue;
-        for (size_t i = 0; i < s->problem->offer_count; i++)
-            if (s->plan.lot[i] == l)
-                s->plan.packs_most[i] = 0;
+        for (size_t i = 0; i < s->lots[l].count; i++)
+            s->plan.packs_most[s->lots[l].of[i].offer] = 0;
     }
 }
 
@@ -513,7 +584,7 @@ static enum hk_basket_answer prepare(struct solving *s, struct hk_basket *basket
     s->plan.problem = s->problem;
     s->plan.total_minor = -1;
     s->packs = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *s->packs);
-    if (!s->packs || !number_lots(s))
+    if (!s->packs || !rank_offers(s))
         return HK_BASKET_FAILED;
     enum hk_basket_answer answer = find_lacks(s, basket);
     if (answer == HK_BASKET_FOUND)

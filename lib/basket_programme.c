@@ -45,6 +45,7 @@ struct programme {
     int *packs;                                /* by offer */
     int *used, *postage_free, *off, *part, *less; /* by shop */
     int *chosen;                               /* by lot */
+    int *sold, sold_rows;                      /* by shop: the last of so many rows of shops that it stands in */
     /* the row being written, from 1 */
     int size;
     int *index;
@@ -211,16 +212,17 @@ static bool fills(const struct programme *p, size_t offer, size_t role, const si
 static void add_somewhere(struct programme *p, size_t role, const size_t *lot, int chosen)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
-    for (size_t s = 0; s < problem->shop_count; s++) {
-        bool sold = false;
-        for (size_t i = 0; i < problem->offer_count && !sold; i++)
-            sold = problem->offers[i].shop == s && fills(p, i, role, lot);
-        if (sold && !p->used[s]) {
+    p->sold_rows++;
+    for (size_t i = 0; i < problem->offer_count; i++) {
+        size_t shop = problem->offers[i].shop;
+        if (!fills(p, i, role, lot) || p->sold[shop] == p->sold_rows)
+            continue;
+        if (!p->used[shop]) {
             p->size = 0;
             return;
         }
-        if (sold)
-            term(p, p->used[s], 1);
+        p->sold[shop] = p->sold_rows;
+        term(p, p->used[shop], 1);
     }
     term(p, chosen, -1);
     close_row(p, GLP_LO, chosen ? 0 : 1);
@@ -498,7 +500,7 @@ static bool take_memory(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
     size_t offers = problem->offer_count, shops = problem->shop_count, lots = p->plan->lot_count;
-    size_t columns = (offers + 1) * (1 + p->plan->refusal_count) + 5 * shops + lots;
+    size_t columns = (offers + 1) * (1 + p->plan->refusal_count) + 6 * shops + lots;
     if (columns >= INT_MAX / 2)
         return false;
     p->value = calloc(columns + 1, sizeof *p->value);
@@ -511,7 +513,8 @@ static bool take_memory(struct programme *p)
     p->off = p->postage_free + shops;
     p->part = p->off + shops;
     p->less = p->part + shops;
-    p->chosen = p->less + shops;
+    p->sold = p->less + shops;
+    p->chosen = p->sold + shops;
     return true;
 }
 
