@@ -6,6 +6,7 @@
 #include "choices.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct finding_choices {
@@ -147,23 +148,50 @@ static bool alike(const struct hk_choices *c, const struct hk_choice *a, const s
            (!c->put_ups_apart || a->put_up_g == b->put_up_g);
 }
 
-/* An empty lot is the offer's own. */
-static bool may_stand_together(const struct hk_project *project, const struct hk_choices *c, const struct hk_choice *a,
-                               const struct hk_choice *b)
+/* A choice, and what it has in common with those that a role may be bought in beside it. */
+struct together {
+    size_t role, index;
+    const char *colour, *lot;
+    double put_up_g; /* 0 where balls of any size stand together */
+};
+
+static int by_lot(const void *a, const void *b)
 {
-    if (!alike(c, a, b))
-        return false;
-    return project->lots_may_mix || (*a->lot != '\0' && hk_text_compare(a->lot, b->lot) == 0);
+    const struct together *x = a, *y = b;
+    int colours = hk_text_compare(x->colour, y->colour), lots = hk_text_compare(x->lot, y->lot);
+    if (x->role != y->role)
+        return x->role < y->role ? -1 : 1;
+    if (colours || lots)
+        return colours ? colours : lots;
+    return (x->put_up_g > y->put_up_g) - (x->put_up_g < y->put_up_g);
 }
 
-static void number_lots(const struct hk_project *project, struct hk_choices *c)
+static int by_lot_and_place(const void *a, const void *b)
 {
-    for (size_t i = 0; i < c->count; i++) {
-        size_t k = 0;
-        while (k < i && !may_stand_together(project, c, &c->choices[k], &c->choices[i]))
-            k++;
-        c->offers[i].lot = k < i ? c->offers[k].lot : i;
+    const struct together *x = a, *y = b;
+    int order = by_lot(a, b);
+    return order ? order : (x->index > y->index) - (x->index < y->index);
+}
+
+/* The number of a lot is the first choice of it. An empty lot is the offer's own. */
+static void number_lots(const struct hk_project *project, struct hk_choices *c, struct hk_arena *arena)
+{
+    struct hk_arena scratch = {0};
+    struct together *sorted = hk_arena_take(&scratch, c->count, sizeof *sorted);
+    for (size_t i = 0; sorted && i < c->count; i++) {
+        const struct hk_choice *choice = &c->choices[i];
+        sorted[i] = (struct together){choice->role, i, choice->colour, project->lots_may_mix ? "" : choice->lot,
+                                      c->put_ups_apart ? choice->put_up_g : 0};
     }
+    if (sorted && c->count)
+        qsort(sorted, c->count, sizeof *sorted, by_lot_and_place);
+    for (size_t i = 0, first = 0; sorted && i < c->count; i++) {
+        bool own = !project->lots_may_mix && *sorted[i].lot == '\0';
+        first = own || by_lot(&sorted[first], &sorted[i]) != 0 ? i : first;
+        c->offers[sorted[i].index].lot = sorted[first].index;
+    }
+    arena->lost |= scratch.lost;
+    hk_arena_free(&scratch);
 }
 
 bool hk_choices_find(const struct hk_project *project, const struct hk_bulk *bulk, const char *title,
@@ -186,8 +214,8 @@ bool hk_choices_find(const struct hk_project *project, const struct hk_bulk *bul
     }
     for (size_t i = 0; i < choices->count; i++)
         fill_length(&f, &choices->choices[i]);
-    number_lots(project, choices);
-    return good;
+    number_lots(project, choices, arena);
+    return good && !arena->lost;
 }
 
 /* ---- What is missing --------------------------------------------------------------------------------------------------- */
