@@ -204,6 +204,19 @@ static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, const 
     *said = true;
 }
 
+/* The fabric of a stitch that is named by its abbreviation, "sc" for "single crochet"; NULL: none is shipped. */
+static const char *fabric_of_stitch(const struct hk_project *project, const char *text)
+{
+    const struct hk_catalogue *catalogue = project->catalogue;
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *stitch = &catalogue->stitches[i];
+        const char *word = project->terms == HK_UK ? stitch->uk : stitch->us;
+        if (word && hk_text_same(word, text) && hk_catalogue_fabric(catalogue, stitch->name))
+            return stitch->name;
+    }
+    return NULL;
+}
+
 /* "half treble crochet", where the terms are UK ones, is shipped by its US name. */
 static void fabric_unknown(struct hk_reading *reading, struct hk_cell cell, const char *text, struct hk_names names)
 {
@@ -214,8 +227,15 @@ static void fabric_unknown(struct hk_reading *reading, struct hk_cell cell, cons
         hk_diags_hint(reading->diags, "shipped fabrics are named in US terms: write \"%s\"", us);
         return;
     }
+    const char *worked = fabric_of_stitch(project, text);
+    if (worked) {
+        hk_diags_add(reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no fabric \"%s\"", text);
+        hk_diags_hint(reading->diags, "that is a stitch; write the fabric%s, \"%s\"",
+                      project->terms == HK_UK ? " by its US name" : "", worked);
+        return;
+    }
     hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);
-    hk_diags_hint(reading->diags, "write its rows into fabrics.csv, or name a fabric that is shipped");
+    hk_diags_hint(reading->diags, "write its rows into fabrics.csv, or name one that \"hankful tables fabrics\" lists");
 }
 
 bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const struct hk_fabric **fabric)

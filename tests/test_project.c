@@ -601,7 +601,7 @@ static void an_unknown_fabric_offers_the_nearest_and_a_broken_one_is_told_once(v
                       "pieces.csv:2:3: error: there is no fabric \"singel crochet\"; did you mean \"single crochet\"?\n"
                       "pieces.csv:4:3: error: there is no fabric \"Pair\"; did you mean \"pairs\"?\n"
                       "pieces.csv:5:3: error: there is no fabric \"zzzzzzzzzz\"; write its rows into fabrics.csv, or name "
-                      "a fabric that is shipped\n");
+                      "one that \"hankful tables fabrics\" lists\n");
 }
 
 /* ---- swatches.csv -------------------------------------------------------------------------------------------- */
