@@ -148,9 +148,10 @@ static void print_help(struct text *text)
         snprintf(left, sizeof left, "%s %s", commands[i].name, commands[i].operands);
         text_plain(text, "  %-18s %s\n", left, commands[i].summary);
     }
-    text_plain(text, "  %-18s %s\n\nOptions:\n", "help [COMMAND]", "this help, or that of a command");
-    options_help(text, UINT64_MAX);
-    text_plain(text, "\nStart with: hankful new my-hat && hankful need my-hat\nThe manual: man hankful\n");
+    text_plain(text, "  %-18s %s\n\nOptions of most commands:\n", "help [COMMAND]", "this help, or that of a command");
+    options_help(text, OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ALWAYS);
+    text_plain(text, "\n\"hankful help COMMAND\" has all options of a command, and examples.\n"
+                     "Start with: hankful new my-hat && hankful need my-hat\nThe manual: man hankful\n");
 }
 
 static void print_command_help(const struct command *command, struct text *text)
