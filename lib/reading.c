@@ -182,24 +182,24 @@ static bool fabric_attempted(struct hk_reading *reading, const char *name)
 }
 
 /* The shipped fabrics are named in US terms; a word of UK terms that means another of them there is said, once each. */
-static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, const struct hk_fabric *fabric)
+static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, size_t found)
 {
     struct hk_project *project = reading->project;
     const struct hk_catalogue *catalogue = project->catalogue;
-    if (project->terms != HK_UK || fabric < catalogue->fabrics || fabric >= catalogue->fabrics + catalogue->fabric_count)
+    if (project->terms != HK_UK || found < project->fabric_count || found - project->fabric_count >= catalogue->fabric_count)
         return;
-    const char *meant = hk_terms_change(catalogue, fabric->name, HK_UK, HK_US, &project->arena);
-    const char *taken = hk_terms_change(catalogue, fabric->name, HK_US, HK_UK, &project->arena);
+    const char *name = fabric_name(project, found);
+    const char *meant = hk_terms_change(catalogue, name, HK_UK, HK_US, &project->arena);
+    const char *taken = hk_terms_change(catalogue, name, HK_US, HK_UK, &project->arena);
     if (!reading->said_fabrics)
         reading->said_fabrics = hk_arena_take(&project->arena, catalogue->fabric_count, sizeof *reading->said_fabrics);
-    if (!meant || !taken || !reading->said_fabrics || hk_text_same(meant, fabric->name) ||
-        !hk_catalogue_fabric(catalogue, meant))
+    if (!meant || !taken || !reading->said_fabrics || hk_text_same(meant, name) || !hk_catalogue_fabric(catalogue, meant))
         return;
-    bool *said = &reading->said_fabrics[fabric - catalogue->fabrics];
+    bool *said = &reading->said_fabrics[found - project->fabric_count];
     if (!*said) {
         hk_diags_add(reading->diags, HK_ASSUMED, hk_cell_place(cell, 0),
-                     "\"%s\" is taken in US terms, as shipped fabrics are named: %s in UK terms", fabric->name, taken);
-        hk_diags_hint(reading->diags, "for %s in UK terms write \"%s\"", fabric->name, meant);
+                     "\"%s\" is taken in US terms, as shipped fabrics are named: %s in UK terms", name, taken);
+        hk_diags_hint(reading->diags, "for %s in UK terms write \"%s\"", name, meant);
     }
     *said = true;
 }
@@ -250,7 +250,7 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
         return false;
     if (found != SIZE_MAX) {
         *fabric = fabric_at(project, found).fabric;
-        say_us_terms(reading, cell, *fabric);
+        say_us_terms(reading, cell, found);
         return true;
     }
     fabric_unknown(reading, cell, text, names);
