@@ -196,6 +196,13 @@ static bool rate_fits(struct hk_reading_row row, const struct hk_cost *cost)
 
 /* ---- Quantity ------------------------------------------------------------------------------------------------ */
 
+static bool too_many(struct hk_reading_row row, struct hk_cell cell, const char *where)
+{
+    hk_diags_add(row.reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a quantity of %s%s", cell.text, where);
+    hk_diags_hint(row.reading->diags, "write at most a million");
+    return false;
+}
+
 /* One value of it: "7", "0.5"; hours also as "90 min". */
 static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hours, int64_t *thousandths)
 {
@@ -210,11 +217,8 @@ static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hour
     if (!hk_quantity_cell(cell, hours && !bare ? HK_MINUTES : HK_PLAIN, HK_NOT_NEGATIVE, &value, diags))
         return false;
     double exact = (hours && !bare ? value / 60 : value) * HK_THOUSAND;
-    if (exact > QUANTITY_MOST * HK_THOUSAND) {
-        hk_diags_add(diags, HK_RANGE, hk_cell_place(cell, 0), "a quantity of %s", cell.text);
-        hk_diags_hint(diags, "write at most a million");
-        return false;
-    }
+    if (exact > QUANTITY_MOST * HK_THOUSAND)
+        return too_many(row, cell, "");
     *thousandths = (int64_t)floor(exact + 0.5);
     return true;
 }
@@ -227,8 +231,11 @@ static bool measure_read(struct hk_reading_row row, struct hk_cell cell, struct 
     if (!row.reading->knows_grade || !hk_graded_cell(cell, project->size_count, &project->grade, false, &graded,
                                                      &project->arena, row.reading->diags))
         return false;
-    for (size_t i = 0; i < project->size_count; i++)
+    for (size_t i = 0; i < project->size_count; i++) {
+        if ((double)graded.by_size[i].count > QUANTITY_MOST)
+            return too_many(row, cell, ", as grade.csv has it");
         cost->quantity[i] = HK_THOUSAND * graded.by_size[i].count;
+    }
     return true;
 }
 

@@ -29,10 +29,12 @@ static double left_of_one(const struct hk_rates *rates)
     return rates->tax_added ? 1 - r * (1 + t) : 1 - r - t / (1 + t);
 }
 
-/* 1 - r - t / (1 + t) > 0, or 1 - r (1 + t) > 0, multiplied out: both are (1 + t) r < 1. */
+#define LEFT_LEAST ((int64_t)1000) /* millionths */
+
+/* 1 - r (1 + t) >= 1/1000, multiplied out: what is left where tax is added; where it is inside, that over 1 + t. */
 bool hk_rates_leave(const struct hk_rates *rates)
 {
-    return (HK_MILLION + rates->tax_millionths) * fee_sum(rates) < HK_MILLION * HK_MILLION;
+    return (HK_MILLION + rates->tax_millionths) * fee_sum(rates) <= HK_MILLION * (HK_MILLION - LEFT_LEAST);
 }
 
 /*

@@ -31,7 +31,7 @@ struct hk_ending {
     int64_t minor, modulus;
 };
 
-/* Whether anything is left of a price however high: fees and tax together below all of it. */
+/* Whether a thousandth at least is left of a price: with less, a price would be absurd, and the search for it long. */
 bool hk_rates_leave(const struct hk_rates *rates);
 
 /* A sale at the price named, >= 0. False, *sale untouched, where that is beyond HK_MONEY_MOST. */

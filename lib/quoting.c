@@ -179,7 +179,7 @@ bool hk_quoting_collect_rates(struct hk_quoting *q)
     if (fees < HK_MILLION && hk_rates_leave(&q->rates))
         return true;
     hk_diags_add(q->diags, HK_COST_ALL, hk_cell_place(last, 0),
-                 "fees of %.6g%% and a tax of %.6g%% take all of a price, however high", (double)fees / 10000,
+                 "fees of %.6g%% and a tax of %.6g%% take all of a price or nearly all, however high", (double)fees / 10000,
                  (double)q->rates.tax_millionths / 10000);
     hk_diags_hint(q->diags, "check the percentages of fee and tax in costs.csv");
     return false;

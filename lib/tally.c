@@ -277,19 +277,28 @@ static bool first_rows_count(struct counter *counter, const struct hk_subject *w
     return count(counter, &subject, &counted) && worked_fill(counter, yarn, &counted, joining, worked);
 }
 
-/* The line's next row of progress.csv that is of it; the lines of each ascend, as they are counted. */
-static bool so_far_has(struct counter *counter, const struct hk_progress *progress, struct hk_so_far *so_far, size_t line)
+/* Whether the row has rows of the line; its lines ascend, as they are counted. */
+static bool so_far_has(const struct hk_progress *progress, const struct hk_so_far *so_far, size_t line)
 {
-    if (!so_far->lines) {
-        so_far->lines = hk_arena_take(counter->arena, progress->line_count, sizeof *so_far->lines);
-        so_far->worked = hk_arena_take(counter->arena, progress->line_count, sizeof *so_far->worked);
-        so_far->rows_left = hk_so_far_rows(progress);
-    }
-    for (size_t i = so_far->count; i < progress->line_count && !counter->arena->lost; i++) {
-        if (progress->lines[i] == line)
-            return so_far->rows_left > 0;
-    }
-    return false;
+    size_t i = so_far->count;
+    while (so_far->rows_left > 0 && i < progress->line_count && progress->lines[i] < line)
+        i++;
+    return so_far->rows_left > 0 && i < progress->line_count && progress->lines[i] == line;
+}
+
+/* False where the arena is lost. Not for all its lines at once: few rows are of many. */
+static bool so_far_keep(struct counter *counter, struct hk_so_far *so_far, size_t line, const struct hk_worked *worked)
+{
+    size_t *lines = hk_arena_grow(counter->arena, so_far->lines, so_far->count, &so_far->line_capacity, sizeof *lines);
+    struct hk_worked *all =
+        hk_arena_grow(counter->arena, so_far->worked, so_far->count, &so_far->worked_capacity, sizeof *all);
+    if (!lines || !all)
+        return false;
+    so_far->lines = lines;
+    so_far->worked = all;
+    lines[so_far->count] = line;
+    all[so_far->count++] = *worked;
+    return true;
 }
 
 static bool so_far_add(struct counter *counter, const struct hk_subject *subject, size_t line, const struct joining *joining,
@@ -309,9 +318,7 @@ static bool so_far_add(struct counter *counter, const struct hk_subject *subject
         return false;
     so_far->rows_left -= rows;
     worked.times = hk_so_far_copies(progress, whole->times);
-    so_far->lines[so_far->count] = line;
-    so_far->worked[so_far->count++] = worked;
-    return true;
+    return so_far_keep(counter, so_far, line, &worked);
 }
 
 /* Every row of progress.csv that is of the line in this size. */
@@ -320,7 +327,7 @@ static bool so_far_count(struct counter *counter, const struct hk_subject *subje
 {
     for (size_t row = 0; row < counter->project->progress_count; row++) {
         const struct hk_progress *progress = &counter->project->progress[row];
-        if (progress->size == size && so_far_has(counter, progress, &counter->tally->progress[row], line) &&
+        if (progress->size == size && so_far_has(progress, &counter->tally->progress[row], line) &&
             !so_far_add(counter, subject, line, joining, whole, row))
             return false;
     }
@@ -481,6 +488,8 @@ static void lines_count(struct counter *counter)
     tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
     if (counter->arena->lost)
         return;
+    for (size_t row = 0; row < project->progress_count; row++)
+        tally->progress[row].rows_left = hk_so_far_rows(&project->progress[row]);
     for (size_t line = 0; line < lines; line++)
         good[line] = true;
     for (size_t size = 0; size < sizes; size++) {

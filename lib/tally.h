@@ -31,7 +31,7 @@ struct hk_worked {
 struct hk_so_far {
     struct hk_worked *worked; /* of each line that has rows worked, the first of its rows or all; times: copies */
     size_t *lines;            /* ascending */
-    size_t count;
+    size_t count, worked_capacity, line_capacity;
     int64_t rows_left;        /* stated and not found among the lines */
     bool weighed, timed;      /* its weight, its time stands: no later row is of the same */
 };

@@ -154,6 +154,19 @@ static void one_rate_for_the_work_and_one_tax(void **state)
         "costs.csv:6:1: error: a tax stands in line 4 already; keep one of the rows\n");
 }
 
+/* What a row of 10^12 hours of work came to was more than whole numbers hold. */
+static void quantities_of_the_grading_sheet_have_a_bound_too(void **state)
+{
+    struct folder folder = {.grade = "name,S,M,L\nwidth,20,24,28\nmany,1000000,1000000,1000000\nmore,1,1000001,1\n",
+                            .other_name = "costs.csv"};
+    folder.other_text = "item,kind,amount,quantity,per\nbeads,material,0.05,many,\n";
+    struct hk_project *project = folder_good(*state, folder);
+    assert_int_equal(project->costs[0].quantity[2], 1000000000);
+    hk_project_free(project);
+    folder.other_text = "item,kind,amount,quantity,per\npacking,labour,15,more,kit\n";
+    assert_folder_bad(*state, folder, "costs.csv:2:19: error: a quantity of more, as grade.csv has it; write at most a million\n");
+}
+
 /* A row of each mistake; those without one (a, b, e, h, k, p, cc) have no finding. */
 static void every_mistake_in_costs_is_told(void **state)
 {
@@ -207,6 +220,7 @@ int main(void)
         cmocka_unit_test(no_costs_are_no_mistake),
         cmocka_unit_test(rows_of_every_kind_are_read),
         cmocka_unit_test(quantities_may_be_graded_named_or_nothing),
+        cmocka_unit_test(quantities_of_the_grading_sheet_have_a_bound_too),
         cmocka_unit_test(the_nearest_kind_is_named_where_one_is_near),
         cmocka_unit_test(mistakes_are_told_with_what_would_do),
         cmocka_unit_test(one_rate_for_the_work_and_one_tax),

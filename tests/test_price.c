@@ -77,11 +77,24 @@ static void fees_and_tax_that_take_all_leave_no_price(void **state)
         assert_false(hk_sale_leaving(&all[i], 100, any, &sale));
         assert_int_equal(sale.paid_minor, -7);
     }
-    const struct hk_rates nearly = {{999999}, 1, 0, 0, false};
+    const struct hk_rates nearly = {{999000}, 1, 0, 0, false};
     struct hk_sale sale;
     assert_true(hk_rates_leave(&nearly));
-    assert_true(hk_sale_leaving(&nearly, 100, any, &sale)); /* 0.0001% of 99,500,001 is 99.5, rounded off its fee */
+    assert_true(hk_sale_leaving(&nearly, 100, any, &sale)); /* 0.1% of 99,501 is 99.501, rounded off its fee */
     assert_int_equal(sale.left_minor, 100);
+    assert_int_equal(sale.paid_minor, 99501);
+}
+
+/* 99.997% and a tax of 0.003% on top leave 9 of 10^10: a price would be tried unit by unit in vain for minutes. */
+static void less_than_a_thousandth_is_nothing(void **state)
+{
+    (void)state;
+    const struct hk_rates sliver = {{999970}, 1, 0, 30, true}, too_high = {{999001}, 1, 0, 0, false};
+    struct hk_sale sale = {.paid_minor = -7};
+    assert_false(hk_rates_leave(&sliver));
+    assert_false(hk_rates_leave(&too_high));
+    assert_false(hk_sale_leaving(&sliver, 100, any, &sale));
+    assert_int_equal(sale.paid_minor, -7);
 }
 
 static void a_price_beyond_money_is_refused_untouched(void **state)
@@ -169,6 +182,7 @@ int main(void)
         cmocka_unit_test(the_least_price_ends_as_she_likes),
         cmocka_unit_test(nothing_wanted_and_nothing_taken_costs_nothing),
         cmocka_unit_test(fees_and_tax_that_take_all_leave_no_price),
+        cmocka_unit_test(less_than_a_thousandth_is_nothing),
         cmocka_unit_test(a_price_beyond_money_is_refused_untouched),
         cmocka_unit_test(the_sums_hold_to_the_minor_unit_in_20000_random_cases),
         cmocka_unit_test(a_price_whose_parts_are_beyond_money_is_none),

@@ -843,8 +843,8 @@ static void fees_and_tax_of_everything_are_an_error(void **state)
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 600000);
     percent_add(&c, HK_COST_FEE, HK_PER_PIECE, 400000);
     assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
-                   "-:0:0: error: fees of 100% and a tax of 0% take all of a price, however high; check the percentages of "
-                   "fee and tax in costs.csv\n");
+                   "-:0:0: error: fees of 100% and a tax of 0% take all of a price or nearly all, however high; check the "
+                   "percentages of fee and tax in costs.csv\n");
     struct answer a = ask(&c, hk_quote_defaults(HK_KIT)); /* 60% of a kit */
     done(a);
 }
