@@ -13,6 +13,7 @@ import csv
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -21,6 +22,7 @@ import tempfile
 FABRICS = ["single crochet", "half double crochet", "double crochet", "granite stitch", "back loop rib", "stockinette",
            "tunisian simple stitch", "waffle stitch", "v-stitch"]
 NEAR = 1e-9
+FITTED = 1e-7  # as far as the fit is settled: its readings may be taken in any order
 
 
 class Design:
@@ -82,6 +84,10 @@ def graded(numbers):
     return f"{numbers[0]} ({', '.join(str(n) for n in numbers[1:])})"
 
 
+def numbers(text):
+    return [int(word) for word in re.findall(r"\d+", text)]
+
+
 def random_design(rng):
     d = Design()
     sizes = ["S", "M", "L"][:rng.randint(1, 3)]
@@ -97,7 +103,8 @@ def random_design(rng):
     yarns = []
     for i, role in enumerate(roles):
         put_up = rng.choice([25, 50, 100])
-        yarns.append([role, f"Yarn {i}", f"{put_up} g", f"{round(put_up * rng.uniform(1, 5))} m", "", f"{rng.randint(3, 12)}.{rng.randint(0, 99):02d}"])
+        yarns.append([role, f"Yarn {i}", f"{put_up} g", f"{round(put_up * rng.uniform(1, 5))} m", "",
+                      f"{rng.randint(300, 1300) / 100:.2f}"])
     d.files["yarns.csv"] = (["role", "yarn", "put_up", "length", "colour", "price"], yarns)
     lines = []
     for piece in range(rng.randint(1, 4)):
@@ -112,8 +119,8 @@ def random_design(rng):
         if fabric in ("waffle stitch", "v-stitch"):
             stitches = [f"{rng.randint(20, 60)} cm" for _ in sizes]
         rows = [rng.randint(1, 120) for _ in sizes]
-        lines.append([f"piece {piece}", "", fabric, yarn, f"{rng.choice([4, 5, 6])} mm", graded(stitches), graded(rows), str(rng.randint(1, 3)),
-                      "chain"])
+        lines.append([f"piece {piece}", "", fabric, yarn, f"{rng.choice([4, 5, 6])} mm", graded(stitches), graded(rows),
+                      str(rng.randint(1, 3)), "chain"])
     d.files["pieces.csv"] = (["piece", "part", "fabric", "yarn", "tool", "stitches", "rows", "times", "start"], lines)
     swatches = []
     for i, fabric in enumerate(FABRICS):
@@ -121,11 +128,13 @@ def random_design(rng):
         if not needed and rng.random() < 0.7:
             continue
         weight = rng.random() < 0.4
-        swatches.append([f"swatch {i}", rng.choice(roles), "5 mm", fabric, 25, 20, f"{rng.randint(12, 20)} x {rng.randint(10, 24)}",
+        swatches.append([f"swatch {i}", rng.choice(roles), "5 mm", fabric, 25, 20,
+                         f"{rng.randint(12, 20)} x {rng.randint(10, 24)}",
                          f"{rng.uniform(8, 16):.1f} g" if weight else "", "0.1 g"])
         if needed:
             swatches[-1][4] = 24 if fabric == "waffle stitch" else 26
-    d.files["swatches.csv"] = (["swatch", "yarn", "tool", "fabric", "stitches", "rows", "gauge", "weight", "scale_step"], swatches)
+    header = ["swatch", "yarn", "tool", "fabric", "stitches", "rows", "gauge", "weight", "scale_step"]
+    d.files["swatches.csv"] = (header, swatches)
     return d
 
 
@@ -136,14 +145,17 @@ def add_offers(rng, d):
         for _ in range(rng.randint(1, 5)):
             shop = rng.choice(shops)
             own = shop == "own"
-            offers.append([role, shop, f"{rng.choice([50, 100, 200])} g", "0" if own else f"{rng.randint(300, 1500) / 100:.2f}",
+            price = "0" if own else f"{rng.randint(300, 1500) / 100:.2f}"
+            offers.append([role, shop, f"{rng.choice([50, 100, 200])} g", price,
                            rng.choice(["", "x", "y"]), "" if own else rng.choice(["", "", "5"]),
                            str(rng.randint(1, 30)) if own or rng.random() < 0.4 else ""])
         offers.append([role, "A", "50 g", f"{rng.randint(300, 1500) / 100:.2f}", "", "", ""])
+    seen = set()  # two rows that differ in stock alone are one offer twice
+    offers = [row for row in offers if not (tuple(row[:6]) in seen or seen.add(tuple(row[:6])))]
     d.files["offers.csv"] = (["role", "shop", "put_up", "price", "lot", "pack", "stock"], offers)
     d.files["shops.csv"] = (["shop", "postage", "free_from", "off", "off_from", "off_percent"],
-                            [[s, f"{rng.randint(0, 8)}", rng.choice(["", "40", "80"]), rng.choice(["", "3"]), rng.choice(["", "30"]),
-                              rng.choice(["", "10%"])] for s in shops[1:]])
+                            [[s, f"{rng.randint(0, 8)}", rng.choice(["", "40", "80"]), rng.choice(["", "3"]),
+                              rng.choice(["", "30"]), rng.choice(["", "10%"])] for s in shops[1:]])
 
 
 # ---- What must hold ---------------------------------------------------------------------------------------------------
@@ -159,8 +171,8 @@ def same(a, b, near=NEAR):
 
 def same_need(a, b, near=NEAR):
     a, b = by_role(a), by_role(b)
-    return a.keys() == b.keys() and all(
-        same(a[k][m][q], b[k][m][q], near) for k in a for m in ("length_m", "mass_g") for q in ("likely", "low", "high", "enough")) and all(
+    ranges = [(m, q) for m in ("length_m", "mass_g") for q in ("likely", "low", "high", "enough")]
+    return a.keys() == b.keys() and all(same(a[k][m][q], b[k][m][q], near) for k in a for m, q in ranges) and all(
         same(a[k][s], b[k][s], near) for k in a for s in ("spread", "spread_mass", "stitches", "loops"))
 
 
@@ -215,11 +227,11 @@ def check_need(t, rng, d):
     compare("more rows take no less", never_less, more_rows)
     compare("once more takes no less", never_less, once_more)
     compare("a higher chance is more", lambda a, b: all(
-        by_role(b)[k]["mass_g"]["enough"] > r["mass_g"]["enough"] and by_role(b)[k]["mass_g"]["likely"] == r["mass_g"]["likely"]
-        for k, r in by_role(a).items()), lambda o: o.project.update(chance="99.9%"))
-    compare("order of pieces", same_need, lambda o: rng.shuffle(o.table("pieces.csv")))
-    compare("order of swatches", lambda a, b: same_need(a, b, 1e-7), lambda o: o.table("swatches.csv").reverse())
-    compare("order of yarns", same_need, lambda o: o.table("yarns.csv").reverse())
+        by_role(b)[k]["mass_g"]["enough"] > r["mass_g"]["enough"] for k, r in by_role(a).items()),
+            lambda o: o.project.update(chance="99.9%"))
+    compare("order of pieces", lambda a, b: same_need(a, b, FITTED), lambda o: rng.shuffle(o.table("pieces.csv")))
+    compare("order of swatches", lambda a, b: same_need(a, b, FITTED), lambda o: o.table("swatches.csv").reverse())
+    compare("order of yarns", lambda a, b: same_need(a, b, FITTED), lambda o: o.table("yarns.csv").reverse())
     compare("semicolons", same_need, lambda o: setattr(o, "separator", ";"))
     compare("one size alone", lambda a, b: all(
         same(r["mass_g"]["enough"], by_role(a)[k]["mass_g"]["enough"]) for k, r in by_role(b).items()), lambda o: None,
@@ -228,7 +240,7 @@ def check_need(t, rng, d):
     def inches(o):
         for row in o.table("pieces.csv"):
             if "cm" in row[5]:
-                row[5] = graded([f"{int(w) / 2.54:.12f} in" for w in row[5].replace("(", "").replace(")", "").replace(",", "").split() if w != "cm"])
+                row[5] = graded([f"{n / 2.54:.12f} in" for n in numbers(row[5])])
 
     compare("inches are centimetres", same_need, inches)
 
@@ -241,14 +253,15 @@ def check_need(t, rng, d):
 
     def split(o):
         row = o.table("pieces.csv")[at]
-        if "," in row[3] or row[2] == "waffle stitch":
-            return
-        rows = [int(n) for n in row[6].replace("(", "").replace(")", "").replace(",", "").split()]
+        if "," in row[3] or row[2] in ("waffle stitch", "granite stitch"):
+            return  # what goes on begins with the set-up or with row 1 of the fabric
+        rows = numbers(row[6])
         if min(rows) < 2:
             return
         first = [n // 2 for n in rows]
         row[1], row[6] = "lower", graded(first)
-        o.table("pieces.csv").insert(at + 1, [row[0], "upper", row[2], row[3], row[4], "", graded([n - f for n, f in zip(rows, first)]), row[7], ""])
+        rest = graded([n - f for n, f in zip(rows, first)])
+        o.table("pieces.csv").insert(at + 1, [row[0], "upper", row[2], row[3], row[4], "", rest, row[7], ""])
 
     compare("a part worked in two goes", lambda a, b: all(
         same(by_role(b)[k]["mass_g"]["likely"], r["mass_g"]["likely"]) for k, r in by_role(a).items()), split)
@@ -267,6 +280,13 @@ def check_need(t, rng, d):
 
     compare("held double by name", same_need, held)
 
+    def candidates(o):
+        for put_up in (50, 100):
+            o.table("yarns.csv").append([d.roles[0], f"Other {put_up}", f"{put_up} g", f"{3 * put_up} m", "", "5"])
+
+    other = changed(d, candidates)
+    check_compare(t, other, d.sizes[-1])
+
     def heavier(o):
         for row in o.table("swatches.csv"):
             if row[7]:
@@ -275,6 +295,49 @@ def check_need(t, rng, d):
     compare("heavier swatches, more yarn", never_less, heavier)
     if base["evidence"]:
         learn(t, d, base)
+
+
+def check_compare(t, d, size):
+    """The plan is what need says; one yarn in balls of two sizes takes the same; candidates may stand in any order."""
+    words = ("compare", "--role", d.roles[0], "--size", size)
+    need = by_role(t.ask(d, "need")).get((size, d.roles[0]))
+    if not need:
+        return
+    try:
+        other = changed(d, lambda o: o.table("yarns.csv").insert(len(d.roles), o.table("yarns.csv").pop()))
+        answer, back = t.ask(d, *words), t.ask(other, *words)
+    except Failed as failed:
+        t.refused.setdefault("compare", []).append((str(failed), d.folder))
+        return
+    plan, rows = answer["plan"], {row["yarns"][0]["yarn"]: row for row in answer["compare"]}
+    t.must(same(plan["mass_g"], need["mass_g"]["likely"]) and same(plan["length_m"]["enough"], need["length_m"]["enough"])
+           and plan["balls"] == need["balls"], "the plan of compare is what need says", d)
+    t.must(same(rows["Other 50"]["length_m"]["enough"], rows["Other 100"]["length_m"]["enough"]), "balls change no length", d)
+    large, small = rows["Other 100"]["balls"], rows["Other 50"]["balls"]
+    t.must(large <= small <= 2 * large + 1, "balls twice as large", d)
+    t.must(rows == {row["yarns"][0]["yarn"]: row for row in back["compare"]}, "order of candidates", d, other)
+
+
+ROWS = [("tch 1, *sc 1*", "tch 1, *dc 1*"), ("tch 3 as dc, *dc 1*", "tch 3 as tr, *tr 1*"), ("tch 2, *hdc*", "tch 2, *htr*"),
+        ("*sc in 1, FPdc 1*", "*dc in 1, FPtr 1*"), ("sc 1, *2 dc in 1, sk 1*, sc 1", "dc 1, *2 tr in 1, miss 1*, dc 1"),
+        ("*(sc 1, ch 1, sk 1) x 2*", "*(dc 1, ch 1, miss 1) x 2*")]
+
+
+def check_terms(t, rng, d):
+    """The same rows in US and in UK terms, and a fabric of two rows of one kind against one of one."""
+    us, uk = rng.choice(ROWS)
+    answers = []
+    for terms, row in (("US", us), ("UK", uk)):
+        o = copy.deepcopy(d)
+        o.project["terms"] = terms
+        o.files["fabrics.csv"] = (["fabric", "row", "make"], [["mine", "1", row]])
+        for line in o.table("pieces.csv"):
+            line[2], line[5] = "mine", graded([4 * n for n in range(5, 5 + len(o.sizes))])
+        answers.append((t.ask(o, "need"), o))
+    t.must(same_need(answers[0][0], answers[1][0]), f"UK terms: {us}", answers[0][1], answers[1][1])
+    o = copy.deepcopy(answers[0][1])
+    o.table("fabrics.csv").append(["mine", "2", us])
+    t.must(same_need(answers[0][0], t.ask(o, "need")), f"two rows alike: {us}", answers[0][1], o)
 
 
 def learn(t, d, base):
@@ -287,7 +350,7 @@ def learn(t, d, base):
     swatches.write(source)
     other.project["learn_from"] = f"../learn{t.count}"
     try:
-        t.must(same_need(base, t.ask(other, "need"), 1e-7), "swatches of another folder", d, other)
+        t.must(same_need(base, t.ask(other, "need"), FITTED), "swatches of another folder", d, other)
     except Failed as failed:
         t.refused.setdefault("learn", []).append((str(failed), other.folder))
 
@@ -320,18 +383,24 @@ def check_shop(t, rng, d):
     for size in base["shop"]:
         goods = sum(round(100 * float(line["cost"])) for line in size["lines"])
         t.must(goods == round(100 * float(size["goods"])), "goods are the sum of the lines", d)
-        t.must(total(size) == round(100 * (float(size["goods"]) + float(size["postage"]) - float(size["discount"]))), "total", d)
+        bill = float(size["goods"]) + float(size["postage"]) - float(size["discount"])
+        t.must(total(size) == round(100 * bill), "the total of goods, postage and discount", d)
         for r in size["roles"]:
             t.must(r["bought_g"] - r["joins_g"] >= r["need_g"] * (1 - NEAR), "what is bought is enough", d)
             t.must(r["chance"] >= base["chance"] - 1e-9, "chance of each", d)
         t.must(size["chance_all"] <= min(r["chance"] for r in size["roles"]) + 1e-12, "all is no surer than one", d)
-    no_dearer = lambda a, b: total(b) <= total(a)
+    def no_dearer(a, b):
+        return total(b) <= total(a)
+
     compare("order of offers", lambda a, b: total(a) == total(b), lambda o: o.table("offers.csv").reverse())
     compare("order of shops", lambda a, b: total(a) == total(b), lambda o: o.table("shops.csv").reverse())
     compare("one offer more", no_dearer, lambda o: o.table("offers.csv").append(
-        [role, rng.choice("ABC"), f"{rng.randint(20, 300)} g", f"{rng.randint(100, 3000) / 100:.2f}", rng.choice(["", "x"]), "", ""]))
-    compare("one offer cheaper", no_dearer, lambda o: o.table("offers.csv")[at].__setitem__(3, "0" if offers[at][1] == "own" else "2.99"))
-    compare("no limit to stock", no_dearer, lambda o: [row.__setitem__(6, "") for row in o.table("offers.csv") if row[1] != "own"])
+        [role, rng.choice("ABC"), f"{rng.randint(20, 300)} g", f"{rng.randint(100, 3000) / 100:.2f}",
+         rng.choice(["", "x"]), "", ""]))
+    compare("one offer cheaper", no_dearer,
+            lambda o: o.table("offers.csv")[at].__setitem__(3, "0" if offers[at][1] == "own" else "2.99"))
+    compare("no limit to stock", no_dearer,
+            lambda o: [row.__setitem__(6, "") for row in o.table("offers.csv") if row[1] != "own"])
     compare("no packs", no_dearer, lambda o: [row.__setitem__(5, "") for row in o.table("offers.csv")])
     compare("lots may mix", no_dearer, lambda o: o.project.update(lots="may mix"))
     compare("no postage", no_dearer, lambda o: [row.__setitem__(1, "0") for row in o.table("shops.csv")])
@@ -351,18 +420,21 @@ def check_shop(t, rng, d):
         for a, b in zip(one["shop"], two["shop"]):
             if a["proven"] and b["proven"] and not any(row[6] for row in plain.table("offers.csv")):
                 t.must(total(b) <= 2 * total(a) + 3, "two together are no dearer than apart", plain)
-        if len(d.sizes) > 1 and not any(row[6] for row in plain.table("offers.csv")):
-            together = t.ask(plain, "shop", "--together")
-            t.must(total(together["shop"][0]) <= sum(total(s) for s in one["shop"]) + 3, "sizes together are no dearer", plain)
+        if not any(row[6] for row in plain.table("offers.csv")):
+            together = total(t.ask(plain, "shop", "--together")["shop"][0])
+            t.must(together <= sum(total(s) for s in one["shop"]) + 3, "sizes together are no dearer", plain)
     except Failed as failed:
         t.refused.setdefault("times", []).append((str(failed), plain.folder))
 
 
 def check_quote(t, rng, d):
     d.files["costs.csv"] = (["item", "kind", "amount", "quantity", "per"], [
-        ["work", "labour", f"{rng.randint(8, 30)}.00", "", ""], ["buttons", "material", "0.85", str(rng.randint(1, 9)), ""],
-        ["packing", "labour", "12.00", "15 min", "kit"], ["light", "overhead", f"{rng.randint(0, 20)}%", "", rng.choice(["", "labour", "materials"])],
-        ["profit", "markup", f"{rng.randint(0, 20)}%", "", ""], ["market", "fee", f"{rng.randint(0, 90) / 10}%", "", ""],
+        ["work", "labour", f"{rng.randint(8, 30)}.00", "", ""],
+        ["buttons", "material", "0.85", str(rng.randint(1, 9)), ""],
+        ["packing", "labour", "12.00", "15 min", "kit"],
+        ["light", "overhead", f"{rng.randint(0, 20)}%", "", rng.choice(["", "labour", "materials"])],
+        ["profit", "markup", f"{rng.randint(0, 20)}%", "", ""],
+        ["market", "fee", f"{rng.randint(0, 90) / 10}%", "", ""],
         ["card", "fee", "0.25", "", ""], ["VAT", "tax", f"{rng.randint(0, 25)}%", "", rng.choice(["included", "added"])],
         ["box", "kit", "1.10", "", ""], ["art", "fixed", "45", "", "batch"], ["parcel", "postage", "5.20", "", ""]])
     try:
@@ -370,7 +442,9 @@ def check_quote(t, rng, d):
     except Failed as failed:
         t.refused.setdefault("quote", []).append((str(failed), d.folder))
         return
-    minor = lambda text: round(100 * float(text))
+    def minor(text):
+        return round(100 * float(text))
+
     for size in base["quote"]:
         bill = {k: minor(v) for k, v in size["bill"].items()}
         t.must(bill["paid"] - bill["tax"] - bill["fees"] - bill["costs"] == bill["kept"], "a bill adds up", d)
@@ -405,6 +479,10 @@ def main():
         except Failed as failed:
             t.refused.setdefault("need", []).append((str(failed), d.folder))
             continue
+        try:
+            check_terms(t, rng, d)
+        except Failed as failed:
+            t.refused.setdefault("terms", []).append((str(failed), d.folder))
         check_shop(t, rng, copy.deepcopy(d))
         check_quote(t, rng, copy.deepcopy(d))
     print(f"{t.asked} statements on {designs} designs, {t.count} runs, {t.failures} do not hold")
