@@ -42,7 +42,8 @@ static char *amount_words(const struct hk_printed *amount)
 static void write_colour(struct block_writer *writer, const struct hk_materials_colour *colour)
 {
     /* Stripes are often called after their colours: "Sand", not "Sand (sand)". */
-    const bool named = *colour->colour && strcasecmp(colour->colour, colour->roles) != 0, one = strcmp(colour->balls_text, "1") == 0;
+    const bool named = *colour->colour && strcasecmp(colour->colour, colour->roles) != 0;
+    const bool one = strcmp(colour->balls_text, "1") == 0;
     char *length = amount_words(&colour->length), *mass = amount_words(&colour->mass);
     char *name = named ? text_format("%s (%s)", colour->colour, colour->roles)
                        : text_format("%s", *colour->colour ? colour->colour : colour->roles);
