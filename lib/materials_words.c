@@ -135,6 +135,26 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
     return false;
 }
 
+/* A stitch by its full name in the terms of the block. "bind-off" is the one knitted name that only US terms have. */
+static const char *meaning_of(struct hk_writing *w, const struct hk_stitch *stitch)
+{
+    static const char us[] = "bind-off";
+    const char *found = strstr(stitch->name, us);
+    if (w->terms == HK_UK && found)
+        return hk_arena_print(w->arena, "%.*scast-off", (int)(found - stitch->name), stitch->name);
+    return hk_terms_change(w->project->catalogue, stitch->name, HK_US, w->terms, w->arena);
+}
+
+/* Whether the word is no abbreviation: "cast off" is "cast-off". */
+static bool says_itself(const char *word, const char *meaning)
+{
+    for (; *word && *meaning; word++, meaning++) {
+        if (*word != *meaning && !(*word == ' ' && *meaning == '-'))
+            return false;
+    }
+    return *word == *meaning;
+}
+
 void hk_materials_words(struct hk_writing *w)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
@@ -147,9 +167,9 @@ void hk_materials_words(struct hk_writing *w)
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *stitch = &catalogue->stitches[i];
         const char *word = w->terms == HK_US ? stitch->us : stitch->uk;
-        if (used[i] && word)
-            words[count++] = (struct hk_materials_word){
-                word, hk_terms_change(catalogue, stitch->name, HK_US, w->terms, w->arena)};
+        const char *meaning = used[i] && word ? meaning_of(w, stitch) : NULL;
+        if (meaning && !says_itself(word, meaning))
+            words[count++] = (struct hk_materials_word){word, meaning};
     }
     for (size_t i = 0; i < row_word_count; i++) {
         if (row_word_used(w, &row_words[i]))

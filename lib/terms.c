@@ -50,10 +50,17 @@ static void take_longer(struct rung *best, const char *words, size_t at, struct 
         *best = rung;
 }
 
+/* What knitters call otherwise, and no table says in which terms. */
+static const char *const knit_names[][2] = {{"stockinette", "stocking stitch"}};
+
 /* The longest name at `at`; from_length 0 where there is none. */
 static struct rung rung_at(const struct hk_catalogue *catalogue, const char *words, size_t at, enum hk_terms from)
 {
     struct rung best = {0};
+    for (size_t i = 0; i < sizeof knit_names / sizeof knit_names[0]; i++) {
+        const char *a = knit_names[i][from == HK_US ? 0 : 1], *b = knit_names[i][from == HK_US ? 1 : 0];
+        take_longer(&best, words, at, (struct rung){a, b, strlen(a), strlen(b)});
+    }
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *stitch = &catalogue->stitches[i];
         const char *uk = without_closing(stitch->name) ? uk_name(stitch) : NULL;
