@@ -8,6 +8,7 @@
 #include "money.h"
 #include "reading.h"
 
+#include <inttypes.h>
 #include <math.h>
 #include <string.h>
 
@@ -223,6 +224,23 @@ static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hour
     return true;
 }
 
+/* Minutes without their unit: a quarter of an hour for the buttons would be fifteen hours. */
+#define HOURS_SELDOM 15
+
+static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const struct hk_cost *cost)
+{
+    bool each = cost->per == HK_PER_PIECE || cost->per == HK_PER_KIT;
+    int64_t most = 0;
+    for (size_t i = 0; i < row.reading->project->size_count; i++)
+        most = cost->quantity[i] > most ? cost->quantity[i] : most;
+    if (cost->kind != HK_COST_LABOUR || !each || most < HOURS_SELDOM * HK_THOUSAND)
+        return;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0), "\"%s\" takes %" PRId64 " hours for each %s",
+                 cost->item, most / HK_THOUSAND, cost->per == HK_PER_KIT ? "kit" : "piece");
+    hk_diags_hint(row.reading->diags, "if minutes are meant, write them as %" PRId64 " min; if not, it may stay",
+                  most / HK_THOUSAND);
+}
+
 /* A row of grade.csv by its name. */
 static bool measure_read(struct hk_reading_row row, struct hk_cell cell, struct hk_cost *cost)
 {
@@ -285,7 +303,10 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
         hk_diags_hint(reading->diags, "leave the cell empty");
         return false;
     }
-    return reading->knows_sizes && graded_read(row, cell, cost);
+    if (!reading->knows_sizes || !graded_read(row, cell, cost))
+        return false;
+    warn_of_hours(row, cell, cost);
+    return true;
 }
 
 /* ---- Rows ---------------------------------------------------------------------------------------------------- */

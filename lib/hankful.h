@@ -104,7 +104,7 @@ enum hk_code {
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_LENGTHS,         /* note: what the lengths of a line became */
-    HK_UNUSUAL,         /* warning: a tool or a gauge that is far from what there is: a slip of the decimal mark */
+    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit */
     HK_CODE_END
 };
 
