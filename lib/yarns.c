@@ -242,7 +242,8 @@ static void settle_categories(struct hk_reading *reading)
         if (!*candidate->category || !(yarn->tex > 0))
             continue;
         if (!category)
-            category = hk_category_by_thickness(project->catalogue, candidate->category, HK_MM_PER_INCH / yarn->diameter_mm);
+            category = hk_category_by_thickness(project->catalogue, candidate->category,
+                                                HK_MM_PER_INCH / yarn->diameter_mm);
         if (category && !said)
             category_against_label(reading, candidate, category);
         else if (!category && !said)
