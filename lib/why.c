@@ -35,8 +35,11 @@ struct search {
     const double *h;    /* gradient of ln M */
     double own;
     double variance;    /* of ln M as it is */
-    double *covariance; /* as it would be; working copy */
-    double *j, *cj;     /* gradient of the reading that is tried, and C j */
+    double *j;          /* gradient of the reading that is tried */
+    /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T, and `based`, the variance of ln M by base. */
+    const double *base;
+    double *covariance, *updates, *factors, based;
+    size_t update_count; /* fewer than parameters */
     struct hk_arena scratch;
     struct hk_need_why *causes;
     size_t count, capacity;
@@ -54,36 +57,62 @@ struct sample {
 
 static void start_over(struct search *search)
 {
-    memcpy(search->covariance, search->fit->covariance, search->fit->count * search->fit->count * sizeof(double));
+    search->base = search->fit->covariance;
+    search->based = search->variance;
+    search->update_count = 0;
+}
+
+static double dot(const struct search *search, const double *a, const double *b)
+{
+    double sum = 0;
+    for (size_t i = 0; i < search->fit->count; i++)
+        sum += a[i] * b[i];
+    return sum;
 }
 
 static double variance_now(const struct search *search)
 {
-    size_t n = search->fit->count;
-    double sum = search->own;
-    for (size_t i = 0; i < n; i++) {
-        for (size_t k = 0; k < n && search->h[i] != 0; k++)
-            sum += search->h[i] * search->covariance[i * n + k] * search->h[k];
-    }
-    return sum;
+    double variance = search->based;
+    for (size_t m = 0; m < search->update_count; m++)
+        variance -= search->factors[m] * gsl_pow_2(dot(search, search->h, search->updates + m * search->fit->count));
+    return variance;
 }
 
-/* Adds w to the information along search->j. */
+/* Puts the updates into the base, before there are more of them than it has rows. */
+static void settle(struct search *search)
+{
+    size_t n = search->fit->count;
+    search->based = variance_now(search);
+    if (search->base != search->covariance)
+        memcpy(search->covariance, search->base, n * n * sizeof *search->covariance);
+    search->base = search->covariance;
+    for (size_t m = 0; m < search->update_count; m++) {
+        const double *cj = search->updates + m * n;
+        for (size_t i = 0; i < n; i++)
+            for (size_t k = 0; k < n; k++)
+                search->covariance[i * n + k] -= search->factors[m] * cj[i] * cj[k];
+    }
+    search->update_count = 0;
+}
+
+/* Adds w to the information along search->j, few of which are not 0. */
 static void inform(struct search *search, double w)
 {
     size_t n = search->fit->count;
-    double jcj = 0;
-    for (size_t i = 0; i < n; i++) {
-        search->cj[i] = 0;
-        for (size_t k = 0; k < n; k++)
-            search->cj[i] += search->covariance[i * n + k] * search->j[k];
-        jcj += search->j[i] * search->cj[i];
+    if (search->update_count == n)
+        settle(search);
+    double *cj = search->updates + search->update_count * n;
+    memset(cj, 0, n * sizeof *cj);
+    for (size_t k = 0; k < n; k++)
+        for (size_t i = 0; i < n && search->j[k] != 0; i++)
+            cj[i] += search->base[k * n + i] * search->j[k];
+    for (size_t m = 0; m < search->update_count; m++) {
+        const double *update = search->updates + m * n;
+        double factor = search->factors[m] * dot(search, update, search->j);
+        for (size_t i = 0; i < n; i++)
+            cj[i] -= factor * update[i];
     }
-    double factor = w / (1 + w * jcj);
-    for (size_t i = 0; i < n; i++) {
-        for (size_t k = 0; k < n; k++)
-            search->covariance[i * n + k] -= factor * search->cj[i] * search->cj[k];
-    }
+    search->factors[search->update_count++] = w / (1 + w * dot(search, search->j, cj));
 }
 
 static void forget_gradient(struct search *search)
@@ -492,8 +521,9 @@ static bool search_make(struct search *search)
 {
     size_t n = search->fit->count;
     search->covariance = hk_arena_take(&search->scratch, n * n, sizeof *search->covariance);
+    search->updates = hk_arena_take(&search->scratch, n * n, sizeof *search->updates);
+    search->factors = hk_arena_take(&search->scratch, n, sizeof *search->factors);
     search->j = hk_arena_take(&search->scratch, n, sizeof *search->j);
-    search->cj = hk_arena_take(&search->scratch, n, sizeof *search->cj);
     return !search->scratch.lost;
 }
 

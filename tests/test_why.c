@@ -126,6 +126,22 @@ static void a_second_swatch_takes_away_part_of_the_first_ones_day(void **state)
     handmade_done(a);
 }
 
+/* More readings than parameters, which are five here: seven swatches of a fifth of a gram, and what fine scales do beside. */
+static void a_day_more_is_told_beside_many_coarse_swatches(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, SC, 5, 0.2, 0.2);
+    for (int i = 0; i < 6; i++)
+        handmade_swatch(&h, "again", 5, 0.2, 0.2, (struct handmade_use){0, SC, 400, 20, 0, 0});
+    struct handmade_answer a = predict(&h);
+    const struct hk_need_why *why = find(a.need, HK_CAUSE_ONE_DAY);
+    double fine = 7 * weighing(0.2, 0.1), both = fine + weighing(new_swatch_g(a.need), 0.1);
+    assert_non_null(why);
+    assert_close(why->share, (left(fine) - left(both)) / (left(7 * weighing(0.2, 0.2)) + OWN), 1e-8, 0);
+    handmade_done(a);
+}
+
 /* ---- What is missing --------------------------------------------------------------------------------------------- */
 
 /*
@@ -370,6 +386,7 @@ int main(void)
         cmocka_unit_test(with_nothing_weighed_a_swatch_is_the_remedy),
         cmocka_unit_test(a_coarse_scale_is_most_of_it),
         cmocka_unit_test(a_second_swatch_takes_away_part_of_the_first_ones_day),
+        cmocka_unit_test(a_day_more_is_told_beside_many_coarse_swatches),
         cmocka_unit_test(a_stitch_that_no_swatch_has_is_named_in_the_projects_terms),
         cmocka_unit_test(a_tool_that_no_swatch_has_is_named),
         cmocka_unit_test(a_yarn_that_no_swatch_has_is_named),
