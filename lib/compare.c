@@ -179,12 +179,23 @@ static void nothing_to_compare(const struct hk_comparing *c, const struct hk_com
     hk_diags_hint(c->diags, "add a row of that role below the planned yarn, or name a catalogue with --yarns FILE");
 }
 
-/* What every candidate is reckoned with. False when memory is lost. */
+static void refuse_groups(const struct hk_comparing *c)
+{
+    const struct hk_role *role = &c->work.project->roles[c->work.role];
+    hk_diags_add(c->diags, HK_RANGE, hk_cell_place(role->cell, 0),
+                 "%s is worked with more than %zu pairs of a tool and what is held together with it", role->name, HK_GROUPS_MOST);
+    hk_diags_hint(c->diags, "that many cannot be reckoned with together: leave out lines that do not matter");
+}
+
+/* What every candidate is reckoned with. False with a finding, or when memory is lost. */
 static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
 {
     const struct hk_project *project = c->work.project;
-    if (!hk_role_work_gather(&c->work))
+    if (!hk_role_work_gather(&c->work)) {
+        if (c->work.too_many)
+            refuse_groups(c);
         return false;
+    }
     c->low = hk_normal_quantile(HK_LOW_CHANCE);
     c->high = hk_normal_quantile(HK_HIGH_CHANCE);
     c->enough = hk_normal_quantile(c->needed->face.chance);

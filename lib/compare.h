@@ -10,6 +10,8 @@
 
 /* ---- The role's work: gathered once, then constant (compare_work.c) ------------------------------------------------ */
 
+#define HK_GROUPS_MOST ((size_t)1000) /* every two of them are reckoned with */
+
 /* With one tool in one combination. */
 struct hk_group {
     double tool_mm, old_mm; /* of the tool; the diameter of the combination as planned */
@@ -30,12 +32,13 @@ struct hk_role_work {
     size_t size, role;
     struct hk_group *groups;
     size_t group_count, main; /* main: the one with the most yarn */
+    bool too_many;            /* more than HK_GROUPS_MOST, and none gathered */
     double *pieces;           /* P_kl */
     double plain_m;
     double other_g;           /* other roles in lines without this one, and what of them no tension acts on */
 };
 
-/* Project, fit, arena, size and role are set. False when memory is lost. */
+/* Project, fit, arena, size and role are set. False when memory is lost, or there are too many. */
 bool hk_role_work_gather(struct hk_role_work *work);
 
 const struct hk_combination *hk_group_combination(const struct hk_role_work *work, const struct hk_group *group);

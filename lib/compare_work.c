@@ -116,29 +116,36 @@ static void add_pieces(struct hk_role_work *work, const double *by_group, size_t
             work->pieces[k * most + l] += by_group[k] * by_group[l] / copies;
 }
 
-/* Every use may be a group of its own. */
-static size_t groups_most(const struct hk_role_work *work)
+/* How many groups the role's uses make, in the order in which they are met; one more than HK_GROUPS_MOST beyond that. */
+static size_t count_groups(const struct hk_role_work *work, struct hk_group *known)
 {
-    size_t lines = work->project->line_count, uses = 1;
-    for (size_t line = 0; line < lines; line++)
-        uses += work->fit->tally->lines[work->size * lines + line].use_count;
-    size_t apart = work->project->combination_count * (lines + 1) + 1;
-    return uses < apart ? uses : apart;
-}
-
-/* Puts P_kl close together once the number of groups is known. */
-static void pack_pieces(struct hk_role_work *work, size_t most)
-{
-    for (size_t k = 0; k < work->group_count; k++)
-        for (size_t l = 0; l < work->group_count; l++)
-            work->pieces[k * work->group_count + l] = work->pieces[k * most + l];
+    size_t lines = work->project->line_count, count = 0;
+    for (size_t line = 0; line < lines; line++) {
+        const struct hk_worked *worked = &work->fit->tally->lines[work->size * lines + line];
+        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+            size_t i = 0, combination = worked->uses[u].combination;
+            if (!has_role(&work->project->combinations[combination], work->role))
+                continue;
+            while (i < count && (known[i].tool_mm != worked->tool_mm || known[i].combination != combination))
+                i++;
+            if (i < count)
+                continue;
+            if (count == HK_GROUPS_MOST)
+                return count + 1;
+            known[count++] = (struct hk_group){.tool_mm = worked->tool_mm, .combination = combination};
+        }
+    }
+    return count;
 }
 
 bool hk_role_work_gather(struct hk_role_work *work)
 {
-    size_t most = groups_most(work);
+    work->groups = hk_arena_take(work->arena, HK_GROUPS_MOST, sizeof *work->groups);
+    size_t most = work->groups ? count_groups(work, work->groups) : 0;
+    work->too_many = most > HK_GROUPS_MOST;
+    if (work->too_many)
+        return false;
     double *by_group = hk_arena_take(work->arena, most, sizeof *by_group);
-    work->groups = hk_arena_take(work->arena, most, sizeof *work->groups);
     work->pieces = hk_arena_take(work->arena, most * most, sizeof *work->pieces);
     if (work->arena->lost)
         return false;
@@ -150,7 +157,6 @@ bool hk_role_work_gather(struct hk_role_work *work)
         if (worked->times > 0)
             add_pieces(work, by_group, most, (double)worked->times);
     }
-    pack_pieces(work, most);
     for (size_t k = 0; k < work->group_count; k++) {
         if (work->groups[k].worked_m > work->groups[work->main].worked_m)
             work->main = k;

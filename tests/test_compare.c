@@ -6,6 +6,7 @@
 #include "yarn_list.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 #define PI 3.14159265358979323846
@@ -310,6 +311,33 @@ static void a_role_that_a_size_does_without_is_not_compared(void **state)
     stages_free(stages);
 }
 
+/* 34 tools with 30 numbers of strands are 1,020 pairs, and 33 are 990. */
+static void more_ways_to_work_a_role_than_can_be_reckoned_with_are_told(void **state)
+{
+    static char pieces[1 << 14];
+    struct folder folder = plain_folder;
+    folder.project = "field,value\ntitle,Plain\nsizes,one\ncurrency,EUR\ntail,0\njoin,anywhere\n";
+    for (size_t tools = 33; tools <= 34; tools++) {
+        size_t at = (size_t)sprintf(pieces, "piece,fabric,yarn,tool,stitches,rows,start\n");
+        for (size_t tool = 0; tool < tools; tool++) {
+            at += (size_t)sprintf(pieces + at, "p%zu,plain,\"main 1", tool);
+            for (int strands = 2; strands <= 30; strands++)
+                at += (size_t)sprintf(pieces + at, ",main x%d 1", strands);
+            at += (size_t)sprintf(pieces + at, "\",3.%02zu mm,10,60,edge\n", tool);
+        }
+        folder.pieces = pieces;
+        struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+        struct hk_diags diags = {0};
+        struct hk_compare *compare = hk_compare_make(stages.need, hk_compare_defaults(), &diags);
+        assert_int_equal(compare != NULL, tools == 33);
+        assert_findings(&diags, compare ? "" : "yarns.csv:2:1: error: main is worked with more than 1000 pairs of a tool and what is "
+                                               "held together with it; that many cannot be reckoned with together: leave out lines "
+                                               "that do not matter\n");
+        hk_compare_free(compare);
+        stages_free(stages);
+    }
+}
+
 static void what_cannot_be_compared_is_told(void **state)
 {
     struct hk_diags diags = {0};
@@ -546,6 +574,7 @@ int main(void)
         cmocka_unit_test(orders_are_as_asked_for),
         cmocka_unit_test(a_ball_that_a_join_eats_up_differs_and_costs_nothing),
         cmocka_unit_test(what_cannot_be_compared_is_told),
+        cmocka_unit_test(more_ways_to_work_a_role_than_can_be_reckoned_with_are_told),
         cmocka_unit_test(every_mistake_of_a_catalogue_is_told),
         cmocka_unit_test(a_yarn_costs_what_its_cheapest_offer_asks),
         cmocka_unit_test(no_tool_is_named_where_none_keeps_the_gauge),
