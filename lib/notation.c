@@ -493,7 +493,7 @@ static void take_fill(struct parser *p, const char *const *words)
         ;
 }
 
-static const char *const articles[] = {"the", NULL};
+static const char *const articles[] = {"the", "a", "magic", "adjustable", NULL};
 static const char *const ahead[] = {"the", "next", NULL};
 static const char *const stitch_words[] = {"st", "sts", "stitch", "stitches", NULL};
 static const char *const space_words[] = {"sp", "sps", "space", "spaces", NULL};
@@ -552,6 +552,25 @@ static bool place_each(struct parser *p, const char *start, struct place *place)
     return true;
 }
 
+/* Whether nothing of the row below is used up yet. */
+static bool at_first_stitch(const struct parser *p)
+{
+    for (size_t i = 0; i <= p->depth; i++)
+        if (p->levels[i].once.needs > 0 || p->levels[i].each.needs > 0)
+            return false;
+    return true;
+}
+
+/* "same", "same st", "same st as joining", "same sp": used up by what stands before, but at the beginning the first stitch. */
+static void place_same(struct parser *p, struct place *place)
+{
+    if (!take_one_of(p, stitch_words) && take_one_of(p, space_words))
+        return;
+    place->needs = at_first_stitch(p);
+    if (take_word(p, "as"))
+        p->at += strcspn(p->at, ",;()[]{}*");
+}
+
 static bool place_words(struct parser *p, struct place *place)
 {
     const char *start = p->at;
@@ -569,8 +588,7 @@ static bool place_words(struct parser *p, struct place *place)
     if (take_word(p, "ch") || take_word(p, "chain"))
         return place_chain_space(p, start, place);
     if (take_word(p, "same")) {
-        if (!take_one_of(p, stitch_words))
-            take_one_of(p, space_words);
+        place_same(p, place);
         return true;
     }
     if (take_word(p, "ring") || take_one_of(p, space_words))
@@ -802,6 +820,7 @@ static bool item_stitch(struct parser *p)
     take_loop_word(p);
     if (!take_count(p, &count))
         return false;
+    take_one_of(p, stitch_words); /* "dc 10 sts" */
     take_loop_word(p);
     if (!take_place(p, &place))
         return false;

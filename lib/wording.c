@@ -14,16 +14,19 @@ enum numbers {
 };
 
 struct wording {
+    struct hk_arena *arena;
     const char *text;
     const size_t *origin;
     size_t at;             /* the next byte of text */
     char *out;
     size_t *out_origin;
-    size_t length, item;   /* of out; where its present item begins */
+    size_t length, most;   /* of out; and what it has room for */
+    size_t item;           /* where its present item begins */
     enum numbers numbers;
     size_t brackets;
     bool starred;          /* a repeat is open */
     bool closed;           /* the present item begins behind a bracket or a repeat that closed */
+    size_t opened;         /* where in out the latest outermost bracket opens */
 };
 
 /* The word and the blank behind it at the cursor, which then stands behind them. */
@@ -48,7 +51,7 @@ static bool take_counted(const char **cursor)
     static const char *const names[] = {"ch", "chs", "sc", "hdc", "dc", "htr", "tr"};
     const char *start = *cursor;
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++)
-        if (take(cursor, names[i]) && **cursor != '-') /* "ch-2 sp" is another place */
+        if (take(cursor, names[i]) && **cursor != '-' && !hk_text_starts(*cursor, "sp")) /* "ch-2 sp" is another place */
             return true;
         else
             *cursor = start;
@@ -212,18 +215,33 @@ static size_t counts_as(const char *at)
     return length;
 }
 
-/* "ch 3 (counts as first dc)": "tch 3 as dc"; "ch 4 (counts as dc and ch 1)": "tch 4 as (dc, ch 1)". */
+static bool take_chain(const char **cursor)
+{
+    return take(cursor, "ch") || take(cursor, "chs") || take(cursor, "chain") || take(cursor, "chains");
+}
+
+/*
+ * "ch 3 (counts as first dc)", "3 ch (counts as dc)": "tch 3 as (dc)"; "ch 4 (counts as dc and ch 1)": "tch 4 as (dc, ch 1)";
+ * "ch 2 (does not count as st)": "tch 2".
+ */
 static bool counted_chain(struct wording *w)
 {
-    const char *cursor = w->text + w->at;
+    const char *cursor = w->text + w->at, *number = cursor;
     size_t origin = w->origin[w->at];
-    if (!at_item_start(w) || !(take(&cursor, "ch") || take(&cursor, "chain")))
+    bool first = take_digits(&cursor);
+    if (!at_item_start(w) || !take_chain(&cursor))
         return false;
-    cursor += *cursor == '-';
-    const char *number = cursor;
-    if (!take_digits(&cursor) || *cursor != '(')
+    cursor += !first && *cursor == '-';
+    number = first ? number : cursor;
+    if ((!first && !take_digits(&cursor)) || *cursor != '(')
         return false;
     const char *end = strchr(cursor++, ')');
+    if (end && (take(&cursor, "does not count") || take(&cursor, "doesn't count") || take(&cursor, "not counted"))) {
+        put_words(w, "tch ", origin);
+        put_digits(w, number);
+        w->at = (size_t)(end + 1 - w->text);
+        return true;
+    }
     if (!(take(&cursor, "counts") || take(&cursor, "count")) || !take(&cursor, "as"))
         return false;
     if (!take(&cursor, "the"))
@@ -293,7 +311,7 @@ static bool in_skipped(struct wording *w)
     take(&cursor, "the");
     if (!take(&cursor, "skipped") || !take_counted(&cursor))
         return false;
-    put_words(w, "in same", origin);
+    put_words(w, "in same sp", origin);
     w->at = (size_t)(cursor - w->text);
     return true;
 }
@@ -325,13 +343,21 @@ static bool star_item(struct wording *w)
     return true;
 }
 
-/* "sc across", "k to end", "k to last 3 sts": one stitch, again and again. */
+/* "sc across", "k to end", "k to last 3 sts", "(sc 4, sc2tog) around": again and again. */
 static bool across(struct wording *w)
 {
     const char *cursor = w->text + w->at;
     size_t origin = w->origin[w->at];
-    if (w->numbers != NO_NUMBER || w->starred || w->closed || !(take_to_last(&cursor) || take_to_end(&cursor)) ||
-        !ends_item(cursor) || !star_item(w))
+    bool group = w->closed && w->brackets == 0 && w->out[w->item - 1] != '*' && at_item_start(w);
+    if (w->numbers != NO_NUMBER || w->starred || (w->closed && !group) || !(take_to_last(&cursor) || take_to_end(&cursor)) ||
+        !ends_item(cursor))
+        return false;
+    if (group) {
+        w->out[w->opened] = w->out[w->item - 1] = '*';
+        w->at = (size_t)(cursor - w->text);
+        return true;
+    }
+    if (!star_item(w))
         return false;
     put(w, '*', origin);
     w->at = (size_t)(cursor - w->text);
@@ -381,14 +407,113 @@ static bool repeat_from(struct wording *w)
     return true;
 }
 
+/* The words of the present item up to its place, NULL where they are not only words; *length. */
+static const char *item_words(const struct wording *w, size_t *length)
+{
+    const char *words = w->out + w->item, *end = w->out + w->length;
+    while (words < end && *words == ' ')
+        words++;
+    const char *c = words;
+    while (c < end && (hk_is_letter(*c) || (*c == ' ' && !(end - c > 3 && hk_text_starts(c, " in ")))))
+        c++;
+    bool whole = c == end || *c == ' ';
+    while (c > words && c[-1] == ' ')
+        c--;
+    *length = (size_t)(c - words);
+    return whole && *length > 0 ? words : NULL;
+}
+
+/* "sc in same st and in each st around": the stitch again. */
+static bool and_in(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t origin = w->origin[w->at], length;
+    const char *words = item_words(w, &length);
+    if (!take(&cursor, "and") || !hk_text_starts(cursor, "in ") || !words ||
+        w->length + length + 3 + 2 * strlen(cursor) >= w->most) /* "and in and in and in": no pattern */
+        return false;
+    while (w->out[w->length - 1] == ' ')
+        w->length--;
+    put_words(w, ", ", origin);
+    item_begins(w);
+    for (size_t i = 0; i < length; i++)
+        put(w, words[i], origin);
+    put(w, ' ', origin);
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* "2nd", "third": 2, 3; 0 where it is none of those that a first row begins in. */
+static size_t take_ordinal(const char **cursor)
+{
+    static const char *const ordinals[][2] = {{"2nd", "second"}, {"3rd", "third"}, {"4th", "fourth"}, {"5th", "fifth"}};
+    for (size_t i = 0; i < sizeof ordinals / sizeof ordinals[0]; i++)
+        if (take(cursor, ordinals[i][0]) || take(cursor, ordinals[i][1]))
+            return i + 2;
+    return 0;
+}
+
+/* "sc in 2nd ch from hook": "tch 1, sc"; of four and more the chains passed over stand for a stitch: "tch 3 as (dc), dc". */
+static bool from_hook(struct wording *w)
+{
+    const char *cursor = w->text + w->at;
+    size_t length;
+    const char *words = item_words(w, &length);
+    if (!words || w->brackets || w->starred || !take(&cursor, "in"))
+        return false;
+    take(&cursor, "the");
+    size_t ordinal = take_ordinal(&cursor);
+    if (!ordinal || !take_chain(&cursor) || !take(&cursor, "from") || (take(&cursor, "the"), !take(&cursor, "hook")))
+        return false;
+    size_t origin = w->out_origin[words - w->out];
+    const char *stitch = hk_arena_text(w->arena, words, length);
+    if (!stitch)
+        return false;
+    w->length = w->item;
+    put_words(w, " tch ", origin);
+    put(w, (char)('0' + ordinal - 1), origin);
+    if (ordinal > 3) {
+        put_words(w, " as (", origin);
+        put_words(w, stitch, origin);
+        put(w, ')', origin);
+    }
+    put_words(w, ", ", origin);
+    item_begins(w);
+    put_words(w, stitch, origin);
+    put(w, ' ', origin);
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
+/* "(40 sts)" or "[40]" at the end of a row says what it comes to. */
+static bool stated_count(struct wording *w)
+{
+    const char *cursor = w->text + w->at + 1;
+    if (w->brackets || w->starred || !w->length || !take_digits(&cursor))
+        return false;
+    take_counted(&cursor);
+    if (*cursor != ')' && *cursor != ']')
+        return false;
+    cursor += 1 + strspn(cursor + 1, " .");
+    if (*cursor)
+        return false;
+    while (w->length && strchr(" ,;.", w->out[w->length - 1]))
+        w->length--;
+    w->at = (size_t)(cursor - w->text);
+    return true;
+}
+
 static void copy(struct wording *w)
 {
     char c = w->text[w->at];
+    const char *next = w->text + w->at + 1;
+    if (c == '.' && *next == ' ' && next[1] >= 'A' && next[1] <= 'Z') /* the next sentence */
+        c = ';';
     put(w, c, w->origin[w->at++]);
     if (hk_is_letter(c) || hk_is_digit(c) || c == ' ')
         return;
-    if (strchr("([{", c))
-        w->brackets++;
+    if (strchr("([{", c) && w->brackets++ == 0)
+        w->opened = w->length - 1;
     else if (strchr(")]}", c) && w->brackets)
         w->brackets--;
     else if (c == '*')
@@ -399,7 +524,7 @@ static void copy(struct wording *w)
     }
 }
 
-/* A way to put a sentence, and the letters that its first word may begin with. */
+/* A way to put a sentence, and what it may begin with. */
 struct way {
     bool (*put)(struct wording *w);
     const char *letters;
@@ -408,11 +533,13 @@ struct way {
 static bool reworded(struct wording *w)
 {
     static const struct way ways[] = {
-        {each_stitch, "i"},   {next_stitches, "ia"}, {in_skipped, "i"}, {across, "at"},     {repeat_from, "r"},
-        {skipped, "sm"},      {counted_chain, "c"},  {joined, "js"},    {one_loop, "it"},   {fastened_off, "f"},
+        {each_stitch, "i"},  {from_hook, "i"}, {next_stitches, "ia"}, {in_skipped, "i"}, {across, "at"},
+        {repeat_from, "r"},  {skipped, "sm"},  {joined, "js"},        {one_loop, "it"},  {fastened_off, "f"},
+        {and_in, "a"},       {counted_chain, "c0123456789"},          {stated_count, "({"},
     };
-    const char c = w->text[w->at], letter = (char)(c | 0x20);
-    for (size_t i = 0; hk_is_letter(c) && i < sizeof ways / sizeof ways[0]; i++)
+    const char c = w->text[w->at], letter = (char)(c | 0x20); /* which makes [ a { */
+    const bool begins = hk_is_letter(c) || hk_is_digit(c) || c == '(' || c == '[';
+    for (size_t i = 0; begins && i < sizeof ways / sizeof ways[0]; i++)
         if (strchr(ways[i].letters, letter) && ways[i].put(w))
             return true;
     return false;
@@ -422,7 +549,7 @@ bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
 {
     /* "in next 1 st" gains 8 of 12 bytes; the other words are longer than what stands for them, or gain less. */
     size_t most = 2 * strlen(*text) + 1;
-    struct wording w = {.text = *text, .origin = *origin};
+    struct wording w = {.arena = arena, .text = *text, .origin = *origin, .most = most};
     w.out = hk_arena_take(arena, most, 1);
     w.out_origin = hk_arena_take(arena, most, sizeof *w.out_origin);
     if (!w.out || !w.out_origin)

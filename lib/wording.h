@@ -10,9 +10,14 @@
  *     sk next 2 sts                                  sk 2
  *     fpdc around next st                            fpdc in 1
  *     ch 3 (counts as first dc)                      tch 3 as (dc)
+ *     ch 2 (does not count as st)                    tch 2
+ *     sc in 2nd ch from hook and in each ch across   tch 1, sc, *sc in 1*
+ *     dc in 4th ch from hook                         tch 3 as (dc), dc
+ *     (sc 4, sc2tog) around                          *sc 4, sc2tog*
  *     join with sl st to first sc                    join
  *     sc 5 in back loop only                         sc 5 BLO
  *
+ * and what a row comes to, "(40 sts)" at its end, is passed over;
  * also with repeat, across, around, to the end, first, last, skip, miss. What can be meant in more than one way is left
  * as it is, for the parser to refuse: 5 dc in next 3 sts, rep from * 3 times.
  */
