@@ -36,7 +36,7 @@ struct search {
     double own;
     double variance;    /* of ln M as it is */
     double *j;          /* gradient of the reading that is tried */
-    /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T, and `based`, the variance of ln M by base. */
+    /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T. `based`: variance of ln M by base. */
     const double *base;
     double *covariance, *updates, *factors, based;
     size_t update_count; /* fewer than parameters */
