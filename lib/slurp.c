@@ -234,7 +234,7 @@ static bool decode(const char *name, struct buffer *buffer, struct hk_diags *dia
     char character[4] = {0};
     western_put(character, (unsigned char)buffer->bytes[bad]);
     hk_diags_add(diags, HK_FILE_ENCODING, byte_place(name, buffer, bad),
-                 "the file is not UTF-8: read as Windows-1252, which makes this byte \"%s\"", character);
+                 "the file is not UTF-8: read as Windows-1252, which makes this sign \"%s\"", character);
     hk_diags_hint(diags, HK_SAVE_AS_CSV);
     diags->lost |= !decode_western(buffer);
     if (diags->lost)

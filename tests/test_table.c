@@ -632,7 +632,7 @@ static void what_is_not_utf8_is_read_as_windows_1252_with_one_warning(void **sta
     (void)state;
     struct hk_diags diags = {0};
     struct hk_table *table = read_text("role,yarn\na,Ch\xE9ri \x80 \x92 7\xBD \x81\nb,\xE9\n", &diags);
-    assert_findings(&diags, "yarns.csv:2:5: warning: the file is not UTF-8: read as Windows-1252, which makes this byte "
+    assert_findings(&diags, "yarns.csv:2:5: warning: the file is not UTF-8: read as Windows-1252, which makes this sign "
                             "\"\xC3\xA9\"; " SAVE_AS "\n");
     struct hk_cell yarn = hk_table_cell(table, 0, YARN);
     assert_string_equal(yarn.text, "Ch\xC3\xA9ri \xE2\x82\xAC \xE2\x80\x99 7\xC2\xBD \xEF\xBF\xBD");
