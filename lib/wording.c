@@ -491,7 +491,7 @@ static bool stated_count(struct wording *w)
     const char *cursor = w->text + w->at + 1;
     if (w->brackets || w->starred || !w->length || !take_digits(&cursor))
         return false;
-    take_counted(&cursor);
+    take_stitches(&cursor); /* "(2 sc)" would be worked */
     if (*cursor != ')' && *cursor != ']')
         return false;
     cursor += 1 + strspn(cursor + 1, " .");

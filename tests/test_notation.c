@@ -299,6 +299,10 @@ static void sentences_of_patterns_are_understood(void **state)
         {"sc in each st around. (40 sts)", "0>0: | 1>1: 1 sc"},
         {"sc 3, ch 1 [4]", "3>4: 1 ch 3 sc"},
         {"sc 3, (ch 1)", "3>4: 1 ch 3 sc"},
+        {"sc 3, (2 sc)", "5>5: 5 sc"},
+        {"sc 3, (2 sc) twice (7 stitches).", "7>7: 7 sc"},
+        {"sc 3, ch 1 (4), sc 1", "12 row-syntax: a comma is missing before (; write a comma between items: sc 3, ch 1\n"
+                                 "14 row-syntax: a stitch is missing here; name the stitch, such as sc 3 or 5 dc in 1"},
         {"dc 10 sts", "10>10: 10 dc"},
         {"2 dc in next ch sp", "9 row-syntax: the chain space does not say of how many chains; write in ch-1 sp or in ch-2 sp, "
                                "or in sp where its chains are used up otherwise"},
