@@ -141,13 +141,15 @@ static size_t count_groups(const struct hk_role_work *work, struct hk_group *kno
 bool hk_role_work_gather(struct hk_role_work *work)
 {
     work->groups = hk_arena_take(work->arena, HK_GROUPS_MOST, sizeof *work->groups);
-    size_t most = work->groups ? count_groups(work, work->groups) : 0;
+    if (!work->groups)
+        return false;
+    size_t most = count_groups(work, work->groups);
     work->too_many = most > HK_GROUPS_MOST;
     if (work->too_many)
         return false;
     double *by_group = hk_arena_take(work->arena, most, sizeof *by_group);
     work->pieces = hk_arena_take(work->arena, most * most, sizeof *work->pieces);
-    if (work->arena->lost)
+    if (!by_group || !work->pieces)
         return false;
     for (size_t line = 0; line < work->project->line_count; line++) {
         const struct hk_worked *worked = &work->fit->tally->lines[work->size * work->project->line_count + line];

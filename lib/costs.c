@@ -225,7 +225,7 @@ static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hour
 }
 
 /* Minutes without their unit: a quarter of an hour for the buttons would be fifteen hours. */
-#define HOURS_SELDOM 15
+#define HOURS_SELDOM ((int64_t)15)
 
 static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const struct hk_cost *cost)
 {
