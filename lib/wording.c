@@ -20,7 +20,8 @@ struct wording {
     size_t at;             /* the next byte of text */
     char *out;
     size_t *out_origin;
-    size_t length, most;   /* of out; and what it has room for */
+    size_t length, most;   /* of out; and what it has room for, a closing zero among it */
+    bool full;             /* it had no room for all */
     size_t item;           /* where its present item begins */
     enum numbers numbers;
     size_t brackets;
@@ -106,8 +107,16 @@ static bool take_to_last(const char **cursor)
     return true;
 }
 
+static bool has_room(struct wording *w)
+{
+    w->full |= w->length + 1 >= w->most;
+    return !w->full;
+}
+
 static void put(struct wording *w, char c, size_t origin)
 {
+    if (!has_room(w))
+        return;
     if (hk_is_digit(c)) {
         bool before = w->numbers != OTHER_NUMBERS;
         for (size_t i = w->item; before && i < w->length && w->numbers == NO_NUMBER; i++)
@@ -332,7 +341,7 @@ static bool fastened_off(struct wording *w)
 static bool star_item(struct wording *w)
 {
     size_t item = w->item;
-    if (at_item_start(w))
+    if (at_item_start(w) || !has_room(w))
         return false;
     while (w->out[item] == ' ')
         item++;
@@ -429,8 +438,7 @@ static bool and_in(struct wording *w)
     const char *cursor = w->text + w->at;
     size_t origin = w->origin[w->at], length;
     const char *words = item_words(w, &length);
-    if (!take(&cursor, "and") || !hk_text_starts(cursor, "in ") || !words ||
-        w->length + length + 3 + 2 * strlen(cursor) >= w->most) /* "and in and in and in": no pattern */
+    if (!take(&cursor, "and") || !hk_text_starts(cursor, "in ") || !words)
         return false;
     while (w->out[w->length - 1] == ' ')
         w->length--;
@@ -547,18 +555,19 @@ static bool reworded(struct wording *w)
 
 bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
 {
-    /* "in next 1 st" gains 8 of 12 bytes; the other words are longer than what stands for them, or gain less. */
     size_t most = 2 * strlen(*text) + 1;
     struct wording w = {.arena = arena, .text = *text, .origin = *origin, .most = most};
     w.out = hk_arena_take(arena, most, 1);
     w.out_origin = hk_arena_take(arena, most, sizeof *w.out_origin);
     if (!w.out || !w.out_origin)
         return false;
-    while (w.text[w.at]) {
+    while (w.text[w.at] && !w.full) {
         bool begins = w.at == 0 || !hk_is_letter(w.text[w.at - 1]);
         if (!begins || !reworded(&w))
             copy(&w);
     }
+    if (w.full)
+        return true;
     w.out[w.length] = '\0';
     w.out_origin[w.length] = w.origin[w.at];
     *text = w.out;

@@ -26,7 +26,10 @@
 
 #include "arena.h"
 
-/* `text` and its origins as hk_text_plain gives them; both are replaced. False, and untouched, where the arena is lost. */
+/*
+ * `text` and its origins as hk_text_plain gives them; both are replaced, but for what would come to more than twice its length:
+ * no pattern does. False, and untouched, where the arena is lost.
+ */
 bool hk_wording(struct hk_arena *arena, char **text, size_t **origin);
 
 #endif

@@ -266,6 +266,27 @@ static void mistakes_say_what_would_do(void **state)
 }
 
 /* What published patterns say, and that it comes to what the notation says. */
+/* Words of an item are written again for each place of it: however long they are, there is room or they stay. */
+static void words_of_any_length_are_written_again_within_their_room(void **state)
+{
+    static const char *const places[] = {" in x and in 4th ch from hook", " in 4th ch from hook and in each ch across",
+                                         " in same st and in same st and in same st and in 5th ch from hook"};
+    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
+        for (size_t length = 1; length < 9000; length = 3 * length + 1) {
+            struct hk_arena arena = {0};
+            struct hk_diags diags = {0};
+            struct hk_row row;
+            char *text = hk_arena_take(&arena, length + strlen(places[i]) + 1, 1);
+            memset(text, 'q', length);
+            strcpy(text + length, places[i]);
+            assert_false(hk_row_parse((struct hk_cell){.text = text}, HK_US, *state, &row, &arena, &diags));
+            assert_true(diags.errors > 0);
+            hk_diags_free(&diags);
+            hk_arena_free(&arena);
+        }
+    }
+}
+
 static void sentences_of_patterns_are_understood(void **state)
 {
     static const struct example examples[] = {
@@ -710,6 +731,7 @@ int main(void)
         cmocka_unit_test(cut_lengths_add_up),
         cmocka_unit_test(words_of_the_other_terms_are_named),
         cmocka_unit_test(mistakes_say_what_would_do),
+        cmocka_unit_test(words_of_any_length_are_written_again_within_their_room),
         cmocka_unit_test(sentences_of_patterns_are_understood),
         cmocka_unit_test(other_words_for_the_same_come_to_the_same),
         cmocka_unit_test(what_only_begins_like_a_sentence_is_told),
