@@ -120,7 +120,7 @@ static const struct command commands[] = {
         .explanation =
             "WORDS are amounts and what describes the yarn: a label (\"50 g = 120 m\"), a yarn number (\"400 "
             "tex\"), wraps (\"12 wpi\"), a category (\"category 4\"), or a yarn of the project by its name.",
-        .examples = {"hankful convert \"310 g\" \"50 g = 120 m\"", "hankful convert \"400 yd\" \"category 4\""},
+        .examples = {"hankful convert \"275 g\" \"50 g = 120 m\"", "hankful convert \"400 yd\" \"category 4\""},
         .run = cmd_convert,
     },
     {

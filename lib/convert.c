@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * An amount of yarn, and a description of the yarn, in every unit the trade uses. Each word is one or the other: 310 g,
+ * An amount of yarn, and a description of the yarn, in every unit the trade uses. Each word is one or the other: 275 g,
  * 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
  *
  *     tex = g / km = 1000 / Nm = denier / 9 = K / (h * count)      K = (g in a pound) / (m in a yard) * 1000
@@ -306,7 +306,7 @@ static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum 
         break;
     }
     hk_diags_add(c->diags, HK_UNIT_WRONG, start_of(word), "\"%s\" is no amount of yarn", word->text);
-    hk_diags_hint(c->diags, "write a mass or a length, such as 310 g or 500 m");
+    hk_diags_hint(c->diags, "write a mass or a length, such as 275 g or 500 m");
     return false;
 }
 
@@ -464,7 +464,7 @@ static bool word_unknown(struct converter *c, const struct hk_excerpt *word)
     else
         hk_diags_hint(
             c->diags,
-            "write an amount like 310 g or 500 m, and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4");
+            "write an amount like 275 g or 500 m, and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4");
     return false;
 }
 
@@ -509,7 +509,7 @@ static bool bare_number(const char *text)
     return hk_digits_scan(&text, false, &digits) != HK_NO_NUMBER && !*text;
 }
 
-/* A number that still waits for its unit: "310", "50 g = 120". */
+/* A number that still waits for its unit: "275", "50 g = 120". */
 static bool unit_pending(const char *text)
 {
     size_t length;
@@ -523,7 +523,7 @@ static const char *last_word(const char *text)
     return blank ? blank + 1 : text;
 }
 
-/* Whether two words given apart belong together: "310" and "g", "50 g" and "=", "7" and "1/4", "category" and "4". */
+/* Whether two words given apart belong together: "275" and "g", "50 g" and "=", "7" and "1/4", "category" and "4". */
 static bool joins(const char *left, const char *right)
 {
     static const char *const before[] = {"category", "yarn", "diameter", "Nm", "Ne", "NeC", "NeK", "ypp", NULL};
@@ -569,7 +569,7 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
     }
     if (good && count == 0) {
         hk_diags_add(c->diags, HK_CELL_MISSING, (struct hk_place){"words", 0, 0}, "there is nothing to convert");
-        hk_diags_hint(c->diags, "write an amount like 310 g, a yarn like 50 g = 120 m, or both");
+        hk_diags_hint(c->diags, "write an amount like 275 g, a yarn like 50 g = 120 m, or both");
         good = false;
     }
     return good;

@@ -826,9 +826,9 @@ struct hk_convert {
 };
 
 /*
- * `words`: amounts and descriptions as given on the command line, such as {"310 g", "50 g = 120 m"}, {"400 tex"},
- * {"12 wpi"}, {"310 g", "category 4"}, {"310 g", "yarn name"} (project may be NULL). Words that belong together may be apart:
- * {"310", "g", "50", "g", "=", "120", "m"}. Findings have the file "words" and the word's number as line. False on any
+ * `words`: amounts and descriptions as given on the command line, such as {"275 g", "50 g = 120 m"}, {"400 tex"},
+ * {"12 wpi"}, {"275 g", "category 4"}, {"275 g", "yarn name"} (project may be NULL). Words that belong together may be apart:
+ * {"275", "g", "50", "g", "=", "120", "m"}. Findings have the file "words" and the word's number as line. False on any
  * error; *result is untouched then, else freed by hk_convert_free.
  */
 HK_API bool hk_convert_words(const char *const *words, size_t count, const struct hk_catalogue *catalogue,

@@ -125,15 +125,15 @@ static void a_label_turns_mass_into_length_and_back(void **state)
     (void)state;
     static const char *const labels[] = {"50 g = 120 m", "50g/120m", "120 m = 50 g", "120 m / 50 g", "120m per 50g"};
     for (size_t i = 0; i < sizeof labels / sizeof labels[0]; i++) {
-        struct hk_convert result = convert_with(&peirce, NULL, WORDS("310 g", labels[i]));
-        assert_close(result.length_m[0], 744, 1e-14, 0); /* 310 / 50 * 120 */
-        assert_close(result.length_m[1], 744, 1e-14, 0);
-        assert_close(result.balls[0], 6.2, 1e-14, 0);
+        struct hk_convert result = convert_with(&peirce, NULL, WORDS("275 g", labels[i]));
+        assert_close(result.length_m[0], 660, 1e-14, 0); /* 275 / 50 * 120 */
+        assert_close(result.length_m[1], 660, 1e-14, 0);
+        assert_close(result.balls[0], 5.5, 1e-14, 0);
         assert_close(result.put_up_g, 50, 0, 0);
         hk_convert_free(&result);
-        result = convert_with(&peirce, NULL, WORDS(labels[i], "744 m"));
-        assert_close(result.mass_g[1], 310, 1e-14, 0);
-        assert_close(result.balls[1], 6.2, 1e-14, 0);
+        result = convert_with(&peirce, NULL, WORDS(labels[i], "660 m"));
+        assert_close(result.mass_g[1], 275, 1e-14, 0);
+        assert_close(result.balls[1], 5.5, 1e-14, 0);
         hk_convert_free(&result);
     }
     struct hk_convert result = convert_with(&peirce, NULL, WORDS("100 g", "900 yd/lb"));
@@ -145,8 +145,8 @@ static void a_label_turns_mass_into_length_and_back(void **state)
 static void words_may_be_apart(void **state)
 {
     (void)state;
-    struct hk_convert result = convert_with(&peirce, NULL, WORDS("310", "g", "50", "g", "=", "120", "m"));
-    assert_close(result.length_m[0], 744, 1e-14, 0);
+    struct hk_convert result = convert_with(&peirce, NULL, WORDS("275", "g", "50", "g", "=", "120", "m"));
+    assert_close(result.length_m[0], 660, 1e-14, 0);
     hk_convert_free(&result);
     result = convert_with(&peirce, NULL, WORDS("7", "1/4", "in", "12", "wraps", "per", "inch"));
     assert_close(result.length_m[0], 7.25 * 0.0254, 1e-14, 0);
@@ -155,8 +155,8 @@ static void words_may_be_apart(void **state)
     result = convert_with(&peirce, NULL, WORDS("5'", "2\""));
     assert_close(result.length_m[0], 62 * 0.0254, 1e-14, 0);
     hk_convert_free(&result);
-    result = convert_with(&peirce, NULL, WORDS("Nm", "2.5", "310", "g"));
-    assert_close(result.length_m[0], 775, 1e-14, 0);
+    result = convert_with(&peirce, NULL, WORDS("Nm", "2.5", "275", "g"));
+    assert_close(result.length_m[0], 687.5, 1e-14, 0);
     hk_convert_free(&result);
 }
 
@@ -217,18 +217,18 @@ static void every_category_that_fits_is_listed(void **state)
 
 /*
  * By hand, with 9 to 12 wraps and d = 0.108 mm sqrt(tex): tex = (25.4 / (0.108 * 12))^2 = 384.1 to (25.4 / (0.108 *
- * 9))^2 = 682.9, so 310 g are 453.9 m to 807.1 m.
+ * 9))^2 = 682.9, so 275 g are 402.7 m to 715.9 m.
  */
 static void a_category_gives_a_range(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
     static const char *const names[] = {"category 4", "Medium", "category medium", "aran", "category 10 ply"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
-        struct hk_convert result = convert_with(catalogue, NULL, WORDS("310 g", names[i]));
+        struct hk_convert result = convert_with(catalogue, NULL, WORDS("275 g", names[i]));
         assert_close(result.number[0].tex, 384.1, 0, 0.05);
         assert_close(result.number[1].tex, 682.9, 0, 0.05);
-        assert_close(result.length_m[0], 453.9, 0, 0.1);
-        assert_close(result.length_m[1], 807.1, 0, 0.1);
+        assert_close(result.length_m[0], 402.7, 0, 0.1);
+        assert_close(result.length_m[1], 715.9, 0, 0.1);
         assert_false(result.finer_too || result.coarser_too);
         assert_int_equal(result.category_count, 1);
         hk_convert_free(&result);
@@ -241,7 +241,7 @@ static void a_category_gives_a_range(void **state)
 
 static void a_name_of_several_categories_asks_which(void **state)
 {
-    assert_refused(WORDS("310 g", "fingering"), NULL, *state,
+    assert_refused(WORDS("275 g", "fingering"), NULL, *state,
                    "words:2:1: error: \"fingering\" is the name of several yarn categories: 0 Lace, 1 Super Fine; write "
                    "category and the number of the one that is meant\n");
 }
@@ -256,14 +256,14 @@ static void a_yarn_of_the_project_is_known_by_name_or_role(void **state)
                                        .roles = &role, .role_count = 1, .spreads.diameter_mm = 0.108};
     static const char *const names[] = {"Brinewool", "brinewool", "yarn Brinewool", "main"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
-        struct hk_convert result = convert_with(&peirce, &project, WORDS("310 g", names[i]));
-        assert_close(result.length_m[0], 775, 1e-14, 0); /* 310 / 0.4 */
+        struct hk_convert result = convert_with(&peirce, &project, WORDS("275 g", names[i]));
+        assert_close(result.length_m[0], 687.5, 1e-14, 0); /* 275 / 0.4 */
         assert_close(result.number[0].diameter_mm, 2.2, 0, 0);
-        assert_close(result.balls[0], 6.2, 1e-14, 0);
+        assert_close(result.balls[0], 5.5, 1e-14, 0);
         hk_convert_free(&result);
     }
     assert_refused(
-        WORDS("310 g", "Brinewol"), &project, &peirce,
+        WORDS("275 g", "Brinewol"), &project, &peirce,
         "words:2:1: error: \"Brinewol\" is no amount, category or yarn of this design; did you mean \"Brinewool\"?\n");
 }
 
@@ -308,7 +308,7 @@ static void a_second_yarn_or_length_is_refused_whatever_says_it(void **state)
 static void what_is_said_only_in_part_is_told(void **state)
 {
     (void)state;
-    static const char nothing[] = "is no amount, category or yarn of this design; write an amount like 310 g or 500 m, and a yarn "
+    static const char nothing[] = "is no amount, category or yarn of this design; write an amount like 275 g or 500 m, and a yarn "
                                   "like 50 g = 120 m, 400 tex, 12 wpi or category 4";
     static const struct {
         const char *word, *column, *message;
@@ -332,9 +332,9 @@ static void what_is_said_only_in_part_is_told(void **state)
         {"diameter 0 mm", "10", "0 mm is not possible here; write a length above zero"},
         {"diameter 2 g", "12", "g measures a mass, and a length is needed here; write it like 18.5 cm or 7 1/4 in"},
         {"0 g", "1", "0 g is not possible here; write a mass above zero"},
-        {"5 %", "1", "\"5 %\" is no amount of yarn; write a mass or a length, such as 310 g or 500 m"},
-        {"310 g 5", "7", "5 has no unit; write 5 g or 5 oz"},
-        {"310 [g]", "5", "\"[g]\" is not a known unit; write it like 50 g or 1.75 oz"},
+        {"5 %", "1", "\"5 %\" is no amount of yarn; write a mass or a length, such as 275 g or 500 m"},
+        {"275 g 5", "7", "5 has no unit; write 5 g or 5 oz"},
+        {"275 [g]", "5", "\"[g]\" is not a known unit; write it like 50 g or 1.75 oz"},
         {"10^3 g", "3", "\"^\" is not a known unit; write it like 50 g or 1.75 oz"},
     };
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++) {
@@ -350,17 +350,17 @@ static void what_is_said_only_in_part_is_told(void **state)
 static void mistakes_are_all_said_with_the_words_number(void **state)
 {
     (void)state;
-    assert_refused(WORDS("310 gramms", "50 g = 120"), NULL, &peirce,
+    assert_refused(WORDS("275 gramms", "50 g = 120"), NULL, &peirce,
                    "words:1:5: error: \"gramms\" is not a known unit; did you mean grams?\n"
                    "words:2:8: error: 120 has no unit; write 120 g or 120 oz\n");
-    assert_refused(WORDS("310"), NULL, &peirce,
-                   "words:1:1: error: 310 has no unit; write 310 g, 310 m, 310 yd, 310 tex or category 310\n");
-    assert_refused(WORDS("310 g", "5 oz"), NULL, &peirce,
+    assert_refused(WORDS("275"), NULL, &peirce,
+                   "words:1:1: error: 275 has no unit; write 275 g, 275 m, 275 yd, 275 tex or category 275\n");
+    assert_refused(WORDS("275 g", "5 oz"), NULL, &peirce,
                    "words:2:1: error: \"5 oz\" is a second mass; "
                    "convert one amount at a time, or write a label with =: 50 g = 120 m\n");
     assert_refused(WORDS("400 tex", "12 wpi"), NULL, &peirce,
                    "words:2:1: error: \"12 wpi\" is a second yarn; describe one yarn at a time\n");
-    assert_refused(WORDS("310 g", "500 m", "400 tex"), NULL, &peirce,
+    assert_refused(WORDS("275 g", "500 m", "400 tex"), NULL, &peirce,
                    "words:0:0: error: a mass, a length and a yarn are given; "
                    "leave one out, and it is worked out from the others\n");
     assert_refused(
@@ -370,20 +370,20 @@ static void mistakes_are_all_said_with_the_words_number(void **state)
                    "words:1:1: error: 0 tex is not possible here; write a yarn number above zero\n");
     assert_refused(
         WORDS("20 min"), NULL, &peirce,
-        "words:1:1: error: \"20 min\" is no amount of yarn; write a mass or a length, such as 310 g or 500 m\n");
+        "words:1:1: error: \"20 min\" is no amount of yarn; write a mass or a length, such as 275 g or 500 m\n");
     assert_refused(WORDS("wool"), NULL, &peirce,
-                   "words:1:1: error: \"wool\" is no amount, category or yarn of this design; write an amount like 310 "
+                   "words:1:1: error: \"wool\" is no amount, category or yarn of this design; write an amount like 275 "
                    "g or 500 m, "
                    "and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4\n");
     assert_refused((const char *const[]){NULL}, NULL, &peirce,
                    "words:0:0: error: there is nothing to convert; "
-                   "write an amount like 310 g, a yarn like 50 g = 120 m, or both\n");
+                   "write an amount like 275 g, a yarn like 50 g = 120 m, or both\n");
 }
 
 static void garbage_is_answered(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
-    static const char *const bits[] = {"1",    "310",       " g",     " m",       "=",   "/",   " per ", "Nm ",
+    static const char *const bits[] = {"1",    "275",       " g",     " m",       "=",   "/",   " per ", "Nm ",
                                        " Ne",  "category ", "Medium", " ",        "tex", "wpi", "1/4",   "\"",
                                        "\xFF", "-",         "thick",  "diameter", "0",   "e9",  "yarn "};
     uint64_t seed = 3;
