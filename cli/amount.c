@@ -29,7 +29,5 @@ struct number amount_shown(const struct hk_range *range, double value, enum amou
 
 struct number amount_enough(const struct hk_range *range, enum amount_unit unit)
 {
-    const enum amount_unit metric = unit == AMOUNT_OZ ? AMOUNT_G : unit == AMOUNT_YD ? AMOUNT_M : unit;
-    const double shown = number_rounded(range->enough, step_of(range, metric), NUMBER_UP);
-    return amount_shown(range, shown, unit, NUMBER_UP);
+    return amount_shown(range, range->enough, unit, NUMBER_UP);
 }

@@ -17,10 +17,7 @@ const char *amount_unit_name(enum amount_unit unit);
 /* A value, in g or m as the range is, in that unit. */
 struct number amount_shown(const struct hk_range *range, double value, enum amount_unit unit, enum number_way way);
 
-/*
- * Enough, rounded up. Ounces and yards follow from the grams and metres that are shown, so that whoever converts the one
- * does not find the other short.
- */
+/* Enough, rounded up; in each unit from the exact amount. */
 struct number amount_enough(const struct hk_range *range, enum amount_unit unit);
 
 #endif
