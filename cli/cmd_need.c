@@ -6,6 +6,7 @@
 #include "amount.h"
 #include "each.h"
 #include "findings.h"
+#include "in_hand.h"
 #include "need_json.h"
 #include "number.h"
 
@@ -407,6 +408,7 @@ static enum outcome print_text(const struct work *work, struct text *text)
 {
     text_heading(text, "%s: how much yarn", work->need->project);
     say_basis(work->need, text);
+    in_hand_say(work->need, text);
     say_warned(work, text);
     text_gap(text);
     say_answer(work->need, text);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* hankful shop: what to buy in every size, how sure it is that it is enough, and what a ball more or fewer does. */
 #include "findings.h"
+#include "in_hand.h"
 #include "json.h"
 #include "number.h"
 #include "purchases.h"
@@ -293,6 +294,7 @@ static enum outcome print_text(const struct work *work, struct text *text)
     const struct hk_shop *shop = work->shop;
     text_heading(text, "%s: what to buy", shop->project);
     say_what_for(shop, text);
+    in_hand_say(work->need, text);
     text_gap(text);
     purchases_print(shop, true, text);
     say_proof(shop, text);

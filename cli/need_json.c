@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "need_json.h"
 
+#include "in_hand.h"
+
 static json_t *role_json(struct json *json, const struct hk_need_role *role)
 {
     json_t *object = json_make_object(json);
@@ -106,4 +108,5 @@ void need_json(struct json *json, json_t *answer, const struct work *work)
     json_put_remarks(json, answer, &work->diags, work->folder.path);
     json_put(json, answer, "margin", need->margin < 0 ? json_null() : json_real(need->margin));
     json_put(json, answer, "why", why);
+    json_put(json, answer, "used_so_far", in_hand_json(json, need));
 }

@@ -304,6 +304,13 @@ struct hk_need_why {
     int64_t rows;             /* SCALE: rows of that swatch which, on the same scale, do nine tenths of what a 0.1 g scale does */
 };
 
+/* What the work in hand has used by its weighings in progress.csv: one size, one yarn that was weighed by itself. */
+struct hk_need_used {
+    size_t size;
+    const char *size_name, *of; /* a role, or a yarn of several; "": several yarns weighed together */
+    double mass_g;
+};
+
 struct hk_need_options {
     double chance;  /* in (0, 1), in place of a flat margin too; 0: what the project says */
     size_t size;    /* or HK_NO_SIZE: all of them */
@@ -323,6 +330,9 @@ struct hk_need {
     const double *covariance;         /* role_count x role_count, of ln mass */
     const struct hk_need_why *why;    /* of each role, in the middle size asked for; largest share first, MAKING last */
     size_t why_count;
+    bool in_hand;                     /* progress.csv tells of work in hand; what is predicted is a fresh making all the same */
+    const struct hk_need_used *used;  /* by that work, whichever sizes were asked for; in the order of progress.csv */
+    size_t used_count;
 };
 
 HK_API struct hk_need_options hk_need_defaults(void);

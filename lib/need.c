@@ -18,6 +18,7 @@
 #include "chance.h"
 #include "diags.h"
 #include "loop.h"
+#include "so_far.h"
 #include "why.h"
 
 #include <assert.h>
@@ -463,6 +464,7 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
             .evidence_so_far = hk_fit_so_far(fit),
             .size_count = project->size_count,
             .sizes = project->sizes,
+            .in_hand = project->progress_count > 0,
         },
     };
     return needed;
@@ -494,6 +496,7 @@ static void predict_all(struct prediction *p)
     needed->own = p->own;
     needed->face.parts = list_parts(p, &needed->face.part_count);
     needed->face.covariance = covariance_of(p);
+    needed->face.used = hk_so_far_used(p->tally, &needed->arena, &needed->face.used_count);
     if (!needed->arena.lost)
         hk_why(needed);
 }

@@ -206,15 +206,18 @@ static bool copies_good(const struct row *row, const struct hk_progress *progres
                                             row->piece, most));
 }
 
-/* A piece worked several times and no number with it: one copy, which is said, for a weight of all would be taken wrongly. */
-static void say_one_copy(const struct row *row, int64_t most)
+/* Whether the row says which copies it is of, where the piece is worked several times. */
+static bool copies_named(const struct row *row, int64_t most)
 {
+    struct hk_arena *arena = &row->reading->project->arena;
     const char *text = cell_text(row, PIECE);
     if (!row->piece || most < 2 || !hk_text_same(text, row->piece))
-        return;
-    hk_diags_add(row->reading->diags, HK_ASSUMED, hk_cell_place(cell_of(row, PIECE), 0),
-                 "\"%s\" is worked %" PRId64 " times, and this row is taken to be of the first alone", text, most);
-    hk_diags_hint(row->reading->diags, "write %s 1, or %s x%" PRId64 " for all of them together", text, text, most);
+        return true;
+    return wrong(row, PIECE,
+                 hk_arena_print(arena, "\"%s\" is worked %" PRId64 " times, and this row does not say which of them it is of",
+                                text, most),
+                 hk_arena_print(arena, "write %s 1 for one of them, or %s x%" PRId64 " for all of them together", text, text,
+                                most));
 }
 
 static bool find_lines(const struct row *row, struct hk_progress *progress)
@@ -228,10 +231,7 @@ static bool find_lines(const struct row *row, struct hk_progress *progress)
             progress->lines[progress->line_count++] = i;
         most = times > most ? times : most;
     }
-    if (!progress->lines || !copies_good(row, progress, most))
-        return false;
-    say_one_copy(row, most);
-    return true;
+    return progress->lines && copies_good(row, progress, most) && copies_named(row, most);
 }
 
 static bool read_rows(const struct row *row, struct hk_progress *progress)

@@ -6,6 +6,7 @@
 #include "progress.h"
 
 #include <inttypes.h>
+#include <string.h>
 
 int64_t hk_so_far_rows(const struct hk_progress *progress)
 {
@@ -101,4 +102,33 @@ void hk_so_far_settle(struct hk_tally *tally, struct hk_diags *diags)
 {
     settle(tally, WEIGHT, diags);
     settle(tally, TIME, diags);
+}
+
+/* ---- What is used ---------------------------------------------------------------------------------------------- */
+
+static const char *yarn_title(const struct hk_project *project, struct hk_of_yarn of)
+{
+    if (of.role != SIZE_MAX)
+        return project->roles[of.role].name;
+    return of.yarn != SIZE_MAX ? project->yarns[of.yarn].name : "";
+}
+
+struct hk_need_used *hk_so_far_used(const struct hk_tally *tally, struct hk_arena *arena, size_t *count)
+{
+    const struct hk_project *project = tally->project;
+    struct hk_need_used *used = hk_arena_take(arena, project->progress_count, sizeof *used);
+    *count = 0;
+    for (size_t i = 0; used && i < project->progress_count; i++) {
+        const struct hk_progress *progress = &project->progress[i];
+        const char *of = yarn_title(project, progress->of);
+        size_t at = 0;
+        if (!tally->progress[i].weighed)
+            continue;
+        while (at < *count && (used[at].size != progress->size || strcmp(used[at].of, of) != 0))
+            at++;
+        if (at == *count)
+            used[(*count)++] = (struct hk_need_used){progress->size, project->sizes[progress->size], of, 0};
+        used[at].mass_g += progress->mass_g;
+    }
+    return used;
 }

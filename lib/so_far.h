@@ -21,4 +21,10 @@ bool hk_so_far_fits(const struct hk_progress *progress, const struct hk_so_far *
 /* Settles which rows stand, and says which do not. */
 void hk_so_far_settle(struct hk_tally *tally, struct hk_diags *diags);
 
+/*
+ * What the weighings that stand come to, one for each size and each yarn that was weighed by itself, in the order of
+ * progress.csv. NULL when the arena is lost.
+ */
+struct hk_need_used *hk_so_far_used(const struct hk_tally *tally, struct hk_arena *arena, size_t *count);
+
 #endif
