@@ -94,9 +94,10 @@ static bool letter_sized(const struct work *work, const struct options *options)
     return false;
 }
 
-static enum outcome options_fill(const struct work *work, const struct options *options,
-                                 struct hk_quote_options *wanted)
+/* Once the project is read: what a price or an ending may be is its currency's. */
+static enum outcome options_fill(const struct work *work, const struct options *options, void *quote_options)
 {
+    struct hk_quote_options *wanted = quote_options;
     bool good = letter_sized(work, options);
     const enum outcome priced = options->price ? price_option(work, options->price, &wanted->price_minor) : DONE;
     wanted->used = options->given & OPTION_USED;
@@ -153,17 +154,15 @@ static enum outcome quote_and_print(struct work *work, const struct options *opt
 
 enum outcome cmd_quote(const struct options *options, FILE *out)
 {
-    struct work work = {.hours_wanted = true};
     const enum hk_question question = options->given & OPTION_KIT       ? HK_KIT
                                       : options->given & OPTION_PATTERN ? HK_PATTERN
                                                                         : HK_COMMISSION;
     struct hk_quote_options wanted = hk_quote_defaults(question);
+    struct work work = {.hours_wanted = true, .take_options = options_fill, .taking = &wanted};
     if (!options_belong(options, question))
         return MISUSED;
     enum outcome outcome =
         work_project(&work, options, work_folder(options), question == HK_COMMISSION ? STAGE_SHOP : STAGE_NEED);
-    if (outcome == DONE)
-        outcome = options_fill(&work, options, &wanted);
     if (outcome == DONE)
         outcome = quote_and_print(&work, options, wanted, out);
     work_free(&work);

@@ -160,25 +160,51 @@ static void say_proof(const struct hk_shop *shop, struct text *text)
         say_proof_of(&shop->sizes[i], text);
 }
 
+/* One fewer, where there is one. Owner: the caller (free). */
+static char *fewer_words(const struct hk_shop *shop, const struct hk_shop_reason *reason)
+{
+    if (reason->balls == 1)
+        return text_format("%s", "");
+    return text_format("with one fewer it would run short in %s of makings, which costs %s more than it saves; ",
+                       number_chance(reason->short_chance_fewer).text, about(shop, reason->fewer_minor).text);
+}
+
+/* One more; it costs nothing more only where as many are bought as ever are. Owner: the caller (free). */
+static char *more_words(const struct hk_shop *shop, const struct hk_shop_reason *reason)
+{
+    if (reason->more_minor <= 0)
+        return text_format("one more would cost nothing in the long run, but they are enough in %s of makings, and beyond "
+                           "99.9%% no more are bought",
+                           number_chance(reason->spare_chance_more).text);
+    return text_format("one more would be left over in %s of makings, which costs %s more than it saves",
+                       number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
+}
+
+/* Whether all that is bought of the role is balls of that mass. */
+static bool bought_in(const struct hk_shop_size *size, const char *role, double put_up_g)
+{
+    for (size_t i = 0; i < size->line_count; i++)
+        if (strcmp(size->lines[i].role, role) == 0 && size->lines[i].put_up_g != put_up_g)
+            return false;
+    return true;
+}
+
 /* Why that number of balls, where running short has a price. */
 static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_role *role,
                        struct text *text)
 {
     const struct hk_shop_reason *reason = &role->reason;
-    char *fewer = reason->balls > 1
-                      ? text_format("with one fewer it would run short in %s of makings, which costs %s more than it saves; ",
-                                    number_chance(reason->short_chance_fewer).text, about(shop, reason->fewer_minor).text)
-                      : text_format("%s", "");
-    if (!fewer)
-        text->lost = true;
+    const bool alike = bought_in(size, role->role, reason->put_up_g);
+    char *fewer = fewer_words(shop, reason), *more = more_words(shop, reason);
+    if (fewer && more)
+        text_item(text, "%s, %s: %s%s %s of %s g at %s %s least: %s%s", size->size, role->role, alike ? "" : "as much as ",
+                  number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
+                  number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text,
+                  alike && reason->balls > 1 ? "cost" : "costs", fewer, more);
     else
-        text_item(text,
-                  "%s, %s: %s %s of %s g at %s cost least: %sone more would be left over in %s of makings, which costs %s more "
-                  "than it saves",
-                  size->size, role->role, number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
-                  number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text, fewer,
-                  number_chance(reason->spare_chance_more).text, about(shop, reason->more_minor).text);
+        text->lost = true;
     free(fewer);
+    free(more);
 }
 
 static void say_reasons(const struct hk_shop *shop, struct text *text)

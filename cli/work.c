@@ -122,11 +122,13 @@ enum outcome work_project(struct work *work, const struct options *options, cons
     bool done = work->project != NULL;
     if (done)
         outcome = find_size(work, options);
+    if (done && outcome == DONE && work->take_options)
+        outcome = work->take_options(work, options, work->taking);
     if (done && outcome == DONE)
         done = count_and_predict(work, options, last);
     hk_diags_sort(&work->diags);
-    if (work->refusal.message || outcome == FAILED)
-        return outcome; /* the size has been refused, or memory was lost over that */
+    if (outcome != DONE)
+        return outcome; /* the size or another option has been refused, or memory was lost over that */
     findings_print(&work->diags, folder);
     outcome = findings_outcome(&work->diags);
     return done || outcome != DONE ? outcome : REFUSED;
@@ -154,7 +156,9 @@ void work_clear(struct work *work)
     *work = (struct work){.table_folder = work->table_folder,
                           .table_diags = work->table_diags,
                           .catalogue = work->catalogue,
-                          .hours_wanted = work->hours_wanted};
+                          .hours_wanted = work->hours_wanted,
+                          .take_options = work->take_options,
+                          .taking = work->taking};
 }
 
 void work_free(struct work *work)

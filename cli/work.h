@@ -18,7 +18,11 @@ struct work {
     struct hk_fit *fit;
     struct hk_need *need;
     struct hk_shop *shop;
-    bool hours_wanted; /* of whoever starts it: the hours too, from the need on */
+    /* Of whoever starts it: the hours too, from the need on; and, where that needs the project, what takes the options once it
+     * is read, before anything is predicted or searched. Not DONE ends the work there; it has been said why. */
+    bool hours_wanted;
+    enum outcome (*take_options)(const struct work *work, const struct options *options, void *taking);
+    void *taking;
     struct hk_fit *time;
     struct hk_hours *hours;
     size_t size; /* asked for; HK_NO_SIZE: all */

@@ -64,6 +64,7 @@ static const struct code_entry codes[] = {
     [HK_FIT] = {"fit", HK_ERROR},
     [HK_BALL_SMALL] = {"ball-small", HK_ERROR},
     [HK_PRICE_MISSING] = {"price-missing", HK_WARNING},
+    [HK_PRICE_NOTHING] = {"price-nothing", HK_WARNING},
     [HK_COST_MISSING] = {"cost-missing", HK_ERROR},
     [HK_COST_ALL] = {"cost-all", HK_ERROR},
     [HK_OFFER_DOUBLED] = {"offer-doubled", HK_WARNING},

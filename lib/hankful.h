@@ -91,6 +91,7 @@ enum hk_code {
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
+    HK_PRICE_NOTHING,   /* warning: a price of 0 for what is not at home */
     HK_COST_MISSING,    /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
     HK_COST_ALL,        /* fees and tax take all of any price */
     /* offers and baskets */

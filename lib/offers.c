@@ -147,7 +147,8 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
     return seller_keep(o->reading, &(struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell});
 }
 
-static size_t seller_of(struct offers_reading *o, struct hk_cell cell)
+/* `free`: the row has a price of 0, as what is at home has. */
+static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free)
 {
     if (hk_cell_empty(cell))
         return SIZE_MAX;
@@ -163,6 +164,8 @@ static size_t seller_of(struct offers_reading *o, struct hk_cell cell)
     size_t near = hk_text_nearest(name, o->reading->project->seller_count, seller_name, o->reading->project);
     if (near != SIZE_MAX && near != HK_SELLER_PRICE)
         hk_diags_hint(o->reading->diags, "did you mean \"%s\"?", seller_name(o->reading->project, near));
+    else if (free)
+        hk_diags_hint(o->reading->diags, "what is at home has the shop \"own\"; for a shop, add a row there");
     else
         hk_diags_hint(o->reading->diags, "add a row for it there, with a postage of 0 if it asks for none");
     return SIZE_MAX;
@@ -214,6 +217,17 @@ static bool own_good(struct hk_reading *reading, const struct hk_table *table, s
     return free_of_cost;
 }
 
+/* A shop gives nothing away: it may be what is at home under another name, and then any amount of it would be free. */
+static void check_price(struct hk_reading *reading, struct hk_cell cell, const struct hk_offer *offer)
+{
+    if (offer->price_minor != 0 || offer->shop == HK_SELLER_OWN)
+        return;
+    hk_diags_add(reading->diags, HK_PRICE_NOTHING, hk_cell_place(cell, 0), "shop \"%s\" asks 0 for a ball, so %s",
+                 reading->project->sellers[offer->shop].name,
+                 offer->stock < 0 ? "any number of them costs nothing" : "its stock costs nothing");
+    hk_diags_hint(reading->diags, "what is at home has the shop \"own\" and a stock; else write what a ball costs");
+}
+
 static void check_length(struct hk_reading *reading, struct hk_cell cell, const struct hk_offer *offer)
 {
     const struct hk_yarn *yarn = &reading->project->yarns[offer->yarn];
@@ -248,19 +262,19 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
 {
     struct hk_reading *reading = o->reading;
     struct hk_project *project = reading->project;
-    struct hk_cell length = hk_table_cell(table, row, LENGTH);
+    struct hk_cell length = hk_table_cell(table, row, LENGTH), pack = hk_table_cell(table, row, PACK);
+    struct hk_cell put_up = hk_table_cell(table, row, PUT_UP), price = hk_table_cell(table, row, PRICE);
+    int64_t price_minor = -1;
+    bool good = !hk_cell_empty(price) && hk_reading_money(reading, price, &price_minor);
     struct hk_offer offer = {
-        .pack = 1, .stock = -1, .cell = hk_table_cell(table, row, ROLE),
-        .shop = seller_of(o, hk_table_cell(table, row, SHOP)), .role = role_of(reading, hk_table_cell(table, row, ROLE)),
+        .pack = 1, .stock = -1, .price_minor = price_minor, .cell = hk_table_cell(table, row, ROLE),
+        .shop = seller_of(o, hk_table_cell(table, row, SHOP), price_minor == 0),
+        .role = role_of(reading, hk_table_cell(table, row, ROLE)),
         .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
         .lot = hk_reading_text(reading, hk_table_cell(table, row, LOT)),
     };
-    struct hk_cell put_up = hk_table_cell(table, row, PUT_UP), price = hk_table_cell(table, row, PRICE);
-    struct hk_cell pack = hk_table_cell(table, row, PACK);
     offer.yarn = yarn_of(reading, hk_table_cell(table, row, YARN), offer.role);
-    bool good = !hk_cell_empty(put_up) &&
-                hk_quantity_cell(put_up, HK_MASS, HK_POSITIVE, &offer.put_up_g, reading->diags);
-    good &= !hk_cell_empty(price) && hk_reading_money(reading, price, &offer.price_minor);
+    good &= !hk_cell_empty(put_up) && hk_quantity_cell(put_up, HK_MASS, HK_POSITIVE, &offer.put_up_g, reading->diags);
     if (!hk_cell_empty(length))
         good &= hk_quantity_cell(length, HK_LENGTH, HK_POSITIVE, &offer.length_m, reading->diags);
     if (!hk_cell_empty(pack))
@@ -269,6 +283,7 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
     if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX ||
         !own_good(reading, table, row, &offer))
         return;
+    check_price(reading, price, &offer);
     check_length(reading, length, &offer);
     project->offers[project->offer_count++] = offer;
 }

@@ -128,32 +128,6 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
     return best;
 }
 
-struct ball_demand {
-    const struct hk_bulk_role *role;
-    double put_up_g;
-};
-
-/* P(n balls are enough). */
-static double enough_chance(const void *context, int64_t n)
-{
-    const struct ball_demand *demand = context;
-    struct pile pile = {n, (double)n * demand->put_up_g};
-    return n < 1 ? 0 : chance_within(ln_limit(demand->role, pile), demand->role->spread);
-}
-
-/* Beyond what is enough but for this chance, one more saves next to nothing. */
-#define CHANCE_LEFT 1e-9
-
-static bool tried_to(const struct ball_demand *of, struct hk_demand *demand)
-{
-    double most_g = of->role->likely_g * exp(of->role->spread * hk_normal_quantile(1 - CHANCE_LEFT)) + of->role->eaten_g;
-    int64_t most;
-    if (!hk_balls_needed(most_g, of->put_up_g, of->role->join_g, &most))
-        return false;
-    *demand = (struct hk_demand){.chance = enough_chance, .context = of, .most = most + 1};
-    return true;
-}
-
 /*
  * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least in; the
  * basket must then hold as much as those, in whatever put-ups.
@@ -165,23 +139,24 @@ static bool least_cost(struct basket *b, size_t r)
     if (i == SIZE_MAX)
         return true;
     double price = (double)b->buy.choices.offers[i].price_minor;
-    const struct ball_demand of = {&b->buy.bulk.roles[r], b->buy.choices.choices[i].put_up_g};
+    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    const struct hk_ball_demand of = {role->likely_g, role->spread, b->buy.choices.choices[i].put_up_g, role->join_g,
+                                      role->eaten_g};
     const struct hk_spare_costs costs = {.price = price, .short_once = (double)project->short_cost_minor,
                                          .spare = project->spare_worth * price};
-    struct hk_demand demand;
     int64_t n;
-    if (!tried_to(&of, &demand) || !hk_spare_least(&demand, &costs, &n))
+    if (!hk_spare_balls(&of, &costs, &n))
         return false;
-    n = n > 1 ? n : 1;
+    const struct hk_demand demand = {hk_ball_chance, &of, n + 1};
     double cost = hk_spare_cost(&demand, &costs, n);
-    b->enough_g[r] = hk_balls_usable_g(n, of.put_up_g, of.role->join_g);
+    b->enough_g[r] = hk_balls_usable_g(n, of.put_up_g, of.join_g);
     b->roles[r].basis = HK_SHOP_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
         .balls = n, .put_up_g = of.put_up_g, .price_minor = b->buy.choices.offers[i].price_minor,
         .fewer_minor = n > 1 ? hk_spare_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
         .more_minor = hk_spare_cost(&demand, &costs, n + 1) - cost,
-        .short_chance = 1 - enough_chance(&of, n), .short_chance_fewer = 1 - enough_chance(&of, n - 1),
-        .spare_chance_more = enough_chance(&of, n),
+        .short_chance = 1 - hk_ball_chance(&of, n), .short_chance_fewer = 1 - hk_ball_chance(&of, n - 1),
+        .spare_chance_more = hk_ball_chance(&of, n),
     };
     return true;
 }

@@ -16,8 +16,6 @@
 
 #include <math.h>
 
-/* Nobody knows more of a maker's spread: what a thousandth of the cases may save decides nothing. */
-#define CHANCE_MOST 0.999
 /* A saving of no more than this ratio of all the costs of one step is rounding. */
 #define NO_SAVING 1e-12
 
@@ -103,16 +101,20 @@ double hk_ball_chance(const void *ball_demand, int64_t n)
     const struct hk_ball_demand *of = ball_demand;
     if (n < 1)
         return 0;
-    double ln_limit = log(hk_balls_usable_g(n, of->put_up_g, of->join_g) / of->likely_g);
+    double usable_g = hk_balls_usable_g(n, of->put_up_g, of->join_g) - of->eaten_g;
+    if (!(usable_g > 0))
+        return 0;
+    double ln_limit = log(usable_g / of->likely_g);
     if (of->spread == 0)
         return ln_limit >= 0 ? 1 : 0;
     return hk_normal_chance(ln_limit / of->spread);
 }
 
+/* Nobody knows more of a maker's spread than HK_SPARE_CHANCE_MOST: what a thousandth of the cases may save decides nothing. */
 bool hk_spare_balls(const struct hk_ball_demand *balls_of, const struct hk_spare_costs *costs, int64_t *balls)
 {
-    bool known = balls_of->likely_g > 0 && balls_of->spread >= 0 && balls_of->join_g >= 0;
-    double most_g = balls_of->likely_g * exp(balls_of->spread * hk_normal_quantile(CHANCE_MOST));
+    bool known = balls_of->likely_g > 0 && balls_of->spread >= 0 && balls_of->join_g >= 0 && balls_of->eaten_g >= 0;
+    double most_g = balls_of->likely_g * exp(balls_of->spread * hk_normal_quantile(HK_SPARE_CHANCE_MOST)) + balls_of->eaten_g;
     struct hk_demand demand = {.chance = hk_ball_chance, .context = balls_of};
     if (!known || !hk_balls_needed(most_g, balls_of->put_up_g, balls_of->join_g, &demand.most))
         return false;

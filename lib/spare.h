@@ -39,21 +39,23 @@ double hk_spare_cost(const struct hk_demand *demand, const struct hk_spare_costs
 bool hk_spare_least(const struct hk_demand *demand, const struct hk_spare_costs *costs, int64_t *n);
 
 /*
- * Balls of put_up_g each that a role of mass M takes, each after the first costing a join: D is the least number
- * with M <= D p - (D - 1) j, so P(D <= n) = P(M <= n p - (n - 1) j); ln M is normal. D is at least 1. spread 0: M is
- * certain.
+ * Balls of put_up_g each that a role of mass M takes beside the swatches, e, each after the first costing a join: D is
+ * the least number with M + e <= D p - (D - 1) j, so P(D <= n) = P(M <= n p - (n - 1) j - e); ln M is normal. D is at
+ * least 1. spread 0: M is certain.
  */
 struct hk_ball_demand {
     double likely_g, spread; /* the median of M, and the standard deviation of ln M */
     double put_up_g, join_g; /* p > j >= 0 */
+    double eaten_g;          /* e >= 0 */
 };
 double hk_ball_chance(const void *ball_demand, int64_t n);
 
 /*
- * The balls of least expected cost, at least one. Tried up to the number that is enough at a chance of 99.9% (all of
- * which are bought where spare = price and short_once > 0: a returnable ball costs nothing). False, *balls
+ * The balls of least expected cost, at least one. Tried up to the number that is enough at a chance of HK_SPARE_CHANCE_MOST
+ * (all of which are bought where spare = price and short_once > 0: a returnable ball costs nothing). False, *balls
  * untouched, as hk_spare_least and where p <= j.
  */
+#define HK_SPARE_CHANCE_MOST 0.999
 bool hk_spare_balls(const struct hk_ball_demand *balls_of, const struct hk_spare_costs *costs, int64_t *balls);
 
 #endif

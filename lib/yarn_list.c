@@ -36,6 +36,8 @@ struct reader {
     struct hk_yarn_list *list;
     const struct hk_project *project;
     struct hk_diags *diags;
+    struct hk_place free; /* of the first price of 0 */
+    size_t free_count;
 };
 
 static const char *text_of(struct reader *reader, size_t row, size_t column)
@@ -55,7 +57,23 @@ static bool amount_of(struct reader *reader, size_t row, size_t column, enum hk_
 static bool price_of(struct reader *reader, size_t row, int64_t *price_minor)
 {
     struct hk_cell cell = hk_table_cell(reader->list->table, row, PRICE);
-    return hk_cell_empty(cell) || hk_project_money_cell(reader->project, cell, price_minor, reader->diags);
+    if (hk_cell_empty(cell))
+        return true;
+    if (!hk_project_money_cell(reader->project, cell, price_minor, reader->diags))
+        return false;
+    if (*price_minor == 0 && reader->free_count++ == 0)
+        reader->free = hk_cell_place(cell, 0);
+    return true;
+}
+
+/* Once for all of them: a catalogue may have thousands. */
+static void say_free(const struct reader *reader)
+{
+    if (reader->free_count == 0)
+        return;
+    hk_diags_add(reader->diags, HK_PRICE_NOTHING, reader->free, "a price of 0 in %zu %s, the first of them here: such a "
+                 "yarn costs nothing in any amount", reader->free_count, reader->free_count == 1 ? "row" : "rows");
+    hk_diags_hint(reader->diags, "leave the cell empty where the price is not known");
 }
 
 static void row_read(struct reader *reader, size_t row)
@@ -88,12 +106,13 @@ struct hk_yarn_list *hk_yarn_list_read(const struct hk_source *source, const cha
         return NULL;
     }
     struct hk_table_options options = {.columns = columns, .most_bytes = LIST_BYTES, .required = true};
-    struct reader reader = {list, project, diags};
+    struct reader reader = {.list = list, .project = project, .diags = diags};
     list->table = hk_table_read(source, name, options, diags);
     size_t rows = list->table ? hk_table_rows(list->table) : 0;
     list->yarns = hk_arena_take(&list->arena, rows, sizeof *list->yarns);
     for (size_t row = 0; row < rows && list->yarns; row++)
         row_read(&reader, row);
+    say_free(&reader);
     diags->lost |= list->arena.lost;
     if (list->table && diags->errors == errors && !diags->lost)
         return list;

@@ -152,6 +152,16 @@ static void candidate_add(struct hk_reading *reading, struct hk_candidate candid
     project->candidates[project->candidate_count++] = candidate;
 }
 
+static void check_price(struct hk_reading *reading, const struct hk_candidate *candidate)
+{
+    if (candidate->price_minor != 0)
+        return;
+    hk_diags_add(reading->diags, HK_PRICE_NOTHING, hk_cell_place(candidate->price_cell, 0),
+                 "a ball costs 0, so any number of them costs nothing");
+    hk_diags_hint(reading->diags, "write what a ball costs, or nothing where that is not known; what is at home stands in "
+                                  "offers.csv, as shop \"own\"");
+}
+
 static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
 {
     struct hk_candidate candidate = {
@@ -168,6 +178,7 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
     };
     if (!hk_cell_empty(candidate.price_cell))
         hk_reading_money(reading, candidate.price_cell, &candidate.price_minor);
+    check_price(reading, &candidate);
     if (candidate.role != SIZE_MAX && candidate.yarn != SIZE_MAX)
         candidate_add(reading, candidate);
 }

@@ -186,6 +186,34 @@ static void without_shops_csv_no_postage_is_reckoned(void **state)
     hk_project_free(p);
 }
 
+/* A price of 0 is for what is at home; a shop of that price is a slip for it, or would give any amount for nothing. */
+static void a_shop_that_asks_nothing_is_warned_about(void **state)
+{
+    struct hk_diags diags = {0};
+    struct hk_project *p = folder_read(*state, with("role,shop,put_up,price,stock\n"
+                                                    "main,own,50 g,0,3\nmain,home,50 g,0,\nmain,Quay,50 g,0.00,2\n"
+                                                    "main,Quay,50 g,0.01,\n",
+                                                    "shop\nhome\nQuay\n"), &diags);
+    assert_findings(&diags,
+                    "offers.csv:3:16: warning: shop \"home\" asks 0 for a ball, so any number of them costs nothing; what is at "
+                    "home has the shop \"own\" and a stock; else write what a ball costs\n"
+                    "offers.csv:4:16: warning: shop \"Quay\" asks 0 for a ball, so its stock costs nothing; what is at "
+                    "home has the shop \"own\" and a stock; else write what a ball costs\n");
+    assert_int_equal(p->offer_count, 4);
+    hk_project_free(p);
+    assert_folder_bad(*state, with("role,shop,put_up,price,stock\nmain,home,50 g,0,3\nmain,home,50 g,1,3\nmain,owm,50 g,0,3\n",
+                                   "shop\nQuay\n"),
+                      "offers.csv:2:6: error: shops.csv has no shop \"home\"; what is at home has the shop \"own\"; for a shop, "
+                      "add a row there\n"
+                      "offers.csv:3:6: error: shops.csv has no shop \"home\"; add a row for it there, with a postage of 0 if it "
+                      "asks for none\n"
+                      "offers.csv:4:6: error: shops.csv has no shop \"owm\"; did you mean \"own\"?\n");
+    struct folder folder = {.yarns = "role,yarn,put_up,length,price\nmain,Quay DK,50 g,120 m,0\nlace,Quay Lace,25 g,210 m,\n"};
+    hk_project_free(folder_read(*state, folder, &diags));
+    assert_findings(&diags, "yarns.csv:2:25: warning: a ball costs 0, so any number of them costs nothing; write what a ball "
+                            "costs, or nothing where that is not known; what is at home stands in offers.csv, as shop \"own\"\n");
+}
+
 /* Its yarn is the planned one or empty, its colour that of yarns.csv or either is empty; letter case does not matter. */
 static void which_offers_fill_a_role(void **state)
 {
@@ -291,6 +319,7 @@ int main(void)
         cmocka_unit_test(half_a_ball_at_home_is_a_ball_of_its_own),
         cmocka_unit_test(an_offer_listed_twice_counts_once),
         cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),
+        cmocka_unit_test(a_shop_that_asks_nothing_is_warned_about),
         cmocka_unit_test(which_offers_fill_a_role),
         cmocka_unit_test(prices_without_minor_units),
         cmocka_unit_test(every_mistake_in_offers_and_shops_is_told),

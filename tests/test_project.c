@@ -253,7 +253,7 @@ static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void *
     struct hk_project *p = folder_good(*state, (struct folder){.yarns = "role,yarn,put_up,length,colour,price,wpi\n"
                                                                         "main,Quay DK,50 g,120 m,Slate,6.40,\n"
                                                                         "lace,quay dk,50 g,120 m,Foam,,11\n"
-                                                                        "Main,Pier DK,100 g,250 m,Slate,0,\n"});
+                                                                        "Main,Pier DK,100 g,250 m,Slate,0.01,\n"});
     assert_int_equal(p->role_count, 2);
     assert_int_equal(p->candidate_count, 3);
     assert_int_equal(p->yarn_count, 2);
@@ -262,7 +262,7 @@ static void the_first_yarn_of_a_role_is_the_plan_and_one_name_is_one_yarn(void *
     assert_string_equal(p->candidates[1].colour, "Foam");
     assert_int_equal(p->candidates[0].price_minor, 640);
     assert_int_equal(p->candidates[1].price_minor, -1);
-    assert_int_equal(p->candidates[2].price_minor, 0);
+    assert_int_equal(p->candidates[2].price_minor, 1);
     assert_int_equal(p->candidates[2].role, 0);
     assert_close(p->yarns[0].diameter_mm, 25.4 / 11, 1e-15, 0); /* whichever row says so */
     hk_project_free(p);

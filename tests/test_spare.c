@@ -140,7 +140,7 @@ static void a_wetsuit_s_expected_profit(void **state)
 static void the_chance_that_balls_suffice(void **state)
 {
     (void)state;
-    struct hk_ball_demand of = {300, 0.1, 50, 0};
+    struct hk_ball_demand of = {300, 0.1, 50, 0, 0};
     assert_close(hk_ball_chance(&of, 6), 0.5, 1e-12, 0);
     assert_close(hk_ball_chance(&of, 7), gsl_cdf_ugaussian_P(log(350.0 / 300) / 0.1), 1e-12, 0);
     assert_close(hk_ball_chance(&of, 0), 0, 0, 0);
@@ -167,7 +167,7 @@ static void no_ball_count_costs_less_by_the_definition(void **state)
 {
     (void)state;
     static const double shorts[] = {0, 200, 1500, 6000, 90000}, worths[] = {0, 0.5, 0.9}, spreads[] = {0.02, 0.08, 0.2};
-    struct hk_ball_demand of = {430, 0, 50, 0.8};
+    struct hk_ball_demand of = {430, 0, 50, 0.8, 0};
     for (size_t i = 0; i < 5 * 3 * 3; i++) {
         double short_cost = shorts[i % 5], worth = worths[i / 5 % 3];
         of.spread = spreads[i / 15];
@@ -184,7 +184,7 @@ static void no_ball_count_costs_less_by_the_definition(void **state)
 static void steps_add_up_to_the_definition(void **state)
 {
     (void)state;
-    struct hk_ball_demand of = {430, 0.1, 50, 0.8};
+    struct hk_ball_demand of = {430, 0.1, 50, 0.8, 0};
     struct hk_demand demand = {hk_ball_chance, &of, 40};
     struct hk_spare_costs costs = {.price = 640, .short_once = 1500, .spare = 160};
     double one = hk_spare_cost(&demand, &costs, 1), one_expected = expected_cost(&of, 640, 1500, 0.25, 1);
@@ -195,7 +195,7 @@ static void steps_add_up_to_the_definition(void **state)
 static void a_dearer_shortage_never_asks_for_fewer_balls(void **state)
 {
     (void)state;
-    struct hk_ball_demand of = {430, 0.1, 50, 0.8};
+    struct hk_ball_demand of = {430, 0.1, 50, 0.8, 0};
     int64_t before = 0;
     for (double short_cost = 0; short_cost < 100000; short_cost = short_cost * 1.5 + 10) {
         int64_t balls = 0;
@@ -210,17 +210,28 @@ static void a_dearer_shortage_never_asks_for_fewer_balls(void **state)
 static void returnable_balls_are_bought_until_it_is_sure(void **state)
 {
     (void)state;
-    struct hk_ball_demand of = {430, 0.1, 50, 0};
+    struct hk_ball_demand of = {430, 0.1, 50, 0, 0};
     int64_t balls = 0;
     assert_true(hk_spare_balls(&of, &(struct hk_spare_costs){.price = 640, .short_once = 500, .spare = 640}, &balls));
     assert_int_equal(balls, 12);
+}
+
+/* 430 g and 20 g of swatches are 450 g: as 9 balls of 50 g at a chance of a half, and 8 leave less than half. */
+static void what_swatches_ate_is_bought_too(void **state)
+{
+    (void)state;
+    struct hk_ball_demand of = {430, 0.1, 50, 0, 20};
+    assert_close(hk_ball_chance(&of, 9), 0.5, 1e-12, 0);
+    assert_close(hk_ball_chance(&of, 8), gsl_cdf_ugaussian_P(log(380.0 / 430) / 0.1), 1e-12, 0);
+    of.eaten_g = 50;
+    assert_close(hk_ball_chance(&of, 1), 0, 0, 0); /* the swatches took it all */
 }
 
 /* Running out that costs nothing: buy one and see. A mass known for certain: just what it takes. */
 static void the_limits_of_care(void **state)
 {
     (void)state;
-    struct hk_ball_demand of = {430, 0.1, 50, 0};
+    struct hk_ball_demand of = {430, 0.1, 50, 0, 0};
     int64_t balls = 0;
     assert_true(hk_spare_balls(&of, &(struct hk_spare_costs){.price = 640}, &balls));
     assert_int_equal(balls, 1);
@@ -259,7 +270,7 @@ static void what_is_no_cost_or_chance_is_refused(void **state)
         {.price = -1}, {.price = NAN}, {.price = INFINITY}, {.price = 1, .late = -1}, {.price = 1, .short_once = NAN},
         {.price = 1, .spare = 1.01}, {.price = 1, .spare = -0.1},
     };
-    struct hk_ball_demand of = {430, 0.1, 50, 0};
+    struct hk_ball_demand of = {430, 0.1, 50, 0, 0};
     struct hk_demand demand = {hk_ball_chance, &of, 40};
     int64_t n = 77;
     for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
@@ -274,7 +285,8 @@ static void what_is_no_cost_or_chance_is_refused(void **state)
     assert_false(hk_spare_least(&(struct hk_demand){negative_chance, NULL, 9}, &good, &n));
     assert_false(hk_spare_least(&(struct hk_demand){beyond_chance, &(double){1.5}, 9}, &good, &n));
     static const struct hk_ball_demand no_balls[] = {
-        {430, 0.1, 5, 5}, {0, 0.1, 50, 0}, {NAN, 0.1, 50, 0}, {430, -0.1, 50, 0}, {430, NAN, 50, 0}, {1e12, 0.1, 1, 0}, {430, 0.1, 50, -1},
+        {430, 0.1, 5, 5, 0},   {0, 0.1, 50, 0, 0},   {NAN, 0.1, 50, 0, 0},  {430, -0.1, 50, 0, 0},
+        {430, NAN, 50, 0, 0},  {1e12, 0.1, 1, 0, 0}, {430, 0.1, 50, -1, 0}, {430, 0.1, 50, 0, -1},
     };
     for (size_t i = 0; i < sizeof no_balls / sizeof *no_balls; i++)
         assert_false(hk_spare_balls(&no_balls[i], &good, &n));
@@ -295,6 +307,7 @@ int main(void)
         cmocka_unit_test(steps_add_up_to_the_definition),
         cmocka_unit_test(a_dearer_shortage_never_asks_for_fewer_balls),
         cmocka_unit_test(returnable_balls_are_bought_until_it_is_sure),
+        cmocka_unit_test(what_swatches_ate_is_bought_too),
         cmocka_unit_test(the_limits_of_care),
         cmocka_unit_test(what_is_no_cost_or_chance_is_refused),
     };
