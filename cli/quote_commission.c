@@ -6,6 +6,7 @@
 #include "findings.h"
 
 #include <math.h>
+#include <stdlib.h>
 
 #define MINUTES_PER_HOUR 60.0
 
@@ -216,10 +217,28 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
 
 /* ---- Letter ---- */
 
+/* "3 balls of 100 g and 3 balls of 50 g". Owner: the caller (free). */
+static char *balls_words(const struct hk_quote_yarn *yarn)
+{
+    char *words = NULL;
+    for (size_t i = 0; i < yarn->put_up_count; i++) {
+        const struct hk_quote_balls *of = &yarn->put_ups[i];
+        const char *before = i == 0 ? "" : i + 1 < yarn->put_up_count ? ", " : " and ";
+        if (!text_append(&words, "%s%s %s of %s g", before, number_whole(of->balls).text, of->balls == 1 ? "ball" : "balls",
+                         number_label(of->put_up_g).text))
+            return NULL;
+    }
+    return words;
+}
+
 static void say_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
 {
-    text_item(text, "Yarn: %s%s%s, %s %s of %s g", yarn->yarn, *yarn->colour ? ", " : "", yarn->colour,
-              number_whole(yarn->balls).text, yarn->balls == 1 ? "ball" : "balls", number_label(yarn->put_up_g).text);
+    char *balls = balls_words(yarn);
+    if (balls)
+        text_item(text, "Yarn: %s%s%s, %s", yarn->yarn, *yarn->colour ? ", " : "", yarn->colour, balls);
+    else
+        text->lost = true;
+    free(balls);
 }
 
 /* What the buyer may read: none of the costs. */

@@ -22,6 +22,18 @@ static json_t *bill_json(struct json *json, const struct hk_quote *quote, const 
     return object;
 }
 
+static json_t *put_ups_json(struct json *json, const struct hk_quote_yarn *yarn)
+{
+    json_t *put_ups = json_make_array(json);
+    for (size_t i = 0; i < yarn->put_up_count; i++) {
+        json_t *object = json_make_object(json);
+        json_put_real(json, object, "put_up_g", yarn->put_ups[i].put_up_g);
+        json_put_whole(json, object, "balls", yarn->put_ups[i].balls);
+        json_add(json, put_ups, object);
+    }
+    return put_ups;
+}
+
 static json_t *yarns_json(struct json *json, const struct hk_quote_size *size)
 {
     json_t *yarns = json_make_array(json);
@@ -32,8 +44,9 @@ static json_t *yarns_json(struct json *json, const struct hk_quote_size *size)
         json_put_text(json, object, "yarn", yarn->yarn);
         json_put_text(json, object, "colour", yarn->colour);
         json_put_real(json, object, "mass_g", yarn->mass_g);
-        json_put_real(json, object, "put_up_g", yarn->put_up_g);
+        json_put(json, object, "put_up_g", yarn->put_up_count == 1 ? json_real(yarn->put_ups[0].put_up_g) : json_null());
         json_put_whole(json, object, "balls", yarn->balls);
+        json_put(json, object, "put_ups", put_ups_json(json, yarn));
         json_add(json, yarns, object);
     }
     return yarns;

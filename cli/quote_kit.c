@@ -95,8 +95,8 @@ static void add_kit_yarn(struct text_table *table, const char *size, const struc
     text_table_cell(table, "%s", size);
     text_table_cell(table, "%s", yarn->role);
     text_table_cell(table, "%s%s%s", yarn->yarn, *yarn->colour ? " " : "", yarn->colour);
-    if (yarn->balls > 0)
-        text_table_cell(table, "%s x %s g", number_whole(yarn->balls).text, number_label(yarn->put_up_g).text);
+    if (yarn->put_up_count > 0) /* one: kits of a batch are alike */
+        text_table_cell(table, "%s x %s g", number_whole(yarn->balls).text, number_label(yarn->put_ups[0].put_up_g).text);
     else
         text_table_cell(table, "%s g", number_stepped(yarn->mass_g, (struct number_step){1, 0}, NUMBER_UP).text);
 }

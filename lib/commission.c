@@ -45,10 +45,36 @@ static int64_t role_goods(struct hk_quoting *q, const struct hk_shop_size *shop,
         /* what is at home costs nothing, but one ball more would */
         if (shop->lines[i].price_minor > yarn->price_minor) {
             yarn->price_minor = shop->lines[i].price_minor;
-            yarn->put_up_g = shop->lines[i].put_up_g;
+            yarn->more_g = shop->lines[i].put_up_g;
         }
     }
     return goods;
+}
+
+/* Adds to those of the same mass, else puts them before the first that is smaller. */
+static void put_up_add(struct hk_quote_balls *put_ups, size_t *count, const struct hk_shop_line *line)
+{
+    size_t at = 0, i = *count;
+    while (at < *count && put_ups[at].put_up_g > line->put_up_g)
+        at++;
+    if (at < *count && put_ups[at].put_up_g == line->put_up_g) {
+        put_ups[at].balls += line->balls;
+        return;
+    }
+    for (; i > at; i--)
+        put_ups[i] = put_ups[i - 1];
+    put_ups[at] = (struct hk_quote_balls){line->put_up_g, line->balls};
+    ++*count;
+}
+
+/* The balls of a role by what they weigh, whatever shop and lot they are of. */
+static void role_put_ups(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role, struct hk_quote_yarn *yarn)
+{
+    struct hk_quote_balls *put_ups = hk_arena_take(q->arena, shop->line_count, sizeof *put_ups);
+    for (size_t i = 0; put_ups && i < shop->line_count; i++)
+        if (shop->lines[i].role == role)
+            put_up_add(put_ups, &yarn->put_up_count, &shop->lines[i]);
+    yarn->put_ups = put_ups;
 }
 
 /* Of a role: grams that go in and are lost in joins, never more than what was bought. */
@@ -65,6 +91,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
     for (size_t r = 0; yarns && r < shop->role_count; r++) {
         const struct hk_shop_role *role = &shop->roles[r];
         double goods = (double)role_goods(q, shop, role->role, &yarns[r]);
+        role_put_ups(q, shop, role->role, &yarns[r]);
         yarns[r].role = role->role;
         yarns[r].mass_g = role->likely_g;
         used += goods * eaten_g(role) / role->bought_g;
@@ -124,9 +151,9 @@ static double drawn_yarn(const struct chances *c, const double *z)
         const struct hk_shop_role *bought = shop_role(c->shop, c->roles[r].role_name);
         const struct hk_quote_yarn *yarn = &c->size->yarns[r];
         double mass_g = drawn_mass_g(c, z, r), usable_g = bought->bought_g - bought->joins_g;
-        double ball_g = yarn->put_up_g - c->roles[r].join_g;
-        used += mass_g / c->roles[r].mass_g.likely * (double)yarn->price_minor * yarn->mass_g / yarn->put_up_g;
-        likely += (double)yarn->price_minor * yarn->mass_g / yarn->put_up_g;
+        double ball_g = yarn->more_g - c->roles[r].join_g;
+        used += mass_g / c->roles[r].mass_g.likely * (double)yarn->price_minor * yarn->mass_g / yarn->more_g;
+        likely += (double)yarn->price_minor * yarn->mass_g / yarn->more_g;
         if (!c->q->options.used && mass_g > usable_g)
             cost += ceil((mass_g - usable_g) / ball_g) * (double)yarn->price_minor;
     }

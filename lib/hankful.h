@@ -611,13 +611,21 @@ struct hk_bill {
     int64_t quoted_minor, paid_minor, fees_minor, tax_minor, costs_minor, kept_minor;
 };
 
+/* Balls of one mass. */
+struct hk_quote_balls {
+    double put_up_g;
+    int64_t balls;
+};
+
 /* Yarn of one role. */
 struct hk_quote_yarn {
     const char *role, *yarn, *colour;
     double mass_g;        /* commission: likely; kit: what one kit holds */
-    double put_up_g;
     int64_t balls;        /* commission: bought; kit: in one kit, 0 where it is wound off */
-    int64_t price_minor;  /* commission: of one ball more */
+    const struct hk_quote_balls *put_ups; /* the same by mass, the largest first */
+    size_t put_up_count;
+    double more_g;        /* commission: one ball more, what it weighs and costs */
+    int64_t price_minor;
 };
 
 /* One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. */

@@ -380,22 +380,25 @@ static void fill_batches(struct kit *k, int64_t left_minor)
 
 /* ---- One size ---------------------------------------------------------------------------------------------------- */
 
-/* By role, in the put-up that the batch is bought in. */
+/* By role; whole balls are of the one put-up that the batch is bought in. */
 static void fill_yarns(struct kit *k)
 {
+    struct hk_quote_balls *put_ups = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *put_ups);
     struct hk_quote_yarn *yarns = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *yarns);
-    for (size_t r = 0; yarns && r < k->buy.bulk.count; r++) {
+    for (size_t r = 0; put_ups && yarns && r < k->buy.bulk.count; r++) {
         size_t i = 0;
         while (k->buy.choices.choices[i].role != r || k->buy.found.balls[i] == 0)
             i++;
         const struct hk_choice *choice = &k->buy.choices.choices[i];
         yarns[r] = (struct hk_quote_yarn){
             .role = hk_purchase_role(&k->buy, r), .yarn = hk_purchase_yarn(&k->buy, r)->name, .colour = choice->colour,
-            .mass_g = k->buy.bulk.roles[r].enough_g, .put_up_g = choice->put_up_g, .balls = k->in_kit[i],
+            .mass_g = k->buy.bulk.roles[r].enough_g, .balls = k->in_kit[i],
+            .put_ups = &put_ups[r], .put_up_count = k->in_kit[i] > 0,
         };
+        put_ups[r] = (struct hk_quote_balls){choice->put_up_g, k->in_kit[i]};
     }
     k->size->yarns = yarns;
-    k->size->yarn_count = yarns ? k->buy.bulk.count : 0;
+    k->size->yarn_count = put_ups && yarns ? k->buy.bulk.count : 0;
 }
 
 static void fill_unit(struct kit *k, const struct batch *b)

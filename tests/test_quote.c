@@ -309,6 +309,31 @@ static void yarn_of_two_shops_is_charged_as_it_was_bought(void **state)
     done(a);
 }
 
+/* One of 100 g and one of 50 g in each of two shops: 200 g, named by what they weigh, the largest first, and never as one put-up. */
+static void balls_of_several_put_ups_are_all_named(void **state)
+{
+    (void)state;
+    struct case_ c;
+    start(&c, 900);
+    size_t quay = handmade_seller(&c.h, "Quay"), mole = handmade_seller(&c.h, "Mole");
+    struct hk_offer *small = handmade_offer(&c.h, quay, 500), *same = handmade_offer(&c.h, mole, 500);
+    struct hk_offer *large = handmade_offer(&c.h, quay, 900);
+    small->stock = same->stock = large->stock = 1;
+    large->put_up_g = 100;
+    small->lot = same->lot = large->lot = "7";
+    c.h.kinds[0][0].count = 5400; /* 118.8 g likely: the two smallest would be too little, all three do */
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    const struct hk_quote_yarn *main = &a.quote->sizes[0].yarns[0];
+    assert_int_equal(main->balls, 3);
+    assert_int_equal(main->put_up_count, 2);
+    assert_close(main->put_ups[0].put_up_g, 100, 0, 0);
+    assert_int_equal(main->put_ups[0].balls, 1);
+    assert_close(main->put_ups[1].put_up_g, 50, 0, 0);
+    assert_int_equal(main->put_ups[1].balls, 2);
+    done(a);
+}
+
 /* Yarn for nothing, charged by what is used, leaves only the hours to be unsure of: 2.6 h at 18.00, 46.80 in the middle. */
 static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
 {
@@ -467,6 +492,7 @@ static void a_wound_kit_pays_for_waste_and_spare(void **state)
     double join_g = a.need->roles[0].join_g;
     int64_t balls = (int64_t)ceil((21 * 1.02 * s->yarns[0].mass_g - join_g) / (50 - join_g));
     assert_int_equal(s->yarns[0].balls, 0);
+    assert_int_equal(s->yarns[0].put_up_count, 0);
     assert_int_equal(a.quote->shop.sizes[0].lines[0].balls, balls);
     assert_int_equal(s->bill.costs_minor, (500 * balls + 63 * 85 + 19) / 20);
     assert_int_equal(s->labour_minor, 300);
@@ -616,7 +642,7 @@ static void kits_of_two_yarns_take_one_size_of_ball_each(void **state)
     assert_int_equal(s->yarn_count, 2);
     assert_string_equal(s->yarns[0].role, "main");
     assert_int_equal(s->yarns[0].balls, 2);
-    assert_close(s->yarns[0].put_up_g, 100, 0, 0);
+    assert_close(s->yarns[0].put_ups[0].put_up_g, 100, 0, 0);
     assert_string_equal(s->yarns[1].role, "trim");
     assert_int_equal(s->yarns[1].balls, 1);
     assert_int_equal(a.quote->shop.sizes[0].total_minor, 20 * 400 + 10 * 300);
@@ -625,7 +651,7 @@ static void kits_of_two_yarns_take_one_size_of_ball_each(void **state)
     a = ask(&c, options);
     s = &a.quote->sizes[0];
     assert_int_equal(s->yarns[0].balls, 3);
-    assert_close(s->yarns[0].put_up_g, 50, 0, 0);
+    assert_close(s->yarns[0].put_ups[0].put_up_g, 50, 0, 0);
     assert_int_equal(a.quote->shop.sizes[0].line_count, 3);
     assert_int_equal(a.quote->shop.sizes[0].roles[0].lots, 1);
     assert_int_equal(a.quote->shop.sizes[0].total_minor, 30 * 500 + 10 * 300);
@@ -1000,6 +1026,7 @@ int main(void)
         cmocka_unit_test(a_search_cut_short_is_said),
         cmocka_unit_test(a_yarn_that_is_not_used_needs_no_price),
         cmocka_unit_test(yarn_of_two_shops_is_charged_as_it_was_bought),
+        cmocka_unit_test(balls_of_several_put_ups_are_all_named),
         cmocka_unit_test(yarn_for_nothing_costs_nothing_however_much_is_used),
         cmocka_unit_test(no_hours_earn_nothing_an_hour),
         cmocka_unit_test(other_amounts_beyond_money_are_an_error),
