@@ -1,0 +1,159 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The stitches of whole written patterns, counted without the library.
+
+    recount.py show [PATTERN...]               size,stitch,count of each pattern as CSV; with --yarns size,yarn,stitch,count
+    recount.py check BINARY TABLES [FOLDER]    the same compared with `totals` of `check --json`; FOLDER holds a folder a pattern
+
+Each pattern is written down here once more by hand: a line for each row, with the stitches that it takes in every size. Nothing is read
+from pattern.txt. Chains and slip stitches are in it, joining ones too; an increase is the stitches that it makes; a counting chain is
+its chains. Names of stitches are in the pattern's terms. What differs is printed, and the script ends with 1 then.
+"""
+import collections
+import csv
+import json
+import os
+import subprocess
+import sys
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+Pattern = collections.namedtuple("Pattern", "sizes given rows")
+
+# given: what differs by size. rows: (label, copies, yarn, stitches); all but the label and the yarn are Python expressions of
+# what is given, stitches as "name: expression; ...".
+PATTERNS = {
+    "granny-motif": Pattern(
+        ["S", "M", "L"],
+        {"motifs": (12, 20, 30), "rounds": (5, 6, 7), "seams": (17, 31, 49), "side": (25, 29, 33), "edge": (350, 522, 726)},
+        [
+            ("motif, ring", "motifs", "A", "ch: 4; sl st: 1"),
+            ("motif, rnd 1", "motifs", "A", "ch: 3 + 4 * 2; dc: 2 + 3 * 3; sl st: 1"),
+            # of each round from the second: 4 corners of 6 dc, of which the ch 3 stands for one, and r - 2 groups of 3 on each side
+            ("motif, rnds 2 to rounds", "motifs", "A",
+             "ch: sum(3 + 4 * 2 + 4 * (r - 1) for r in range(2, rounds + 1));"
+             "dc: sum(4 * 6 - 1 + 4 * 3 * (r - 2) for r in range(2, rounds + 1));"
+             "sl st: (3 + 1) * (rounds - 1)"),
+            # into each dc and ch-1 sp of the last round, and 4 in each corner
+            ("motif, last rnd", "motifs", "B", "ch: 1 + 4 * 2; sc: 12 * rounds + 4 * (rounds - 1) + 4 * 4; sl st: 1"),
+            ("seam", "seams", "B", "sl st: side"),
+            ("border, rnd 1", "1", "B", "ch: 1; sc: edge; sl st: 1"),
+            ("border, rnd 2", "1", "B", "ch: 1 + 2 * (edge // 2); sc: edge // 2; sl st: 1"),
+            ("border, rnd 3", "1", "B", "ch: 1; sc: 3 * (edge // 2); sl st: 1"),
+        ]),
+    "spiral-toy": Pattern(
+        ["small", "medium", "large"],
+        # wedge: increases a round; wide: the widest plain rounds; n: the part of the oval that has no increase
+        {"wedge": (6, 7, 8), "wide": (30, 42, 48), "plain": (8, 10, 12), "larger": (0, 1, 1), "n": (2, 3, 4), "m": (6, 7, 8),
+         "sides": (4, 5, 6), "fluke": (3, 4, 5), "scarf": (60, 70, 80)},
+        [
+            ("body, rnd 1", "1", "main", "dc: wedge"),
+            ("body, rnds 2 to 5", "1", "main", "dc: (2 + 3 + 4 + 5) * wedge"),
+            ("body, medium and large only", "larger", "main", "dc: 6 * wedge"),
+            ("body, plain rounds", "plain", "main", "dc: wide"),
+            ("body, belly", "1", "main", "dc: wide + wide // 3"),
+            ("body, belly", "1", "main", "dc: wide + wide // 3"),
+            ("body, belly", "1", "main", "dc: 2 * wide // 3; dc2tog: wide // 3"),
+            ("body, medium and large only", "larger", "main", "dc: 4 * wedge; dc2tog: wedge"),
+            ("body, close", "1", "main", "dc: (3 + 2 + 1) * wedge; dc2tog: 4 * wedge"),
+            ("flippers, chain", "2", "main", "ch: n + 3"),
+            ("flippers, rnd 1", "2", "main", "dc: 1 + n + 3 + n + 2"),
+            ("flippers, rnd 2", "2", "main", "dc: 2 + n + 6 + n + 4"),
+            ("flippers, plain rounds", "2 * sides", "main", "dc: 12 + 2 * n"),
+            ("flippers, last rnd", "2", "main", "dc: 2 * m; dc2tog: 2"),
+            ("flukes, chain", "2", "main", "ch: fluke + 1"),
+            ("flukes, row 1", "2", "main", "dc: fluke"),
+            ("flukes, rows 2 to 7", "2", "main", "ch: 6; dc: 2 * ((fluke + 2) + (fluke + 4) + (fluke + 6))"),
+            ("flukes, row 8", "2", "main", "ch: 1; ss: 4; htr: 4; tr: 2; dc: (fluke + 6) - 6"),
+            ("scarf, chain", "1", "scarf", "ch: scarf + 2"),
+            ("scarf, row 1", "1", "scarf", "htr: scarf"),
+            ("scarf, row 2", "1", "scarf", "ch: 2; htr: scarf"),
+            ("scarf, row 3", "1", "scarf", "ch: 1 + 2 * (scarf // 2); ss: scarf // 2"),
+        ]),
+    "knitted-hat": Pattern(
+        list("123456789"),
+        {"n": (56, 64, 72, 80, 88, 96, 104, 112, 120), "rib": (8, 8, 9, 10, 10, 11, 12, 12, 13),
+         "stripes": (3, 3, 4, 4, 5, 5, 5, 6, 6), "above": (6, 7, 8, 8, 9, 10, 10, 11, 12)},
+        [
+            ("cast on", "1", "MC", "CO: n"),
+            ("rib", "rib", "MC", "k: n // 2; p: n // 2"),
+            ("increase", "1", "MC", "k: n; M1: 4"),
+            ("plain", "1", "MC", "k: n + 4"),
+            ("stripe in CC", "2 * stripes", "CC", "k: n + 4"),
+            ("stripe in MC", "2 * stripes", "MC", "k: n + 4"),
+            ("decrease", "1", "MC", "k: n - 4; k2tog: 4"),
+            ("above", "above", "MC", "k: n"),
+            # eight wedges
+            ("crown, rnds 1, 3, 5", "1", "MC", "k: (n - 16) + (n - 24) + (n - 32); k2tog: 3 * 8"),
+            ("crown, rnds 2, 4", "1", "MC", "k: (n - 8) + (n - 16)"),
+            ("crown, rnd 6", "1", "MC", "k: n - 40; ssk: 8"),
+            ("crown, rnd 7", "1", "MC", "k2tog: (n - 32) // 2"),
+            ("crown, rnd 8", "1", "MC", "k2tog: (n - 32) // 4"),
+        ]),
+}
+
+
+def count(pattern):
+    """{(size, yarn, stitch): count}"""
+    total = collections.Counter()
+    for at, size in enumerate(pattern.sizes):
+        given = {name: values[at] for name, values in pattern.given.items()}
+        for label, copies, yarn, stitches in pattern.rows:
+            for item in stitches.split(";"):
+                stitch, expression = item.split(":")
+                made = eval(copies, {}, given) * eval(expression, dict(given))  # the tables above, nothing else
+                if made < 0:
+                    sys.exit(f"{label}, size {size}: {made} {stitch.strip()}")
+                total[size, yarn, stitch.strip()] += made
+    return {key: value for key, value in total.items() if value}
+
+
+def without_yarns(counts):
+    total = collections.Counter()
+    for (size, _, stitch), value in counts.items():
+        total[size, stitch] += value
+    return dict(total)
+
+
+def show(names, yarns):
+    out = csv.writer(sys.stdout, lineterminator="\n")
+    out.writerow((["pattern"] if len(names) != 1 else []) + (["size", "yarn", "stitch", "count"] if yarns else ["size", "stitch", "count"]))
+    for name in names or PATTERNS:
+        counts = count(PATTERNS[name])
+        for key, value in (counts if yarns else without_yarns(counts)).items():
+            out.writerow(([name] if len(names) != 1 else []) + [*key, value])
+
+
+def check(binary, tables, folder):
+    wrong = 0
+    for name, pattern in PATTERNS.items():
+        ours = without_yarns(count(pattern))
+        run = subprocess.run([binary, "check", "--json", "--tables", tables, os.path.join(folder, name)], capture_output=True, text=True,
+                             check=False)
+        try:
+            totals = json.loads(run.stdout)["totals"]
+        except (ValueError, KeyError, TypeError):
+            print(f"{name}: no totals, exit code {run.returncode}\n{run.stdout[:2000]}{run.stderr[:2000]}")
+            wrong += 1
+            continue
+        theirs = {(entry["size"], entry["stitch"]): entry["count"] for entry in totals}
+        for key in sorted(ours.keys() | theirs.keys()):
+            if ours.get(key, 0) != theirs.get(key, 0):
+                print(f"{name}, size {key[0]}: {ours.get(key, 0)} {key[1]}, and the totals have {theirs.get(key, 0)}")
+                wrong += 1
+        print(f"{name}: {len(ours)} counts of stitches compared")
+    return wrong
+
+
+def main(words):
+    yarns = "--yarns" in words
+    words = [word for word in words if word != "--yarns"]
+    if words[:1] == ["show"] and all(word in PATTERNS for word in words[1:]):
+        show(words[1:], yarns)
+    elif words[:1] == ["check"] and len(words) in (3, 4):
+        sys.exit(1 if check(words[1], words[2], words[3] if len(words) == 4 else os.path.join(HERE, "..", "rows")) else 0)
+    else:
+        sys.exit(__doc__)
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
