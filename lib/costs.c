@@ -334,7 +334,7 @@ static void read_row(struct hk_reading_row row)
 {
     struct hk_project *project = row.reading->project;
     struct hk_cost cost = {.cell = hk_reading_cell(row, ITEM)};
-    cost.item = hk_reading_text(row.reading, cost.cell);
+    cost.item = hk_reading_name(row.reading, cost.cell);
     if (!read_kind(row, &cost))
         return;
     bool good = read_amount(row, &cost) && rate_fits(row, &cost);

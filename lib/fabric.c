@@ -16,7 +16,7 @@ enum { COLUMN_FABRIC, COLUMN_ROW, COLUMN_MAKE };
 
 /* A row of the table. */
 struct entry {
-    const char *key;    /* the fabric's name, folded for comparing */
+    const char *name;   /* the fabric's */
     bool cycle;         /* else a set-up row */
     int64_t number;     /* from 1 */
     size_t table_row;
@@ -52,14 +52,6 @@ const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
 {
     int64_t setup = (int64_t)fabric->setup_count;
     return &fabric->rows[r < setup ? r : setup + (r - setup) % (int64_t)fabric->cycle_count];
-}
-
-static char *fold(struct hk_arena *scratch, const char *text)
-{
-    char *plain = hk_text_plain(scratch, text, NULL);
-    for (char *c = plain; c && *c; c++)
-        *c = hk_lower(*c);
-    return plain;
 }
 
 /* A whole number from 1 that is all of `text`; 0 where it is none. */
@@ -100,7 +92,7 @@ static bool row_word(const char *word, struct entry *entry)
 static bool read_row_word(const struct reader *reader, struct entry *entry)
 {
     struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
-    const char *word = fold(reader->scratch, cell.text);
+    const char *word = hk_text_plain(reader->scratch, cell.text, NULL);
     if (!word || !*word)
         return false;
     if (row_word(word, entry))
@@ -115,17 +107,17 @@ static bool read_entry(const struct reader *reader, size_t table_row, struct ent
 {
     struct hk_cell name = hk_table_cell(reader->table, table_row, COLUMN_FABRIC);
     struct hk_cell make = hk_table_cell(reader->table, table_row, COLUMN_MAKE);
-    *entry = (struct entry){.table_row = table_row, .key = fold(reader->scratch, name.text)};
+    *entry = (struct entry){.table_row = table_row, .name = hk_text_shown(reader->scratch, name.text)};
     entry->numbered = read_row_word(reader, entry) && !hk_cell_empty(name);
     entry->parsed = !hk_cell_empty(make) && hk_row_parse(make, reader->terms, reader->catalogue, &entry->row,
                                                          reader->arena, reader->diags);
-    return entry->key;
+    return entry->name;
 }
 
 static int by_fabric(const void *a, const void *b)
 {
     const struct entry *x = a, *y = b;
-    int names = strcmp(x->key, y->key);
+    int names = hk_text_compare(x->name, y->name);
     if (names)
         return names;
     if (x->cycle != y->cycle)
@@ -149,20 +141,12 @@ static const char *row_text(const struct reader *reader, bool cycle, int64_t num
     return text ? text : "row";
 }
 
-/* The fabric's name as this row has it. */
-static const char *name_text(const struct reader *reader, const struct entry *entry)
-{
-    struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_FABRIC);
-    const char *name = hk_text_plain(reader->scratch, cell.text, NULL);
-    return name ? name : entry->key;
-}
-
 static void say_doubled(const struct reader *reader, const struct entry *first, const struct entry *again)
 {
     struct hk_cell cell = hk_table_cell(reader->table, again->table_row, COLUMN_ROW);
     struct hk_place at_first = hk_cell_place(hk_table_cell(reader->table, first->table_row, COLUMN_ROW), 0);
     hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s twice, first in line %zu",
-                 name_text(reader, again), row_text(reader, again->cycle, again->number), at_first.line);
+                 again->name, row_text(reader, again->cycle, again->number), at_first.line);
     hk_diags_hint(reader->diags, "number the rows 1, 2, ... each once");
 }
 
@@ -171,7 +155,7 @@ static void say_gap(const struct reader *reader, const struct entry *entry, int6
     struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
     const char *has = row_text(reader, entry->cycle, entry->number);
     hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s and no %s",
-                 name_text(reader, entry), has, row_text(reader, entry->cycle, missing));
+                 entry->name, has, row_text(reader, entry->cycle, missing));
     hk_diags_hint(reader->diags, "number the rows without gaps");
 }
 
@@ -193,7 +177,7 @@ static bool rows_follow(const struct reader *reader, const struct entry *entries
     if (!entries[count - 1].cycle) {
         struct hk_cell cell = hk_table_cell(reader->table, entries[count - 1].table_row, COLUMN_ROW);
         hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has set-up rows and no row 1",
-                     name_text(reader, &entries[count - 1]));
+                     entries[count - 1].name);
         hk_diags_hint(reader->diags, "number the rows that are repeated 1, 2, ...");
         good = false;
     }
@@ -224,7 +208,7 @@ static bool build(const struct reader *reader, const struct entry *entries, size
         .cell = hk_table_cell(reader->table, entries[first].table_row, COLUMN_FABRIC),
         .rows = hk_arena_take(reader->arena, count, sizeof *fabric->rows),
     };
-    fabric->name = hk_text_plain(reader->arena, fabric->cell.text, NULL);
+    fabric->name = hk_text_shown(reader->arena, fabric->cell.text);
     if (!fabric->rows || !fabric->name)
         return false;
     for (size_t i = 0; i < count; i++) {
@@ -243,7 +227,7 @@ static bool build_all(const struct reader *reader, struct entry *entries, size_t
     bool good = true;
     for (size_t begin = 0, end; begin < entry_count; begin = end) {
         bool numbered = true, parsed = true;
-        for (end = begin; end < entry_count && strcmp(entries[end].key, entries[begin].key) == 0; end++) {
+        for (end = begin; end < entry_count && hk_text_same(entries[end].name, entries[begin].name); end++) {
             numbered = numbered && entries[end].numbered;
             parsed = parsed && entries[end].parsed;
         }

@@ -108,15 +108,16 @@ static bool print_read(struct hk_cell cell, bool *print, struct hk_diags *diags)
 /* A name that reads as a number could never be told from one. */
 static bool name_read(const struct grade_reader *reader, struct hk_cell cell, const char **name)
 {
-    *name = hk_text_plain(reader->arena, cell.text, NULL);
-    if (!*name)
+    const char *plain = hk_text_plain(reader->arena, cell.text, NULL);
+    *name = hk_text_shown(reader->arena, cell.text);
+    if (!*name || !plain)
         return false;
     if (!**name) {
         hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "this measure has no name");
         hk_diags_hint(reader->diags, "write what is measured, such as body length");
         return false;
     }
-    if (!hk_has_words(*name)) {
+    if (!hk_has_words(plain)) {
         hk_diags_add(reader->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0),
                      "\"%s\" is a number, not the name of a measure", *name);
         hk_diags_hint(reader->diags, "write what is measured, such as body length");

@@ -190,7 +190,7 @@ HK_API void hk_project_free(struct hk_project *project);
 HK_API const char *hk_project_title(const struct hk_project *project);
 HK_API size_t hk_project_sizes(const struct hk_project *project);
 HK_API const char *hk_project_size(const struct hk_project *project, size_t size);
-/* The size of that name in any letter case, else HK_NO_SIZE and, if one is near, *nearest. */
+/* The size of that name, in any letter case and spelling of its signs, else HK_NO_SIZE and, if one is near, *nearest. */
 HK_API size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest);
 HK_API bool hk_project_uk_terms(const struct hk_project *project);
 HK_API const char *hk_project_currency(const struct hk_project *project); /* "EUR", or "" where none is stated */

@@ -103,7 +103,7 @@ static size_t seller_keep(struct hk_reading *reading, const struct hk_seller *se
 static void read_seller(struct hk_reading *reading, const struct hk_table *table, size_t row)
 {
     struct hk_cell cell = hk_table_cell(table, row, SELLER);
-    struct hk_seller seller = {.name = hk_reading_text(reading, cell), .free_from_minor = -1, .cell = cell};
+    struct hk_seller seller = {.name = hk_reading_name(reading, cell), .free_from_minor = -1, .cell = cell};
     money_or_nothing(reading, hk_table_cell(table, row, POSTAGE), &seller.postage_minor);
     money_or_nothing(reading, hk_table_cell(table, row, FREE_FROM), &seller.free_from_minor);
     money_or_nothing(reading, hk_table_cell(table, row, OFF), &seller.off_minor);
@@ -152,7 +152,7 @@ static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free
 {
     if (hk_cell_empty(cell))
         return SIZE_MAX;
-    const char *name = hk_reading_text(o->reading, cell);
+    const char *name = hk_reading_name(o->reading, cell);
     size_t found = hk_index_find(&o->reading->sellers, name);
     if (found != SIZE_MAX || !o->shops_known)
         return found;
@@ -175,7 +175,7 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 {
     if (hk_cell_empty(cell))
         return SIZE_MAX;
-    const char *name = hk_reading_text(reading, cell);
+    const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->roles, name);
     if (found == SIZE_MAX && reading->knows_yarns)
         hk_reading_unknown(reading, cell, 0, "role", name, " in yarns.csv", hk_project_role_names(reading->project));
@@ -190,7 +190,7 @@ static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t ro
         size_t plan = role == SIZE_MAX ? SIZE_MAX : project->roles[role].plan;
         return plan == SIZE_MAX ? SIZE_MAX : project->candidates[plan].yarn;
     }
-    const char *name = hk_reading_text(reading, cell);
+    const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->yarns, name);
     if (found == SIZE_MAX && reading->knows_yarns)
         hk_reading_unknown(reading, cell, 0, "yarn", name, " in yarns.csv", hk_project_yarn_names(project));
@@ -270,8 +270,8 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
         .pack = 1, .stock = -1, .price_minor = price_minor, .cell = hk_table_cell(table, row, ROLE),
         .shop = seller_of(o, hk_table_cell(table, row, SHOP), price_minor == 0),
         .role = role_of(reading, hk_table_cell(table, row, ROLE)),
-        .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
-        .lot = hk_reading_text(reading, hk_table_cell(table, row, LOT)),
+        .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
+        .lot = hk_reading_name(reading, hk_table_cell(table, row, LOT)),
     };
     offer.yarn = yarn_of(reading, hk_table_cell(table, row, YARN), offer.role);
     good &= !hk_cell_empty(put_up) && hk_quantity_cell(put_up, HK_MASS, HK_POSITIVE, &offer.put_up_g, reading->diags);
@@ -324,18 +324,12 @@ static uint64_t mixed(uint64_t key, uint64_t value)
     return key ^ key >> 32;
 }
 
-static uint64_t mixed_name(uint64_t key, const char *name)
-{
-    for (; *name; name++)
-        key = mixed(key, (unsigned char)*name | 0x20); /* whatever its letter case */
-    return mixed(key, 0);
-}
 
 static struct keyed keyed(struct hk_offer *offer)
 {
     uint64_t key = mixed(mixed(mixed(0, offer->role), offer->shop), offer->yarn);
     key = mixed(mixed(key, (uint64_t)offer->price_minor), (uint64_t)offer->pack);
-    return (struct keyed){mixed_name(mixed_name(key, offer->colour), offer->lot), offer};
+    return (struct keyed){mixed(mixed(key, hk_text_hash(offer->colour)), hk_text_hash(offer->lot)), offer};
 }
 
 static int compare_sorted(const void *a, const void *b)

@@ -129,7 +129,7 @@ static int64_t times_in_name(const char *name)
 /* A name is but a name: who writes "sleeves x2" means two, and would get one. */
 static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const char *name)
 {
-    int64_t times = times_in_name(name);
+    int64_t times = times_in_name(hk_reading_text(row.reading, cell));
     if (times < 2)
         return;
     hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
@@ -202,10 +202,12 @@ static void read_row(struct hk_reading_row row, struct hk_line *line)
 {
     struct hk_project *project = row.reading->project;
     line->cell = hk_reading_cell(row, PIECE);
-    line->piece = hk_reading_text(row.reading, line->cell);
-    line->part = hk_reading_text(row.reading, hk_reading_cell(row, PART));
+    line->piece = hk_reading_name(row.reading, line->cell);
+    line->part = hk_reading_name(row.reading, hk_reading_cell(row, PART));
     line->before = line_before(project, line->piece);
     line->first = line->before == SIZE_MAX;
+    if (!line->first)
+        line->piece = project->lines[line->before].piece; /* one name for one piece, however the others are written */
     read_worked(row, line);
     read_amounts(row, line);
     if (read_start(row, line))

@@ -40,6 +40,11 @@ static const char *cell_text(const struct row *row, size_t column)
     return hk_reading_text(row->reading, cell_of(row, column));
 }
 
+static const char *cell_name(const struct row *row, size_t column)
+{
+    return hk_reading_name(row->reading, cell_of(row, column));
+}
+
 static bool wrong(const struct row *row, size_t column, const char *message, const char *hint)
 {
     hk_diags_add(row->reading->diags, HK_PROGRESS, hk_cell_place(cell_of(row, column), 0), "%s", message ? message : "");
@@ -63,7 +68,7 @@ static bool read_size(const struct row *row, struct hk_progress *progress)
     }
     progress->size = hk_names_find(names, cell_text(row, SIZE));
     if (progress->size == SIZE_MAX)
-        hk_reading_unknown(reading, cell, 0, "size", cell_text(row, SIZE), "", names);
+        hk_reading_unknown(reading, cell, 0, "size", cell_name(row, SIZE), "", names);
     return progress->size != SIZE_MAX;
 }
 
@@ -132,7 +137,8 @@ static bool read_piece(struct row *row, struct hk_progress *progress)
     if (found == SIZE_MAX && split_copies(row, text, &stem, progress))
         found = hk_names_find(names, stem);
     if (found == SIZE_MAX) {
-        hk_reading_unknown(row->reading, progress->cell, 0, "piece", stem ? stem : text, " in pieces.csv", names);
+        hk_reading_unknown(row->reading, progress->cell, 0, "piece", stem ? stem : cell_name(row, PIECE),
+                           " in pieces.csv", names);
         row->piece = text; /* not the whole garment, whatever it is */
         return false;
     }
@@ -148,7 +154,7 @@ static bool read_piece(struct row *row, struct hk_progress *progress)
 static bool read_part(struct row *row)
 {
     struct hk_cell cell = cell_of(row, PART);
-    row->part = cell_text(row, PART);
+    row->part = cell_name(row, PART);
     if (hk_cell_empty(cell))
         return true;
     if (!row->piece)
@@ -170,7 +176,7 @@ static const char *title_of(const struct row *row, const struct hk_progress *pro
     if (!row->piece)
         title = size ? hk_arena_print(&project->arena, "all of size %s", size) : "the whole work";
     else
-        title = hk_arena_print(&project->arena, "\"%s\"%s%s%s%s%s", cell_text(row, PIECE), *row->part ? ", part \"" : "",
+        title = hk_arena_print(&project->arena, "\"%s\"%s%s%s%s%s", cell_name(row, PIECE), *row->part ? ", part \"" : "",
                                row->part, *row->part ? "\"" : "", size ? ", size " : "", size ? size : "");
     return title ? title : "";
 }
@@ -210,7 +216,7 @@ static bool copies_good(const struct row *row, const struct hk_progress *progres
 static bool copies_named(const struct row *row, int64_t most)
 {
     struct hk_arena *arena = &row->reading->project->arena;
-    const char *text = cell_text(row, PIECE);
+    const char *text = cell_name(row, PIECE);
     if (!row->piece || most < 2 || !hk_text_same(text, row->piece))
         return true;
     return wrong(row, PIECE,

@@ -58,6 +58,14 @@ const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
     return text ? text : "";
 }
 
+const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell)
+{
+    if (hk_text_is_plain(cell.text))
+        return cell.text;
+    const char *text = hk_text_shown(&reading->project->arena, cell.text);
+    return text ? text : "";
+}
+
 /* `a`, `a or b`, `a, b or c`. */
 static const char *words_list(struct hk_arena *arena, struct hk_names names)
 {
@@ -78,7 +86,7 @@ bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const ch
     if (hk_cell_empty(cell))
         return false;
     struct hk_names names = {count, word_name, words};
-    const char *text = hk_reading_text(reading, cell);
+    const char *text = hk_reading_name(reading, cell);
     size_t found = hk_names_find(names, text);
     if (found != SIZE_MAX) {
         *choice = found;
@@ -244,7 +252,7 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
         return false;
     const struct hk_project *project = reading->project;
     struct hk_names names = fabric_names(project);
-    const char *text = hk_reading_text(reading, cell);
+    const char *text = hk_reading_name(reading, cell);
     size_t found = hk_names_find(names, text);
     if (!reading->knows_fabrics && (!reading->fabrics_table || fabric_attempted(reading, text)))
         return false;

@@ -60,8 +60,12 @@ static inline struct hk_cell hk_reading_cell(struct hk_reading_row row, size_t c
     return hk_table_cell(row.table, row.row, column);
 }
 
-/* The cell's text made plain, kept with the project; "" when memory is lost. */
+/*
+ * The cell's text, kept with the project; "" when memory is lost. Made plain (hk_text_plain), for what it says; or a
+ * name as it was typed (hk_text_shown): names are compared by hk_text_same, and shown as they were typed.
+ */
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell);
+const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell);
 
 /* One of the words: true and its index in *choice; false and untouched where the cell is empty (no finding) or another.
  */

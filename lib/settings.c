@@ -104,10 +104,11 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         size_t length = 0;
         while (c[length] && !is_separator(text, c + length, decimal_comma))
             length++;
-        const char *name = hk_arena_text(&project->arena, c, length);
-        name = name ? hk_text_plain(&project->arena, name, NULL) : NULL;
-        if (name && *name)
-            good &= size_add(reading, cell, origin[c - text + (*c == ' ')], name);
+        const size_t *from = origin + (c - text), *to = from + length;
+        const char *name = hk_arena_text(&project->arena, cell.text + *from, *to - *from); /* as it was typed */
+        name = name ? hk_text_shown(&project->arena, name) : NULL;
+        if (name && length > (*c == ' '))
+            good &= size_add(reading, cell, from[*c == ' '], name);
         c += length + (c[length] != '\0');
     }
     if (good && project->size_count == 0) {
@@ -122,7 +123,7 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
 
 static void read_title(struct hk_reading *reading, struct hk_cell cell)
 {
-    reading->project->title = hk_reading_text(reading, cell);
+    reading->project->title = hk_reading_name(reading, cell);
 }
 
 static void read_terms(struct hk_reading *reading, struct hk_cell cell)

@@ -24,10 +24,6 @@ static const char *const months[] = {
 
 #define MONTH_LEAST 3 /* so that no unit of two letters is looked up in every cell of a large file */
 
-/*
- * hk_text_same folds ASCII only: of these names "É" and "Ä" are not met at the start of a word that a spreadsheet
- * writes.
- */
 static bool is_month(const char *word, size_t length)
 {
     char copy[16] = "";

@@ -60,7 +60,7 @@ static void read_name(struct hk_reading_row row, struct hk_swatch *swatch)
     const struct hk_project *project = row.reading->project;
     struct hk_names names = {project->swatch_count, swatch_name, project};
     swatch->cell = hk_reading_cell(row, SWATCH);
-    swatch->name = hk_reading_text(row.reading, swatch->cell);
+    swatch->name = hk_reading_name(row.reading, swatch->cell);
     size_t found = hk_cell_empty(swatch->cell) ? SIZE_MAX : hk_names_find(names, swatch->name);
     if (found == SIZE_MAX)
         return;
@@ -154,7 +154,7 @@ static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
     swatch->scale_step_g = 1;
     swatch->tape_step_m = 0.001;
     swatch->weight_cell = hk_reading_cell(row, WEIGHT);
-    swatch->care = hk_reading_text(row.reading, hk_reading_cell(row, CARE));
+    swatch->care = hk_reading_name(row.reading, hk_reading_cell(row, CARE));
     read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
     read_amount(row, SCALE_STEP, HK_MASS, &swatch->scale_step_g);
     read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);

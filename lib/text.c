@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Words as people paste and mistype them. UTF-8 by RFC 3629: shortest forms only, no surrogates, up to U+10FFFF.
+ * Words as people paste and mistype them. UTF-8 by RFC 3629: shortest forms only, no surrogates, up to U+10FFFF. What
+ * Unicode says of its characters comes from utf8proc.
  */
 #include "text.h"
 
 #include <string.h>
+#include <utf8proc.h>
 
 static bool is_blank(char c)
 {
@@ -21,25 +23,12 @@ static bool continues(unsigned char byte)
 /* The character at `bytes`, of which `left` (at least 1) are there: its length in bytes, or 0 if none is well formed. */
 static size_t character(const char *bytes, size_t left, uint32_t *code)
 {
-    const unsigned char *b = (const unsigned char *)bytes;
-    static const uint32_t least[] = {0, 0, 0x80, 0x800, 0x10000};
-    if (b[0] < 0x80) {
-        *code = b[0];
-        return 1;
-    }
-    size_t length = b[0] >= 0xF0 ? 4 : b[0] >= 0xE0 ? 3 : 2;
-    if (b[0] < 0xC2 || b[0] > 0xF4 || left < length)
+    utf8proc_int32_t found;
+    utf8proc_ssize_t length = utf8proc_iterate((const utf8proc_uint8_t *)bytes, (utf8proc_ssize_t)left, &found);
+    if (length <= 0)
         return 0;
-    uint32_t value = b[0] & (0x7Fu >> length);
-    for (size_t i = 1; i < length; i++) {
-        if (!continues(b[i]))
-            return 0;
-        value = value << 6 | (b[i] & 0x3Fu);
-    }
-    if (value < least[length] || value > 0x10FFFF || (value >= 0xD800 && value <= 0xDFFF))
-        return 0;
-    *code = value;
-    return length;
+    *code = (uint32_t)found;
+    return (size_t)length;
 }
 
 /* Bytes from `text` on that are ASCII, counted in whole words: files are mostly ASCII, and large ones must be quick. */
@@ -77,32 +66,213 @@ size_t hk_text_characters(const char *text, size_t bytes)
     return count;
 }
 
+/* ---- Characters ---------------------------------------------------------------------------------------------------- */
+
+static bool blank_code(uint32_t code)
+{
+    if (code < 0x80)
+        return is_blank((char)code);
+    utf8proc_category_t category = utf8proc_category((utf8proc_int32_t)code);
+    return code == 0x85 || category == UTF8PROC_CATEGORY_ZS || category == UTF8PROC_CATEGORY_ZL ||
+           category == UTF8PROC_CATEGORY_ZP;
+}
+
+/*
+ * The one ASCII character that stands for `code`, or 0: signs that are typed for another in the trade and that Unicode
+ * holds to be different.
+ */
+static char plain_sign(uint32_t code)
+{
+    if ((code >= 0x2018 && code <= 0x201B) || code == 0x2032 || code == 0x2035 || code == 0x02B9 || code == 0x00B4)
+        return '\'';
+    if ((code >= 0x201C && code <= 0x201F) || code == 0x2033 || code == 0x2036 || code == 0x02BA)
+        return '"';
+    if (code == 0x00D7 || code == 0x2715 || code == 0x2716 || code == 0x2A2F)
+        return 'x';
+    if (code == 0x2217 || code == 0x204E)
+        return '*';
+    return 0;
+}
+
+/* Room for what any one character is decomposed into: U+FDFA into 18, the most (Unicode, NormalizationTest.txt; from memory). */
+#define DECOMPOSED_MOST 32
+/* Compatibility decomposition; dashes, blanks and slashes made one; what cannot be seen dropped. */
+#define DECOMPOSED (UTF8PROC_COMPAT | UTF8PROC_DECOMPOSE | UTF8PROC_LUMP | UTF8PROC_IGNORE)
+
+static bool is_fraction(uint32_t code)
+{
+    return code >= 0x80 && utf8proc_get_property((utf8proc_int32_t)code)->decomp_type == UTF8PROC_DECOMP_TYPE_FRACTION;
+}
+
+/*
+ * Writes the ASCII text that `code`, above ASCII, is a form of; its length, or SIZE_MAX where it is none: then it stays.
+ * Raised and lowered digits stay, for 5 squared is not 52; so do letters put together (an ellipsis, a ligature).
+ */
+static size_t plain_text(uint32_t code, char text[DECOMPOSED_MOST])
+{
+    text[0] = plain_sign(code);
+    if (text[0])
+        return 1;
+    int type = utf8proc_get_property((utf8proc_int32_t)code)->decomp_type;
+    if (type == UTF8PROC_DECOMP_TYPE_SUPER || type == UTF8PROC_DECOMP_TYPE_SUB || type == UTF8PROC_DECOMP_TYPE_COMPAT)
+        return SIZE_MAX;
+    utf8proc_int32_t codes[DECOMPOSED_MOST];
+    int boundary = 0;
+    utf8proc_ssize_t count =
+        utf8proc_decompose_char((utf8proc_int32_t)code, codes, DECOMPOSED_MOST, DECOMPOSED, &boundary);
+    for (utf8proc_ssize_t i = 0; i < count; i++) {
+        if (codes[i] >= 0x80)
+            return SIZE_MAX;
+        text[i] = (char)codes[i];
+    }
+    return (size_t)count;
+}
+
 /* ---- Comparing ----------------------------------------------------------------------------------------------------- */
 
-static size_t trimmed(const char **text)
+/*
+ * A name as it is compared: NFKD with case folding (Unicode Standard Annex #15; NFKC says the same of what is equal), with
+ * signs made plain as in hk_text_plain, one code point after the other, so that a name may be of any length and takes no memory.
+ */
+struct folding {
+    const char *at, *end;
+    utf8proc_int32_t codes[128], last; /* of a character and its marks; the code point given last, -1 at first */
+    size_t count, next;
+    bool blank, fraction;              /* a blank is due; a fraction was given last */
+};
+
+#define MARKS_MOST 24 /* on one letter; what has more is compared in order of writing */
+
+static struct folding folding_of(const char *text)
 {
-    while (is_blank(**text))
-        ++*text;
-    size_t length = strlen(*text);
-    while (length > 0 && is_blank((*text)[length - 1]))
-        length--;
+    return (struct folding){.at = text, .end = text + strlen(text), .last = -1};
+}
+
+static bool is_mark(const char *at, const char *end, size_t *length)
+{
+    uint32_t code;
+    *length = *at & 0x80 ? character(at, (size_t)(end - at), &code) : 0;
+    return *length > 0 && utf8proc_get_property((utf8proc_int32_t)code)->combining_class > 0;
+}
+
+/* Bytes of the character at f->at, of so many bytes, and of the marks on it. */
+static size_t with_marks(const struct folding *f, size_t length)
+{
+    size_t mark;
+    for (int marks = 0; marks < MARKS_MOST && f->at + length < f->end && is_mark(f->at + length, f->end, &mark); marks++)
+        length += mark;
     return length;
 }
 
+/* Puts the next character and its marks into codes, which may be none. */
+static void folding_read(struct folding *f)
+{
+    uint32_t code = (unsigned char)*f->at;
+    size_t length = code < 0x80 ? 1 : character(f->at, (size_t)(f->end - f->at), &code);
+    bool well_formed = length > 0, fraction = well_formed && is_fraction(code);
+    char sign = well_formed && code >= 0x80 ? plain_sign(code) : '\0';
+    f->next = 0;
+    f->count = 1;
+    if (!well_formed) {
+        f->codes[0] = 0x110000 + *(const unsigned char *)f->at; /* no code point */
+        length = 1;
+    } else if (blank_code(code)) {
+        f->count = 0;
+        f->blank |= f->last >= 0;
+    } else if (sign) {
+        f->codes[0] = sign;
+    } else if (code < 0x80 && (f->at + 1 == f->end || !(f->at[1] & 0x80))) {
+        f->codes[0] = hk_lower(*f->at);
+    } else {
+        length = with_marks(f, length);
+        utf8proc_ssize_t count =
+            utf8proc_decompose((const utf8proc_uint8_t *)f->at, (utf8proc_ssize_t)length, f->codes,
+                               sizeof f->codes / sizeof f->codes[0], DECOMPOSED | UTF8PROC_CASEFOLD);
+        f->count = count > 0 ? (size_t)count : 0;
+    }
+    f->at += length;
+    if (f->count == 0)
+        return;
+    bool before = f->last >= '0' && f->last <= '9', behind = f->codes[0] >= '0' && f->codes[0] <= '9';
+    f->blank |= (fraction && before) || (f->fraction && behind);
+    f->fraction = fraction;
+}
+
+/* The next code point, or -1 at the end. */
+static utf8proc_int32_t folding_next(struct folding *f)
+{
+    while (f->next == f->count) {
+        if (f->at == f->end)
+            return -1;
+        folding_read(f);
+    }
+    if (f->blank) {
+        f->blank = false;
+        return f->last = ' ';
+    }
+    return f->last = f->codes[f->next++];
+}
+
+static int compare_folded(const char *a, const char *b)
+{
+    struct folding x = folding_of(a), y = folding_of(b);
+    for (;;) {
+        utf8proc_int32_t p = folding_next(&x), q = folding_next(&y);
+        if (p != q)
+            return p < q ? -1 : 1;
+        if (p < 0)
+            return 0;
+    }
+}
+
+/* The next character of ASCII text as compare_folded would see it: 0 at the end, 0x80 where it is not ASCII. */
+static unsigned char ascii_next(const char **text)
+{
+    const char *at = *text;
+    unsigned char c = (unsigned char)*at;
+    if (is_blank(*at)) {
+        while (is_blank(*at))
+            at++;
+        c = *at == '\0' ? '\0' : *at & 0x80 ? 0x80 : ' ';
+        *text = at;
+        return c;
+    }
+    *text = at + (c != '\0');
+    return c & 0x80 ? 0x80 : (unsigned char)hk_lower((char)c);
+}
+
+/* Nearly all names are ASCII, and there may be a hundred thousand. */
 int hk_text_compare(const char *a, const char *b)
 {
-    size_t a_length = trimmed(&a), b_length = trimmed(&b);
-    for (size_t i = 0; i < a_length && i < b_length; i++) {
-        int difference = (unsigned char)hk_lower(a[i]) - (unsigned char)hk_lower(b[i]);
-        if (difference != 0)
-            return difference;
+    const char *x = a, *y = b;
+    while (is_blank(*x))
+        x++;
+    while (is_blank(*y))
+        y++;
+    for (;;) {
+        unsigned char p = ascii_next(&x), q = ascii_next(&y);
+        if (p == 0x80 || q == 0x80)
+            return compare_folded(a, b);
+        if (p != q)
+            return p < q ? -1 : 1;
+        if (p == '\0')
+            return 0;
     }
-    return (a_length > b_length) - (a_length < b_length);
 }
 
 bool hk_text_same(const char *a, const char *b)
 {
     return hk_text_compare(a, b) == 0;
+}
+
+/* FNV-1a (Fowler, Noll, Vo), a code point at a time. */
+uint64_t hk_text_hash(const char *text)
+{
+    uint64_t hash = UINT64_C(0xcbf29ce484222325);
+    struct folding folding = folding_of(text);
+    for (utf8proc_int32_t code; (code = folding_next(&folding)) >= 0;)
+        hash = (hash ^ (uint64_t)code) * UINT64_C(0x100000001b3);
+    return hash;
 }
 
 bool hk_text_starts_whole(const char *text, const char *start)
@@ -115,63 +285,6 @@ bool hk_text_starts_whole(const char *text, const char *start)
 }
 
 /* ---- Plain text ---------------------------------------------------------------------------------------------------- */
-
-struct fraction {
-    uint32_t code;
-    const char *text;
-};
-
-/* Unicode's vulgar fractions: Latin-1 Supplement and Number Forms. */
-static const struct fraction fractions[] = {
-    {0x00BC, "1/4"}, {0x00BD, "1/2"}, {0x00BE, "3/4"}, {0x2150, "1/7"}, {0x2151, "1/9"}, {0x2152, "1/10"}, {0x2153, "1/3"},
-    {0x2154, "2/3"}, {0x2155, "1/5"}, {0x2156, "2/5"}, {0x2157, "3/5"}, {0x2158, "4/5"}, {0x2159, "1/6"},  {0x215A, "5/6"},
-    {0x215B, "1/8"}, {0x215C, "3/8"}, {0x215D, "5/8"}, {0x215E, "7/8"},
-};
-
-static const char *fraction_text(uint32_t code)
-{
-    for (size_t i = 0; i < sizeof fractions / sizeof fractions[0]; i++) {
-        if (fractions[i].code == code)
-            return fractions[i].text;
-    }
-    return NULL;
-}
-
-static bool blank_code(uint32_t code)
-{
-    return (code < 0x80 && is_blank((char)code)) || code == 0x85 || code == 0xA0 || code == 0x1680 ||
-           (code >= 0x2000 && code <= 0x200A) || code == 0x2028 || code == 0x2029 || code == 0x202F || code == 0x205F ||
-           code == 0x3000;
-}
-
-/* Soft hyphen, zero-width characters, marks of writing direction, variation selectors, byte order mark. */
-static bool unseen_code(uint32_t code)
-{
-    return code == 0xAD || (code >= 0x200B && code <= 0x200F) || (code >= 0x202A && code <= 0x202E) ||
-           (code >= 0x2060 && code <= 0x2069) || (code >= 0xFE00 && code <= 0xFE0F) || code == 0xFEFF;
-}
-
-/* The one ASCII character that stands for `code`, or 0. */
-static char plain_code(uint32_t code)
-{
-    if (code < 0x80)
-        return (char)code;
-    if (code >= 0xFF01 && code <= 0xFF5E) /* full-width forms */
-        return (char)(code - 0xFF01 + '!');
-    if ((code >= 0x2010 && code <= 0x2015) || code == 0x2212 || code == 0xFE58 || code == 0xFE63)
-        return '-';
-    if ((code >= 0x2018 && code <= 0x201B) || code == 0x2032 || code == 0x2035 || code == 0x02B9 || code == 0x00B4)
-        return '\'';
-    if ((code >= 0x201C && code <= 0x201F) || code == 0x2033 || code == 0x2036 || code == 0x02BA)
-        return '"';
-    if (code == 0x00D7 || code == 0x2715 || code == 0x2716 || code == 0x2A2F)
-        return 'x';
-    if (code == 0x2044 || code == 0x2215)
-        return '/';
-    if (code == 0x2217 || code == 0x204E)
-        return '*';
-    return 0;
-}
 
 /* The result as it grows; text NULL: only its length is wanted. */
 struct plain {
@@ -212,34 +325,33 @@ static void put(struct plain *plain, char byte, size_t at)
     put_byte(plain, byte, at);
 }
 
-static void put_fraction(struct plain *plain, const char *text, size_t at)
+/* A fraction stands apart from digits on either side. */
+static void put_text(struct plain *plain, const char *text, size_t length, size_t at, bool fraction)
 {
-    if (hk_is_digit(plain->last))
+    if (fraction && hk_is_digit(plain->last))
         want_blank(plain, at);
-    for (; *text; text++)
-        put(plain, *text, at);
-    plain->fraction = true;
+    for (size_t i = 0; i < length; i++)
+        put(plain, text[i], at);
+    plain->fraction |= fraction;
 }
 
 static void make_plain(struct plain *plain, const char *text, size_t bytes)
 {
     for (size_t at = 0, length; at < bytes; at += length) {
-        uint32_t code = 0;
-        length = character(text + at, bytes - at, &code);
-        const char *fraction = length == 0 ? NULL : fraction_text(code);
-        char byte = length == 0 ? text[at] : plain_code(code);
-        if (length == 0)
-            length = 1; /* no character: the byte stays as it is */
-        if (blank_code(code))
+        uint32_t code = (unsigned char)text[at];
+        char ascii[DECOMPOSED_MOST];
+        length = code < 0x80 ? 1 : character(text + at, bytes - at, &code);
+        bool well_formed = length > 0;
+        size_t written = well_formed && code >= 0x80 ? plain_text(code, ascii) : SIZE_MAX;
+        if (!well_formed)
+            length = 1; /* the byte stays as it is */
+        if (well_formed && blank_code(code))
             want_blank(plain, at);
-        else if (fraction)
-            put_fraction(plain, fraction, at);
-        else if (byte)
-            put(plain, byte, at);
-        else if (!unseen_code(code)) {
+        else if (written != SIZE_MAX)
+            put_text(plain, ascii, written, at, is_fraction(code));
+        else
             for (size_t i = 0; i < length; i++)
                 put(plain, text[at + i], at + i);
-        }
     }
 }
 
@@ -287,36 +399,50 @@ char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin)
     return plain.text;
 }
 
+char *hk_text_shown(struct hk_arena *arena, const char *text)
+{
+    size_t bytes = strlen(text), out = 0;
+    char *shown = hk_arena_text(arena, text, bytes);
+    bool blank = false;
+    for (size_t at = 0, length; shown && at < bytes; at += length) {
+        uint32_t code = (unsigned char)text[at];
+        length = code < 0x80 ? 1 : character(text + at, bytes - at, &code);
+        bool well_formed = length > 0;
+        length += !well_formed;
+        if (well_formed && blank_code(code)) {
+            blank = out > 0;
+            continue;
+        }
+        if (blank)
+            shown[out++] = ' ';
+        blank = false;
+        memcpy(shown + out, text + at, length);
+        out += length;
+    }
+    if (shown)
+        shown[out] = '\0';
+    return shown;
+}
+
 /* ---- The nearest name ---------------------------------------------------------------------------------------------- */
 
 /* Words beyond this are no names that anyone mistyped. */
 #define WORD_MOST ((size_t)64)
 
 struct word {
-    uint32_t codes[WORD_MOST];
+    utf8proc_int32_t codes[WORD_MOST]; /* folded */
     size_t length;
 };
-
-/* Capitals of ASCII and Latin-1 become small. */
-static uint32_t folded(uint32_t code)
-{
-    bool capital = (code >= 'A' && code <= 'Z') || (code >= 0xC0 && code <= 0xDE && code != 0xD7);
-    return capital ? code + 0x20 : code;
-}
 
 /* False where the text is longer than a word may be. */
 static bool word_read(struct word *word, const char *text)
 {
-    size_t bytes = trimmed(&text);
+    struct folding folding = folding_of(text);
     word->length = 0;
-    for (size_t at = 0, length; at < bytes; at += length) {
+    for (utf8proc_int32_t code; (code = folding_next(&folding)) >= 0;) {
         if (word->length == WORD_MOST)
             return false;
-        uint32_t code = (unsigned char)text[at];
-        length = character(text + at, bytes - at, &code);
-        if (length == 0)
-            length = 1;
-        word->codes[word->length++] = folded(code);
+        word->codes[word->length++] = code;
     }
     return true;
 }

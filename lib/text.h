@@ -39,9 +39,14 @@ static inline const char *hk_blanks_skipped(const char *text)
     return text;
 }
 
-/* ASCII letters only, whatever the locale: letter case and outer blanks ignored. */
+/*
+ * Whether two names are one, by one rule for all names: Unicode's compatibility normalisation and case folding (NFKC, utf8proc);
+ * all dashes one, all quotes of a kind one, a half sign as good as " 1/2"; blanks run together, outer ones and what
+ * cannot be seen dropped. So nothing but the name decides, no locale. As an order: below, at or above 0.
+ */
 bool hk_text_same(const char *a, const char *b);
-int hk_text_compare(const char *a, const char *b);                    /* the same as an order: below, at or above 0 */
+int hk_text_compare(const char *a, const char *b);
+uint64_t hk_text_hash(const char *text); /* the same of names that are one */
 size_t hk_text_characters(const char *text, size_t bytes);            /* code points in the first `bytes` bytes */
 bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
 
@@ -54,14 +59,17 @@ static inline bool hk_text_starts(const char *text, const char *start)
 }
 
 /*
- * The text with what paste brings in made plain: no-break and thin blanks to a blank, curly quotes and primes to ' and
- * ", dashes and the minus sign to -, the multiplication sign to x, full-width forms to ASCII, vulgar fractions to "1/2"
- * with a blank where a digit stands next to them, outer blanks trimmed, runs of blanks to one, what cannot be seen
- * dropped. *origin (if asked for) gives for each byte of the result, its closing zero too, the byte of `text` it came
- * from, so that a message can point into the cell. NULL when the arena is lost.
+ * For reading what stands in a text, not for names: with what paste brings in made plain. No-break and thin blanks to a blank,
+ * curly quotes and primes to ' and ", dashes and the minus sign to -, the multiplication sign to x, full-width forms and units
+ * in one sign to ASCII, vulgar fractions to "1/2" with a blank where a digit stands next to them, outer blanks trimmed,
+ * runs of blanks to one, what cannot be seen dropped. *origin (if asked for) gives for each byte of the result, its
+ * closing zero too, the byte of `text` it came from, so that a message can point into the cell. NULL when the arena is
+ * lost.
  */
 char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin);
 bool hk_text_is_plain(const char *text); /* ASCII that hk_text_plain would give back as it is: most cells are */
+/* A name to show: as it was typed, but on one line, with outer blanks off and runs of them one. NULL when the arena is lost. */
+char *hk_text_shown(struct hk_arena *arena, const char *text);
 
 /*
  * The index of the name nearest to `word` by Damerau-Levenshtein distance in characters, letter case folded, if that is

@@ -42,7 +42,7 @@ struct hk_names hk_project_yarn_names(const struct hk_project *project)
 /* These write stripes and strands in a yarn cell. */
 static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
 {
-    if (!strpbrk(name, "+,;"))
+    if (!strpbrk(hk_reading_text(reading, cell), "+,;"))
         return true;
     hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles",
                  name);
@@ -56,7 +56,7 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
     struct hk_project *project = reading->project;
     if (hk_cell_empty(cell))
         return SIZE_MAX;
-    const char *name = hk_reading_text(reading, cell);
+    const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->roles, name);
     if (found != SIZE_MAX || !role_name_good(reading, cell, name) ||
         !hk_index_add(&reading->roles, name, project->role_count, &project->arena))
@@ -102,7 +102,7 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
     double wraps_read = amount_read(reading, wpi, HK_WRAPS);
     if (hk_cell_empty(cell))
         return SIZE_MAX;
-    const char *name = hk_reading_text(reading, cell);
+    const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->yarns, name);
     if (found == SIZE_MAX) {
         if (!hk_index_add(&reading->yarns, name, project->yarn_count, &project->arena))
@@ -167,10 +167,10 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
     struct hk_candidate candidate = {
         .role = role_of(reading, hk_table_cell(table, row, ROLE)),
         .yarn = yarn_of(reading, table, row, wraps),
-        .colour = hk_reading_text(reading, hk_table_cell(table, row, COLOUR)),
-        .fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE)),
-        .category = hk_reading_text(reading, hk_table_cell(table, row, CATEGORY)),
-        .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
+        .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
+        .fibre = hk_reading_name(reading, hk_table_cell(table, row, FIBRE)),
+        .category = hk_reading_name(reading, hk_table_cell(table, row, CATEGORY)),
+        .notes = hk_reading_name(reading, hk_table_cell(table, row, NOTES)),
         .price_minor = -1,
         .cell = hk_table_cell(table, row, ROLE),
         .price_cell = hk_table_cell(table, row, PRICE),

@@ -12,14 +12,79 @@ static void assert_plain(const char *text, const char *expected)
     hk_arena_free(&arena);
 }
 
-static void names_are_the_same_in_any_ascii_case_and_with_outer_blanks(void **state)
+static void names_are_the_same_in_any_letter_case_and_with_other_blanks(void **state)
 {
     (void)state;
     assert_true(hk_text_same("Main", " mAIN\t"));
     assert_true(hk_text_same("", "  "));
+    assert_true(hk_text_same("Mole  Wool", "mole\n wool"));
     assert_false(hk_text_same("main", "mains"));
     assert_false(hk_text_same("ma in", "main"));
-    assert_false(hk_text_same("\xC3\x89", "\xC3\xA9")); /* not ASCII: letter case counts, in every locale */
+    assert_false(hk_text_same("main\xC2\xA0x", "mainx"));
+    assert_true(hk_text_same("\xC3\x89" "cru", "\xC3\xA9" "cru"));                               /* e acute, in every locale */
+    assert_true(hk_text_same("\xD0\xA1\xD0\x95\xD0\x92\xD0\x95\xD0\xA0", "\xD1\x81\xD0\xB5\xD0\xB2\xD0\xB5\xD1\x80")); /* Cyrillic */
+    assert_true(hk_text_same("GROSS", "gro\xC3\x9F"));                                          /* a sharp s folds to two */
+    assert_false(hk_text_same("\xC3\xA9", "e"));
+}
+
+/*
+ * Normalisation: figures 3, 4 and 6 of Unicode Standard Annex #15, from memory: Angstrom sign, A with ring, A and ring; s with dots
+ * above and below in either order; ligature fi; 2 to the 5th; long s with a dot above and one below.
+ */
+static void names_are_the_same_however_their_letters_are_put_together(void **state)
+{
+    (void)state;
+    static const char *const same[][2] = {
+        {"\xE2\x84\xAB", "\xC3\x85"}, {"A\xCC\x8A", "\xE2\x84\xAB"}, {"s\xCC\xA3\xCC\x87", "s\xCC\x87\xCC\xA3"},
+        {"\xE1\xB9\xA9", "s\xCC\x87\xCC\xA3"}, {"\xEF\xAC\x81", "fi"}, {"2\xE2\x81\xB5", "25"},
+        {"\xE1\xBA\x9B\xCC\xA3", "\xE1\xB9\xA9"},
+    };
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++)
+        assert_true(hk_text_same(same[i][0], same[i][1]));
+    assert_false(hk_text_same("s\xCC\xA3", "s\xCC\x87"));
+}
+
+/* What a phone or a word processor makes of what was typed. */
+static void names_are_the_same_with_other_dashes_quotes_and_fractions(void **state)
+{
+    (void)state;
+    static const char *const same[][2] = {
+        {"0-3 m", "0\xE2\x80\x93" "3 m"},             /* en dash */
+        {"0-3 m", "0\xE2\x88\x92" "3\xC2\xA0m"},       /* minus sign, no-break space */
+        {"Women's", "Women\xE2\x80\x99s"},           /* right single quotation mark */
+        {"38 1/2", "38\xC2\xBD"},                     /* vulgar fraction one half */
+        {"38 1/2", "38 1\xE2\x81\x84" "2"},           /* fraction slash */
+        {"1/2 3", "\xC2\xBD" "3"},
+        {"XL 2", "\xEF\xBC\xB8\xEF\xBC\xAC\xE3\x80\x80\xEF\xBC\x92"}, /* full width */
+        {"lace x2", "lace \xC3\x97" "2"},             /* multiplication sign */
+        {"5\"", "5\xE2\x80\xB3"},                    /* double prime */
+        {"main", "ma\xC2\xAD" "in\xE2\x80\x8B"},       /* soft hyphen, zero width space */
+    };
+    for (size_t i = 0; i < sizeof same / sizeof same[0]; i++) {
+        assert_true(hk_text_same(same[i][0], same[i][1]));
+        assert_true(hk_text_same(same[i][1], same[i][0]));
+    }
+    assert_false(hk_text_same("381/2", "38\xC2\xBD"));
+    assert_false(hk_text_same("a\xFF", "a"));
+    assert_true(hk_text_same("a\xFF", "A\xFF"));
+}
+
+/* More marks on a letter than any has, and a name as long as a cell may be: no memory is taken, none is overrun. */
+static void names_may_have_any_length_and_any_number_of_marks(void **state)
+{
+    (void)state;
+    enum { MARKS = 5000 };
+    static char a[2 * MARKS + 2], b[2 * MARKS + 2];
+    strcpy(a, "e");
+    strcpy(b, "E");
+    for (size_t i = 0; i < MARKS; i++) {
+        strcpy(a + 1 + 2 * i, "\xCC\x81");
+        strcpy(b + 1 + 2 * i, "\xCC\x81");
+    }
+    assert_true(hk_text_same(a, b));
+    b[2 * MARKS] = '\x82';
+    assert_false(hk_text_same(a, b));
+    assert_true(hk_text_same("\xEF\xB7\xBA", "\xEF\xB7\xBA ")); /* U+FDFA: 18 code points */
 }
 
 static void the_order_of_names_is_of_their_small_letters(void **state)
@@ -31,7 +96,25 @@ static void the_order_of_names_is_of_their_small_letters(void **state)
     assert_true(hk_text_compare("a", "B") < 0);
     assert_true(hk_text_compare("ab", "a") > 0);
     assert_true(hk_text_compare("a b", "a") > 0);
-    assert_true(hk_text_compare("\xc3\xa9", "z") > 0); /* bytes beyond ASCII come last whatever char is */
+    assert_true(hk_text_compare("\xc3\xa9", "e") > 0); /* accented letters stand behind plain ones */
+    assert_true(hk_text_compare("\xc3\xa9", "f") < 0);
+}
+
+/* Property: one order, whether a name is ASCII or not, so that names can be found by halving. */
+static void the_order_of_names_holds_together(void **state)
+{
+    (void)state;
+    static const char *const names[] = {"", " ", "a", "A b", "a  b ", "ab", "a\xC2\xA0" "b", "a\xCC\x81", "\xC3\xA1 b", "z", "\xC2\xBD",
+                                        "1/2", "1 /2", "7\xC2\xBD", "7 1/2", "\xE8\x8C\x9C", "a\xFF", "-", "\xE2\x80\x94"};
+    enum { NAMES = sizeof names / sizeof names[0] };
+    for (size_t i = 0; i < NAMES; i++)
+        for (size_t j = 0; j < NAMES; j++) {
+            int ij = hk_text_compare(names[i], names[j]);
+            assert_int_equal(ij, -hk_text_compare(names[j], names[i]));
+            for (size_t k = 0; k < NAMES; k++)
+                if (ij <= 0 && hk_text_compare(names[j], names[k]) <= 0)
+                    assert_true(hk_text_compare(names[i], names[k]) <= 0);
+        }
 }
 
 /* '@' and '`', '[' and '{' differ by the bit that letter case differs by. */
@@ -170,8 +253,11 @@ static void each_character_of_a_kind_is_made_plain_and_its_neighbours_are_not(vo
         {0x2036, 0x2036, "a\"b"}, /* reversed double prime */
         {0x2044, 0x2044, "a/b"}, /* fraction slash */
         {0x204E, 0x204E, "a*b"}, /* low asterisk */
+        {0x2070, 0x2079, "="},   /* raised digits */
+        {0x2080, 0x2089, "="},   /* lowered digits */
         {0x205F, 0x205F, "a b"}, /* medium mathematical space */
-        {0x2060, 0x2069, "ab"},  /* word joiner to pop directional isolate */
+        {0x2060, 0x2064, "ab"},  /* word joiner to invisible plus */
+        {0x2066, 0x2069, "ab"},  /* isolates of direction */
         {0x2211, 0x2211, "="},   /* summation */
         {0x2212, 0x2212, "a-b"}, /* minus sign */
         {0x2215, 0x2215, "a/b"}, /* division slash */
@@ -181,6 +267,7 @@ static void each_character_of_a_kind_is_made_plain_and_its_neighbours_are_not(vo
         {0x2A2F, 0x2A2F, "axb"}, /* vector or cross product */
         {0x3000, 0x3000, "a b"}, /* ideographic space */
         {0x3001, 0x3001, "="},   /* ideographic comma */
+        {0x339C, 0x339C, "ammb"}, /* square mm */
         {0xFDFF, 0xFDFF, "="},   /* not assigned */
         {0xFE00, 0xFE0F, "ab"},  /* variation selectors */
         {0xFE58, 0xFE58, "a-b"}, /* small em dash */
@@ -263,6 +350,18 @@ static void plain_text_stays_and_origins_ascend(void **state)
         for (size_t i = 1; i <= length; i++)
             assert_true(origin[i - 1] <= origin[i]);
     }
+    hk_arena_free(&arena);
+}
+
+static void what_is_shown_is_what_was_typed_on_one_line(void **state)
+{
+    (void)state;
+    struct hk_arena arena = {0};
+    assert_string_equal(hk_text_shown(&arena, " 0\xE2\x80\x93" "3 \n m\t"), "0\xE2\x80\x93" "3 m");
+    assert_string_equal(hk_text_shown(&arena, "38\xC2\xBD"), "38\xC2\xBD");
+    assert_string_equal(hk_text_shown(&arena, " \n"), "");
+    arena.lost = true;
+    assert_null(hk_text_shown(&arena, "a"));
     hk_arena_free(&arena);
 }
 
@@ -371,7 +470,11 @@ static void the_public_call_finds_the_nearest_of_a_plain_list(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(names_are_the_same_in_any_ascii_case_and_with_outer_blanks),
+        cmocka_unit_test(names_are_the_same_in_any_letter_case_and_with_other_blanks),
+        cmocka_unit_test(names_are_the_same_however_their_letters_are_put_together),
+        cmocka_unit_test(names_are_the_same_with_other_dashes_quotes_and_fractions),
+        cmocka_unit_test(names_may_have_any_length_and_any_number_of_marks),
+        cmocka_unit_test(the_order_of_names_holds_together),
         cmocka_unit_test(the_order_of_names_is_of_their_small_letters),
         cmocka_unit_test(signs_that_differ_as_letter_cases_do_are_not_the_same),
         cmocka_unit_test(a_start_may_be_in_any_case_but_must_be_whole),
@@ -386,6 +489,7 @@ int main(void)
         cmocka_unit_test(other_letters_and_wrong_bytes_stay),
         cmocka_unit_test(origin_points_back_into_the_text),
         cmocka_unit_test(plain_text_stays_and_origins_ascend),
+        cmocka_unit_test(what_is_shown_is_what_was_typed_on_one_line),
         cmocka_unit_test(a_lost_arena_makes_nothing_plain),
         cmocka_unit_test(a_slip_of_the_finger_finds_its_name),
         cmocka_unit_test(a_third_of_the_longer_word_may_differ_and_no_more),
