@@ -48,6 +48,20 @@ bool hk_fabric_shapes(const struct hk_fabric *fabric)
     return wider != narrower;
 }
 
+static enum hk_way rows_way(const struct hk_row *rows, size_t count)
+{
+    enum hk_way way = HK_WAY_NOT_STATED;
+    for (size_t r = 0; r < count; r++)
+        way = rows[r].way > way ? rows[r].way : way;
+    return way;
+}
+
+enum hk_way hk_fabric_way(const struct hk_fabric *fabric)
+{
+    enum hk_way way = rows_way(fabric->rows + fabric->setup_count, fabric->cycle_count);
+    return way != HK_WAY_NOT_STATED ? way : rows_way(fabric->rows, fabric->setup_count);
+}
+
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)
 {
     int64_t setup = (int64_t)fabric->setup_count;

@@ -22,6 +22,9 @@ struct hk_fabric {
 bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const struct hk_catalogue *catalogue,
                      struct hk_fabric **fabrics, size_t *count, struct hk_arena *arena, struct hk_diags *diags);
 
+/* What the rows that come again and again say, else the set-up rows: one that is closed makes them rounds. */
+enum hk_way hk_fabric_way(const struct hk_fabric *fabric);
+
 /* The row definition that row `r` (from 0) of a part is worked by. */
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r);
 

@@ -33,8 +33,9 @@ struct hk_printed hk_writing_amount(struct hk_writing *w, const double *values, 
 const struct hk_worked *hk_writing_worked(const struct hk_writing *w, size_t size, size_t line);
 /* Whether any size works the line. */
 bool hk_writing_uses(const struct hk_writing *w, size_t line);
-/* Whether the line, or what is worked from that start, goes round. */
-bool hk_writing_rounds(enum hk_start start, const struct hk_fabric *fabric);
+/* Whether a line, or a swatch, goes round: as its rows say, else its fabric's name, the line that it continues, a ring. */
+bool hk_writing_rounds(const struct hk_writing *w, size_t line);
+bool hk_writing_swatch_rounds(const struct hk_swatch *swatch);
 /* Whether the fabric is of the project's own file. */
 bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric);
 /* The fabric's name in the terms asked for: own fabrics are named in the project's terms, shipped ones in US terms. */

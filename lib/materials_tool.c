@@ -131,7 +131,7 @@ static void gauge_add(struct hk_writing *w, struct hk_materials_gauge *gauges, s
         .fabric = hk_writing_fabric(w, swatch->fabric), .care = swatch->care, .swatch = swatch->name,
         .tool_mm = swatch->tool_mm, .stitches = hk_round_near(swatch->gauge_stitches, HALF_STITCH),
         .rows = hk_round_near(swatch->gauge_rows, HALF_STITCH),
-        .rounds = hk_writing_rounds(swatch->start, swatch->fabric),
+        .rounds = hk_writing_swatch_rounds(swatch),
     };
     gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
 }

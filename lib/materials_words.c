@@ -38,9 +38,8 @@ void hk_materials_notions(struct hk_writing *w)
     const char **notions = hk_arena_take(w->arena, 2 + w->project->cost_count, sizeof *notions);
     bool rounds = false, any = false;
     for (size_t i = 0; i < w->project->line_count; i++) {
-        const struct hk_line *line = &w->project->lines[i];
         any |= hk_writing_uses(w, i);
-        rounds |= hk_writing_uses(w, i) && hk_writing_rounds(line->start, line->fabric);
+        rounds |= hk_writing_uses(w, i) && hk_writing_rounds(w, i);
     }
     size_t count = 0;
     if (notions && any)

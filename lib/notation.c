@@ -55,8 +55,10 @@ struct parser {
     size_t brackets;       /* that are open */
     bool in_repeat, in_as; /* between stars; in what a turning chain stands for */
     bool joined;           /* by a join outside of all brackets */
+    bool closed;           /* by one behind which only turns follow so far */
+    bool turns;            /* a turn or a turning chain stands outside of all brackets */
     struct chains lead, chains; /* the first and the latest item outside of brackets */
-    bool turned;           /* the latest item outside of brackets is "turn" */
+    bool turned;           /* the latest item outside of brackets is "turn" or "fasten off" */
     size_t mistakes;
     bool stopped;          /* too many mistakes, or too deep: read no further */
 };
@@ -893,7 +895,8 @@ static bool item_join(struct parser *p, const char *start)
         return false;
     if (!add_count(p, &p->levels[p->depth].once, p->slip, 1, count))
         return too_large(p, start);
-    p->joined = p->joined || p->depth == 0;
+    p->closed = p->depth == 0;
+    p->joined = p->joined || p->closed;
     return true;
 }
 
@@ -944,6 +947,16 @@ static bool item_cut(struct parser *p, const char *start)
     return once->cut_m <= HK_QUANTITY_MOST ? true : too_large(p, start);
 }
 
+/* Where nothing else is said of it: "fasten off in ring" is left. */
+static bool take_fasten_off(struct parser *p)
+{
+    const char *start = p->at;
+    if (take_word(p, "fasten off") && (!*p->at || strchr(",;.)]}*", *p->at)))
+        return true;
+    p->at = start;
+    return false;
+}
+
 static bool parse_item(struct parser *p)
 {
     static const char *const turning_chain[] = {"tch", "t-ch", "turning chain", NULL};
@@ -952,13 +965,20 @@ static bool parse_item(struct parser *p)
         return item_repeat(p);
     if (opens(*p->at))
         return item_group(p);
-    if (take_one_of(p, turning_chain))
+    if (take_one_of(p, turning_chain)) {
+        p->turns = p->turns || p->depth == 0;
         return item_turning_chain(p, start);
+    }
     if (take_word(p, "join"))
         return item_join(p, start);
     if (take_word(p, "cut"))
         return item_cut(p, start);
     if (take_word(p, "turn")) {
+        p->turned = true;
+        p->turns = p->turns || p->depth == 0;
+        return true;
+    }
+    if (take_fasten_off(p)) {
         p->turned = true;
         return true;
     }
@@ -982,10 +1002,11 @@ static void lift(struct parser *p, struct chains *chains)
 static bool parse_outer_item(struct parser *p)
 {
     struct chains before = p->chains;
-    bool turned = p->turned, first = p->at == p->text;
+    bool turned = p->turned, closed = p->closed, first = p->at == p->text;
     p->chains.at = NULL;
-    p->turned = false;
+    p->turned = p->closed = false;
     bool good = parse_item(p);
+    p->closed = p->closed || (p->turned && closed);
     if (first)
         p->lead = p->chains;
     if (turned)
@@ -1186,6 +1207,13 @@ static bool deliver(struct parser *p, const struct sums *sums, struct hk_sum *ou
     return out->stitches;
 }
 
+static enum hk_way way_of(const struct parser *p)
+{
+    if (p->closed)
+        return HK_WAY_ROUNDS;
+    return p->turns ? HK_WAY_ROWS : HK_WAY_NOT_STATED;
+}
+
 static bool parse_row(struct parser *p, struct hk_row *row)
 {
     p->text = hk_text_plain(&p->scratch, p->cell.text, &p->origin);
@@ -1197,7 +1225,7 @@ static bool parse_row(struct parser *p, struct hk_row *row)
     p->at = p->text;
     parse_items(p, NULL);
     judge_lead(p);
-    struct hk_row parsed = {.repeats = p->levels[0].repeats, .joined = p->joined, .cell = p->cell};
+    struct hk_row parsed = {.repeats = p->levels[0].repeats, .way = way_of(p), .joined = p->joined, .cell = p->cell};
     if (p->mistakes || p->scratch.lost || !deliver(p, &p->levels[0].once, &parsed.once) ||
         !deliver(p, &p->levels[0].each, &parsed.each))
         return false;

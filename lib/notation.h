@@ -31,9 +31,17 @@ struct hk_sum {
     double cut_m;         /* cut lengths together */
 };
 
+/* Whether the work is turned behind a row or goes round, by what the row says. */
+enum hk_way {
+    HK_WAY_NOT_STATED,
+    HK_WAY_ROWS,   /* it turns, or begins with a turning chain, and is not closed */
+    HK_WAY_ROUNDS, /* a join closes it, whether or not it is turned then */
+};
+
 struct hk_row {
     struct hk_sum once, each;
     bool repeats;         /* there is a repeat at all */
+    enum hk_way way;
     bool joined;          /* a join stands outside of brackets and repeats: the row is a round that is closed */
     struct hk_cell cell;  /* for messages */
 };

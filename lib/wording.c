@@ -325,18 +325,6 @@ static bool in_skipped(struct wording *w)
     return true;
 }
 
-/* Nothing is worked by it. */
-static bool fastened_off(struct wording *w)
-{
-    const char *cursor = w->text + w->at;
-    size_t origin = w->origin[w->at];
-    if (!at_item_start(w) || !take(&cursor, "fasten off") || !ends_item(cursor))
-        return false;
-    put_words(w, "turn", origin);
-    w->at = (size_t)(cursor - w->text);
-    return true;
-}
-
 /* The star of a repeat in front of the present item; false where there is none. */
 static bool star_item(struct wording *w)
 {
@@ -542,7 +530,7 @@ static bool reworded(struct wording *w)
 {
     static const struct way ways[] = {
         {each_stitch, "i"},  {from_hook, "i"}, {next_stitches, "ia"}, {in_skipped, "i"}, {across, "at"},
-        {repeat_from, "r"},  {skipped, "sm"},  {joined, "js"},        {one_loop, "it"},  {fastened_off, "f"},
+        {repeat_from, "r"},  {skipped, "sm"},  {joined, "js"},        {one_loop, "it"}, 
         {and_in, "a"},       {counted_chain, "c0123456789"},          {stated_count, "({"},
     };
     const char c = w->text[w->at], letter = (char)(c | 0x20); /* which makes [ a { */
