@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "balls.h"
 
-#include "notation.h"
+#include "pattern/row.h"
 
 #include <math.h>
 

@@ -7,7 +7,7 @@
 
 #include "diags.h"
 #include "fabric.h"
-#include "notation.h"
+#include "pattern/row.h"
 #include "quantity.h"
 #include "text.h"
 
@@ -244,6 +244,87 @@ static void stitch_words_once(struct reader *reader)
     names_once(reader, names, found, what);
 }
 
+static size_t words_most(const struct hk_catalogue *catalogue)
+{
+    size_t most = 0;
+    for (size_t i = 0; i < catalogue->stitch_count; i++)
+        most += 2 + catalogue->stitches[i].also_count;
+    return most;
+}
+
+static void words_add(struct hk_words *words, const char *text, size_t stitch)
+{
+    if (text)
+        words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch, 0};
+}
+
+/* All ways to write the stitches in these terms. False, *words untouched, when the arena is lost. */
+static bool words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words, struct hk_arena *arena)
+{
+    struct hk_words list = {.words = hk_arena_take(arena, words_most(catalogue), sizeof *list.words)};
+    if (!list.words)
+        return false;
+    for (size_t i = 0; i < catalogue->stitch_count; i++)
+        words_add(&list, terms == HK_US ? catalogue->stitches[i].us : catalogue->stitches[i].uk, i);
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *stitch = &catalogue->stitches[i];
+        for (size_t j = 0; j < stitch->also_count; j++) {
+            if (stitch->also_both[j] || stitch->also_terms[j] == terms)
+                words_add(&list, stitch->also[j], i);
+        }
+        if (terms == HK_US && stitch->us)
+            words_add(&list, stitch->name, i);
+    }
+    for (size_t i = list.count; i > 0; i--) {
+        const char *text = list.words[i - 1].text;
+        size_t *first = &list.first[hk_letter(text[0])][text[0] ? hk_letter(text[1]) : 0];
+        list.words[i - 1].next = *first;
+        *first = i;
+    }
+    *words = list;
+    return true;
+}
+
+static size_t stitch_by_us(const struct hk_catalogue *catalogue, const char *us, size_t length)
+{
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const char *text = catalogue->stitches[i].us;
+        if (text && strlen(text) == length && strncmp(text, us, length) == 0)
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+/*
+ * The basic stitch that a stitch is to the row above: without how it is placed (FPdc, rev sc, fsc) and how many it draws together
+ * (dc2tog). All of knitting are alike to work into.
+ */
+static size_t stitch_base(const struct hk_catalogue *catalogue, size_t stitch)
+{
+    static const char *const before[] = {"FP", "BP", "rev ", "spike ", "f"};
+    const char *us = catalogue->stitches[stitch].us;
+    size_t base = SIZE_MAX;
+    if (catalogue->stitches[stitch].family == HK_KNIT)
+        base = stitch_by_us(catalogue, "k", 1);
+    else if (us && strcmp(us, "invdec") == 0)
+        base = stitch_by_us(catalogue, "sc", 2);
+    else if (us) {
+        for (size_t i = 0; i < sizeof before / sizeof *before; i++)
+            if (strncmp(us, before[i], strlen(before[i])) == 0 &&
+                (before[i][1] || catalogue->stitches[stitch].needs == 0)) {
+                us += strlen(before[i]);
+                break;
+            }
+        size_t length = strlen(us);
+        const char *together = strstr(us, "tog");
+        if (together)
+            for (length = (size_t)(together - us); length > 0 && hk_is_digit(us[length - 1]); length--)
+                ;
+        base = stitch_by_us(catalogue, us, length);
+    }
+    return base == SIZE_MAX ? stitch : base;
+}
+
 static void stitches_read(struct reader *reader)
 {
     struct hk_catalogue *catalogue = reader->catalogue;
@@ -255,8 +336,10 @@ static void stitches_read(struct reader *reader)
         return;
     catalogue->stitch_count = hk_table_rows(reader->table);
     stitch_words_once(reader);
+    for (size_t i = 0; i < catalogue->stitch_count; i++)
+        catalogue->stitches[i].base = stitch_base(catalogue, i);
     for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++)
-        hk_words_list(catalogue, terms, &catalogue->words[terms], &catalogue->arena);
+        words_list(catalogue, terms, &catalogue->words[terms], &catalogue->arena);
 }
 
 /* ---- Fabrics ----------------------------------------------------------------------------------------------------- */

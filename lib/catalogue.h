@@ -20,6 +20,7 @@ struct hk_stitch {
     enum hk_family family;
     int64_t needs, leaves;
     double loops, wraps;
+    size_t base;              /* the basic stitch that it is to work into: of dc2tog and FPdc dc, of most itself */
 };
 
 /* A way to write a stitch. */
@@ -120,7 +121,7 @@ struct hk_catalogue {
     size_t table_count;
     struct hk_stitch *stitches;
     size_t stitch_count;
-    struct hk_words words[2];  /* by terms; rows are read by them (notation.h: hk_words_list) */
+    struct hk_words words[2];  /* by terms; rows are read by them */
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
     struct hk_fabric_alias *aliases;

@@ -1,257 +1,61 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A row is linear in k, the runs of its repeat: it needs once.needs + k each.needs stitches and leaves once.leaves +
- * k each.leaves. Counting walks the rows, k following from what the row below left, and keeps for each row of the fabric and
- * each stripe how often it was worked and with how many runs together: stitch kinds are multiplied out once, at the end. As a
- * cycle of rows is a rising function of the width below, widths that come back at all come back after one cycle;
- * from there on the rest of the rows is taken in bulk.
- *
- * Which widths would fit is answered without trial: see struct ladder.
+ * Counting a part: its rows are followed one by one (pattern/follow.h). Where a cycle of rows finds the edge that it found before,
+ * the rest is the same again and only added up. Widths that fit are found by trying, outward from the one asked for.
  */
 #include "count.h"
+
+#include "pattern/edge.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* ---- Row 1 --------------------------------------------------------------------------------------------------------- */
+#define TRIES_MOST 200   /* widths tried on each side */
+#define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
-/* What the runs of row 1 follow from: once + k each must come to `width`. */
-struct anchor {
-    int64_t once, each;
-    int64_t width;  /* HK_NOT_STATED where it is not known */
-    bool by_leaves; /* once and each are what the row leaves, else what it needs */
+/* What a row came to, to be worked again without being followed. */
+struct again {
+    struct hk_kinds kinds;
+    double cut_m;
+    int64_t leaves;
 };
 
-/* Stitches are worked into what is below; in the middle of a square there are turning chains alone. */
-static bool has_below(const struct hk_row *row)
-{
-    return row->once.needs > row->once.turning_needs || row->each.needs > row->each.turning_needs;
-}
-
-/*
- * A turning chain stands on nothing in a ring, nor at the end of a flat chain, of which it is the last piece. A chain that
- * is joined into a round has all its stitches already, so that there it stands on the first of them.
- */
-static int64_t first_needs(const struct hk_row *row, const struct hk_sum *sum, enum hk_start start)
-{
-    bool round = row->joined && has_below(row);
-    bool fall_away = start == HK_START_RING || (start == HK_START_CHAIN && !round);
-    return sum->needs - (fall_away ? sum->turning_needs : 0);
-}
-
-static struct anchor anchor_of(const struct hk_work *work)
-{
-    const struct hk_row *row = hk_fabric_row(work->fabric, 0);
-    bool needs = row->repeats ? row->each.needs > 0 : row->once.needs > 0;
-    struct anchor leaves = {row->once.leaves, row->each.leaves, work->stitches, true};
-    struct anchor below = {row->once.needs, row->each.needs, work->stitches, false};
-    switch (work->start) {
-    case HK_START_CHAIN:
-    case HK_START_RING:
-        return leaves;
-    case HK_START_EDGE:
-        return needs ? below : leaves;
-    case HK_START_CONTINUE:
-        if (row->repeats && !needs)
-            return leaves;
-        below.width = work->below;
-        return below;
-    }
-    return leaves;
-}
-
-/* What `stitches` of a part speaks of: on an edge what row 1 stands on, if it needs any, else what it leaves. */
-static int64_t stated_width(const struct hk_work *work, const struct anchor *anchor, int64_t runs)
-{
-    const struct hk_row *row = hk_fabric_row(work->fabric, 0);
-    if (work->start == HK_START_EDGE && !anchor->by_leaves)
-        return anchor->once + runs * anchor->each;
-    return row->once.leaves + runs * row->each.leaves;
-}
-
-/* ---- Where the counting stopped --------------------------------------------------------------------------------------- */
-
-static void misfit_begin(struct hk_misfit *misfit, const struct hk_work *work, int64_t r, int64_t below)
-{
-    const struct hk_row *row = hk_fabric_row(work->fabric, r);
-    *misfit = (struct hk_misfit){
-        .row = r + 1,
-        .below = below,
-        .needs = r == 0 ? first_needs(row, &row->once, work->start) : row->once.needs,
-        .fits_row = {HK_NOT_STATED, HK_NOT_STATED},
-        .fits_all = {HK_NOT_STATED, HK_NOT_STATED},
-        .cell = row->cell,
-    };
-}
-
-/* The numbers once + k each, 0 <= k <= most, next below and above a width that is none of them; none below 1. */
-static void nearest_around(int64_t once, int64_t each, int64_t most, int64_t width, int64_t around[2])
-{
-    int64_t k = each > 0 && width > once ? (width - once) / each : 0;
-    if (k > most)
-        k = most;
-    int64_t low = once + k * each;
-    if (low > width)
-        around[1] = low;
-    else if (low < width && low >= 1)
-        around[0] = low;
-    if (low < width && each > 0 && k < most && low <= HK_COUNT_MOST - each)
-        around[1] = low + each;
-}
-
-/* ---- Widths that fit --------------------------------------------------------------------------------------------------- */
-
-/*
- * All ways to work row 1 that the rows so far fit: runs of row 1 = first + step t for t = 0 .. top, after which base + slope t
- * stitches are left. Each row keeps those t that solve a linear congruence, so the set stays an arithmetic progression. All
- * values stay within HK_COUNT_MOST up to t = top, and step and slope are 0 where top is.
- */
-struct ladder {
-    int64_t first, step, top;
-    int64_t base, slope;
+/* The rows of a stitch pattern as they are worked at one width: what each stands on, what it takes, what it leaves. */
+struct sample {
+    int64_t stated;   /* the width */
+    bool fits;
+    int64_t foundation;
+    int64_t *below;   /* of each row of the pattern, then of the part's first row */
+    struct again *rows;
 };
 
-static int64_t gcd(int64_t a, int64_t b)
-{
-    while (b) {
-        int64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
-/* a b mod m for 0 <= a, b < m <= HK_COUNT_MOST, by doubling: the product itself may not fit. */
-static int64_t multiply_mod(int64_t a, int64_t b, int64_t m)
-{
-    int64_t product = 0;
-    for (; b; b >>= 1) {
-        if (b & 1)
-            product = (product + a) % m;
-        a = a * 2 % m;
-    }
-    return product;
-}
-
-/* The inverse of a modulo m, gcd(a, m) = 1, by Euclid's extended algorithm. */
-static int64_t inverse_mod(int64_t a, int64_t m)
-{
-    int64_t r0 = m, r1 = a % m, x0 = 0, x1 = 1;
-    while (r1) {
-        int64_t quotient = r0 / r1, rest = r0 % r1, x = x0 - quotient * x1;
-        r0 = r1;
-        r1 = rest;
-        x0 = x1;
-        x1 = x;
-    }
-    return ((x0 % m) + m) % m;
-}
-
-/* Keeps t = start, start + stride, ... */
-static bool ladder_keep(struct ladder *ladder, int64_t start, int64_t stride)
-{
-    if (start > ladder->top)
-        return false;
-    ladder->first += ladder->step * start;
-    ladder->base += ladder->slope * start;
-    ladder->top = (ladder->top - start) / stride;
-    ladder->step = ladder->top ? ladder->step * stride : 0;
-    ladder->slope = ladder->top ? ladder->slope * stride : 0;
-    return true;
-}
-
-/* Works one more row with `runs` + `more` t runs of its repeat. False where even the smallest leaves too many. */
-static bool ladder_leave(struct ladder *ladder, const struct hk_row *row, int64_t runs, int64_t more)
-{
-    int64_t each = row->each.leaves, room = HK_COUNT_MOST - row->once.leaves;
-    if (each && runs > room / each)
-        return false;
-    ladder->base = row->once.leaves + runs * each;
-    if (each && more) {
-        int64_t top = (HK_COUNT_MOST - ladder->base) / each / more;
-        if (top < ladder->top)
-            ladder->top = top;
-    }
-    ladder->slope = ladder->top ? more * each : 0;
-    ladder->step = ladder->top ? ladder->step : 0;
-    return true;
-}
-
-/* Keeps those t that leave just what a row without a repeat needs. */
-static enum hk_counting ladder_fixed_row(struct ladder *ladder, const struct hk_row *row)
-{
-    int64_t missing = row->once.needs - ladder->base;
-    if (missing < 0 || (missing > 0 && (ladder->slope == 0 || missing % ladder->slope)))
-        return HK_MISFIT;
-    if (ladder->slope) {
-        if (missing / ladder->slope > ladder->top)
-            return HK_MISFIT;
-        ladder->first += ladder->step * (missing / ladder->slope);
-        ladder->top = ladder->step = ladder->slope = 0;
-    }
-    ladder->base = row->once.leaves;
-    ladder->slope = 0;
-    return HK_COUNTED;
-}
-
-/* Keeps those t with base + slope t = once.needs + k n, k >= 0 whole, and works the row. */
-static enum hk_counting ladder_row(struct ladder *ladder, const struct hk_row *row)
-{
-    int64_t n = row->each.needs, once = row->once.needs;
-    if (!row->repeats)
-        return ladder_fixed_row(ladder, row);
-    if (n == 0)
-        return HK_ENDLESS;
-    /* slope t = lack (mod n); with g = gcd(slope, n) it needs g | lack, and then t = lack/g * (slope/g)^-1 (mod n/g). */
-    int64_t lack = ((once - ladder->base) % n + n) % n;
-    int64_t g = gcd(n, ladder->slope), m = n / g;
-    if (lack % g)
-        return HK_MISFIT;
-    int64_t start = multiply_mod(lack / g % m, inverse_mod(ladder->slope / g, m), m);
-    if (!ladder_keep(ladder, start, m))
-        return HK_MISFIT;
-    if (ladder->base < once) {
-        if (ladder->slope == 0 || !ladder_keep(ladder, (once - ladder->base + ladder->slope - 1) / ladder->slope, 1))
-            return HK_MISFIT;
-    }
-    return ladder_leave(ladder, row, (ladder->base - once) / n, ladder->slope / n) ? HK_COUNTED : HK_TOO_MANY;
-}
-
-static enum hk_counting ladder_begin(struct ladder *ladder, const struct hk_work *work, const struct anchor *anchor)
-{
-    const struct hk_row *row = hk_fabric_row(work->fabric, 0);
-    if (row->repeats && anchor->each == 0)
-        return HK_ENDLESS;
-    *ladder = (struct ladder){.step = 1};
-    if (work->start == HK_START_CONTINUE && !anchor->by_leaves) {
-        int64_t runs = anchor->each ? (anchor->width - anchor->once) / anchor->each : 0;
-        if (anchor->width < anchor->once || anchor->once + runs * anchor->each != anchor->width)
-            return HK_MISFIT;
-        ladder->first = runs;
-    } else if (row->repeats) {
-        ladder->top = (HK_COUNT_MOST - anchor->once) / anchor->each;
-    }
-    return ladder_leave(ladder, row, ladder->first, ladder->top ? 1 : 0) ? HK_COUNTED : HK_TOO_MANY;
-}
-
-/* Row r > 0, counted from 0. */
-static bool cycle_begins(const struct hk_fabric *fabric, int64_t r)
-{
-    int64_t in_cycles = r - (int64_t)fabric->setup_count;
-    return in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0;
-}
-
-static bool ladder_same(const struct ladder *a, const struct ladder *b)
-{
-    return a->first == b->first && a->step == b->step && a->top == b->top && a->base == b->base && a->slope == b->slope;
-}
-
-/* What costs as much as walking a row: so many rows that a stripe may have, stitches summed up, kinds of stitch compared. */
-#define ROWS_SUMMED 16
-#define STITCHES_SUMMED 8
-#define KINDS_COMPARED 32
+struct walk {
+    const struct hk_work *work;
+    struct hk_misfit *misfit;
+    struct hk_arena *arena;   /* of what is delivered */
+    struct hk_arena scratch;
+    struct hk_follow *follow;
+    struct hk_conventions conventions;
+    size_t row_count;         /* of the stitch pattern */
+    double *counts;           /* [stripe * stitch_count + stitch] */
+    double *cut_m;            /* [stripe] */
+    int64_t *joined;          /* [stripe] */
+    struct hk_kinds **longest; /* [stripe], growing */
+    size_t *longest_count, *longest_capacity;
+    size_t stripe;            /* of the next row */
+    int64_t stripe_left;      /* its rows still to come */
+    size_t last_stripe;
+    int64_t foundation;
+    int64_t leaves;
+    struct hk_row_run *runs;
+    size_t run_count, run_capacity;
+    bool runs_full;
+    struct sample **samples;
+    size_t sample_count, sample_capacity;
+    unsigned choices;         /* that the rows depend on */
+};
 
 static bool spend(const struct hk_work *work, int64_t cost)
 {
@@ -260,77 +64,7 @@ static bool spend(const struct hk_work *work, int64_t cost)
     return !work->effort || *work->effort >= 0;
 }
 
-/* All ways that all rows fit; a cycle that changes nothing ends the search. */
-static enum hk_counting ladder_climb(struct ladder *ladder, const struct hk_work *work, const struct anchor *anchor)
-{
-    enum hk_counting answer = ladder_begin(ladder, work, anchor);
-    struct ladder before = {.top = -1};
-    for (int64_t r = 1; r < work->rows && answer == HK_COUNTED; r++) {
-        if (cycle_begins(work->fabric, r)) {
-            if (ladder_same(ladder, &before))
-                break;
-            before = *ladder;
-        }
-        if (!spend(work, 1))
-            return HK_SPENT;
-        answer = r < HK_ROWS_WALKED_MOST ? ladder_row(ladder, hk_fabric_row(work->fabric, r)) : HK_TOO_MANY;
-    }
-    return answer;
-}
-
-/* Names the stated widths around the one stated that all rows fit. A width given by the line before is no choice. */
-static void misfit_widths(struct hk_misfit *misfit, const struct hk_work *work, const struct anchor *anchor)
-{
-    struct ladder ladder;
-    if (work->stitches == HK_NOT_STATED || (work->start == HK_START_CONTINUE && !anchor->by_leaves) ||
-        ladder_climb(&ladder, work, anchor) != HK_COUNTED)
-        return;
-    nearest_around(stated_width(work, anchor, ladder.first), ladder.step * anchor->each, ladder.top, work->stitches,
-                   misfit->fits_all);
-}
-
-/* ---- Walking ------------------------------------------------------------------------------------------------------------- */
-
-/* How a row of the fabric was worked in a stripe. Whole numbers up to 10^12, and sums in tapers: exact enough in a double. */
-struct visits {
-    double times;
-    double runs;      /* of its repeat, all times together */
-    double most_runs; /* of one time */
-};
-
-struct walk {
-    const struct hk_work *work;
-    struct anchor anchor;
-    struct hk_misfit *misfit;
-    struct hk_arena *arena; /* of what is delivered */
-    struct hk_arena scratch;
-    size_t row_count;       /* of the fabric */
-    struct visits *visits;  /* [stripe * row_count + row of the fabric] */
-    size_t stripe;          /* of the next row */
-    int64_t stripe_left;    /* its rows still to come */
-    double foundation;
-    double leaves;
-    struct hk_row_run *runs;
-    size_t run_count, run_capacity;
-    bool runs_full;
-};
-
-static void next_stripe(struct walk *walk)
-{
-    walk->stripe = (walk->stripe + 1) % walk->work->stripe_count;
-    walk->stripe_left = walk->work->stripe_rows[walk->stripe];
-}
-
-static void visit(struct walk *walk, const struct hk_row *row, double runs)
-{
-    size_t index = (size_t)(row - walk->work->fabric->rows);
-    struct visits *visits = &walk->visits[walk->stripe * walk->row_count + index];
-    visits->times += 1;
-    visits->runs += runs;
-    visits->most_runs = fmax(visits->most_runs, runs);
-    if (--walk->stripe_left == 0)
-        next_stripe(walk);
-}
+/* ---- What rows leave, listed ---- */
 
 static bool run_add(struct walk *walk, int64_t row, int64_t stitches, int64_t step)
 {
@@ -382,615 +116,871 @@ static bool run_push(struct walk *walk, int64_t row, int64_t stitches)
     return true;
 }
 
-/* Lists the rows up to `last`, which all leave what the two listed last did: their run goes on. */
-static void run_go_on(struct walk *walk, int64_t last)
-{
-    if (walk->runs_full)
-        return;
-    struct hk_row_run *run = &walk->runs[walk->run_count - 1];
-    assert(run->step == 0 && run->last > run->first);
-    run->last = last;
-}
+/* ---- Starting ---- */
 
-/* ---- Row 1, then the others ----------------------------------------------------------------------------------------------- */
+static const struct hk_manner strictly = {.strict = true};
 
-static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r, int64_t below)
-{
-    misfit_begin(walk->misfit, walk->work, r, below);
-    if (why == HK_DIFFERS || why == HK_MISFIT)
-        misfit_widths(walk->misfit, walk->work, &walk->anchor);
-    return why;
-}
-
-static enum hk_counting stop_misfit(struct walk *walk, int64_t r, int64_t below, int64_t once, int64_t each)
-{
-    enum hk_counting why = stop(walk, HK_MISFIT, r, below);
-    nearest_around(once, each, each ? HK_COUNT_MOST : 0, below, walk->misfit->fits_row);
-    return why;
-}
-
-static enum hk_counting stop_differs(struct walk *walk, int64_t counted)
-{
-    stop(walk, HK_DIFFERS, 0, walk->work->stitches);
-    walk->misfit->counted = counted;
-    return HK_DIFFERS;
-}
-
-/* What row 1 stands on, where its runs do not say so already. */
-static enum hk_counting first_stands(struct walk *walk)
-{
-    const struct hk_work *work = walk->work;
-    const struct hk_row *row = hk_fabric_row(work->fabric, 0);
-    if (work->start == HK_START_RING) {
-        int64_t needs = first_needs(row, &row->once, work->start) + first_needs(row, &row->each, work->start);
-        if (needs > 0) {
-            stop(walk, HK_MISFIT, 0, 0);
-            walk->misfit->needs = needs;
-            return HK_MISFIT;
-        }
-    }
-    if (work->start == HK_START_CONTINUE && walk->anchor.by_leaves && row->once.needs != work->below)
-        return stop_misfit(walk, 0, work->below, row->once.needs, 0);
-    return HK_COUNTED;
-}
-
-/* Runs of row 1, fractional only in a taper. */
-static enum hk_counting first_runs(struct walk *walk, double *runs)
-{
-    const struct hk_work *work = walk->work;
-    const struct hk_row *row = hk_fabric_row(work->fabric, 0);
-    const struct anchor *anchor = &walk->anchor;
-    bool derived = work->start == HK_START_RING && !row->repeats;
-    if (anchor->width == HK_NOT_STATED && !derived)
-        return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED);
-    if (row->repeats && anchor->each == 0)
-        return stop(walk, HK_ENDLESS, 0, anchor->width);
-    *runs = 0;
-    if (!row->repeats) {
-        if (anchor->width == HK_NOT_STATED || anchor->width == anchor->once)
-            return HK_COUNTED;
-        if (work->start == HK_START_CONTINUE)
-            return stop_misfit(walk, 0, anchor->width, anchor->once, 0);
-        return stop_differs(walk, anchor->once);
-    }
-    int64_t over = anchor->width - anchor->once;
-    if (over < 0 || (work->end_stitches == HK_NOT_STATED && over % anchor->each))
-        return stop_misfit(walk, 0, anchor->width, anchor->once, anchor->each);
-    *runs = (double)over / (double)anchor->each;
-    return HK_COUNTED;
-}
-
-/* Halves up. */
-static int64_t whole(double count)
-{
-    return (int64_t)floor(count + 0.5);
-}
-
-static double sum_at(int64_t once, int64_t each, double runs)
-{
-    return (double)once + runs * (double)each;
-}
-
-static enum hk_counting work_first(struct walk *walk)
-{
-    const struct hk_work *work = walk->work;
-    const struct hk_row *row = hk_fabric_row(work->fabric, 0);
-    double runs;
-    enum hk_counting answer = first_stands(walk);
-    if (answer == HK_COUNTED)
-        answer = first_runs(walk, &runs);
-    if (answer != HK_COUNTED)
-        return answer;
-    walk->leaves = sum_at(row->once.leaves, row->each.leaves, runs);
-    bool derived = work->start == HK_START_CONTINUE && !walk->anchor.by_leaves;
-    if (derived && work->stitches != HK_NOT_STATED && whole(walk->leaves) != work->stitches)
-        return stop_differs(walk, whole(walk->leaves));
-    if (work->start == HK_START_CHAIN)
-        walk->foundation = floor(0.5 + sum_at(first_needs(row, &row->once, work->start),
-                                              first_needs(row, &row->each, work->start), runs));
-    if (walk->leaves > (double)HK_COUNT_MOST || walk->foundation > (double)HK_COUNT_MOST)
-        return stop(walk, HK_TOO_MANY, 0, work->stitches);
-    visit(walk, row, runs);
-    return run_push(walk, 1, whole(walk->leaves)) ? HK_COUNTED : HK_NO_MEMORY;
-}
-
-/* Row r, counted from 0, of a part that is no taper. */
-static enum hk_counting work_row(struct walk *walk, int64_t r)
+static enum hk_counting follow_row(struct walk *walk, struct hk_follow *follow, int64_t r, struct hk_manner manner,
+                                   struct hk_followed *followed)
 {
     const struct hk_row *row = hk_fabric_row(walk->work->fabric, r);
-    int64_t below = (int64_t)walk->leaves, each = row->repeats ? row->each.needs : 0;
-    int64_t over = below - row->once.needs;
-    if (row->repeats && each == 0)
-        return stop(walk, HK_ENDLESS, r, below);
-    if (over < 0 || (each ? over % each : over) != 0)
-        return stop_misfit(walk, r, below, row->once.needs, each);
-    int64_t times = each ? over / each : 0;
-    double runs = (double)times;
-    walk->leaves = sum_at(row->once.leaves, row->each.leaves, runs);
-    if (walk->leaves > (double)HK_COUNT_MOST)
-        return stop(walk, HK_TOO_MANY, r, below);
-    visit(walk, row, runs);
-    return run_push(walk, r + 1, (int64_t)walk->leaves) ? HK_COUNTED : HK_NO_MEMORY;
+    if (!spend(walk->work, 1))
+        return HK_SPENT;
+    if (!hk_follow_row(follow, row, manner, followed))
+        return HK_NO_MEMORY;
+    if (followed->good)
+        return HK_COUNTED;
+    if (followed->trouble.spent)
+        return HK_SPENT;
+    if (followed->trouble.endless)
+        return HK_ENDLESS;
+    if (followed->trouble.remain || followed->trouble.short_of)
+        return HK_MISFIT;
+    return followed->trouble.code == HK_COUNT_TOO_LARGE ? HK_TOO_MANY : HK_TROUBLE;
 }
 
-/* ---- The rest in bulk ------------------------------------------------------------------------------------------------------ */
-
-/* A cycle that leaves what it found, and how often each of its rows is still worked in each stripe. */
-struct bulk {
-    size_t cycle;
-    double *runs, *leaves; /* of each row of the cycle */
-    double *times;         /* [stripe * (cycle + 1) + row]: differences between a row's times and those of the row before */
-    size_t phase;          /* the cycle's row that comes next */
-};
-
-/* Works the cycle once more, which counts and lists its rows, and keeps their runs. */
-static enum hk_counting bulk_begin(struct walk *walk, struct bulk *bulk, int64_t *r)
+static struct hk_follow *follower(struct walk *walk)
 {
-    const struct hk_fabric *fabric = walk->work->fabric;
-    bulk->cycle = fabric->cycle_count;
-    bulk->runs = hk_arena_take(&walk->scratch, bulk->cycle, sizeof *bulk->runs);
-    bulk->leaves = hk_arena_take(&walk->scratch, bulk->cycle, sizeof *bulk->leaves);
-    bulk->times = hk_arena_take(&walk->scratch, walk->work->stripe_count * (bulk->cycle + 1), sizeof *bulk->times);
-    if (walk->scratch.lost)
+    return hk_follow_new(walk->work->catalogue, &walk->conventions, 0, walk->work->effort);
+}
+
+static bool on_cast_on(const struct walk *walk)
+{
+    return walk->work->fabric->knit;
+}
+
+/* A foundation, a ring or an edge for row 1. */
+static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t stitches)
+{
+    const struct hk_work *work = walk->work;
+    if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
+        return false;
+    switch (work->start) {
+    case HK_START_RING:
+        return hk_follow_ring(follow);
+    case HK_START_CHAIN:
+        return on_cast_on(walk) ? hk_follow_edge(follow, stitches, work->foundation_stitch)
+                                : hk_follow_chain(follow, stitches, hk_fabric_row(work->fabric, 0)->joined);
+    case HK_START_EDGE:
+    case HK_START_CONTINUE:
+        return hk_follow_edge(follow, stitches, HK_SPOT_ANY);
+    }
+    return false;
+}
+
+/* Row 1 on so many stitches or chains, by itself. */
+static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+{
+    if (!start_on(walk, follow, stitches))
+        return stitches > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_MISFIT;
+    return follow_row(walk, follow, 0, strictly, followed);
+}
+
+/* Row 1 by fixed runs of its open repeats, on nothing. */
+static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t runs, struct hk_followed *followed)
+{
+    struct hk_manner manner = strictly;
+    manner.fixed = true;
+    manner.runs = runs;
+    if (!start_on(walk, follow, 0))
         return HK_NO_MEMORY;
-    for (size_t c = 0; c < bulk->cycle && *r < walk->work->rows; c++, ++*r) {
-        const struct hk_row *row = &fabric->rows[fabric->setup_count + c];
-        if (row->repeats)
-            bulk->runs[c] = (walk->leaves - (double)row->once.needs) / (double)row->each.needs;
-        enum hk_counting answer = work_row(walk, *r);
+    return follow_row(walk, follow, 0, manner, followed);
+}
+
+/* Whether row 1 uses nothing up, however often its repeat runs: then the width is what it leaves. */
+static bool uses_nothing(struct walk *walk)
+{
+    struct hk_followed followed;
+    const struct hk_row *row = hk_fabric_row(walk->work->fabric, 0);
+    struct hk_follow *follow = follower(walk);
+    bool nothing = follow && row->repeats && walk->work->start != HK_START_RING &&
+                   first_fixed(walk, follow, 1, &followed) == HK_COUNTED && followed.used == 0;
+    hk_follow_free(follow);
+    return nothing;
+}
+
+/* Row 1 that uses nothing up, so that it leaves `stitches`. */
+static enum hk_counting first_of_nothing(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+{
+    int64_t width[2];
+    for (int64_t runs = 0; runs < 2; runs++) {
+        enum hk_counting answer = first_fixed(walk, follow, runs, followed);
         if (answer != HK_COUNTED)
             return answer;
-        bulk->leaves[c] = walk->leaves;
+        width[runs] = followed->width;
     }
-    return HK_COUNTED;
+    int64_t each = width[1] - width[0];
+    if (each <= 0)
+        return HK_ENDLESS;
+    if (stitches < width[0] || (stitches - width[0]) % each || (stitches - width[0]) / each > (int64_t)HK_SPOTS_MOST)
+        return HK_MISFIT;
+    return first_fixed(walk, follow, (stitches - width[0]) / each, followed);
 }
 
-/* `copies` times the next `rows` rows, all of the present stripe. */
-static void bulk_segment(const struct walk *walk, struct bulk *bulk, int64_t rows, double copies)
+/*
+ * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around that. HK_MISFIT
+ * where there are none.
+ */
+static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches, int64_t *foundation,
+                                        struct hk_followed *followed)
 {
-    double *times = &bulk->times[walk->stripe * (bulk->cycle + 1)];
-    size_t rest = (size_t)(rows % (int64_t)bulk->cycle), end = bulk->phase + rest;
-    int64_t cycles = rows / (int64_t)bulk->cycle;
-    times[0] += copies * (double)cycles;
-    times[bulk->phase] += copies;
-    if (end >= bulk->cycle) {
-        end -= bulk->cycle;
-        times[0] += copies;
-    }
-    times[end] -= copies;
-    bulk->phase = end;
-}
-
-static void bulk_rows(struct walk *walk, struct bulk *bulk, int64_t rows, double copies)
-{
-    while (rows > 0) {
-        int64_t segment = walk->stripe_left < rows ? walk->stripe_left : rows;
-        bulk_segment(walk, bulk, segment, copies);
-        rows -= segment;
-        walk->stripe_left -= segment;
-        if (walk->stripe_left == 0)
-            next_stripe(walk);
-    }
-}
-
-/* Rows after which stripes start again; beyond HK_COUNT_MOST no part gets there. */
-static int64_t stripes_period(const struct hk_work *work)
-{
-    int64_t period = 0;
-    for (size_t i = 0; i < work->stripe_count; i++) {
-        if (work->stripe_rows[i] > HK_COUNT_MOST - period)
-            return HK_COUNT_MOST;
-        period += work->stripe_rows[i];
-    }
-    assert(period > 0);
-    return period;
-}
-
-static void bulk_visit(struct walk *walk, const struct bulk *bulk)
-{
-    for (size_t stripe = 0; stripe < walk->work->stripe_count; stripe++) {
-        double times = 0;
-        for (size_t c = 0; c < bulk->cycle; c++) {
-            struct visits *visits = &walk->visits[stripe * walk->row_count + walk->work->fabric->setup_count + c];
-            times += bulk->times[stripe * (bulk->cycle + 1) + c];
-            if (times <= 0)
-                continue;
-            visits->times += times;
-            visits->runs += times * bulk->runs[c];
-            visits->most_runs = fmax(visits->most_runs, bulk->runs[c]);
+    enum hk_counting worst = HK_MISFIT;
+    int64_t guess = stitches;
+    for (int64_t i = 0; i <= 2 * TRIES_MOST; i++) {
+        int64_t chains = guess + (i % 2 ? (i + 1) / 2 : -(i / 2));
+        if (chains < 0)
+            continue;
+        enum hk_counting answer = first_row(walk, follow, chains, followed);
+        if (answer == HK_COUNTED && followed->width == stitches) {
+            *foundation = chains;
+            return HK_COUNTED;
+        }
+        if (i == 0 && answer == HK_COUNTED && followed->width != stitches) {
+            int64_t other = stitches - (followed->width - stitches); /* mostly right at once */
+            if (other >= 0 && first_row(walk, follow, other, followed) == HK_COUNTED && followed->width == stitches) {
+                *foundation = other;
+                return HK_COUNTED;
+            }
+        }
+        if (answer == HK_NO_MEMORY || answer == HK_SPENT || answer == HK_ENDLESS || answer == HK_TOO_MANY)
+            return answer;
+        if (answer == HK_TROUBLE) {
+            walk->misfit->trouble = followed->trouble;
+            if (worst == HK_MISFIT && i == 0)
+                worst = HK_TROUBLE;
+        } else if (answer == HK_COUNTED || answer == HK_MISFIT) {
+            worst = HK_MISFIT;
         }
     }
+    return worst;
 }
 
-/* Lists the rows from r on. A cycle of one width is one run however long the part. */
-static bool bulk_list(struct walk *walk, const struct bulk *bulk, int64_t r)
+/* Row 1 worked so that it comes to the stated width. */
+static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, int64_t stitches, int64_t *foundation,
+                                 struct hk_followed *followed)
 {
-    bool steady = true;
-    for (size_t c = 1; c < bulk->cycle; c++)
-        steady = steady && bulk->leaves[c] == bulk->leaves[0];
-    if (steady) {
-        run_go_on(walk, walk->work->rows);
-        return true;
+    *foundation = 0;
+    if (uses_nothing(walk))
+        return first_of_nothing(walk, follow, stitches, followed);
+    switch (walk->work->start) {
+    case HK_START_CHAIN:
+        return find_foundation(walk, follow, stitches, foundation, followed);
+    case HK_START_RING: {
+        enum hk_counting answer = first_row(walk, follow, 0, followed);
+        return answer == HK_COUNTED && stitches != HK_NOT_STATED && followed->width != stitches ? HK_DIFFERS : answer;
     }
-    for (size_t c = 0; r < walk->work->rows && !walk->runs_full; r++, c = (c + 1) % bulk->cycle) {
-        if (!run_push(walk, r + 1, (int64_t)bulk->leaves[c]))
+    case HK_START_EDGE:
+    case HK_START_CONTINUE:
+        break;
+    }
+    return first_row(walk, follow, stitches, followed);
+}
+
+/* ---- Where the counting stopped ---- */
+
+static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r, int64_t below, const struct hk_trouble *trouble)
+{
+    *walk->misfit = (struct hk_misfit){
+        .row = r + 1,
+        .below = below,
+        .fits_row = {HK_NOT_STATED, HK_NOT_STATED},
+        .fits_all = {HK_NOT_STATED, HK_NOT_STATED},
+        .counted = walk->misfit->counted,
+        .row_of = hk_fabric_row(walk->work->fabric, r),
+    };
+    if (trouble)
+        walk->misfit->trouble = *trouble;
+    return why;
+}
+
+/* All rows at a stated width, as far as they change anything. *followed is of the last one. */
+static enum hk_counting try_width(struct walk *walk, int64_t stitches)
+{
+    struct hk_follow *follow = follower(walk);
+    struct hk_edge before = {0};
+    struct hk_followed followed;
+    int64_t foundation;
+    enum hk_counting answer = follow ? first_at(walk, follow, stitches, &foundation, &followed) : HK_NO_MEMORY;
+    const struct hk_fabric *fabric = walk->work->fabric;
+    bool known = false;
+    int64_t r = 1;
+    for (; r < walk->work->rows && answer == HK_COUNTED; r++) {
+        int64_t in_cycles = r - (int64_t)fabric->setup_count;
+        if (in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0) {
+            if (known && hk_edge_same(&before, hk_follow_edge_now(follow)))
+                break;
+            known = true;
+            if (!hk_edge_copy(&before, hk_follow_edge_now(follow)))
+                answer = HK_NO_MEMORY;
+        }
+        if (answer == HK_COUNTED)
+            answer = follow_row(walk, follow, r, strictly, &followed);
+    }
+    hk_edge_free(&before);
+    hk_follow_free(follow);
+    return answer;
+}
+
+/* The nearest widths below and above that all rows fit. */
+static void fits_all(struct walk *walk)
+{
+    const struct hk_work *work = walk->work;
+    struct hk_misfit kept = *walk->misfit;
+    if (work->stitches == HK_NOT_STATED || work->start == HK_START_CONTINUE || work->start == HK_START_RING)
+        return;
+    for (int side = 0; side < 2; side++) {
+        for (int64_t apart = 1; apart <= TRIES_MOST && kept.fits_all[side] == HK_NOT_STATED; apart++) {
+            int64_t width = work->stitches + (side ? apart : -apart);
+            if (width < 1)
+                break;
+            enum hk_counting answer = try_width(walk, width);
+            if (answer == HK_COUNTED)
+                kept.fits_all[side] = width;
+            else if (answer != HK_MISFIT && answer != HK_TROUBLE)
+                break;
+        }
+    }
+    *walk->misfit = kept;
+}
+
+/* The nearest numbers of stitches below and above that the row would stand on. */
+static void fits_row(struct walk *walk, int64_t r, int64_t below)
+{
+    struct hk_misfit *misfit = walk->misfit;
+    struct hk_follow *follow = follower(walk);
+    struct hk_followed followed;
+    for (int side = 0; follow && side < 2; side++) {
+        for (int64_t apart = 1; apart <= TRIES_MOST; apart++) {
+            int64_t width = below + (side ? apart : -apart);
+            if (width < 1)
+                break;
+            if (!hk_follow_edge(follow, width, HK_SPOT_ANY))
+                break;
+            enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
+            if (answer == HK_COUNTED)
+                misfit->fits_row[side] = width;
+            if (answer != HK_MISFIT && answer != HK_TROUBLE)
+                break;
+        }
+    }
+    misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : 0;
+    hk_follow_free(follow);
+}
+
+static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int64_t r, int64_t below, const struct hk_trouble *trouble)
+{
+    stop(walk, why, r, below, trouble);
+    if (why != HK_MISFIT && why != HK_DIFFERS)
+        return why;
+    if (r > 0 || walk->work->start == HK_START_EDGE || walk->work->start == HK_START_CONTINUE)
+        fits_row(walk, r, below);
+    fits_all(walk);
+    return why;
+}
+
+/* ---- Adding up ---- */
+
+static size_t stitch_count(const struct walk *walk)
+{
+    return walk->work->catalogue->stitch_count;
+}
+
+/* Its kinds, ascending, of what was worked in working order. */
+static bool kinds_of(const struct walk *walk, const struct hk_stitches *worked, size_t count, struct hk_kinds *kinds, struct hk_arena *arena)
+{
+    double *sums = hk_arena_take(arena, stitch_count(walk), sizeof *sums);
+    size_t found = 0;
+    if (!sums)
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        found += sums[worked[i].stitch] == 0;
+        sums[worked[i].stitch] += (double)worked[i].count;
+    }
+    struct hk_kind *list = hk_arena_take(arena, found, sizeof *list);
+    if (!list)
+        return false;
+    *kinds = (struct hk_kinds){.kinds = list};
+    for (size_t i = 0; i < stitch_count(walk); i++)
+        if (sums[i] > 0)
+            list[kinds->count++] = (struct hk_kind){i, sums[i]};
+    return true;
+}
+
+/* a has of every kind at least what b has. */
+static bool has_all(const struct hk_kinds *a, const struct hk_kinds *b)
+{
+    size_t i = 0;
+    for (size_t j = 0; j < b->count; j++) {
+        while (i < a->count && a->kinds[i].stitch < b->kinds[j].stitch)
+            i++;
+        if (i == a->count || a->kinds[i].stitch != b->kinds[j].stitch || a->kinds[i].count < b->kinds[j].count)
             return false;
     }
     return true;
 }
 
-/* Rows r to the end, where the cycle that begins at r leaves what it finds. */
-static enum hk_counting work_bulk(struct walk *walk, int64_t r)
+/* Keeps the Pareto-maximal rows of the stripe; the longest is one of them. */
+static bool longest_add(struct walk *walk, struct hk_kinds kinds)
 {
-    struct bulk bulk = {0};
-    enum hk_counting answer = bulk_begin(walk, &bulk, &r);
-    int64_t rows = walk->work->rows - r;
-    if (answer != HK_COUNTED || rows <= 0)
+    size_t s = walk->stripe, kept = 0, *count = &walk->longest_count[s];
+    struct hk_kinds *list = walk->longest[s];
+    for (size_t i = 0; i < *count; i++)
+        if (has_all(&list[i], &kinds))
+            return true;
+    for (size_t i = 0; i < *count; i++)
+        if (!has_all(&kinds, &list[i]))
+            list[kept++] = list[i];
+    *count = kept;
+    list = hk_arena_grow(walk->arena, list, kept, &walk->longest_capacity[s], sizeof *list);
+    if (!list)
+        return false;
+    struct hk_kind *copy = hk_arena_take(walk->arena, kinds.count, sizeof *copy);
+    if (!copy)
+        return false;
+    if (kinds.count)
+        memcpy(copy, kinds.kinds, kinds.count * sizeof *copy);
+    list[(*count)++] = (struct hk_kinds){copy, kinds.count};
+    walk->longest[s] = list;
+    return true;
+}
+
+static void next_stripe(struct walk *walk)
+{
+    walk->stripe = (walk->stripe + 1) % walk->work->stripe_count;
+    walk->stripe_left = walk->work->stripe_rows[walk->stripe];
+}
+
+/* One row of the present stripe; `same`: the same as one that was added before. */
+static enum hk_counting row_add(struct walk *walk, int64_t r, const struct again *row, bool same)
+{
+    if (r > 0 && walk->stripe_left == 0) {
+        next_stripe(walk);
+        walk->joined[walk->stripe] += walk->work->stripe_count > 1;
+        same = false;
+    }
+    if (!spend(walk->work, 1 + (int64_t)row->kinds.count / KINDS_A_UNIT))
+        return HK_SPENT;
+    double *counts = &walk->counts[walk->stripe * stitch_count(walk)];
+    for (size_t i = 0; i < row->kinds.count; i++)
+        counts[row->kinds.kinds[i].stitch] += row->kinds.kinds[i].count;
+    walk->cut_m[walk->stripe] += row->cut_m;
+    walk->last_stripe = walk->stripe;
+    walk->stripe_left--;
+    walk->leaves = row->leaves;
+    if (!same && !longest_add(walk, row->kinds))
+        return HK_NO_MEMORY;
+    return run_push(walk, r + 1, row->leaves) ? HK_COUNTED : HK_NO_MEMORY;
+}
+
+static bool again_of(struct walk *walk, const struct hk_followed *followed, struct again *row)
+{
+    *row = (struct again){.cut_m = followed->cut_m, .leaves = followed->width};
+    return kinds_of(walk, followed->worked, followed->worked_count, &row->kinds, &walk->scratch);
+}
+
+/* What a row states of itself. */
+static enum hk_counting stated_met(struct walk *walk, int64_t r, const struct hk_followed *followed)
+{
+    for (size_t i = 0; i < followed->compared_count; i++) {
+        if (followed->compared[i].agrees)
+            continue;
+        walk->misfit->counted = followed->compared[i].actual;
+        stop(walk, HK_STATED_DIFFERS, r, followed->compared[i].stated, NULL);
+        walk->misfit->stated = &hk_fabric_row(walk->work->fabric, r)->stated[i];
+        return HK_STATED_DIFFERS;
+    }
+    return HK_COUNTED;
+}
+
+/* ---- Rows as they are ---- */
+
+static bool cycle_begins(const struct hk_fabric *fabric, int64_t r)
+{
+    int64_t in_cycles = r - (int64_t)fabric->setup_count;
+    return in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0;
+}
+
+static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row)
+{
+    int64_t below = walk->leaves;
+    struct hk_followed followed;
+    enum hk_counting answer = follow_row(walk, walk->follow, r, strictly, &followed);
+    if (answer != HK_COUNTED)
+        return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer : stop_misfit(walk, answer, r, below, &followed.trouble);
+    walk->choices |= followed.choices;
+    answer = stated_met(walk, r, &followed);
+    if (answer != HK_COUNTED)
         return answer;
-    assert(bulk.cycle > 0);
-    int64_t period = stripes_period(walk->work), cycle = (int64_t)bulk.cycle, common = cycle / gcd(cycle, period);
-    int64_t copies = common <= rows / period ? rows / (period * common) : 0;
-    if (copies > 0)
-        bulk_rows(walk, &bulk, period * common, (double)copies);
-    bulk_rows(walk, &bulk, rows - copies * (copies ? period * common : 0), 1);
-    bulk_visit(walk, &bulk);
-    walk->leaves = bulk.leaves[(rows - 1) % cycle];
-    return bulk_list(walk, &bulk, r) ? HK_COUNTED : HK_NO_MEMORY;
+    if (!again_of(walk, &followed, row))
+        return HK_NO_MEMORY;
+    return row_add(walk, r, row, false);
+}
+
+/* Rows from r on are those of the cycle that has just been worked, again and again. */
+static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
+{
+    for (int64_t i = 0; r < walk->work->rows; r++, i++) {
+        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes. */
+        bool same = walk->work->stripe_count == 1 || i > 2 * (int64_t)count * (int64_t)walk->work->stripe_count * 16;
+        enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
+        if (answer != HK_COUNTED)
+            return answer;
+    }
+    return HK_COUNTED;
 }
 
 static enum hk_counting work_rows(struct walk *walk)
 {
-    const struct hk_work *work = walk->work;
-    double found = -1;
-    for (int64_t r = 1; r < work->rows; r++) {
-        if (cycle_begins(work->fabric, r)) {
-            if (walk->leaves == found)
-                return work_bulk(walk, r);
-            found = walk->leaves;
+    const struct hk_fabric *fabric = walk->work->fabric;
+    struct hk_edge before = {0};
+    struct again *cycle = hk_arena_take(&walk->scratch, fabric->cycle_count, sizeof *cycle);
+    enum hk_counting answer = cycle ? HK_COUNTED : HK_NO_MEMORY;
+    bool known = false;
+    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
+        size_t c = r < (int64_t)fabric->setup_count ? 0 : (size_t)((r - (int64_t)fabric->setup_count) % (int64_t)fabric->cycle_count);
+        if (cycle_begins(fabric, r)) {
+            const struct hk_edge *now = hk_follow_edge_now(walk->follow);
+            if (known && hk_edge_same(&before, now)) {
+                answer = work_again(walk, r, cycle, fabric->cycle_count);
+                break;
+            }
+            if (!hk_edge_copy(&before, now))
+                answer = HK_NO_MEMORY;
+            known = true;
         }
-        if (r >= HK_ROWS_WALKED_MOST)
-            return stop(walk, HK_TOO_MANY, r, (int64_t)walk->leaves);
-        if (!spend(work, 1))
-            return HK_SPENT;
-        enum hk_counting answer = work_row(walk, r);
-        if (answer != HK_COUNTED)
-            return answer;
+        struct again row;
+        if (answer == HK_COUNTED)
+            answer = work_row(walk, r, r < (int64_t)fabric->setup_count ? &row : &cycle[c]);
     }
+    hk_edge_free(&before);
+    return answer;
+}
+
+/* ---- Tapers ---- */
+
+/* The part at another width, once through all rows of the pattern and once more, so that each row stands on its like. */
+static bool sample_work(struct walk *walk, struct sample *sample)
+{
+    const struct hk_fabric *fabric = walk->work->fabric;
+    struct hk_follow *follow = follower(walk);
+    struct hk_followed followed;
+    if (!follow)
+        return false;
+    enum hk_counting answer = first_at(walk, follow, sample->stated, &sample->foundation, &followed);
+    int64_t rows = (int64_t)walk->row_count + (int64_t)fabric->cycle_count, below = sample->stated;
+    for (int64_t r = 0; r < rows && answer == HK_COUNTED; r++) {
+        size_t k = r < (int64_t)walk->row_count ? (size_t)r : (size_t)r - fabric->cycle_count;
+        if (r > 0)
+            answer = follow_row(walk, follow, r, strictly, &followed);
+        if (answer != HK_COUNTED)
+            break;
+        if (r == 0 && !again_of(walk, &followed, &sample->rows[walk->row_count]))
+            answer = HK_NO_MEMORY;
+        if (r == 0)
+            sample->below[walk->row_count] = below;
+        sample->below[k] = below;
+        if (answer == HK_COUNTED && !again_of(walk, &followed, &sample->rows[k]))
+            answer = HK_NO_MEMORY;
+        below = followed.width;
+    }
+    hk_follow_free(follow);
+    sample->fits = answer == HK_COUNTED;
+    return answer != HK_NO_MEMORY && answer != HK_SPENT;
+}
+
+static struct sample *sample_at(struct walk *walk, int64_t stated)
+{
+    for (size_t i = walk->sample_count; i > 0; i--)
+        if (walk->samples[i - 1]->stated == stated)
+            return walk->samples[i - 1];
+    struct sample *sample = hk_arena_take(&walk->scratch, 1, sizeof *sample);
+    struct sample **grown = hk_arena_grow(&walk->scratch, walk->samples, walk->sample_count, &walk->sample_capacity, sizeof *grown);
+    if (!sample || !grown)
+        return NULL;
+    walk->samples = grown;
+    *sample = (struct sample){
+        .stated = stated,
+        .below = hk_arena_take(&walk->scratch, walk->row_count + 1, sizeof *sample->below),
+        .rows = hk_arena_take(&walk->scratch, walk->row_count + 1, sizeof *sample->rows),
+    };
+    if (!sample->below || !sample->rows || !sample_work(walk, sample))
+        return NULL;
+    walk->samples[walk->sample_count++] = sample;
+    return sample;
+}
+
+/* Row k at a width that may fit or not: between the nearest two that do. */
+static enum hk_counting between(struct walk *walk, size_t k, double width, struct again *row, double *foundation)
+{
+    const struct sample *ends[2] = {NULL, NULL};
+    for (int side = 0; side < 2; side++) {
+        int64_t guess = (int64_t)floor(width) + side;
+        for (int64_t apart = 0; apart <= TRIES_MOST && !ends[side]; apart++) {
+            int64_t stated = guess + (side ? apart : -apart);
+            if (stated < 0 || stated > (int64_t)HK_SPOTS_MOST)
+                break;
+            const struct sample *sample = sample_at(walk, stated);
+            if (!sample)
+                return walk->work->effort && *walk->work->effort < 0 ? HK_SPENT : HK_NO_MEMORY;
+            if (sample->fits && (side ? (double)sample->below[k] >= width : (double)sample->below[k] <= width))
+                ends[side] = sample;
+        }
+        if (side == 0 && ends[0] && (double)ends[0]->below[k] == width) {
+            *row = ends[0]->rows[k];
+            *foundation = (double)ends[0]->foundation;
+            return HK_COUNTED;
+        }
+    }
+    if (!ends[0] || !ends[1])
+        return HK_MISFIT;
+    double share = (width - (double)ends[0]->below[k]) / (double)(ends[1]->below[k] - ends[0]->below[k]);
+    const struct again *a = &ends[0]->rows[k], *b = &ends[1]->rows[k];
+    double *sums = hk_arena_take(&walk->scratch, stitch_count(walk), sizeof *sums);
+    struct hk_kind *list = hk_arena_take(&walk->scratch, a->kinds.count + b->kinds.count, sizeof *list);
+    if (!sums || !list)
+        return HK_NO_MEMORY;
+    for (size_t i = 0; i < a->kinds.count; i++)
+        sums[a->kinds.kinds[i].stitch] += (1 - share) * a->kinds.kinds[i].count;
+    for (size_t i = 0; i < b->kinds.count; i++)
+        sums[b->kinds.kinds[i].stitch] += share * b->kinds.kinds[i].count;
+    *row = (struct again){.kinds = {.kinds = list}, .cut_m = (1 - share) * a->cut_m + share * b->cut_m};
+    for (size_t i = 0; i < stitch_count(walk); i++)
+        if (sums[i] > 0)
+            list[row->kinds.count++] = (struct hk_kind){i, sums[i]};
+    row->leaves = (int64_t)floor((1 - share) * (double)a->leaves + share * (double)b->leaves + 0.5);
+    *foundation = floor((1 - share) * (double)ends[0]->foundation + share * (double)ends[1]->foundation + 0.5);
     return HK_COUNTED;
 }
 
-/* ---- Tapers ------------------------------------------------------------------------------------------------------ */
-
-/* Row r of a taper, on `width` stitches; its fit is not checked, so its repeat may run a fraction of a time. */
-static enum hk_counting taper_row(struct walk *walk, int64_t r, double width)
-{
-    const struct hk_row *row = hk_fabric_row(walk->work->fabric, r);
-    if (!row->repeats)
-        return stop(walk, HK_RIGID, r, whole(width));
-    if (row->each.needs == 0)
-        return stop(walk, HK_ENDLESS, r, whole(width));
-    double runs = (width - (double)row->once.needs) / (double)row->each.needs;
-    if (runs < 0) {
-        misfit_begin(walk->misfit, walk->work, r, whole(width));
-        walk->misfit->fits_row[1] = row->once.needs;
-        return HK_MISFIT;
-    }
-    walk->leaves = sum_at(row->once.leaves, row->each.leaves, runs);
-    if (walk->leaves > (double)HK_COUNT_MOST)
-        return stop(walk, HK_TOO_MANY, r, whole(width));
-    visit(walk, row, runs);
-    return run_push(walk, r + 1, whole(walk->leaves)) ? HK_COUNTED : HK_NO_MEMORY;
-}
-
 /* Row r of R, counted from 1, on s + (e - s)(r - 1)/(R - 1) stitches; row 1 by its own rule. */
-static enum hk_counting work_taper(struct walk *walk)
+static enum hk_counting work_taper(struct walk *walk, double s)
 {
     const struct hk_work *work = walk->work;
-    double s = work->stitches == HK_NOT_STATED ? walk->leaves : (double)work->stitches, e = (double)work->end_stitches;
+    double e = (double)work->end_stitches, ignored;
     int64_t all = work->taper_rows > 0 ? work->taper_rows : work->rows;
     for (int64_t r = 1; r < work->rows; r++) {
+        const struct hk_row *row = hk_fabric_row(work->fabric, r);
         double width = s + (e - s) * (double)r / (double)(all - 1);
-        if (r >= HK_ROWS_WALKED_MOST)
-            return stop(walk, HK_TOO_MANY, r, whole(width));
-        if (!spend(work, 1))
-            return HK_SPENT;
-        enum hk_counting answer = taper_row(walk, r, width);
+        int64_t shown = (int64_t)floor(width + 0.5);
+        if (!row->repeats)
+            return stop(walk, HK_RIGID, r, shown, NULL);
+        struct again of;
+        enum hk_counting answer = between(walk, (size_t)(row - work->fabric->rows), width, &of, &ignored);
+        if (answer == HK_MISFIT)
+            return stop_misfit(walk, answer, r, shown, NULL);
+        if (answer == HK_COUNTED)
+            answer = row_add(walk, r, &of, false);
         if (answer != HK_COUNTED)
             return answer;
     }
     if (work->rows > 1 && work->rows == all)
-        walk->leaves = e;
+        walk->leaves = work->end_stitches;
     return HK_COUNTED;
 }
 
-/* ---- Sums ----------------------------------------------------------------------------------------------------------------- */
+/* ---- Row 1 ---- */
 
-/* The kinds of stitch that a part is made of, ascending, and counts of them. */
-struct palette {
-    size_t *stitches;
-    size_t count;
-};
-
-static int by_stitch(const void *a, const void *b)
-{
-    size_t x = *(const size_t *)a, y = *(const size_t *)b;
-    return (x > y) - (x < y);
-}
-
-static bool palette_make(struct palette *palette, const struct hk_work *work, size_t row_count, struct hk_arena *arena)
-{
-    const struct hk_row *rows = work->fabric->rows;
-    size_t all = 1, kept = 0;
-    for (size_t i = 0; i < row_count; i++)
-        all += rows[i].once.stitch_count + rows[i].each.stitch_count;
-    size_t *stitches = hk_arena_take(arena, all, sizeof *stitches);
-    if (!stitches)
-        return false;
-    size_t count = 0;
-    stitches[count++] = work->foundation_stitch;
-    for (size_t i = 0; i < row_count; i++) {
-        for (size_t j = 0; j < rows[i].once.stitch_count; j++)
-            stitches[count++] = rows[i].once.stitches[j].stitch;
-        for (size_t j = 0; j < rows[i].each.stitch_count; j++)
-            stitches[count++] = rows[i].each.stitches[j].stitch;
-    }
-    qsort(stitches, count, sizeof *stitches, by_stitch);
-    for (size_t i = 0; i < count; i++) {
-        if (i == 0 || stitches[i] != stitches[i - 1])
-            stitches[kept++] = stitches[i];
-    }
-    *palette = (struct palette){stitches, kept};
-    return true;
-}
-
-static double *palette_at(const struct palette *palette, double *counts, size_t stitch)
-{
-    const size_t *at = bsearch(&stitch, palette->stitches, palette->count, sizeof stitch, by_stitch);
-    assert(at);
-    return &counts[at - palette->stitches];
-}
-
-static void palette_add(const struct palette *palette, double *counts, const struct hk_sum *sum, double times)
-{
-    for (size_t i = 0; times > 0 && i < sum->stitch_count; i++)
-        *palette_at(palette, counts, sum->stitches[i].stitch) += times * (double)sum->stitches[i].count;
-}
-
-static bool palette_kinds(const struct palette *palette, const double *counts, struct hk_kinds *kinds,
-                          struct hk_arena *arena)
-{
-    size_t filled = 0;
-    for (size_t i = 0; i < palette->count; i++)
-        filled += counts[i] > 0;
-    *kinds = (struct hk_kinds){hk_arena_take(arena, filled, sizeof *kinds->kinds), 0};
-    if (!kinds->kinds)
-        return false;
-    for (size_t i = 0; i < palette->count; i++) {
-        if (counts[i] > 0)
-            kinds->kinds[kinds->count++] = (struct hk_kind){palette->stitches[i], counts[i]};
-    }
-    return true;
-}
-
-static bool dominates(const double *a, const double *b, size_t count)
-{
-    for (size_t i = 0; i < count; i++) {
-        if (a[i] < b[i])
-            return false;
-    }
-    return true;
-}
-
-/* Rows of one stripe that no other row outdoes in every kind: which is longest depends on the yarn each kind takes. */
-struct front {
-    double **rows;
-    size_t count;
-};
-
-static void front_add(struct front *front, double *row, size_t kinds)
-{
-    for (size_t i = 0; i < front->count; i++) {
-        if (dominates(front->rows[i], row, kinds))
-            return;
-    }
-    size_t kept = 0;
-    for (size_t i = 0; i < front->count; i++) {
-        if (!dominates(row, front->rows[i], kinds))
-            front->rows[kept++] = front->rows[i];
-    }
-    front->rows[kept++] = row;
-    front->count = kept;
-}
-
-/* Of one row of the fabric the time with most runs outdoes all others, so there is one candidate a row. */
-static enum hk_counting front_fill(struct walk *walk, const struct palette *palette, size_t stripe, struct front *front,
-                                   struct hk_arena *scratch)
-{
-    const struct hk_row *rows = walk->work->fabric->rows;
-    front->rows = hk_arena_take(scratch, walk->row_count, sizeof *front->rows);
-    if (!front->rows)
-        return HK_NO_MEMORY;
-    for (size_t i = 0; i < walk->row_count; i++) {
-        const struct visits *visits = &walk->visits[stripe * walk->row_count + i];
-        if (visits->times <= 0 || rows[i].once.stitch_count + rows[i].each.stitch_count == 0)
-            continue;
-        if (!spend(walk->work, (int64_t)((1 + front->count) * palette->count / KINDS_COMPARED)))
-            return HK_SPENT;
-        double *counts = hk_arena_take(scratch, palette->count, sizeof *counts);
-        if (!counts)
-            return HK_NO_MEMORY;
-        palette_add(palette, counts, &rows[i].once, 1);
-        palette_add(palette, counts, &rows[i].each, visits->most_runs);
-        front_add(front, counts, palette->count);
-    }
-    return HK_COUNTED;
-}
-
-static enum hk_counting stripe_longest(struct walk *walk, const struct palette *palette, size_t stripe,
-                                       struct hk_stripe_count *out)
-{
-    struct hk_arena scratch = {0}; /* not the walk's: there may be many stripes */
-    struct front front = {0};
-    enum hk_counting answer = front_fill(walk, palette, stripe, &front, &scratch);
-    out->longest = answer == HK_COUNTED ? hk_arena_take(walk->arena, front.count, sizeof *out->longest) : NULL;
-    for (size_t i = 0; out->longest && i < front.count; i++) {
-        if (!palette_kinds(palette, front.rows[i], &out->longest[i], walk->arena))
-            answer = HK_NO_MEMORY;
-    }
-    out->longest_count = out->longest ? front.count : 0;
-    hk_arena_free(&scratch);
-    return answer == HK_COUNTED && !out->longest ? HK_NO_MEMORY : answer;
-}
-
-/* Times that each stripe begins within the part, but for the part's own beginning. */
-static void stripes_joined(const struct hk_work *work, struct hk_stripe_count *stripes)
-{
-    int64_t before = 0, period = stripes_period(work);
-    for (size_t i = 0; work->stripe_count > 1 && i < work->stripe_count && before < work->rows; i++) {
-        stripes[i].joined = (work->rows - 1 - before) / period + 1 - (i == 0);
-        before = work->stripe_rows[i] < work->rows - before ? before + work->stripe_rows[i] : work->rows;
-    }
-}
-
-static enum hk_counting stripe_sum(struct walk *walk, const struct palette *palette, size_t stripe,
-                                   struct hk_stripe_count *out)
-{
-    double *counts = hk_arena_take(&walk->scratch, palette->count, sizeof *counts);
-    if (!counts)
-        return HK_NO_MEMORY;
-    if (stripe == 0)
-        *palette_at(palette, counts, walk->work->foundation_stitch) += walk->foundation;
-    for (size_t i = 0; i < walk->row_count; i++) {
-        const struct hk_row *row = &walk->work->fabric->rows[i];
-        const struct visits *visits = &walk->visits[stripe * walk->row_count + i];
-        palette_add(palette, counts, &row->once, visits->times);
-        palette_add(palette, counts, &row->each, visits->runs);
-        out->cut_m += visits->times * row->once.cut_m + visits->runs * row->each.cut_m;
-    }
-    for (size_t i = 0; i < palette->count; i++) {
-        if (counts[i] > (double)HK_COUNT_MOST)
-            return stop(walk, HK_TOO_MANY, walk->work->rows - 1, HK_NOT_STATED);
-    }
-    if (!palette_kinds(palette, counts, &out->kinds, walk->arena))
-        return HK_NO_MEMORY;
-    return stripe_longest(walk, palette, stripe, out);
-}
-
-static size_t last_stripe(const struct hk_work *work)
-{
-    int64_t left = work->rows > 0 ? (work->rows - 1) % stripes_period(work) : 0;
-    size_t stripe = 0;
-    while (left >= work->stripe_rows[stripe])
-        left -= work->stripe_rows[stripe++];
-    return stripe;
-}
-
-static enum hk_counting sum_up(struct walk *walk, struct hk_counted *counted)
+static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer, const struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    struct palette palette;
-    struct hk_stripe_count *stripes = hk_arena_take(walk->arena, work->stripe_count, sizeof *stripes);
-    if (!stripes || !palette_make(&palette, work, walk->row_count, &walk->scratch) || !run_split(walk))
-        return HK_NO_MEMORY;
-    for (size_t i = 0; i < work->stripe_count; i++) {
-        enum hk_counting answer = stripe_sum(walk, &palette, i, &stripes[i]);
-        if (answer != HK_COUNTED)
+    int64_t below = work->start == HK_START_CONTINUE ? work->below : work->start == HK_START_RING ? 0 : work->stitches;
+    if (answer == HK_DIFFERS)
+        walk->misfit->counted = followed->width;
+    if (answer == HK_NO_MEMORY || answer == HK_SPENT)
+        return answer;
+    const struct hk_trouble *trouble = work->start == HK_START_CHAIN && answer == HK_TROUBLE ? &walk->misfit->trouble : &followed->trouble;
+    struct hk_trouble kept = *trouble;
+    return stop_misfit(walk, answer, 0, below, &kept);
+}
+
+/* Row 1 without a repeat leaves one width only. */
+static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *followed)
+{
+    const struct hk_work *work = walk->work;
+    if (work->start == HK_START_CONTINUE || work->start == HK_START_RING || hk_fabric_row(work->fabric, 0)->repeats)
+        return HK_MISFIT;
+    for (int64_t width = 0; width <= 4 * TRIES_MOST; width++) {
+        enum hk_counting answer = first_row(walk, walk->follow, width, followed);
+        if (answer == HK_COUNTED) {
+            walk->misfit->counted = work->start == HK_START_EDGE ? width : followed->width;
+            return HK_DIFFERS;
+        }
+        if (answer != HK_MISFIT && answer != HK_TROUBLE)
             return answer;
     }
-    stripes_joined(work, stripes);
-    *counted = (struct hk_counted){
-        .stripes = stripes,
-        .last_stripe = last_stripe(work),
-        .foundation = (int64_t)walk->foundation,
-        .leaves = whole(walk->leaves),
-        .runs = walk->runs,
-        .run_count = walk->run_count,
-    };
-    return HK_COUNTED;
+    return HK_MISFIT;
 }
 
-/* ---- The two calls ----------------------------------------------------------------------------------------------- */
-
-/* Stitches of each row of the fabric are summed once for the part, and again for each stripe. */
-static int64_t sums_cost(const struct walk *walk)
-{
-    const struct hk_row *rows = walk->work->fabric->rows;
-    size_t stripes = walk->work->stripe_count, stitches = 0;
-    for (size_t i = 0; i < walk->row_count; i++)
-        stitches += rows[i].once.stitch_count + rows[i].each.stitch_count;
-    return (int64_t)(stripes + stripes * walk->row_count / ROWS_SUMMED + (1 + stripes) * stitches / STITCHES_SUMMED);
-}
-
-static enum hk_counting count_all(struct walk *walk, struct hk_counted *counted)
+static enum hk_counting first_on_before(struct walk *walk, struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    bool taper = work->end_stitches != HK_NOT_STATED;
-    if (!spend(work, sums_cost(walk)))
-        return HK_SPENT;
-    walk->visits = hk_arena_take(&walk->scratch, work->stripe_count, walk->row_count * sizeof *walk->visits);
-    if (!walk->visits)
-        return HK_NO_MEMORY;
-    if (work->rows > 0) {
-        if (taper && !hk_fabric_row(work->fabric, 0)->repeats)
-            return stop(walk, HK_RIGID, 0, work->stitches);
-        enum hk_counting answer = work_first(walk);
+    bool good = work->before ? hk_follow_copy(walk->follow, work->before)
+                             : hk_follow_edge(walk->follow, work->below, HK_SPOT_ANY);
+    if (!good)
+        return work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
+    enum hk_counting answer = follow_row(walk, walk->follow, 0, strictly, followed);
+    if (answer == HK_COUNTED && work->stitches != HK_NOT_STATED && followed->width != work->stitches) {
+        walk->misfit->counted = followed->width;
+        return HK_DIFFERS;
+    }
+    return answer;
+}
+
+static enum hk_counting work_first(struct walk *walk, struct again *row)
+{
+    const struct hk_work *work = walk->work;
+    struct hk_followed followed = {0};
+    enum hk_counting answer;
+    if (work->start == HK_START_CONTINUE)
+        answer = first_on_before(walk, &followed);
+    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING)
+        return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
+    else
+        answer = first_at(walk, walk->follow, work->stitches, &walk->foundation, &followed);
+    if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_CONTINUE) {
+        double foundation = 0;
+        answer = between(walk, walk->row_count, (double)work->stitches, row, &foundation);
+        walk->foundation = (int64_t)foundation;
         if (answer == HK_COUNTED)
-            answer = taper ? work_taper(walk) : work_rows(walk);
-        if (answer != HK_COUNTED)
-            return answer;
+            return HK_COUNTED;
     }
-    return sum_up(walk, counted);
+    if (answer == HK_MISFIT) {
+        enum hk_counting rigid = first_rigid(walk, &followed);
+        if (rigid == HK_DIFFERS) {
+            int64_t counted = walk->misfit->counted;
+            stop(walk, HK_DIFFERS, 0, work->stitches, NULL);
+            walk->misfit->counted = counted;
+            return HK_DIFFERS;
+        }
+    }
+    if (answer != HK_COUNTED)
+        return first_stopped(walk, answer, &followed);
+    walk->choices |= followed.choices;
+    answer = stated_met(walk, 0, &followed);
+    if (answer != HK_COUNTED)
+        return answer;
+    return again_of(walk, &followed, row) ? HK_COUNTED : HK_NO_MEMORY;
+}
+
+/* ---- The whole part ---- */
+
+static bool room(struct walk *walk)
+{
+    size_t stripes = walk->work->stripe_count;
+    walk->counts = hk_arena_take(&walk->scratch, stripes * stitch_count(walk), sizeof *walk->counts);
+    walk->cut_m = hk_arena_take(&walk->scratch, stripes, sizeof *walk->cut_m);
+    walk->joined = hk_arena_take(&walk->scratch, stripes, sizeof *walk->joined);
+    walk->longest = hk_arena_take(&walk->scratch, stripes, sizeof(struct hk_kinds *));
+    walk->longest_count = hk_arena_take(&walk->scratch, stripes, sizeof *walk->longest_count);
+    walk->longest_capacity = hk_arena_take(&walk->scratch, stripes, sizeof *walk->longest_capacity);
+    walk->follow = follower(walk);
+    return !walk->scratch.lost && walk->follow;
+}
+
+static bool deliver_stripe(struct walk *walk, size_t s, struct hk_stripe_count *stripe)
+{
+    const double *counts = &walk->counts[s * stitch_count(walk)];
+    size_t found = 0;
+    for (size_t i = 0; i < stitch_count(walk); i++)
+        found += counts[i] > 0;
+    struct hk_kind *kinds = hk_arena_take(walk->arena, found, sizeof *kinds);
+    if (!kinds)
+        return false;
+    *stripe = (struct hk_stripe_count){.kinds = {kinds, 0}, .cut_m = walk->cut_m[s], .joined = walk->joined[s],
+                                       .longest = walk->longest[s], .longest_count = walk->longest_count[s]};
+    for (size_t i = 0; i < stitch_count(walk); i++)
+        if (counts[i] > 0)
+            kinds[stripe->kinds.count++] = (struct hk_kind){i, counts[i]};
+    return true;
+}
+
+static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
+{
+    size_t stripes = walk->work->stripe_count;
+    struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
+    for (size_t s = 0; list && s < stripes; s++)
+        if (!deliver_stripe(walk, s, &list[s]))
+            return HK_NO_MEMORY;
+    if (!list)
+        return HK_NO_MEMORY;
+    *counted = (struct hk_counted){.stripes = list, .last_stripe = walk->last_stripe, .foundation = walk->foundation,
+                                   .leaves = walk->leaves, .runs = walk->runs, .run_count = walk->run_count};
+    return HK_COUNTED;
+}
+
+static enum hk_counting count_rows(struct walk *walk)
+{
+    const struct hk_work *work = walk->work;
+    struct again first;
+    enum hk_counting answer = work_first(walk, &first);
+    if (answer != HK_COUNTED)
+        return answer;
+    walk->counts[work->foundation_stitch] += (double)walk->foundation;
+    answer = row_add(walk, 0, &first, false);
+    if (answer != HK_COUNTED)
+        return answer;
+    if (work->end_stitches != HK_NOT_STATED)
+        return work_taper(walk, work->stitches == HK_NOT_STATED ? (double)walk->leaves : (double)work->stitches);
+    return work_rows(walk);
+}
+
+/* Choices that custom leaves open are taken otherwise where only then the rows meet what they state. */
+static enum hk_counting count_by_choices(struct walk *walk, const struct walk *empty)
+{
+    enum hk_counting answer = count_rows(walk);
+    unsigned open = walk->choices;
+    if (answer != HK_STATED_DIFFERS)
+        return answer;
+    for (unsigned other = 1; other < 1u << HK_CONVENTIONS; other++) {
+        if (other & ~open)
+            continue;
+        struct walk again = *empty;
+        struct hk_misfit misfit = {0};
+        again.conventions.other = other;
+        again.misfit = &misfit;
+        if (!room(&again))
+            return HK_NO_MEMORY;
+        enum hk_counting better = count_rows(&again);
+        if (better == HK_COUNTED) {
+            again.misfit = walk->misfit;
+            hk_follow_free(walk->follow);
+            hk_arena_free(&walk->scratch);
+            *walk = again;
+            return HK_COUNTED;
+        }
+        hk_follow_free(again.follow);
+        hk_arena_free(&again.scratch);
+        if (better == HK_NO_MEMORY || better == HK_SPENT)
+            return better;
+    }
+    return answer;
 }
 
 enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,
                                struct hk_arena *arena)
 {
     assert(work->stripe_count > 0 && work->fabric->cycle_count > 0);
-    for (size_t i = 0; i < work->stripe_count; i++)
-        assert(work->stripe_rows[i] > 0);
+    *misfit = (struct hk_misfit){.fits_row = {HK_NOT_STATED, HK_NOT_STATED}, .fits_all = {HK_NOT_STATED, HK_NOT_STATED}};
+    if (work->rows > HK_PART_ROWS_MOST) {
+        misfit->row = HK_PART_ROWS_MOST;
+        return HK_TOO_MANY;
+    }
     struct walk walk = {
         .work = work,
-        .anchor = anchor_of(work),
         .misfit = misfit,
         .arena = arena,
         .row_count = work->fabric->setup_count + work->fabric->cycle_count,
         .stripe_left = work->stripe_rows[0],
-        .leaves = work->start == HK_START_CONTINUE ? (double)work->below : 0,
+        .leaves = work->start == HK_START_CONTINUE ? work->below : 0,
     };
-    enum hk_counting answer = count_all(&walk, counted);
+    const struct walk empty = walk;
+    enum hk_counting answer = HK_NO_MEMORY;
+    if (room(&walk))
+        answer = work->rows > 0 ? count_by_choices(&walk, &empty) : HK_COUNTED;
+    if (answer == HK_COUNTED && work->rows == 0 && work->before && !hk_follow_copy(walk.follow, work->before))
+        answer = HK_NO_MEMORY;
+    if (answer == HK_COUNTED)
+        answer = deliver(&walk, counted);
+    if (answer == HK_COUNTED)
+        counted->follow = walk.follow;
+    else
+        hk_follow_free(walk.follow);
     hk_arena_free(&walk.scratch);
     return answer;
 }
 
-/* The width nearest to `stitches` among those of the ladder. */
-static int64_t ladder_nearest(const struct ladder *ladder, const struct hk_work *work, const struct anchor *anchor,
-                              double stitches)
+/* ---- Widths that fit ---- */
+
+/* The next width that fits from `width` on, in steps of `step`. */
+static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t step, int64_t *found)
 {
-    double t = 0;
-    if (ladder->step > 0) {
-        double least = (double)stated_width(work, anchor, ladder->first);
-        t = floor((stitches - least) / ((double)ladder->step * (double)anchor->each) + 0.5);
-        t = fmin(fmax(t, 0), (double)ladder->top);
+    for (int64_t i = 0; i <= TRIES_MOST && width >= 1 && width <= (int64_t)HK_SPOTS_MOST; i++, width += step) {
+        enum hk_counting answer = try_width(walk, width);
+        if (answer == HK_COUNTED) {
+            *found = width;
+            return HK_COUNTED;
+        }
+        if (answer != HK_MISFIT && answer != HK_TROUBLE)
+            return answer;
     }
-    return stated_width(work, anchor, ladder->first + ladder->step * (int64_t)t);
+    return HK_MISFIT;
 }
 
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart)
 {
     struct hk_work any = *work;
     any.stitches = any.end_stitches = HK_NOT_STATED;
-    struct hk_misfit ignored;
-    struct walk walk = {.work = &any, .anchor = anchor_of(&any), .misfit = &ignored};
-    struct ladder ladder;
-    enum hk_counting answer = first_stands(&walk);
-    if (answer == HK_COUNTED)
-        answer = ladder_climb(&ladder, &any, &walk.anchor);
-    if (answer != HK_COUNTED)
+    struct hk_misfit ignored = {0};
+    struct walk walk = {.work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
+    if (any.start == HK_START_CONTINUE || any.start == HK_START_RING) { /* they have the width that they have */
+        struct hk_followed followed = {0};
+        walk.follow = follower(&walk);
+        enum hk_counting answer = !walk.follow ? HK_NO_MEMORY
+                                  : any.start == HK_START_RING ? first_row(&walk, walk.follow, 0, &followed)
+                                                               : first_on_before(&walk, &followed);
+        if (answer == HK_COUNTED) {
+            *width = followed.width;
+            *apart = 0;
+        }
+        hk_follow_free(walk.follow);
         return answer;
-    bool chosen = work->start != HK_START_CONTINUE || walk.anchor.by_leaves;
-    if (chosen && hk_fabric_row(work->fabric, 0)->repeats && ladder.first == 0 && !ladder_keep(&ladder, 1, 1))
+    }
+    if (stitches > (double)HK_SPOTS_MOST)
+        return HK_TOO_MANY;
+    int64_t below = HK_NOT_STATED, above = HK_NOT_STATED, next = HK_NOT_STATED;
+    int64_t asked = (int64_t)fmax(1, floor(stitches + 0.5));
+    enum hk_counting down = fitting_from(&walk, asked, -1, &below);
+    if (down != HK_COUNTED && down != HK_MISFIT)
+        return down;
+    enum hk_counting up = below == asked ? HK_COUNTED : fitting_from(&walk, asked + 1, 1, &above);
+    if (up != HK_COUNTED && up != HK_MISFIT)
+        return up;
+    if (below == HK_NOT_STATED && above == HK_NOT_STATED)
         return HK_MISFIT;
-    *width = ladder_nearest(&ladder, &any, &walk.anchor, stitches);
-    *apart = ladder.step * walk.anchor.each;
+    bool take_above = below == HK_NOT_STATED || (above != HK_NOT_STATED && (double)above - stitches <= stitches - (double)below);
+    *width = take_above ? above : below;
+    fitting_from(&walk, *width + 1, 1, &next);
+    *apart = next == HK_NOT_STATED ? 0 : next - *width;
     return HK_COUNTED;
+}
+
+/* ---- Shaping ---- */
+
+bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t foundation_stitch)
+{
+    int64_t effort = HK_EFFORT_MOST / 100;
+    static const int64_t whole[] = {HK_COUNT_MOST};
+    struct hk_work work = {.fabric = fabric, .catalogue = catalogue, .start = HK_START_EDGE, .stitches = HK_NOT_STATED,
+                           .rows = (int64_t)(fabric->setup_count + fabric->cycle_count), .end_stitches = HK_NOT_STATED,
+                           .stripe_rows = whole, .stripe_count = 1, .foundation_stitch = foundation_stitch, .effort = &effort};
+    struct hk_misfit misfit = {0};
+    struct walk walk = {.work = &work, .misfit = &misfit, .row_count = fabric->setup_count + fabric->cycle_count};
+    bool wider = false, narrower = false;
+    int64_t width = 0;
+    static const enum hk_start starts[] = {HK_START_EDGE, HK_START_RING};
+    for (size_t s = 0; s < 2; s++) {
+        work.start = starts[s];
+        if (fitting_from(&walk, 30, 1, &width) != HK_COUNTED)
+            continue;
+        struct hk_follow *follow = follower(&walk);
+        struct hk_followed followed = {0};
+        int64_t foundation, below = 0;
+        enum hk_counting answer = follow ? first_at(&walk, follow, work.start == HK_START_RING ? HK_NOT_STATED : width, &foundation, &followed)
+                                         : HK_NO_MEMORY;
+        if (answer == HK_COUNTED && fabric->setup_count == 0 && work.start == HK_START_EDGE) {
+            wider |= followed.width > width;
+            narrower |= followed.width < width;
+        }
+        for (int64_t r = 1; r < work.rows && answer == HK_COUNTED; r++) {
+            below = followed.width;
+            answer = follow_row(&walk, follow, r, strictly, &followed);
+            if (answer == HK_COUNTED && r >= (int64_t)fabric->setup_count) {
+                wider |= followed.width > below;
+                narrower |= followed.width < below;
+            }
+        }
+        hk_follow_free(follow);
+        break;
+    }
+    return wider != narrower;
 }

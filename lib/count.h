@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part row by row from what the row below left. Pure arithmetic on whole numbers, checked; no files, no findings:
- * the caller (tally.c) knows which piece and size to name. Where a cycle leaves what it found, the remaining
- * rows are taken in bulk.
+ * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally.c) knows which piece and size
+ * to name.
  */
 #ifndef HK_COUNT_H
 #define HK_COUNT_H
 
 #include "fabric.h"
+#include "pattern/follow.h"
 
 enum hk_start { HK_START_CHAIN, HK_START_EDGE, HK_START_RING, HK_START_CONTINUE };
 
@@ -16,9 +16,11 @@ enum hk_start { HK_START_CHAIN, HK_START_EDGE, HK_START_RING, HK_START_CONTINUE 
 /* A part to be worked. Stripes repeat from row 1 of the part; one stripe of any length where there are none. */
 struct hk_work {
     const struct hk_fabric *fabric;
+    const struct hk_catalogue *catalogue;
     enum hk_start start;
     int64_t stitches;       /* as the cell states, or HK_NOT_STATED */
-    int64_t below;          /* HK_START_CONTINUE: what the line before left */
+    int64_t below;          /* HK_START_CONTINUE: how many stitches the line before left */
+    const struct hk_follow *before; /* and its edge; NULL: only the number is known */
     int64_t rows;
     int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
     int64_t taper_rows;     /* that the taper goes over, if it is not worked to its end; 0: rows */
@@ -28,12 +30,8 @@ struct hk_work {
     int64_t *effort;            /* what all parts together may still cost, see HK_EFFORT_MOST; NULL: no bound */
 };
 
-/*
- * One row walked costs 1; a part, 1 for each stripe, and as many as its fabric has rows in all its stripes / 16 and
- * stitches in all their rows / 8. At some 20 to 100 ns each, this is a second or so and some hundred MB at most, whatever
- * the folder; a large design (100 lines, 20 sizes) takes a hundredth of it.
- */
-#define HK_EFFORT_MOST ((int64_t)10000000)
+/* A place followed costs 1, a row that is only added up 1 and its kinds of stitch / 16: a second or so in all. */
+#define HK_EFFORT_MOST ((int64_t)100000000)
 
 /* Counts of stitch kinds; whole except in tapers. */
 struct hk_kind {
@@ -58,26 +56,26 @@ struct hk_stripe_count {
 struct hk_counted {
     struct hk_stripe_count *stripes; /* as many as the work has */
     size_t last_stripe;              /* the stripe the part ends with */
-    /* Chains or cast-on stitches that row 1 stands on. A turning chain that counts takes up one of them if the row is
-     * joined and works stitches into the others; in flat rows it is no part of them. */
-    int64_t foundation;
+    int64_t foundation;              /* chains or cast-on stitches that row 1 stands on: the fewest that leave the stated width */
     int64_t leaves;                  /* of the last row; a taper: end_stitches */
     struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
     size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */
+    struct hk_follow *follow;        /* the edge that the part leaves, for one that goes on; owner: the caller */
 };
 
 #define HK_RUNS_MOST 4096
-/* Rows whose widths go on changing are walked one by one, so many at most. */
-#define HK_ROWS_WALKED_MOST ((int64_t)1000000)
+#define HK_PART_ROWS_MOST ((int64_t)1000000) /* of one part */
 
 enum hk_counting {
     HK_COUNTED,
     HK_MISFIT,       /* a width that does not fit: see hk_misfit */
+    HK_TROUBLE,      /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
+    HK_STATED_DIFFERS, /* a row states another count than it comes to */
     HK_ENDLESS,      /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
     HK_DIFFERS,      /* stated stitches are not those counted */
     HK_UNKNOWN,      /* stitches are needed and not stated */
     HK_RIGID,        /* a taper over a row that has no repeat */
-    HK_TOO_MANY,     /* counts beyond HK_COUNT_MOST, or rows beyond HK_ROWS_WALKED_MOST that keep changing */
+    HK_TOO_MANY,     /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
     HK_SPENT,        /* the effort is used up */
     HK_NO_MEMORY,
 };
@@ -86,11 +84,13 @@ enum hk_counting {
 struct hk_misfit {
     int64_t row;          /* from 1; of the part */
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
-    int64_t needs;        /* the least that the row needs: no run of its repeat, and what falls away in row 1 left out */
-    int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any */
+    int64_t needs;        /* the least above `below` that the row would stand on, 0 where none is known */
+    int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_STATED_DIFFERS */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
-    struct hk_cell cell;  /* of the row's notation */
+    const struct hk_row *row_of;
+    const struct hk_stated *stated; /* HK_STATED_DIFFERS; `below` is what it states in this size */
+    struct hk_trouble trouble;
 };
 
 /*
@@ -106,5 +106,8 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
  * this one does. HK_MISFIT where no width fits. Both untouched but on HK_COUNTED.
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
+
+/* Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. */
+bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t foundation_stitch);
 
 #endif

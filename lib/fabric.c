@@ -34,20 +34,6 @@ struct reader {
     struct hk_diags *diags;
 };
 
-bool hk_fabric_shapes(const struct hk_fabric *fabric)
-{
-    bool wider = false, narrower = false;
-    for (size_t r = fabric->setup_count; r < fabric->setup_count + fabric->cycle_count; r++) {
-        const struct hk_row *row = &fabric->rows[r];
-        int64_t change = row->each.leaves - row->each.needs;
-        if (change == 0)
-            change = row->once.leaves - row->once.needs;
-        wider |= change > 0;
-        narrower |= change < 0;
-    }
-    return wider != narrower;
-}
-
 static enum hk_way rows_way(const struct hk_row *rows, size_t count)
 {
     enum hk_way way = HK_WAY_NOT_STATED;
@@ -198,19 +184,6 @@ static bool rows_follow(const struct reader *reader, const struct entry *entries
     return good;
 }
 
-static bool is_knit(const struct hk_catalogue *catalogue, const struct hk_row *row)
-{
-    for (size_t i = 0; i < row->once.stitch_count; i++) {
-        if (catalogue->stitches[row->once.stitches[i].stitch].family == HK_KNIT)
-            return true;
-    }
-    for (size_t i = 0; i < row->each.stitch_count; i++) {
-        if (catalogue->stitches[row->each.stitches[i].stitch].family == HK_KNIT)
-            return true;
-    }
-    return false;
-}
-
 static bool build(const struct reader *reader, const struct entry *entries, size_t count, struct hk_fabric *fabric)
 {
     size_t first = 0;
@@ -230,7 +203,7 @@ static bool build(const struct reader *reader, const struct entry *entries, size
         fabric->setup_count += !entries[i].cycle;
     }
     fabric->cycle_count = count - fabric->setup_count;
-    fabric->knit = is_knit(reader->catalogue, &fabric->rows[0]);
+    fabric->knit = fabric->rows[0].knit;
     return true;
 }
 

@@ -3,7 +3,7 @@
 #ifndef HK_FABRIC_H
 #define HK_FABRIC_H
 
-#include "notation.h"
+#include "pattern/row.h"
 
 struct hk_fabric {
     const char *name;
@@ -27,8 +27,5 @@ enum hk_way hk_fabric_way(const struct hk_fabric *fabric);
 
 /* The row definition that row `r` (from 0) of a part is worked by. */
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r);
-
-/* Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. */
-bool hk_fabric_shapes(const struct hk_fabric *fabric);
 
 #endif

@@ -6,7 +6,7 @@
 #include "graded.h"
 
 #include "grade.h"
-#include "notation.h"
+#include "pattern/row.h"
 #include "spoiled.h"
 #include "text.h"
 

@@ -161,9 +161,9 @@ static double piece_width_m(const struct hk_writing *w, const struct piece_line 
 }
 
 /* Rows of a fabric that goes on widening or narrowing lie across each other: how long they are together follows from no gauge. */
-static bool runs_on(const struct hk_worked *worked, const struct hk_fabric *fabric)
+static bool runs_on(const struct hk_writing *w, const struct hk_worked *worked, const struct hk_fabric *fabric)
 {
-    return worked->run_count == 0 || worked->runs[worked->run_count - 1].last == 1 || !hk_fabric_shapes(fabric);
+    return worked->run_count == 0 || worked->runs[worked->run_count - 1].last == 1 || !hk_count_shapes(fabric, w->project->catalogue, 0);
 }
 
 /* What the gauge tells of a length: metres, and whether that is all of it. */
@@ -179,7 +179,7 @@ static struct extent piece_length(const struct hk_writing *w, const struct piece
         const struct hk_worked *worked = hk_writing_worked(w, size, line);
         if (worked->times == 0)
             continue;
-        double m = runs_on(worked, w->project->lines[line].fabric) ? finished_m(w, size, line, true) : NAN;
+        double m = runs_on(w, worked, w->project->lines[line].fabric) ? finished_m(w, size, line, true) : NAN;
         length.whole &= !isnan(m);
         length.m += isnan(m) ? 0 : m;
     }

@@ -70,10 +70,13 @@ static void mark_kinds(const struct hk_writing *w, size_t line, bool *used)
     }
 }
 
-static void mark_row(const struct hk_sum *sum, bool *used)
+static void mark_steps(const struct hk_step *steps, size_t count, size_t stitch_count, bool *used)
 {
-    for (size_t i = 0; i < sum->stitch_count; i++)
-        used[sum->stitches[i].stitch] = true;
+    for (size_t i = 0; i < count; i++) {
+        if (steps[i].kind == HK_STEP_STITCH && steps[i].stitch < stitch_count)
+            used[steps[i].stitch] = true;
+        mark_steps(steps[i].steps, steps[i].step_count, stitch_count, used);
+    }
 }
 
 /* Those that were worked, and what the rows of their fabrics say besides, be they reached or not. */
@@ -84,10 +87,8 @@ static void mark_words(const struct hk_writing *w, bool *used)
         if (!hk_writing_uses(w, line))
             continue;
         mark_kinds(w, line, used);
-        for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
-            mark_row(&fabric->rows[r].once, used);
-            mark_row(&fabric->rows[r].each, used);
-        }
+        for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++)
+            mark_steps(fabric->rows[r].steps, fabric->rows[r].step_count, w->project->catalogue->stitch_count, used);
     }
 }
 
@@ -124,7 +125,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
         if (!hk_writing_uses(w, line) || (word->own_only && !hk_writing_own(w, fabric)))
             continue;
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
-            const char *row = fabric->rows[r].cell.text;
+            const char *row = fabric->rows[r].text->text;
             for (size_t i = 0; row && word->spellings[i]; i++) {
                 if (says(row, word->spellings[i]))
                     return true;

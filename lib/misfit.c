@@ -77,20 +77,14 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
                      row.comma, misfit->below, word);
 }
 
-/*
- * What the rows of a fabric that come again and again leave beyond what they stand on, one after the other; 0 where that
- * depends on the width.
- */
-static int64_t gain_of(const struct hk_fabric *fabric)
+/* What the first cycle made the part wider by, where it was worked through before the counting stopped. */
+static int64_t gain_of(const struct hk_subject *subject, const struct hk_misfit *misfit)
 {
-    int64_t gain = 0;
-    for (size_t r = 0; r < fabric->cycle_count; r++) {
-        const struct hk_row *row = &fabric->rows[fabric->setup_count + r];
-        if (row->each.leaves != row->each.needs)
-            return 0;
-        gain += row->once.leaves - row->once.needs;
-    }
-    return gain;
+    const struct hk_fabric *fabric = subject->work->fabric;
+    bool edge = subject->work->start == HK_START_EDGE || subject->work->start == HK_START_CHAIN;
+    return edge && misfit->row == (int64_t)fabric->cycle_count + 1 && fabric->setup_count == 0
+               ? misfit->below - subject->work->stitches
+               : 0;
 }
 
 /* A fabric that creeps wider or narrower fits no width for long: mostly a slip in how it is written. */
@@ -98,7 +92,7 @@ static bool say_creep(const struct hk_subject *subject, const struct hk_misfit *
                       struct hk_diags *diags)
 {
     const struct hk_fabric *fabric = subject->work->fabric;
-    int64_t gain = gain_of(fabric), most = gain < 0 ? -gain : gain;
+    int64_t gain = gain_of(subject, misfit), most = gain < 0 ? -gain : gain;
     if (misfit->row <= 1 || gain == 0)
         return false;
     hk_diags_hint(diags, "%s%sas written \"%s\" gets %" PRId64 " %s %s %s: is that meant?", fits ? fits : "",
@@ -137,7 +131,8 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
  * user's. */
 static struct hk_place row_place(const struct hk_subject *subject, const struct hk_misfit *misfit)
 {
-    return hk_cell_place(subject->own_fabric ? misfit->cell : subject->stitches, 0);
+    return subject->own_fabric && misfit->row_of ? hk_row_place(misfit->row_of, misfit->trouble.at)
+                                             : hk_cell_place(subject->stitches, 0);
 }
 
 static void say_endless(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
@@ -146,6 +141,25 @@ static void say_endless(const struct hk_subject *subject, const struct hk_misfit
     hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit), "%s: nothing ends the repeat of %s \"%s\"",
                  subject->title, row.text, subject->work->fabric->name);
     hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
+}
+
+/* The row cannot be followed on the stitches that are there. */
+static void say_trouble(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    struct row_words row = row_words(subject, misfit);
+    hk_diags_add(diags, misfit->trouble.code, row_place(subject, misfit), "%s: %s \"%s\"%s: %s", subject->title, row.text,
+                 subject->work->fabric->name, row.comma, misfit->trouble.text);
+    if (*misfit->trouble.hint)
+        hk_diags_hint(diags, "%s", misfit->trouble.hint);
+}
+
+static void say_stated(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    struct row_words row = row_words(subject, misfit);
+    struct hk_place at = subject->own_fabric ? hk_row_place(misfit->row_of, misfit->stated->at) : hk_cell_place(subject->stitches, 0);
+    hk_diags_add(diags, HK_COUNT_DIFFERS, at, "%s: %s \"%s\"%s states %" PRId64 " and comes to %" PRId64, subject->title, row.text,
+                 subject->work->fabric->name, row.comma, misfit->below, misfit->counted);
+    hk_diags_hint(diags, "change the row or the count that it states");
 }
 
 static void say_differs(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
@@ -184,14 +198,13 @@ static void say_too_many(const struct hk_subject *subject, const struct hk_misfi
 {
     hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0),
                  "%s: too much to count at row %" PRId64, subject->title, misfit->row);
-    hk_diags_hint(diags, "at most 10^12 stitches, and a million rows whose widths keep changing, can be counted");
+    hk_diags_hint(diags, "at most a million stitches in a row, and a million rows, can be counted");
 }
 
 void hk_spent_say(struct hk_cell cell, struct hk_diags *diags)
 {
     hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_table_place(cell.table), "too many rows to count in all sizes together");
-    hk_diags_hint(diags, "at most %" PRId64 " rows whose widths keep changing can be counted: look for rows with too many "
-                         "digits, or ask for fewer sizes", HK_EFFORT_MOST);
+    hk_diags_hint(diags, "at most 10^8 stitches can be followed: look for rows with too many digits, or ask for fewer sizes");
 }
 
 void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
@@ -200,6 +213,12 @@ void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, co
     switch (answer) {
     case HK_MISFIT:
         say_misfit(subject, misfit, diags);
+        break;
+    case HK_TROUBLE:
+        say_trouble(subject, misfit, diags);
+        break;
+    case HK_STATED_DIFFERS:
+        say_stated(subject, misfit, diags);
         break;
     case HK_ENDLESS:
         say_endless(subject, misfit, diags);

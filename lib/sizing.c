@@ -201,6 +201,16 @@ static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *size
     return false;
 }
 
+/* How far the widths that row 1 fits are apart around the one asked for; 1 where that is not known. */
+static int64_t repeat_of(const struct hk_sized *sized, double asked)
+{
+    struct hk_work edge = sized->work;
+    int64_t width, apart = 1;
+    edge.start = HK_START_EDGE;
+    edge.rows = 1;
+    return hk_count_nearest(&edge, asked, &width, &apart) == HK_COUNTED ? apart : 1;
+}
+
 /*
  * A line that continues has the width that the line before left; a length stated there may differ from it by what one
  * repeat of the fabric makes, no more.
@@ -208,7 +218,7 @@ static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *size
 static bool width_continues(const struct sizer *sizer, const struct hk_sized *sized, double asked)
 {
     const struct hk_line *line = line_of(sizer);
-    double width = (double)sized->work.stitches, repeat = (double)hk_fabric_row(line->fabric, 0)->each.leaves;
+    double width = (double)sized->work.stitches, repeat = (double)repeat_of(sized, asked);
     if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
         return true;
     hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
@@ -245,7 +255,7 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     return width_continues(sizer, sized, count);
 }
 
-bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
+bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below, const struct hk_follow *before,
                    struct hk_foundations foundations, int64_t *effort, struct hk_sized *sized, struct hk_arena *arena,
                    struct hk_diags *diags)
 {
@@ -254,8 +264,10 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
     struct hk_sized made = {
         .times = of->times.given ? of->times.by_size[size].count : 1,
         .work = {.fabric = of->fabric,
+                 .catalogue = project->catalogue,
                  .start = of->start,
                  .below = below,
+                 .before = before,
                  .stripe_rows = hk_stripe_rows(&of->yarn, arena),
                  .stripe_count = of->yarn.count,
                  .foundation_stitch = hk_foundation_stitch(foundations, of->fabric),

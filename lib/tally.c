@@ -31,6 +31,7 @@ struct failure {
 struct left {
     enum { NOTHING_WORKED, WORKED, FAILED } state;
     int64_t stitches;
+    const struct hk_follow *edge; /* of counter->edges */
     size_t combination; /* of its last stripe */
 };
 
@@ -42,6 +43,7 @@ struct counter {
     struct hk_diags *diags;
     struct hk_arena *arena;
     struct left *left; /* [line], of the size being counted */
+    struct hk_follow **edges; /* [line], that it left in the size being counted; owned */
     int64_t *held;     /* [role], see struct joining; zeros between lines */
     struct failure **failures; /* [line * sizes + size]; NULL: none */
 };
@@ -274,7 +276,10 @@ static bool first_rows_count(struct counter *counter, const struct hk_subject *w
     work.taper_rows = work.rows;
     work.rows = rows;
     *worked = (struct hk_worked){.tool_mm = worked->tool_mm};
-    return count(counter, &subject, &counted) && worked_fill(counter, yarn, &counted, joining, worked);
+    if (!count(counter, &subject, &counted))
+        return false;
+    hk_follow_free(counted.follow);
+    return worked_fill(counter, yarn, &counted, joining, worked);
 }
 
 /* Whether the row has rows of the line; its lines ascend, as they are counted. */
@@ -422,7 +427,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     const struct hk_line *of = &counter->project->lines[line];
     if (of->start == HK_START_CONTINUE && before->state == NOTHING_WORKED)
         return nothing_to_continue_on(counter, line, size);
-    if (!hk_line_sized(counter->project, line, size, before->stitches, counter->foundations, &counter->effort, sized,
+    if (!hk_line_sized(counter->project, line, size, before->stitches, before->edge, counter->foundations, &counter->effort, sized,
                        counter->arena, counter->diags))
         return false;
     struct hk_subject subject =
@@ -433,6 +438,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     enum hk_counting answer = hk_count_part(&sized->work, &counted, &misfit, counter->arena);
     if (answer != HK_COUNTED)
         return failure_keep(counter, line, size, &sized->work, answer, &misfit);
+    counter->edges[line] = counted.follow;
     if (!worked_fill(counter, &of->yarn, &counted, &joining, worked))
         return false;
     worked->times = sized->times;
@@ -441,7 +447,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     worked->height = length_worked(&sized->height);
     if (!so_far_count(counter, &subject, line, size, &joining, worked))
         return false;
-    counter->left[line] = (struct left){WORKED, counted.leaves, of->yarn.stripes[counted.last_stripe].combination};
+    counter->left[line] = (struct left){WORKED, counted.leaves, counted.follow, of->yarn.stripes[counted.last_stripe].combination};
     return true;
 }
 
@@ -480,6 +486,7 @@ static void lines_count(struct counter *counter)
     struct hk_tally *tally = counter->tally;
     tally->lines = hk_arena_take(counter->arena, lines * sizes, sizeof *tally->lines);
     counter->left = hk_arena_take(counter->arena, lines, sizeof *counter->left);
+    counter->edges = hk_arena_take(counter->arena, lines, sizeof(struct hk_follow *));
     counter->held = hk_arena_take(counter->arena, project->role_count, sizeof *counter->held);
     struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
@@ -495,6 +502,10 @@ static void lines_count(struct counter *counter)
     for (size_t size = 0; size < sizes; size++) {
         for (size_t line = 0; line < lines; line++)
             good[line] &= line_count(counter, line, size, &sized[line * sizes + size]);
+        for (size_t line = 0; line < lines; line++) {
+            hk_follow_free(counter->edges[line]);
+            counter->edges[line] = NULL;
+        }
     }
     for (size_t line = 0; line < lines; line++) {
         if (!good[line]) {
@@ -515,6 +526,7 @@ static void swatch_count(struct counter *counter, size_t i)
     struct hk_worked *worked = &counter->tally->swatches[i];
     struct hk_work work = {
         .fabric = swatch->fabric,
+        .catalogue = counter->project->catalogue,
         .start = swatch->start,
         .stitches = swatch->stitches,
         .rows = swatch->rows,
@@ -535,7 +547,10 @@ static void swatch_count(struct counter *counter, size_t i)
     struct joining joining = {.stated = true, .ends = (double)swatch->ends};
     struct hk_counted counted;
     worked->tool_mm = swatch->tool_mm;
-    if (count(counter, &subject, &counted) && worked_fill(counter, &swatch->yarn, &counted, &joining, worked))
+    if (!count(counter, &subject, &counted))
+        return;
+    hk_follow_free(counted.follow);
+    if (worked_fill(counter, &swatch->yarn, &counted, &joining, worked))
         worked->times = 1;
 }
 

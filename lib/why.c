@@ -411,7 +411,7 @@ static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
             const struct hk_use *use = &worked->uses[u];
             struct sample sample = {project->lines[l].fabric, worked->tool_mm, use->combination, use->kinds};
-            if (hk_fabric_shapes(sample.fabric) != shaping ||
+            if (hk_count_shapes(sample.fabric, project->catalogue, 0) != shaping ||
                 !has_role(&project->combinations[use->combination], search->role->role) || is_known(samples, count, &sample))
                 continue;
             samples = hk_arena_grow(&search->scratch, samples, count, &capacity, sizeof *samples);

@@ -5,7 +5,7 @@
  */
 #include "support.h"
 
-#include "notation.h"
+#include "pattern/row.h"
 
 #include <inttypes.h>
 #include <stdio.h>

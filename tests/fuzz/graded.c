@@ -4,7 +4,7 @@
 
 #include "count.h"
 #include "graded.h"
-#include "notation.h"
+#include "pattern/row.h"
 
 #include <inttypes.h>
 #include <math.h>

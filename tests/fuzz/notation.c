@@ -5,7 +5,7 @@
  */
 #include "fuzz.h"
 
-#include "notation.h"
+#include "pattern/row.h"
 
 #include <stdio.h>
 #include <stdlib.h>

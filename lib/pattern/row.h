@@ -1,0 +1,194 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A row as it is written, parsed: a tree of steps in working order, and the counts that the row states. Rows are the same
+ * thing in fabrics.csv and in pattern.txt, short notation (`*sc 1, ch 1, sk 1*`) and sentences ("sc in each st across") alike.
+ * What a step does to the stitches that are there is follow.h's.
+ */
+#ifndef HK_ROW_H
+#define HK_ROW_H
+
+#include "catalogue.h"
+
+/* The largest number of stitches or rows that a cell may hold. What is worked has bounds of its own: HK_SPOTS_MOST, HK_PART_ROWS_MOST. */
+#define HK_COUNT_MOST ((int64_t)1000000000000)
+
+/* A whole number, or one for each size. In a size that does without it is 0. */
+struct hk_number {
+    int64_t one;
+    const int64_t *by_size; /* NULL: `one` in every size */
+};
+
+static inline int64_t hk_number_in(struct hk_number number, size_t size)
+{
+    return number.by_size ? number.by_size[size] : number.one;
+}
+
+/* What kind of place is meant. */
+enum hk_what {
+    HK_WHAT_ANY,      /* "st": a stitch, whatever its kind */
+    HK_WHAT_STITCH,   /* `stitch`, or one made from it (a dc2tog is a dc to work into) */
+    HK_WHAT_SPACE,    /* a chain space, of `chains` chains or (0) any */
+    HK_WHAT_CHAIN,    /* single chains: of the foundation or of a space */
+    HK_WHAT_TOP,      /* top of a counting chain of `chains` chains or (0) any */
+    HK_WHAT_RING,
+    HK_WHAT_GAP,      /* between two groups or stitches */
+    HK_WHAT_GROUP,    /* all that stands in one place: a shell, a V-stitch, a cluster of stitches */
+    HK_WHAT_MARKED,   /* a marked stitch, or at a marker */
+    HK_WHAT_NTH_CHAIN, /* the `nth` chain from the hook */
+    HK_WHAT_SKIPPED,  /* a stitch that this row skipped */
+    HK_WHAT_BELOW     /* a place that uses none: rows below, the post of a stitch below it */
+};
+
+/* Which of them. */
+enum hk_which { HK_WHICH_NEXT, HK_WHICH_EACH, HK_WHICH_FIRST, HK_WHICH_LAST, HK_WHICH_SAME };
+
+/* Where "each", a repeat or "k to ..." ends. */
+enum hk_limit {
+    HK_LIMIT_NONE,   /* nothing is said: before what the row names next */
+    HK_LIMIT_END,    /* across, around, to end */
+    HK_LIMIT_LAST,   /* to the last `count` places */
+    HK_LIMIT_PLACE,  /* to the next place of a kind: "to next ch-2 sp", "to marker" */
+    HK_LIMIT_COUNT   /* in as many as are said, "each of next 3 sts" */
+};
+
+struct hk_where {
+    bool given;          /* false: the place goes without saying, the next one */
+    enum hk_which which;
+    enum hk_what what;
+    size_t stitch;       /* HK_WHAT_STITCH; SIZE_MAX: any */
+    int64_t chains;
+    struct hk_number count; /* places; of HK_LIMIT_COUNT */
+    enum hk_limit limit;
+    struct hk_number last;  /* HK_LIMIT_LAST and HK_LIMIT_PLACE: places before that point that stay free */
+    const struct hk_where *until;  /* HK_LIMIT_PLACE */
+    const struct hk_where *besides; /* "each sc and each ch-1 sp": the other kinds of one sweep */
+    /* Of a group: its `nth` place from 1, -1 the last, 0 its middle; `within` is false where the place is no part of one. */
+    bool within;
+    int64_t nth;
+    size_t at;           /* byte of the row's text, for messages */
+};
+
+enum hk_step_kind {
+    HK_STEP_STITCH,  /* `many` of `stitch` in each place of `where` */
+    HK_STEP_CHAIN,   /* `many` chains */
+    HK_STEP_TURNING, /* `many` chains at the turn, counting as `steps` or (none) as nothing: `tch 3 as dc` */
+    HK_STEP_GROUP,   /* all `steps` in each place of `where` */
+    HK_STEP_REPEAT,  /* all `steps`, `many` times or up to a limit (in `where`) */
+    HK_STEP_SKIP,    /* `where` */
+    HK_STEP_JOIN,    /* a slip stitch that closes a round */
+    HK_STEP_TURN,
+    HK_STEP_MARK,    /* a marker is placed; in `where` if given, else here */
+    HK_STEP_PASS,    /* a marker is slipped from needle to needle */
+    HK_STEP_UNMARK,  /* a marker is taken out */
+    HK_STEP_CUT,     /* `cut_m` of yarn, `many` times */
+    HK_STEP_LEAVE,   /* `where` stays unworked; `name` if it is held */
+    HK_STEP_YARN,    /* from here on in another yarn, `name`, the one of index `spare` */
+    HK_STEP_NOTHING  /* words that work nothing: "fasten off", "(RS)" */
+};
+
+/* Stitches that a row names without their kind: of the stitch that the row works, else of the row below, else sc. */
+#define HK_STITCH_INC (SIZE_MAX - 1) /* two in one place */
+#define HK_STITCH_DEC (SIZE_MAX - 2) /* two together */
+
+/* What the row says of the chains of a step. */
+enum hk_counts { HK_COUNTS_OPEN, HK_COUNTS_YES, HK_COUNTS_NO };
+
+struct hk_step {
+    enum hk_step_kind kind;
+    size_t stitch;
+    struct hk_number many;
+    struct hk_where where;
+    struct hk_step *steps;
+    size_t step_count;
+    enum hk_counts counts;   /* HK_STEP_CHAIN: as `stitch`, and `spare` chains of a space behind it */
+    int64_t spare;
+    size_t last_steps;       /* HK_STEP_REPEAT: steps of its last run ("ending last rep at **"); 0: all */
+    bool times_open;         /* "rep from * N times": N or N + 1 in all */
+    double cut_m;
+    const char *name;
+    size_t at;
+};
+
+/* What a stated figure counts. */
+enum hk_stated_of {
+    HK_STATED_STITCHES, /* all that count as stitches */
+    HK_STATED_KIND,     /* of `stitch` */
+    HK_STATED_SPACES,   /* of `chains` chains, or (0) of any */
+    HK_STATED_CHAINS,   /* single chains of all spaces: "plus 6 chs" */
+    HK_STATED_GROUPS,   /* shells, V-stitches, ... */
+    HK_STATED_MORE,     /* stitches more than the row below */
+    HK_STATED_FEWER
+};
+
+struct hk_stated {
+    enum hk_stated_of of;
+    size_t stitch;
+    int64_t chains;
+    struct hk_number count;
+    bool spaces_too; /* "counting each ch-1 as a st" */
+    size_t at;
+};
+
+/* Whether the work is turned behind a row or goes round, by what the row says. */
+enum hk_way {
+    HK_WAY_NOT_STATED,
+    HK_WAY_ROWS,  /* it turns, or begins with a turning chain, and is not closed */
+    HK_WAY_ROUNDS /* a join closes it, whether or not it is turned then; or its words are those of a round */
+};
+
+struct hk_row {
+    struct hk_step *steps;
+    size_t step_count;
+    struct hk_stated *stated;
+    size_t stated_count;
+    bool joined;  /* a join closes it */
+    bool turned;  /* a turn stands in it, at its end or its start */
+    bool repeats; /* a repeat or "each" goes on as long as it fits */
+    bool knit;    /* it has knit stitches */
+    enum hk_way way;
+    const struct hk_row *other; /* the same words read in another way, a figure at the end as a count and not as a size's; or NULL */
+    const struct hk_row_text *text;
+};
+
+/* The text of a row, made plain, and where its bytes stand. */
+struct hk_row_text {
+    const char *text;
+    const size_t *origin; /* for each byte, its closing zero too: a byte of what `place` knows; NULL: the same */
+    struct hk_place (*place)(const struct hk_row_text *text, size_t offset);
+    struct hk_cell cell;  /* of a cell */
+    const void *host;     /* whatever `place` needs else */
+};
+
+/* What words mean in a row. */
+struct hk_definition {
+    const char *name;      /* "shell", "picot", in any letter case */
+    struct hk_step *steps; /* what it stands for */
+    size_t step_count;
+};
+
+struct hk_row_words {
+    const struct hk_catalogue *catalogue;
+    enum hk_terms terms;
+    size_t size_count;                       /* 1 where nothing is graded */
+    const char *const *size_names;
+    const struct hk_definition *definitions; /* the latest of a name holds */
+    size_t definition_count;
+    const char *const *yarns;                /* roles of yarns.csv, in order: MC, CC, A, B besides */
+    size_t yarn_count;
+};
+
+/* Parses a row. False with findings at their places; *row is then untouched. The text must live as long as the row. */
+bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *words, struct hk_row *row, struct hk_arena *arena,
+                 struct hk_diags *diags);
+
+/* The same of a cell: made plain, without graded numbers. */
+bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
+                  struct hk_arena *arena, struct hk_diags *diags);
+
+/* Where `at`, a byte of the row's plain text, stands. */
+struct hk_place hk_row_place(const struct hk_row *row, size_t at);
+
+/* The row in one canonical form that reads as the same tree. NULL when the arena is lost. */
+const char *hk_row_print(const struct hk_row *row, const struct hk_row_words *words, struct hk_arena *arena);
+
+#endif

@@ -1,0 +1,1390 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Recursive descent over the tokens of a row. A mistake ends its item only; reading goes on behind the next separator, and no row
+ * is delivered then.
+ */
+#include "row_parser.h"
+
+#include "excerpt.h"
+#include "quantity.h"
+#include "text.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+#define STS "st|sts|stitch|stitches"
+#define SPS "sp|sps|space|spaces"
+
+#define NO_STAR SIZE_MAX
+#define TWO_STARS '\xb2'
+
+/* The steps of one pair of brackets, or of the row. */
+struct steps {
+    struct hk_step *steps;
+    size_t count, capacity;
+    size_t star;        /* the step that the open repeat begins with, or NO_STAR */
+    size_t star_at;     /* byte of its star */
+    size_t second;      /* the step behind "**", or NO_STAR */
+    bool second_opens;  /* "**" opened the repeat */
+};
+
+static const struct hk_number one = {.one = 1};
+
+static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char close);
+
+static bool add(struct hk_row_parser *parser, struct steps *steps, struct hk_step step)
+{
+    struct hk_step *grown = hk_arena_grow(parser->arena, steps->steps, steps->count, &steps->capacity, sizeof *grown);
+    if (!grown)
+        return false;
+    steps->steps = grown;
+    grown[steps->count++] = step;
+    return true;
+}
+
+static struct hk_step step_of(const struct hk_row_parser *parser, enum hk_step_kind kind)
+{
+    return (struct hk_step){.kind = kind, .many = one, .stitch = SIZE_MAX, .where = {.count = one, .stitch = SIZE_MAX},
+                            .at = hk_token(parser)->at};
+}
+
+/* Takes the steps from `first` on out of the list, as a list of their own. */
+static bool steps_cut(struct hk_row_parser *parser, struct steps *steps, size_t first, struct hk_step *into)
+{
+    into->step_count = steps->count - first;
+    into->steps = hk_arena_take(parser->arena, into->step_count, sizeof *into->steps);
+    if (!into->steps)
+        return false;
+    if (into->step_count)
+        memcpy(into->steps, steps->steps + first, into->step_count * sizeof *into->steps);
+    steps->count = first;
+    return true;
+}
+
+/* ---- Times ---- */
+
+static bool times_ahead(const struct hk_row_parser *parser)
+{
+    if (hk_row_ahead(parser, "twice|once") || (hk_row_ahead(parser, "x") && parser->tokens[parser->now + 1].kind == HK_TOKEN_NUMBER))
+        return true;
+    return hk_row_number_ahead(parser);
+}
+
+static struct hk_number number_more(struct hk_row_parser *parser, struct hk_number number)
+{
+    int64_t *values = number.by_size ? hk_arena_take(parser->arena, parser->words->size_count, sizeof *values) : NULL;
+    for (size_t i = 0; values && i < parser->words->size_count; i++)
+        values[i] = number.by_size[i] + 1;
+    return (struct hk_number){.one = number.one + 1, .by_size = values};
+}
+
+/* "3 times", "x 3", "twice", "3 more times", "once more". *more: said as those that come besides the first. */
+static bool take_times(struct hk_row_parser *parser, struct hk_number *times, bool *found, bool *more)
+{
+    size_t start = parser->now;
+    *found = *more = false;
+    if (!times_ahead(parser))
+        return true;
+    hk_row_mark(parser, '(');
+    if (hk_row_take(parser, "twice") || hk_row_take(parser, "once")) {
+        times->one = hk_token(parser)[-1].length == 5 ? 2 : 1;
+        times->by_size = NULL;
+        *found = true;
+        *more = hk_row_take(parser, "more");
+        return true;
+    }
+    bool x = hk_row_take(parser, "x");
+    size_t at = hk_token(parser)->at;
+    if (!hk_row_number_ahead(parser) || !hk_row_number(parser, times)) {
+        if (parser->mistakes)
+            return false;
+        parser->now = start;
+        return true;
+    }
+    *more = hk_row_take(parser, "more|additional");
+    *found = hk_row_take(parser, "times|time") || x || *more;
+    *more = *more || (*found && hk_row_take(parser, "more"));
+    if (!hk_row_take(parser, "in all|total"))
+        hk_row_take(parser, "total");
+    if (!*found) {
+        parser->now = start;
+        return true;
+    }
+    if (times->one == 0 && !times->by_size && !*more) {
+        hk_row_mistake(parser, HK_RANGE, at, "0 times works nothing");
+        hk_row_hint(parser, "leave it out, or write a number from 1");
+        return false;
+    }
+    return true;
+}
+
+/* ---- Repeats ---- */
+
+/* What stands behind what is repeated: times, a limit, or nothing. `said`: it was called a repeat. */
+static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool said)
+{
+    bool found, more;
+    hk_row_mark(parser, ',');
+    bool comma = hk_token(parser)[-1].kind == HK_TOKEN_MARK && hk_token(parser)[-1].mark == ',';
+    if (!take_times(parser, &step->many, &found, &more))
+        return false;
+    if (found) {
+        step->where.limit = HK_LIMIT_COUNT;
+        if (more)
+            step->many = number_more(parser, step->many);
+        step->times_open = said && !more;
+        return true;
+    }
+    if (!hk_row_limit(parser, &step->where, &found))
+        return false;
+    if (!found && comma)
+        parser->now--;
+    return true;
+}
+
+static bool take_repeat_word(struct hk_row_parser *parser)
+{
+    return hk_row_take(parser, "rep|repeat|reps|repeating|cont|continue");
+}
+
+/* Steps that a row begins with and that no "repeat around" repeats: chains, slips, turns. */
+static size_t leading_steps(const struct hk_row_parser *parser, const struct steps *steps)
+{
+    size_t i = 0;
+    while (i < steps->count && (steps->steps[i].kind == HK_STEP_CHAIN || steps->steps[i].kind == HK_STEP_TURNING ||
+                                steps->steps[i].kind == HK_STEP_TURN || steps->steps[i].kind == HK_STEP_NOTHING ||
+                                (steps->steps[i].kind == HK_STEP_STITCH && steps->steps[i].stitch == parser->slip)))
+        i++;
+    return i;
+}
+
+/* The steps of the open repeat, or of the row so far. */
+static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, struct hk_step *step, size_t first)
+{
+    size_t second = steps->second;
+    if (!steps_cut(parser, steps, first, step))
+        return false;
+    if (second != NO_STAR && !steps->second_opens && second > first)
+        step->last_steps = second - first;
+    steps->star = steps->second = NO_STAR;
+    return true;
+}
+
+/* "ending last rep at **", "ending with". */
+static void repeat_tail(struct hk_row_parser *parser, struct hk_step *step)
+{
+    size_t start = parser->now;
+    hk_row_mark(parser, ',');
+    bool end = hk_row_take(parser, "ending|end|omitting|finishing the? last|final? rep|repeat|time?");
+    if (end && hk_row_take(parser, "at|with") && hk_row_mark(parser, TWO_STARS))
+        return;
+    step->last_steps = 0;
+    parser->now = start;
+}
+
+/* "rep from * to end", "rep between * and * twice more", "rep around". */
+static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
+{
+    size_t at = hk_token(parser)[-1].at;
+    struct hk_step step = step_of(parser, HK_STEP_REPEAT);
+    step.at = at;
+    bool star = false;
+    if (hk_row_take(parser, "from|between first?")) {
+        star = hk_row_mark(parser, '*') || hk_row_mark(parser, TWO_STARS);
+        if (star && hk_row_take(parser, "to|and|until"))
+            if (!hk_row_mark(parser, '*') && !hk_row_mark(parser, TWO_STARS))
+                parser->now--;
+        if (!star) {
+            hk_row_mistake(parser, HK_ROW_SYNTAX, at, "what is repeated here is not marked");
+            hk_row_hint(parser, "write * before its first stitch: *sc in next st, ch 1; rep from * across");
+            return false;
+        }
+    } else {
+        hk_row_take(parser, "this");
+    }
+    size_t first = steps->star;
+    if (first == NO_STAR && star) {
+        /* *A*; rep from * to * 3 times: the repeat is closed already */
+        if (steps->count && steps->steps[steps->count - 1].kind == HK_STEP_REPEAT &&
+            steps->steps[steps->count - 1].where.limit == HK_LIMIT_NONE)
+            return repeat_ends(parser, &steps->steps[steps->count - 1], true);
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "no * stands before this to repeat from");
+        hk_row_hint(parser, "write * before the first stitch that is repeated, in the same brackets");
+        return false;
+    }
+    if (first == NO_STAR) {
+        struct hk_step *last = steps->count ? &steps->steps[steps->count - 1] : NULL;
+        if (last && last->kind == HK_STEP_REPEAT && last->where.limit == HK_LIMIT_NONE)
+            return repeat_ends(parser, last, true);
+        first = leading_steps(parser, steps);
+    }
+    if (!close_repeat(parser, steps, &step, first) || !repeat_ends(parser, &step, true))
+        return false;
+    repeat_tail(parser, &step);
+    if (step.step_count == 0) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "nothing stands before this to repeat");
+        hk_row_hint(parser, "write what is repeated first: *sc in next st, ch 1; rep from * across");
+        return false;
+    }
+    return add(parser, steps, step);
+}
+
+/* A star: opens a repeat, or closes the open one. */
+static bool item_star(struct hk_row_parser *parser, struct steps *steps)
+{
+    bool two = hk_row_mark(parser, TWO_STARS);
+    if (!two)
+        parser->now++;
+    if (steps->star == NO_STAR) {
+        steps->star = steps->count;
+        steps->star_at = hk_token(parser)[-1].at;
+        steps->second_opens = two;
+        steps->second = NO_STAR;
+        return true;
+    }
+    if (two && !steps->second_opens) {
+        steps->second = steps->count;
+        return true;
+    }
+    struct hk_step step = step_of(parser, HK_STEP_REPEAT);
+    step.at = steps->star_at;
+    if (steps->count == steps->star) {
+        steps->star = NO_STAR;
+        hk_row_mistake(parser, HK_ROW_SYNTAX, step.at, "nothing stands in here");
+        hk_row_hint(parser, "write what is worked, such as *sc 1*");
+        return false;
+    }
+    if (!close_repeat(parser, steps, &step, steps->star) || !repeat_ends(parser, &step, false))
+        return false;
+    return add(parser, steps, step);
+}
+
+/* ---- Brackets ---- */
+
+static char closer_of(char open)
+{
+    return open == '(' ? ')' : open == '[' ? ']' : open == '{' ? '}' : 0;
+}
+
+/* Words in brackets that work nothing: "(RS)", "(mark this row)". Taken with the bracket that closes. */
+static bool take_remark(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    char close = closer_of(hk_token(parser)->mark);
+    parser->now++;
+    bool remark = hk_row_take(parser, "rs|ws|right|wrong side?") || hk_row_take(parser, "not counted|included") ||
+                  hk_row_take(parser, "center|centre st|stitch|sts") || hk_row_take(parser, "approx|approximately");
+    if (!remark && hk_row_number_ahead(parser)) {
+        parser->now++;
+        remark = hk_row_take(parser, "rows|row|rnds|rnd|rounds|cm|in|inches|times");
+    }
+    if (remark && hk_row_mark(parser, close))
+        return true;
+    parser->now = start;
+    return false;
+}
+
+/* What a chain says of itself: "(counts as dc, ch 1)", "does not count as a st". */
+static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
+{
+    size_t start = parser->now, tokens = 0;
+    hk_row_mark(parser, ',');
+    hk_row_mark(parser, '-');
+    char close = closer_of(hk_row_mark_ahead(parser, '(') ? '(' : hk_row_mark_ahead(parser, '[') ? '[' : 0);
+    if (close)
+        parser->now++;
+    hk_row_take(parser, "this|ch|the ch?");
+    if (hk_row_take(parser, "does|do|will not count|counted") || hk_row_take(parser, "doesn't|don't|not count|counted") ||
+        hk_row_take(parser, "is|are not counted")) {
+        chain->counts = HK_COUNTS_NO;
+        hk_row_take(parser, "as a|one|1|first? " STS);
+    } else if (hk_row_take(parser, "counts|count|counted|counting|counts always? as a|an|the|1|one? first?")) {
+        chain->counts = HK_COUNTS_YES;
+        size_t stitch = hk_row_stitch_ahead(parser, &tokens);
+        if (stitch != SIZE_MAX) {
+            parser->now += tokens;
+            chain->stitch = stitch;
+        } else {
+            hk_row_take(parser, STS);
+        }
+        if (hk_row_take(parser, ",|and|plus|+|& 1|a|one? ch|chain")) {
+            hk_row_mark(parser, '-');
+            chain->spare = 1;
+            if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+                chain->spare = parser->tokens[parser->now++].value;
+            hk_row_mark(parser, '-');
+            hk_row_take(parser, SPS);
+        }
+    } else {
+        parser->now = start;
+        return false;
+    }
+    while (hk_row_take(parser, "here|now|and|throughout|always|on") || hk_row_take(parser, "in|for|of|at this|the|all|each|every|pattern|rnd|row|round|rows|rnds|beginning"))
+        ;
+    if (close && !hk_row_mark(parser, close)) {
+        parser->now = start;
+        chain->counts = HK_COUNTS_OPEN;
+        return false;
+    }
+    return true;
+}
+
+static bool too_deep(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
+    hk_row_hint(parser, "write the row with fewer brackets in each other");
+    parser->stopped = true;
+    return false;
+}
+
+/* Chains at the start of a group stand for a stitch as at the start of a row. */
+static bool item_group(struct hk_row_parser *parser, struct steps *steps)
+{
+    if (take_remark(parser))
+        return true;
+    size_t open = parser->now;
+    if (parser->depth == HK_ROW_DEEP)
+        return too_deep(parser);
+    char close = closer_of(hk_token(parser)->mark);
+    struct steps inner = {.star = NO_STAR, .second = NO_STAR};
+    struct hk_step step = step_of(parser, HK_STEP_REPEAT);
+    parser->now++;
+    parser->depth++;
+    size_t mistakes = parser->mistakes;
+    bool good = parse_steps(parser, &inner, close);
+    parser->depth--;
+    if (!good || parser->stopped)
+        return false;
+    if (!hk_row_mark(parser, close)) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, parser->tokens[open].at, "the bracket that opens here is not closed");
+        hk_row_hint(parser, "write %c where the group ends", close);
+        return false;
+    }
+    if (parser->mistakes > mistakes)
+        return false;
+    if (inner.count == 0) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, parser->tokens[open].at, "nothing stands in here");
+        hk_row_hint(parser, "leave it out, or write what is missing");
+        return false;
+    }
+    bool found = false, more = false;
+    if (!steps_cut(parser, &inner, 0, &step))
+        return false;
+    if (!take_times(parser, &step.many, &found, &more))
+        return false;
+    if (found) {
+        step.where.limit = HK_LIMIT_COUNT;
+        if (more)
+            step.many = number_more(parser, step.many);
+    }
+    struct hk_where where;
+    bool placed = false;
+    if (!hk_row_where(parser, &where, &placed))
+        return false;
+    if (placed) {
+        struct hk_step group = step;
+        group.kind = HK_STEP_GROUP;
+        group.many = one;
+        group.where = where;
+        if (found) { /* "(3 dc, ch 2) 4 times in ring" */
+            group.steps = hk_arena_take(parser->arena, 1, sizeof *group.steps);
+            if (!group.steps)
+                return false;
+            *group.steps = step;
+            group.step_count = 1;
+        }
+        if (!add(parser, steps, group))
+            return false;
+        if (!found && !take_times(parser, &step.many, &found, &more))
+            return false;
+        if (placed && found && group.step_count && step.where.limit == HK_LIMIT_NONE) { /* "(dc, ch 1, dc) in next st 3 times" */
+            struct hk_step again = step_of(parser, HK_STEP_REPEAT);
+            again.many = more ? number_more(parser, step.many) : step.many;
+            again.where.limit = HK_LIMIT_COUNT;
+            return steps_cut(parser, steps, steps->count - 1, &again) && add(parser, steps, again);
+        }
+        return true;
+    }
+    if (!found && !repeat_ends(parser, &step, false))
+        return false;
+    if (step.where.limit == HK_LIMIT_NONE) {
+        step.where.limit = HK_LIMIT_COUNT; /* brackets alone: once */
+        if (take_repeat_word(parser)) {
+            step.where.limit = HK_LIMIT_NONE;
+            return add(parser, steps, step) && item_rep(parser, steps);
+        }
+    }
+    return add(parser, steps, step);
+}
+
+/* ---- Chains and turns ---- */
+
+static bool item_chain(struct hk_row_parser *parser, struct steps *steps, struct hk_number *before)
+{
+    struct hk_step step = step_of(parser, HK_STEP_CHAIN);
+    step.at = hk_token(parser)[-1].at;
+    if (before)
+        step.many = *before;
+    hk_row_mark(parser, '-');
+    if (!before && hk_row_number_ahead(parser) && !hk_row_number(parser, &step.many))
+        return false;
+    if (step.many.one == 0 && !step.many.by_size) {
+        hk_row_mistake(parser, HK_RANGE, step.at, "0 works nothing");
+        hk_row_hint(parser, "leave it out, or write a number from 1");
+        return false;
+    }
+    hk_row_take(parser, STS);
+    hk_row_take(parser, "loosely");
+    take_counts(parser, &step);
+    return add(parser, steps, step);
+}
+
+/* "tch 3 as dc", "tch 4 as (dc, ch 1)". */
+static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_TURNING);
+    step.at = hk_token(parser)[-1].at;
+    if (!hk_row_number_ahead(parser)) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, step.at, "the turning chain does not say how many chains it has");
+        hk_row_hint(parser, "write tch 1 for one that is no stitch, tch 3 as dc for one that counts as one");
+        return false;
+    }
+    if (!hk_row_number(parser, &step.many))
+        return false;
+    if (hk_row_take(parser, "as")) {
+        struct steps inner = {.star = NO_STAR, .second = NO_STAR};
+        size_t tokens = 0;
+        char close = hk_token(parser)->kind == HK_TOKEN_MARK ? closer_of(hk_token(parser)->mark) : 0;
+        if (close) {
+            parser->now++;
+            if (!parse_steps(parser, &inner, close) || !hk_row_mark(parser, close))
+                return parser->mistakes ? false : hk_row_unknown(parser);
+        } else {
+            struct hk_step as = step_of(parser, HK_STEP_STITCH);
+            as.stitch = hk_row_stitch_ahead(parser, &tokens);
+            if (as.stitch == SIZE_MAX)
+                return hk_row_unknown(parser);
+            parser->now += tokens;
+            if (as.stitch == parser->chain) {
+                as.kind = HK_STEP_CHAIN;
+                if (hk_row_number_ahead(parser) && !hk_row_number(parser, &as.many))
+                    return false;
+            }
+            if (!add(parser, &inner, as))
+                return false;
+        }
+        for (size_t i = 0; i < inner.count; i++) {
+            if (inner.steps[i].kind != HK_STEP_STITCH && inner.steps[i].kind != HK_STEP_CHAIN) {
+                hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at, "a turning chain cannot stand for a repeat");
+                hk_row_hint(parser, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
+                return false;
+            }
+        }
+        if (!steps_cut(parser, &inner, 0, &step))
+            return false;
+    } else {
+        take_counts(parser, &step);
+        if (step.counts == HK_COUNTS_YES && step.stitch != SIZE_MAX) {
+            step.kind = HK_STEP_CHAIN;
+        }
+    }
+    return add(parser, steps, step);
+}
+
+/* ---- Joins and markers ---- */
+
+/* Behind "join". */
+static bool item_join(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_JOIN);
+    bool found = false;
+    step.at = hk_token(parser)[-1].at;
+    hk_row_take(parser, "rnd|round|work|ends?");
+    if (hk_row_take(parser, "the? new|next|contrast|color|colour? yarn|color|colour"))
+        step.name = "";
+    hk_row_take(parser, "with|using|by");
+    hk_row_take(parser, "a|an");
+    if (hk_row_take(parser, "sl|slip st|stitch|sts") || hk_row_take(parser, "slst|ss"))
+        hk_row_take(parser, "loosely");
+    else if (hk_row_number_ahead(parser) && !hk_row_number(parser, &step.many))
+        return false;
+    size_t start = parser->now;
+    if (hk_row_take(parser, "to|in|into|on|at")) {
+        if (hk_row_take(parser, "form|make a? ring|circle"))
+            return add(parser, steps, step);
+        if (hk_row_take(parser, "the? beginning|beg|start"))
+            return add(parser, steps, step);
+        bool any = hk_row_take(parser, "any");
+        if (!hk_row_where_words(parser, &step.where, &found))
+            return false;
+        if (any)
+            step.where.which = HK_WHICH_NEXT;
+        if (!found)
+            parser->now = start;
+    }
+    hk_row_take(parser, "to|and join");
+    return add(parser, steps, step);
+}
+
+static bool item_marker(struct hk_row_parser *parser, struct steps *steps, enum hk_step_kind kind)
+{
+    struct hk_step step = step_of(parser, kind);
+    bool found;
+    step.at = hk_token(parser)[-1].at;
+    if (kind == HK_STEP_MARK && !hk_row_where(parser, &step.where, &found))
+        return false;
+    return add(parser, steps, step);
+}
+
+/* ---- Skipping ---- */
+
+static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_SKIP);
+    bool found = true;
+    step.at = hk_token(parser)[-1].at;
+    size_t before = parser->now;
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER || hk_row_number_ahead(parser)) {
+        struct hk_where where;
+        if (hk_token(parser)[1].kind == HK_TOKEN_MARK && hk_token(parser)[1].mark == '-' &&
+            hk_row_where_words(parser, &where, &found) && found && where.what == HK_WHAT_SPACE) {
+            step.where = where; /* "miss 2-ch sp" */
+            return add(parser, steps, step);
+        }
+        parser->now = before;
+        if (!hk_row_number(parser, &step.where.count))
+            return false;
+        struct hk_number count = step.where.count;
+        struct hk_where kind;
+        size_t behind = parser->now;
+        if (hk_row_where_words(parser, &kind, &found) && found && kind.limit == HK_LIMIT_NONE && kind.which == HK_WHICH_NEXT &&
+            kind.count.one == 1 && !kind.count.by_size) {
+            step.where = kind;
+            step.where.count = count;
+        } else {
+            parser->now = behind;
+        }
+        step.where.given = found = true;
+    } else if (!hk_row_where_words(parser, &step.where, &found)) {
+        return false;
+    }
+    if (!found) {
+        parser->now = before;
+        step.where.given = true; /* "sk" alone: one */
+    }
+    if (hk_row_take(parser, "for"))
+        while (hk_token(parser)->kind == HK_TOKEN_WORD)
+            parser->now++;
+    return add(parser, steps, step);
+}
+
+/* ---- Stitches ---- */
+
+static bool number_is(struct hk_number number, int64_t value)
+{
+    return number.one == value && !number.by_size;
+}
+
+static bool numbers_alike(const struct hk_row_parser *parser, struct hk_number a, struct hk_number b)
+{
+    for (size_t i = 0; i < parser->words->size_count; i++)
+        if (hk_number_in(a, i) != hk_number_in(b, i))
+            return false;
+    return true;
+}
+
+static int64_t needs_of(const struct hk_row_parser *parser, size_t stitch)
+{
+    if (stitch == HK_STITCH_INC || stitch == HK_STITCH_DEC)
+        return stitch == HK_STITCH_INC ? 1 : 2;
+    return parser->words->catalogue->stitches[stitch].needs;
+}
+
+/* "over next 4 sts" of a sc2tog is two of them. */
+static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, int64_t needs)
+{
+    struct hk_number *count = &step->where.count;
+    if (needs < 2 || step->where.which == HK_WHICH_EACH || number_is(*count, 1))
+        return true;
+    int64_t *values = count->by_size ? hk_arena_take(parser->arena, parser->words->size_count, sizeof *values) : NULL;
+    for (size_t i = 0; i < parser->words->size_count; i++) {
+        int64_t places = hk_number_in(*count, i);
+        if (places % needs) {
+            hk_row_mistake(parser, HK_ROW_PLACE, step->where.at, "%s takes %d stitches, and %d places are named",
+                           hk_row_stitch_text(parser->words, step->stitch), (int)needs, (int)places);
+            hk_row_hint(parser, "write over next %d sts", (int)needs);
+            return false;
+        }
+        if (values)
+            values[i] = places / needs;
+    }
+    *count = (struct hk_number){.one = count->one / needs, .by_size = values};
+    return true;
+}
+
+/* A stitch with its number and its place, put together. */
+static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, bool numbered)
+{
+    int64_t needs = needs_of(parser, step->stitch);
+    struct hk_where *where = &step->where;
+    if (!where->given) {
+        if (needs > 0 && where->limit == HK_LIMIT_NONE) {
+            where->count = step->many;
+            step->many = one;
+        } else if (where->limit != HK_LIMIT_NONE) {
+            where->which = HK_WHICH_EACH;
+        }
+        return true;
+    }
+    if (needs > 1)
+        return places_to_units(parser, step, needs);
+    if (numbered && where->which == HK_WHICH_NEXT && where->limit != HK_LIMIT_COUNT && !number_is(where->count, 1) &&
+        !number_is(step->many, 1)) {
+        if (!numbers_alike(parser, where->count, step->many)) {
+            hk_row_mistake(parser, HK_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
+                           (int)step->many.one, (int)step->many.one);
+            hk_row_hint(parser, "write in each of next %d sts for so many in each", (int)where->count.one);
+            return false;
+        }
+        step->many = one;
+    }
+    return true;
+}
+
+/* "purlwise", "wyif", "tbl", "in the back loop": how, which does not matter to the count. */
+static void take_manner(struct hk_row_parser *parser)
+{
+    while (hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together") ||
+           hk_row_take(parser, "with yarn in front|back") || hk_row_take(parser, "as if to knit|purl|k|p") ||
+           hk_row_take(parser, "through|in|into the? back|front|both|third loop|loops|lp|lps only?") ||
+           hk_row_take(parser, "in|into blo|flo"))
+        if (hk_row_ahead(parser, "of|on")) {
+            hk_token(parser);
+            break;
+        }
+}
+
+/* "and in each st across", "and 2 in last st": the same stitch in more places. */
+static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, const struct hk_step *first)
+{
+    for (;;) {
+        size_t start = parser->now;
+        bool found = false, again = false;
+        struct hk_step step = *first;
+        step.at = hk_token(parser)->at;
+        step.many = one;
+        step.where = (struct hk_where){.count = one, .stitch = SIZE_MAX};
+        hk_row_mark(parser, ',');
+        if (hk_row_take(parser, "and|&|then")) {
+            bool numbered = hk_token(parser)->kind == HK_TOKEN_NUMBER;
+            size_t tokens;
+            if (numbered && !hk_row_number(parser, &step.many))
+                return false;
+            if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX && !hk_row_ahead(parser, "in|into")) {
+                parser->now = start;
+                return true;
+            }
+            if (hk_row_ahead(parser, "in|into|each|next|last|top|on|around|first|to")) {
+                if (!hk_row_where(parser, &step.where, &found))
+                    return false;
+                if (!found && !numbered && hk_row_ahead(parser, "each|next|last|top|first") &&
+                    !hk_row_where_words(parser, &step.where, &found))
+                    return false;
+                again = found;
+            }
+        }
+        if (!again) {
+            parser->now = start;
+            return true;
+        }
+        bool limited;
+        if (step.where.limit == HK_LIMIT_NONE && step.where.which == HK_WHICH_EACH && !hk_row_limit(parser, &step.where, &limited))
+            return false;
+        if (!place_stitch(parser, &step, true) || !add(parser, steps, step))
+            return false;
+    }
+}
+
+/* "k1, p1 around": with a number and a limit it is what the row has so far that repeats. */
+static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const struct hk_where *limit)
+{
+    struct hk_step step = step_of(parser, HK_STEP_REPEAT);
+    size_t first = leading_steps(parser, steps);
+    step.at = steps->steps[first].at;
+    if (!close_repeat(parser, steps, &step, first))
+        return false;
+    step.where.limit = limit->limit;
+    step.where.last = limit->last;
+    step.where.until = limit->until;
+    return add(parser, steps, step);
+}
+
+/* "sl st to ch-2 sp": slip stitches up to the place, and one into it. */
+static bool slip_to(struct hk_row_parser *parser, struct steps *steps, struct hk_step *step)
+{
+    struct hk_where into = *step->where.until;
+    step->where.which = HK_WHICH_EACH;
+    if (!add(parser, steps, *step))
+        return false;
+    struct hk_step last = *step;
+    last.where = into;
+    return add(parser, steps, last);
+}
+
+static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch, const struct hk_number *before, size_t at)
+{
+    struct hk_step step = step_of(parser, HK_STEP_STITCH);
+    bool found = false, more = false, numbered = before != NULL, limited = false;
+    size_t knit_like = hk_token(parser)->at;
+    step.at = at;
+    step.stitch = stitch;
+    if (before)
+        step.many = *before;
+    take_manner(parser);
+    if (!numbered) {
+        if (!take_times(parser, &step.many, &found, &more))
+            return false;
+        size_t start = parser->now;
+        if (!found && hk_row_number_ahead(parser)) {
+            if (!hk_row_number(parser, &step.many))
+                return false;
+            if (hk_row_ahead(parser, "rows|rnds|row|rnd below|down") || hk_row_mark_ahead(parser, '-'))
+                parser->now = start, step.many = one;
+            else
+                found = true;
+        }
+        numbered = found;
+        if (found && step.many.one == 0 && !step.many.by_size) {
+            hk_row_mistake(parser, HK_RANGE, step.at, "0 works nothing");
+            hk_row_hint(parser, "leave it out, or write a number from 1");
+            return false;
+        }
+    }
+    (void)knit_like;
+    take_manner(parser);
+    hk_row_take(parser, STS);
+    take_manner(parser);
+    if (!hk_row_where(parser, &step.where, &found))
+        return false;
+    if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same") && !numbered &&
+        !hk_row_where_words(parser, &step.where, &found))
+        return false;
+    if (!found) {
+        step.where = (struct hk_where){.count = one, .stitch = SIZE_MAX, .at = step.at};
+        if (!hk_row_limit(parser, &step.where, &limited))
+            return false;
+    }
+    if (limited && numbered && step.where.limit != HK_LIMIT_PLACE && needs_of(parser, stitch) > 0) {
+        struct hk_where limit = step.where;
+        step.where.limit = HK_LIMIT_NONE;
+        return place_stitch(parser, &step, numbered) && add(parser, steps, step) && wrap_row(parser, steps, &limit);
+    }
+    if (limited && stitch == parser->slip && step.where.limit == HK_LIMIT_PLACE && step.where.until->what != HK_WHAT_MARKED)
+        return slip_to(parser, steps, &step);
+    take_manner(parser);
+    if (hk_row_take(parser, "to|and join")) {
+        step.kind = HK_STEP_JOIN;
+        return add(parser, steps, step);
+    }
+    if (!found && !limited) { /* "sc2tog twice" behind a bare name is a number of them */
+        bool again;
+        struct hk_number times = one;
+        if (!numbered && !take_times(parser, &times, &again, &more))
+            return false;
+        if (!numbered && again)
+            step.many = times;
+    }
+    bool each = step.where.given;
+    if (!place_stitch(parser, &step, numbered) || !add(parser, steps, step))
+        return false;
+    if (each) {
+        bool again;
+        struct hk_number times = one;
+        size_t start = parser->now;
+        if (!take_times(parser, &times, &again, &more))
+            return false;
+        if (again && step.where.which == HK_WHICH_NEXT) { /* "2 sc in next st 3 times" */
+            struct hk_step repeat = step_of(parser, HK_STEP_REPEAT);
+            repeat.many = more ? number_more(parser, times) : times;
+            repeat.where.limit = HK_LIMIT_COUNT;
+            return steps_cut(parser, steps, steps->count - 1, &repeat) && add(parser, steps, repeat);
+        }
+        parser->now = start;
+        return same_stitch_more(parser, steps, &step);
+    }
+    return true;
+}
+
+/* "sl 1, k2tog, psso": decreases that are written in words. */
+static size_t passed_over(struct hk_row_parser *parser)
+{
+    static const struct {
+        const char *phrase, *us;
+    } ways[] = {
+        {"sl|slip 1|one st? knitwise|kwise|purlwise|pwise? ,? k 2 tog ,? psso", "sk2p"},
+        {"sl|slip 1|one st? knitwise|kwise|purlwise|pwise? ,? k 1|one ,? psso", "skp"},
+        {"sl|slip 2|two sts? tog|together? knitwise|kwise? ,? k 1|one ,? p 2 sso", "s2kp"},
+        {"sl|slip 2|two sts? tog|together? knitwise|kwise? ,? k 1|one ,? psso", "s2kp"},
+        {"sl|slip 2|two as if to k 2 tog ,? k 1|one ,? p 2 sso", "s2kp"},
+    };
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
+        if (!hk_row_take(parser, ways[i].phrase))
+            continue;
+        for (size_t s = 0; s < parser->words->catalogue->stitch_count; s++) {
+            const char *us = parser->words->catalogue->stitches[s].us;
+            if (us && hk_text_same(us, ways[i].us))
+                return s;
+        }
+    }
+    return SIZE_MAX;
+}
+
+/* A definition used: in a place, or where it takes none, here. */
+static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
+                         const struct hk_number *before, size_t at)
+{
+    struct hk_step step = step_of(parser, HK_STEP_GROUP);
+    bool found = false, hanging = true;
+    step.at = at;
+    step.steps = definition->steps;
+    step.step_count = definition->step_count;
+    for (size_t i = 0; i < step.step_count; i++)
+        hanging &= step.steps[i].kind == HK_STEP_CHAIN || step.steps[i].where.what == HK_WHAT_NTH_CHAIN;
+    if (!hk_row_where(parser, &step.where, &found))
+        return false;
+    if (!found && !hanging) {
+        struct hk_number count = before ? *before : one;
+        bool limited;
+        step.where = (struct hk_where){.given = true, .count = count, .stitch = SIZE_MAX, .at = at};
+        if (!hk_row_limit(parser, &step.where, &limited))
+            return false;
+        if (limited)
+            step.where.which = HK_WHICH_EACH;
+        return add(parser, steps, step);
+    }
+    if (!found || (before && !number_is(*before, 1))) {
+        struct hk_step repeat = step_of(parser, HK_STEP_REPEAT);
+        repeat.many = before ? *before : one;
+        repeat.where.limit = HK_LIMIT_COUNT;
+        if (found) {
+            repeat.steps = hk_arena_take(parser->arena, 1, sizeof *repeat.steps);
+            if (!repeat.steps)
+                return false;
+            *repeat.steps = step;
+            repeat.step_count = 1;
+        } else {
+            repeat.steps = step.steps;
+            repeat.step_count = step.step_count;
+        }
+        return add(parser, steps, repeat);
+    }
+    return add(parser, steps, step);
+}
+
+/* ---- Cut lengths ---- */
+
+static bool cut_unclear(struct hk_row_parser *parser, size_t at)
+{
+    hk_row_mistake(parser, HK_ROW_SYNTAX, at, "cut does not say how long");
+    hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
+    return false;
+}
+
+/* To the first token behind a byte of the text. */
+static void go_to(struct hk_row_parser *parser, const char *at)
+{
+    while (!hk_row_ends(parser) && hk_token_text(parser) < at)
+        parser->now++;
+}
+
+/* "cut 20 cm x 30". */
+static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_CUT);
+    const char *at = hk_token_text(parser);
+    bool comma = parser->text->cell.table && hk_table_decimal_comma(parser->text->cell.table), found, more;
+    enum hk_dimension dimension;
+    double length = 0, factor;
+    step.at = hk_token(parser)[-1].at;
+    if (hk_token(parser)->kind != HK_TOKEN_NUMBER || !hk_number_scan(&at, comma, &length))
+        return cut_unclear(parser, step.at);
+    at = hk_blanks_skipped(at);
+    if (!hk_unit_scan(&at, &dimension, &factor) || dimension != HK_LENGTH) {
+        hk_row_mistake(parser, HK_UNIT_MISSING, hk_token(parser)->at, "the cut length has no unit of length");
+        hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
+        return false;
+    }
+    if (!(length > 0) || length * factor > HK_QUANTITY_MOST) {
+        hk_row_mistake(parser, HK_RANGE, hk_token(parser)->at, "the cut length is %s", length > 0 ? "too large" : "0");
+        hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
+        return false;
+    }
+    go_to(parser, at);
+    step.cut_m = length * factor;
+    return take_times(parser, &step.many, &found, &more) && add(parser, steps, step);
+}
+
+/* ---- Items ---- */
+
+/* Words that work nothing and change no count. */
+static bool take_nothing(struct hk_row_parser *parser)
+{
+    return hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") || hk_row_take(parser, "fasten|finish|end off") ||
+           hk_row_take(parser, "cut|break the? yarn") || hk_row_take(parser, "weave in ends?") ||
+           hk_row_take(parser, "leaving|leave a? long? tail|end") || hk_row_take(parser, "draw|pull the? ring|loop closed|tight") ||
+           hk_row_take(parser, "close ring") || hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
+           hk_row_take(parser, "here and throughout") || hk_row_take(parser, "loosely") ||
+           hk_row_take(parser, "join|joined? with? sl st at|each end of? rnds|rounds throughout") ||
+           hk_row_take(parser, "work in a? spiral") || hk_row_take(parser, "do not join");
+}
+
+static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)
+{
+    if (hk_row_take(parser, "inc|increase"))
+        *stitch = HK_STITCH_INC;
+    else if (hk_row_take(parser, "dec|decrease"))
+        *stitch = HK_STITCH_DEC;
+    else
+        return false;
+    return true;
+}
+
+/* What is worked: a name, inc or dec, a word that the pattern defines. */
+static bool item_named(struct hk_row_parser *parser, struct steps *steps, const struct hk_number *before)
+{
+    size_t at = hk_token(parser)->at, stitch = SIZE_MAX;
+    hk_row_mark(parser, '-'); /* "5-dc" */
+    const struct hk_definition *definition = hk_row_definition_take(parser);
+    if (definition)
+        return item_defined(parser, steps, definition, before, at);
+    if (!before && (stitch = passed_over(parser)) != SIZE_MAX)
+        return item_stitch(parser, steps, stitch, NULL, at);
+    stitch = hk_row_stitch_take(parser);
+    if (stitch == SIZE_MAX && !take_inc_dec(parser, &stitch))
+        return hk_row_unknown(parser);
+    if (stitch == parser->chain)
+        return item_chain(parser, steps, (struct hk_number *)before);
+    if (stitch < parser->words->catalogue->stitch_count && parser->words->catalogue->stitches[stitch].leaves == 0 &&
+        parser->words->catalogue->stitches[stitch].loops == 0 && parser->words->catalogue->stitches[stitch].wraps == 0)
+        return item_skip(parser, steps);
+    return item_stitch(parser, steps, stitch, before, at);
+}
+
+static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_number number;
+    size_t at = hk_token(parser)->at;
+    if (!hk_row_number(parser, &number))
+        return false;
+    if (number.one == 0 && !number.by_size) {
+        hk_row_mistake(parser, HK_RANGE, at, "0 works nothing");
+        hk_row_hint(parser, "leave it out, or write a number from 1");
+        return false;
+    }
+    return item_named(parser, steps, &number);
+}
+
+static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
+{
+    size_t start = parser->now;
+    if (!hk_row_take(parser, "with|in|using") && !hk_row_take(parser, "change|changing|switch|switching to"))
+        return false;
+    hk_row_take(parser, "the|color|colour|yarn");
+    for (size_t i = 0; i < parser->words->yarn_count; i++) {
+        const char *name = parser->words->yarns[i];
+        size_t length = strlen(name);
+        if (hk_text_starts(hk_token_text(parser), name) && !hk_is_letter(hk_token_text(parser)[length])) {
+            struct hk_step step = step_of(parser, HK_STEP_YARN);
+            step.name = name;
+            step.spare = (int64_t)i;
+            size_t end = hk_token(parser)->at + length;
+            while (!hk_row_ends(parser) && hk_token(parser)->at < end)
+                parser->now++;
+            return add(parser, steps, step);
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
+/* "leave last 4 sts unworked", "leaving rem sts unworked". */
+static bool item_leave(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_LEAVE);
+    bool found;
+    step.at = hk_token(parser)[-1].at;
+    if (!hk_row_where_words(parser, &step.where, &found))
+        return false;
+    if (!found)
+        return hk_row_unknown(parser);
+    hk_row_take(parser, "unworked|free");
+    return add(parser, steps, step);
+}
+
+static bool item(struct hk_row_parser *parser, struct steps *steps)
+{
+    if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
+        return item_group(parser, steps);
+    if (hk_row_mark_ahead(parser, '*') || hk_row_mark_ahead(parser, TWO_STARS))
+        return item_star(parser, steps);
+    while (hk_row_take(parser, "and|then|now|work|make|place|loosely|end|ending|beg|beginning") &&
+           !hk_row_ahead(parser, "marker|m|ch|tch|-")) {
+        hk_row_take(parser, "with|by");
+        if (hk_row_mark_ahead(parser, '*') || (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
+            return item(parser, steps);
+    }
+    if (take_nothing(parser))
+        return true;
+    if (hk_row_take(parser, "rep|repeat"))
+        return item_rep(parser, steps);
+    if (hk_row_take(parser, "tch") || hk_row_take(parser, "turning chain|ch"))
+        return item_turning(parser, steps);
+    if (hk_row_take(parser, "join|joined"))
+        return item_join(parser, steps);
+    if (hk_row_take(parser, "turn|turning|turned work|piece?")) {
+        struct hk_step step = step_of(parser, HK_STEP_TURN);
+        step.at = hk_token(parser)[-1].at;
+        return add(parser, steps, step);
+    }
+    if (hk_row_take(parser, "sl|slip m|marker|markers") || hk_row_take(parser, "sm|slm"))
+        return item_marker(parser, steps, HK_STEP_PASS);
+    if (hk_row_take(parser, "pm") || hk_row_take(parser, "place? marker|m|markers") || hk_row_take(parser, "mark this|first|last st|stitch"))
+        return item_marker(parser, steps, HK_STEP_MARK);
+    if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker|markers"))
+        return item_marker(parser, steps, HK_STEP_UNMARK);
+    if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {
+        return true;
+    }
+    if (hk_row_take(parser, "leave|leaving"))
+        return item_leave(parser, steps);
+    if (hk_row_take(parser, "cut"))
+        return item_cut(parser, steps);
+    if (hk_row_ahead(parser, "in|with|using|change|changing|switch") && item_yarn(parser, steps))
+        return true;
+    if (hk_row_take(parser, "blo|flo") || hk_row_take(parser, "in|through|working|work in|into|through? the? back|front|third loop|loops|lp|lps only?") ||
+        hk_row_take(parser, "in blo|flo") || hk_row_take(parser, "back|front loop|loops only")) {
+        hk_row_mark(parser, ',');
+        if (hk_row_ends(parser))
+            return hk_row_unknown(parser);
+        return item(parser, steps);
+    }
+    if (hk_row_number_ahead(parser))
+        return item_numbered(parser, steps);
+    return item_named(parser, steps, NULL);
+}
+
+/* ---- Lists of items ---- */
+
+static bool separates(const struct hk_row_parser *parser)
+{
+    const struct hk_token *token = hk_token(parser);
+    return token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';' || token->mark == '.' || token->mark == ':');
+}
+
+static bool closes(const struct hk_token *token)
+{
+    return token->kind == HK_TOKEN_MARK && (token->mark == ')' || token->mark == ']' || token->mark == '}');
+}
+
+/* After a mistake: to the next separator or the end of what is open, whole brackets skipped. */
+static void recover(struct hk_row_parser *parser)
+{
+    size_t deep = 0;
+    for (; !hk_row_ends(parser); parser->now++) {
+        const struct hk_token *token = hk_token(parser);
+        if (deep == 0 && (separates(parser) || closes(token)))
+            return;
+        if (token->kind == HK_TOKEN_MARK && closer_of(token->mark))
+            deep++;
+        else if (closes(token))
+            deep--;
+    }
+}
+
+static bool nothing_there(struct hk_row_parser *parser, const struct hk_token *before)
+{
+    const struct hk_token *mark = separates(parser) ? hk_token(parser) : before;
+    if (!mark) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, 0, "the row is empty");
+        hk_row_hint(parser, "write what is worked, such as *sc 1*");
+    } else {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, mark->at, "nothing stands %s this %s", mark == before ? "behind" : "before",
+                       mark->mark == ',' ? "comma" : mark->mark == ';' ? "semicolon" : "mark");
+        hk_row_hint(parser, "leave it out, or write what is missing");
+    }
+    return false;
+}
+
+/* A bracket, or a figure behind a dash, a colon or a full stop, that states what the row comes to. */
+static bool take_stated(struct hk_row_parser *parser, const struct hk_token *before, size_t steps)
+{
+    if (parser->depth || steps == 0)
+        return false;
+    const struct hk_token *token = hk_token(parser);
+    if (token->kind == HK_TOKEN_MARK && closer_of(token->mark))
+        return hk_row_stated(parser, true);
+    if (token->kind == HK_TOKEN_MARK && (token->mark == '-' || token->mark == '=')) {
+        parser->now++;
+        while (hk_row_mark(parser, '-') || hk_row_mark(parser, '='))
+            ;
+        if (hk_row_stated(parser, false))
+            return true;
+        parser->now = (size_t)(token - parser->tokens);
+        return false;
+    }
+    return before && (before->mark == '.' || before->mark == ':' || before->mark == ';') && hk_row_stated(parser, false);
+}
+
+/* Number, name, number, name with blanks between: the comma decides. */
+static bool comma_needed(const struct hk_row_parser *parser)
+{
+    const struct hk_token *token = hk_token(parser), *number = token - 1;
+    size_t tokens;
+    if (parser->now < 2 || number->kind != HK_TOKEN_NUMBER || hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX)
+        return false;
+    return number[-1].kind == HK_TOKEN_WORD && number[-1].at + number[-1].length < number->at &&
+           number->at + number->length < token->at;
+}
+
+static bool comma_missing(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "a comma is missing before %.*s", (int)hk_token(parser)->length,
+                   hk_token_text(parser));
+    hk_row_hint(parser, "write a comma between items: sc 3, ch 1");
+    return false;
+}
+
+/* Items up to the bracket that closes, which stays for the caller, or the end. */
+static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char close)
+{
+    const struct hk_token *before = NULL;
+    bool due = true;
+    while (!parser->stopped && !parser->arena->lost && !parser->scratch.lost) {
+        const struct hk_token *token = hk_token(parser);
+        if (closes(token)) {
+            if (close)
+                break;
+            hk_row_mistake(parser, HK_ROW_SYNTAX, token->at, "this bracket closes nothing");
+            hk_row_hint(parser, "write ( where the group begins, or leave it out");
+            parser->now++;
+            continue;
+        }
+        if (hk_row_ends(parser))
+            break;
+        if (take_stated(parser, before, steps->count)) {
+            before = NULL;
+            due = false;
+            continue;
+        }
+        if (separates(parser)) {
+            bool comma = token->mark == ',' || token->mark == ';';
+            if (due && comma && (before == NULL ? steps->count == 0 : before->mark == ','))
+                nothing_there(parser, before);
+            before = token;
+            parser->now++;
+            due = true;
+            continue;
+        }
+        if (!due && comma_needed(parser))
+            comma_missing(parser);
+        size_t now = parser->now;
+        if (!item(parser, steps) && !parser->stopped)
+            recover(parser);
+        if (parser->now == now && !parser->stopped) { /* nothing taken: what stands there is no item */
+            hk_row_unknown(parser);
+            parser->now++;
+            recover(parser);
+        }
+        due = false;
+        before = NULL;
+    }
+    if (due && before && before->mark == ',' && !parser->stopped)
+        nothing_there(parser, before);
+    if (steps->star != NO_STAR && !parser->stopped) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, steps->star_at, "the repeat that opens here is not closed");
+        hk_row_hint(parser, "write * behind its last stitch too, or rep from * and how often");
+    }
+    return !parser->stopped;
+}
+
+/* ---- Rows ---- */
+
+/* A slip stitch into the first stitch or the top of the chain, last of all, closes a round. */
+static void find_join(const struct hk_row_parser *parser, struct steps *steps)
+{
+    size_t last = steps->count;
+    while (last > 0 && (steps->steps[last - 1].kind == HK_STEP_TURN || steps->steps[last - 1].kind == HK_STEP_NOTHING))
+        last--;
+    if (last < 2)
+        return;
+    struct hk_step *step = &steps->steps[last - 1];
+    if (step->kind == HK_STEP_STITCH && step->stitch == parser->slip && step->where.given &&
+        (step->where.which == HK_WHICH_FIRST || step->where.what == HK_WHAT_TOP))
+        step->kind = HK_STEP_JOIN;
+}
+
+static bool goes_on(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_step *step = &steps[i];
+        if (step->kind == HK_STEP_REPEAT && step->where.limit != HK_LIMIT_COUNT)
+            return true;
+        if ((step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP) &&
+            step->where.which == HK_WHICH_EACH)
+            return true;
+        if (step->kind != HK_STEP_TURNING && goes_on(step->steps, step->step_count))
+            return true;
+    }
+    return false;
+}
+
+static bool has_knit(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (steps[i].kind == HK_STEP_STITCH && steps[i].stitch < catalogue->stitch_count &&
+            catalogue->stitches[steps[i].stitch].family == HK_KNIT)
+            return true;
+        if (has_knit(catalogue, steps[i].steps, steps[i].step_count))
+            return true;
+    }
+    return false;
+}
+
+static bool says_around(const struct hk_row_parser *parser)
+{
+    for (size_t i = 0; i < parser->token_count; i++) {
+        const struct hk_token *token = &parser->tokens[i];
+        if (token->kind == HK_TOKEN_WORD && token->length == 6 && hk_text_starts(parser->text->text + token->at, "around") &&
+            parser->tokens[i + 1].kind != HK_TOKEN_WORD)
+            return true;
+    }
+    return false;
+}
+
+static enum hk_way way_of(const struct hk_row_parser *parser, const struct hk_row *row)
+{
+    if (row->joined || says_around(parser))
+        return HK_WAY_ROUNDS;
+    if (row->turned)
+        return HK_WAY_ROWS;
+    for (size_t i = 0; i < row->step_count; i++)
+        if (row->steps[i].kind == HK_STEP_TURNING)
+            return HK_WAY_ROWS;
+    return HK_WAY_NOT_STATED;
+}
+
+/* "Knit." and "K" alone: every stitch there is. */
+static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step *only = NULL;
+    for (size_t i = 0; i < steps->count; i++) {
+        if (steps->steps[i].kind == HK_STEP_TURN || steps->steps[i].kind == HK_STEP_CHAIN)
+            continue;
+        if (only)
+            return;
+        only = &steps->steps[i];
+    }
+    if (!only || only->kind != HK_STEP_STITCH || only->where.given || only->where.limit != HK_LIMIT_NONE ||
+        only->stitch >= parser->words->catalogue->stitch_count || parser->words->catalogue->stitches[only->stitch].family != HK_KNIT ||
+        parser->words->catalogue->stitches[only->stitch].needs != 1 || !number_is(only->where.count, 1))
+        return;
+    for (size_t i = 0; i + 1 < parser->token_count; i++)
+        if (parser->tokens[i].kind == HK_TOKEN_NUMBER && !parser->stated_count)
+            return;
+    only->where.which = HK_WHICH_EACH;
+    only->where.limit = HK_LIMIT_END;
+}
+
+static bool find_own(struct hk_row_parser *parser, const char *us, size_t *stitch)
+{
+    const struct hk_catalogue *catalogue = parser->words->catalogue;
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        if (catalogue->stitches[i].us && hk_text_same(catalogue->stitches[i].us, us)) {
+            *stitch = i;
+            return true;
+        }
+    }
+    hk_row_mistake(parser, HK_NAME_UNKNOWN, 0, "the table of stitches has no %s, which rows are made of", us);
+    hk_row_hint(parser, "put it back into stitches.csv");
+    return false;
+}
+
+static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
+{
+    struct steps steps = {.star = NO_STAR, .second = NO_STAR};
+    if (!hk_row_tokenize(parser) || !find_own(parser, "ch", &parser->chain) || !find_own(parser, "sl st", &parser->slip))
+        return false;
+    bool good = parse_steps(parser, &steps, 0);
+    if (steps.count == 0 && !parser->mistakes)
+        nothing_there(parser, NULL);
+    if (!good || parser->mistakes || parser->arena->lost || parser->scratch.lost)
+        return false;
+    find_join(parser, &steps);
+    whole_row(parser, &steps);
+    *row = (struct hk_row){.steps = steps.steps, .step_count = steps.count, .stated = parser->stated,
+                           .stated_count = parser->stated_count, .text = parser->text};
+    for (size_t i = 0; i < steps.count; i++) {
+        row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0;
+        row->turned |= steps.steps[i].kind == HK_STEP_TURN;
+    }
+    row->repeats = goes_on(steps.steps, steps.count);
+    row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
+    row->way = way_of(parser, row);
+    return true;
+}
+
+static bool read_once(const struct hk_row_text *text, const struct hk_row_words *words, bool counts_first, bool *two_ways,
+                      struct hk_row *row, struct hk_arena *arena, struct hk_diags *diags)
+{
+    struct hk_row_parser parser = {.text = text, .words = words, .arena = arena, .diags = diags, .counts_first = counts_first};
+    bool good = read_steps(&parser, row);
+    if (parser.scratch.lost || arena->lost)
+        diags->lost = true;
+    *two_ways = parser.graded_at_end;
+    hk_arena_free(&parser.scratch);
+    return good;
+}
+
+bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *words, struct hk_row *row, struct hk_arena *arena,
+                 struct hk_diags *diags)
+{
+    bool two_ways = false, ignored;
+    struct hk_row read;
+    if (!read_once(text, words, false, &two_ways, &read, arena, diags))
+        return false;
+    struct hk_row *other = two_ways ? hk_arena_take(arena, 1, sizeof *other) : NULL;
+    struct hk_diags told = {0};
+    if (other && read_once(text, words, true, &ignored, other, arena, &told))
+        read.other = other;
+    diags->lost |= told.lost;
+    hk_diags_free(&told);
+    *row = read;
+    return true;
+}
+
+/* ---- Cells ---- */
+
+static struct hk_place cell_place(const struct hk_row_text *text, size_t offset)
+{
+    return hk_cell_place(text->cell, offset);
+}
+
+bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
+                  struct hk_arena *arena, struct hk_diags *diags)
+{
+    struct hk_excerpt excerpt;
+    struct hk_row_text *text = hk_arena_take(arena, 1, sizeof *text);
+    if (!text || !hk_excerpt_make(cell, &excerpt, arena)) {
+        diags->lost = true;
+        return false;
+    }
+    *text = (struct hk_row_text){.text = excerpt.text, .origin = excerpt.origin, .place = cell_place, .cell = cell};
+    const struct hk_row_words words = {.catalogue = catalogue, .terms = terms, .size_count = 1};
+    return hk_row_read(text, &words, row, arena, diags);
+}
+
+struct hk_place hk_row_place(const struct hk_row *row, size_t at)
+{
+    const struct hk_row_text *text = row->text;
+    return text->place(text, text->origin ? text->origin[at] : at);
+}

@@ -1,0 +1,173 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Counts that a row states at its end, in all usual forms: each is a check of what it says. */
+#include "row_parser.h"
+
+#include "text.h"
+
+#define STS "st|sts|stitch|stitches"
+#define SPS "sp|sps|space|spaces|lp|lps|loop|loops|arch|arches"
+
+/* "4 ch-1 sps", "4 2-ch sps". */
+static bool unit_space(struct hk_row_parser *parser, struct hk_stated *stated)
+{
+    size_t start = parser->now;
+    hk_row_take(parser, "corner|corners");
+    if (hk_row_take(parser, "ch|chain")) {
+        hk_row_mark(parser, '-');
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+            stated->chains = parser->tokens[parser->now++].value;
+        hk_row_mark(parser, '-');
+    } else if (hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+        stated->chains = parser->tokens[parser->now++].value;
+        hk_row_mark(parser, '-');
+        if (!hk_row_take(parser, "ch|chain")) {
+            parser->now = start;
+            return false;
+        }
+        hk_row_mark(parser, '-');
+    }
+    if (hk_row_take(parser, SPS) || (parser->now > start && hk_row_ahead(parser, ")|]|,|;|."))) {
+        stated->of = HK_STATED_SPACES;
+        return true;
+    }
+    parser->now = start;
+    stated->chains = 0;
+    return false;
+}
+
+static bool unit_stitch(struct hk_row_parser *parser, struct hk_stated *stated)
+{
+    size_t tokens = 0;
+    stated->stitch = hk_row_stitch_ahead(parser, &tokens);
+    if (stated->stitch != SIZE_MAX) {
+        parser->now += tokens;
+        stated->of = stated->stitch == parser->chain ? HK_STATED_CHAINS : HK_STATED_KIND;
+        hk_row_take(parser, STS);
+        return true;
+    }
+    const struct hk_token *token = hk_token(parser);
+    const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
+    const char *text = hk_token_text(parser);
+    for (size_t i = 0; token->kind == HK_TOKEN_WORD && i < list->count; i++) {
+        if (list->words[i].length + 1 == token->length && hk_lower(text[token->length - 1]) == 's' &&
+            hk_text_starts(text, list->words[i].text)) {
+            stated->stitch = list->words[i].stitch;
+            stated->of = stated->stitch == parser->chain ? HK_STATED_CHAINS : HK_STATED_KIND;
+            parser->now++;
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool unit_group(struct hk_row_parser *parser, struct hk_stated *stated)
+{
+    size_t start = parser->now, tokens = 0;
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "8 3-dc groups" */
+        parser->now++;
+        hk_row_mark(parser, '-');
+        if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX)
+            parser->now += tokens;
+        hk_row_mark(parser, '-');
+    }
+    if (hk_row_take(parser, "shell|shells|group|groups|grps|fan|fans") || hk_row_take(parser, "v - " STS) ||
+        hk_row_take(parser, "v " STS) || hk_row_take(parser, "vst|vsts") || hk_row_definition_take(parser)) {
+        stated->of = HK_STATED_GROUPS;
+        return true;
+    }
+    parser->now = start;
+    return false;
+}
+
+/* "inc'd", "increased", "dec'd", "total", "remain", "counting each ch-1 as a st". */
+static void figure_tail(struct hk_row_parser *parser, struct hk_stated *stated)
+{
+    if (hk_row_take(parser, "inc'd|increased|inc|incd|added|more"))
+        stated->of = HK_STATED_MORE;
+    else if (hk_row_take(parser, "dec'd|decreased|dec|decd|fewer|less"))
+        stated->of = HK_STATED_FEWER;
+    bool more = true;
+    while (more) {
+        more = hk_row_take(parser, "total|altogether|rem|remain|remaining|remains|left|made|in all|on needle|needles|hook") ||
+               hk_row_take(parser, "in all|total|rnd|round|row") || hk_row_take(parser, "on the? needle|needles|hook") ||
+               hk_row_take(parser, "at|around each? underarm|corner|end|side");
+    }
+    size_t start = parser->now;
+    if (hk_row_take(parser, "counting|including") || hk_row_take(parser, ", counting|including")) {
+        hk_row_take(parser, "each|every|all|the");
+        bool chain = hk_row_take(parser, "turning|beg|beginning|starting? ch|chain|chs|chains|tch");
+        if (chain) {
+            hk_row_mark(parser, '-');
+            if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+                parser->now++;
+            bool space = hk_row_take(parser, SPS);
+            if (hk_row_take(parser, "as a|one|1? " STS) || space)
+                stated->spaces_too = true;
+            return;
+        }
+        parser->now = start;
+    }
+}
+
+static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
+{
+    *stated = (struct hk_stated){.at = hk_token(parser)->at, .stitch = SIZE_MAX};
+    size_t mistakes = parser->mistakes;
+    if (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count) || parser->mistakes > mistakes)
+        return false;
+    if (!hk_row_take(parser, STS) && !unit_space(parser, stated) && !unit_group(parser, stated))
+        unit_stitch(parser, stated);
+    figure_tail(parser, stated);
+    return true;
+}
+
+static bool keep(struct hk_row_parser *parser, struct hk_stated stated)
+{
+    struct hk_stated *grown = hk_arena_grow(parser->arena, parser->stated, parser->stated_count, &parser->stated_capacity,
+                                            sizeof *grown);
+    if (!grown)
+        return false;
+    parser->stated = grown;
+    grown[parser->stated_count++] = stated;
+    return true;
+}
+
+/* Behind a count only what closes a row may stand. */
+static bool closes_row(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    bool more = true;
+    while (more)
+        more = hk_row_mark(parser, '.') || hk_row_mark(parser, ',') || hk_row_mark(parser, ';') ||
+               hk_row_take(parser, "do not|don't turn|join") || hk_row_take(parser, "turn|join") ||
+               hk_row_take(parser, "ch 1|2|3|4") || hk_row_take(parser, "fasten|finish off") ||
+               hk_row_take(parser, "cut|break the? yarn") || hk_row_take(parser, "place|pm marker?");
+    bool ends = hk_row_ends(parser) || hk_row_mark_ahead(parser, '(') || hk_row_mark_ahead(parser, '[');
+    parser->now = start;
+    return ends;
+}
+
+bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
+{
+    size_t start = parser->now, kept = parser->stated_count;
+    char close = hk_row_mark_ahead(parser, '(') ? ')' : hk_row_mark_ahead(parser, '[') ? ']' : '}';
+    if (bracketed)
+        parser->now++;
+    bool good = true, approximate = hk_row_take(parser, "approx|approximately|about|ca|circa|roughly") ||
+                                    hk_row_mark(parser, '~');
+    hk_row_mark(parser, '=');
+    hk_row_take(parser, "total of?");
+    do {
+        struct hk_stated stated;
+        good = figure(parser, &stated);
+        if (good && !approximate)
+            good = keep(parser, stated);
+    } while (good && (hk_row_take(parser, ",|;|+ and|&?") || hk_row_take(parser, "and|plus|&")) && hk_row_number_ahead(parser));
+    if (good && bracketed)
+        good = hk_row_mark(parser, close);
+    if (good && closes_row(parser))
+        return true;
+    parser->now = start;
+    parser->stated_count = kept;
+    return false;
+}

@@ -1,0 +1,502 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Tokens of a row, and the small things made of them: phrases, numbers, names of stitches. */
+#include "row_parser.h"
+
+#include "text.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+/* ---- Tokens ---- */
+
+static struct hk_token number_token(const char *text, size_t at)
+{
+    struct hk_token token = {.kind = HK_TOKEN_NUMBER, .at = at};
+    for (; hk_is_digit(text[at + token.length]); token.length++) {
+        if (token.value <= HK_COUNT_MOST)
+            token.value = token.value * 10 + (text[at + token.length] - '0');
+    }
+    return token;
+}
+
+static struct hk_token next_token(const char *text, size_t at)
+{
+    struct hk_token token = {.kind = HK_TOKEN_MARK, .at = at, .length = 1, .mark = text[at]};
+    if (!text[at])
+        return (struct hk_token){.kind = HK_TOKEN_END, .at = at};
+    if (hk_is_digit(text[at]))
+        return number_token(text, at);
+    if (!hk_is_letter(text[at])) {
+        if (text[at] == '*' && text[at + 1] == '*') {
+            token.mark = '\xb2'; /* two stars are a sign of their own */
+            token.length = 2;
+        }
+        return token;
+    }
+    token = (struct hk_token){.kind = HK_TOKEN_WORD, .at = at};
+    while (hk_is_letter(text[at + token.length]) || text[at + token.length] == '\'')
+        token.length++;
+    return token;
+}
+
+bool hk_row_tokenize(struct hk_row_parser *parser)
+{
+    const char *text = parser->text->text;
+    size_t capacity = 0, at = 0;
+    struct hk_token token;
+    do {
+        while (text[at] == ' ' || text[at] == '\n' || text[at] == '\t')
+            at++;
+        token = next_token(text, at);
+        struct hk_token *grown =
+            hk_arena_grow(&parser->scratch, parser->tokens, parser->token_count, &capacity, sizeof *grown);
+        if (!grown)
+            return false;
+        parser->tokens = grown;
+        grown[parser->token_count++] = token;
+        at += token.length;
+    } while (token.kind != HK_TOKEN_END);
+    return true;
+}
+
+bool hk_row_ends(const struct hk_row_parser *parser)
+{
+    return hk_token(parser)->kind == HK_TOKEN_END;
+}
+
+bool hk_row_mark_ahead(const struct hk_row_parser *parser, char mark)
+{
+    return hk_token(parser)->kind == HK_TOKEN_MARK && hk_token(parser)->mark == mark;
+}
+
+bool hk_row_mark(struct hk_row_parser *parser, char mark)
+{
+    bool there = hk_row_mark_ahead(parser, mark);
+    parser->now += there;
+    return there;
+}
+
+/* ---- Phrases ---- */
+
+static bool token_is(const struct hk_row_parser *parser, const struct hk_token *token, const char *word, size_t length)
+{
+    if (token->kind == HK_TOKEN_END || token->length != length)
+        return false;
+    const char *text = parser->text->text + token->at;
+    for (size_t i = 0; i < length; i++)
+        if (hk_lower(text[i]) != hk_lower(word[i]))
+            return false;
+    return true;
+}
+
+/* One word of a phrase, "in|into" or "the?", at a token. *phrase then stands behind it. */
+static bool phrase_word(const struct hk_row_parser *parser, const char **phrase, size_t *now)
+{
+    bool found = false;
+    size_t length;
+    const char *at = *phrase;
+    for (;; at += length + 1) {
+        length = strcspn(at, " |?");
+        found = found || token_is(parser, &parser->tokens[*now], at, length);
+        if (at[length] != '|')
+            break;
+    }
+    bool optional = at[length] == '?';
+    at += length + optional;
+    *phrase = at + (*at == ' ');
+    *now += found;
+    return found || optional;
+}
+
+static size_t phrase_end(const struct hk_row_parser *parser, const char *phrase)
+{
+    size_t now = parser->now;
+    while (*phrase) {
+        if (!phrase_word(parser, &phrase, &now))
+            return 0;
+    }
+    return now;
+}
+
+bool hk_row_ahead(const struct hk_row_parser *parser, const char *phrase)
+{
+    return phrase_end(parser, phrase) > 0;
+}
+
+bool hk_row_take(struct hk_row_parser *parser, const char *phrase)
+{
+    size_t end = phrase_end(parser, phrase);
+    if (end)
+        parser->now = end;
+    return end > 0;
+}
+
+/* ---- Findings ---- */
+
+bool hk_row_mistake(struct hk_row_parser *parser, enum hk_code code, size_t at, const char *format, ...)
+{
+    char text[512];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    const struct hk_row row = {.text = parser->text};
+    hk_diags_add(parser->diags, code, hk_row_place(&row, at), "%s", text);
+    if (++parser->mistakes >= HK_ROW_MISTAKES)
+        parser->stopped = true;
+    return false;
+}
+
+void hk_row_hint(struct hk_row_parser *parser, const char *format, ...)
+{
+    char text[512];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(text, sizeof text, format, arguments);
+    va_end(arguments);
+    hk_diags_hint(parser->diags, "%s", text);
+}
+
+/* ---- Numbers ---- */
+
+static const struct {
+    const char *word;
+    int64_t value;
+} number_words[] = {{"one", 1},   {"two", 2},   {"three", 3}, {"four", 4},    {"five", 5},    {"six", 6},
+                    {"seven", 7}, {"eight", 8}, {"nine", 9},  {"ten", 10},    {"eleven", 11}, {"twelve", 12}};
+
+static int64_t word_value(const struct hk_row_parser *parser)
+{
+    for (size_t i = 0; i < sizeof number_words / sizeof *number_words; i++)
+        if (hk_row_ahead(parser, number_words[i].word))
+            return number_words[i].value;
+    return 0;
+}
+
+bool hk_row_number_ahead(const struct hk_row_parser *parser)
+{
+    return hk_token(parser)->kind == HK_TOKEN_NUMBER || word_value(parser) > 0;
+}
+
+/* "14, 16)" behind its bracket: the values of other sizes. A dash stands for a size that does without. */
+static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64_t *values, size_t most)
+{
+    size_t count = 0;
+    char close = parser->tokens[now].mark == '(' ? ')' : ']';
+    for (now++;; now++) {
+        const struct hk_token *token = &parser->tokens[now];
+        bool dash = token->kind == HK_TOKEN_MARK && token->mark == '-';
+        if (token->kind != HK_TOKEN_NUMBER && !dash)
+            return 0;
+        if (count < most)
+            values[count] = dash ? 0 : token->value;
+        count++;
+        token = &parser->tokens[now + 1];
+        if (token->kind != HK_TOKEN_MARK || (token->mark != ',' && token->mark != ';' && token->mark != close))
+            return 0;
+        now++;
+        if (token->mark == close)
+            return count;
+    }
+}
+
+static bool opens_group(const struct hk_token *token)
+{
+    return token->kind == HK_TOKEN_MARK && (token->mark == '(' || token->mark == '[');
+}
+
+/* How many tokens a group of `count` values has. */
+static size_t group_tokens(size_t count)
+{
+    return 2 * count + 1;
+}
+
+/* Behind a group at the end of the row, what may be left to say: a full stop, "sts". */
+static bool ends_behind(const struct hk_row_parser *parser, size_t now)
+{
+    while (parser->tokens[now].kind == HK_TOKEN_MARK && parser->tokens[now].mark == '.')
+        now++;
+    return parser->tokens[now].kind == HK_TOKEN_END;
+}
+
+/* The values of all sizes that stand behind the first; 0 tokens: it is one for all. */
+static size_t graded_tokens(struct hk_row_parser *parser, int64_t *values)
+{
+    size_t sizes = parser->words->size_count, count = 1, now = parser->now + 1;
+    if (sizes < 2)
+        return 0;
+    while (count < sizes && opens_group(&parser->tokens[now])) {
+        size_t more = graded_group(parser, now, values + count, sizes - count);
+        if (more == 0)
+            break;
+        count += more;
+        now += group_tokens(more);
+    }
+    if (count != sizes)
+        return 0;
+    if (sizes == 2 && ends_behind(parser, now)) {
+        parser->graded_at_end = true;
+        if (parser->counts_first)
+            return 0;
+    }
+    return now - parser->now - 1;
+}
+
+/* Values that look graded and are not as many as there are sizes. */
+static bool grading_wrong(struct hk_row_parser *parser)
+{
+    size_t group = opens_group(&parser->tokens[parser->now + 1]) ? graded_group(parser, parser->now + 1, NULL, 0) : 0;
+    if (group < 2)
+        return false;
+    hk_row_mistake(parser, HK_GRADE_COUNT, hk_token(parser)->at, "%zu values for %zu size%s", group + 1,
+                   parser->words->size_count, parser->words->size_count == 1 ? "" : "s");
+    hk_row_hint(parser, "write one value for all sizes, or one for each: 12 (14, 16)");
+    return true;
+}
+
+static bool too_large(struct hk_row_parser *parser, size_t at)
+{
+    hk_row_mistake(parser, HK_COUNT_TOO_LARGE, at, "a count is above %" PRId64, HK_COUNT_MOST);
+    hk_row_hint(parser, "look for a number with too many digits");
+    return false;
+}
+
+/* A fraction, a decimal. */
+static bool not_whole(struct hk_row_parser *parser)
+{
+    const struct hk_token *token = hk_token(parser), *mark = token + 1;
+    if (mark->kind != HK_TOKEN_MARK || (mark->mark != '.' && mark->mark != '/') || mark->at != token->at + token->length ||
+        mark[1].kind != HK_TOKEN_NUMBER || mark[1].at != mark->at + 1)
+        return false;
+    hk_row_mistake(parser, HK_NUMBER, token->at, "%.*s is not a whole number",
+                   (int)(mark[1].at + mark[1].length - token->at), hk_token_text(parser));
+    hk_row_hint(parser, "stitches are counted in whole numbers");
+    return true;
+}
+
+bool hk_row_number(struct hk_row_parser *parser, struct hk_number *number)
+{
+    const struct hk_token *token = hk_token(parser);
+    if (token->kind == HK_TOKEN_WORD) {
+        *number = (struct hk_number){.one = word_value(parser)};
+        parser->now++;
+        return true;
+    }
+    if (not_whole(parser) || grading_wrong(parser))
+        return false;
+    if (token->value > HK_COUNT_MOST)
+        return too_large(parser, token->at);
+    int64_t *values = NULL;
+    size_t more = 0;
+    if (parser->words->size_count > 1 && opens_group(token + 1)) {
+        values = hk_arena_take(parser->arena, parser->words->size_count, sizeof *values);
+        if (!values)
+            return false;
+        values[0] = token->value;
+        more = graded_tokens(parser, values);
+    }
+    *number = (struct hk_number){.one = token->value, .by_size = more ? values : NULL};
+    for (size_t i = 0; more && i < parser->words->size_count; i++)
+        if (values[i] > HK_COUNT_MOST)
+            return too_large(parser, token->at);
+    parser->now += 1 + more;
+    return true;
+}
+
+/* ---- Names of stitches ---- */
+
+/* The longest of the names from `first` on that stands there and is no part of a longer word. */
+static const struct hk_spelling *longest_at(const char *at, const struct hk_words *list, size_t first)
+{
+    const struct hk_spelling *longest = NULL;
+    for (size_t i = first; i > 0; i = list->words[i - 1].next) {
+        const struct hk_spelling *word = &list->words[i - 1];
+        if ((longest && word->length <= longest->length) || !hk_text_starts(at, word->text))
+            continue;
+        char last = word->text[word->length - 1], next = at[word->length];
+        if (!hk_is_letter(next) && next != '&' && !(hk_is_digit(last) && hk_is_digit(next)))
+            longest = word;
+    }
+    return longest;
+}
+
+static const struct hk_spelling *name_at(const struct hk_row_words *words, enum hk_terms terms, const char *at)
+{
+    if (!*at)
+        return NULL;
+    const struct hk_words *list = &words->catalogue->words[terms];
+    const size_t *first = list->first[hk_letter(at[0])];
+    const struct hk_spelling *longer = longest_at(at, list, first[hk_letter(at[1])]);
+    return longer ? longer : longest_at(at, list, first[0]); /* a name of one letter */
+}
+
+/* "dc3tog", "2x": digits glued to a name and going on in letters make another word. */
+static bool name_goes_on(const char *behind)
+{
+    size_t digits = hk_digit_run(behind);
+    return digits && hk_is_letter(behind[digits]) && !hk_text_starts(behind + digits, "x ");
+}
+
+/* Tokens that `length` bytes from the next one take; 0 where the name would end within one. */
+static size_t tokens_of(const struct hk_row_parser *parser, size_t length)
+{
+    size_t end = hk_token(parser)->at + length, count = 0;
+    while (parser->tokens[parser->now + count].kind != HK_TOKEN_END && parser->tokens[parser->now + count].at < end)
+        count++;
+    const struct hk_token *last = &parser->tokens[parser->now + count - 1];
+    return count && last->at + last->length == end ? count : 0;
+}
+
+size_t hk_row_stitch_ahead(const struct hk_row_parser *parser, size_t *tokens)
+{
+    const char *at = hk_token_text(parser);
+    enum hk_terms terms = parser->words->terms, others = terms == HK_US ? HK_UK : HK_US;
+    const struct hk_spelling *name = name_at(parser->words, terms, at), *other = name_at(parser->words, others, at);
+    if (!name || (other && other->length > name->length) || name_goes_on(at + name->length))
+        return SIZE_MAX;
+    size_t count = tokens_of(parser, name->length);
+    if (!count)
+        return SIZE_MAX;
+    *tokens = count;
+    return name->stitch;
+}
+
+size_t hk_row_stitch_take(struct hk_row_parser *parser)
+{
+    size_t tokens = 0, stitch = hk_row_stitch_ahead(parser, &tokens);
+    parser->now += tokens;
+    return stitch;
+}
+
+const struct hk_definition *hk_row_definition_take(struct hk_row_parser *parser)
+{
+    const char *at = hk_token_text(parser);
+    const struct hk_definition *longest = NULL;
+    size_t tokens = 0;
+    for (size_t i = parser->words->definition_count; i > 0; i--) {
+        const struct hk_definition *definition = &parser->words->definitions[i - 1];
+        size_t length = strlen(definition->name);
+        if ((longest && length <= strlen(longest->name)) || !hk_text_starts(at, definition->name))
+            continue;
+        if (hk_is_letter(at[length]) && hk_lower(at[length]) == 's' && !hk_is_letter(at[length + 1]))
+            length++; /* "shells" */
+        size_t count = hk_is_letter(at[length]) ? 0 : tokens_of(parser, length);
+        if (count) {
+            longest = definition;
+            tokens = count;
+        }
+    }
+    parser->now += tokens;
+    return longest;
+}
+
+const char *hk_row_stitch_text(const struct hk_row_words *words, size_t stitch)
+{
+    if (stitch == HK_STITCH_INC || stitch == HK_STITCH_DEC)
+        return stitch == HK_STITCH_INC ? "inc" : "dec";
+    const struct hk_stitch *of = &words->catalogue->stitches[stitch];
+    const char *text = words->terms == HK_US ? of->us : of->uk;
+    return text ? text : of->name;
+}
+
+/* ---- What is not understood ---- */
+
+/* What written patterns say in words that are not read, and how it is written in a way that keeps the count. */
+static const struct {
+    const char *phrase, *hint;
+} hints[] = {
+    {"in this manner", "write the rows out, or what repeats between stars"},
+    {"as established|set", "write the row out, or Rep row 2"},
+    {"in pattern|patt", "write the row out, or Rep row 2"},
+    {"in st pattern|patt", "write the row out, or Rep row 2"},
+    {"provisional", "write CO and a number: a provisional cast-on counts as one"},
+    {"return", "leave the return pass out: a Tunisian stitch has it in it"},
+    {"next|each|every", "name the stitch first: sc in next 3 sts, sc in each st across"},
+    {"st|sts|stitch|stitches", "name the stitch, such as sc 3 or k 3"},
+    {"row|rnd|round", "leave the row's number out here: it stands before the colon, or in a column of its own"},
+    {"times|time|twice", "write it behind brackets: (sc, ch 1) 3 times"},
+    {"x", "write it behind brackets: (sc, ch 1) x 3"},
+    {"as", "write it behind a turning chain: tch 3 as dc"},
+    {"in|into", "write the stitch first: 5 dc in next st"},
+};
+
+static size_t word_length(const char *at)
+{
+    size_t length = 0;
+    while (hk_is_letter(at[length]) || hk_is_digit(at[length]) || at[length] == '-' || at[length] == '\'' || at[length] == '&')
+        length++;
+    return length;
+}
+
+/* The bytes of the first characters of a text. */
+static int clipped(const char *text, size_t length)
+{
+    size_t bytes = 0, characters = 0;
+    for (; bytes < length; bytes++) {
+        bool begins = ((unsigned char)text[bytes] & 0xC0) != 0x80;
+        characters += begins;
+        if (begins && characters > HK_ROW_SHOWN)
+            break;
+    }
+    return (int)bytes;
+}
+
+static const char *spelling_name(const void *context, size_t i)
+{
+    return ((const struct hk_words *)context)->words[i].text;
+}
+
+static bool other_terms(struct hk_row_parser *parser, const struct hk_spelling *other)
+{
+    enum hk_terms terms = parser->words->terms;
+    const char *at = hk_token_text(parser);
+    const struct hk_stitch *stitch = &parser->words->catalogue->stitches[other->stitch];
+    const char *ours = terms == HK_US ? stitch->us : stitch->uk;
+    hk_row_mistake(parser, HK_ROW_TERMS, hk_token(parser)->at, "%.*s is a %s word, and this project has terms,%s",
+                   clipped(at, other->length), at, terms == HK_US ? "UK" : "US", terms == HK_US ? "US" : "UK");
+    if (ours)
+        hk_row_hint(parser, "write %s", ours);
+    return false;
+}
+
+static const char *nearest_name(struct hk_row_parser *parser, size_t length)
+{
+    const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
+    if (parser->diags->count >= HK_FINDINGS_MOST || length < 2 || length > (size_t)4 * HK_ROW_SHOWN)
+        return NULL;
+    const char *word = hk_arena_text(&parser->scratch, hk_token_text(parser), length);
+    size_t nearest = word ? hk_text_nearest(word, list->count, spelling_name, list) : SIZE_MAX;
+    return nearest == SIZE_MAX ? NULL : list->words[nearest].text;
+}
+
+bool hk_row_unknown(struct hk_row_parser *parser)
+{
+    const char *at = hk_token_text(parser);
+    size_t where = hk_token(parser)->at, length = word_length(at);
+    const struct hk_spelling *other = name_at(parser->words, parser->words->terms == HK_US ? HK_UK : HK_US, at);
+    if (other && !name_goes_on(at + other->length) && !name_at(parser->words, parser->words->terms, at))
+        return other_terms(parser, other);
+    if (length == 0) {
+        size_t mark = hk_row_ends(parser) ? 0 : hk_token(parser)->length;
+        hk_row_mistake(parser, HK_ROW_SYNTAX, where, mark ? "\"%.*s\" is not understood here" : "a stitch is missing here%.*s",
+                       (int)mark, at);
+        hk_row_hint(parser, "name what is worked, such as sc in next 3 sts or ch 2");
+        return false;
+    }
+    for (size_t i = 0; i < sizeof hints / sizeof *hints; i++) {
+        if (!hk_row_ahead(parser, hints[i].phrase))
+            continue;
+        hk_row_mistake(parser, HK_ROW_SYNTAX, where, "\"%.*s\" is not understood here", clipped(at, length), at);
+        hk_row_hint(parser, "%s", hints[i].hint);
+        return false;
+    }
+    const char *near = nearest_name(parser, length);
+    hk_row_mistake(parser, HK_NAME_UNKNOWN, where, "%.*s is no stitch in %s terms", clipped(at, length), at,
+                   parser->words->terms == HK_US ? "US" : "UK");
+    if (near)
+        hk_row_hint(parser, "did you mean \"%s\"?", near);
+    else
+        hk_row_hint(parser, "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] behind the row");
+    return false;
+}

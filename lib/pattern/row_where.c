@@ -1,0 +1,612 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Places of a row in words: which of them, what they are, where "each" ends. */
+#include "row_parser.h"
+
+#include "text.h"
+
+#include <string.h>
+
+#define STS "st|sts|stitch|stitches"
+#define SPS "sp|sps|space|spaces|lp|lps|loop|loops|arch|arches"
+#define ROW "row|rnd|round|rows|rnds|rounds"
+
+static const struct hk_number one = {.one = 1};
+
+/* ---- Words that say nothing more ---- */
+
+/* "back loop only of", "the top two loops of": through which loops does not matter to the count. */
+static bool take_loops(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    hk_row_take(parser, "the");
+    if (hk_row_take(parser, "blo|flo of|on? the?"))
+        return true;
+    bool loops = hk_row_take(parser, "back|front|third|both|horizontal|top|far|near|third|lower") ||
+                 hk_row_take(parser, "3 rd");
+    if (loops && hk_row_take(parser, "2|two? loop|loops|lp|lps|bar|bars|bump|bumps only? of|on? the?"))
+        return true;
+    parser->now = start;
+    return false;
+}
+
+/* "of the row below", "of rnd 1", "as join", "made". */
+static void take_tail(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser, "of|on|from the? previous|prev|last|preceding|same|this " ROW "? below?") ||
+        hk_row_take(parser, "of|on|from the? " ROW)) {
+        hk_row_take(parser, "below");
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+            parser->now++;
+        return;
+    }
+    parser->now = start;
+    hk_row_take(parser, "made");
+}
+
+/* "same st as joining", "as last dc": what the same place is called besides. */
+static void take_as(struct hk_row_parser *parser)
+{
+    if (!hk_row_take(parser, "as the? join|joining|joined|sl|slip|slst|last|first|previous|beg|beginning|turning|ch|base"))
+        return;
+    while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|join|turn|across|around|to"))
+        parser->now++;
+    if (hk_row_mark(parser, '-') && hk_token(parser)->kind == HK_TOKEN_NUMBER)
+        parser->now++;
+}
+
+/* ---- Kinds ---- */
+
+static bool ordinal(struct hk_row_parser *parser, int64_t *nth)
+{
+    static const struct {
+        const char *word;
+        int64_t value;
+    } words[] = {{"first", 1}, {"second", 2}, {"third", 3}, {"fourth", 4}, {"fifth", 5},
+                 {"sixth", 6}, {"seventh", 7}, {"eighth", 8}, {"last", -1}};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
+        if (hk_row_take(parser, words[i].word)) {
+            *nth = words[i].value;
+            return true;
+        }
+    }
+    if (hk_row_take(parser, "center|centre|middle")) {
+        *nth = 0;
+        return true;
+    }
+    const struct hk_token *token = hk_token(parser);
+    if (token->kind != HK_TOKEN_NUMBER || token[1].kind != HK_TOKEN_WORD || token[1].at != token->at + token->length)
+        return false;
+    parser->now++;
+    if (hk_row_take(parser, "st|nd|rd|th")) {
+        *nth = token->value;
+        return true;
+    }
+    parser->now--;
+    return false;
+}
+
+/* "ch-2 sp", "2-ch sp", "ch 2 sps", "ch sp", "sp". */
+static bool take_space(struct hk_row_parser *parser, int64_t *chains)
+{
+    size_t start = parser->now;
+    bool chain = hk_row_take(parser, "corner? ch|chain");
+    *chains = 0;
+    if (chain) {
+        hk_row_mark(parser, '-');
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+            *chains = parser->tokens[parser->now++].value;
+        hk_row_mark(parser, '-');
+    } else if (hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+        *chains = parser->tokens[parser->now++].value;
+        hk_row_mark(parser, '-');
+        if (!hk_row_take(parser, "ch|chain")) {
+            parser->now = start;
+            return false;
+        }
+        hk_row_mark(parser, '-');
+    } else if (hk_row_take(parser, "corner " SPS)) {
+        *chains = -1;
+        return true;
+    }
+    if (hk_row_take(parser, SPS))
+        return true;
+    parser->now = start;
+    return false;
+}
+
+/* "ch-3", "beg ch", "turning chain", "tch": the chain that a row began with. */
+static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
+{
+    size_t start = parser->now;
+    bool named = hk_row_take(parser, "beg|beginning|starting|start|turning|initial|t");
+    *chains = 0;
+    hk_row_mark(parser, '-');
+    if (named && hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* UK "turning 3 ch" */
+        *chains = parser->tokens[parser->now++].value;
+        hk_row_mark(parser, '-');
+        if (hk_row_take(parser, "ch|chain"))
+            return true;
+        parser->now = start;
+        return false;
+    }
+    named = named || hk_row_ahead(parser, "tch");
+    if (hk_row_take(parser, "ch|chain|tch")) {
+        bool dash = hk_row_mark(parser, '-');
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+            *chains = parser->tokens[parser->now++].value;
+            named = true;
+        } else {
+            parser->now -= dash;
+        }
+        if (named && !hk_row_ahead(parser, SPS) && !hk_row_ahead(parser, "- " SPS))
+            return true;
+    }
+    parser->now = start;
+    return false;
+}
+
+/* "shell", "V-st", "5-dc group", a name that the pattern defines. */
+static bool take_group(struct hk_row_parser *parser)
+{
+    size_t start = parser->now, tokens = 0;
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER && !hk_row_ahead(parser, "1 " STS)) {
+        parser->now++;
+        hk_row_mark(parser, '-');
+        if (hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX) {
+            parser->now = start;
+        } else {
+            parser->now += tokens;
+            hk_row_mark(parser, '-');
+        }
+    }
+    if (hk_row_take(parser, "shell|shells|group|groups|grp|fan|fans") || hk_row_take(parser, "v - " STS) ||
+        hk_row_take(parser, "v " STS) || hk_row_take(parser, "vst|vsts|inc|incs"))
+        return true;
+    parser->now = start;
+    return hk_row_definition_take(parser) != NULL;
+}
+
+/* "dcs": a name with the s of several. */
+static size_t take_stitch(struct hk_row_parser *parser)
+{
+    size_t stitch = hk_row_stitch_take(parser);
+    if (stitch != SIZE_MAX)
+        return stitch;
+    const struct hk_token *token = hk_token(parser);
+    const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
+    const char *text = hk_token_text(parser);
+    if (token->kind != HK_TOKEN_WORD || token->length < 2 || hk_lower(text[token->length - 1]) != 's')
+        return SIZE_MAX;
+    for (size_t i = 0; i < list->count; i++) {
+        if (list->words[i].length == token->length - 1 && hk_text_starts(text, list->words[i].text)) {
+            parser->now++;
+            return list->words[i].stitch;
+        }
+    }
+    return SIZE_MAX;
+}
+
+static bool kind_gap(struct hk_row_parser *parser, struct hk_where *where)
+{
+    int64_t chains;
+    size_t start = parser->now;
+    if (!hk_row_take(parser, "between the? next? 2|two? the?")) {
+        parser->now = start;
+        return false;
+    }
+    where->what = HK_WHAT_GAP;
+    where->stitch = SIZE_MAX;
+    if (!take_group(parser) && take_stitch(parser) == SIZE_MAX && !hk_row_take(parser, STS))
+        take_space(parser, &chains);
+    if (hk_row_take(parser, "and the? next?") && !take_group(parser) && take_stitch(parser) == SIZE_MAX)
+        hk_row_take(parser, STS);
+    return true;
+}
+
+/* "3rd ch from hook", "3rd ch of turning ch", "centre dc of next shell", "ch-1 sp of next V-st". */
+static bool kind_nth(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    int64_t nth = 0, chains = 0;
+    if (!ordinal(parser, &nth))
+        return false;
+    if (hk_row_take(parser, "ch|chain") && nth > 0) {
+        if (hk_row_take(parser, "from the? hook")) {
+            where->what = HK_WHAT_NTH_CHAIN;
+            where->nth = nth;
+            return true;
+        }
+        if (hk_row_take(parser, "of the?")) {
+            if (take_counting_chain(parser, &chains)) {
+                where->what = HK_WHAT_TOP;
+                where->chains = chains;
+                return true;
+            }
+            if (hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+                where->what = HK_WHAT_TOP;
+                where->chains = parser->tokens[parser->now++].value;
+                hk_row_take(parser, "ch|chain|chs|chains");
+                return true;
+            }
+        }
+        parser->now = start;
+        return false;
+    }
+    size_t stitch = take_stitch(parser);
+    if (stitch == SIZE_MAX && !hk_row_take(parser, STS)) {
+        parser->now = start;
+        return false;
+    }
+    if (hk_row_take(parser, "of|in the?|each? next|same|last|first?")) {
+        if (take_group(parser) || hk_row_take(parser, "cluster|cl|3|5")) {
+            *where = (struct hk_where){.given = true, .what = HK_WHAT_GROUP, .within = true, .nth = nth, .stitch = stitch,
+                                       .count = one, .at = where->at};
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
+/* A kind of place; its number of them is *where's already. */
+static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
+{
+    int64_t chains = 0;
+    take_loops(parser);
+    where->stitch = SIZE_MAX;
+    if (kind_nth(parser, where) || kind_gap(parser, where))
+        return true;
+    if (hk_row_take(parser, "sp|space between the? next? 2|two?")) {
+        where->what = HK_WHAT_GAP;
+        if (!take_group(parser) && take_stitch(parser) == SIZE_MAX)
+            hk_row_take(parser, STS);
+        return true;
+    }
+    if (hk_row_take(parser, "top of the?")) {
+        if (take_counting_chain(parser, &chains)) {
+            where->what = HK_WHAT_TOP;
+            where->chains = chains;
+            return true;
+        }
+        hk_row_take(parser, "first|next|last|same");
+        if (hk_row_take(parser, "ch|chain")) {
+            where->what = HK_WHAT_TOP;
+            return true;
+        }
+    }
+    if (hk_row_take(parser, "magic|adjustable|center|centre|starting|beg? ring|loop|circle|lp") ||
+        hk_row_take(parser, "ring|circle") || hk_row_take(parser, "center|centre of the? ring|circle") ||
+        hk_row_take(parser, "mr|mc")) {
+        where->what = HK_WHAT_RING;
+        return true;
+    }
+    if (hk_row_take(parser, "marked " STS) || hk_row_take(parser, STS " with|at the? marker|m") ||
+        hk_row_take(parser, "marker|m")) {
+        where->what = HK_WHAT_MARKED;
+        return true;
+    }
+    if (hk_row_take(parser, "skipped|unworked|missed " STS "|ch|chs?")) {
+        where->what = HK_WHAT_SKIPPED;
+        return true;
+    }
+    if (hk_row_take(parser, STS " at base of the?") || hk_row_take(parser, "base of the?")) {
+        take_counting_chain(parser, &chains);
+        where->which = HK_WHICH_SAME;
+        return true;
+    }
+    if (take_space(parser, &chains)) {
+        where->what = HK_WHAT_SPACE;
+        where->chains = chains;
+        if (hk_row_take(parser, "of|in the?|each? next|same|last?"))
+            take_group(parser);
+        return true;
+    }
+    if (hk_row_take(parser, "corner|corners")) {
+        where->what = HK_WHAT_SPACE;
+        where->chains = -1;
+        return true;
+    }
+    if (take_counting_chain(parser, &chains)) {
+        where->what = HK_WHAT_TOP;
+        where->chains = chains;
+        return true;
+    }
+    if (hk_row_take(parser, "ch|chs|chain|chains")) {
+        where->what = HK_WHAT_CHAIN;
+        return true;
+    }
+    if (take_group(parser)) {
+        where->what = HK_WHAT_GROUP;
+        return true;
+    }
+    if (hk_row_take(parser, STS)) {
+        where->what = HK_WHAT_ANY;
+        return true;
+    }
+    size_t stitch = take_stitch(parser);
+    if (stitch == SIZE_MAX)
+        return false;
+    hk_row_take(parser, STS);
+    where->what = HK_WHAT_STITCH;
+    where->stitch = stitch;
+    return true;
+}
+
+/* ---- Which ---- */
+
+static bool refuse_other(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_PLACE, hk_token(parser)->at, "\"every other\" is not read");
+    hk_row_hint(parser, "write what repeats: *sc in next st, sk next st; rep from * across");
+    return false;
+}
+
+static bool two_ways(struct hk_row_parser *parser, size_t at, int64_t number)
+{
+    hk_row_mistake(parser, HK_ROW_PLACE, at, "in %d can be read in two ways", (int)number);
+    hk_row_hint(parser, "write in each of next %d sts for once in each, or in next st for all in one", (int)number);
+    return false;
+}
+
+/* "and each ch-1 sp", "and in each ch": one sweep over several kinds. */
+static bool where_besides(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    bool each = hk_row_take(parser, "and|& in|into? each|every") || hk_row_take(parser, "and|&");
+    struct hk_where other = {.given = true, .which = HK_WHICH_EACH, .count = one};
+    if (!each || hk_row_ahead(parser, "next|last|first|in|same|to|top") || !where_kind(parser, &other)) {
+        parser->now = start;
+        return true;
+    }
+    struct hk_where *kept = hk_arena_take(parser->arena, 1, sizeof *kept);
+    if (!kept)
+        return false;
+    *kept = other;
+    where->besides = kept;
+    return where_besides(parser, kept);
+}
+
+/* Behind "each". */
+static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
+{
+    where->which = HK_WHICH_EACH;
+    bool found;
+    if (hk_row_ahead(parser, "other|alternate|second"))
+        return refuse_other(parser);
+    bool of = hk_row_take(parser, "of the?");
+    bool next = hk_row_take(parser, "next|following"), first = !next && hk_row_take(parser, "first");
+    bool last = !next && !first && hk_row_take(parser, "last");
+    hk_row_take(parser, "remaining|rem");
+    if (hk_row_number_ahead(parser) && (of || next || first || last)) {
+        size_t start = parser->now;
+        int64_t chains;
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER && take_space(parser, &chains)) {
+            parser->now = start; /* "each of 2-ch sps" */
+        } else {
+            where->limit = HK_LIMIT_COUNT;
+            where->which = last ? HK_WHICH_LAST : HK_WHICH_NEXT;
+            if (!hk_row_number(parser, &where->count))
+                return false;
+            if (!where_kind(parser, where))
+                where->what = HK_WHAT_ANY;
+            take_tail(parser);
+            return true;
+        }
+    }
+    if (!where_kind(parser, where))
+        return hk_row_unknown(parser);
+    take_tail(parser);
+    return where_besides(parser, where) && hk_row_limit(parser, where, &found);
+}
+
+static bool where_rows_below(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    if (hk_row_number_ahead(parser)) {
+        parser->now++;
+        if (hk_row_take(parser, ROW " below|down")) {
+            where->what = HK_WHAT_BELOW;
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
+bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bool *found)
+{
+    size_t start = parser->now, at = hk_token(parser)->at;
+    *where = (struct hk_where){.given = true, .count = one, .stitch = SIZE_MAX, .at = at};
+    *found = true;
+    hk_row_take(parser, "the|a|an");
+    take_loops(parser);
+    hk_row_take(parser, "the");
+    if (hk_row_take(parser, "each|every"))
+        return where_each(parser, where);
+    if (hk_row_take(parser, "all|remaining|rem remaining|rem? the? " STS)) {
+        where->which = HK_WHICH_EACH;
+        bool limited;
+        return hk_row_limit(parser, where, &limited) && (limited || (where->limit = HK_LIMIT_END, true));
+    }
+    bool nth_kind = hk_row_ahead(parser, "first|last|second|third|fourth|center|centre|middle") && kind_nth(parser, where);
+    if (nth_kind) {
+        take_tail(parser);
+        return true;
+    }
+    if (hk_row_take(parser, "next|following|nxt"))
+        where->which = HK_WHICH_NEXT;
+    else if (hk_row_take(parser, "first"))
+        where->which = HK_WHICH_FIRST;
+    else if (hk_row_take(parser, "last|final"))
+        where->which = HK_WHICH_LAST;
+    else if (hk_row_take(parser, "same|that|this"))
+        where->which = HK_WHICH_SAME;
+    bool said = parser->now > start && !hk_row_ahead(parser, "the");
+    size_t number_at = hk_token(parser)->at;
+    int64_t ignored;
+    size_t before = parser->now;
+    bool is_space = hk_token(parser)->kind == HK_TOKEN_NUMBER && take_space(parser, &ignored);
+    parser->now = before;
+    struct hk_where nth = *where;
+    if (!is_space && kind_nth(parser, &nth)) {
+        nth.which = where->which;
+        *where = nth;
+        take_tail(parser);
+        return true;
+    }
+    bool group = !is_space && hk_token(parser)->kind == HK_TOKEN_NUMBER && take_group(parser);
+    parser->now = before;
+    if (!is_space && !group && hk_row_number_ahead(parser)) {
+        if (!hk_row_number(parser, &where->count))
+            return false;
+        if (where->which != HK_WHICH_SAME && !said && where->count.one != 1)
+            return two_ways(parser, number_at, where->count.one);
+        if (!where_kind(parser, where))
+            where->what = HK_WHAT_ANY;
+        take_tail(parser);
+        where_rows_below(parser, where);
+        return true;
+    }
+    if (where_kind(parser, where)) {
+        if (where->which == HK_WHICH_SAME)
+            take_as(parser);
+        take_tail(parser);
+        where_rows_below(parser, where);
+        return true;
+    }
+    if (where->which == HK_WHICH_SAME) { /* "in same" */
+        take_as(parser);
+        return true;
+    }
+    parser->now = start;
+    *found = false;
+    return true;
+}
+
+bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *found)
+{
+    size_t start = parser->now;
+    bool below = false;
+    *found = false;
+    hk_row_take(parser, "all");
+    if (hk_row_take(parser, "around|round|about")) {
+        if (!hk_row_take(parser, "the? post|posts|stem of the?") &&
+            !hk_row_ahead(parser, "the? next|each|first|last|same|dc|tr|sc|hdc|htr|st|sts|corresponding"))
+            goto none;
+    } else if (where_rows_below(parser, where)) {
+        *where = (struct hk_where){.given = true, .what = HK_WHAT_BELOW, .count = one, .stitch = SIZE_MAX,
+                                   .at = parser->tokens[start].at};
+        *found = true;
+        return true;
+    } else if (hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups")) {
+        below = true; /* "between" is part of the place */
+    } else if (!hk_row_take(parser, "in|into|on|over|under|through|onto|at")) {
+        goto none;
+    }
+    if (!hk_row_where_words(parser, where, found))
+        return false;
+    if (*found)
+        return true;
+    if (!below && !hk_row_ahead(parser, "pattern|patt|st|this|the"))
+        hk_row_take(parser, "the");
+none:
+    parser->now = start;
+    return true;
+}
+
+/* ---- Limits ---- */
+
+/* What "to" goes up to. */
+static bool limit_place(struct hk_row_parser *parser, struct hk_where *where, bool *found)
+{
+    struct hk_where until;
+    if (!hk_row_where_words(parser, &until, found) || !*found)
+        return !parser->stopped;
+    struct hk_where *kept = hk_arena_take(parser->arena, 1, sizeof *kept);
+    if (!kept)
+        return false;
+    *kept = until;
+    where->limit = HK_LIMIT_PLACE;
+    where->until = kept;
+    return true;
+}
+
+static bool limit_before(struct hk_row_parser *parser, struct hk_where *where, size_t start, bool *found)
+{
+    if (!hk_row_number(parser, &where->last))
+        return false;
+    hk_row_take(parser, STS);
+    if (hk_row_take(parser, "before|of the? end of? the?|this? row|rnd|round?") ||
+        hk_row_take(parser, "rem|remain|remaining|remains|left") || hk_row_take(parser, "are|is left|unworked") ||
+        hk_row_take(parser, "from the? end")) {
+        where->limit = HK_LIMIT_LAST;
+        *found = true;
+        return true;
+    }
+    if (hk_row_take(parser, "before|from the?"))
+        return limit_place(parser, where, found);
+    parser->now = start;
+    *found = false;
+    return true;
+}
+
+bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *found)
+{
+    size_t start = parser->now;
+    *found = false;
+    bool swept = hk_row_take(parser, "all? the? way? across|around|along") || hk_row_take(parser, "all? round");
+    if (swept) {
+        hk_row_take(parser, "the? row|rnd|round|edge");
+        where->limit = HK_LIMIT_END;
+        *found = true;
+    }
+    size_t behind = parser->now;
+    if (!hk_row_take(parser, "to|till|until|up|ending to?"))
+        return true;
+    bool within = hk_row_take(parser, "within");
+    hk_row_take(parser, "the");
+    if (!within && hk_row_take(parser, "end of? the?|this? row|rnd|round?")) {
+        where->limit = HK_LIMIT_END;
+        *found = true;
+        return true;
+    }
+    if (hk_row_take(parser, "last")) {
+        where->last = one;
+        int64_t chains;
+        size_t before = parser->now;
+        if (take_space(parser, &chains) || take_group(parser)) {
+            parser->now = before - 1;
+            return limit_place(parser, where, found);
+        }
+        parser->now = before;
+        if (hk_row_number_ahead(parser) && !hk_row_number(parser, &where->last))
+            return false;
+        if (!hk_row_take(parser, STS))
+            take_stitch(parser);
+        hk_row_take(parser, "before|of end");
+        where->limit = HK_LIMIT_LAST;
+        *found = true;
+        return true;
+    }
+    bool next_space = false;
+    if (hk_row_number_ahead(parser)) {
+        size_t before = parser->now;
+        int64_t chains;
+        next_space = take_space(parser, &chains);
+        parser->now = before;
+    }
+    if (hk_row_number_ahead(parser) && !next_space) {
+        if (!limit_before(parser, where, start, found))
+            return false;
+        if (*found)
+            return true;
+    } else if (!limit_place(parser, where, found)) {
+        return false;
+    }
+    if (!*found) {
+        parser->now = behind;
+        *found = swept;
+    }
+    return true;
+}
