@@ -13,6 +13,7 @@
 #include <string.h>
 
 #define TRIES_MOST 200   /* widths tried on each side */
+#define HINTS_MOST 48    /* for a hint */
 #define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
 /* What a row came to, to be worked again without being followed. */
@@ -329,7 +330,7 @@ static void fits_all(struct walk *walk)
     if (work->stitches == HK_NOT_STATED || work->start == HK_START_CONTINUE || work->start == HK_START_RING)
         return;
     for (int side = 0; side < 2; side++) {
-        for (int64_t apart = 1; apart <= TRIES_MOST && kept.fits_all[side] == HK_NOT_STATED; apart++) {
+        for (int64_t apart = 1; apart <= HINTS_MOST && kept.fits_all[side] == HK_NOT_STATED; apart++) {
             int64_t width = work->stitches + (side ? apart : -apart);
             if (width < 1)
                 break;
@@ -350,7 +351,7 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
     struct hk_follow *follow = follower(walk);
     struct hk_followed followed;
     for (int side = 0; follow && side < 2; side++) {
-        for (int64_t apart = 1; apart <= TRIES_MOST; apart++) {
+        for (int64_t apart = 1; apart <= HINTS_MOST; apart++) {
             int64_t width = below + (side ? apart : -apart);
             if (width < 1)
                 break;

@@ -68,6 +68,8 @@ struct run {
     bool leading;         /* no stitch is worked yet */
     bool leaves;          /* the row says that stitches are left */
     bool ring;            /* it works into a ring */
+    bool in_group;        /* the last place was one stitch of a shell, called by its place in it */
+    size_t foundation_first; /* the first chain of the foundation that the row works into */
     size_t own;           /* the stitch that it works, for inc and dec */
     int64_t equal;        /* runs of each open repeat, -1: not fixed */
     bool equal_wanted;
@@ -322,7 +324,7 @@ static enum found seek_any(struct run *run, size_t end, struct position *positio
             *position = chain_of(run, i);
             return FOUND;
         }
-        if (spot->kind != HK_SPOT_MARKER) {
+        if (is_worked(spot)) {
             *position = whole(run, i);
             return FOUND;
         }
@@ -334,10 +336,14 @@ static enum found seek_stitch(struct run *run, size_t stitch, size_t end, struct
 {
     for (size_t i = run->at; i < end; i++) {
         const struct hk_spot *spot = &run->below.spots[i];
-        if (spot->kind == HK_SPOT_MARKER || spot->kind == HK_SPOT_SPACE)
+        if (!is_worked(spot))
             continue;
         *position = whole(run, i);
-        return (spot->kind == HK_SPOT_STITCH && kind_is(run, spot, stitch)) || spot->kind == HK_SPOT_RING ? FOUND : OTHER_KIND;
+        if (spot->kind == HK_SPOT_STITCH && kind_is(run, spot, stitch))
+            return FOUND;
+        if (run->in_group && run->at > 0 && spot->group == run->below.spots[run->at - 1].group)
+            continue; /* the rest of a shell whose middle was worked into */
+        return OTHER_KIND;
     }
     return NONE_LEFT;
 }
@@ -399,14 +405,24 @@ static enum found seek_chain(const struct run *run, size_t end, struct position 
     return NONE_LEFT;
 }
 
+/* A row that goes from space to space passes stitches without a word. */
+static bool works_in_spaces(const struct run *run)
+{
+    return run->here != NOWHERE && run->here < run->below.count && run->at == run->here + 1 &&
+           run->below.spots[run->here].kind == HK_SPOT_SPACE;
+}
+
 static enum found seek_top(const struct run *run, size_t end, struct position *position)
 {
     for (size_t i = run->at; i < end; i++) {
         const struct hk_spot *spot = &run->below.spots[i];
-        if (spot->kind == HK_SPOT_MARKER || spot->kind == HK_SPOT_SPACE)
+        if (!is_worked(spot))
             continue;
         *position = whole(run, i);
-        return spot->chains > 0 || spot->stitch == HK_SPOT_ANY ? FOUND : OTHER_KIND;
+        if (spot->chains > 0 || spot->stitch == HK_SPOT_ANY)
+            return FOUND;
+        if (!works_in_spaces(run))
+            return OTHER_KIND;
     }
     return NONE_LEFT;
 }
@@ -602,6 +618,7 @@ static bool take(struct run *run, const struct position *position)
         memmove(run->skipped, run->skipped + 1, --run->skipped_count * sizeof *run->skipped);
     }
     run->here = position->index;
+    run->in_group = false;
     return spend(run, 1);
 }
 
@@ -655,10 +672,8 @@ static size_t first_place(const struct run *run)
 static bool take_place(struct run *run, const struct hk_where *where, size_t end, size_t at)
 {
     struct position position = {0};
-    if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count)) {
-        run->leading = false;
+    if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count))
         return true; /* `here` stays */
-    }
     size_t first = first_place(run);
     if (where->which == HK_WHICH_FIRST && run->at > first && run->here == first &&
         (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN))
@@ -670,7 +685,10 @@ static bool take_place(struct run *run, const struct hk_where *where, size_t end
         return false;
     if (found != FOUND)
         return none_left(run, where, found, &position, at);
-    return take(run, &position);
+    if (!take(run, &position))
+        return false;
+    run->in_group = where->what == HK_WHAT_GROUP && where->within;
+    return true;
 }
 
 /* ---- Where "each" and repeats end ---- */
@@ -695,8 +713,16 @@ static size_t before_last(struct run *run, int64_t places, size_t end)
 static size_t named_index(struct run *run, const struct hk_where *where, size_t end)
 {
     struct position position = {0};
-    if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_TOP))
+    if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_TOP || where->what == HK_WHAT_CHAIN))
         return before_last(run, hk_number_in(where->count, run->follow->size), end);
+    if (where->which == HK_WHICH_LAST && where->what == HK_WHAT_SPACE) {
+        int64_t most = most_chains(run);
+        for (size_t i = end; i > run->at; i--)
+            if (run->below.spots[i - 1].kind == HK_SPOT_SPACE &&
+                (where->chains == 0 || run->below.spots[i - 1].chains == (where->chains < 0 ? most : where->chains)))
+                return i - 1;
+        return NOWHERE;
+    }
     if (where->what == HK_WHAT_TOP) {
         for (size_t i = run->at; i < end; i++)
             if (run->below.spots[i].chains > 0 && run->below.spots[i].kind == HK_SPOT_STITCH)
@@ -763,6 +789,7 @@ static enum named step_named(struct run *run, const struct hk_step *step, size_t
     case HK_STEP_MARK:
     case HK_STEP_CUT:
     case HK_STEP_YARN:
+    case HK_STEP_OTHER_SIDE:
     case HK_STEP_NOTHING:
         break;
     }
@@ -789,6 +816,24 @@ static size_t named_next(struct run *run, const struct list *list, size_t end)
         }
     }
     return nearest;
+}
+
+/* The place that later steps of the row name as its last; NOWHERE where none does. */
+static size_t last_named(struct run *run, const struct list *list, size_t end)
+{
+    for (const struct list *l = list; l; l = l->outer) {
+        if (l->again)
+            return NOWHERE;
+        for (size_t i = l->now + 1; i < l->count; i++) {
+            const struct hk_step *step = &l->steps[i];
+            bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP || step->kind == HK_STEP_LEAVE;
+            if (takes && step->where.given && (step->where.which == HK_WHICH_LAST || step->where.what == HK_WHAT_TOP))
+                return named_index(run, &step->where, end);
+            if (takes && step->where.which != HK_WHICH_SAME)
+                return NOWHERE;
+        }
+    }
+    return NOWHERE;
 }
 
 /* Where a limit in words lies. False with a failure. */
@@ -821,7 +866,11 @@ static bool limit_index(struct run *run, const struct hk_where *where, const str
         fail(run, HK_WIDTH, at, "fewer than %" PRId64 " stitches are left before that place", last);
         return false;
     }
-    case HK_LIMIT_END:
+    case HK_LIMIT_END: { /* "across" goes to the end, but for a last place that is named */
+        size_t named = last_named(run, list, run->end);
+        *limit = named == NOWHERE ? run->end : named;
+        return true;
+    }
     case HK_LIMIT_COUNT:
         break;
     }
@@ -921,7 +970,8 @@ static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *
 static bool stand(struct run *run)
 {
     struct position position = {0};
-    if (run->in.on || run->here != NOWHERE || (run->follow->foundation && !run->manner.round && !run->row->joined))
+    bool ring = run->below.count && run->below.spots[0].kind == HK_SPOT_RING;
+    if (ring || run->in.on || run->here != NOWHERE || (run->follow->foundation && !run->manner.round && !run->row->joined))
         return true;
     const struct hk_where any = {.what = HK_WHAT_ANY};
     if (seek(run, &any, run->end, &position) != FOUND) {
@@ -1015,12 +1065,13 @@ static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
         counts = chooses(run, HK_CONVENTION_SKIPPED_HDC, false);
     run->at += skipped;
     if (counts) {
-        int64_t height = tr ? 4 : dc ? 3 : 2, spare = (int64_t)skipped - height; /* "dc in 8th ch": a dc and a space over skipped chains */
-        int64_t bridged = spare / 2;
-        if (!push_counting(run, run->own, height, spare >= 2 ? spare - bridged : 0))
+        int64_t height = tr ? 4 : dc ? 3 : 2, over = (int64_t)skipped - height; /* "dc in 8th ch": a dc and a space over skipped chains */
+        int64_t spare = step->spare ? step->spare : over >= 2 ? over - over / 2 : 0;
+        if (!push_counting(run, run->own, height + spare, spare))
             return false;
     }
     run->leading = false;
+    run->foundation_first = run->at;
     struct position position = whole(run, run->at);
     return take(run, &position) && produce(run, stitch, many, group_now(run));
 }
@@ -1047,7 +1098,7 @@ static size_t shaping_kind(const struct run *run)
 /* The catalogue's stitch for a step, and how many of it are worked in each place. False with a failure. */
 static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch, int64_t *many)
 {
-    *many = hk_number_in(step->many, run->follow->size);
+    *many = hk_number_in(step->many, run->follow->size) * (step->stitch_inc ? 2 : 1);
     *stitch = step->stitch;
     if (step->stitch != HK_STITCH_INC && step->stitch != HK_STITCH_DEC)
         return true;
@@ -1132,10 +1183,6 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
         }
     }
     run->end = saved;
-    if (is_jump(where) && limit != NOWHERE && where->limit != HK_LIMIT_NONE && run->at < limit) {
-        struct position position = {.index = run->here, .at = limit, .uses = true};
-        return take(run, &position);
-    }
     return true;
 }
 
@@ -1144,6 +1191,11 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
     int64_t left = places_between(run, run->at, run->end);
     if (left <= places || run->in.on)
         return true;
+    size_t index = works_in_spaces(run) ? before_last(run, places, run->end) : NOWHERE;
+    if (index != NOWHERE) {
+        struct position position = {.index = run->here, .at = index, .uses = true};
+        return take(run, &position);
+    }
     fail(run, HK_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places, left - places == 1 ? " is" : "es are");
     run->trouble.remain = left - places;
     return advise(run, "work or skip them first");
@@ -1221,10 +1273,6 @@ static bool step_group(struct run *run, const struct hk_step *step, const struct
     while (good && (found = seek_besides(run, &step->where, limit, &position)) != NONE_LEFT)
         good = found == FOUND ? group_at(run, step, list) : none_left(run, &step->where, found, &position, step->at);
     run->end = saved;
-    if (good && is_jump(&step->where) && step->where.limit != HK_LIMIT_NONE && run->at < limit) {
-        position = (struct position){.index = run->here, .at = limit, .uses = true};
-        good = take(run, &position);
-    }
     return good;
 }
 
@@ -1306,10 +1354,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
             bool named = run->not_named;
             go_back(run, &mark);
             run->end = saved;
-            if (!named)
-                return remains(run, step, limit);
-            struct position position = {.index = run->here, .at = limit, .uses = true};
-            return take(run, &position);
+            return named ? true : remains(run, step, limit);
         }
         first = false;
     }
@@ -1355,6 +1400,8 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     struct mark *marks = NULL;
     bool good = true;
     struct hk_trouble trouble = {0};
+    if (run->below.count && run->below.spots[0].kind == HK_SPOT_RING && !run->in.on)
+        return none_left(run, &(struct hk_where){0}, NONE_LEFT, NULL, step->at);
     while (good && !at_limit(run, run->end)) {
         if (count == capacity) {
             capacity = capacity ? 2 * capacity : 64;
@@ -1547,6 +1594,21 @@ static bool step_chain(struct run *run, const struct hk_step *step, const struct
     return log_stitch(run, run->follow->chain, chains) && push_space(run, chains);
 }
 
+/* The places that this row has used of the foundation, reversed, without the end that it turned round. */
+static bool step_other_side(struct run *run)
+{
+    size_t end = run->at, first = run->foundation_first;
+    if (first == NOWHERE || end <= first + 1 || run->below.spots[first].kind != HK_SPOT_CHAIN)
+        return fail(run, HK_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
+    if (end < run->below.count)
+        return fail(run, HK_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
+    for (size_t i = end - 1; i > first; i--)
+        if (!hk_edge_push(&run->below, run->below.spots[i - 1]))
+            return lose(run);
+    run->end = run->below.count;
+    return true;
+}
+
 static bool step_yarn(struct run *run, const struct hk_step *step)
 {
     run->yarn = (size_t)step->spare;
@@ -1584,6 +1646,8 @@ static bool run_step(struct run *run, const struct hk_step *step, struct list *l
         return step_cut(run, step);
     case HK_STEP_LEAVE:
         return step_leave(run, step);
+    case HK_STEP_OTHER_SIDE:
+        return step_other_side(run);
     case HK_STEP_YARN:
         return step_yarn(run, step);
     case HK_STEP_TURN:
@@ -1706,6 +1770,45 @@ static bool lead_widens(struct run *run, const struct lead *lead)
     return true;
 }
 
+static bool is_tunisian(const struct run *run)
+{
+    return run->own != NO_KIND && stitch_of(run, run->own)->family == HK_TUNISIAN;
+}
+
+/* Tunisian: the loop on the hook is the first stitch, unsaid. A foundation's first chain holds it too. */
+static bool loop_on_hook(struct run *run)
+{
+    struct position position = {0};
+    const struct hk_where any = {.what = HK_WHAT_ANY};
+    const struct hk_step *worked = first_worked(run->row->steps, run->row->step_count);
+    if (worked && (worked->where.what == HK_WHAT_NTH_CHAIN || worked->where.which == HK_WHICH_FIRST))
+        return true;
+    if (seek(run, &any, run->end, &position) != FOUND)
+        return true;
+    return take(run, &position) && log_stitch(run, run->follow->chain, 1) &&
+           push(run, (struct hk_spot){.kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = group_new(run)});
+}
+
+/* "Ch 5, sc in 2nd ch from hook": with nothing there the chain is the foundation. */
+static bool founds(struct run *run, size_t i, size_t *first)
+{
+    const struct hk_row *row = run->row;
+    if (run->below.count > 0 || i + 1 >= row->step_count || row->steps[i].kind != HK_STEP_CHAIN)
+        return true;
+    const struct hk_step *worked = first_worked(row->steps + i + 1, row->step_count - i - 1);
+    if (!worked || worked->where.what != HK_WHAT_NTH_CHAIN)
+        return true;
+    int64_t chains = hk_number_in(row->steps[i].many, run->follow->size);
+    if (chains > (int64_t)HK_SPOTS_MOST)
+        return fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains", HK_SPOTS_MOST);
+    for (int64_t c = 0; c < chains; c++)
+        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN, .stitch = (uint16_t)run->follow->chain, .group = group_new(run)}))
+            return lose(run);
+    run->end = run->below.count;
+    *first = i + 1;
+    return log_stitch(run, run->follow->chain, chains);
+}
+
 static bool starts(struct run *run, size_t *first)
 {
     const struct hk_row *row = run->row;
@@ -1719,11 +1822,15 @@ static bool starts(struct run *run, size_t *first)
         if (!join_first(run, &row->steps[i]))
             return false;
     }
+    if (!founds(run, i, first) || *first > i)
+        return !run->failed;
     size_t travels = travel_steps(run);
     if (travels) {
         *first = travels;
         return travel(run, travels);
     }
+    if (is_tunisian(run) && !run->manner.strict && (i == row->step_count || (row->steps[i].kind != HK_STEP_CHAIN && row->steps[i].kind != HK_STEP_TURNING)))
+        return loop_on_hook(run);
     if (!lead.chains || i == row->step_count || row->steps[i].kind == HK_STEP_CHAIN || row->steps[i].kind == HK_STEP_TURNING)
         return true;
     const struct hk_step *worked = first_worked(row->steps, row->step_count);
@@ -1750,7 +1857,8 @@ static void run_clear(struct run *run)
     run->log.count = run->skipped_count = run->beyond = 0;
     run->at = run->deep = 0;
     run->sub = run->own_chains = run->used = 0;
-    run->here = run->gap_at = NOWHERE;
+    run->here = run->gap_at = run->foundation_first = NOWHERE;
+    run->in_group = false;
     run->cut_m = 0;
     run->yarn = SIZE_MAX;
     run->group = 0;
@@ -1774,10 +1882,7 @@ static int64_t leftover(const struct run *run)
 /* A row that goes to named places has jumped over the rest. */
 static bool jumped_over(const struct run *run)
 {
-    if (run->ring)
-        return true;
-    return run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].kind == HK_SPOT_SPACE && run->row->repeats &&
-           run->at > run->here;
+    return run->ring || (works_in_spaces(run) && run->row->repeats);
 }
 
 static bool finish(struct run *run)
@@ -1785,7 +1890,7 @@ static bool finish(struct run *run)
     int64_t left = leftover(run);
     if (left == 0 || run->leaves || jumped_over(run))
         return true;
-    if (!run->row->repeats && !run->manner.strict)
+    if (!run->row->to_end && !run->manner.strict)
         return true;
     fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left, left == 1 ? " remains" : "es remain");
     run->trouble.remain = left;
@@ -1894,7 +1999,9 @@ static int64_t actual(const struct run *run, const struct hk_stated *stated, boo
         const struct hk_spot *spot = &run->made.spots[i];
         if (stated->of == HK_STATED_KIND)
             count += spot->kind == HK_SPOT_STITCH && kind_is(run, spot, stated->stitch);
-        else if (spot->kind == HK_SPOT_SPACE && (stated->chains == 0 || spot->chains == stated->chains))
+        else if (stated->each && spot->kind == HK_SPOT_SPACE && (count == 0 || spot->chains != hk_number_in(stated->count, run->follow->size)))
+            count = spot->chains; /* of any that differs, else of each */
+        else if (!stated->each && spot->kind == HK_SPOT_SPACE && (stated->chains == 0 || spot->chains == stated->chains))
             count += stated->of == HK_STATED_CHAINS ? spot->chains : 1;
     }
     return count;
@@ -2200,6 +2307,11 @@ bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from)
     follow->lead = from->lead;
     return hk_edge_copy(&follow->edge, &from->edge) && hk_edge_copy(&follow->needle, &from->needle) &&
            hk_edge_copy(&follow->beyond[0], &from->beyond[0]) && hk_edge_copy(&follow->beyond[1], &from->beyond[1]);
+}
+
+int64_t hk_follow_left(const struct hk_follow *follow)
+{
+    return hk_edge_width(&follow->beyond[0]) + hk_edge_width(&follow->beyond[1]);
 }
 
 const struct hk_edge *hk_follow_edge_now(const struct hk_follow *follow)

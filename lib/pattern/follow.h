@@ -133,6 +133,8 @@ bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from);
 /* Works one row. False where memory is lost; followed->good tells of the row. One that cannot be followed leaves the edge as it was. */
 bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner, struct hk_followed *followed);
 
+/* Places that rows left unworked and no row has come back to. */
+int64_t hk_follow_left(const struct hk_follow *follow);
 /* The edge as the next row finds it. */
 const struct hk_edge *hk_follow_edge_now(const struct hk_follow *follow);
 int64_t hk_edge_width(const struct hk_edge *edge);

@@ -74,14 +74,15 @@ enum hk_step_kind {
     HK_STEP_TURNING, /* `many` chains at the turn, counting as `steps` or (none) as nothing: `tch 3 as dc` */
     HK_STEP_GROUP,   /* all `steps` in each place of `where` */
     HK_STEP_REPEAT,  /* all `steps`, `many` times or up to a limit (in `where`) */
-    HK_STEP_SKIP,    /* `where` */
+    HK_STEP_SKIP,    /* `where`; held under `name` if it has one */
     HK_STEP_JOIN,    /* a slip stitch that closes a round */
     HK_STEP_TURN,
     HK_STEP_MARK,    /* a marker is placed; in `where` if given, else here */
     HK_STEP_PASS,    /* a marker is slipped from needle to needle */
     HK_STEP_UNMARK,  /* a marker is taken out */
     HK_STEP_CUT,     /* `cut_m` of yarn, `many` times */
-    HK_STEP_LEAVE,   /* `where` stays unworked; `name` if it is held */
+    HK_STEP_LEAVE,   /* `where` stays unworked */
+    HK_STEP_OTHER_SIDE, /* the places of the foundation that the row has used come again, from the other side */
     HK_STEP_YARN,    /* from here on in another yarn, `name`, the one of index `spare` */
     HK_STEP_NOTHING  /* words that work nothing: "fasten off", "(RS)" */
 };
@@ -96,6 +97,7 @@ enum hk_counts { HK_COUNTS_OPEN, HK_COUNTS_YES, HK_COUNTS_NO };
 struct hk_step {
     enum hk_step_kind kind;
     size_t stitch;
+    bool stitch_inc;         /* "hdc inc": two of it in one place */
     struct hk_number many;
     struct hk_where where;
     struct hk_step *steps;
@@ -125,6 +127,7 @@ struct hk_stated {
     size_t stitch;
     int64_t chains;
     struct hk_number count;
+    bool each;       /* HK_STATED_CHAINS: of each space, "plus 6 chs at each underarm" */
     bool spaces_too; /* "counting each ch-1 as a st" */
     size_t at;
 };
@@ -144,6 +147,7 @@ struct hk_row {
     bool joined;  /* a join closes it */
     bool turned;  /* a turn stands in it, at its end or its start */
     bool repeats; /* a repeat or "each" goes on as long as it fits */
+    bool to_end;  /* and to the end of the row: it has to come out */
     bool knit;    /* it has knit stitches */
     enum hk_way way;
     const struct hk_row *other; /* the same words read in another way, a figure at the end as a count and not as a size's; or NULL */

@@ -293,7 +293,14 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
     char close = closer_of(hk_row_mark_ahead(parser, '(') ? '(' : hk_row_mark_ahead(parser, '[') ? '[' : 0);
     if (close)
         parser->now++;
-    hk_row_take(parser, "this|ch|the ch?");
+    hk_row_take(parser, "this|the|these");
+    if (hk_row_number_ahead(parser) && hk_token(parser)->kind == HK_TOKEN_NUMBER && !hk_row_ahead(parser, "1 " STS))
+        parser->now++;
+    hk_row_take(parser, "skipped|missed|beg|beginning|first|turning|starting");
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER && hk_token(parser)[1].kind == HK_TOKEN_WORD)
+        parser->now++;
+    if (hk_row_take(parser, "ch|chs|chain|chains|tch") && hk_row_mark(parser, '-') && hk_token(parser)->kind == HK_TOKEN_NUMBER)
+        parser->now++;
     if (hk_row_take(parser, "does|do|will not count|counted") || hk_row_take(parser, "doesn't|don't|not count|counted") ||
         hk_row_take(parser, "is|are not counted")) {
         chain->counts = HK_COUNTS_NO;
@@ -419,7 +426,7 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Chains and turns ---- */
 
-static bool item_chain(struct hk_row_parser *parser, struct steps *steps, struct hk_number *before)
+static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const struct hk_number *before)
 {
     struct hk_step step = step_of(parser, HK_STEP_CHAIN);
     step.at = hk_token(parser)[-1].at;
@@ -654,14 +661,17 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
 /* "purlwise", "wyif", "tbl", "in the back loop": how, which does not matter to the count. */
 static void take_manner(struct hk_row_parser *parser)
 {
-    while (hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together") ||
-           hk_row_take(parser, "with yarn in front|back") || hk_row_take(parser, "as if to knit|purl|k|p") ||
-           hk_row_take(parser, "through|in|into the? back|front|both|third loop|loops|lp|lps only?") ||
-           hk_row_take(parser, "in|into blo|flo"))
-        if (hk_row_ahead(parser, "of|on")) {
-            hk_token(parser);
-            break;
-        }
+    size_t start;
+    bool more;
+    do {
+        start = parser->now;
+        more = hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together|blo|flo") ||
+               hk_row_take(parser, "with yarn in front|back") || hk_row_take(parser, "as if to knit|purl|k|p") ||
+               hk_row_take(parser, "through|in|into the? back|front|both|third loop|loops|lp|lps only?") ||
+               hk_row_take(parser, "in|into blo|flo");
+    } while (more && !hk_row_ahead(parser, "of|on"));
+    if (more)
+        parser->now = start; /* "in the back loop of next st" is a place */
 }
 
 /* "and in each st across", "and 2 in last st": the same stitch in more places. */
@@ -723,6 +733,11 @@ static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const st
 static bool slip_to(struct hk_row_parser *parser, struct steps *steps, struct hk_step *step)
 {
     struct hk_where into = *step->where.until;
+    if (into.which == HK_WHICH_FIRST || into.what == HK_WHAT_TOP) { /* "sl st to first sc" closes the round */
+        step->kind = HK_STEP_JOIN;
+        step->where = into;
+        return add(parser, steps, *step);
+    }
     step->where.which = HK_WHICH_EACH;
     if (!add(parser, steps, *step))
         return false;
@@ -731,11 +746,44 @@ static bool slip_to(struct hk_row_parser *parser, struct steps *steps, struct hk
     return add(parser, steps, last);
 }
 
+/* "hdc inc", "sc dec": of that stitch. */
+static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
+{
+    const struct hk_catalogue *catalogue = parser->words->catalogue;
+    if (step->stitch >= catalogue->stitch_count || catalogue->stitches[step->stitch].needs != 1)
+        return true;
+    if (hk_row_take(parser, "inc|increase")) {
+        step->stitch_inc = true;
+        return true;
+    }
+    if (!hk_row_take(parser, "dec|decrease"))
+        return true;
+    const char *us = catalogue->stitches[step->stitch].us;
+    const char *name = us ? hk_arena_print(&parser->scratch, "%s2tog", us) : NULL;
+    for (size_t s = 0; name && s < catalogue->stitch_count; s++)
+        if (catalogue->stitches[s].us && hk_text_same(catalogue->stitches[s].us, name)) {
+            step->stitch = s;
+            return true;
+        }
+    return hk_row_unknown(parser);
+}
+
+static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
+
+/* "k1 MC, k1 CC": the yarn of this stitch and of those behind it. */
+static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
+{
+    size_t start = parser->now;
+    hk_row_take(parser, "with|in");
+    if (!take_yarn(parser, steps))
+        parser->now = start;
+    return !parser->arena->lost;
+}
+
 static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch, const struct hk_number *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_STITCH);
     bool found = false, more = false, numbered = before != NULL, limited = false;
-    size_t knit_like = hk_token(parser)->at;
     step.at = at;
     step.stitch = stitch;
     if (before)
@@ -760,8 +808,9 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
             return false;
         }
     }
-    (void)knit_like;
     take_manner(parser);
+    if (!named_shaping(parser, &step) || !yarn_behind(parser, steps))
+        return false;
     hk_row_take(parser, STS);
     take_manner(parser);
     if (!hk_row_where(parser, &step.where, &found))
@@ -795,6 +844,13 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
             step.many = times;
     }
     bool each = step.where.given;
+    if (each && step.where.what == HK_WHAT_NTH_CHAIN) {
+        struct hk_step chain = step_of(parser, HK_STEP_CHAIN);
+        if (take_counts(parser, &chain)) {
+            step.counts = chain.counts;
+            step.spare = chain.spare;
+        }
+    }
     if (!place_stitch(parser, &step, numbered) || !add(parser, steps, step))
         return false;
     if (each) {
@@ -926,12 +982,44 @@ static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Items ---- */
 
+/* "leaving a 30 cm tail for sewing". */
+static bool take_tail_of_yarn(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser, "leaving|leave a|an? long?")) {
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+            parser->now++;
+        hk_row_mark(parser, '-');
+        hk_row_take(parser, "cm|in|inch|inches|mm");
+        hk_row_mark(parser, '"');
+        hk_row_mark(parser, '.');
+        if (hk_row_take(parser, "long? tail|end")) {
+            if (hk_row_take(parser, "for|to"))
+                while (hk_token(parser)->kind == HK_TOKEN_WORD)
+                    parser->now++;
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
 /* Words that work nothing and change no count. */
 static bool take_nothing(struct hk_row_parser *parser)
 {
+    size_t start = parser->now;
+    struct hk_where last;
+    bool found = false;
+    if (hk_row_take(parser, "working|working|placing|making the? last")) { /* "working last dc in top of ch-3" */
+        if (!hk_row_take(parser, "st|stitch"))
+            hk_row_stitch_take(parser);
+        if (hk_row_where(parser, &last, &found) && found)
+            return true;
+        parser->now = start;
+    }
     return hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") || hk_row_take(parser, "fasten|finish|end off") ||
            hk_row_take(parser, "cut|break the? yarn") || hk_row_take(parser, "weave in ends?") ||
-           hk_row_take(parser, "leaving|leave a? long? tail|end") || hk_row_take(parser, "draw|pull the? ring|loop closed|tight") ||
+           take_tail_of_yarn(parser) || hk_row_take(parser, "draw|pull the? ring|loop closed|tight") ||
            hk_row_take(parser, "close ring") || hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
            hk_row_take(parser, "here and throughout") || hk_row_take(parser, "loosely") ||
            hk_row_take(parser, "join|joined? with? sl st at|each end of? rnds|rounds throughout") ||
@@ -955,6 +1043,9 @@ static bool item_named(struct hk_row_parser *parser, struct steps *steps, const 
     size_t at = hk_token(parser)->at, stitch = SIZE_MAX;
     hk_row_mark(parser, '-'); /* "5-dc" */
     const struct hk_definition *definition = hk_row_definition_take(parser);
+    if (definition && definition->step_count == 1 && definition->steps->kind == HK_STEP_STITCH && !definition->steps->where.given &&
+        number_is(definition->steps->many, 1))
+        return item_stitch(parser, steps, definition->steps->stitch, before, at); /* "dec = dc2tog" */
     if (definition)
         return item_defined(parser, steps, definition, before, at);
     if (!before && (stitch = passed_over(parser)) != SIZE_MAX)
@@ -963,7 +1054,7 @@ static bool item_named(struct hk_row_parser *parser, struct steps *steps, const 
     if (stitch == SIZE_MAX && !take_inc_dec(parser, &stitch))
         return hk_row_unknown(parser);
     if (stitch == parser->chain)
-        return item_chain(parser, steps, (struct hk_number *)before);
+        return item_chain(parser, steps, before);
     if (stitch < parser->words->catalogue->stitch_count && parser->words->catalogue->stitches[stitch].leaves == 0 &&
         parser->words->catalogue->stitches[stitch].loops == 0 && parser->words->catalogue->stitches[stitch].wraps == 0)
         return item_skip(parser, steps);
@@ -984,25 +1075,47 @@ static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
     return item_named(parser, steps, &number);
 }
 
+/* Yarns by their order, as patterns call them. */
+static const struct {
+    const char *name;
+    size_t yarn;
+} yarn_letters[] = {{"mc", 0}, {"cc", 1}, {"a", 0}, {"b", 1}, {"c", 2}, {"d", 3}, {"e", 4}, {"f", 5}};
+
+static bool add_yarn(struct hk_row_parser *parser, struct steps *steps, size_t yarn, size_t length)
+{
+    struct hk_step step = step_of(parser, HK_STEP_YARN);
+    size_t end = hk_token(parser)->at + length;
+    step.name = parser->words->yarns[yarn];
+    step.spare = (int64_t)yarn;
+    while (!hk_row_ends(parser) && hk_token(parser)->at < end)
+        parser->now++;
+    return add(parser, steps, step);
+}
+
+/* The name of a yarn, as a step. */
+static bool take_yarn(struct hk_row_parser *parser, struct steps *steps)
+{
+    for (size_t i = 0; i < parser->words->yarn_count; i++) {
+        const char *name = parser->words->yarns[i];
+        size_t length = strlen(name);
+        if (hk_text_starts(hk_token_text(parser), name) && !hk_is_letter(hk_token_text(parser)[length]))
+            return add_yarn(parser, steps, i, length);
+    }
+    for (size_t i = 0; i < sizeof yarn_letters / sizeof *yarn_letters; i++)
+        if (yarn_letters[i].yarn < parser->words->yarn_count && hk_row_ahead(parser, yarn_letters[i].name) &&
+            hk_token_text(parser)[0] <= 'Z') /* in capitals: "a" is an article */
+            return add_yarn(parser, steps, yarn_letters[i].yarn, hk_token(parser)->length);
+    return false;
+}
+
 static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
 {
     size_t start = parser->now;
     if (!hk_row_take(parser, "with|in|using") && !hk_row_take(parser, "change|changing|switch|switching to"))
         return false;
     hk_row_take(parser, "the|color|colour|yarn");
-    for (size_t i = 0; i < parser->words->yarn_count; i++) {
-        const char *name = parser->words->yarns[i];
-        size_t length = strlen(name);
-        if (hk_text_starts(hk_token_text(parser), name) && !hk_is_letter(hk_token_text(parser)[length])) {
-            struct hk_step step = step_of(parser, HK_STEP_YARN);
-            step.name = name;
-            step.spare = (int64_t)i;
-            size_t end = hk_token(parser)->at + length;
-            while (!hk_row_ends(parser) && hk_token(parser)->at < end)
-                parser->now++;
-            return add(parser, steps, step);
-        }
-    }
+    if (take_yarn(parser, steps))
+        return true;
     parser->now = start;
     return false;
 }
@@ -1021,14 +1134,41 @@ static bool item_leave(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
+/* "place next 14 sts on hold for left sleeve". */
+static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
+{
+    size_t start = parser->now;
+    struct hk_step step = step_of(parser, HK_STEP_SKIP);
+    bool found = false;
+    parser->now++;
+    if (!hk_row_where_words(parser, &step.where, &found) || !found || !hk_row_take(parser, "on|onto a|the? hold|holder|holders|scrap|waste yarn?")) {
+        parser->now = start;
+        return false;
+    }
+    step.name = "";
+    char close = hk_row_mark(parser, '(') ? ')' : 0;
+    hk_row_take(parser, "for");
+    size_t first = hk_token(parser)->at, end = first;
+    while (hk_token(parser)->kind == HK_TOKEN_WORD) {
+        end = hk_token(parser)->at + hk_token(parser)->length;
+        parser->now++;
+    }
+    if (close && !hk_row_mark(parser, close)) {
+        parser->now = start;
+        return false;
+    }
+    step.name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
+    return step.name && add(parser, steps, step);
+}
+
 static bool item(struct hk_row_parser *parser, struct steps *steps)
 {
     if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
         return item_group(parser, steps);
     if (hk_row_mark_ahead(parser, '*') || hk_row_mark_ahead(parser, TWO_STARS))
         return item_star(parser, steps);
-    while (hk_row_take(parser, "and|then|now|work|make|place|loosely|end|ending|beg|beginning") &&
-           !hk_row_ahead(parser, "marker|m|ch|tch|-")) {
+    while (!hk_row_ahead(parser, "place next|last|first|these|following|marker|m") && !hk_row_ahead(parser, "work|working on|along|in|into|around|up? the? other|opposite|back|front|third") &&
+           !hk_row_ahead(parser, "working") && hk_row_take(parser, "and|then|now|work|make|place|loosely|end|ending")) {
         hk_row_take(parser, "with|by");
         if (hk_row_mark_ahead(parser, '*') || (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
             return item(parser, steps);
@@ -1048,13 +1188,19 @@ static bool item(struct hk_row_parser *parser, struct steps *steps)
     }
     if (hk_row_take(parser, "sl|slip m|marker|markers") || hk_row_take(parser, "sm|slm"))
         return item_marker(parser, steps, HK_STEP_PASS);
-    if (hk_row_take(parser, "pm") || hk_row_take(parser, "place? marker|m|markers") || hk_row_take(parser, "mark this|first|last st|stitch"))
+    if (hk_row_take(parser, "pm") || hk_row_take(parser, "place marker|m|markers") || hk_row_take(parser, "mark this|first|last st|stitch"))
         return item_marker(parser, steps, HK_STEP_MARK);
     if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker|markers"))
         return item_marker(parser, steps, HK_STEP_UNMARK);
     if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {
         return true;
     }
+    if (hk_row_take(parser, "working|work? on|along|in|into|around|up? the? other|opposite side of? the? foundation|starting|beg|beginning? ch|chain|row|edge?"))
+        return add(parser, steps, step_of(parser, HK_STEP_OTHER_SIDE));
+    if (hk_row_take(parser, "w & t") || hk_row_take(parser, "wrap and|& turn") || hk_row_take(parser, "wrap next st and|& turn"))
+        return add(parser, steps, step_of(parser, HK_STEP_TURN));
+    if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") && item_hold(parser, steps))
+        return true;
     if (hk_row_take(parser, "leave|leaving"))
         return item_leave(parser, steps);
     if (hk_row_take(parser, "cut"))
@@ -1068,7 +1214,8 @@ static bool item(struct hk_row_parser *parser, struct steps *steps)
             return hk_row_unknown(parser);
         return item(parser, steps);
     }
-    if (hk_row_number_ahead(parser))
+    size_t tokens;
+    if (hk_row_number_ahead(parser) && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX)
         return item_numbered(parser, steps);
     return item_named(parser, steps, NULL);
 }
@@ -1223,16 +1370,18 @@ static void find_join(const struct hk_row_parser *parser, struct steps *steps)
         step->kind = HK_STEP_JOIN;
 }
 
-static bool goes_on(const struct hk_step *steps, size_t count)
+/* Whether a repeat or "each" goes on as long as it fits; `to_end`: to the end of the row, by its words or for want of others. */
+static bool goes_on(const struct hk_step *steps, size_t count, bool to_end)
 {
     for (size_t i = 0; i < count; i++) {
         const struct hk_step *step = &steps[i];
-        if (step->kind == HK_STEP_REPEAT && step->where.limit != HK_LIMIT_COUNT)
+        bool limited = step->where.limit == HK_LIMIT_LAST || step->where.limit == HK_LIMIT_PLACE;
+        if (step->kind == HK_STEP_REPEAT && step->where.limit != HK_LIMIT_COUNT && (!to_end || !limited))
             return true;
         if ((step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP) &&
-            step->where.which == HK_WHICH_EACH)
+            step->where.which == HK_WHICH_EACH && (!to_end || !limited))
             return true;
-        if (step->kind != HK_STEP_TURNING && goes_on(step->steps, step->step_count))
+        if (step->kind != HK_STEP_TURNING && goes_on(step->steps, step->step_count, to_end))
             return true;
     }
     return false;
@@ -1327,7 +1476,8 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
         row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0;
         row->turned |= steps.steps[i].kind == HK_STEP_TURN;
     }
-    row->repeats = goes_on(steps.steps, steps.count);
+    row->repeats = goes_on(steps.steps, steps.count, false);
+    row->to_end = goes_on(steps.steps, steps.count, true);
     row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
     row->way = way_of(parser, row);
     return true;

@@ -5,6 +5,7 @@
 #include "text.h"
 
 #define STS "st|sts|stitch|stitches"
+#define NO_SECTION SIZE_MAX
 #define SPS "sp|sps|space|spaces|lp|lps|loop|loops|arch|arches"
 
 /* "4 ch-1 sps", "4 2-ch sps". */
@@ -90,7 +91,9 @@ static void figure_tail(struct hk_row_parser *parser, struct hk_stated *stated)
     while (more) {
         more = hk_row_take(parser, "total|altogether|rem|remain|remaining|remains|left|made|in all|on needle|needles|hook") ||
                hk_row_take(parser, "in all|total|rnd|round|row") || hk_row_take(parser, "on the? needle|needles|hook") ||
-               hk_row_take(parser, "at|around each? underarm|corner|end|side");
+               hk_row_take(parser, "at|around underarm|underarms|corner|corners|ends");
+        if (!more && hk_row_take(parser, "at|around|in each underarm|corner|end|side"))
+            more = stated->each = true;
     }
     size_t start = parser->now;
     if (hk_row_take(parser, "counting|including") || hk_row_take(parser, ", counting|including")) {
@@ -118,6 +121,32 @@ static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
     if (!hk_row_take(parser, STS) && !unit_space(parser, stated) && !unit_group(parser, stated))
         unit_stitch(parser, stated);
     figure_tail(parser, stated);
+    return true;
+}
+
+/* "12 each front, 8 each sleeve, 24 back": a section of the row, counted twice where it says each. */
+static int64_t section(struct hk_row_parser *parser)
+{
+    bool each = hk_row_take(parser, "for|on each");
+    if (!each && !hk_row_ahead(parser, "for|on the? left|right? front|back|sleeve|side") && !hk_row_ahead(parser, "each|front|back|sleeve|left|right"))
+        return 0;
+    hk_row_take(parser, "for|on the?");
+    each = hk_row_take(parser, "each") || each;
+    hk_row_take(parser, "left|right");
+    if (!hk_row_take(parser, "front|back|sleeve|sleeves|fronts|side|half|end"))
+        return 0;
+    return each ? 2 : 1;
+}
+
+static bool add_times(struct hk_row_parser *parser, struct hk_number *sum, struct hk_number more, int64_t times)
+{
+    size_t sizes = parser->words->size_count;
+    int64_t *values = hk_arena_take(parser->arena, sizes, sizeof *values);
+    if (!values)
+        return false;
+    for (size_t i = 0; i < sizes; i++)
+        values[i] = hk_number_in(*sum, i) + times * hk_number_in(more, i);
+    *sum = (struct hk_number){.one = values[0], .by_size = values};
     return true;
 }
 
@@ -155,14 +184,22 @@ bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
         parser->now++;
     bool good = true, approximate = hk_row_take(parser, "approx|approximately|about|ca|circa|roughly") ||
                                     hk_row_mark(parser, '~');
+    struct hk_stated sections = {.at = NO_SECTION};
     hk_row_mark(parser, '=');
     hk_row_take(parser, "total of?");
     do {
         struct hk_stated stated;
         good = figure(parser, &stated);
-        if (good && !approximate)
+        int64_t times = good && stated.of == HK_STATED_STITCHES ? section(parser) : 0;
+        if (times && sections.at == NO_SECTION)
+            sections = (struct hk_stated){.at = stated.at, .stitch = SIZE_MAX};
+        if (times)
+            good = add_times(parser, &sections.count, stated.count, times);
+        else if (good && !approximate)
             good = keep(parser, stated);
     } while (good && (hk_row_take(parser, ",|;|+ and|&?") || hk_row_take(parser, "and|plus|&")) && hk_row_number_ahead(parser));
+    if (good && sections.at != NO_SECTION && !approximate)
+        good = keep(parser, sections);
     if (good && bracketed)
         good = hk_row_mark(parser, close);
     if (good && closes_row(parser))

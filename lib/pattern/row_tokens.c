@@ -174,11 +174,6 @@ static int64_t word_value(const struct hk_row_parser *parser)
     return 0;
 }
 
-bool hk_row_number_ahead(const struct hk_row_parser *parser)
-{
-    return hk_token(parser)->kind == HK_TOKEN_NUMBER || word_value(parser) > 0;
-}
-
 /* "14, 16)" behind its bracket: the values of other sizes. A dash stands for a size that does without. */
 static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64_t *values, size_t most)
 {
@@ -199,6 +194,19 @@ static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64
         if (token->mark == close)
             return count;
     }
+}
+
+/* "- (42, 48)": the first size does without. */
+static bool dash_ahead(const struct hk_row_parser *parser)
+{
+    const struct hk_token *token = hk_token(parser);
+    return parser->words->size_count > 1 && token->kind == HK_TOKEN_MARK && token->mark == '-' && token[1].kind == HK_TOKEN_MARK &&
+           (token[1].mark == '(' || token[1].mark == '[') && graded_group(parser, parser->now + 1, NULL, 0) + 1 == parser->words->size_count;
+}
+
+bool hk_row_number_ahead(const struct hk_row_parser *parser)
+{
+    return dash_ahead(parser) || hk_token(parser)->kind == HK_TOKEN_NUMBER || word_value(parser) > 0;
 }
 
 static bool opens_group(const struct hk_token *token)
@@ -283,7 +291,7 @@ bool hk_row_number(struct hk_row_parser *parser, struct hk_number *number)
         parser->now++;
         return true;
     }
-    if (not_whole(parser) || grading_wrong(parser))
+    if (not_whole(parser))
         return false;
     if (token->value > HK_COUNT_MOST)
         return too_large(parser, token->at);
@@ -296,6 +304,8 @@ bool hk_row_number(struct hk_row_parser *parser, struct hk_number *number)
         values[0] = token->value;
         more = graded_tokens(parser, values);
     }
+    if (!more && grading_wrong(parser))
+        return false;
     *number = (struct hk_number){.one = token->value, .by_size = more ? values : NULL};
     for (size_t i = 0; more && i < parser->words->size_count; i++)
         if (values[i] > HK_COUNT_MOST)

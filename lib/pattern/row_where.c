@@ -282,7 +282,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         return true;
     }
     if (hk_row_take(parser, "marked " STS) || hk_row_take(parser, STS " with|at the? marker|m") ||
-        hk_row_take(parser, "marker|m")) {
+        (hk_row_ahead(parser, "marker|m") && hk_token(parser)[1].kind != HK_TOKEN_NUMBER && hk_row_take(parser, "marker|m"))) {
         where->what = HK_WHAT_MARKED;
         return true;
     }
@@ -577,6 +577,7 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
         size_t before = parser->now;
         if (take_space(parser, &chains) || take_group(parser)) {
             parser->now = before - 1;
+            where->last = (struct hk_number){0};
             return limit_place(parser, where, found);
         }
         parser->now = before;
