@@ -675,7 +675,7 @@ static bool take_place(struct run *run, const struct hk_where *where, size_t end
     if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count))
         return true; /* `here` stays */
     size_t first = first_place(run);
-    if (where->which == HK_WHICH_FIRST && run->at > first && run->here == first &&
+    if (where->which == HK_WHICH_FIRST && hk_number_in(where->count, run->follow->size) == 1 && run->at > first && run->here == first &&
         (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN))
         return true;
     enum found found = seek_besides(run, where, end, &position);
