@@ -108,7 +108,8 @@ static bool find_offers(struct finding_choices *f, size_t r, bool *rows)
             continue;
         }
         struct hk_choice choice = {.role = r, .seller = offer->shop, .colour = offer->colour, .lot = offer->lot,
-                                   .put_up_g = offer->put_up_g, .put_up_m = offer->length_m, .cell = offer->cell};
+                                   .put_up_g = offer->put_up_g, .put_up_m = offer->length_m,
+                                   .value_minor = offer->value_minor, .cell = offer->cell};
         if (*plan->colour)
             choice.colour = plan->colour;
         if (!add(f, choice, offer->pack, offer->stock, offer->price_minor))

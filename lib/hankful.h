@@ -349,6 +349,7 @@ struct hk_shop_line {
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
+    int64_t worth_minor;     /* the cost; of balls at home what they are worth, by their value or the yarn's price; or -1 */
 };
 
 /* What one ball more or fewer of a role does, or one pack where it is sold in packs: the one that makes the cheapest basket. */
@@ -593,7 +594,7 @@ enum hk_question {
 struct hk_quote_options {
     enum hk_question question;
     int64_t price_minor;                    /* the price named, before a tax that is added; -1: what she has to ask */
-    int64_t ending_minor, ending_modulus;   /* prices end so: price % modulus == minor; modulus 1: any price */
+    int64_t ending_minor, ending_modulus;   /* what is paid ends so: paid % modulus == minor; modulus 1: any price */
     int64_t deposit_millionths;             /* of the price; up to 10^6 */
     bool used;                              /* yarn by what goes in (a kit: wound off) in place of whole balls bought */
     int64_t batch;                          /* kits made at a time; at least 1 */
@@ -609,6 +610,15 @@ struct hk_quote_options {
  */
 struct hk_bill {
     int64_t quoted_minor, paid_minor, fees_minor, tax_minor, costs_minor, kept_minor;
+    const int64_t *fee_minor; /* by fee of the quote; they add up to fees_minor */
+};
+
+/* A fee that is charged on the sale. */
+struct hk_quote_fee {
+    const char *item;
+    bool percent;
+    int64_t millionths;   /* percent: of all that the buyer pays */
+    int64_t amount_minor; /* else */
 };
 
 /* Balls of one mass. */
@@ -621,32 +631,40 @@ struct hk_quote_balls {
 struct hk_quote_yarn {
     const char *role, *yarn, *colour;
     double mass_g;        /* commission: likely; kit: what one kit holds */
-    int64_t balls;        /* commission: bought; kit: in one kit, 0 where it is wound off */
+    int64_t balls;        /* commission: bought or from home; kit: in one kit, 0 where it is wound off */
     const struct hk_quote_balls *put_ups; /* the same by mass, the largest first */
     size_t put_up_count;
     double more_g;        /* commission: one ball more, what it weighs and costs */
     int64_t price_minor;
 };
 
-/* One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. */
+/*
+ * One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. To the minor unit
+ *
+ *     yarn + materials + overhead + postage + each_fixed = costs
+ *     costs + labour + markup + fees + tax + rounding = paid      where the price is the answer
+ */
 struct hk_quote_size {
     const char *size;
     const struct hk_quote_yarn *yarns;
     size_t yarn_count;
     int64_t yarn_bought_minor, yarn_used_minor; /* commission: both; kit: used is 0 */
-    int64_t yarn_minor;                         /* the one that counts */
+    int64_t yarn_home_minor;                    /* what the balls from home are worth, besides those bought */
+    int64_t yarn_minor;                         /* what counts: bought and from home, or used */
     int64_t materials_minor;                    /* notions, and what a kit holds besides */
     int64_t overhead_minor, postage_minor;
-    int64_t minutes;                            /* hers: from the stitches, and stated; likely */
+    struct hk_range hours;                      /* h, all of hers: from the stitches and ends, and stated */
+    double stated_h;                            /* those that costs.csv states, in them */
     int64_t labour_minor, markup_minor;
+    int64_t rounding_minor;                     /* what the price is above all that it has to pay; 0 where it is given */
     struct hk_bill bill;
     int64_t deposit_minor;
     /* commission: */
-    int64_t price_low_minor, price_high_minor;  /* 5% and 95%: what the price would be if yarn and hours were known */
+    int64_t price_low_minor, price_high_minor;  /* paid; 5% and 95%: what it would be if yarn and hours were known */
     int64_t earns_minor, earns_low_minor, earns_high_minor; /* an hour, at the price; -1 where there are no hours */
     double chance_below;                        /* that it pays less than her hourly rate; -1 where no rate is stated */
     /* kit: */
-    int64_t fixed_minor;                        /* of the batch */
+    int64_t fixed_minor, each_fixed_minor;      /* of the batch, and of one kit */
     int64_t even_batch;                         /* that batch and every larger one up to even_most pays; -1: none */
     int64_t even_most;                          /* 100, or the batch where that is more; less where no more is to be had */
     const struct hk_quote_batch *batches;
@@ -678,7 +696,11 @@ struct hk_quote {
     int minor_digits;
     enum hk_question question;
     bool used, solved; /* solved: the price is the answer, not the question */
+    const struct hk_quote_fee *fees; /* in the order of costs.csv */
+    size_t fee_count;
     bool tax_stated, tax_added;
+    const char *tax_item;   /* NULL where no tax is stated */
+    int64_t tax_millionths; /* of the price before it */
     bool ordered;      /* some yarn's cost has postage or a discount of its shop in it */
     int64_t batch;
     bool wasted, spared; /* a kit's batch has waste, or spare, in it */
@@ -688,7 +710,8 @@ struct hk_quote {
     struct hk_shop shop; /* kit: the basket for the batch by size: lines, bills and sums, no roles */
     const struct hk_quote_size *sizes; /* none for a pattern */
     size_t size_count;
-    int64_t fixed_minor;               /* pattern */
+    int64_t fixed_minor;               /* pattern: all, labour and overhead in it */
+    int64_t labour_minor, overhead_minor;
     struct hk_quote_sales sales, code_sales;
 };
 
