@@ -310,6 +310,7 @@ struct walk {
     int64_t stripe_left;    /* its rows still to come */
     double foundation;
     double leaves;
+    bool ambiguous;         /* of the rows so far */
     struct hk_row_run *runs;
     size_t run_count, run_capacity;
     bool runs_full;
@@ -416,6 +417,34 @@ static enum hk_counting stop_differs(struct walk *walk, int64_t counted)
     return HK_DIFFERS;
 }
 
+/* Halves up. */
+static int64_t whole(double count)
+{
+    return (int64_t)floor(count + 0.5);
+}
+
+/* Row r, counted from 0, has been worked: compares what it leaves with what it says. */
+static enum hk_counting compare_stated(struct walk *walk, const struct hk_row *row, int64_t r)
+{
+    walk->ambiguous |= row->ambiguous;
+    if (!row->states || walk->ambiguous || whole(walk->leaves) == row->stated)
+        return HK_COUNTED;
+    stop(walk, HK_MISCOUNTED, r, HK_NOT_STATED);
+    walk->misfit->counted = whole(walk->leaves);
+    walk->misfit->stated = row->stated;
+    walk->misfit->stated_at = row->stated_at;
+    return HK_MISCOUNTED;
+}
+
+/* Counts and lists row r, counted from 0, which walk->leaves is of. */
+static enum hk_counting row_worked(struct walk *walk, const struct hk_row *row, int64_t r, double runs)
+{
+    visit(walk, row, runs);
+    if (!run_push(walk, r + 1, whole(walk->leaves)))
+        return HK_NO_MEMORY;
+    return compare_stated(walk, row, r);
+}
+
 /* What row 1 stands on, where its runs do not say so already. */
 static enum hk_counting first_stands(struct walk *walk)
 {
@@ -460,12 +489,6 @@ static enum hk_counting first_runs(struct walk *walk, double *runs)
     return HK_COUNTED;
 }
 
-/* Halves up. */
-static int64_t whole(double count)
-{
-    return (int64_t)floor(count + 0.5);
-}
-
 static double sum_at(int64_t once, int64_t each, double runs)
 {
     return (double)once + runs * (double)each;
@@ -490,8 +513,7 @@ static enum hk_counting work_first(struct walk *walk)
                                               first_needs(row, &row->each, work->start), runs));
     if (walk->leaves > (double)HK_COUNT_MOST || walk->foundation > (double)HK_COUNT_MOST)
         return stop(walk, HK_TOO_MANY, 0, work->stitches);
-    visit(walk, row, runs);
-    return run_push(walk, 1, whole(walk->leaves)) ? HK_COUNTED : HK_NO_MEMORY;
+    return row_worked(walk, row, 0, runs);
 }
 
 /* Row r, counted from 0, of a part that is no taper. */
@@ -509,8 +531,7 @@ static enum hk_counting work_row(struct walk *walk, int64_t r)
     walk->leaves = sum_at(row->once.leaves, row->each.leaves, runs);
     if (walk->leaves > (double)HK_COUNT_MOST)
         return stop(walk, HK_TOO_MANY, r, below);
-    visit(walk, row, runs);
-    return run_push(walk, r + 1, (int64_t)walk->leaves) ? HK_COUNTED : HK_NO_MEMORY;
+    return row_worked(walk, row, r, runs);
 }
 
 /* ---- The rest in bulk ------------------------------------------------------------------------------------------------------ */
@@ -678,8 +699,7 @@ static enum hk_counting taper_row(struct walk *walk, int64_t r, double width)
     walk->leaves = sum_at(row->once.leaves, row->each.leaves, runs);
     if (walk->leaves > (double)HK_COUNT_MOST)
         return stop(walk, HK_TOO_MANY, r, whole(width));
-    visit(walk, row, runs);
-    return run_push(walk, r + 1, whole(walk->leaves)) ? HK_COUNTED : HK_NO_MEMORY;
+    return row_worked(walk, row, r, runs);
 }
 
 /* Row r of R, counted from 1, on s + (e - s)(r - 1)/(R - 1) stitches; row 1 by its own rule. */
@@ -903,6 +923,7 @@ static enum hk_counting sum_up(struct walk *walk, struct hk_counted *counted)
         .last_stripe = last_stripe(work),
         .foundation = (int64_t)walk->foundation,
         .leaves = whole(walk->leaves),
+        .ambiguous = walk->ambiguous,
         .runs = walk->runs,
         .run_count = walk->run_count,
     };
@@ -956,6 +977,7 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
         .row_count = work->fabric->setup_count + work->fabric->cycle_count,
         .stripe_left = work->stripe_rows[0],
         .leaves = work->start == HK_START_CONTINUE ? (double)work->below : 0,
+        .ambiguous = work->start == HK_START_CONTINUE && work->ambiguous,
     };
     enum hk_counting answer = count_all(&walk, counted);
     hk_arena_free(&walk.scratch);

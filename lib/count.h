@@ -19,6 +19,7 @@ struct hk_work {
     enum hk_start start;
     int64_t stitches;       /* as the cell states, or HK_NOT_STATED */
     int64_t below;          /* HK_START_CONTINUE: what the line before left */
+    bool ambiguous;         /* and custom may count that in several ways */
     int64_t rows;
     int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
     int64_t taper_rows;     /* that the taper goes over, if it is not worked to its end; 0: rows */
@@ -62,6 +63,7 @@ struct hk_counted {
      * joined and works stitches into the others; in flat rows it is no part of them. */
     int64_t foundation;
     int64_t leaves;                  /* of the last row; a taper: end_stitches */
+    bool ambiguous;                  /* custom counts a row in several ways: what it and those on it say was not compared */
     struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
     size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */
 };
@@ -75,6 +77,7 @@ enum hk_counting {
     HK_MISFIT,       /* a width that does not fit: see hk_misfit */
     HK_ENDLESS,      /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
     HK_DIFFERS,      /* stated stitches are not those counted */
+    HK_MISCOUNTED,   /* a row does not come to what it says */
     HK_UNKNOWN,      /* stitches are needed and not stated */
     HK_RIGID,        /* a taper over a row that has no repeat */
     HK_TOO_MANY,     /* counts beyond HK_COUNT_MOST, or rows beyond HK_ROWS_WALKED_MOST that keep changing */
@@ -88,6 +91,8 @@ struct hk_misfit {
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
     int64_t needs;        /* the least that the row needs: no run of its repeat, and what falls away in row 1 left out */
     int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any */
+    int64_t stated;       /* HK_MISCOUNTED: what the row says, and `counted` what it leaves */
+    size_t stated_at;     /* byte of its cell */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
     struct hk_cell cell;  /* of the row's notation */

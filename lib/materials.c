@@ -73,7 +73,8 @@ bool hk_writing_uses(const struct hk_writing *w, size_t line)
 static enum hk_way fabric_way(const struct hk_fabric *fabric)
 {
     enum hk_way way = hk_fabric_way(fabric);
-    bool called = strstr(fabric->name, "in rounds") || strstr(fabric->name, "in the round") || strstr(fabric->name, "in a spiral");
+    const char *name = fabric->name;
+    bool called = strstr(name, "in rounds") || strstr(name, "in the round") || strstr(name, "in a spiral");
     return way == HK_WAY_NOT_STATED && called ? HK_WAY_ROUNDS : way;
 }
 

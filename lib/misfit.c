@@ -162,6 +162,15 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
         hk_diags_hint(diags, "write %" PRId64, misfit->counted);
 }
 
+static void say_miscounted(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    struct row_words row = row_words(subject, misfit);
+    hk_diags_add(diags, HK_COUNT_DIFFERS, hk_cell_place(misfit->cell, misfit->stated_at),
+                 "%s: %s \"%s\"%s comes to %" PRId64 " %s, and it says %" PRId64, subject->title, row.text,
+                 subject->work->fabric->name, row.comma, misfit->counted, stitches_word(misfit->counted), misfit->stated);
+    hk_diags_hint(diags, "check the row and those below it, or the count behind it");
+}
+
 static void say_unknown(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
@@ -206,6 +215,9 @@ void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, co
         break;
     case HK_DIFFERS:
         say_differs(subject, misfit, diags);
+        break;
+    case HK_MISCOUNTED:
+        say_miscounted(subject, misfit, diags);
         break;
     case HK_UNKNOWN:
         say_unknown(subject, misfit, diags);

@@ -56,6 +56,9 @@ struct parser {
     bool in_repeat, in_as; /* between stars; in what a turning chain stands for */
     bool joined;           /* by a join outside of all brackets */
     bool closed;           /* by one behind which only turns follow so far */
+    struct hk_stated stated;
+    int64_t chains_left;   /* to be worked into */
+    bool spaces, slips, others; /* what is worked in chain spaces; slip stitches; stitches that are neither these nor chains */
     bool turns;            /* a turn or a turning chain stands outside of all brackets */
     struct chains lead, chains; /* the first and the latest item outside of brackets */
     bool turned;           /* the latest item outside of brackets is "turn" or "fasten off" */
@@ -503,6 +506,7 @@ static const char *const space_words[] = {"sp", "sps", "space", "spaces", NULL};
 /* Behind "ch": "-2 sp", " 2 sp", "2-sp". */
 static bool place_chain_space(struct parser *p, const char *start, struct place *place)
 {
+    p->spaces = true;
     if (*p->at == '-')
         p->at++;
     blanks(p);
@@ -566,8 +570,10 @@ static bool at_first_stitch(const struct parser *p)
 /* "same", "same st", "same st as joining", "same sp": used up by what stands before, but at the beginning the first stitch. */
 static void place_same(struct parser *p, struct place *place)
 {
-    if (!take_one_of(p, stitch_words) && take_one_of(p, space_words))
+    if (!take_one_of(p, stitch_words) && take_one_of(p, space_words)) {
+        p->spaces = true;
         return;
+    }
     place->needs = at_first_stitch(p);
     if (take_word(p, "as"))
         p->at += strcspn(p->at, ",;()[]{}*");
@@ -593,8 +599,12 @@ static bool place_words(struct parser *p, struct place *place)
         place_same(p, place);
         return true;
     }
-    if (take_word(p, "ring") || take_one_of(p, space_words))
+    if (take_word(p, "ring"))
         return true;
+    if (take_one_of(p, space_words)) {
+        p->spaces = true;
+        return true;
+    }
     size_t length = word_length(start);
     mistake(p, HK_ROW_SYNTAX, start, length ? "in %.*s is no place" : "in needs a place", clipped(start, length), start);
     return say_places(p);
@@ -801,6 +811,16 @@ static bool count_before_bracket(struct parser *p, const char *start, int64_t co
     return false;
 }
 
+static void note_kind(struct parser *p, size_t stitch, int64_t count)
+{
+    if (stitch == p->chain)
+        p->chains_left += count;
+    else if (stitch == p->slip)
+        p->slips = true;
+    else
+        p->others = p->others || p->catalogue->stitches[stitch].leaves > 0;
+}
+
 /* [N] stitch [N] [place], BLO or FLO anywhere between */
 static bool item_stitch(struct parser *p)
 {
@@ -829,6 +849,7 @@ static bool item_stitch(struct parser *p)
     int64_t needs = once->needs;
     if (stitch == p->chain && p->depth == 0 && !place.given)
         p->chains = (struct chains){start, count};
+    note_kind(p, stitch, count);
     if (!add_product(&all, count, place.copies) || !add_stitch(p, once, stitch, all))
         return too_large(p, start);
     if (place.given) {
@@ -993,6 +1014,7 @@ static void lift(struct parser *p, struct chains *chains)
     if (!chains->at || chains->count > TURNING_MOST)
         return;
     p->levels[0].once.leaves -= chains->count;
+    p->chains_left -= chains->count;
     if (p->lead.at == chains->at)
         p->lead.at = NULL;
     chains->at = NULL;
@@ -1217,7 +1239,7 @@ static enum hk_way way_of(const struct parser *p)
 static bool parse_row(struct parser *p, struct hk_row *row)
 {
     p->text = hk_text_plain(&p->scratch, p->cell.text, &p->origin);
-    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin))
+    if (!p->text || !hk_wording(&p->scratch, &p->text, &p->origin, &p->stated))
         return false;
     if (!find_own(p, "ch", &p->chain) || !find_own(p, "sl st", &p->slip))
         return false;
@@ -1225,7 +1247,13 @@ static bool parse_row(struct parser *p, struct hk_row *row)
     p->at = p->text;
     parse_items(p, NULL);
     judge_lead(p);
-    struct hk_row parsed = {.repeats = p->levels[0].repeats, .way = way_of(p), .joined = p->joined, .cell = p->cell};
+    const struct level *row_level = &p->levels[0];
+    struct hk_row parsed = {
+        .repeats = row_level->repeats, .way = way_of(p), .joined = p->joined, .cell = p->cell,
+        .states = p->stated.stitches >= 0, .stated = p->stated.stitches, .stated_at = p->stated.at,
+        .ambiguous = p->spaces || p->chains_left > 0 || (p->slips && p->others) ||
+                     row_level->once.turning_needs > 0 || row_level->each.turning_needs > 0,
+    };
     if (p->mistakes || p->scratch.lost || !deliver(p, &p->levels[0].once, &parsed.once) ||
         !deliver(p, &p->levels[0].each, &parsed.each))
         return false;
@@ -1237,7 +1265,7 @@ bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_cata
                   struct hk_arena *arena, struct hk_diags *diags)
 {
     struct parser parser = {.cell = cell, .terms = terms, .catalogue = catalogue, .arena = arena, .diags = diags,
-                            .words = catalogue->words};
+                            .words = catalogue->words, .stated.stitches = -1};
     bool good = parse_row(&parser, row);
     if (parser.scratch.lost || arena->lost)
         diags->lost = true;

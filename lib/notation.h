@@ -42,6 +42,10 @@ struct hk_row {
     struct hk_sum once, each;
     bool repeats;         /* there is a repeat at all */
     enum hk_way way;
+    bool ambiguous;       /* custom counts it in several ways: chain spaces, counting chains, slip stitches among others */
+    bool states;          /* it says what it comes to */
+    int64_t stated;       /* that many stitches */
+    size_t stated_at;     /* byte of the cell */
     bool joined;          /* a join stands outside of brackets and repeats: the row is a round that is closed */
     struct hk_cell cell;  /* for messages */
 };

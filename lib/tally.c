@@ -32,6 +32,7 @@ struct left {
     enum { NOTHING_WORKED, WORKED, FAILED } state;
     int64_t stitches;
     size_t combination; /* of its last stripe */
+    bool ambiguous;     /* its stitches, in one way of counting or another */
 };
 
 struct counter {
@@ -425,6 +426,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     if (!hk_line_sized(counter->project, line, size, before->stitches, counter->foundations, &counter->effort, sized,
                        counter->arena, counter->diags))
         return false;
+    sized->work.ambiguous = before->ambiguous;
     struct hk_subject subject =
         subject_of(counter, line, &sized->work, hk_line_title_in(counter->project, line, size, counter->arena));
     struct hk_counted counted;
@@ -441,7 +443,9 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     worked->height = length_worked(&sized->height);
     if (!so_far_count(counter, &subject, line, size, &joining, worked))
         return false;
-    counter->left[line] = (struct left){WORKED, counted.leaves, of->yarn.stripes[counted.last_stripe].combination};
+    counter->left[line] = (struct left){
+        .state = WORKED, .stitches = counted.leaves, .ambiguous = counted.ambiguous,
+        .combination = of->yarn.stripes[counted.last_stripe].combination};
     return true;
 }
 

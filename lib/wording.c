@@ -28,6 +28,7 @@ struct wording {
     bool starred;          /* a repeat is open */
     bool closed;           /* the present item begins behind a bracket or a repeat that closed */
     size_t opened;         /* where in out the latest outermost bracket opens */
+    struct hk_stated stated;
 };
 
 /* The word and the blank behind it at the cursor, which then stands behind them. */
@@ -91,9 +92,21 @@ static bool take_to_end(const char **cursor)
     return false;
 }
 
+/* "(40 sts)." and then nothing; "(2 sc)" would be worked. */
+static bool states_count(const char *at)
+{
+    if (*at != '(' && *at != '[')
+        return false;
+    at++;
+    if (!take_digits(&at))
+        return false;
+    take_stitches(&at);
+    return (*at == ')' || *at == ']') && !at[1 + strspn(at + 1, " .")];
+}
+
 static bool ends_item(const char *at)
 {
-    return !*at || strchr(",;.)]}", *at);
+    return !*at || strchr(",;.)]}", *at) || states_count(at);
 }
 
 /* "to last 2 sts", with what is worked into those behind it. */
@@ -481,21 +494,25 @@ static bool from_hook(struct wording *w)
     return true;
 }
 
+/* Beyond what can be counted it is no matter how far. */
+static int64_t number_at(const char *digits)
+{
+    int64_t number = 0;
+    for (; hk_is_digit(*digits) && number < INT64_MAX / 100; digits++)
+        number = number * 10 + (*digits - '0');
+    return number;
+}
+
 /* "(40 sts)" or "[40]" at the end of a row says what it comes to. */
 static bool stated_count(struct wording *w)
 {
-    const char *cursor = w->text + w->at + 1;
-    if (w->brackets || w->starred || !w->length || !take_digits(&cursor))
-        return false;
-    take_stitches(&cursor); /* "(2 sc)" would be worked */
-    if (*cursor != ')' && *cursor != ']')
-        return false;
-    cursor += 1 + strspn(cursor + 1, " .");
-    if (*cursor)
+    const char *bracket = w->text + w->at, *digits = bracket + 1;
+    if (w->brackets || w->starred || !w->length || !states_count(bracket))
         return false;
     while (w->length && strchr(" ,;.", w->out[w->length - 1]))
         w->length--;
-    w->at = (size_t)(cursor - w->text);
+    w->stated = (struct hk_stated){number_at(digits), w->origin[digits - w->text]};
+    w->at += strlen(bracket);
     return true;
 }
 
@@ -530,7 +547,7 @@ static bool reworded(struct wording *w)
 {
     static const struct way ways[] = {
         {each_stitch, "i"},  {from_hook, "i"}, {next_stitches, "ia"}, {in_skipped, "i"}, {across, "at"},
-        {repeat_from, "r"},  {skipped, "sm"},  {joined, "js"},        {one_loop, "it"}, 
+        {repeat_from, "r"},  {skipped, "sm"},  {joined, "js"},        {one_loop, "it"},
         {and_in, "a"},       {counted_chain, "c0123456789"},          {stated_count, "({"},
     };
     const char c = w->text[w->at], letter = (char)(c | 0x20); /* which makes [ a { */
@@ -541,10 +558,10 @@ static bool reworded(struct wording *w)
     return false;
 }
 
-bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
+bool hk_wording(struct hk_arena *arena, char **text, size_t **origin, struct hk_stated *stated)
 {
     size_t most = 2 * strlen(*text) + 1;
-    struct wording w = {.arena = arena, .text = *text, .origin = *origin, .most = most};
+    struct wording w = {.arena = arena, .text = *text, .origin = *origin, .most = most, .stated.stitches = -1};
     w.out = hk_arena_take(arena, most, 1);
     w.out_origin = hk_arena_take(arena, most, sizeof *w.out_origin);
     if (!w.out || !w.out_origin)
@@ -556,6 +573,7 @@ bool hk_wording(struct hk_arena *arena, char **text, size_t **origin)
     }
     if (w.full)
         return true;
+    *stated = w.stated;
     w.out[w.length] = '\0';
     w.out_origin[w.length] = w.origin[w.at];
     *text = w.out;

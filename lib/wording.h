@@ -17,7 +17,7 @@
  *     join with sl st to first sc                    join
  *     sc 5 in back loop only                         sc 5 BLO
  *
- * and what a row comes to, "(40 sts)" at its end, is passed over;
+ * and what a row comes to, "(40 sts)" at its end, is taken out;
  * also with repeat, across, around, to the end, first, last, skip, miss. What can be meant in more than one way is left
  * as it is, for the parser to refuse: 5 dc in next 3 sts, rep from * 3 times.
  */
@@ -26,10 +26,18 @@
 
 #include "arena.h"
 
+#include <stdint.h>
+
+/* What a row says that it comes to. */
+struct hk_stated {
+    int64_t stitches; /* -1: it does not say */
+    size_t at;        /* byte of the cell */
+};
+
 /*
  * `text` and its origins as hk_text_plain gives them; both are replaced, but for what would come to more than twice its length:
  * no pattern does. False, and untouched, where the arena is lost.
  */
-bool hk_wording(struct hk_arena *arena, char **text, size_t **origin);
+bool hk_wording(struct hk_arena *arena, char **text, size_t **origin, struct hk_stated *stated);
 
 #endif
