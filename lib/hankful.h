@@ -518,9 +518,10 @@ enum hk_reason {
     HK_REASON_BALL_SMALL, /* DIFFERS: a ball holds no more than a join wastes, or no number of them is enough */
 };
 
-/* One yarn of a row: two where they are held together. */
+/* One yarn of a row: two where they are held together. Two strands of one yarn are one yarn, bought once. */
 struct hk_compare_yarn {
     const char *yarn, *colour, *fibre;
+    int64_t strands;                 /* of it: 2 where it is held together with itself, else 1 */
     double put_up_g, put_up_m;
     struct hk_range mass_g;
     int64_t balls;                   /* to buy; 0: no number of balls is enough */
@@ -535,7 +536,7 @@ struct hk_compare_row {
     size_t yarn_count;
     enum hk_verdict verdict;
     enum hk_reason reason;
-    struct hk_range length_m;    /* of each of its yarns, worked with the plan's tools */
+    struct hk_range length_m;    /* of each of its yarns, all its strands, worked with the plan's tools */
     double spread;               /* standard deviation of ln length */
     double mass_g;               /* likely, all its yarns */
     int64_t balls, cost_minor;   /* all its yarns; cost -1: not known */
