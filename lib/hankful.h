@@ -352,13 +352,17 @@ struct hk_shop_line {
     int64_t worth_minor;     /* the cost; of balls at home what they are worth, by their value or the yarn's price; or -1 */
 };
 
-/* What one ball more or fewer of a role does, or one pack where it is sold in packs: the one that makes the cheapest basket. */
+/*
+ * What one ball more or fewer of a role does than in the step beside it, or one pack where it is sold in packs only. Fewer: the
+ * bought basket without the ball (of those at home only where there is no other) that leaves the highest chance, then the cheapest
+ * basket. More: with the ball that makes the cheapest basket, then the highest chance.
+ */
 struct hk_shop_step {
     int64_t balls;
     int64_t cost_minor;         /* of the whole basket, all other roles as bought; -1: no price is stated */
     double chance, margin, left_over_m;  /* margin: (bought - joins) / likely - 1 */
     double expected_left_over_m;         /* the mean of what is left over, over all makings */
-    const char *shop;           /* of the ball that is more or fewer; NULL in the step that is the basket itself */
+    const char *shop, *lot;     /* of the ball left out or added; NULL in the step that is the basket itself */
     double put_up_g;
 };
 
