@@ -139,7 +139,7 @@ static bool listed_already(const struct hk_listed *yarns, size_t count, const st
     return false;
 }
 
-/* Those of yarns.csv as a list, the plan first; if `all` those of other roles behind them, as partners for pairs, each yarn once. */
+/* Those of yarns.csv as a list, the plan first; if `all`, as partners for pairs, each yarn of another role behind them once. */
 static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *count)
 {
     const struct hk_project *project = c->work.project;

@@ -353,9 +353,9 @@ struct hk_shop_line {
 };
 
 /*
- * What one ball more or fewer of a role does than in the step beside it, or one pack where it is sold in packs only. Fewer: the
- * bought basket without the ball (of those at home only where there is no other) that leaves the highest chance, then the cheapest
- * basket. More: with the ball that makes the cheapest basket, then the highest chance.
+ * What one ball more or fewer of a role does than in the step beside it, or one pack where it is sold in packs only. Fewer:
+ * the bought basket without the ball (of those at home only where there is no other) that leaves the highest chance, then
+ * the cheapest basket. More: with the ball that makes the cheapest basket, then the highest chance.
  */
 struct hk_shop_step {
     int64_t balls;

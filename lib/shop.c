@@ -227,9 +227,9 @@ struct change {
 };
 
 /*
- * Whether a change is better than another. Of both the one of fewer balls, for a ball is asked about. Fewer: what is at home
- * stays, for without it nothing is saved; then the least mass, which leaves the highest chance, then the cheapest basket. More: the
- * cheapest basket, then the most mass. Of equals the one listed first.
+ * Whether a change is better than another. Of both the one of fewer balls, for a ball is asked about. Fewer: what is at
+ * home stays, for without it nothing is saved; then the least mass, which leaves the highest chance, then the cheapest
+ * basket. More: the cheapest basket, then the most mass. Of equals the one listed first.
  */
 static bool is_better(const struct basket *b, int way, struct change a, struct change than)
 {
