@@ -130,7 +130,7 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
 
 /*
  * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least in; the
- * basket must then hold as much as those, in whatever put-ups.
+ * basket must then hold as much as those, in whatever put-ups, but no more than what is enough at HK_SPARE_CHANCE_MOST.
  */
 static bool least_cost(struct basket *b, size_t r)
 {
@@ -149,7 +149,7 @@ static bool least_cost(struct basket *b, size_t r)
         return false;
     const struct hk_demand demand = {hk_ball_chance, &of, n + 1};
     double cost = hk_spare_cost(&demand, &costs, n);
-    b->enough_g[r] = hk_balls_usable_g(n, of.put_up_g, of.join_g);
+    b->enough_g[r] = fmin(hk_balls_usable_g(n, of.put_up_g, of.join_g), hk_spare_most_g(&of));
     b->roles[r].basis = HK_SHOP_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
         .balls = n, .put_up_g = of.put_up_g, .price_minor = b->buy.choices.offers[i].price_minor,

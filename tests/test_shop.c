@@ -622,6 +622,30 @@ static void no_more_is_bought_than_is_enough_in_999_of_1000_makings(void **state
     }
 }
 
+/*
+ * The same where a gram costs least in balls of 100 g, of which 5 would be the first number that is enough in 99.9%: 422.7 g are, so
+ * four of them and one of 50 g.
+ */
+static void other_put_ups_go_no_further_than_that_either(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    h.project.short_cost_minor = 1000000000;
+    h.project.spare_worth = 1;
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *large = handmade_offer(&h, quay, 1100), *small = handmade_offer(&h, quay, 640);
+    large->put_up_g = 100;
+    large->lot = small->lot = "A";
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    assert_int_equal(role->reason.balls, 5);
+    assert_int_equal(a.shop->sizes[0].total_minor, 4 * 1100 + 640);
+    assert_true(role->chance >= 0.999);
+    assert_true(role->steps[1].chance < 0.999); /* without the ball of 50 g */
+    done(a);
+}
+
 /* A chance that is asked for decides, whatever running short costs. */
 static void a_chance_asked_for_overrules_what_running_short_costs(void **state)
 {
@@ -1200,6 +1224,7 @@ int main(void)
         cmocka_unit_test(what_is_left_over_on_average),
         cmocka_unit_test(the_ball_count_of_least_expected_cost),
         cmocka_unit_test(no_more_is_bought_than_is_enough_in_999_of_1000_makings),
+        cmocka_unit_test(other_put_ups_go_no_further_than_that_either),
         cmocka_unit_test(a_chance_asked_for_overrules_what_running_short_costs),
         cmocka_unit_test(together_takes_no_more_than_each_alone),
         cmocka_unit_test(options_beyond_reason_are_refused),
