@@ -211,7 +211,7 @@ static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cos
         snprintf(ratio, sizeof ratio, "%.6g%% or ", 100 * readings.number);
     hk_diags_add(diags, HK_UNIT_MISSING, hk_cell_place(cost->amount_cell, 0),
                  "the %s \"%s\" of %s can be a percentage or an amount of money", kinds[cost->kind].name, cost->item, text);
-    hk_diags_hint(diags, "write %s%s%%, or as an amount %s %s%s", ratio, text,
+    hk_diags_hint(diags, "write %s%s%%, or %s %s %s%s", ratio, text, readings.minor > 0 ? "as an amount" : "an amount such as",
                   project->currency ? project->currency->code : "EUR", money,
                   project->currency ? "" : " with the currency stated in project.csv");
     return false;

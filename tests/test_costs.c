@@ -127,8 +127,8 @@ static void a_bare_number_that_may_be_percent_or_money_is_asked_about(void **sta
         "stall,fee,3 EUR,,\n",
         "costs.csv:2:10: error: the fee \"card\" of 6.5 can be a percentage or an amount of money; write 6.5%, or as an amount "
         "EUR 6.50\n"
-        "costs.csv:3:10: error: the fee \"shop\" of 0.065 can be a percentage or an amount of money; write 6.5% or 0.065%, or as "
-        "an amount EUR 4.50\n"
+        "costs.csv:3:10: error: the fee \"shop\" of 0.065 can be a percentage or an amount of money; write 6.5% or 0.065%, or an "
+        "amount such as EUR 4.50\n"
         "costs.csv:4:16: error: the overhead \"light\" of 8 can be a percentage or an amount of money; write 8%, or as an amount "
         "EUR 8.00\n"
         "costs.csv:5:15: error: the overhead \"rent\" of 1 can be a percentage or an amount of money; write 100% or 1%, or as an "
