@@ -202,13 +202,13 @@ static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cos
     const struct hk_project *project = row.reading->project;
     const struct readings readings = readings_of(row, cost->amount_cell);
     struct hk_diags *diags = row.reading->diags;
-    char money[HK_MONEY_TEXT] = "4.50", ratio[40] = "";
+    char money[HK_MONEY_TEXT] = "4.50", ratio[48] = "";
     if (readings.number == 0)
         return true;
     if (readings.minor > 0)
         hk_money_text(readings.minor, hk_project_minor_digits(project), money);
     if (readings.number <= 1)
-        snprintf(ratio, sizeof ratio, "%.6g%% or ", 100 * readings.number);
+        snprintf(ratio, sizeof ratio, "%s%% or ", hk_number_text(100 * readings.number, 6).text);
     hk_diags_add(diags, HK_UNIT_MISSING, hk_cell_place(cost->amount_cell, 0),
                  "the %s \"%s\" of %s can be a percentage or an amount of money", kinds[cost->kind].name, cost->item, text);
     hk_diags_hint(diags, "write %s%s%%, or %s %s %s%s", ratio, text, readings.minor > 0 ? "as an amount" : "an amount such as",

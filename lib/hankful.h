@@ -835,6 +835,17 @@ HK_API void hk_money_text(int64_t minor, int minor_digits, char text[HK_MONEY_TE
 #define HK_M_PER_INCH 0.0254
 #define HK_G_PER_OUNCE 28.349523125
 
+/* A number as text. Small enough to return. */
+struct hk_number {
+    char text[40];
+};
+
+/*
+ * To `digits` significant digits, 1 to 17, with a point whatever the locale and no zeros at its end: "430", "2.75", "0.0015".
+ * From 10^15 on, and below 10^-9, with a power of ten: "1.2 x 10^18". "nan" and "inf" as C has them.
+ */
+HK_API struct hk_number hk_number_text(double value, int digits);
+
 /* The index of the name nearest to a mistyped word (letter case folded), HK_NO_NAME where none is near. */
 #define HK_NO_NAME SIZE_MAX
 HK_API size_t hk_nearest_name(const char *word, const char *const *names, size_t count);

@@ -127,8 +127,8 @@ static bool options_fit(struct hk_materials_options options, struct hk_diags *di
 {
     if (options.round_to > 0 && options.round_to <= HK_QUANTITY_MOST)
         return true;
-    hk_diags_add(diags, HK_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %g",
-                 options.round_to);
+    hk_diags_add(diags, HK_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %s",
+                 hk_number_text(options.round_to, 6).text);
     hk_diags_hint(diags, "5 or 10 would do");
     return false;
 }

@@ -57,9 +57,9 @@ static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_
     if (!hk_quantity_cell(cell, bare ? HK_PLAIN : HK_PERCENT, HK_NOT_NEGATIVE, &ratio, reading->diags))
         return false;
     if (bare && ratio > 0) {
-        char part[40] = "";
+        char part[48] = "";
         if (ratio <= 1)
-            snprintf(part, sizeof part, "%.6g%% or ", 100 * ratio);
+            snprintf(part, sizeof part, "%s%% or ", hk_number_text(100 * ratio, 6).text);
         hk_diags_add(reading->diags, HK_UNIT_MISSING, hk_cell_place(cell, 0),
                      "%s off can be a percentage or an amount of money", text);
         hk_diags_hint(reading->diags, "write %s%s%%, or an amount in the column off", part, text);
@@ -70,7 +70,8 @@ static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_
         *millionths = (int64_t)whole;
         return true;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%.10g%% off the goods", 100 * ratio);
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s%% off the goods",
+                 hk_number_text(100 * ratio, 10).text);
     hk_diags_hint(reading->diags, "write at most 100%%, with at most four digits after the point");
     return false;
 }
@@ -248,7 +249,9 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
     if (fabs(ratio - 1) <= LENGTH_TOLERANCE + LENGTH_NOISE)
         return;
     hk_diags_add(reading->diags, HK_OFFER_LENGTH, hk_cell_place(cell, 0),
-                 "%.4g m in %.4g g, and by yarns.csv %s has %.4g m", offer->length_m, offer->put_up_g, yarn->name, label_m);
+                 "%s m in %s g, and by yarns.csv %s has %s m",
+                 hk_number_text(offer->length_m, 4).text, hk_number_text(offer->put_up_g, 4).text, yarn->name,
+                 hk_number_text(label_m, 4).text);
     hk_diags_hint(reading->diags, "is it the same yarn? A ball is reckoned by its weight all the same");
 }
 

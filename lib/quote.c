@@ -142,8 +142,8 @@ static void warn_of_home(struct hk_quoting *q)
         const struct hk_candidate *plan = &q->project->candidates[role->plan];
         const char *yarn = q->project->yarns[plan->yarn].name;
         hk_diags_add(q->diags, HK_PRICE_MISSING, hk_cell_place(offer->cell, 0),
-                     "the balls at home of %.4g g %s%s%s, for %s, are charged at nothing: %s has no price in yarns.csv",
-                     offer->put_up_g, yarn, *plan->colour ? " " : "", plan->colour, role->name, yarn);
+                     "the balls at home of %s g %s%s%s, for %s, are charged at nothing: %s has no price in yarns.csv",
+                     hk_number_text(offer->put_up_g, 4).text, yarn, *plan->colour ? " " : "", plan->colour, role->name, yarn);
         hk_diags_hint(q->diags, "state its price there, or in the column value what one of these balls is worth, 0 for nothing");
     }
 }

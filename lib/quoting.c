@@ -169,8 +169,8 @@ static bool ending_fits(struct hk_quoting *q, struct hk_cell tax)
     if (hk_ending_possible(&q->rates, ending))
         return true;
     hk_diags_add(q->diags, HK_RANGE, hk_cell_place(tax, 0),
-                 "with a tax of %.6g%% added, no price in whole minor units makes the buyer pay what ends as asked",
-                 (double)q->rates.tax_millionths / 10000);
+                 "with a tax of %s%% added, no price in whole minor units makes the buyer pay what ends as asked",
+                 hk_number_text((double)q->rates.tax_millionths / 10000, 6).text);
     hk_diags_hint(q->diags, "ask for another ending, or none");
     return false;
 }
@@ -203,8 +203,9 @@ bool hk_quoting_collect_rates(struct hk_quoting *q)
     if (fees < HK_MILLION && hk_rates_leave(&q->rates))
         return ending_fits(q, tax);
     hk_diags_add(q->diags, HK_COST_ALL, hk_cell_place(last, 0),
-                 "fees of %.6g%% and a tax of %.6g%% take all of a price or nearly all, however high", (double)fees / 10000,
-                 (double)q->rates.tax_millionths / 10000);
+                 "fees of %s%% and a tax of %s%% take all of a price or nearly all, however high",
+                 hk_number_text((double)fees / 10000, 10).text,
+                 hk_number_text((double)q->rates.tax_millionths / 10000, 10).text);
     hk_diags_hint(q->diags, "check the percentages of fee and tax in costs.csv");
     return false;
 }

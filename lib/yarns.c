@@ -223,11 +223,12 @@ static void category_against_label(struct hk_reading *reading, const struct hk_c
     if (!thick && !thin)
         return;
     hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(candidate->category_cell, 0),
-                 "%.4g m in %.4g g makes \"%s\" far %s than category %s %s", yarn->length_m, yarn->put_up_g, yarn->name,
-                 thick ? "thicker" : "thinner", category->name, category->label);
+                 "%s m in %s g makes \"%s\" far %s than category %s %s", hk_number_text(yarn->length_m, 4).text,
+                 hk_number_text(yarn->put_up_g, 4).text, yarn->name, thick ? "thicker" : "thinner",
+                 category->name, category->label);
     double near = thick ? category->wraps_low : category->wraps_high;
-    hk_diags_hint(reading->diags, "check put_up, length and category: %.4g g of such a yarn would have %s about %.0f m",
-                  yarn->put_up_g, thick ? "at least" : "at most", about_m(project, yarn->put_up_g, near));
+    hk_diags_hint(reading->diags, "check put_up, length and category: %s g of such a yarn would have %s about %.0f m",
+                  hk_number_text(yarn->put_up_g, 4).text, thick ? "at least" : "at most", about_m(project, yarn->put_up_g, near));
 }
 
 static bool same_yarn_before(const struct hk_project *project, size_t candidate)

@@ -93,7 +93,7 @@ static void percent_off_with_and_without_its_sign(void **state)
                       "shops.csv:3:3: error: 101% off the goods; write at most 100%, with at most four digits after the "
                       "point\n"
                       "shops.csv:4:3: error: -1 is below zero; write a percentage of zero or more\n"
-                      "shops.csv:5:3: error: 1e-05% off the goods; write at most 100%, with at most four digits after the "
+                      "shops.csv:5:3: error: 0.00001% off the goods; write at most 100%, with at most four digits after the "
                       "point\n"
                       "shops.csv:6:3: error: 10 off can be a percentage or an amount of money; write 10%, or an amount in the "
                       "column off\n");
@@ -325,7 +325,7 @@ static void every_mistake_in_offers_and_shops_is_told(void **state)
                       "in the column off\n"
                       "shops.csv:7:14: error: 101% off the goods; write at most 100%, with at most four digits after "
                       "the point\n"
-                      "shops.csv:8:14: error: 1e-05% off the goods; write at most 100%, with at most four digits after "
+                      "shops.csv:8:14: error: 0.00001% off the goods; write at most 100%, with at most four digits after "
                       "the point\n"
                       "shops.csv:9:14: error: \"x\" is not a percentage; write it like 95%\n");
 }
