@@ -43,7 +43,7 @@ enum hk_code {
     HK_FILE_MISSING,    /* a file that must be there is not */
     HK_FILE_UNREADABLE, /* it is there but cannot be read: the machine's failure, exit 3 */
     HK_FILE_TOO_LARGE,
-    HK_FILE_FORMAT,     /* a spreadsheet program's own format, UTF-16, or no text at all */
+    HK_FILE_FORMAT,     /* a spreadsheet program's own format, or no text at all; cells separated by bars */
     HK_FILE_ENCODING,   /* warning: not UTF-8, read as Windows-1252 */
     /* rows and columns */
     HK_CSV_SYNTAX,      /* a quote left open, text after a closing quote */
@@ -106,6 +106,7 @@ enum hk_code {
     HK_ASSUMED,         /* note */
     HK_LENGTHS,         /* note: what the lengths of a line became */
     HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit */
+    HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
     HK_CODE_END
 };
 

@@ -8,6 +8,7 @@
 
 #include "category.h"
 #include "loop.h"
+#include "spoiled.h"
 
 #include <math.h>
 #include <string.h>
@@ -37,6 +38,14 @@ struct hk_names hk_project_yarn_names(const struct hk_project *project)
     return (struct hk_names){project->yarn_count, yarn_name, project};
 }
 
+/* A name that a spreadsheet lost, which has been said: which name that was is not known, so none is missed elsewhere. */
+static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
+{
+    bool lost = hk_spreadsheet_error(cell.text);
+    reading->knows_yarns &= !lost;
+    return lost;
+}
+
 /* ---- Roles --------------------------------------------------------------------------------------------------- */
 
 /* These write stripes and strands in a yarn cell. */
@@ -54,7 +63,7 @@ static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, cons
 static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 {
     struct hk_project *project = reading->project;
-    if (hk_cell_empty(cell))
+    if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->roles, name);
@@ -100,7 +109,7 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
     struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
     double put_up_g = amount_read(reading, put_up, HK_MASS), length_m = amount_read(reading, length, HK_LENGTH);
     double wraps_read = amount_read(reading, wpi, HK_WRAPS);
-    if (hk_cell_empty(cell))
+    if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->yarns, name);
