@@ -52,7 +52,7 @@ static void csv_numbers(const struct hk_materials *materials, FILE *out, const c
     for (size_t i = 0; i < materials->size_count; i++) {
         fputc(',', out);
         if (!isnan(values[i]))
-            fprintf(out, "%.15g", values[i]);
+            fputs(hk_number_text(values[i], 15).text, out);
     }
     fputc('\n', out);
 }
@@ -62,7 +62,7 @@ static void csv_same(const struct hk_materials *materials, FILE *out, const char
 {
     csv_start(out, section, name, what, unit, "");
     for (size_t i = 0; i < materials->size_count; i++)
-        fprintf(out, ",%.15g", value);
+        fprintf(out, ",%s", hk_number_text(value, 15).text);
     fputc('\n', out);
 }
 
@@ -154,7 +154,7 @@ static void csv_length(const struct work *work, size_t line, enum grading_what w
                                      100 * length->finished_m, length->finished_m / HK_M_PER_INCH};
             fputc(',', out);
             if (length->count)
-                fprintf(out, "%.15g", number_rounded(values[i], tenths, NUMBER_NEAREST));
+                fputs(hk_number_text(number_rounded(values[i], tenths, NUMBER_NEAREST), 15).text, out);
         }
         fputc('\n', out);
     }

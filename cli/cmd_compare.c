@@ -31,14 +31,14 @@ static const char *tool_word(const struct hk_compare *compare)
 
 /* ---- Text ---- */
 
-/* "Holm DK Lichen, 50 g + Holm Lace Lichen, 25 g". Owner: the caller (free). */
+/* "Holm DK Lichen, 50 g + Holm Lace Lichen, 25 g", "Holm Lace Lichen x2, 25 g". Owner: the caller (free). */
 static char *row_name(const struct hk_compare_row *row)
 {
     char *name = NULL;
     for (size_t i = 0; i < row->yarn_count; i++) {
         const struct hk_compare_yarn *yarn = &row->yarns[i];
-        if (!text_append(&name, "%s%s%s%s, %s\u00a0g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
-                         number_label(yarn->put_up_g).text))
+        if (!text_append(&name, "%s%s%s%s%s, %s\u00a0g", i ? " + " : "", yarn->yarn, *yarn->colour ? " " : "", yarn->colour,
+                         yarn->strands > 1 ? " x2" : "", number_label(yarn->put_up_g).text))
             return NULL;
     }
     return name;
@@ -282,7 +282,7 @@ static void say_how(const struct hk_compare *compare, struct text *text)
 static void say_no_pair(const struct hk_compare *compare, struct text *text)
 {
     for (size_t i = 0; i < compare->row_count; i++)
-        if (compare->rows[i].yarn_count > 1)
+        if (compare->rows[i].yarn_count > 1 || compare->rows[i].yarns[0].strands > 1)
             return;
     text_gap(text);
     text_paragraph(text, "No two of these yarns held together weigh as much a metre as the planned one, within 5%%.");
@@ -357,6 +357,7 @@ static json_t *yarn_json(struct json *json, const struct hk_compare_yarn *yarn, 
     json_put_money(json, object, "cost", yarn->cost_minor, digits);
     json_put_real(json, object, "left_over_m", yarn->left_over_m);
     json_put_bool(json, object, "weighed", yarn->weighed);
+    json_put_whole(json, object, "strands", yarn->strands);
     return object;
 }
 

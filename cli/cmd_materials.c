@@ -15,7 +15,8 @@ static void say_missing(const struct hk_materials *materials, struct text *text)
                   materials->uk ? "tension" : "gauge");
     if (!materials->measure_count)
         text_item(text, "finished size: write the finished measurements into grade.csv, with yes in the column print; "
-                        "without them it is printed only of pieces that run straight through, in a fabric whose swatch has a gauge");
+                        "without them it is printed only of pieces that run straight through, in a fabric whose swatch has "
+                        "a gauge");
 }
 
 /* What she should know and no reader needs: under the text, and beside what is pasted, on standard error. */

@@ -340,49 +340,92 @@ static void say_lines(const struct hk_need *need, struct text *text)
     text_table_print(table);
 }
 
-static bool same_part(const struct hk_need_part *a, const struct hk_need_part *b)
+static int compare_parts(const struct hk_need_part *a, const struct hk_need_part *b)
 {
-    return a->role == b->role && strcmp(a->piece, b->piece) == 0 && strcmp(a->part, b->part) == 0;
+    const int piece = strcmp(a->piece, b->piece), part = piece ? piece : strcmp(a->part, b->part);
+    return part ? part : (a->role > b->role) - (a->role < b->role);
 }
 
-/* Of all lines of that piece, part and role in the size; -1 where there is none. */
-static double share_in(const struct hk_need *need, const struct hk_need_part *part, size_t size)
+static int by_part(const void *a, const void *b)
 {
-    double share = -1;
-    for (size_t i = 0; i < need->part_count; i++)
-        if (need->parts[i].size == size && same_part(&need->parts[i], part))
-            share = (share < 0 ? 0 : share) + need->parts[i].share;
-    return share;
+    const struct hk_need_part *x = *(const struct hk_need_part *const *)a, *y = *(const struct hk_need_part *const *)b;
+    const int order = compare_parts(x, y);
+    return order ? order : (x > y) - (x < y);
 }
 
-static bool seen_before(const struct hk_need *need, size_t part)
+/* The lines of a piece, part and role in all sizes: `count` from `parts` on, the first one first. */
+struct lines {
+    const struct hk_need_part **parts;
+    size_t count;
+};
+
+static int by_first(const void *a, const void *b)
 {
-    for (size_t i = 0; i < part; i++)
-        if (same_part(&need->parts[i], &need->parts[part]))
-            return true;
-    return false;
+    const struct hk_need_part *x = ((const struct lines *)a)->parts[0], *y = ((const struct lines *)b)->parts[0];
+    return (x > y) - (x < y);
 }
 
-static void say_shares(const struct hk_need *need, struct text *text)
+/* Groups the sorted parts; how many groups there are. */
+static size_t group(const struct hk_need_part **parts, size_t count, struct lines *lines)
 {
-    struct text_table *table = text_table(text);
+    size_t groups = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 || compare_parts(parts[i - 1], parts[i]) != 0)
+            lines[groups++] = (struct lines){parts + i, 0};
+        lines[groups - 1].count++;
+    }
+    qsort(lines, groups, sizeof *lines, by_first);
+    return groups;
+}
+
+/* The share that the lines have in each size, added up; -1 in a size that has none of them. */
+static void add_shares(const struct lines *lines, double *shares, size_t size_count)
+{
+    for (size_t size = 0; size < size_count; size++)
+        shares[size] = -1;
+    for (size_t i = 0; i < lines->count; i++) {
+        double *share = &shares[lines->parts[i]->size];
+        *share = (*share < 0 ? 0 : *share) + lines->parts[i]->share;
+    }
+}
+
+static void fill_shares(const struct hk_need *need, const struct lines *lines, size_t groups, double *shares,
+                        struct text_table *table)
+{
     text_table_column(table, TEXT_KEY, "PIECE");
     text_table_column(table, TEXT_KEY, "PART");
     text_table_column(table, TEXT_KEY, "ROLE");
     for (size_t size = 0; size < need->size_count; size++)
         text_table_column(table, TEXT_RIGHT, "%s", need->sizes[size]);
-    for (size_t i = 0; i < need->part_count; i++) {
-        if (seen_before(need, i))
-            continue;
-        text_table_cell(table, "%s", need->parts[i].piece);
-        text_table_cell(table, "%s", need->parts[i].part);
-        text_table_cell(table, "%s", need->parts[i].role_name);
-        for (size_t size = 0; size < need->size_count; size++) {
-            const double share = share_in(need, &need->parts[i], size);
-            text_table_cell(table, "%s", share < 0 ? "-" : number_share(share).text);
-        }
+    for (size_t i = 0; i < groups; i++) {
+        text_table_cell(table, "%s", lines[i].parts[0]->piece);
+        text_table_cell(table, "%s", lines[i].parts[0]->part);
+        text_table_cell(table, "%s", lines[i].parts[0]->role_name);
+        add_shares(&lines[i], shares, need->size_count);
+        for (size_t size = 0; size < need->size_count; size++)
+            text_table_cell(table, "%s", shares[size] < 0 ? "-" : number_share(shares[size]).text);
     }
-    text_table_print(table);
+}
+
+static void say_shares(const struct hk_need *need, struct text *text)
+{
+    const size_t count = need->part_count;
+    const struct hk_need_part **parts = calloc(count + 1, sizeof *parts);
+    struct lines *lines = calloc(count + 1, sizeof *lines);
+    double *shares = calloc(need->size_count + 1, sizeof *shares);
+    if (parts && lines && shares) {
+        struct text_table *table = text_table(text);
+        for (size_t i = 0; i < count; i++)
+            parts[i] = &need->parts[i];
+        qsort(parts, count, sizeof *parts, by_part);
+        fill_shares(need, lines, group(parts, count, lines), shares, table);
+        text_table_print(table);
+    } else {
+        text->lost = true;
+    }
+    free(parts);
+    free(lines);
+    free(shares);
 }
 
 static void say_where(const struct work *work, struct text *text)

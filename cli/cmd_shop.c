@@ -39,7 +39,50 @@ static bool several_roles(const struct hk_shop *shop)
     return false;
 }
 
-static void add_steps(struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
+/* A ball of another step is the same but for how many. */
+static bool same_ball(const struct hk_shop_step *a, const struct hk_shop_step *b)
+{
+    return a->shop && b->shop && a->put_up_g == b->put_up_g && strcmp(a->shop, b->shop) == 0 && strcmp(a->lot, b->lot) == 0;
+}
+
+/*
+ * "left out: 2 x 50 g, Quay Yarns", "added: 50 g, at home and 50 g, Mole Wool": all that a step has not, or has besides, of the
+ * basket. Lots are named where they may differ. Owner: the caller (free).
+ */
+static char *changed_words(const struct hk_shop *shop, const struct hk_shop_role *role, size_t i)
+{
+    char *words = NULL;
+    size_t basket = 0;
+    while (role->steps[basket].shop)
+        basket++;
+    const size_t outward = i < basket ? (size_t)-1 : 1; /* wraps round: one down */
+    bool done = text_append(&words, "%s", i == basket ? "" : i < basket ? "left out: " : "added: ");
+    for (size_t at = basket; at != i && done;) {
+        const size_t from = at;
+        const struct hk_shop_step *of = &role->steps[at + outward];
+        do
+            at += outward;
+        while (at != i && same_ball(of, &role->steps[at + outward]));
+        const int64_t change = role->steps[at].balls - role->steps[from].balls, balls = change < 0 ? -change : change;
+        const bool lot = !shop->lots_apart && *of->lot;
+        done = text_append(&words, "%s", from == basket ? "" : " and ") &&
+               (balls == 1 || text_append(&words, "%s\u00a0x\u00a0", number_whole(balls).text)) &&
+               text_append(&words, "%s\u00a0g%s%s%s%s", number_label(of->put_up_g).text, *of->shop ? ", " : "",
+                           shop_title(of->shop), lot ? ", lot " : "", lot ? of->lot : "");
+    }
+    return words;
+}
+
+static void add_changed(struct text *text, struct text_table *table, const struct hk_shop *shop,
+                        const struct hk_shop_role *role, size_t i)
+{
+    char *words = changed_words(shop, role, i);
+    text->lost |= !words;
+    text_table_cell(table, "%s", words ? words : "");
+    free(words);
+}
+
+static void add_steps(struct text *text, struct text_table *table, const struct hk_shop *shop, const struct hk_shop_size *size,
                       const struct hk_shop_role *role)
 {
     const struct number_step metre = number_step(role->deviation_m, 0);
@@ -52,11 +95,8 @@ static void add_steps(struct text_table *table, const struct hk_shop *shop, cons
             shop_size_cell(table, size);
         text_table_cell(table, "%s", i ? "" : role->role);
         text_table_cell(table, "%s%s", step->shop ? "" : "buy ", number_whole(step->balls).text);
-        if (shop->offers && step->shop)
-            text_table_cell(table, "%s g%s%s", number_label(step->put_up_g).text, *step->shop ? ", " : "",
-                            shop_title(step->shop));
-        else if (shop->offers)
-            text_table_cell(table, "%s", "");
+        if (shop->offers)
+            add_changed(text, table, shop, role, i);
         text_table_cell(table, "%s", number_chance(step->chance).text);
         text_table_cell(table, "%s", number_share(step->margin).text);
         text_table_cell(table, "%s", shop_money(shop, step->cost_minor).text);
@@ -74,12 +114,15 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
                    "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off. COST is "
                    "what all the yarn comes to%s. SPARE is what is left over, the mean over all makings.",
                    shop->offers ? ", postage and discounts reckoned anew" : "");
+    if (shop->offers)
+        text_paragraph(text, "Left out is the ball without which the chance stays highest (what is at home stays); added is the "
+                             "one that costs least.");
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
     text_table_column(table, TEXT_RIGHT, "BALLS");
     if (shop->offers)
-        text_table_column(table, TEXT_WRAP, "WHICH BALL");
+        text_table_column(table, TEXT_WRAP, "WHICH BALLS");
     text_table_column(table, TEXT_RIGHT, "CHANCE");
     text_table_column(table, TEXT_RIGHT, "MARGIN");
     text_table_column(table, TEXT_RIGHT, "COST%s%s", *shop->currency ? " " : "", shop->currency);
@@ -87,7 +130,7 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
     text_table_column(table, TEXT_RIGHT, "yd");
     for (size_t i = 0; i < shop->size_count; i++)
         for (size_t j = 0; j < shop->sizes[i].role_count; j++)
-            add_steps(table, shop, &shop->sizes[i], &shop->sizes[i].roles[j]);
+            add_steps(text, table, shop, &shop->sizes[i], &shop->sizes[i].roles[j]);
     text_table_print(table);
 }
 
@@ -197,10 +240,10 @@ static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *si
     const bool alike = bought_in(size, role->role, reason->put_up_g);
     char *fewer = fewer_words(shop, reason), *more = more_words(shop, reason);
     if (fewer && more)
-        text_item(text, "%s, %s: %s%s %s of %s g at %s %s least: %s%s", size->size, role->role, alike ? "" : "as much as ",
+        text_item(text, "%s, %s: %s%s %s of %s g at %s %s least: %s%s", size->size, role->role, alike ? "" : "in balls of one size, ",
                   number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
                   number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text,
-                  alike && reason->balls > 1 ? "cost" : "costs", fewer, more);
+                  reason->balls > 1 ? "cost" : "costs", fewer, more);
     else
         text->lost = true;
     free(fewer);
@@ -416,6 +459,7 @@ static json_t *steps_json(struct json *json, const struct hk_shop_role *role, in
         json_put_real(json, object, "expected_left_over_m", step->expected_left_over_m);
         json_put_text(json, object, "shop", step->shop);
         json_put_real(json, object, "put_up_g", step->put_up_g);
+        json_put_text(json, object, "lot", step->lot);
         json_add(json, steps, object);
     }
     return steps;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "number.h"
 
+#include "hankful.h"
+
 #include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
@@ -78,16 +80,16 @@ static bool showable(double value, int place)
     return isfinite(value) && fabs(value) < most_whole && place > -16 && fabs(scaled(value, place)) < most_whole;
 }
 
-static struct number plain(double value)
+static struct number plain(double value, int digits)
 {
     struct number number;
-    snprintf(number.text, sizeof number.text, "%.6g", value);
+    snprintf(number.text, sizeof number.text, "%s", hk_number_text(value, digits).text);
     return number;
 }
 
 struct number number_stated(double value)
 {
-    return plain(value);
+    return plain(value, 6);
 }
 
 struct number number_label(double value)
@@ -105,7 +107,7 @@ struct number number_digits(double value, int digits)
         return placed(0, 0);
     int place = (int)floor(log10(fabs(value))) - digits + 1;
     if (!showable(value, place))
-        return plain(value);
+        return plain(value, 6);
     double whole = round_whole(scaled(value, place), NUMBER_NEAREST);
     if (fabs(whole) >= power_of_ten(digits)) { /* 9.99 to two digits is 10 */
         place++;
@@ -157,7 +159,7 @@ struct number_step number_finer(struct number_step a, struct number_step b)
 struct number number_stepped(double value, struct number_step step, enum number_way way)
 {
     if (!showable(value, step.place))
-        return plain(value);
+        return plain(value, 6);
     return placed(step.digit * round_whole(scaled(value, step.place) / step.digit, way), step.place);
 }
 
@@ -190,9 +192,8 @@ struct number number_share(double ratio)
 
 struct number number_asked(double ratio)
 {
-    struct number number;
-    snprintf(number.text, sizeof number.text, "%.8g%%", 100 * ratio);
-    return number;
+    /* what is less than all is not shown as all */
+    return with_percent(plain(ratio < 1 ? fmin(100 * ratio, 99.99999999999) : 100 * ratio, 13));
 }
 
 struct number number_chance(double chance)

@@ -181,7 +181,8 @@ static bool take_percent(const char *option, const char *word, double most, int6
     else if (!scan_number(word, "", &ratio) || ratio > 1)
         ratio = -1;
     if (!(ratio >= 0 && ratio <= most)) {
-        complain("--%s: \"%s\" is no percentage from 0%% to %.6g%%; write it like 5%%", option, word, 100 * most);
+        complain("--%s: \"%s\" is no percentage from 0%% to %s%%; write it like 5%%", option, word,
+                 hk_number_text(100 * most, 6).text);
         return false;
     }
     *millionths = (int64_t)(ratio * 1e6 + 0.5);

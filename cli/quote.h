@@ -30,6 +30,12 @@ struct text_table *quote_table(const struct hk_quote *quote, struct text *text);
 void quote_row(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount);
 void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, const char *name, size_t amount);
 
+/* A cell that names it: "marketplace, 6.5%", "payment, 0.25 a sale", "VAT, 20% included". */
+void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size_t fee);
+void quote_tax_cell(struct text_table *table, const struct hk_quote *quote);
+/* A row of each fee, and one of the tax where one is stated. */
+void quote_charges(struct text_table *table, const struct hk_quote *quote);
+
 /* ---- What every answer says ---- */
 
 void quote_tax(const struct hk_quote *quote, struct text *text);

@@ -12,11 +12,20 @@
 
 /* ---- The bill ---- */
 
+static void add_whole_yarn(struct text_table *table, const struct hk_quote *quote)
+{
+    quote_row(table, quote, "yarn, as bought", AMOUNT(yarn_bought_minor));
+    quote_row_if_any(table, quote, "yarn from home", AMOUNT(yarn_home_minor));
+}
+
 static void add_commission_rows(struct text_table *table, const struct hk_quote *quote)
 {
     if (!quote->solved)
         quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
-    quote_row(table, quote, quote->used ? "yarn, as used" : "yarn, as bought", AMOUNT(yarn_minor));
+    if (quote->used)
+        quote_row(table, quote, "yarn, as used", AMOUNT(yarn_minor));
+    else
+        add_whole_yarn(table, quote);
     quote_row_if_any(table, quote, "notions", AMOUNT(materials_minor));
     quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
     quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
@@ -24,8 +33,8 @@ static void add_commission_rows(struct text_table *table, const struct hk_quote 
         quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
         quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
     }
-    quote_row_if_any(table, quote, "fees", AMOUNT(bill.fees_minor));
-    quote_row_if_any(table, quote, "tax", AMOUNT(bill.tax_minor));
+    quote_charges(table, quote);
+    quote_row_if_any(table, quote, "rounding up", AMOUNT(rounding_minor));
     if (quote->solved)
         quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
     if (quote->tax_added)
@@ -40,41 +49,27 @@ static void print_other_yarn(const struct hk_quote *quote, struct text *text)
     struct text_table *table = quote_table(quote, text);
     text_gap(text);
     text_paragraph(
-        text, quote->used ? "Charged by what goes in. What has to be bought for it (leave out --used to charge that):"
-                          : "Charged by the balls bought. What goes in of them (--used charges that):");
+        text, quote->used ? "Charged by what goes in. What whole balls of it come to (leave out --used to charge that):"
+                          : "Charged by the ball. What goes in of them (--used charges that):");
     text_gap(text);
-    quote_row(table, quote, quote->used ? "yarn, as bought" : "yarn, as used",
-              quote->used ? AMOUNT(yarn_bought_minor) : AMOUNT(yarn_used_minor));
+    if (quote->used)
+        add_whole_yarn(table, quote);
+    else
+        quote_row(table, quote, "yarn, as used", AMOUNT(yarn_used_minor));
     text_table_print(table);
 }
 
 /* ---- How sure ---- */
 
-/* What costs.csv states of her work on the piece besides what its stitches take: washing, buttons. */
-static double stated_hours(const struct hk_quote_size *size, const struct hk_hours_size *hours)
+static void add_sure(struct text_table *table, const struct hk_quote *quote, const struct hk_quote_size *size)
 {
-    const double minutes = round((double)size->minutes - hours->hours.likely * MINUTES_PER_HOUR); /* they are whole */
-    return fmax(0, minutes) / MINUTES_PER_HOUR;
-}
-
-/* All her work on the piece. */
-static struct hk_range all_hours(const struct hk_quote_size *size, const struct hk_hours_size *hours)
-{
-    const double stated = stated_hours(size, hours);
-    const struct hk_range *worked = &hours->hours;
-    return (struct hk_range){worked->likely + stated, worked->low + stated, worked->high + stated, worked->enough + stated};
-}
-
-static void add_sure(struct text_table *table, const struct hk_quote *quote, const struct hk_quote_size *size,
-                     const struct hk_hours_size *hours)
-{
-    const struct hk_range all = all_hours(size, hours);
+    const struct hk_range *hours = &size->hours;
     text_table_cell(table, "%s", size->size);
-    text_table_cell(table, "%s", quote_hours(&all).text);
-    text_table_cell(table, "%s", quote_range(all.low, all.high, all.likely < 10 ? -1 : 0).text);
+    text_table_cell(table, "%s", quote_hours(hours).text);
+    text_table_cell(table, "%s", quote_range(hours->low, hours->high, hours->likely < 10 ? -1 : 0).text);
     if (quote->solved)
         text_table_cell(table, "%s", quote_money_range(quote, size->price_low_minor, size->price_high_minor).text);
-    if (size->minutes > 0) {
+    if (size->hours.likely > 0) {
         text_table_cell(table, "%s", quote_money(quote, size->earns_minor).text);
         text_table_cell(table, "%s", quote_money_range(quote, size->earns_low_minor, size->earns_high_minor).text);
     } else {
@@ -84,7 +79,7 @@ static void add_sure(struct text_table *table, const struct hk_quote *quote, con
     text_table_cell(table, "%s", size->chance_below < 0 ? "-" : number_chance(size->chance_below).text);
 }
 
-static void print_sure(const struct work *work, const struct hk_quote *quote, struct text *text)
+static void print_sure(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
@@ -104,7 +99,7 @@ static void print_sure(const struct work *work, const struct hk_quote *quote, st
     text_table_column(table, TEXT_RIGHT, "RANGE");
     text_table_column(table, TEXT_RIGHT, "BELOW");
     for (size_t i = 0; i < quote->size_count; i++)
-        add_sure(table, quote, &quote->sizes[i], &work->hours->sizes[i]);
+        add_sure(table, quote, &quote->sizes[i]);
     text_table_print(table);
 }
 
@@ -167,27 +162,32 @@ static void print_parts(const struct hk_hours_size *size, double stated, struct 
     text_table_print(table);
 }
 
-/* The quote's size that the hours shown are of. */
-static double shown_stated(const struct work *work, const struct hk_quote *quote, const struct hk_hours_size *shown)
+/* The quote's size that the hours shown are of, where the hours of the stitches are charged. */
+static const struct hk_quote_size *charged(const struct work *work, const struct hk_quote *quote,
+                                           const struct hk_hours_size *shown)
 {
     for (size_t i = 0; i < quote->size_count; i++)
-        if (&work->hours->sizes[i] == shown)
-            return stated_hours(&quote->sizes[i], shown);
-    return 0;
+        if (&work->hours->sizes[i] == shown && quote->sizes[i].hours.likely > quote->sizes[i].stated_h)
+            return &quote->sizes[i];
+    return NULL;
 }
 
 static void print_hours(const struct work *work, const struct hk_quote *quote, struct text *text)
 {
     const struct hk_hours_size *size = shown_hours(work);
+    const struct hk_quote_size *shown = charged(work, quote, size);
     text_gap(text);
     if (hk_project_sizes(work->project) > 1)
         text_heading(text, "Where the hours go (size %s): likely", size->size_name);
     else
         text_heading(text, "Where the hours go: likely");
+    if (!shown)
+        text_paragraph(text, "costs.csv states the hours of the piece, and those are charged: these, of its stitches and ends, "
+                             "are not.");
     text_gap(text);
     print_stitches(work->hours, text);
     text_gap(text);
-    print_parts(size, shown_stated(work, quote, size), text);
+    print_parts(size, shown ? shown->stated_h : 0, text);
 }
 
 /* ---- The whole ---- */
@@ -208,7 +208,7 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
     add_commission_rows(table, quote);
     text_table_print(table);
     print_other_yarn(quote, text);
-    print_sure(work, quote, text);
+    print_sure(quote, text);
     print_hours(work, quote, text);
     quote_footer(text);
     findings_assumed(text, &work->diags, work->folder.path);
@@ -245,7 +245,6 @@ static void say_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
 enum outcome quote_letter(const struct work *work, const struct hk_quote *quote, struct text *text)
 {
     const struct hk_quote_size *size = &quote->sizes[0];
-    const struct hk_range hours = all_hours(size, &work->hours->sizes[0]);
     const bool sized = hk_project_sizes(work->project) > 1;
     text_heading(text, "Quote: %s", quote->project);
     text_gap(text);
@@ -258,7 +257,7 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
         text_item(text, "Deposit: %s when it is ordered, %s when it is ready",
                   quote_named_money(quote, size->deposit_minor).text,
                   quote_named_money(quote, size->bill.paid_minor - size->deposit_minor).text);
-    if (size->minutes > 0)
-        text_item(text, "Time: about %s hours of work by hand", quote_hours(&hours).text);
+    if (size->hours.likely > 0)
+        text_item(text, "Time: about %s hours of work by hand", quote_hours(&size->hours).text);
     return text_outcome(text);
 }

@@ -4,10 +4,47 @@
 
 #include "json.h"
 
+#define MINUTES_PER_HOUR 60
+
+static double ratio(int64_t millionths)
+{
+    return (double)millionths / 1e6;
+}
+
 /* May be below 0, which is a loss. */
 static void put_money(struct json *json, json_t *object, const char *key, const struct hk_quote *quote, int64_t minor)
 {
     json_put_text(json, object, key, quote_money(quote, minor).text);
+}
+
+/* Every fee with its rate, null where it is the same amount on each sale. */
+static json_t *fees_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
+{
+    json_t *fees = json_make_array(json);
+    for (size_t i = 0; i < quote->fee_count; i++) {
+        const struct hk_quote_fee *fee = &quote->fees[i];
+        json_t *object = json_make_object(json);
+        json_put_text(json, object, "item", fee->item);
+        json_put(json, object, "rate", fee->percent ? json_real(ratio(fee->millionths)) : json_null());
+        put_money(json, object, "amount", quote, bill->fee_minor[i]);
+        json_add(json, fees, object);
+    }
+    return fees;
+}
+
+/* One, or none where no tax is stated. */
+static json_t *taxes_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
+{
+    json_t *taxes = json_make_array(json);
+    if (!quote->tax_stated)
+        return taxes;
+    json_t *object = json_make_object(json);
+    json_put_text(json, object, "item", quote->tax_item);
+    json_put_real(json, object, "rate", ratio(quote->tax_millionths));
+    json_put_bool(json, object, "added", quote->tax_added);
+    put_money(json, object, "amount", quote, bill->tax_minor);
+    json_add(json, taxes, object);
+    return taxes;
 }
 
 static json_t *bill_json(struct json *json, const struct hk_quote *quote, const struct hk_bill *bill)
@@ -19,6 +56,8 @@ static json_t *bill_json(struct json *json, const struct hk_quote *quote, const 
     put_money(json, object, "tax", quote, bill->tax_minor);
     put_money(json, object, "costs", quote, bill->costs_minor);
     put_money(json, object, "kept", quote, bill->kept_minor);
+    json_put(json, object, "each_fee", fees_json(json, quote, bill));
+    json_put(json, object, "each_tax", taxes_json(json, quote, bill));
     return object;
 }
 
@@ -53,17 +92,17 @@ static json_t *yarns_json(struct json *json, const struct hk_quote_size *size)
 }
 
 static void put_commission(struct json *json, json_t *object, const struct hk_quote *quote,
-                           const struct hk_quote_size *size, const struct hk_hours_size *hours)
+                           const struct hk_quote_size *size)
 {
     put_money(json, object, "yarn_bought", quote, size->yarn_bought_minor);
     put_money(json, object, "yarn_used", quote, size->yarn_used_minor);
     put_money(json, object, "deposit", quote, size->deposit_minor);
-    json_put_range(json, object, "hours", &hours->hours);
+    json_put_range(json, object, "hours", &size->hours);
     if (quote->solved) {
         put_money(json, object, "price_low", quote, size->price_low_minor);
         put_money(json, object, "price_high", quote, size->price_high_minor);
     }
-    if (size->minutes > 0) {
+    if (size->hours.likely > 0) {
         put_money(json, object, "hour", quote, size->earns_minor);
         put_money(json, object, "hour_low", quote, size->earns_low_minor);
         put_money(json, object, "hour_high", quote, size->earns_high_minor);
@@ -122,9 +161,10 @@ static void put_kit(struct json *json, json_t *object, const struct hk_quote *qu
         json_put(json, object, "code_bill", bill_json(json, quote, &size->code_bill));
         put_even(json, object, "code_even_batch", size->code_even_batch);
     }
+    put_money(json, object, "fixed_each", quote, size->each_fixed_minor);
 }
 
-static json_t *size_json(struct json *json, const struct work *work, const struct hk_quote *quote, size_t i, bool code)
+static json_t *size_json(struct json *json, const struct hk_quote *quote, size_t i, bool code)
 {
     const struct hk_quote_size *size = &quote->sizes[i];
     json_t *object = json_make_object(json);
@@ -135,13 +175,16 @@ static json_t *size_json(struct json *json, const struct work *work, const struc
     put_money(json, object, "materials", quote, size->materials_minor);
     put_money(json, object, "overhead", quote, size->overhead_minor);
     put_money(json, object, "postage", quote, size->postage_minor);
-    json_put_whole(json, object, "minutes", size->minutes);
+    json_put_real(json, object, "minutes", MINUTES_PER_HOUR * size->hours.likely);
     put_money(json, object, "labour", quote, size->labour_minor);
     put_money(json, object, "markup", quote, size->markup_minor);
     if (quote->question == HK_COMMISSION)
-        put_commission(json, object, quote, size, &work->hours->sizes[i]);
+        put_commission(json, object, quote, size);
     else
         put_kit(json, object, quote, size, code);
+    put_money(json, object, "yarn_home", quote, size->yarn_home_minor);
+    put_money(json, object, "rounding", quote, size->rounding_minor);
+    json_put_real(json, object, "stated_h", size->stated_h);
     return object;
 }
 
@@ -154,6 +197,8 @@ static void put_pattern(struct json *json, json_t *answer, const struct hk_quote
         json_put(json, answer, "code_bill", bill_json(json, quote, &quote->code_sales.bill));
         put_even(json, answer, "code_sales", quote->code_sales.sales);
     }
+    put_money(json, answer, "labour", quote, quote->labour_minor);
+    put_money(json, answer, "overhead", quote, quote->overhead_minor);
 }
 
 static void put_stitches(struct json *json, json_t *answer, const struct hk_hours *hours)
@@ -201,7 +246,7 @@ enum outcome quote_json(const struct work *work, const struct hk_quote *quote, c
     if (quote->question == HK_KIT)
         json_put_whole(&json, answer, "batch", quote->batch);
     for (size_t i = 0; i < quote->size_count; i++)
-        json_add(&json, sizes, size_json(&json, work, quote, i, code));
+        json_add(&json, sizes, size_json(&json, quote, i, code));
     json_put(&json, answer, "quote", sizes);
     if (quote->question == HK_PATTERN)
         put_pattern(&json, answer, quote, code);

@@ -21,19 +21,27 @@ static void add_even(struct text_table *table, const struct hk_quote *quote, con
 static void print_kit_bill(const struct hk_quote *quote, bool code, struct text *text)
 {
     struct text_table *table = quote_table(quote, text);
-    quote_row(table, quote, "yarn", AMOUNT(yarn_minor));
+    if (!quote->solved)
+        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
+    quote_row(table, quote, "yarn, as bought", AMOUNT(yarn_bought_minor));
+    quote_row_if_any(table, quote, "yarn from home", AMOUNT(yarn_home_minor));
     quote_row_if_any(table, quote, "notions and kit", AMOUNT(materials_minor));
+    quote_row_if_any(table, quote, "fixed costs", AMOUNT(each_fixed_minor));
     quote_row_if_any(table, quote, "overhead", AMOUNT(overhead_minor));
     quote_row_if_any(table, quote, "postage", AMOUNT(postage_minor));
-    quote_row(table, quote, "costs, fixed ones too", AMOUNT(bill.costs_minor));
-    quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
-    quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
-    quote_row_if_any(table, quote, "fees", AMOUNT(bill.fees_minor));
-    quote_row_if_any(table, quote, "tax", AMOUNT(bill.tax_minor));
-    quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
-    quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
+    if (quote->solved) {
+        quote_row_if_any(table, quote, "work", AMOUNT(labour_minor));
+        quote_row_if_any(table, quote, "markup", AMOUNT(markup_minor));
+    }
+    quote_charges(table, quote);
+    quote_row_if_any(table, quote, "rounding up", AMOUNT(rounding_minor));
+    if (quote->solved)
+        quote_row(table, quote, "price", AMOUNT(bill.paid_minor));
     if (quote->tax_added)
         quote_row_if_any(table, quote, "before tax", AMOUNT(bill.quoted_minor));
+    quote_row(table, quote, "kept", AMOUNT(bill.kept_minor));
+    if (!quote->solved)
+        quote_row_if_any(table, quote, "for work, of that", AMOUNT(labour_minor));
     add_even(table, quote, "pays from kits", false);
     if (code) {
         quote_row(table, quote, "price with the code", AMOUNT(code_bill.paid_minor));
@@ -152,6 +160,8 @@ static void say_kit(const struct hk_quote *quote, struct text *text)
     else
         text_paragraph(text, "A kit holds %s, enough for another maker with a chance of %s.", holds,
                        number_asked(quote->chance).text);
+    if (quote->used)
+        text_paragraph(text, "Nothing is added for joins: where a kit is wound from several balls, --waste states what is lost.");
     text_paragraph(
         text,
         "It pays from so many kits on: that batch and every larger one, as far as was looked, leave something when "

@@ -4,13 +4,45 @@
 
 #include "findings.h"
 
+/* Behind the cell that names it. */
+static void add_amounts(struct text_table *table, const struct hk_quote *quote, int64_t full, int64_t code, bool with_code)
+{
+    text_table_cell(table, "%s", quote_money(quote, full).text);
+    if (with_code)
+        text_table_cell(table, "%s", quote_money(quote, code).text);
+}
+
 static void add_sale(struct text_table *table, const struct hk_quote *quote, const char *name, int64_t full,
                      int64_t code, bool with_code)
 {
     text_table_cell(table, "%s", name);
-    text_table_cell(table, "%s", quote_money(quote, full).text);
-    if (with_code)
-        text_table_cell(table, "%s", quote_money(quote, code).text);
+    add_amounts(table, quote, full, code, with_code);
+}
+
+static void add_charges(struct text_table *table, const struct hk_quote *quote, bool code)
+{
+    const struct hk_bill *full = &quote->sales.bill, *with = &quote->code_sales.bill;
+    for (size_t i = 0; i < quote->fee_count; i++) {
+        quote_fee_cell(table, quote, i);
+        add_amounts(table, quote, full->fee_minor[i], with->fee_minor[i], code);
+    }
+    if (!quote->tax_stated)
+        return;
+    quote_tax_cell(table, quote);
+    add_amounts(table, quote, full->tax_minor, with->tax_minor, code);
+}
+
+/* The same at either price. */
+static void add_fixed(struct text_table *table, const struct hk_quote *quote, bool code)
+{
+    const int64_t hers = quote->labour_minor, overhead = quote->overhead_minor, all = quote->fixed_minor;
+    if (hers > 0 || overhead > 0)
+        add_sale(table, quote, "stated as fixed", all - hers - overhead, all - hers - overhead, code);
+    if (hers > 0)
+        add_sale(table, quote, "work on it", hers, hers, code);
+    if (overhead > 0)
+        add_sale(table, quote, "overhead of that", overhead, overhead, code);
+    add_sale(table, quote, "fixed costs", all, all, code);
 }
 
 static void add_sales(struct text_table *table, const struct hk_quote *quote, bool with_code)
@@ -35,10 +67,9 @@ enum outcome quote_pattern(const struct hk_quote *quote, bool code, struct text 
     if (code)
         text_table_column(table, TEXT_RIGHT, "WITH THE CODE");
     add_sale(table, quote, "price", full->paid_minor, with->paid_minor, code);
-    add_sale(table, quote, "fees", full->fees_minor, with->fees_minor, code);
-    add_sale(table, quote, "tax", full->tax_minor, with->tax_minor, code);
+    add_charges(table, quote, code);
     add_sale(table, quote, "left of a sale", full->kept_minor, with->kept_minor, code);
-    add_sale(table, quote, "fixed costs", quote->fixed_minor, quote->fixed_minor, code);
+    add_fixed(table, quote, code);
     add_sales(table, quote, code);
     text_table_print(table);
     quote_footer(text);

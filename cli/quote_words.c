@@ -76,6 +76,41 @@ void quote_row_if_any(struct text_table *table, const struct hk_quote *quote, co
         quote_row(table, quote, name, amount);
 }
 
+/* As stated, to the ten-thousandth of a percent. */
+static struct number rate(int64_t millionths)
+{
+    return number_stated((double)millionths / 10000);
+}
+
+void quote_fee_cell(struct text_table *table, const struct hk_quote *quote, size_t fee)
+{
+    const struct hk_quote_fee *of = &quote->fees[fee];
+    if (of->percent)
+        text_table_cell(table, "%s, %s%%", of->item, rate(of->millionths).text);
+    else
+        text_table_cell(table, "%s, %s a sale", of->item, quote_money(quote, of->amount_minor).text);
+}
+
+void quote_tax_cell(struct text_table *table, const struct hk_quote *quote)
+{
+    text_table_cell(table, "%s, %s%% %s", quote->tax_item, rate(quote->tax_millionths).text,
+                    quote->tax_added ? "added" : "included");
+}
+
+void quote_charges(struct text_table *table, const struct hk_quote *quote)
+{
+    for (size_t fee = 0; fee < quote->fee_count; fee++) {
+        quote_fee_cell(table, quote, fee);
+        for (size_t i = 0; i < quote->size_count; i++)
+            text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.fee_minor[fee]).text);
+    }
+    if (!quote->tax_stated)
+        return;
+    quote_tax_cell(table, quote);
+    for (size_t i = 0; i < quote->size_count; i++)
+        text_table_cell(table, "%s", quote_money(quote, quote->sizes[i].bill.tax_minor).text);
+}
+
 struct text_table *quote_table(const struct hk_quote *quote, struct text *text)
 {
     struct text_table *table = text_table(text);

@@ -125,7 +125,7 @@ static void say_tools(const struct hk_fit *fit, struct hk_arena *arena, struct h
         const struct hk_parameter *p = &fit->parameters[i];
         if (p->kind != HK_TOOL_Q || (!p->touched && !stands_on_others(fit, p->line)))
             continue;
-        const char *name = hk_arena_print(arena, "%.4g mm", p->tool_mm);
+        const char *name = hk_arena_print(arena, "%s mm", hk_number_text(p->tool_mm, 4).text);
         names_add(p->touched ? &worked : &missing, name ? name : "", p->line);
         if (!p->touched) {
             needles = needles || is_needle(p->line);

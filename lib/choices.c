@@ -45,7 +45,8 @@ static bool add(struct finding_choices *f, struct hk_choice choice, int64_t pack
 static void say_too_small(struct finding_choices *f, const struct hk_offer *offer, double join_g)
 {
     hk_diags_add(f->diags, HK_OFFER_SMALL, hk_cell_place(offer->cell, 0),
-                 "balls of %.3g g are left out, for each join wastes %.3g g%s", offer->put_up_g, join_g, f->title);
+                 "balls of %s g are left out, for each join wastes %s g%s", hk_number_text(offer->put_up_g, 3).text,
+                 hk_number_text(join_g, 3).text, f->title);
     hk_diags_hint(f->diags, "%s", f->project->join_anywhere ? "a shorter tail would do"
                                                             : "\"join,anywhere\" in project.csv would do");
 }
@@ -108,7 +109,8 @@ static bool find_offers(struct finding_choices *f, size_t r, bool *rows)
             continue;
         }
         struct hk_choice choice = {.role = r, .seller = offer->shop, .colour = offer->colour, .lot = offer->lot,
-                                   .put_up_g = offer->put_up_g, .put_up_m = offer->length_m, .cell = offer->cell};
+                                   .put_up_g = offer->put_up_g, .put_up_m = offer->length_m,
+                                   .value_minor = offer->value_minor, .cell = offer->cell};
         if (*plan->colour)
             choice.colour = plan->colour;
         if (!add(f, choice, offer->pack, offer->stock, offer->price_minor))
@@ -266,10 +268,12 @@ static void say_short(const struct hk_project *project, const struct hk_bulk *bu
     const char *role = project->roles[bulk->roles[lack->role].role].name;
     if (lack->missing_g > 0)
         hk_diags_add(diags, HK_STOCK_SHORT, hk_cell_place(choice->cell, 0),
-                     "all that is on offer for %s together is %.10g g short%s", role, shown_g(lack->missing_g), title);
+                     "all that is on offer for %s together is %s g short%s", role,
+                     hk_number_text(shown_g(lack->missing_g), 10).text, title);
     else
         hk_diags_add(diags, HK_STOCK_SHORT, hk_cell_place(choice->cell, 0), "of %s not one ball is in stock%s", role, title);
-    hk_diags_hint(diags, "%.0f %s of %.4g g more would do", balls, balls > 1 ? "balls" : "ball", choice->put_up_g);
+    hk_diags_hint(diags, "%.0f %s of %s g more would do", balls, balls > 1 ? "balls" : "ball",
+                  hk_number_text(choice->put_up_g, 4).text);
 }
 
 static void say_lots(const struct hk_project *project, const struct hk_bulk *bulk, const struct hk_choices *c,
@@ -282,11 +286,11 @@ static void say_lots(const struct hk_project *project, const struct hk_bulk *bul
     bool lots = !project->lots_may_mix && mixing_lots_fills(c, problem, lack->role);
     const char *name = lots ? choice->lot : choice->colour;
     hk_diags_add(diags, HK_STOCK_LOTS, hk_cell_place(choice->cell, 0),
-                 "no single %s on offer%s holds enough %s%s: the one that holds most%s%s%s is %.10g g short",
+                 "no single %s on offer%s holds enough %s%s: the one that holds most%s%s%s is %s g short",
                  lots ? "lot" : "colour", c->put_ups_apart ? ", in balls of one size," : "", role, title,
-                 *name ? " (" : "", name, *name ? ")" : "", shown_g(lack->missing_g));
-    hk_diags_hint(diags, "%.0f %s of %.4g g more in it%s would do", balls, balls > 1 ? "balls" : "ball", choice->put_up_g,
-                  lots ? ", or \"lots,may mix\" in project.csv," : "");
+                 *name ? " (" : "", name, *name ? ")" : "", hk_number_text(shown_g(lack->missing_g), 10).text);
+    hk_diags_hint(diags, "%.0f %s of %s g more in it%s would do", balls, balls > 1 ? "balls" : "ball",
+                  hk_number_text(choice->put_up_g, 4).text, lots ? ", or \"lots,may mix\" in project.csv," : "");
 }
 
 void hk_choices_lack(const struct hk_project *project, const struct hk_bulk *bulk, const struct hk_choices *choices,

@@ -16,6 +16,7 @@ struct hk_choice {
     size_t seller;
     const char *colour, *lot;
     double put_up_g, put_up_m;
+    int64_t value_minor; /* of one ball at home; -1 where it is not stated */
     struct hk_cell cell;
 };
 

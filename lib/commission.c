@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A piece made to order: costs = yarn + materials + overhead + postage; hers = labour + markup; the price is the least
- * that leaves both. Its range, and what an hour earns, come from the spreads of yarn and hours by Monte Carlo (JCGM
- * 101:2008), in doubles.
+ * that leaves both. Yarn from home is charged what it is worth. The price's range, and what an hour earns, come from the spreads
+ * of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles.
  */
 #include "quoting.h"
 
@@ -32,20 +32,28 @@ static const struct hk_shop_role *shop_role(const struct hk_shop_size *shop, con
     return &shop->roles[i];
 }
 
-/* What the balls of a role cost, before postage and discount; *balls and *price_minor of the first line of it. */
-static int64_t role_goods(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role, struct hk_quote_yarn *yarn)
+/* What the balls of a role cost before postage and discount, and what those from home are worth. */
+struct goods {
+    int64_t bought, home;
+};
+
+/* The balls of a role, and the price of one ball more: that of the dearest line of it. */
+static struct goods role_goods(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role,
+                               struct hk_quote_yarn *yarn)
 {
-    int64_t goods = 0;
+    struct goods goods = {0};
     yarn->price_minor = -1;
     for (size_t i = 0; i < shop->line_count; i++) {
-        if (shop->lines[i].role != role)
+        const struct hk_shop_line *line = &shop->lines[i];
+        if (line->role != role)
             continue;
-        hk_quoting_add(q, &goods, shop->lines[i].cost_minor);
-        yarn->balls += shop->lines[i].balls;
-        /* what is at home costs nothing, but one ball more would */
-        if (shop->lines[i].price_minor > yarn->price_minor) {
-            yarn->price_minor = shop->lines[i].price_minor;
-            yarn->more_g = shop->lines[i].put_up_g;
+        int64_t worth = line->worth_minor > 0 ? line->worth_minor : 0, each = worth / line->balls;
+        hk_quoting_add(q, &goods.bought, line->cost_minor);
+        hk_quoting_add(q, &goods.home, worth - line->cost_minor);
+        yarn->balls += line->balls;
+        if (each > yarn->price_minor) {
+            yarn->price_minor = each;
+            yarn->more_g = line->put_up_g;
         }
     }
     return goods;
@@ -83,31 +91,35 @@ static double eaten_g(const struct hk_shop_role *role)
     return fmin(role->likely_g + role->joins_g, role->bought_g);
 }
 
-/* One size: what is bought as the shop says, and what is used as its part of that by weight. */
+/* One size: what is bought as the shop says, what is from home, and what is used as its part of both by weight. */
 static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *shop, struct hk_quote_size *size)
 {
     struct hk_quote_yarn *yarns = hk_arena_take(q->arena, shop->role_count, sizeof *yarns);
-    double used = 0;
+    double used = 0, order = shop->goods_minor > 0 ? (double)shop->total_minor / (double)shop->goods_minor : 1;
     for (size_t r = 0; yarns && r < shop->role_count; r++) {
         const struct hk_shop_role *role = &shop->roles[r];
-        double goods = (double)role_goods(q, shop, role->role, &yarns[r]);
+        struct goods goods = role_goods(q, shop, role->role, &yarns[r]);
         role_put_ups(q, shop, role->role, &yarns[r]);
         yarns[r].role = role->role;
         yarns[r].mass_g = role->likely_g;
-        used += goods * eaten_g(role) / role->bought_g;
+        used += ((double)goods.bought * order + (double)goods.home) * eaten_g(role) / role->bought_g;
+        hk_quoting_add(q, &size->yarn_home_minor, goods.home);
         for (size_t i = 0; i < shop->line_count; i++)
             if (shop->lines[i].role == role->role) {
                 yarns[r].yarn = shop->lines[i].yarn;
                 yarns[r].colour = shop->lines[i].colour;
             }
     }
-    double order = shop->goods_minor > 0 ? (double)shop->total_minor / (double)shop->goods_minor : 1;
     q->face->ordered |= shop->total_minor != shop->goods_minor;
     size->yarns = yarns;
     size->yarn_count = shop->role_count;
     size->yarn_bought_minor = shop->total_minor;
-    size->yarn_used_minor = (int64_t)floor(used * order + 0.5); /* of the total at most */
-    size->yarn_minor = q->options.used ? size->yarn_used_minor : size->yarn_bought_minor;
+    size->yarn_used_minor = (int64_t)floor(used + 0.5); /* of both at most */
+    size->yarn_minor = size->yarn_used_minor;
+    if (q->options.used)
+        return;
+    size->yarn_minor = size->yarn_bought_minor;
+    hk_quoting_add(q, &size->yarn_minor, size->yarn_home_minor);
 }
 
 /* ---- Commission: the range --------------------------------------------------------------------------------------- */
@@ -145,7 +157,7 @@ static double drawn_mass_g(const struct chances *c, const double *z, size_t role
 /* What is bought is paid whatever is used, and what is lacking is bought by the ball. */
 static double drawn_yarn(const struct chances *c, const double *z)
 {
-    double cost = c->q->options.used ? 0 : (double)c->size->yarn_bought_minor;
+    double cost = c->q->options.used ? 0 : (double)c->size->yarn_minor;
     double used = 0, likely = 0;
     for (size_t r = 0; r < c->role_count; r++) {
         const struct hk_shop_role *bought = shop_role(c->shop, c->roles[r].role_name);
@@ -247,11 +259,11 @@ static bool draw_all(const struct chances *c, struct hk_quote_size *size)
         size->chance_below = below;
     }
     size->earns_minor = -1;
-    if (size->minutes == 0)
+    if (!(size->hours.likely > 0))
         return true;
     if (!draw_amount(c, drawn_earning, quantiles, &below))
         return false;
-    size->earns_minor = whole_minor((double)size->bill.kept_minor * HK_MINUTES_PER_HOUR / (double)size->minutes);
+    size->earns_minor = whole_minor((double)size->bill.kept_minor / size->hours.likely);
     size->earns_low_minor = whole_minor(quantiles[0]);
     size->earns_high_minor = whole_minor(quantiles[1]);
     return true;
@@ -284,29 +296,37 @@ static bool hours_reckoned(const struct hk_project *project)
 
 /* What of a size is the same whatever is drawn. */
 struct terms {
-    int64_t stated_minutes, stated_labour, hour_overhead, piece_overhead;
+    int64_t stated_labour, piece_overhead;
 };
+
+/* All of hers on the piece; the stated ones are as stated. */
+static void fill_hours(struct hk_quote_size *size, const struct hk_range *reckoned, int64_t worked, int64_t stated)
+{
+    size->stated_h = (double)stated / (double)HK_COST_ONE;
+    size->hours = (struct hk_range){.likely = (double)(worked + stated) / (double)HK_COST_ONE,
+                                    .low = reckoned->low + size->stated_h, .high = reckoned->high + size->stated_h};
+    size->hours.enough = size->hours.likely;
+}
 
 static void commission_costs(struct hk_quoting *q, size_t index, const struct hk_hours_size *hours, struct hk_quote_size *size,
                              struct terms *terms)
 {
     const struct hk_cost *rate = hk_quoting_rate(q->project);
-    bool reckoned = hours_reckoned(q->project);
-    int64_t worked = reckoned ? (int64_t)floor(hours->hours.likely * HK_MINUTES_PER_HOUR + 0.5) : 0;
-    terms->stated_labour = hk_quoting_stated_labour(q, HK_PER_PIECE, index, &terms->stated_minutes);
-    size->minutes = worked + terms->stated_minutes;
-    size->materials_minor = hk_quoting_sum(q, HK_COST_MATERIAL, HK_PER_PIECE, index);
-    size->postage_minor = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_PIECE, index);
+    struct hk_range reckoned = hours_reckoned(q->project) ? hours->hours : (struct hk_range){0};
+    int64_t worked = (int64_t)floor(reckoned.likely * (double)HK_COST_ONE + 0.5), stated = 0;
+    terms->stated_labour = hk_quoting_stated_labour(q, HK_PER_PIECE, index, 1, &stated);
+    fill_hours(size, &reckoned, worked, stated);
+    size->materials_minor = hk_quoting_sum(q, HK_COST_MATERIAL, HK_PER_PIECE, index, 1);
+    size->postage_minor = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_PIECE, index, 1);
     size->labour_minor = terms->stated_labour;
     if (rate)
-        hk_quoting_add(q, &size->labour_minor, hk_quoting_part(q, rate->amount_minor, worked, HK_MINUTES_PER_HOUR));
-    terms->piece_overhead = hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_PIECE, index);
-    terms->hour_overhead = hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, index);
+        hk_quoting_add(q, &size->labour_minor, hk_quoting_part(q, rate->amount_minor, worked, HK_COST_ONE));
+    terms->piece_overhead = hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_PIECE, index, 1);
     int64_t materials = size->yarn_minor;
     hk_quoting_add(q, &materials, size->materials_minor);
     size->overhead_minor = hk_quoting_shares(q, HK_COST_OVERHEAD, materials, size->labour_minor);
     hk_quoting_add(q, &size->overhead_minor, terms->piece_overhead);
-    hk_quoting_add(q, &size->overhead_minor, hk_quoting_part(q, terms->hour_overhead, size->minutes, HK_MINUTES_PER_HOUR));
+    hk_quoting_add(q, &size->overhead_minor, hk_quoting_hour_overhead(q, worked + stated));
     size->markup_minor = hk_quoting_shares(q, HK_COST_MARKUP, materials, size->labour_minor);
 }
 
@@ -324,12 +344,12 @@ static bool commission_chances(struct hk_quoting *q, size_t first, size_t count,
         .hours = hours_reckoned(q->project) ? hours->hours.likely : 0,
         .spread = hours->spread,
         .rate = rate ? (double)rate->amount_minor : 0,
-        .stated_hours = (double)terms->stated_minutes / HK_MINUTES_PER_HOUR,
+        .stated_hours = size->stated_h,
         .stated_labour = (double)terms->stated_labour,
         .materials = (double)size->materials_minor,
         .postage = (double)size->postage_minor,
         .fixed_overhead = (double)terms->piece_overhead,
-        .hour_overhead = (double)terms->hour_overhead,
+        .hour_overhead = (double)hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1),
         .left = (double)(size->bill.kept_minor + size->bill.costs_minor),
     };
     ratios_of(q->project, HK_COST_OVERHEAD, c.overhead);
@@ -358,6 +378,7 @@ void hk_commission_size(struct hk_quoting *q, size_t i, size_t first, size_t cou
     hk_quoting_add(q, &hers, size->markup_minor);
     if (!hk_quoting_price(q, costs, hers, &size->bill))
         return;
+    size->rounding_minor = q->face->solved ? size->bill.kept_minor - hers : 0;
     size->deposit_minor = hk_quoting_percent(q, size->bill.paid_minor, q->options.deposit_millionths);
     commission_chances(q, first, count, shop, hours, &terms, size);
 }

@@ -12,7 +12,7 @@
  *
  * v' and the grist are those of the fit where it knows the yarn, else 0 and the label's with the spreads' uncertainty. For
  * the planned yarn itself all of this is hk_need_predict (tests/test_compare.c). Two yarns held together replace one strand by
- * one of each: d_candidate^2 = d_1^2 + d_2^2, and each is used to the length T'.
+ * one of each: d_candidate^2 = d_1^2 + d_2^2, and each is used to the length T'; a yarn held together with itself to 2 T'.
  */
 #include "compare.h"
 
@@ -130,14 +130,27 @@ static const struct hk_need_role *plan_of(const struct hk_need *need, size_t siz
     return NULL;
 }
 
-/* The candidates of yarns.csv as a list, the plan first; of all roles if `all`, as partners for pairs. */
+static bool listed_already(const struct hk_listed *yarns, size_t count, const struct hk_candidate *candidate)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (yarns[i].candidate->yarn == candidate->yarn && hk_text_same(yarns[i].colour, candidate->colour))
+            return true;
+    }
+    return false;
+}
+
+/* Those of yarns.csv as a list, the plan first; if `all`, as partners for pairs, each yarn of another role behind them once. */
 static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *count)
 {
     const struct hk_project *project = c->work.project;
     struct hk_listed *yarns = hk_arena_take(c->arena, project->candidate_count, sizeof *yarns);
     *count = 0;
     for (size_t i = 0; yarns && i < project->candidate_count; i++) {
-        if (all || project->candidates[i].role == c->work.role)
+        if (project->candidates[i].role == c->work.role)
+            yarns[(*count)++] = hk_listed_candidate(project, &project->candidates[i]);
+    }
+    for (size_t i = 0; yarns && all && i < project->candidate_count; i++) {
+        if (!listed_already(yarns, *count, &project->candidates[i]))
             yarns[(*count)++] = hk_listed_candidate(project, &project->candidates[i]);
     }
     return yarns;

@@ -47,10 +47,11 @@ double hk_group_ratio(const struct hk_group *group, double diameter_mm2, double 
 
 /* ---- A candidate (compare_row.c) ------------------------------------------------------------------------------------ */
 
-/* What stands in the place of a strand of the role. */
+/* What stands in the place of a strand of the role, by strand. */
 struct hk_stand_in {
     const struct hk_listed *yarns[HK_HELD_MOST];
     size_t count;
+    size_t alike;                /* strands of each of its yarns: 2 of one, or 1 */
     double diameter_mm2;         /* sum of d^2 */
     size_t grists[HK_HELD_MOST]; /* parameters; SIZE_MAX where the fit does not know the yarn */
     bool known;                  /* the fit knows all its yarns */
@@ -83,9 +84,11 @@ struct hk_comparing {
     bool too_dear, offers;
 };
 
+/* Two ways to write one label agree no better in grams a metre, as a ratio (yarns.c). */
+#define HK_SAME_GRIST 1e-3
 double hk_listed_g_m(const struct hk_listed *yarn);
 
-/* A yarn, or two held together (b; else NULL), in the role's place. False when memory is lost. */
+/* A yarn, or two held together (b; else NULL; `a` again: two strands of it), in the role's place. False when memory is lost. */
 bool hk_compare_fill(struct hk_comparing *c, const struct hk_listed *a, const struct hk_listed *b,
                      struct hk_compare_row *row);
 /* The same, behind the rows there are. */

@@ -5,12 +5,16 @@
  */
 #include "compare.h"
 
+#include "text.h"
+
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 
 /* Added grist of a pair against the planned yarn's. From experience, no source. */
 #define PAIR_APART 0.05
 #define PARTNERS_MOST 3
+/* Rows that are the yarn itself again, of another put-up or price, and passed over. More of them than anyone lists. */
+#define AGAIN_MOST 100
 
 struct by_grist {
     double g_m;
@@ -39,19 +43,31 @@ static size_t first_from(const struct by_grist *sorted, size_t from, size_t coun
     return from;
 }
 
+/* The same yarn in another row: held together the two are what each is with itself, for one yarn is bought once. */
+static bool is_again(const struct by_grist *a, const struct by_grist *b)
+{
+    return a->yarn != b->yarn && fabs(log(a->g_m / b->g_m)) < HK_SAME_GRIST && hk_text_same(a->yarn->name, b->yarn->name) &&
+           hk_text_same(a->yarn->colour, b->yarn->colour);
+}
+
 /* For the yarn at `i` the partners no finer than it whose grist comes nearest to what is wanting, itself among them. */
 static bool add_partners(struct hk_comparing *c, const struct by_grist *sorted, size_t i, size_t count, double plan_g_m)
 {
     double wanting = plan_g_m - sorted[i].g_m;
     size_t above = first_from(sorted, i, count, wanting), below = above;
-    for (size_t partners = 0; partners < PARTNERS_MOST; partners++) {
+    for (size_t partners = 0, again = 0; partners < PARTNERS_MOST && again < AGAIN_MOST;) {
         double up = above < count ? sorted[above].g_m - wanting : INFINITY;
         double down = below > i ? wanting - sorted[below - 1].g_m : INFINITY;
         if (fmin(fabs(up), fabs(down)) > PAIR_APART * plan_g_m)
             return true;
         size_t partner = up <= down ? above++ : --below;
+        if (is_again(&sorted[i], &sorted[partner])) {
+            again++;
+            continue;
+        }
         if (!hk_compare_add(c, sorted[i].yarn, sorted[partner].yarn))
             return false;
+        partners++;
     }
     return true;
 }

@@ -12,9 +12,6 @@
 #include <gsl/gsl_math.h>
 #include <string.h>
 
-/* Two ways to write one label agree no better (yarns.c). */
-#define SAME_GRIST 1e-3
-
 /* ---- What the fit knows of it -------------------------------------------------------------------------------------- */
 
 double hk_listed_g_m(const struct hk_listed *yarn)
@@ -26,14 +23,14 @@ double hk_listed_g_m(const struct hk_listed *yarn)
 static size_t known_grist(const struct hk_comparing *c, const struct hk_listed *yarn)
 {
     size_t i = hk_fit_find(c->work.fit, HK_GRIST, 0, 0, yarn->name);
-    bool same = i != SIZE_MAX && fabs(c->work.fit->parameters[i].prior - log(hk_listed_g_m(yarn))) < SAME_GRIST;
+    bool same = i != SIZE_MAX && fabs(c->work.fit->parameters[i].prior - log(hk_listed_g_m(yarn))) < HK_SAME_GRIST;
     return same ? i : SIZE_MAX;
 }
 
 static struct hk_stand_in stand_in_of(const struct hk_comparing *c, const struct hk_listed *a,
                                       const struct hk_listed *b)
 {
-    struct hk_stand_in in = {.yarns = {a, b}, .count = b ? 2 : 1, .known = true};
+    struct hk_stand_in in = {.yarns = {a, b}, .count = b ? 2 : 1, .alike = a == b ? 2 : 1, .known = true};
     for (size_t i = 0; i < in.count; i++) {
         in.diameter_mm2 += in.yarns[i]->diameter_mm * in.yarns[i]->diameter_mm;
         in.grists[i] = known_grist(c, in.yarns[i]);
@@ -224,7 +221,7 @@ static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size
         c->gradient[in->grists[i]] -= 1;
     }
     *yarn = (struct hk_compare_yarn){
-        .yarn = listed->name, .colour = listed->colour, .fibre = listed->fibre,
+        .yarn = listed->name, .colour = listed->colour, .fibre = listed->fibre, .strands = (int64_t)in->alike,
         .put_up_g = listed->put_up_g, .put_up_m = listed->length_m, .price_minor = listed->price_minor,
         .mass_g = range_of(c, g_m * length_m, sqrt(fmax(variance, 0))),
         .weighed = in->grists[i] != SIZE_MAX && c->work.fit->parameters[in->grists[i]].touched,
@@ -263,10 +260,11 @@ bool hk_compare_fill(struct hk_comparing *c, const struct hk_listed *a, const st
     for (size_t k = 0; k < c->work.group_count; k++)
         longest_m = fmax(longest_m, c->scale[k] * c->work.groups[k].longest_m);
     double variance = fill_gradient(c, length_m) + own_variance(c, worked_m, length_m);
-    *row = (struct hk_compare_row){.yarn_count = in.count, .spread = sqrt(fmax(variance + quadratic(c), 0))};
-    row->length_m = range_of(c, length_m, row->spread);
-    for (size_t i = 0; i < in.count; i++)
-        fill_yarn(c, &in, i, length_m, longest_m, variance, &row->yarns[i]);
+    *row = (struct hk_compare_row){.yarn_count = in.count / in.alike, .spread = sqrt(fmax(variance + quadratic(c), 0))};
+    double yarn_m = (double)in.alike * length_m;
+    row->length_m = range_of(c, yarn_m, row->spread);
+    for (size_t i = 0; i < row->yarn_count; i++)
+        fill_yarn(c, &in, i, yarn_m, longest_m, variance, &row->yarns[i]);
     add_up(c, row);
     hk_verdict_fill(c, &in, row);
     return !c->scratch.lost && !c->arena->lost;

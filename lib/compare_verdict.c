@@ -120,7 +120,7 @@ static const char *tool_label(const struct hk_comparing *c, double tool_mm)
     return "";
 }
 
-/* With the role's tools thicker or thinner by as much as that one. */
+/* Of each of its yarns, with the role's tools thicker or thinner by as much as that one. */
 static double keeping_length_m(const struct hk_comparing *c, const struct hk_stand_in *in, double more_mm)
 {
     double length_m = c->work.plain_m;
@@ -131,7 +131,7 @@ static double keeping_length_m(const struct hk_comparing *c, const struct hk_sta
         double now = hk_group_ratio(group, in->diameter_mm2, tool_mm);
         length_m += c->scale[k] * now / before * group->worked_m;
     }
-    return length_m;
+    return (double)in->alike * length_m;
 }
 
 static void fill_tool(const struct hk_comparing *c, const struct hk_stand_in *in, struct hk_compare_row *row)

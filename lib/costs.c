@@ -10,6 +10,7 @@
 
 #include <inttypes.h>
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 enum { ITEM, KIND, AMOUNT, QUANTITY, PER };
@@ -115,7 +116,8 @@ static bool per_fits(struct hk_reading_row row, const struct hk_cost *cost)
     struct hk_cell cell = hk_reading_cell(row, PER);
     hk_diags_add(row.reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "an overhead in %s cannot be per %s",
                  cost->percent ? "percent" : "money", hk_reading_text(row.reading, cell));
-    hk_diags_hint(row.reading->diags, cost->percent ? "write all, materials or labour" : "write piece, hour, kit or batch");
+    hk_diags_hint(row.reading->diags, cost->percent ? "write all, materials or labour"
+                                                     : "write it with a percent sign, or per piece, hour, kit or batch");
     return false;
 }
 
@@ -165,6 +167,56 @@ static bool read_percent(struct hk_reading_row row, struct hk_cell cell, int64_t
     return true;
 }
 
+/* A number with neither a percent sign nor a currency. */
+static bool is_bare(const char *text)
+{
+    return text[strspn(text, "0123456789.,'/ +-")] == '\0';
+}
+
+/* Whether nothing but the amount tells a percentage from money: an overhead in money says what it is for. */
+static bool may_be_either(struct hk_reading_row row, enum hk_cost_kind kind)
+{
+    return kinds[kind].amount == EITHER && (kind != HK_COST_OVERHEAD || hk_cell_empty(hk_reading_cell(row, PER)));
+}
+
+/* The readings of a bare amount: a percentage, below 1 a ratio too, and money, as far as the cell is any of them. */
+struct readings {
+    double number;
+    int64_t minor;
+};
+
+static struct readings readings_of(struct hk_reading_row row, struct hk_cell cell)
+{
+    struct hk_diags silent = {0};
+    struct readings readings = {2, -1};
+    hk_quantity_cell(cell, HK_PLAIN, HK_NOT_NEGATIVE, &readings.number, &silent);
+    hk_project_money_cell(row.reading->project, cell, &readings.minor, &silent);
+    row.reading->diags->lost |= silent.lost;
+    hk_diags_free(&silent);
+    return readings;
+}
+
+/* 0 is the same in all. */
+static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cost, const char *text)
+{
+    const struct hk_project *project = row.reading->project;
+    const struct readings readings = readings_of(row, cost->amount_cell);
+    struct hk_diags *diags = row.reading->diags;
+    char money[HK_MONEY_TEXT] = "4.50", ratio[48] = "";
+    if (readings.number == 0)
+        return true;
+    if (readings.minor > 0)
+        hk_money_text(readings.minor, hk_project_minor_digits(project), money);
+    if (readings.number <= 1)
+        snprintf(ratio, sizeof ratio, "%s%% or ", hk_number_text(100 * readings.number, 6).text);
+    hk_diags_add(diags, HK_UNIT_MISSING, hk_cell_place(cost->amount_cell, 0),
+                 "the %s \"%s\" of %s can be a percentage or an amount of money", kinds[cost->kind].name, cost->item, text);
+    hk_diags_hint(diags, "write %s%s%%, or %s %s %s%s", ratio, text, readings.minor > 0 ? "as an amount" : "an amount such as",
+                  project->currency ? project->currency->code : "EUR", money,
+                  project->currency ? "" : " with the currency stated in project.csv");
+    return false;
+}
+
 static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
 {
     const struct kind *kind = &kinds[cost->kind];
@@ -172,8 +224,11 @@ static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
     cost->amount_cell = cell;
     if (hk_cell_empty(cell))
         return false;
-    bool percent = strchr(hk_reading_text(row.reading, cell), '%') != NULL;
+    const char *text = hk_reading_text(row.reading, cell);
+    bool percent = strchr(text, '%') || strstr(text, "cent");
     cost->percent = percent;
+    if (is_bare(text) && may_be_either(row, cost->kind) && !is_one_or_other(row, cost, text))
+        return false;
     if (percent && kind->amount != MONEY)
         return read_percent(row, cell, &cost->millionths);
     if (!percent && kind->amount != PERCENT)
@@ -205,22 +260,22 @@ static bool too_many(struct hk_reading_row row, struct hk_cell cell, const char 
 }
 
 /* One value of it: "7", "0.5"; hours also as "90 min". */
-static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hours, int64_t *thousandths)
+static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hours, int64_t *quantity)
 {
     struct hk_diags *diags = row.reading->diags;
     double value;
     size_t length = strlen(cell.text);
     if (strcmp(cell.text, "-") == 0) {
-        *thousandths = 0;
+        *quantity = 0;
         return true;
     }
     bool bare = length > 0 && cell.text[length - 1] >= '0' && cell.text[length - 1] <= '9';
     if (!hk_quantity_cell(cell, hours && !bare ? HK_MINUTES : HK_PLAIN, HK_NOT_NEGATIVE, &value, diags))
         return false;
-    double exact = (hours && !bare ? value / 60 : value) * HK_THOUSAND;
-    if (exact > QUANTITY_MOST * HK_THOUSAND)
+    double exact = (hours && !bare ? value / 60 : value) * (double)HK_COST_ONE;
+    if (exact > QUANTITY_MOST * (double)HK_COST_ONE)
         return too_many(row, cell, "");
-    *thousandths = (int64_t)floor(exact + 0.5);
+    *quantity = (int64_t)floor(exact + 0.5);
     return true;
 }
 
@@ -233,12 +288,12 @@ static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const 
     int64_t most = 0;
     for (size_t i = 0; i < row.reading->project->size_count; i++)
         most = cost->quantity[i] > most ? cost->quantity[i] : most;
-    if (cost->kind != HK_COST_LABOUR || !each || most < HOURS_SELDOM * HK_THOUSAND)
+    if (cost->kind != HK_COST_LABOUR || !each || most < HOURS_SELDOM * HK_COST_ONE)
         return;
     hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0), "\"%s\" takes %" PRId64 " hours for each %s",
-                 cost->item, most / HK_THOUSAND, cost->per == HK_PER_KIT ? "kit" : "piece");
+                 cost->item, most / HK_COST_ONE, cost->per == HK_PER_KIT ? "kit" : "piece");
     hk_diags_hint(row.reading->diags, "if minutes are meant, write them as %" PRId64 " min; if not, it may stay",
-                  most / HK_THOUSAND);
+                  most / HK_COST_ONE);
 }
 
 /* A row of grade.csv by its name. */
@@ -252,7 +307,7 @@ static bool measure_read(struct hk_reading_row row, struct hk_cell cell, struct 
     for (size_t i = 0; i < project->size_count; i++) {
         if ((double)graded.by_size[i].count > QUANTITY_MOST)
             return too_many(row, cell, ", as grade.csv has it");
-        cost->quantity[i] = HK_THOUSAND * graded.by_size[i].count;
+        cost->quantity[i] = HK_COST_ONE * graded.by_size[i].count;
     }
     return true;
 }

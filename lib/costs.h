@@ -35,7 +35,11 @@ enum hk_cost_per {
     HK_PER_ADDED,     /* a tax on top of it */
 };
 
-#define HK_THOUSAND 1000
+/*
+ * Quantities are counted in this part of one: hours in whole milliseconds. Thirds, eighths and five digits after the point are
+ * whole numbers of it.
+ */
+#define HK_COST_ONE ((int64_t)3600000)
 
 struct hk_cost {
     const char *item;
@@ -44,7 +48,7 @@ struct hk_cost {
     bool percent;
     int64_t millionths;    /* of a percentage */
     int64_t amount_minor;  /* of one, or of an hour, else */
-    /* By size, in thousandths of one or of an hour; NULL: not stated. */
+    /* By size, of one or of an hour, in HK_COST_ONE; NULL: not stated. */
     int64_t *quantity;
     struct hk_cell cell, amount_cell;
 };

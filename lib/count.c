@@ -486,9 +486,9 @@ static enum hk_counting stated_met(struct walk *walk, int64_t r, const struct hk
         if (followed->compared[i].agrees)
             continue;
         walk->misfit->counted = followed->compared[i].actual;
-        stop(walk, HK_STATED_DIFFERS, r, followed->compared[i].stated, NULL);
+        stop(walk, HK_MISCOUNTED, r, followed->compared[i].stated, NULL);
         walk->misfit->stated = &hk_fabric_row(walk->work->fabric, r)->stated[i];
-        return HK_STATED_DIFFERS;
+        return HK_MISCOUNTED;
     }
     return HK_COUNTED;
 }
@@ -830,7 +830,7 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
 {
     enum hk_counting answer = count_rows(walk);
     unsigned open = walk->choices;
-    if (answer != HK_STATED_DIFFERS)
+    if (answer != HK_MISCOUNTED)
         return answer;
     for (unsigned other = 1; other < 1u << HK_CONVENTIONS; other++) {
         if (other & ~open)

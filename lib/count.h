@@ -70,7 +70,7 @@ enum hk_counting {
     HK_COUNTED,
     HK_MISFIT,       /* a width that does not fit: see hk_misfit */
     HK_TROUBLE,      /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
-    HK_STATED_DIFFERS, /* a row states another count than it comes to */
+    HK_MISCOUNTED, /* a row states another count than it comes to */
     HK_ENDLESS,      /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
     HK_DIFFERS,      /* stated stitches are not those counted */
     HK_UNKNOWN,      /* stitches are needed and not stated */
@@ -85,11 +85,11 @@ struct hk_misfit {
     int64_t row;          /* from 1; of the part */
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
     int64_t needs;        /* the least above `below` that the row would stand on, 0 where none is known */
-    int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_STATED_DIFFERS */
+    int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
     const struct hk_row *row_of;
-    const struct hk_stated *stated; /* HK_STATED_DIFFERS; `below` is what it states in this size */
+    const struct hk_stated *stated; /* HK_MISCOUNTED; `below` is what it states in this size */
     struct hk_trouble trouble;
 };
 

@@ -78,6 +78,7 @@ static const struct code_entry codes[] = {
     [HK_ASSUMED] = {"assumed", HK_NOTE},
     [HK_LENGTHS] = {"lengths", HK_NOTE},
     [HK_UNUSUAL] = {"unusual", HK_WARNING},
+    [HK_NOTE_FILLED] = {"note-filled", HK_WARNING},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 
@@ -172,11 +173,19 @@ static bool findings_same(const struct hk_finding *a, const struct hk_finding *b
            texts_same(a->at.file, b->at.file) && strcmp(a->message, b->message) == 0;
 }
 
-/* 1 + the index of the same finding, or 0. */
+/* Of a cell that a spreadsheet spoiled that is said, once: nothing else that it seems to say is wrong with it. */
+static bool spoiled_there(const struct hk_finding *known, const struct hk_finding *finding)
+{
+    return known->code == HK_SPOILED && finding->at.line > 0 && known->at.line == finding->at.line &&
+           known->at.column == finding->at.column && texts_same(known->at.file, finding->at.file);
+}
+
+/* 1 + the index of the finding that says this one too, or 0. */
 static size_t find_same(const struct hk_diags *diags, const struct hk_finding *finding)
 {
     for (size_t i = diags->count; i > 0; i--) {
-        if (findings_same(&diags->findings[i - 1], finding))
+        const struct hk_finding *known = &diags->findings[i - 1];
+        if (findings_same(known, finding) || spoiled_there(known, finding))
             return i;
     }
     return 0;

@@ -39,15 +39,15 @@ static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_di
         tails_m += hk_loose_m(tally, &worked->uses[u]);
     if (swatch->mass_g > 0 && swatch->mass_g <= tails_g) {
         hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->weight_cell, 0),
-                     "swatch \"%s\" weighs %.3g g, but its tails alone come to %.3g g", swatch->name, swatch->mass_g,
-                     tails_g);
+                     "swatch \"%s\" weighs %s g, but its tails alone come to %s g", swatch->name,
+                     hk_number_text(swatch->mass_g, 3).text, hk_number_text(tails_g, 3).text);
         hk_diags_hint(diags, "%s", hint);
         return false;
     }
     if (swatch->unravelled_m > 0 && swatch->unravelled_m <= tails_m) {
         hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
-                     "swatch \"%s\" was unravelled to %.3g m, but its tails alone come to %.3g m", swatch->name,
-                     swatch->unravelled_m, tails_m);
+                     "swatch \"%s\" was unravelled to %s m, but its tails alone come to %s m", swatch->name,
+                     hk_number_text(swatch->unravelled_m, 3).text, hk_number_text(tails_m, 3).text);
         hk_diags_hint(diags, "%s", hint);
         return false;
     }
@@ -59,15 +59,16 @@ static void warn_of_coarse(const struct hk_swatch *swatch, struct hk_diags *diag
 {
     if (swatch->mass_g > 0 && swatch->scale_step_g > COARSE_STEP * swatch->mass_g) {
         hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->weight_cell, 0),
-                     "the scale's step of %.3g g is more than a tenth of the %.3g g that swatch \"%s\" weighs",
-                     swatch->scale_step_g, swatch->mass_g, swatch->name);
+                     "the scale's step of %s g is more than a tenth of the %s g that swatch \"%s\" weighs",
+                     hk_number_text(swatch->scale_step_g, 3).text, hk_number_text(swatch->mass_g, 3).text, swatch->name);
         hk_diags_hint(diags, "use a finer scale, or weigh a larger swatch");
     }
     if (swatch->unravelled_m > 0 && swatch->tape_step_m > COARSE_STEP * swatch->unravelled_m) {
         hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->cell, 0),
-                     "the tape's step of %.3g m is more than a tenth of the %.3g m that swatch \"%s\" was unravelled "
+                     "the tape's step of %s m is more than a tenth of the %s m that swatch \"%s\" was unravelled "
                      "to",
-                     swatch->tape_step_m, swatch->unravelled_m, swatch->name);
+                     hk_number_text(swatch->tape_step_m, 3).text, hk_number_text(swatch->unravelled_m, 3).text,
+                     swatch->name);
         hk_diags_hint(diags, "use a finer tape, or unravel a larger swatch");
     }
 }
@@ -77,7 +78,8 @@ static void warn_of_coarse_clock(const struct hk_swatch *swatch, struct hk_diags
     if (CLOCK_STEP_S <= COARSE_STEP * swatch->minutes * S_PER_MIN)
         return;
     hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->minutes_cell, 0),
-                 "a minute is more than a tenth of the %.3g min that swatch \"%s\" took", swatch->minutes, swatch->name);
+                 "a minute is more than a tenth of the %s min that swatch \"%s\" took",
+                 hk_number_text(swatch->minutes, 3).text, swatch->name);
     hk_diags_hint(diags, "time a larger swatch");
 }
 
@@ -228,7 +230,8 @@ static bool so_far_beyond_tails(const struct hk_maker *m, const struct hk_datum 
     if (progress->mass_g > loose_g)
         return true;
     hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(progress->weight_cell, 0),
-                 "%s comes to %.3g g so far, but its tails alone come to %.3g g", progress->title, progress->mass_g, loose_g);
+                 "%s comes to %s g so far, but its tails alone come to %s g", progress->title,
+                 hk_number_text(progress->mass_g, 3).text, hk_number_text(loose_g, 3).text);
     hk_diags_hint(m->diags, "check the weight and the rows, the ends in pieces.csv and the tail of project.csv");
     return false;
 }
@@ -237,14 +240,15 @@ static void warn_of_coarse_progress(const struct hk_maker *m, const struct hk_pr
 {
     if (m->fit->quantity == HK_YARN && progress->scale_step_g > COARSE_STEP * progress->mass_g) {
         hk_diags_add(m->diags, HK_SCALE_COARSE, hk_cell_place(progress->weight_cell, 0),
-                     "the scale's step of %.3g g is more than a tenth of the %.3g g that %s comes to so far",
-                     progress->scale_step_g, progress->mass_g, progress->title);
+                     "the scale's step of %s g is more than a tenth of the %s g that %s comes to so far",
+                     hk_number_text(progress->scale_step_g, 3).text, hk_number_text(progress->mass_g, 3).text,
+                     progress->title);
         hk_diags_hint(m->diags, "use a finer scale, or weigh again when more is worked");
     }
     if (m->fit->quantity == HK_TIME && CLOCK_STEP_S > COARSE_STEP * progress->minutes * S_PER_MIN) {
         hk_diags_add(m->diags, HK_SCALE_COARSE, hk_cell_place(progress->minutes_cell, 0),
-                     "a clock read to the minute says little of the %.3g min that %s took", progress->minutes,
-                     progress->title);
+                     "a clock read to the minute says little of the %s min that %s took",
+                     hk_number_text(progress->minutes, 3).text, progress->title);
         hk_diags_hint(m->diags, "time more of it");
     }
 }

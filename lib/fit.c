@@ -120,8 +120,8 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
     case HK_NOT_CONVERGED:
     case HK_NOT_FINITE:
         hk_diags_add(diags, HK_FIT, hk_cell_place(hk_datum_cell(&fit->data[0]), 0),
-                     "the readings cannot be brought together (after %zu steps, the last of %.2g spreads)",
-                     solution.iterations, solution.last_step);
+                     "the readings cannot be brought together (after %zu steps, the last of %s spreads)",
+                     solution.iterations, hk_number_text(solution.last_step, 2).text);
         hk_diags_hint(diags, "look for a %s or a stitch count that is far off",
                       fit->quantity == HK_TIME ? "time" : "weight, a length");
         return false;

@@ -90,7 +90,8 @@ bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct h
         return false;
     }
     if (!plausible(s) || !plausible(r)) {
-        hk_diags_add(diags, HK_RANGE, hk_cell_place(cell, 0), "a gauge of %.6g stitches and %.6g rows in 10 cm", s, r);
+        hk_diags_add(diags, HK_RANGE, hk_cell_place(cell, 0), "a gauge of %s stitches and %s rows in 10 cm",
+                     hk_number_text(s, 6).text, hk_number_text(r, 6).text);
         hk_diags_hint(diags, "write stitches x rows in 10 cm, such as 18 x 24");
         return false;
     }

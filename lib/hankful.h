@@ -43,7 +43,7 @@ enum hk_code {
     HK_FILE_MISSING,    /* a file that must be there is not */
     HK_FILE_UNREADABLE, /* it is there but cannot be read: the machine's failure, exit 3 */
     HK_FILE_TOO_LARGE,
-    HK_FILE_FORMAT,     /* a spreadsheet program's own format, UTF-16, or no text at all */
+    HK_FILE_FORMAT,     /* a spreadsheet program's own format, or no text at all; cells separated by bars */
     HK_FILE_ENCODING,   /* warning: not UTF-8, read as Windows-1252 */
     /* rows and columns */
     HK_CSV_SYNTAX,      /* a quote left open, text after a closing quote */
@@ -106,6 +106,7 @@ enum hk_code {
     HK_ASSUMED,         /* note */
     HK_LENGTHS,         /* note: what the lengths of a line became */
     HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit */
+    HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
     HK_CODE_END
 };
 
@@ -349,15 +350,20 @@ struct hk_shop_line {
     double put_up_g, put_up_m;
     int64_t balls;
     int64_t price_minor, cost_minor; /* -1: no price is stated */
+    int64_t worth_minor;     /* the cost; of balls at home what they are worth, by their value or the yarn's price; or -1 */
 };
 
-/* What one ball more or fewer of a role does, or one pack where it is sold in packs: the one that makes the cheapest basket. */
+/*
+ * What one ball more or fewer of a role does than in the step beside it, or one pack where it is sold in packs only. Fewer:
+ * the bought basket without the ball (of those at home only where there is no other) that leaves the highest chance, then
+ * the cheapest basket. More: with the ball that makes the cheapest basket, then the highest chance.
+ */
 struct hk_shop_step {
     int64_t balls;
     int64_t cost_minor;         /* of the whole basket, all other roles as bought; -1: no price is stated */
     double chance, margin, left_over_m;  /* margin: (bought - joins) / likely - 1 */
     double expected_left_over_m;         /* the mean of what is left over, over all makings */
-    const char *shop;           /* of the ball that is more or fewer; NULL in the step that is the basket itself */
+    const char *shop, *lot;     /* of the ball left out or added; NULL in the step that is the basket itself */
     double put_up_g;
 };
 
@@ -517,9 +523,10 @@ enum hk_reason {
     HK_REASON_BALL_SMALL, /* DIFFERS: a ball holds no more than a join wastes, or no number of them is enough */
 };
 
-/* One yarn of a row: two where they are held together. */
+/* One yarn of a row: two where they are held together. Two strands of one yarn are one yarn, bought once. */
 struct hk_compare_yarn {
     const char *yarn, *colour, *fibre;
+    int64_t strands;                 /* of it: 2 where it is held together with itself, else 1 */
     double put_up_g, put_up_m;
     struct hk_range mass_g;
     int64_t balls;                   /* to buy; 0: no number of balls is enough */
@@ -534,7 +541,7 @@ struct hk_compare_row {
     size_t yarn_count;
     enum hk_verdict verdict;
     enum hk_reason reason;
-    struct hk_range length_m;    /* of each of its yarns, worked with the plan's tools */
+    struct hk_range length_m;    /* of each of its yarns, all its strands, worked with the plan's tools */
     double spread;               /* standard deviation of ln length */
     double mass_g;               /* likely, all its yarns */
     int64_t balls, cost_minor;   /* all its yarns; cost -1: not known */
@@ -593,7 +600,7 @@ enum hk_question {
 struct hk_quote_options {
     enum hk_question question;
     int64_t price_minor;                    /* the price named, before a tax that is added; -1: what she has to ask */
-    int64_t ending_minor, ending_modulus;   /* prices end so: price % modulus == minor; modulus 1: any price */
+    int64_t ending_minor, ending_modulus;   /* what is paid ends so: paid % modulus == minor; modulus 1: any price */
     int64_t deposit_millionths;             /* of the price; up to 10^6 */
     bool used;                              /* yarn by what goes in (a kit: wound off) in place of whole balls bought */
     int64_t batch;                          /* kits made at a time; at least 1 */
@@ -609,6 +616,15 @@ struct hk_quote_options {
  */
 struct hk_bill {
     int64_t quoted_minor, paid_minor, fees_minor, tax_minor, costs_minor, kept_minor;
+    const int64_t *fee_minor; /* by fee of the quote; they add up to fees_minor */
+};
+
+/* A fee that is charged on the sale. */
+struct hk_quote_fee {
+    const char *item;
+    bool percent;
+    int64_t millionths;   /* percent: of all that the buyer pays */
+    int64_t amount_minor; /* else */
 };
 
 /* Balls of one mass. */
@@ -621,32 +637,40 @@ struct hk_quote_balls {
 struct hk_quote_yarn {
     const char *role, *yarn, *colour;
     double mass_g;        /* commission: likely; kit: what one kit holds */
-    int64_t balls;        /* commission: bought; kit: in one kit, 0 where it is wound off */
+    int64_t balls;        /* commission: bought or from home; kit: in one kit, 0 where it is wound off */
     const struct hk_quote_balls *put_ups; /* the same by mass, the largest first */
     size_t put_up_count;
     double more_g;        /* commission: one ball more, what it weighs and costs */
     int64_t price_minor;
 };
 
-/* One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. */
+/*
+ * One size of a commission or a kit. Costs of a kit are those of one kit of the batch, rounded up. To the minor unit
+ *
+ *     yarn + materials + overhead + postage + each_fixed = costs
+ *     costs + labour + markup + fees + tax + rounding = paid      where the price is the answer
+ */
 struct hk_quote_size {
     const char *size;
     const struct hk_quote_yarn *yarns;
     size_t yarn_count;
     int64_t yarn_bought_minor, yarn_used_minor; /* commission: both; kit: used is 0 */
-    int64_t yarn_minor;                         /* the one that counts */
+    int64_t yarn_home_minor;                    /* what the balls from home are worth, besides those bought */
+    int64_t yarn_minor;                         /* what counts: bought and from home, or used */
     int64_t materials_minor;                    /* notions, and what a kit holds besides */
     int64_t overhead_minor, postage_minor;
-    int64_t minutes;                            /* hers: from the stitches, and stated; likely */
+    struct hk_range hours;                      /* h, all of hers: from the stitches and ends, and stated */
+    double stated_h;                            /* those that costs.csv states, in them */
     int64_t labour_minor, markup_minor;
+    int64_t rounding_minor;                     /* what the price is above all that it has to pay; 0 where it is given */
     struct hk_bill bill;
     int64_t deposit_minor;
     /* commission: */
-    int64_t price_low_minor, price_high_minor;  /* 5% and 95%: what the price would be if yarn and hours were known */
+    int64_t price_low_minor, price_high_minor;  /* paid; 5% and 95%: what it would be if yarn and hours were known */
     int64_t earns_minor, earns_low_minor, earns_high_minor; /* an hour, at the price; -1 where there are no hours */
     double chance_below;                        /* that it pays less than her hourly rate; -1 where no rate is stated */
     /* kit: */
-    int64_t fixed_minor;                        /* of the batch */
+    int64_t fixed_minor, each_fixed_minor;      /* of the batch, and of one kit */
     int64_t even_batch;                         /* that batch and every larger one up to even_most pays; -1: none */
     int64_t even_most;                          /* 100, or the batch where that is more; less where no more is to be had */
     const struct hk_quote_batch *batches;
@@ -678,7 +702,11 @@ struct hk_quote {
     int minor_digits;
     enum hk_question question;
     bool used, solved; /* solved: the price is the answer, not the question */
+    const struct hk_quote_fee *fees; /* in the order of costs.csv */
+    size_t fee_count;
     bool tax_stated, tax_added;
+    const char *tax_item;   /* NULL where no tax is stated */
+    int64_t tax_millionths; /* of the price before it */
     bool ordered;      /* some yarn's cost has postage or a discount of its shop in it */
     int64_t batch;
     bool wasted, spared; /* a kit's batch has waste, or spare, in it */
@@ -688,7 +716,8 @@ struct hk_quote {
     struct hk_shop shop; /* kit: the basket for the batch by size: lines, bills and sums, no roles */
     const struct hk_quote_size *sizes; /* none for a pattern */
     size_t size_count;
-    int64_t fixed_minor;               /* pattern */
+    int64_t fixed_minor;               /* pattern: all, labour and overhead in it */
+    int64_t labour_minor, overhead_minor;
     struct hk_quote_sales sales, code_sales;
 };
 
@@ -806,6 +835,17 @@ HK_API void hk_money_text(int64_t minor, int minor_digits, char text[HK_MONEY_TE
 #define HK_M_PER_YARD 0.9144
 #define HK_M_PER_INCH 0.0254
 #define HK_G_PER_OUNCE 28.349523125
+
+/* A number as text. Small enough to return. */
+struct hk_number {
+    char text[40];
+};
+
+/*
+ * To `digits` significant digits, 1 to 17, with a point whatever the locale and no zeros at its end: "430", "2.75", "0.0015".
+ * From 10^15 on, and below 10^-9, with a power of ten: "1.2 x 10^18". "nan" and "inf" as C has them.
+ */
+HK_API struct hk_number hk_number_text(double value, int digits);
 
 /* The index of the name nearest to a mistyped word (letter case folded), HK_NO_NAME where none is near. */
 #define HK_NO_NAME SIZE_MAX

@@ -190,8 +190,8 @@ static void say_untimed(const struct clocking *c, struct hk_diags *diags)
         place = hk_table_place(c->project->swatches[0].cell.table);
     else if (c->project->line_count > 0 && c->project->lines[0].cell.table)
         place = hk_table_place(c->project->lines[0].cell.table);
-    hk_diags_add(diags, HK_ASSUMED, place, "nothing was timed: the hours are a wide guess, from %.3g seconds a loop",
-                 c->project->spreads.time_loop_s);
+    hk_diags_add(diags, HK_ASSUMED, place, "nothing was timed: the hours are a wide guess, from %s seconds a loop",
+                 hk_number_text(c->project->spreads.time_loop_s, 3).text);
     hk_diags_hint(diags, "write the minutes that a swatch took in the column minutes of swatches.csv");
 }
 

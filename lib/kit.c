@@ -4,11 +4,11 @@
  * lot and from the cheapest basket (purchase.h), with m grams enough for a kit, p of a ball and j lost in a join
  *
  *     whole balls:  ceil(N (1 + s) b) balls of one put-up, b the balls that are enough for a kit
- *     wound off:    sum (p - j) x >= N (1 + s) (1 + w) m - j,  w lost in winding: n balls cut into N kits are at most
- *                   n + N - 1 lengths, so at most n - 1 joins are added, as in one garment
+ *     wound off:    sum p x >= N (1 + s) (1 + w) m,  w lost in winding: a kit holds its m grams, and no joins are bought
  *
- * Its costs over its kits, rounded up, are those of a kit. They grow with N, yarn too: any basket of N + 1 kits would do
- * for N. So where the batch of `high` kits costs no more than `low` kits bring, every batch between the two pays.
+ * Balls from home are charged what they are worth. Costs over kits, rounded up, are those of a kit. They grow with N, yarn that
+ * is bought too: any basket of N + 1 kits would do for N. So where the batch of `high` kits, with the most that it can take from
+ * home, costs no more than `low` kits bring, every batch between the two pays.
  */
 #include "quoting.h"
 
@@ -32,11 +32,11 @@
 /* Rounding leaves what is a whole number a hair above it. */
 #define HAIR 1e-9
 
-/* What the yarn of a batch costs, once it was asked for. */
+/* What the yarn of a batch costs, once it was asked for, and what is worth what of it is from home. */
 struct trial {
     bool tried, had, proven;
     double gap;
-    int64_t yarn_minor;
+    int64_t bought_minor, home_minor;
 };
 
 /* One size. */
@@ -131,12 +131,28 @@ static void need_whole(struct kit *k, size_t r, int64_t kits)
 
 static void need_of(struct kit *k, int64_t kits)
 {
+    for (size_t i = 0; i < k->buy.choices.count; i++)
+        k->buy.choices.offers[i].usable_g = k->buy.choices.choices[i].put_up_g;
     for (size_t r = 0; r < k->buy.bulk.count; r++) {
         if (k->q->options.used)
-            k->buy.roles[r].needed_g = batch_g(k, r, kits) * (1 - HAIR) - k->buy.bulk.roles[r].join_g;
+            k->buy.roles[r].needed_g = batch_g(k, r, kits) * (1 - HAIR);
         else
             need_whole(k, r, kits);
     }
+}
+
+/* What balls from home can be worth in a batch at most: of each row as many as fill its role. */
+static int64_t home_most(struct kit *k, int64_t kits)
+{
+    int64_t sum = 0;
+    need_of(k, kits);
+    for (size_t i = 0; i < k->buy.choices.count; i++) {
+        const struct hk_basket_offer *offer = &k->buy.choices.offers[i];
+        double fill = fmin(ceil(k->buy.roles[offer->role].needed_g / offer->usable_g), (double)offer->stock);
+        if (k->buy.choices.choices[i].seller == HK_SELLER_OWN)
+            hk_quoting_add(k->q, &sum, hk_purchase_worth(&k->buy, i, (int64_t)fill));
+    }
+    return sum;
 }
 
 static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_basket *found, struct trial *trial)
@@ -147,7 +163,7 @@ static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_ba
     }
     switch (answer) {
     case HK_BASKET_FOUND:
-        *trial = (struct trial){true, true, found->proven, found->gap, found->total_minor};
+        *trial = (struct trial){true, true, found->proven, found->gap, found->total_minor, hk_purchase_home(&k->buy)};
         break;
     case HK_BASKET_SHORT:
         *trial = (struct trial){.tried = true};
@@ -208,21 +224,14 @@ static bool buy_batch(struct kit *k, struct hk_shop_size *shop_size)
 
 /* Everything that is paid for it, and what is hers. */
 struct batch {
-    int64_t yarn, materials, fixed, overhead, postage, minutes, labour, markup, costs;
+    int64_t bought, home, materials, fixed, overhead, postage, time, labour, markup, costs; /* time in HK_COST_ONE */
 };
 
-static int64_t times_kits(struct hk_quoting *q, int64_t amount, int64_t kits)
+/* A quantity for all kits, spare in it and rounded up. */
+static int64_t quantity_with_spare(const struct hk_quoting *q, int64_t quantity)
 {
-    if (amount > HK_MONEY_MOST / kits) {
-        q->too_much = true;
-        return 0;
-    }
-    return amount * kits;
-}
-
-static double whole_up(double amount)
-{
-    return ceil(amount - HAIR * fmax(1, amount));
+    int64_t spare = q->options.spare_millionths;
+    return quantity + quantity / HK_MILLION * spare + hk_ceil_div(quantity % HK_MILLION * spare, HK_MILLION);
 }
 
 /* Things that are counted are bought whole. */
@@ -235,37 +244,32 @@ static int64_t batch_materials(struct hk_quoting *q, size_t size, int64_t kits)
         bool each = !once && (hk_cost_applies(cost, HK_COST_MATERIAL, HK_PER_KIT) ||
                               hk_cost_applies(cost, HK_COST_KIT, HK_PER_KIT));
         int64_t quantity = hk_cost_quantity(cost, size);
-        if (each) {
-            double all = with_spare(q, (double)kits * (double)quantity);
-            bool whole = quantity % HK_THOUSAND == 0;
-            quantity = (int64_t)(whole ? HK_THOUSAND * whole_up(all / HK_THOUSAND) : whole_up(all));
-        }
+        bool whole = quantity % HK_COST_ONE == 0;
+        if (each)
+            quantity = quantity_with_spare(q, kits * quantity);
+        if (each && whole)
+            quantity = HK_COST_ONE * hk_ceil_div(quantity, HK_COST_ONE);
         if (each || once)
-            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, quantity, HK_THOUSAND));
+            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, quantity, HK_COST_ONE));
     }
     return sum;
 }
 
-static void batch_hers(struct kit *k, int64_t kits, struct batch *b)
-{
-    int64_t minutes = 0, each_minutes = 0;
-    b->labour = times_kits(k->q, hk_quoting_stated_labour(k->q, HK_PER_KIT, k->index, &each_minutes), kits);
-    hk_quoting_add(k->q, &b->labour, hk_quoting_stated_labour(k->q, HK_PER_BATCH, k->index, &minutes));
-    b->minutes = each_minutes * kits + minutes;
-}
-
-static struct batch batch_of(struct kit *k, int64_t kits, int64_t yarn_minor)
+static struct batch batch_of(struct kit *k, int64_t kits, int64_t bought_minor, int64_t home_minor)
 {
     struct hk_quoting *q = k->q;
-    struct batch b = {.yarn = yarn_minor, .materials = batch_materials(q, k->index, kits),
-                      .fixed = hk_quoting_sum(q, HK_COST_FIXED, HK_PER_BATCH, k->index),
-                      .postage = times_kits(q, hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_KIT, k->index), kits)};
-    batch_hers(k, kits, &b);
-    int64_t materials = b.yarn;
+    struct batch b = {.bought = bought_minor, .home = home_minor, .materials = batch_materials(q, k->index, kits),
+                      .fixed = hk_quoting_sum(q, HK_COST_FIXED, HK_PER_BATCH, k->index, 1),
+                      .postage = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_KIT, k->index, kits)};
+    b.labour = hk_quoting_stated_labour(q, HK_PER_KIT, k->index, kits, &b.time);
+    hk_quoting_add(q, &b.labour, hk_quoting_stated_labour(q, HK_PER_BATCH, k->index, 1, &b.time));
+    int64_t materials = b.bought;
+    hk_quoting_add(q, &materials, b.home);
     hk_quoting_add(q, &materials, b.materials);
     b.overhead = hk_quoting_shares(q, HK_COST_OVERHEAD, materials, b.labour);
-    hk_quoting_add(q, &b.overhead, times_kits(q, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_KIT, k->index), kits));
-    hk_quoting_add(q, &b.overhead, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_BATCH, k->index));
+    hk_quoting_add(q, &b.overhead, hk_quoting_hour_overhead(q, b.time));
+    hk_quoting_add(q, &b.overhead, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_KIT, k->index, kits));
+    hk_quoting_add(q, &b.overhead, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_BATCH, k->index, 1));
     b.markup = hk_quoting_shares(q, HK_COST_MARKUP, materials, b.labour);
     b.costs = materials;
     hk_quoting_add(q, &b.costs, b.fixed);
@@ -289,7 +293,7 @@ static bool all_pay(struct kit *k, int64_t low, int64_t high, int64_t left_minor
     const struct trial *trial = try_batch(k, high, SECONDS_EVEN);
     if (!trial->had)
         return false;
-    struct batch b = batch_of(k, high, trial->yarn_minor);
+    struct batch b = batch_of(k, high, trial->bought_minor, low == high ? trial->home_minor : home_most(k, high));
     return income(left_minor, low) >= b.costs + b.labour;
 }
 
@@ -358,7 +362,7 @@ static void fill_batch(struct kit *k, int64_t left_minor, struct hk_quote_batch 
     batch->had = trial->had;
     if (!trial->had)
         return;
-    struct batch b = batch_of(k, batch->kits, trial->yarn_minor);
+    struct batch b = batch_of(k, batch->kits, trial->bought_minor, trial->home_minor);
     batch->unit_minor = hk_ceil_div(b.costs + b.labour, batch->kits);
     batch->left_minor = income(left_minor, batch->kits) - b.costs - b.labour;
     batch->proven = trial->proven;
@@ -401,18 +405,30 @@ static void fill_yarns(struct kit *k)
     k->size->yarn_count = put_ups && yarns ? k->buy.bulk.count : 0;
 }
 
+/* What a kit has of one more amount: sums over kits are rounded up, and differences of them add up to the last of them. */
+static int64_t of_kit(int64_t *sum, int64_t amount, int64_t kits)
+{
+    int64_t before = hk_ceil_div(*sum, kits);
+    *sum += amount; /* they are parts of amounts that were added up before */
+    return hk_ceil_div(*sum, kits) - before;
+}
+
 static void fill_unit(struct kit *k, const struct batch *b)
 {
-    int64_t kits = k->q->options.batch;
+    int64_t kits = k->q->options.batch, costs = 0, hers = 0;
     struct hk_quote_size *size = k->size;
-    size->yarn_bought_minor = size->yarn_minor = hk_ceil_div(b->yarn, kits);
-    size->materials_minor = hk_ceil_div(b->materials, kits);
-    size->overhead_minor = hk_ceil_div(b->overhead, kits);
-    size->postage_minor = hk_ceil_div(b->postage, kits);
-    size->labour_minor = hk_ceil_div(b->labour, kits);
-    size->markup_minor = hk_ceil_div(b->markup, kits);
-    size->minutes = hk_ceil_div(b->minutes, kits);
+    size->yarn_bought_minor = of_kit(&costs, b->bought, kits);
+    size->yarn_home_minor = of_kit(&costs, b->home, kits);
+    size->yarn_minor = size->yarn_bought_minor + size->yarn_home_minor;
+    size->materials_minor = of_kit(&costs, b->materials, kits);
+    size->each_fixed_minor = of_kit(&costs, b->fixed, kits);
+    size->overhead_minor = of_kit(&costs, b->overhead, kits);
+    size->postage_minor = of_kit(&costs, b->postage, kits);
+    size->labour_minor = of_kit(&hers, b->labour, kits);
+    size->markup_minor = of_kit(&hers, b->markup, kits);
     size->fixed_minor = b->fixed;
+    size->stated_h = (double)b->time / (double)HK_COST_ONE / (double)kits;
+    size->hours = (struct hk_range){size->stated_h, size->stated_h, size->stated_h, size->stated_h};
 }
 
 static void price_kit(struct kit *k)
@@ -420,11 +436,13 @@ static void price_kit(struct kit *k)
     struct hk_quoting *q = k->q;
     struct hk_quote_size *size = k->size;
     int64_t kits = q->options.batch;
-    struct batch b = batch_of(k, kits, k->trials[kits - 1].yarn_minor);
+    const struct trial *asked = &k->trials[kits - 1];
+    struct batch b = batch_of(k, kits, asked->bought_minor, asked->home_minor);
     fill_unit(k, &b);
     int64_t costs = hk_ceil_div(b.costs, kits), hers = hk_ceil_div(b.labour + b.markup, kits);
     if (!hk_quoting_price(q, costs, hers, &size->bill))
         return;
+    size->rounding_minor = q->face->solved ? size->bill.kept_minor - hers : 0;
     hk_quoting_code_bill(q, &size->bill, &size->code_bill);
     int64_t left = size->bill.kept_minor + costs;
     fill_batches(k, left);

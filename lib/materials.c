@@ -73,7 +73,8 @@ bool hk_writing_uses(const struct hk_writing *w, size_t line)
 static enum hk_way fabric_way(const struct hk_fabric *fabric)
 {
     enum hk_way way = hk_fabric_way(fabric);
-    bool called = strstr(fabric->name, "in rounds") || strstr(fabric->name, "in the round") || strstr(fabric->name, "in a spiral");
+    const char *name = fabric->name;
+    bool called = strstr(name, "in rounds") || strstr(name, "in the round") || strstr(name, "in a spiral");
     return way == HK_WAY_NOT_STATED && called ? HK_WAY_ROUNDS : way;
 }
 
@@ -126,8 +127,8 @@ static bool options_fit(struct hk_materials_options options, struct hk_diags *di
 {
     if (options.round_to > 0 && options.round_to <= HK_QUANTITY_MOST)
         return true;
-    hk_diags_add(diags, HK_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %g",
-                 options.round_to);
+    hk_diags_add(diags, HK_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %s",
+                 hk_number_text(options.round_to, 6).text);
     hk_diags_hint(diags, "5 or 10 would do");
     return false;
 }

@@ -99,10 +99,10 @@ static bool same_copies(const struct hk_writing *w, size_t a, size_t b)
 /* How the lines of a piece stand to each other. */
 struct piece_line {
     size_t first;     /* of the piece */
-    size_t next;      /* the next line that continues this one, the number of lines where there is none; sewn ones are passed over */
+    size_t next;      /* the next line that continues this one, past sewn ones; the number of lines where there is none */
     size_t latest;    /* of a first line: the latest of its piece that has stitches */
     size_t chains;    /* of a first line: how many of its piece begin with a chain */
-    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, or in other copies than before */
+    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, or in other copies */
 };
 
 static void link_line(const struct hk_writing *w, struct piece_line *lines, size_t line)

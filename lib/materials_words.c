@@ -25,7 +25,7 @@ static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost
     if (!cost->quantity)
         return cost->item;
     for (size_t i = 0; texts && i < count; i++) {
-        double quantity = (double)cost->quantity[w->first + i] / HK_THOUSAND;
+        double quantity = (double)cost->quantity[w->first + i] / (double)HK_COST_ONE;
         any |= quantity > 0;
         texts[i] = hk_printed_number(quantity > 0 ? quantity : NAN, false, w->arena);
     }

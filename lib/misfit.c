@@ -153,15 +153,6 @@ static void say_trouble(const struct hk_subject *subject, const struct hk_misfit
         hk_diags_hint(diags, "%s", misfit->trouble.hint);
 }
 
-static void say_stated(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
-{
-    struct row_words row = row_words(subject, misfit);
-    struct hk_place at = subject->own_fabric ? hk_row_place(misfit->row_of, misfit->stated->at) : hk_cell_place(subject->stitches, 0);
-    hk_diags_add(diags, HK_COUNT_DIFFERS, at, "%s: %s \"%s\"%s states %" PRId64 " and comes to %" PRId64, subject->title, row.text,
-                 subject->work->fabric->name, row.comma, misfit->below, misfit->counted);
-    hk_diags_hint(diags, "change the row or the count that it states");
-}
-
 static void say_differs(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     bool edge = subject->work->start == HK_START_EDGE;
@@ -174,6 +165,15 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
         hk_diags_hint(diags, "write %" PRId64 ", or leave the cell empty", misfit->counted);
     else
         hk_diags_hint(diags, "write %" PRId64, misfit->counted);
+}
+
+static void say_miscounted(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    struct row_words row = row_words(subject, misfit);
+    hk_diags_add(diags, HK_COUNT_DIFFERS, hk_row_place(misfit->row_of, misfit->stated->at),
+                 "%s: %s \"%s\"%s comes to %" PRId64 " %s, and it says %" PRId64, subject->title, row.text,
+                 subject->work->fabric->name, row.comma, misfit->counted, stitches_word(misfit->counted), misfit->below);
+    hk_diags_hint(diags, "check the row and those below it, or the count behind it");
 }
 
 static void say_unknown(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
@@ -217,14 +217,14 @@ void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, co
     case HK_TROUBLE:
         say_trouble(subject, misfit, diags);
         break;
-    case HK_STATED_DIFFERS:
-        say_stated(subject, misfit, diags);
-        break;
     case HK_ENDLESS:
         say_endless(subject, misfit, diags);
         break;
     case HK_DIFFERS:
         say_differs(subject, misfit, diags);
+        break;
+    case HK_MISCOUNTED:
+        say_miscounted(subject, misfit, diags);
         break;
     case HK_UNKNOWN:
         say_unknown(subject, misfit, diags);

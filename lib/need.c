@@ -292,8 +292,8 @@ static void refuse_ball(struct prediction *p, const struct hk_need_role *row)
         return;
     }
     hk_diags_add(p->diags, HK_BALL_SMALL, at,
-                 "a ball of %s weighs %.3g g, and each join wastes %.3g g in size %s, so no number of balls is enough",
-                 row->yarn, row->put_up_g, row->join_g, row->size_name);
+                 "a ball of %s weighs %s g, and each join wastes %s g in size %s, so no number of balls is enough",
+                 row->yarn, hk_number_text(row->put_up_g, 3).text, hk_number_text(row->join_g, 3).text, row->size_name);
     hk_diags_hint(p->diags, "%s",
                   p->project->join_anywhere ? "a larger put_up or a shorter tail would do"
                                             : "a larger put_up, or \"join,anywhere\" in project.csv, would do");
@@ -425,8 +425,8 @@ static bool options_fit(const struct hk_project *project, struct hk_need_options
     bool chance_fits = options.chance == 0 || (options.chance > 0 && options.chance < 1);
     bool size_fits = options.size == HK_NO_SIZE || options.size < project->size_count;
     if (!chance_fits) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %g cannot be asked for",
-                     options.chance);
+        hk_diags_add(diags, HK_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %s cannot be asked for",
+                     hk_number_text(options.chance, 6).text);
         hk_diags_hint(diags, "a chance above 0 and below 1, such as 0.95, would do");
     }
     size_t sizes = options.size == HK_NO_SIZE ? project->size_count : 1;

@@ -33,7 +33,7 @@ static const char *how_much(struct hk_arena *scratch, double ratio, const char *
 {
     const char *text = ratio >= 1000    ? "over 1000 times"
                        : ratio >= 9.95  ? hk_arena_print(scratch, "%.0f times", ratio)
-                       : ratio >= 1.995 ? hk_arena_print(scratch, "%.2g times", ratio)
+                       : ratio >= 1.995 ? hk_arena_print(scratch, "%s times", hk_number_text(ratio, 2).text)
                        : ratio > 1      ? hk_arena_print(scratch, "%.0f%% %s", 100 * (ratio - 1), more)
                        : ratio < 0.01   ? hk_arena_print(scratch, "over 99%% %s", less)
                                         : hk_arena_print(scratch, "%.0f%% %s", 100 * (1 - ratio), less);
@@ -73,8 +73,9 @@ static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_ar
         break;
     case HK_GRIST_READ:
         hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
-                     "swatch \"%s\" makes its yarn %.3g g a metre, %s%s expected", swatch->name, datum->reading,
-                     how_much(scratch, ratio, "heavier", "lighter"), ratio >= 1.995 ? " what is" : than);
+                     "swatch \"%s\" makes its yarn %s g a metre, %s%s expected", swatch->name,
+                     hk_number_text(datum->reading, 3).text, how_much(scratch, ratio, "heavier", "lighter"),
+                     ratio >= 1.995 ? " what is" : than);
         hk_diags_hint(diags, "check the weight, the unravelled length, and the yarn's put-up and length");
         break;
     case HK_TIMED:

@@ -7,14 +7,16 @@
 #include "offers.h"
 
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROLE, SHOP, PUT_UP, PRICE, YARN, COLOUR, LOT, LENGTH, PACK, STOCK };
+enum { ROLE, SHOP, PUT_UP, PRICE, YARN, COLOUR, LOT, LENGTH, PACK, STOCK, VALUE };
 static const struct hk_column offer_columns[] = {
     {"role", true, true},     {"shop", true, true}, {"put_up", true, true},   {"price", true, true},
     {"yarn", false, false},   {"colour", false, false}, {"lot", false, false},  {"length", false, false},
-    {"pack", false, false},   {"stock", false, false},  {NULL, false, false},
+    {"pack", false, false},   {"stock", false, false},  {"value", false, false},
+    {NULL, false, false},
 };
 
 enum { SELLER, POSTAGE, FREE_FROM, OFF, OFF_FROM, OFF_PERCENT };
@@ -44,28 +46,32 @@ static bool money_or_nothing(struct hk_reading *reading, struct hk_cell cell, in
     return hk_cell_empty(cell) || hk_reading_money(reading, cell, minor);
 }
 
-/* "10%" and, in a column of that name, "10". What is below 1 and has no sign can be read in two ways. */
+/* "10%". A bare number may be a ratio, a percentage or an amount of money. */
 static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_t *millionths)
 {
-    bool bare = !strchr(hk_reading_text(reading, cell), '%');
+    const char *text = hk_reading_text(reading, cell);
     double ratio;
     if (hk_cell_empty(cell))
         return true;
+    bool bare = text[strspn(text, "0123456789.,'/ ")] == '\0';
     if (!hk_quantity_cell(cell, bare ? HK_PLAIN : HK_PERCENT, HK_NOT_NEGATIVE, &ratio, reading->diags))
         return false;
-    if (bare && ratio > 0 && ratio < 1) {
-        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%.6g can be read as %.6g%% or as %.6g%%", ratio,
-                     ratio, 100 * ratio);
-        hk_diags_hint(reading->diags, "write it with a percent sign");
+    if (bare && ratio > 0) {
+        char part[48] = "";
+        if (ratio <= 1)
+            snprintf(part, sizeof part, "%s%% or ", hk_number_text(100 * ratio, 6).text);
+        hk_diags_add(reading->diags, HK_UNIT_MISSING, hk_cell_place(cell, 0),
+                     "%s off can be a percentage or an amount of money", text);
+        hk_diags_hint(reading->diags, "write %s%s%%, or an amount in the column off", part, text);
         return false;
     }
-    ratio = bare ? ratio / 100 : ratio;
     double whole = floor(ratio * MILLION + 0.5);
     if (ratio <= 1 && fabs(ratio * MILLION - whole) < MILLIONTH_NOISE) {
         *millionths = (int64_t)whole;
         return true;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%.10g%% off the goods", 100 * ratio);
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s%% off the goods",
+                 hk_number_text(100 * ratio, 10).text);
     hk_diags_hint(reading->diags, "write at most 100%%, with at most four digits after the point");
     return false;
 }
@@ -197,16 +203,22 @@ static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t ro
     return found;
 }
 
-/* What is at home costs nothing more and ends somewhere. */
+/* What is at home costs nothing more and ends somewhere; of it alone a value is asked. */
 static bool own_good(struct hk_reading *reading, const struct hk_table *table, size_t row, const struct hk_offer *offer)
 {
+    if (offer->shop != HK_SELLER_OWN && offer->value_minor >= 0) {
+        hk_diags_add(reading->diags, HK_CELL_EXTRA, hk_cell_place(hk_table_cell(table, row, VALUE), 0),
+                     "a value for what a shop sells");
+        hk_diags_hint(reading->diags, "leave the cell empty: a value is for balls at home, those of the shop own");
+        return false;
+    }
     if (offer->shop != HK_SELLER_OWN)
         return true;
     bool free_of_cost = offer->price_minor == 0;
     if (!free_of_cost) {
         hk_diags_add(reading->diags, HK_MONEY, hk_cell_place(hk_table_cell(table, row, PRICE), 0),
                      "a price for what is at home");
-        hk_diags_hint(reading->diags, "write 0, or name the shop that sells it");
+        hk_diags_hint(reading->diags, "write 0, or name the shop that sells it; what a ball is worth goes in the column value");
     }
     if (hk_cell_empty(hk_table_cell(table, row, STOCK))) {
         hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(hk_table_cell(table, row, STOCK), 0),
@@ -237,7 +249,9 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
     if (fabs(ratio - 1) <= LENGTH_TOLERANCE + LENGTH_NOISE)
         return;
     hk_diags_add(reading->diags, HK_OFFER_LENGTH, hk_cell_place(cell, 0),
-                 "%.4g m in %.4g g, and by yarns.csv %s has %.4g m", offer->length_m, offer->put_up_g, yarn->name, label_m);
+                 "%s m in %s g, and by yarns.csv %s has %s m",
+                 hk_number_text(offer->length_m, 4).text, hk_number_text(offer->put_up_g, 4).text, yarn->name,
+                 hk_number_text(label_m, 4).text);
     hk_diags_hint(reading->diags, "is it the same yarn? A ball is reckoned by its weight all the same");
 }
 
@@ -267,7 +281,7 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
     int64_t price_minor = -1;
     bool good = !hk_cell_empty(price) && hk_reading_money(reading, price, &price_minor);
     struct hk_offer offer = {
-        .pack = 1, .stock = -1, .price_minor = price_minor, .cell = hk_table_cell(table, row, ROLE),
+        .pack = 1, .stock = -1, .price_minor = price_minor, .value_minor = HK_NO_PRICE, .cell = hk_table_cell(table, row, ROLE),
         .shop = seller_of(o, hk_table_cell(table, row, SHOP), price_minor == 0),
         .role = role_of(reading, hk_table_cell(table, row, ROLE)),
         .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
@@ -280,6 +294,7 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
     if (!hk_cell_empty(pack))
         good &= hk_count_cell(pack, HK_POSITIVE, &offer.pack, reading->diags);
     good &= stock_read(reading, hk_table_cell(table, row, STOCK), &offer.stock);
+    good &= money_or_nothing(reading, hk_table_cell(table, row, VALUE), &offer.value_minor);
     if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX ||
         !own_good(reading, table, row, &offer))
         return;

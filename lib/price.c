@@ -2,8 +2,9 @@
 /*
  * With r the fees' sum, f the fixed fee, t the tax and p what the buyer pays, but for rounding
  *
- *     tax in the price:  left = p (1 - r - t / (1 + t)) - f          p is the price named
- *     tax added:         left = n (1 - r (1 + t)) - f                n is the price named, p = n (1 + t)
+ *     left = p (1 / (1 + t) - r) - f
+ *
+ * The price named is p where the tax is in it; else it is n with p = n (1 + t).
  */
 #include "price.h"
 
@@ -22,16 +23,16 @@ static int64_t fee_sum(const struct hk_rates *rates)
     return sum;
 }
 
-/* What of each unit named is left: millionths of millionths, exact, for percentages up to HK_PERCENT_MOST. */
+/* What of each unit paid is left. */
 static double left_of_one(const struct hk_rates *rates)
 {
     double r = (double)fee_sum(rates) / HK_MILLION, t = (double)rates->tax_millionths / HK_MILLION;
-    return rates->tax_added ? 1 - r * (1 + t) : 1 - r - t / (1 + t);
+    return 1 / (1 + t) - r;
 }
 
 #define LEFT_LEAST ((int64_t)1000) /* millionths */
 
-/* 1 - r (1 + t) >= 1/1000, multiplied out: what is left where tax is added; where it is inside, that over 1 + t. */
+/* 1 - r (1 + t) >= 1/1000, multiplied out: what is left of the price before tax. */
 bool hk_rates_leave(const struct hk_rates *rates)
 {
     return (HK_MILLION + rates->tax_millionths) * fee_sum(rates) <= HK_MILLION * (HK_MILLION - LEFT_LEAST);
@@ -80,6 +81,42 @@ double hk_price_leaving(const struct hk_rates *rates, double wanted_minor)
     return fmax(0, (wanted_minor + (double)rates->fee_minor) / left_of_one(rates));
 }
 
+/*
+ * The price named for which the buyer pays just that. Where a tax is added it is the payment less the tax in it, or a unit beside
+ * that; not every payment has one.
+ */
+static bool name_price(const struct hk_rates *rates, int64_t paid_minor, int64_t *quoted_minor)
+{
+    int64_t near = paid_minor;
+    if (rates->tax_added)
+        near -= tax_inside(paid_minor, rates->tax_millionths);
+    for (int64_t n = near > 0 ? near - 1 : 0; n <= near + 1; n++) {
+        struct hk_sale sale;
+        if (pay(rates, n, &sale) && sale.paid_minor == paid_minor) {
+            *quoted_minor = n;
+            return true;
+        }
+    }
+    return false;
+}
+
+static int64_t common_divisor(int64_t a, int64_t b)
+{
+    return b == 0 ? a : common_divisor(b, a % b);
+}
+
+/* With t = a / b in lowest terms, b units more in the price named are a + b more paid: so payments with a price recur. */
+bool hk_ending_possible(const struct hk_rates *rates, struct hk_ending ending)
+{
+    int64_t common = common_divisor(HK_MILLION, rates->tax_millionths), quoted;
+    int64_t recur = rates->tax_added ? (HK_MILLION + rates->tax_millionths) / common : 1;
+    int64_t paid = ending.minor;
+    for (int64_t i = 0; i < recur && paid <= HK_MONEY_MOST; i++, paid += ending.modulus)
+        if (name_price(rates, paid, &quoted))
+            return true;
+    return false;
+}
+
 /* The least price of that ending from `from` on. */
 static int64_t ending_from(struct hk_ending ending, int64_t from)
 {
@@ -95,15 +132,20 @@ static int64_t ending_from(struct hk_ending ending, int64_t from)
  */
 bool hk_sale_leaving(const struct hk_rates *rates, int64_t wanted_minor, struct hk_ending ending, struct hk_sale *sale)
 {
-    if (!hk_rates_leave(rates))
+    if (!hk_rates_leave(rates) || !hk_ending_possible(rates, ending))
         return false;
     double rounded = 0.5 * (double)(rates->fee_count + 2);
     double from = hk_price_leaving(rates, (double)wanted_minor - rounded);
     from -= 2 + DOUBLE_SLACK * from / left_of_one(rates);
     if (!(from <= (double)HK_MONEY_MOST))
         return false;
-    int64_t price = ending_from(ending, from > 0 ? (int64_t)from : 0);
-    for (struct hk_sale found; hk_sale_at(rates, price, &found); price += ending.modulus) {
+    int64_t paid = ending_from(ending, from > 0 ? (int64_t)from : 0), quoted;
+    for (; paid <= HK_MONEY_MOST; paid += ending.modulus) {
+        struct hk_sale found;
+        if (!name_price(rates, paid, &quoted))
+            continue;
+        if (!hk_sale_at(rates, quoted, &found))
+            return false;
         if (found.left_minor >= wanted_minor) {
             *sale = found;
             return true;

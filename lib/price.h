@@ -26,7 +26,7 @@ struct hk_sale {
     int64_t quoted_minor, paid_minor, tax_minor, fees_minor, left_minor;
 };
 
-/* A price whose last digits are `minor`: price % modulus == minor. modulus 1: any price. */
+/* What the buyer pays, by its last digits: paid % modulus == minor. modulus 1: any price. */
 struct hk_ending {
     int64_t minor, modulus;
 };
@@ -37,13 +37,16 @@ bool hk_rates_leave(const struct hk_rates *rates);
 /* A sale at the price named, >= 0. False, *sale untouched, where that is beyond HK_MONEY_MOST. */
 bool hk_sale_at(const struct hk_rates *rates, int64_t quoted_minor, struct hk_sale *sale);
 
+/* Whether any price ends so. Of an added tax, whole minor units leave some payments out: none is 0.03 with 20%. */
+bool hk_ending_possible(const struct hk_rates *rates, struct hk_ending ending);
+
 /*
  * The sale at the least price of that ending that leaves at least `wanted_minor`. False, *sale untouched, where no price
  * up to HK_MONEY_MOST does.
  */
 bool hk_sale_leaving(const struct hk_rates *rates, int64_t wanted_minor, struct hk_ending ending, struct hk_sale *sale);
 
-/* The same price for amounts that are not whole, without rounding. */
+/* What the buyer would pay for amounts that are not whole, without rounding. */
 double hk_price_leaving(const struct hk_rates *rates, double wanted_minor);
 
 #endif

@@ -74,14 +74,7 @@ const char *hk_printed_number(double value, bool quarters, struct hk_arena *aren
         return "-";
     if (quarters)
         return quarters_text(value, arena);
-    char *text = hk_arena_print(arena, "%.2f", value);
-    for (size_t end = text ? strlen(text) : 0; end > 0 && (text[end - 1] == '0' || text[end - 1] == '.'); end--) {
-        bool mark = text[end - 1] == '.';
-        text[end - 1] = '\0';
-        if (mark)
-            break;
-    }
-    return text;
+    return hk_arena_print(arena, "%s", hk_number_text(rint(100 * value) / 100, 15).text);
 }
 
 const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena)

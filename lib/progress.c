@@ -346,8 +346,9 @@ static bool take_from_hand(const struct row *row, struct hk_progress *progress)
         return wrong(row, OF, hk_arena_print(&project->arena, "what was in hand of %s before is not known", name),
                      "write it into offers.csv as of the shop own, with its put_up, a price of 0 and its stock");
     if (progress->mass_g >= hand_g)
-        return wrong(row, WEIGHT, hk_arena_print(&project->arena, "%.6g g are left of %s, and %.6g g were in hand",
-                                                 progress->mass_g, name, hand_g),
+        return wrong(row, WEIGHT, hk_arena_print(&project->arena, "%s g are left of %s, and %s g were in hand",
+                                                 hk_number_text(progress->mass_g, 6).text, name,
+                                                 hk_number_text(hand_g, 6).text),
                      "check the weight, and the stock of the shop own in offers.csv; or is it what was used?");
     progress->mass_g = hand_g - progress->mass_g;
     return true;

@@ -119,6 +119,7 @@ struct hk_offer {
     int64_t pack;            /* sold in so many only; 1 where empty */
     int64_t stock;           /* in balls; -1 where empty: no limit */
     int64_t price_minor;     /* of one ball */
+    int64_t value_minor;     /* what a ball at home is worth; -1 where it is not stated */
     struct hk_cell cell;
 };
 

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "purchase.h"
 
+#include "money.h"
+
+#include <math.h>
+
 const struct hk_candidate *hk_purchase_plan(const struct hk_purchase *p, size_t r)
 {
     return &p->project->candidates[p->project->roles[p->bulk.roles[r].role].plan];
@@ -159,6 +163,36 @@ size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
     return lots;
 }
 
+/* In whole minor units, half up; a ratio of weights may be a hair off a half. */
+static int64_t whole_minor(double amount)
+{
+    return amount < (double)HK_MONEY_MOST ? (int64_t)floor(amount * (1 + 1e-12) + 0.5) : HK_MONEY_MOST;
+}
+
+int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
+{
+    const struct hk_choice *choice = &p->choices.choices[i];
+    const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
+    bool home = choice->seller == HK_SELLER_OWN;
+    int64_t each = home ? choice->value_minor : p->choices.offers[i].price_minor;
+    if (each >= 0)
+        return balls > 0 && each > HK_MONEY_MOST / balls ? HK_MONEY_MOST : each * balls;
+    if (plan->price_minor < 0)
+        return HK_NO_PRICE;
+    return whole_minor((double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g);
+}
+
+int64_t hk_purchase_home(const struct hk_purchase *p)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < p->choices.count; i++) {
+        int64_t worth = p->choices.choices[i].seller == HK_SELLER_OWN ? hk_purchase_worth(p, i, p->found.balls[i]) : 0;
+        if (worth > 0)
+            sum = worth < HK_MONEY_MOST - sum ? sum + worth : HK_MONEY_MOST;
+    }
+    return sum;
+}
+
 bool hk_purchase_own_left(const struct hk_purchase *p, size_t r)
 {
     bool left = false, others = false;
@@ -179,7 +213,7 @@ static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
     return (struct hk_shop_line){
         .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
         .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .cost_minor = HK_NO_PRICE,
+        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
     };
 }
 
@@ -204,6 +238,7 @@ static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_si
             line->balls = p->found.balls[i];
             line->price_minor = p->choices.offers[i].price_minor;
             line->cost_minor = line->balls * line->price_minor;
+            line->worth_minor = hk_purchase_worth(p, i, line->balls);
         }
     }
     shop_size->lines = lines;

@@ -44,6 +44,13 @@ void hk_purchase_refuse(const struct hk_purchase *purchase, enum hk_basket_answe
 
 /* Lots that a role is bought in; one without a name is the offer's own. */
 size_t hk_purchase_lots(const struct hk_purchase *purchase, size_t role);
+/*
+ * What so many balls of a choice are worth: what they cost; of balls at home by the value stated, else by weight at the price of
+ * the yarn in yarns.csv. HK_NO_PRICE where neither is stated, HK_MONEY_MOST where it is that or more.
+ */
+int64_t hk_purchase_worth(const struct hk_purchase *purchase, size_t choice, int64_t balls);
+/* What all balls from home in the basket are worth, as far as that is known. */
+int64_t hk_purchase_home(const struct hk_purchase *purchase);
 /* Whether balls at home stay there while others are bought, because lots do not mix. */
 bool hk_purchase_own_left(const struct hk_purchase *purchase, size_t role);
 

@@ -12,7 +12,7 @@
 #include <stdlib.h>
 
 #define DEFAULT_SECONDS 10
-/* Hours beyond this are no work of a person, and minutes are counted whole. */
+/* Hours beyond this are no work of a person, and they are counted whole in HK_COST_ONE. */
 #define HOURS_MOST 1e6
 
 /* The public struct comes first, as in struct hk_needed. */
@@ -80,7 +80,7 @@ static bool yarns_priced(const struct hk_quoting *q)
 
 static bool options_fit(const struct hk_quote_options *options, struct hk_diags *diags)
 {
-    bool fits = options->ending_modulus >= 1 && options->ending_minor >= 0 &&
+    bool fits = options->ending_modulus >= 1 && options->ending_modulus <= HK_MONEY_MOST && options->ending_minor >= 0 &&
                 options->ending_minor < options->ending_modulus && options->batch >= 1 && options->batch <= HK_KITS_MOST &&
                 options->deposit_millionths >= 0 && options->deposit_millionths <= HK_MILLION &&
                 options->code_millionths >= 0 && options->code_millionths < HK_MILLION &&
@@ -118,6 +118,36 @@ static void kit_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
         hk_kit_size(q, i, &sizes[i], &baskets[i]);
 }
 
+/* Whether some basket has balls of that offer whose worth is not known. */
+static bool takes_unknown(const struct hk_quoting *q, const struct hk_offer *offer)
+{
+    const struct hk_shop *shop = q->options.question == HK_KIT ? &q->face->shop : q->shop;
+    for (size_t i = 0; i < shop->size_count; i++)
+        for (size_t k = 0; k < shop->sizes[i].line_count; k++) {
+            const struct hk_shop_line *line = &shop->sizes[i].lines[k];
+            if (line->lot == offer->lot && line->put_up_g == offer->put_up_g && line->worth_minor < 0 &&
+                line->role == q->project->roles[offer->role].name)
+                return true;
+        }
+    return false;
+}
+
+static void warn_of_home(struct hk_quoting *q)
+{
+    for (size_t i = 0; i < q->project->offer_count; i++) {
+        const struct hk_offer *offer = &q->project->offers[i];
+        const struct hk_role *role = &q->project->roles[offer->role];
+        if (offer->shop != HK_SELLER_OWN || offer->value_minor >= 0 || !takes_unknown(q, offer))
+            continue;
+        const struct hk_candidate *plan = &q->project->candidates[role->plan];
+        const char *yarn = q->project->yarns[plan->yarn].name;
+        hk_diags_add(q->diags, HK_PRICE_MISSING, hk_cell_place(offer->cell, 0),
+                     "the balls at home of %s g %s%s%s, for %s, are charged at nothing: %s has no price in yarns.csv",
+                     hk_number_text(offer->put_up_g, 4).text, yarn, *plan->colour ? " " : "", plan->colour, role->name, yarn);
+        hk_diags_hint(q->diags, "state its price there, or in the column value what one of these balls is worth, 0 for nothing");
+    }
+}
+
 static void quote_sizes(struct hk_quoting *q)
 {
     struct hk_quote *face = q->face;
@@ -128,6 +158,8 @@ static void quote_sizes(struct hk_quoting *q)
         commission_sizes(q, sizes);
     else if (sizes)
         kit_sizes(q, sizes);
+    if (sizes && !q->arena->lost)
+        warn_of_home(q);
 }
 
 static void hours_fit(struct hk_quoting *q)

@@ -23,14 +23,13 @@ struct hk_quoting {
     bool too_much; /* some amount is more than money can be: said once, at the end */
 };
 
-#define HK_MINUTES_PER_HOUR 60
 /* More kits than anyone packs, and so few that their sums stay within what is counted. */
 #define HK_KITS_MOST 100000
 
 /* ---- Exact sums ---- */
 
 void hk_quoting_add(struct hk_quoting *q, int64_t *sum, int64_t more);
-/* amount * numerator / denominator, half up; numerator * denominator within 2^62. */
+/* amount * numerator / denominator, half up; nothing negative, denominator from 1 to 2^31. */
 int64_t hk_quoting_part(struct hk_quoting *q, int64_t amount, int64_t numerator, int64_t denominator);
 int64_t hk_quoting_percent(struct hk_quoting *q, int64_t amount, int64_t millionths);
 /* a / b, rounded up; a >= 0, b > 0. */
@@ -41,12 +40,14 @@ int64_t hk_ceil_div(int64_t a, int64_t b);
 bool hk_cost_applies(const struct hk_cost *cost, enum hk_cost_kind kind, enum hk_cost_per per);
 /* Its last row, or the file where there is none. */
 struct hk_place hk_costs_place(const struct hk_project *project);
-/* How many of it, in thousandths; one where nothing is stated. */
+/* How many of it, in HK_COST_ONE; one where nothing is stated. */
 int64_t hk_cost_quantity(const struct hk_cost *cost, size_t size);
-/* What all rows of money of that kind come to, each once. */
-int64_t hk_quoting_sum(struct hk_quoting *q, enum hk_cost_kind kind, enum hk_cost_per per, size_t size);
-/* Hours stated in rows of labour: what they earn, and their minutes added to *minutes. */
-int64_t hk_quoting_stated_labour(struct hk_quoting *q, enum hk_cost_per per, size_t size, int64_t *minutes);
+/* What all rows of money of that kind come to, each `times` times (1 to HK_KITS_MOST) and rounded once. */
+int64_t hk_quoting_sum(struct hk_quoting *q, enum hk_cost_kind kind, enum hk_cost_per per, size_t size, int64_t times);
+/* Hours stated in rows of labour, each `times` times: what they earn; the hours, in HK_COST_ONE, are added to *time. */
+int64_t hk_quoting_stated_labour(struct hk_quoting *q, enum hk_cost_per per, size_t size, int64_t times, int64_t *time);
+/* What overhead by the hour comes to for that time, in HK_COST_ONE. */
+int64_t hk_quoting_hour_overhead(struct hk_quoting *q, int64_t time);
 /* The rate for the hours that the stitches come to; NULL where none is stated. */
 const struct hk_cost *hk_quoting_rate(const struct hk_project *project);
 /* Hours on the piece that she states; where those are all the labour there is, they stand in for the stitches' own. */
@@ -58,7 +59,10 @@ int64_t hk_quoting_shares(struct hk_quoting *q, enum hk_cost_kind kind, int64_t 
 
 /* ---- The price ---- */
 
-/* Fees and tax of what is sold into q->rates. False, with a finding, where they take all of any price. */
+/*
+ * Fees and tax of what is sold into q->rates and the quote. False, with a finding, where they take all of any price, or none ends
+ * as it is asked to.
+ */
 bool hk_quoting_collect_rates(struct hk_quoting *q);
 /* At the price asked about, else at the least one that leaves costs and hers. */
 bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_minor, struct hk_bill *bill);

@@ -162,8 +162,8 @@ static void read_chance(struct hk_reading *reading, struct hk_cell cell)
         reading->project->chance = chance;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a chance of %.6g%%, and nothing is surer than sure",
-                 chance * 100);
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a chance of %s%%, and nothing is surer than sure",
+                 hk_number_text(chance * 100, 6).text);
     hk_diags_hint(reading->diags, "write it as 95%% or 0.95, below 100%%");
 }
 
@@ -176,8 +176,8 @@ static void read_margin(struct hk_reading *reading, struct hk_cell cell)
         reading->project->margin = margin;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a margin of %.6g%%, more than the work itself",
-                 margin * 100);
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a margin of %s%%, more than the work itself",
+                 hk_number_text(margin * 100, 6).text);
     hk_diags_hint(reading->diags, "write it as 10%% or 0.1");
 }
 
@@ -223,8 +223,8 @@ static void read_spare_worth(struct hk_reading *reading, struct hk_cell cell)
         reading->project->spare_worth = worth;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a ball left over that keeps %.6g%% of its price",
-                 worth * 100);
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a ball left over that keeps %s%% of its price",
+                 hk_number_text(worth * 100, 6).text);
     hk_diags_hint(reading->diags, "write it as 50%%, 0.5 or returnable");
 }
 
@@ -338,8 +338,8 @@ static void read_spread(struct hk_reading *reading, const char *name, struct hk_
         *hk_spreads_find(&reading->project->spreads, name) = value;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s of %.6g, and it is at most %.6g", name, value,
-                 most);
+    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s of %s, and it is at most %s", name,
+                 hk_number_text(value, 6).text, hk_number_text(most, 6).text);
     if (most == 1)
         hk_diags_hint(reading->diags, "write 15%% or 0.15 for fifteen percent");
 }

@@ -130,7 +130,7 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
 
 /*
  * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least in; the
- * basket must then hold as much as those, in whatever put-ups.
+ * basket must then hold as much as those, in whatever put-ups, but no more than what is enough at HK_SPARE_CHANCE_MOST.
  */
 static bool least_cost(struct basket *b, size_t r)
 {
@@ -149,7 +149,7 @@ static bool least_cost(struct basket *b, size_t r)
         return false;
     const struct hk_demand demand = {hk_ball_chance, &of, n + 1};
     double cost = hk_spare_cost(&demand, &costs, n);
-    b->enough_g[r] = hk_balls_usable_g(n, of.put_up_g, of.join_g);
+    b->enough_g[r] = fmin(hk_balls_usable_g(n, of.put_up_g, of.join_g), hk_spare_most_g(&of));
     b->roles[r].basis = HK_SHOP_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
         .balls = n, .put_up_g = of.put_up_g, .price_minor = b->buy.choices.offers[i].price_minor,
@@ -220,10 +220,38 @@ static bool may_change(const struct basket *b, const int64_t *balls, size_t r, s
     return true;
 }
 
-/* Changes `balls` by the pack that makes the cheapest basket, the smallest of equals; SIZE_MAX where none may be changed. */
+/* A pack of choice i more or fewer, and what all the yarn comes to then. */
+struct change {
+    size_t i;
+    int64_t total_minor;
+};
+
+/*
+ * Whether a change is better than another. Of both the one of fewer balls, for a ball is asked about. Fewer: what is at
+ * home stays, for without it nothing is saved; then the least mass, which leaves the highest chance, then the cheapest
+ * basket. More: the cheapest basket, then the most mass. Of equals the one listed first.
+ */
+static bool is_better(const struct basket *b, int way, struct change a, struct change than)
+{
+    const struct hk_basket_offer *offers = b->buy.choices.offers;
+    const struct hk_choice *choices = b->buy.choices.choices;
+    double mass_g = choices[a.i].put_up_g, than_g = choices[than.i].put_up_g;
+    bool own = choices[a.i].seller == HK_SELLER_OWN, than_own = choices[than.i].seller == HK_SELLER_OWN;
+    if (offers[a.i].pack != offers[than.i].pack)
+        return offers[a.i].pack < offers[than.i].pack;
+    if (way < 0 && own != than_own)
+        return than_own;
+    if (way < 0 && mass_g != than_g)
+        return mass_g < than_g;
+    if (a.total_minor != than.total_minor)
+        return a.total_minor < than.total_minor;
+    return way > 0 && mass_g > than_g;
+}
+
+/* Changes `balls` by the pack that is best; its choice, SIZE_MAX where none may be changed. */
 static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, int64_t *total_minor)
 {
-    size_t best = SIZE_MAX;
+    struct change best = {.i = SIZE_MAX};
     struct hk_arena scratch = {0};
     const struct hk_basket_problem problem = hk_purchase_problem(&b->buy);
     for (size_t i = 0; i < b->buy.choices.count; i++) {
@@ -234,21 +262,18 @@ static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, in
         balls[i] += change;
         bool known = hk_basket_recount(&problem, balls, &counted, &scratch);
         balls[i] -= change;
-        if (!known || (best != SIZE_MAX && counted.total_minor > *total_minor) ||
-            (best != SIZE_MAX && counted.total_minor == *total_minor &&
-             b->buy.choices.offers[i].usable_g >= b->buy.choices.offers[best].usable_g))
-            continue;
-        best = i;
-        *total_minor = counted.total_minor;
+        if (known && (best.i == SIZE_MAX || is_better(b, way, (struct change){i, counted.total_minor}, best)))
+            best = (struct change){i, counted.total_minor};
     }
     b->buy.arena->lost |= scratch.lost;
     hk_arena_free(&scratch);
-    if (best != SIZE_MAX)
-        balls[best] += way * b->buy.choices.offers[best].pack;
-    return best;
+    if (best.i != SIZE_MAX)
+        balls[best.i] += way * b->buy.choices.offers[best.i].pack;
+    *total_minor = best.total_minor;
+    return best.i;
 }
 
-/* Up to two steps away from the basket in one way; steps[0] is the nearest. */
+/* Up to two steps away from the basket in one way, each from the one before; steps[0] is the nearest. */
 static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
 {
     int64_t *balls = hk_arena_take(b->buy.arena, b->buy.choices.count, sizeof *balls);
@@ -261,7 +286,7 @@ static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *ste
         if (changed == SIZE_MAX)
             break;
         const struct hk_choice *choice = &b->buy.choices.choices[changed];
-        steps[count] = (struct hk_shop_step){.cost_minor = total_minor, .put_up_g = choice->put_up_g,
+        steps[count] = (struct hk_shop_step){.cost_minor = total_minor, .put_up_g = choice->put_up_g, .lot = choice->lot,
                                              .shop = b->p->project->sellers[choice->seller].name};
         weigh_pile(&b->buy.bulk.roles[r], pile_of(b, balls, r), &steps[count]);
         count++;
@@ -276,7 +301,7 @@ static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_
     for (int64_t k = 1; k <= STEPS_EACH_WAY && b->buy.unpriced_balls[r] + way * k >= 1; k++) {
         int64_t balls = b->buy.unpriced_balls[r] + way * k;
         double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
-        steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .put_up_g = put_up_g};
+        steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .lot = "", .put_up_g = put_up_g};
         weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
         count++;
     }

@@ -106,9 +106,9 @@ static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool r
                       rows ? "height" : "width", worked->name);
     else
         hk_diags_hint(sizer->diags,
-                      "work a swatch of \"%s\" with a %.6g mm tool and write its gauge, such as 18 x 24, into swatches.csv; "
+                      "work a swatch of \"%s\" with a %s mm tool and write its gauge, such as 18 x 24, into swatches.csv; "
                       "or write a number of %s here",
-                      line->fabric->name, line->tool_mm, rows ? "rows" : "stitches");
+                      line->fabric->name, hk_number_text(line->tool_mm, 6).text, rows ? "rows" : "stitches");
     return false;
 }
 
@@ -222,10 +222,11 @@ static bool width_continues(const struct sizer *sizer, const struct hk_sized *si
     if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
         return true;
     hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
-                 "%s: %.6g cm is asked for, and row 1 on the stitches of the line before leaves %" PRId64
-                 ", which is %.4g cm",
-                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena), 100 * sized->width.asked_m,
-                 sized->work.stitches, 100 * sized->width.finished_m);
+                 "%s: %s cm is asked for, and row 1 on the stitches of the line before leaves %" PRId64
+                 ", which is %s cm",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
+                 hk_number_text(100 * sized->width.asked_m, 6).text, sized->work.stitches,
+                 hk_number_text(100 * sized->width.finished_m, 4).text);
     hk_diags_hint(sizer->diags, "leave the cell empty, or change the line before");
     return false;
 }
@@ -288,7 +289,7 @@ static const char *length_text(double length, struct hk_arena *arena)
     double tenths = rint(10 * length); /* half to even, as tables show it */
     if (tenths < 1)
         return "under 0.1";
-    return fmod(tenths, 10) == 0 ? hk_arena_print(arena, "%.0f", tenths / 10) : hk_arena_print(arena, "%.1f", tenths / 10);
+    return hk_arena_print(arena, "%s", hk_number_text(tenths / 10, 15).text);
 }
 
 enum shown { COUNT, ASKED_CM, FINISHED_CM, ASKED_IN, FINISHED_IN };
@@ -305,7 +306,7 @@ static const char *rounded_text(const struct hk_rounded *rounded, enum shown sho
     case FINISHED_CM:
         return length_text(100 * rounded->finished_m, arena);
     case ASKED_IN:
-        return hk_arena_print(arena, "%.6g", rint(16 * rounded->asked_m / HK_M_PER_INCH) / 16);
+        return hk_arena_print(arena, "%s", hk_number_text(rint(16 * rounded->asked_m / HK_M_PER_INCH) / 16, 6).text);
     case FINISHED_IN:
         return length_text(rounded->finished_m / HK_M_PER_INCH, arena);
     }
@@ -374,7 +375,9 @@ static const char *clause(const char *before, const struct hk_project *project, 
     if (!any)
         return before;
     const struct hk_swatch *swatch = any->swatch;
-    const char *tool = swatch->tool_mm == line->tool_mm ? "" : hk_arena_print(arena, " (%.6g mm)", swatch->tool_mm);
+    const char *tool = swatch->tool_mm == line->tool_mm
+                           ? ""
+                           : hk_arena_print(arena, " (%s mm)", hk_number_text(swatch->tool_mm, 6).text);
     const char *counts = graded_text(by_size, count, length, COUNT, arena);
     return hk_arena_print(arena, "%s%s%s %s%s for %s %s, finished %s %s by swatch \"%s\"%s", before ? before : "",
                           before ? "; " : "", counts, strcmp(counts, "1") == 0 ? length->one : length->many,

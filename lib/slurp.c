@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Files come from spreadsheet programs, with whatever these save by default: their own formats (told by the first
- * bytes), UTF-16, a byte order mark, single-byte Western encodings. Windows-1252 is decoded by a table of our own
- * rather than iconv, so that a browser build needs nothing more.
+ * bytes), UTF-16 with its byte order mark, UTF-8 with one, single-byte Western encodings. Windows-1252 is decoded by a
+ * table of our own rather than iconv, so that a browser build needs nothing more.
  */
 #include "slurp.h"
 
@@ -83,8 +83,6 @@ struct signature {
 static const struct signature signatures[] = {
     {"PK\3\4", 4, "a spreadsheet program's own format (.xlsx or .ods)"},
     {"\xD0\xCF\x11\xE0", 4, "a spreadsheet program's own format (.xls)"},
-    {"\xFF\xFE", 2, "UTF-16 text"},
-    {"\xFE\xFF", 2, "UTF-16 text"},
     {"%PDF", 4, "a PDF document"},
     {"{\\rtf", 5, "a word processor's document (.rtf)"},
     {"<", 1, "HTML or XML"},
@@ -101,7 +99,7 @@ static const char *known_format(const struct buffer *buffer)
         return NULL;
     const char *b = buffer->bytes; /* two letters of ASCII in UTF-16 without a mark */
     bool wide = (!b[0] && b[1] && !b[2] && b[3]) || (b[0] && !b[1] && b[2] && !b[3]);
-    return wide ? "UTF-16 text" : NULL;
+    return wide ? "UTF-16 text without a byte order mark" : NULL;
 }
 
 /* Bytes that no text has: the C0 controls but for tab, line ends, and the other breaks that some programs leave in cells. */
@@ -168,6 +166,8 @@ static bool check_text(const char *name, const struct buffer *buffer, struct hk_
     return false;
 }
 
+#define REPLACEMENT 0xFFFD /* what stands for what is no character */
+
 /* Windows-1252, bytes 80 to 9F (Unicode's mapping table CP1252.TXT; a test asks iconv); the rest is Latin-1. 0: not assigned. */
 static const uint16_t western[32] = {
     0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160, 0x2039, 0x0152, 0, 0x017D, 0,
@@ -179,20 +179,8 @@ static size_t western_put(char *out, unsigned char byte)
 {
     uint32_t code = byte;
     if (byte >= 0x80 && byte < 0xA0)
-        code = western[byte - 0x80] ? western[byte - 0x80] : 0xFFFD;
-    if (code < 0x80) {
-        out[0] = (char)code;
-        return 1;
-    }
-    if (code < 0x800) {
-        out[0] = (char)(0xC0 | code >> 6);
-        out[1] = (char)(0x80 | (code & 0x3F));
-        return 2;
-    }
-    out[0] = (char)(0xE0 | code >> 12);
-    out[1] = (char)(0x80 | (code >> 6 & 0x3F));
-    out[2] = (char)(0x80 | (code & 0x3F));
-    return 3;
+        code = western[byte - 0x80] ? western[byte - 0x80] : REPLACEMENT;
+    return hk_text_put(out, code);
 }
 
 static bool decode_western(struct buffer *buffer)
@@ -211,6 +199,52 @@ static bool decode_western(struct buffer *buffer)
     return true;
 }
 
+/* The 16-bit unit at `at`. */
+static uint32_t unit_at(const struct buffer *buffer, size_t at, bool big)
+{
+    const unsigned char *b = (const unsigned char *)buffer->bytes + at;
+    return big ? (uint32_t)b[0] << 8 | b[1] : (uint32_t)b[1] << 8 | b[0];
+}
+
+/*
+ * The character at `at`, RFC 2781; *at goes on behind it. 0, untouched, where there is none: half a surrogate pair, or a byte
+ * that is left over.
+ */
+static uint32_t wide_next(const struct buffer *buffer, size_t *at, bool big)
+{
+    size_t left = buffer->size - *at;
+    uint32_t code = left >= 2 ? unit_at(buffer, *at, big) : 0;
+    bool pair = code >= 0xD800 && code <= 0xDFFF;
+    uint32_t low = pair && left >= 4 ? unit_at(buffer, *at + 2, big) : 0;
+    if (pair && (code > 0xDBFF || low < 0xDC00 || low > 0xDFFF))
+        return 0;
+    *at += code == 0 ? 0 : pair ? 4 : 2;
+    return pair ? 0x10000 + ((code - 0xD800) << 10) + (low - 0xDC00) : code;
+}
+
+/* UTF-16 with a byte order mark becomes UTF-8; false with a finding or with diags->lost. */
+static bool decode_wide(const char *name, struct buffer *buffer, struct hk_diags *diags)
+{
+    bool big = buffer->size >= 2 && memcmp(buffer->bytes, "\xFE\xFF", 2) == 0;
+    if (!big && (buffer->size < 2 || memcmp(buffer->bytes, "\xFF\xFE", 2) != 0))
+        return true;
+    struct buffer decoded = {.bytes = malloc(buffer->size / 2 * 3 + 1)}; /* two bytes become three at most */
+    uint32_t code = decoded.bytes != NULL;
+    for (size_t at = 2; code && at < buffer->size;) {
+        code = wide_next(buffer, &at, big);
+        decoded.size += code ? hk_text_put(decoded.bytes + decoded.size, code) : 0;
+    }
+    free(buffer->bytes);
+    *buffer = decoded;
+    diags->lost |= !decoded.bytes;
+    if (!code && decoded.bytes) {
+        buffer->bytes[buffer->size] = '\0';
+        hk_diags_add(diags, HK_FILE_FORMAT, byte_place(name, buffer, buffer->size), "this is UTF-16 text with a damage here");
+        hk_diags_hint(diags, HK_SAVE_AS_CSV);
+    }
+    return code != 0;
+}
+
 static void strip_mark(struct buffer *buffer)
 {
     if (buffer->size < 3 || memcmp(buffer->bytes, "\xEF\xBB\xBF", 3) != 0)
@@ -223,6 +257,8 @@ static void strip_mark(struct buffer *buffer)
 static bool decode(const char *name, struct buffer *buffer, struct hk_diags *diags)
 {
     strip_mark(buffer);
+    if (!decode_wide(name, buffer, diags))
+        return false;
     if (buffer->size > 0 && buffer->bytes[buffer->size - 1] == 0x1A) /* the old end-of-file mark */
         buffer->size--;
     buffer->bytes[buffer->size] = '\0';

@@ -110,13 +110,17 @@ double hk_ball_chance(const void *ball_demand, int64_t n)
     return hk_normal_chance(ln_limit / of->spread);
 }
 
-/* Nobody knows more of a maker's spread than HK_SPARE_CHANCE_MOST: what a thousandth of the cases may save decides nothing. */
+/* Nobody knows more of a maker's spread: what a thousandth of the cases may save decides nothing. */
+double hk_spare_most_g(const struct hk_ball_demand *balls_of)
+{
+    return balls_of->likely_g * exp(balls_of->spread * hk_normal_quantile(HK_SPARE_CHANCE_MOST)) + balls_of->eaten_g;
+}
+
 bool hk_spare_balls(const struct hk_ball_demand *balls_of, const struct hk_spare_costs *costs, int64_t *balls)
 {
     bool known = balls_of->likely_g > 0 && balls_of->spread >= 0 && balls_of->join_g >= 0 && balls_of->eaten_g >= 0;
-    double most_g = balls_of->likely_g * exp(balls_of->spread * hk_normal_quantile(HK_SPARE_CHANCE_MOST)) + balls_of->eaten_g;
     struct hk_demand demand = {.chance = hk_ball_chance, .context = balls_of};
-    if (!known || !hk_balls_needed(most_g, balls_of->put_up_g, balls_of->join_g, &demand.most))
+    if (!known || !hk_balls_needed(hk_spare_most_g(balls_of), balls_of->put_up_g, balls_of->join_g, &demand.most))
         return false;
     int64_t least = 0;
     if (!hk_spare_least(&demand, costs, &least))

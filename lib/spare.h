@@ -56,6 +56,8 @@ double hk_ball_chance(const void *ball_demand, int64_t n);
  * untouched, as hk_spare_least and where p <= j.
  */
 #define HK_SPARE_CHANCE_MOST 0.999
+/* What is enough at that chance, swatches in it. */
+double hk_spare_most_g(const struct hk_ball_demand *balls_of);
 bool hk_spare_balls(const struct hk_ball_demand *balls_of, const struct hk_spare_costs *costs, int64_t *balls);
 
 #endif

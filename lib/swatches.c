@@ -126,8 +126,9 @@ static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swa
     if (one_mm >= least * swatch->tool_mm && one_mm <= most * swatch->tool_mm)
         return;
     hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(hk_cell_empty(gauge) ? measured : gauge, 0),
-                 "swatch \"%s\" has %.3g %s in 10 cm: one would be %.3g mm, worked on %.6g mm", swatch->name, per_10cm,
-                 rows ? "rows" : "stitches", one_mm, swatch->tool_mm);
+                 "swatch \"%s\" has %s %s in 10 cm: one would be %s mm, worked on %s mm", swatch->name,
+                 hk_number_text(per_10cm, 3).text, rows ? "rows" : "stitches", hk_number_text(one_mm, 3).text,
+                 hk_number_text(swatch->tool_mm, 6).text);
     hk_diags_hint(row.reading->diags, "check what was counted and measured; if it is right, it may stay");
 }
 

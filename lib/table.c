@@ -13,6 +13,7 @@
 
 #include "diags.h"
 #include "slurp.h"
+#include "spoiled.h"
 #include "text.h"
 
 #include <assert.h>
@@ -136,6 +137,7 @@ struct reader {
     bool inside;         /* it goes on in the next line, within quotes */
     size_t unnamed;      /* columns without a name between others */
     bool header_read;
+    bool *is_read;       /* by column of the file: whether it is known, or all are taken */
     bool damaged;        /* rows or columns are missing from the table */
     bool stop;           /* the rest would make no sense */
 };
@@ -309,6 +311,18 @@ static void header_any(struct reader *reader, char *const *names)
     }
 }
 
+/* In the columns that are read, and in the header; in the first column too, where # begins a note. */
+static void check_errors(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    size_t count = row_cells(reader) < table->columns ? row_cells(reader) : table->columns;
+    for (size_t i = 0; i < count; i++) {
+        const char *text = row_text(reader, i);
+        if ((*text == '#' || *text == 'E') && (!reader->is_read || reader->is_read[i]) && hk_spreadsheet_error(text))
+            hk_spoiled_error(text, here(reader, i), reader->diags);
+    }
+}
+
 static void read_header(struct reader *reader)
 {
     struct hk_table *table = reader->table;
@@ -320,6 +334,7 @@ static void read_header(struct reader *reader)
         reader->damaged = reader->stop = true;
         return;
     }
+    check_errors(reader);
     struct hk_arena scratch = {0};
     char **names = hk_arena_take(&scratch, table->columns, sizeof *names);
     bool *matched = hk_arena_take(&scratch, table->columns, sizeof *matched);
@@ -333,6 +348,11 @@ static void read_header(struct reader *reader)
         header_known(reader, names, matched);
     else
         header_any(reader, names);
+    reader->is_read = hk_arena_take(&table->arena, table->columns, sizeof *reader->is_read);
+    for (size_t i = 0; reader->is_read && matched && i < table->columns; i++)
+        reader->is_read[i] = matched[i] || !reader->known;
+    reader->diags->lost |= !reader->is_read;
+    reader->stop |= !reader->is_read;
     hk_arena_free(&scratch);
 }
 
@@ -411,32 +431,25 @@ static void row_keep(struct reader *reader)
     } else {
         check_extra(reader);
         check_filled(reader);
+        check_errors(reader);
     }
     if (row_cells(reader) > table->columns)
         table->cell_count = reader->row.first + table->columns;
     table->rows[table->row_count++] = reader->row;
 }
 
-/*
- * A quoted note begins with # as a plain one does, but #REF!, #DIV/0!, #NAME? and #N/A are what a spreadsheet made of a
- * cell. (Unquoted lines that begin with # do not come this far.)
- */
-static bool is_quoted_note(const char *text)
+/* A quoted note stands alone in its row; "#2 sleeve" among other cells is a name. (Unquoted notes do not come this far.) */
+static bool is_quoted_note(const struct reader *reader)
 {
-    if (*text != '#')
-        return false;
-    size_t length = 1;
-    while ((text[length] >= 'A' && text[length] <= 'Z') || text[length] == '/' || text[length] == '0')
-        length++;
-    bool spoiled = length > 1 && (text[length] == '!' || text[length] == '?');
-    return !spoiled && strcmp(text, "#N/A") != 0;
+    const char *text = row_text(reader, 0);
+    return *text == '#' && reader->filled_cells == 1 && (!hk_spreadsheet_error(text) || text[1] == '#');
 }
 
 static void on_row(int end, void *context)
 {
     struct reader *reader = context;
     (void)end;
-    if (reader->stop || reader->filled_cells == 0 || is_quoted_note(row_text(reader, 0))) {
+    if (reader->stop || reader->filled_cells == 0 || is_quoted_note(reader)) {
         row_drop(reader);
     } else if (reader->bad_row) {
         reader->damaged = true;
@@ -519,16 +532,45 @@ static size_t close_up(char *text, size_t length)
 }
 
 /*
+ * ="72" is a spreadsheet's 72 that is kept from becoming a number or a date. In quotes it is written "=""72""", of which
+ * what stands between the inner quotes is the text; false where that has quotes itself. As libcsv counts, it is three
+ * bytes longer.
+ */
+static bool take_out_formula(const char **text, size_t *length)
+{
+    const char *inner = *text + 3;
+    if (*length < 3 || strncmp(*text, "=\"\"", 3) != 0 || memchr(inner, QUOTE, *length - 3) ||
+        strncmp(inner + *length - 3, "\"\"\"", 3) != 0)
+        return false;
+    *text = inner;
+    *length -= 3;
+    return true;
+}
+
+/* The apostrophe before a text is a spreadsheet's too; one on either side quotes it. */
+static void take_out_apostrophe(const char **text, size_t *length)
+{
+    if (*length < 2 || **text != '\'' || (*text)[*length - 1] == '\'')
+        return;
+    ++*text;
+    --*length;
+    trim(text, length);
+}
+
+/*
  * The cell that opens at `open` and has `length` bytes of text as libcsv counts them: closes its text, whose offset and length
  * it delivers; answers with the offset of the separator or line end behind the cell.
  */
 static size_t cell_close(struct hk_table *table, size_t open, size_t *at, size_t *length)
 {
     bool quoted = table->raw[open] == QUOTE;
-    char *text = table->raw + open + quoted, *behind = text + (quoted ? close_up(text, *length) : *length);
-    size_t end = cell_open(table, (size_t)(behind - table->raw) + quoted);
+    char *text = table->raw + open + quoted;
     const char *trimmed = text;
+    const bool formula = quoted && take_out_formula(&trimmed, length);
+    const char *behind = formula ? trimmed + *length + 2 : text + (quoted ? close_up(text, *length) : *length);
+    size_t end = cell_open(table, (size_t)(behind - table->raw) + quoted);
     trim(&trimmed, length);
+    take_out_apostrophe(&trimmed, length);
     *at = (size_t)(trimmed - table->raw);
     char *close = table->raw + *at + *length;
     if (quoted && ends_line(close))
@@ -638,6 +680,21 @@ static void give_up_large(struct reader *reader)
     give_up_row(reader, cell_at);
 }
 
+/* Makes a blank of the = of each cell ="72" in the line, which libcsv then reads as any other in quotes. */
+static void open_formulas(struct reader *reader, size_t end)
+{
+    char *raw = reader->table->raw;
+    if (!memchr(raw + reader->at, '=', end - reader->at))
+        return;
+    bool quoted = reader->inside, opening = !quoted;
+    for (size_t at = reader->at; at < end; at++) {
+        if (opening && !quoted && raw[at] == '=' && raw[at + 1] == QUOTE)
+            raw[at] = ' ';
+        quoted ^= raw[at] == QUOTE;
+        opening = !quoted && (raw[at] == reader->table->separator || (opening && raw[at] == ' '));
+    }
+}
+
 /* Gives libcsv the next line, in pieces if it is long, so that a cell without end is noticed in time. */
 static void read_line(struct reader *reader)
 {
@@ -645,6 +702,7 @@ static void read_line(struct reader *reader)
     size_t end = reader->at + line_length(table, reader->at);
     if (!reader->inside)
         row_start(reader);
+    open_formulas(reader, end);
     for (size_t at = reader->at; at < end && !reader->stop;) {
         size_t piece = end - at < HK_CELL_BYTES ? end - at : HK_CELL_BYTES;
         size_t used = csv_parse(&reader->parser, table->raw + at, piece, on_cell, on_row, reader);
@@ -673,15 +731,99 @@ static void skip_line(struct reader *reader)
     reader->line++;
 }
 
+/* ---- Notes --------------------------------------------------------------------------------------------------------- */
+
+static bool is_separator(char c)
+{
+    return c == ',' || c == ';' || c == '\t' || c == '|';
+}
+
+/* Whether the line is one, not quoted: it begins with #, but for #REF! and its like in a first cell that others follow. */
+static bool is_note(const char *line)
+{
+    char first[32] = "";
+    if (*line != '#')
+        return false;
+    size_t length = 0;
+    while (line[length] && !is_separator(line[length]) && !is_line_end(line[length]))
+        length++;
+    if (length >= sizeof first)
+        return true;
+    memcpy(first, line, length);
+    const bool alone = !is_separator(line[length]);
+    while (length > 0 && first[length - 1] == ' ')
+        first[--length] = '\0';
+    return !hk_spreadsheet_error(first) || (first[1] == '#' && alone);
+}
+
+/* The cells of a note as if it were a row: how many are filled; whether it is prose, a blank behind # and each separator. */
+static size_t note_cells(const struct hk_table *table, const char *line, bool *filled, bool *prose)
+{
+    size_t count = 0, index = 0;
+    bool quoted = false, any = false;
+    *prose = line[1] == ' ';
+    for (const char *c = line + 1;; c++) {
+        bool end = *c == '\0' || is_line_end(*c);
+        quoted ^= *c == QUOTE;
+        if (!end && (quoted || *c != table->separator)) {
+            any |= blank_length(c) == 0;
+            continue;
+        }
+        if (index < table->columns)
+            filled[index++] = any;
+        count += any;
+        any = false;
+        if (end)
+            return count;
+        *prose &= c[1] == ' ';
+    }
+}
+
+/* Whether all cells are filled that every row must fill; a table may have too few of these to tell a row by. */
+static bool fills_row(const struct reader *reader, const bool *filled)
+{
+    size_t wanted = 0;
+    for (size_t k = 0; k < reader->table->known_count; k++) {
+        size_t index = reader->table->index_of[k];
+        if (!reader->known[k].filled || index == NO_COLUMN)
+            continue;
+        if (!filled[index])
+            return false;
+        wanted++;
+    }
+    return wanted > 2;
+}
+
+/* A row is not read for a # in its first cell, "#2 sleeve", and nothing else would say so. */
+static void warn_of_note(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    const char *line = table->raw + cell_open(table, reader->at);
+    struct hk_arena scratch = {0};
+    bool *filled = reader->header_read ? hk_arena_take(&scratch, table->columns, sizeof *filled) : NULL, prose = false;
+    size_t count = filled ? note_cells(table, line, filled, &prose) : 0;
+    reader->diags->lost |= scratch.lost;
+    if (filled && !prose && count > 1 && (count >= table->columns || fills_row(reader, filled))) {
+        hk_diags_add(reader->diags, HK_NOTE_FILLED, (struct hk_place){table->name, reader->line, 1},
+                     "this line begins with # and is not read, though it has the cells of a row: %.*s",
+                     (int)strcspn(line, "\r\n"), line);
+        hk_diags_hint(reader->diags,
+                      "to have it read, put its first cell in quotes; if it is a note, put the whole line in quotes");
+    }
+    hk_arena_free(&scratch);
+}
+
 static void read_rows(struct reader *reader)
 {
     const struct hk_table *table = reader->table;
     while (!reader->stop) {
         if (reader->at < table->raw_bytes) {
-            if (!reader->inside && table->raw[reader->at] == '#')
+            if (!reader->inside && is_note(table->raw + cell_open(table, reader->at))) {
+                warn_of_note(reader);
                 skip_line(reader);
-            else
+            } else {
                 read_line(reader);
+            }
         } else if (csv_fini(&reader->parser, on_cell, on_row, reader) == 0) {
             return;
         } else if (csv_error(&reader->parser) == CSV_EPARSE) {
@@ -693,11 +835,6 @@ static void read_rows(struct reader *reader)
 }
 
 /* ---- The separator ------------------------------------------------------------------------------------------------- */
-
-static bool is_separator(char c)
-{
-    return c == ',' || c == ';' || c == '\t' || c == '|';
-}
 
 /* A first line "sep=;", as some spreadsheets write it, names the separator. False where there is none. */
 static bool read_stated(struct reader *reader)
@@ -719,7 +856,7 @@ static bool read_stated(struct reader *reader)
 /* A note, or nothing but blanks, separators and quotes. */
 static bool is_no_header_line(const char *line, size_t length)
 {
-    if (*line == '#' || (*line == QUOTE && line[1] == '#'))
+    if (is_note(line) || (*line == QUOTE && line[1] == '#'))
         return true;
     for (size_t i = 0, step; i < length; i += step) {
         step = is_separator(line[i]) || line[i] == QUOTE ? 1 : blank_length(line + i);
@@ -732,7 +869,7 @@ static bool is_no_header_line(const char *line, size_t length)
 /* The separator that the row has most of outside quotes, of equals the earlier one here; none: a comma. */
 static char most_frequent(const char *row)
 {
-    static const char separators[] = {',', ';', '\t'};
+    static const char separators[] = {',', ';', '\t', '|'};
     size_t counts[sizeof separators] = {0}, most = 0;
     bool quoted = false;
     for (const char *c = row; *c && (quoted || !is_line_end(*c)); c++) {
@@ -755,10 +892,15 @@ static void find_separator(struct reader *reader)
         size_t length = line_length(table, at);
         if (!is_no_header_line(table->raw + at, length)) {
             table->separator = most_frequent(table->raw + at);
-            return;
+            break;
         }
         at += length;
     }
+    if (table->separator != '|')
+        return;
+    hk_diags_add(reader->diags, HK_FILE_FORMAT, hk_table_place(table), "the cells are separated by bars, |");
+    hk_diags_hint(reader->diags, "separate them by commas, semicolons or tabs, or write sep=| as the first line");
+    reader->damaged = reader->stop = true;
 }
 
 /* ---- Reading ------------------------------------------------------------------------------------------------------- */

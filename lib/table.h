@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * A CSV file as rows of cells that know their place. One reader for shipped tables and users' files. The dialect
- * (separator, byte order mark, notes, encodings) is handled here; what a cell means is not. A row whose first cell
- * begins with # is a note, quoted or not (spreadsheets quote a note that has a comma in it), but for #REF! and its like.
+ * (separator, byte order mark, notes, encodings) is handled here; what a cell means is not. A line that
+ * begins with # is a note, and is warned about where it has the cells of a row; so is a cell in quotes that begins with #
+ * and stands alone in its row (spreadsheets quote a note that has a comma in it). #REF! and its like are an error
+ * wherever they stand. ="72" and '72 are the text 72.
  */
 #ifndef HK_TABLE_H
 #define HK_TABLE_H

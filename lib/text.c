@@ -58,6 +58,11 @@ bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad)
     return true;
 }
 
+size_t hk_text_put(char *out, uint32_t code)
+{
+    return (size_t)utf8proc_encode_char((utf8proc_int32_t)code, (utf8proc_uint8_t *)out);
+}
+
 size_t hk_text_characters(const char *text, size_t bytes)
 {
     size_t count = 0;

@@ -112,7 +112,8 @@ static const char *diameters_list(const struct tool_text *t, const double *tools
 {
     const char *list = "";
     for (size_t i = 0; i < count && list; i++)
-        list = hk_arena_print(t->arena, "%s%s%.6g", list, i == 0 ? "" : i + 1 < count ? ", " : " or ", tools_mm[i]);
+        list = hk_arena_print(t->arena, "%s%s%s", list, i == 0 ? "" : i + 1 < count ? ", " : " or ",
+                              hk_number_text(tools_mm[i], 6).text);
     return list ? list : "";
 }
 
@@ -129,7 +130,7 @@ static bool label_read(const struct tool_text *t, double *tool_mm)
     } else {
         hk_diags_add(t->diags, HK_CHOICE, place(t), "\"%s\" may be %s mm", t->excerpt.text,
                      diameters_list(t, tools_mm, count));
-        hk_diags_hint(t->diags, "write the diameter, such as %.6g mm", tools_mm[0]);
+        hk_diags_hint(t->diags, "write the diameter, such as %s mm", hk_number_text(tools_mm[0], 6).text);
     }
     return count == 1;
 }
@@ -142,7 +143,7 @@ static void unit_missing(const struct tool_text *t)
     size_t count = label_diameters(t, &tools_mm);
     hk_diags_add(t->diags, HK_UNIT_MISSING, place(t), "the tool \"%s\" has no unit", text);
     if (count == 1)
-        hk_diags_hint(t->diags, "write %s mm, or US %s, which is %.6g mm", text, text, tools_mm[0]);
+        hk_diags_hint(t->diags, "write %s mm, or US %s, which is %s mm", text, text, hk_number_text(tools_mm[0], 6).text);
     else
         hk_diags_hint(t->diags, "write %s mm", text);
 }
@@ -161,10 +162,10 @@ static void warn_of_size(const struct tool_text *t, double diameter_mm)
     bool thick = diameter_mm > most_mm;
     if (!thick && diameter_mm >= least_mm)
         return;
-    hk_diags_add(t->diags, HK_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %.6g mm", t->excerpt.text,
-                 thick ? "thickest" : "thinnest", thick ? most_mm : least_mm);
+    hk_diags_add(t->diags, HK_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %s mm", t->excerpt.text,
+                 thick ? "thickest" : "thinnest", hk_number_text(thick ? most_mm : least_mm, 6).text);
     if (slipped_mm > 0)
-        hk_diags_hint(t->diags, "did you mean %.6g mm? if not, it may stay", slipped_mm);
+        hk_diags_hint(t->diags, "did you mean %s mm? if not, it may stay", hk_number_text(slipped_mm, 6).text);
     else
         hk_diags_hint(t->diags, "if it is right, it may stay");
 }
@@ -232,7 +233,7 @@ static bool pair_read(const struct tool_text *diameter, const struct tool_text *
     }
     hk_diags_add(label->diags, HK_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->excerpt.text,
                  diameters_list(label, tools_mm, count), diameter->excerpt.text);
-    hk_diags_hint(label->diags, "write the diameter alone, such as %.6g mm", tools_mm[0]);
+    hk_diags_hint(label->diags, "write the diameter alone, such as %s mm", hk_number_text(tools_mm[0], 6).text);
     return false;
 }
 

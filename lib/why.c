@@ -15,6 +15,7 @@
 
 #include <assert.h>
 #include <gsl/gsl_math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -27,30 +28,37 @@
 /* A stitch that takes less of the yarn than this is not what a part is about. */
 #define STITCH_LEAST 0.05
 
-struct search {
-    struct hk_needed *needed;
-    const struct hk_fit *fit;
-    const struct hk_project *project;
-    const struct hk_need_role *role;
-    const double *h;    /* gradient of ln M */
-    double own;
-    double variance;    /* of ln M as it is */
-    double *j;          /* gradient of the reading that is tried */
-    /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T. `based`: variance of ln M by base. */
-    const double *base;
-    double *covariance, *updates, *factors, based;
-    size_t update_count; /* fewer than parameters */
-    struct hk_arena scratch;
-    struct hk_need_why *causes;
-    size_t count, capacity;
-};
-
 /* A part of the design as a swatch of it would be worked. */
 struct sample {
     const struct hk_fabric *fabric;
     double tool_mm;
     size_t combination;
     struct hk_kinds kinds;
+    size_t place; /* among all of the size, each part and each of its uses */
+};
+
+/* Of one role after the other; what does not depend on the role is made once. */
+struct search {
+    struct hk_needed *needed;
+    const struct hk_fit *fit;
+    const struct hk_project *project;
+    const struct hk_need_role *role;
+    struct sample *samples; /* of the size, once each */
+    size_t sample_count;
+    const double *h;    /* gradient of ln M */
+    double own;
+    double variance;    /* of ln M as it is */
+    double *j;          /* gradient of the reading that is tried */
+    double *fine;       /* the covariance with all scales fine; NULL until it is asked for */
+    /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T. `based`: variance of ln M by base. */
+    const double *base;
+    double *covariance, *updates, *factors, based;
+    size_t update_count; /* fewer than parameters */
+    struct hk_arena scratch;
+    struct hk_need_why *causes; /* of the role */
+    size_t count, capacity;
+    struct hk_need_why *all;    /* of all roles so far, in the arena of the prediction */
+    size_t all_capacity;
 };
 
 /* ---- Trying a reading -------------------------------------------------------------------------------------------- */
@@ -194,12 +202,19 @@ static double information_gained(const struct hk_datum *datum, double step_g, do
     return s2 > 0 ? 1 / s2 - 1 / gsl_pow_2(datum->s) : 0;
 }
 
-/* Informs by all data of the swatch that a scale had a part in. */
-static void reweigh(struct search *search, const struct hk_tally *tally, size_t swatch, double step_g, double scale)
+static bool same_swatch(const struct hk_datum *a, const struct hk_datum *b)
 {
-    for (size_t i = 0; i < search->fit->evidence; i++) {
-        const struct hk_datum *datum = &search->fit->data[i];
-        if (datum->tally != tally || datum->swatch != swatch || datum->kind == HK_UNRAVELLED)
+    return a->tally == b->tally && a->swatch == b->swatch;
+}
+
+/* Informs by all data of the datum's swatch that a scale had a part in. The data of a swatch stand side by side. */
+static void reweigh(struct search *search, const struct hk_datum *of, double step_g, double scale)
+{
+    const struct hk_datum *first = of, *end = search->fit->data + search->fit->evidence;
+    while (first > search->fit->data && same_swatch(first - 1, of))
+        first--;
+    for (const struct hk_datum *datum = first; datum < end && same_swatch(datum, of); datum++) {
+        if (datum->kind == HK_UNRAVELLED)
             continue;
         forget_gradient(search);
         hk_fit_ln_datum(search->fit, NULL, datum, 1, search->j);
@@ -226,7 +241,7 @@ static int64_t rows_as_well(struct search *search, const struct hk_datum *datum,
     while (high - low > 1) {
         int64_t rows = low + (high - low) / 2;
         start_over(search);
-        reweigh(search, datum->tally, datum->swatch, swatch->scale_step_g, (double)rows / (double)swatch->rows);
+        reweigh(search, datum, swatch->scale_step_g, (double)rows / (double)swatch->rows);
         if (search->variance - variance_now(search) >= AS_WELL * gone)
             high = rows;
         else
@@ -242,7 +257,7 @@ static void try_scales(struct search *search)
         if (!is_coarse(datum))
             continue;
         start_over(search);
-        reweigh(search, datum->tally, datum->swatch, FINE_STEP_G, 1);
+        reweigh(search, datum, FINE_STEP_G, 1);
         double gone = search->variance - variance_now(search);
         struct hk_need_why why = remedy(search, HK_CAUSE_SCALE, gone);
         if (why.share < SHARE_LEAST)
@@ -344,18 +359,39 @@ static enum hk_cause first_of(const struct search *search, const struct sample *
     return fit->parameters[blend_of(search, sample->combination)].touched ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
 }
 
+/* The covariance with all scales fine, into search->fine. */
+static void find_fine(struct search *search)
+{
+    size_t n = search->fit->count;
+    search->fine = hk_arena_take(&search->scratch, n * n, sizeof *search->fine);
+    if (!search->fine)
+        return;
+    start_over(search);
+    for (size_t i = 0; i < search->fit->evidence; i++)
+        if (is_coarse(&search->fit->data[i]))
+            reweigh(search, &search->fit->data[i], FINE_STEP_G, 1);
+    settle(search);
+    memcpy(search->fine, search->covariance, n * n * sizeof *search->fine);
+}
+
 /*
  * A second swatch would hide a coarse scale as well; what the second day does is what it takes away beside fine
- * scales.
+ * scales. The variance of ln M beside them; nothing changes where memory is lost.
  */
 static double start_with_fine_scales(struct search *search)
 {
-    for (size_t i = 0; i < search->fit->evidence; i++) {
-        const struct hk_datum *datum = &search->fit->data[i];
-        if (is_coarse(datum))
-            reweigh(search, datum->tally, datum->swatch, FINE_STEP_G, 1);
-    }
-    return variance_now(search);
+    size_t n = search->fit->count;
+    start_over(search);
+    if (!search->fine)
+        find_fine(search);
+    if (!search->fine)
+        return search->variance;
+    search->base = search->fine;
+    search->based = search->own;
+    search->update_count = 0;
+    for (size_t i = 0; i < n; i++)
+        search->based += search->h[i] * dot(search, search->h, search->fine + i * n);
+    return search->based;
 }
 
 /* A fabric that shapes is asked for to see its stitches, and in place of another only where there is none. */
@@ -372,7 +408,7 @@ static void try_sample(struct search *search, const struct sample *sample, bool 
     double before = search->variance;
     if (cause == HK_CAUSE_ONE_DAY) {
         before = start_with_fine_scales(search);
-        information = new_swatch(search, sample);
+        new_swatch(search, sample);
     }
     inform(search, information);
     struct hk_need_why why = remedy(search, cause, before - variance_now(search));
@@ -391,35 +427,75 @@ static bool has_role(const struct hk_combination *combination, size_t role)
     return false;
 }
 
-static bool is_known(const struct sample *samples, size_t count, const struct sample *sample)
+static int by_place(const void *a, const void *b)
 {
-    for (size_t i = 0; i < count; i++)
-        if (samples[i].fabric == sample->fabric && samples[i].tool_mm == sample->tool_mm
-            && samples[i].combination == sample->combination)
-            return true;
-    return false;
+    const struct sample *x = a, *y = b;
+    return (x->place > y->place) - (x->place < y->place);
 }
 
-/* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not, once each, as a swatch. */
-static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
+/* Equal ones side by side, the first of them first. */
+static int by_kind(const void *a, const void *b)
+{
+    const struct sample *x = a, *y = b;
+    if (x->fabric != y->fabric)
+        return (uintptr_t)x->fabric < (uintptr_t)y->fabric ? -1 : 1;
+    if (x->tool_mm != y->tool_mm)
+        return x->tool_mm < y->tool_mm ? -1 : 1;
+    if (x->combination != y->combination)
+        return x->combination < y->combination ? -1 : 1;
+    return by_place(a, b);
+}
+
+static bool alike(const struct sample *a, const struct sample *b)
+{
+    return a->fabric == b->fabric && a->tool_mm == b->tool_mm && a->combination == b->combination;
+}
+
+/* Leaves the first of those that are alike, in the order of the file. */
+static size_t each_once(struct sample *samples, size_t count)
+{
+    size_t kept = 0;
+    qsort(samples, count, sizeof *samples, by_kind);
+    for (size_t i = 0; i < count; i++)
+        if (kept == 0 || !alike(&samples[kept - 1], &samples[i]))
+            samples[kept++] = samples[i];
+    qsort(samples, kept, sizeof *samples, by_place);
+    return kept;
+}
+
+/* Every way in which anything is worked in the size, once each, as a swatch. False when memory is lost. */
+static bool find_samples(struct search *search, size_t size)
 {
     const struct hk_project *project = search->project;
-    struct sample *samples = NULL;
     size_t count = 0, capacity = 0;
     for (size_t l = 0; l < project->line_count; l++) {
-        const struct hk_worked *worked = &search->fit->tally->lines[search->role->size * project->line_count + l];
+        const struct hk_worked *worked = &search->fit->tally->lines[size * project->line_count + l];
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
             const struct hk_use *use = &worked->uses[u];
-            struct sample sample = {project->lines[l].fabric, worked->tool_mm, use->combination, use->kinds};
-            if (hk_count_shapes(sample.fabric, project->catalogue, 0) != shaping ||
-                !has_role(&project->combinations[use->combination], search->role->role) || is_known(samples, count, &sample))
-                continue;
-            samples = hk_arena_grow(&search->scratch, samples, count, &capacity, sizeof *samples);
+            struct sample *samples =
+                hk_arena_grow(&search->scratch, search->samples, count, &capacity, sizeof *samples);
             if (!samples)
-                return count;
-            samples[count++] = sample;
-            try_sample(search, &sample, in_place);
+                return false;
+            search->samples = samples;
+            samples[count] = (struct sample){project->lines[l].fabric, worked->tool_mm, use->combination, use->kinds, count};
+            count++;
         }
+    }
+    search->sample_count = count > 0 ? each_once(search->samples, count) : 0;
+    return true;
+}
+
+/* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not. */
+static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < search->sample_count; i++) {
+        const struct sample *sample = &search->samples[i];
+        if (hk_count_shapes(sample->fabric, search->project->catalogue, 0) != shaping ||
+            !has_role(&search->project->combinations[sample->combination], search->role->role))
+            continue;
+        count++;
+        try_sample(search, sample, in_place);
     }
     return count;
 }
@@ -517,59 +593,60 @@ static size_t size_to_explain(const struct hk_needed *needed)
     return best;
 }
 
-static bool search_make(struct search *search)
+static bool search_make(struct search *search, size_t size)
 {
     size_t n = search->fit->count;
     search->covariance = hk_arena_take(&search->scratch, n * n, sizeof *search->covariance);
     search->updates = hk_arena_take(&search->scratch, n * n, sizeof *search->updates);
     search->factors = hk_arena_take(&search->scratch, n, sizeof *search->factors);
     search->j = hk_arena_take(&search->scratch, n, sizeof *search->j);
-    return !search->scratch.lost;
+    return !search->scratch.lost && find_samples(search, size);
 }
 
 /* Adds the causes found for one role to those of the roles before it. */
 static void keep(struct search *search)
 {
     struct hk_need *face = &search->needed->face;
-    struct hk_need_why *why = hk_arena_take(&search->needed->arena, face->why_count + search->count, sizeof *why);
-    if (!why)
-        return;
-    if (face->why_count > 0)
-        memcpy(why, face->why, face->why_count * sizeof *why);
-    if (search->count > 0) {
-        memcpy(why + face->why_count, search->causes, search->count * sizeof *why);
-        qsort(why + face->why_count, search->count, sizeof *why, by_share);
+    if (search->count > 0)
+        qsort(search->causes, search->count, sizeof *search->causes, by_share);
+    for (size_t i = 0; i < search->count; i++) {
+        struct hk_need_why *all =
+            hk_arena_grow(&search->needed->arena, search->all, face->why_count, &search->all_capacity, sizeof *all);
+        if (!all)
+            return;
+        face->why = search->all = all;
+        all[face->why_count++] = search->causes[i];
     }
-    face->why = why;
-    face->why_count += search->count;
 }
 
-static void explain(struct hk_needed *needed, size_t r)
+static void explain(struct search *search, size_t r)
 {
-    const struct hk_need_role *role = &needed->face.roles[r];
-    struct search search = {
-        .needed = needed, .fit = needed->fit, .project = needed->fit->tally->project, .role = role,
-        .h = needed->gradients + r * needed->fit->count, .own = needed->own[r],
-        .variance = role->spread_mass * role->spread_mass,
-    };
-    if (search.variance > 0 && search_make(&search)) {
-        try_scales(&search);
-        try_swatches(&search);
-        try_grist(&search);
-        tell_making(&search);
-        for (size_t i = 0; i < search.count; i++)
-            search.causes[i].role = r;
-        keep(&search);
-    }
-    needed->arena.lost |= search.scratch.lost;
-    hk_arena_free(&search.scratch);
+    const struct hk_need_role *role = &search->needed->face.roles[r];
+    search->role = role;
+    search->h = search->needed->gradients + r * search->fit->count;
+    search->own = search->needed->own[r];
+    search->variance = role->spread_mass * role->spread_mass;
+    search->count = 0;
+    if (!(search->variance > 0))
+        return;
+    try_scales(search);
+    try_swatches(search);
+    try_grist(search);
+    tell_making(search);
+    for (size_t i = 0; i < search->count; i++)
+        search->causes[i].role = r;
+    keep(search);
 }
 
 void hk_why(struct hk_needed *needed)
 {
     size_t size = size_to_explain(needed);
-    for (size_t r = 0; r < needed->face.role_count; r++) {
-        if (needed->face.roles[r].size == size)
-            explain(needed, r);
+    struct search search = {.needed = needed, .fit = needed->fit, .project = needed->fit->tally->project};
+    if (search_make(&search, size)) {
+        for (size_t r = 0; r < needed->face.role_count && !search.scratch.lost; r++)
+            if (needed->face.roles[r].size == size)
+                explain(&search, r);
     }
+    needed->arena.lost |= search.scratch.lost;
+    hk_arena_free(&search.scratch);
 }

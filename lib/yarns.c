@@ -8,6 +8,7 @@
 
 #include "category.h"
 #include "loop.h"
+#include "spoiled.h"
 
 #include <math.h>
 #include <string.h>
@@ -37,6 +38,14 @@ struct hk_names hk_project_yarn_names(const struct hk_project *project)
     return (struct hk_names){project->yarn_count, yarn_name, project};
 }
 
+/* A name that a spreadsheet lost, which has been said: which name that was is not known, so none is missed elsewhere. */
+static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
+{
+    bool lost = hk_spreadsheet_error(cell.text);
+    reading->knows_yarns &= !lost;
+    return lost;
+}
+
 /* ---- Roles --------------------------------------------------------------------------------------------------- */
 
 /* These write stripes and strands in a yarn cell. */
@@ -54,7 +63,7 @@ static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, cons
 static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 {
     struct hk_project *project = reading->project;
-    if (hk_cell_empty(cell))
+    if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->roles, name);
@@ -100,7 +109,7 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
     struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
     double put_up_g = amount_read(reading, put_up, HK_MASS), length_m = amount_read(reading, length, HK_LENGTH);
     double wraps_read = amount_read(reading, wpi, HK_WRAPS);
-    if (hk_cell_empty(cell))
+    if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
     size_t found = hk_index_find(&reading->yarns, name);
@@ -223,11 +232,12 @@ static void category_against_label(struct hk_reading *reading, const struct hk_c
     if (!thick && !thin)
         return;
     hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(candidate->category_cell, 0),
-                 "%.4g m in %.4g g makes \"%s\" far %s than category %s %s", yarn->length_m, yarn->put_up_g, yarn->name,
-                 thick ? "thicker" : "thinner", category->name, category->label);
+                 "%s m in %s g makes \"%s\" far %s than category %s %s", hk_number_text(yarn->length_m, 4).text,
+                 hk_number_text(yarn->put_up_g, 4).text, yarn->name, thick ? "thicker" : "thinner",
+                 category->name, category->label);
     double near = thick ? category->wraps_low : category->wraps_high;
-    hk_diags_hint(reading->diags, "check put_up, length and category: %.4g g of such a yarn would have %s about %.0f m",
-                  yarn->put_up_g, thick ? "at least" : "at most", about_m(project, yarn->put_up_g, near));
+    hk_diags_hint(reading->diags, "check put_up, length and category: %s g of such a yarn would have %s about %.0f m",
+                  hk_number_text(yarn->put_up_g, 4).text, thick ? "at least" : "at most", about_m(project, yarn->put_up_g, near));
 }
 
 static bool same_yarn_before(const struct hk_project *project, size_t candidate)

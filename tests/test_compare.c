@@ -177,7 +177,7 @@ static void the_plan_in_its_own_place_is_the_prediction(void **state)
 
 /*
  * Half of the plan's 0.5 g a metre twice: 25 g = 100 m. Each is 2/sqrt 2 mm thick by wraps of 25.4/1.41421..., so the
- * two are 2 mm together: the plan's length of each, half its mass in each.
+ * two are 2 mm together: the plan's length of each, and both are one yarn, bought once.
  */
 static void two_yarns_of_half_the_grist_replace_one(void **state)
 {
@@ -191,18 +191,99 @@ static void two_yarns_of_half_the_grist_replace_one(void **state)
     assert_int_equal(compare->row_count, 3); /* two alone, and Half with itself */
     const struct hk_compare_row *pair = NULL;
     for (size_t i = 0; i < compare->row_count; i++) {
-        if (compare->rows[i].yarn_count == 2)
+        if (compare->rows[i].yarns[0].strands == 2)
             pair = &compare->rows[i];
     }
     assert_non_null(pair);
-    assert_string_equal(pair->yarns[1].yarn, "Half");
-    assert_close(pair->length_m.likely, 14 * PI, 1e-9, 0);
-    assert_close(pair->yarns[0].mass_g.likely, 3.5 * PI, 1e-9, 0);
+    assert_int_equal(pair->yarn_count, 1);
+    assert_string_equal(pair->yarns[0].yarn, "Half");
+    assert_close(pair->length_m.likely, 28 * PI, 1e-9, 0);
+    assert_close(pair->keeping_length_m, 28 * PI, 1e-9, 0);
+    assert_close(pair->yarns[0].mass_g.likely, 7 * PI, 1e-9, 0);
     assert_close(pair->mass_g, 7 * PI, 1e-9, 0);
     assert_int_equal(pair->verdict, HK_VERDICT_FITS);
-    assert_int_equal(pair->cost_minor, pair->yarns[0].cost_minor + pair->yarns[1].cost_minor);
+    assert_int_equal(pair->cost_minor, pair->yarns[0].cost_minor);
     hk_compare_free(compare);
     hk_yarn_list_free(list);
+    stages_free(stages);
+}
+
+/*
+ * Half is held together with itself in main's place, as the swatch of it was; and the same design planned in `light x2`. Its length,
+ * its mass, the balls and what they cost are those that hk_shop_plan gives there: 5 balls, where each strand alone takes 3.
+ */
+static void two_strands_of_one_yarn_are_bought_as_shop_buys_them(void **state)
+{
+    static const char pieces[] = "piece,fabric,yarn,tool,stitches,rows,start\nwrap,plain,%s,5 mm,60,130,edge\n"
+                                 "edging,plain,%s,4 mm,60,8,edge\n";
+    char apart[200], together[200];
+    snprintf(apart, sizeof apart, pieces, "main", "main");
+    snprintf(together, sizeof together, pieces, "light x2", "light x2");
+    struct folder folder = {
+        .project = "field,value\ntitle,Wrap\nsizes,one\ncurrency,EUR\n",
+        .grade = "",
+        .yarns = "role,yarn,put_up,length,price\nmain,Broad,50 g,100 m,9.00\nlight,Half,50 g,200 m,7.80\n",
+        .fabrics = "fabric,row,make\nplain,1,*sc*\n",
+        .swatches = "swatch,yarn,tool,fabric,stitches,rows,start,weight,scale_step\ns,light x2,5 mm,plain,20,24,edge,12 g,0.1 g\n",
+        .pieces = apart,
+    };
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_compare_options options = hk_compare_defaults();
+    options.held_together = true;
+    struct hk_compare *compare = compare_with(&stages, NULL, options, NULL);
+    folder.pieces = together;
+    struct stages planned = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_diags diags = {0};
+    struct hk_shop *shop = hk_shop_plan(planned.need, hk_shop_defaults(), &diags);
+    assert_findings(&diags, "");
+    assert_non_null(shop);
+    const struct hk_compare_row *row = &compare->rows[0];
+    const struct hk_need_role *need = &planned.need->roles[0];
+    const struct hk_shop_line *line = &shop->sizes[0].lines[0];
+    assert_int_equal(compare->row_count, 1);
+    assert_int_equal(row->yarns[0].strands, 2);
+    assert_true(row->yarns[0].weighed);
+    assert_close(row->length_m.likely, need->length_m.likely, 1e-9, 0);
+    assert_close(row->length_m.enough, need->length_m.enough, 1e-9, 0);
+    assert_close(row->yarns[0].mass_g.low, need->mass_g.low, 1e-9, 0);
+    assert_close(row->yarns[0].mass_g.enough, need->mass_g.enough, 1e-9, 0);
+    assert_close(row->left_over_m, shop->sizes[0].roles[0].left_over_m, 1e-6, 0);
+    assert_int_equal(line->balls, 5);
+    assert_int_equal(line->cost_minor, 3900);
+    assert_int_equal(row->balls, line->balls);
+    assert_int_equal(row->cost_minor, line->cost_minor);
+    hk_shop_free(shop);
+    hk_compare_free(compare);
+    stages_free(planned);
+    stages_free(stages);
+}
+
+/* The same yarn in two put-ups, and in yarns.csv in two roles: each is held together with itself, and with no other row of it. */
+static void a_yarn_in_several_rows_is_not_held_together_with_itself_as_with_another(void **state)
+{
+    struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
+    struct hk_yarn_list *list = NULL;
+    struct hk_compare_options options = hk_compare_defaults();
+    options.held_together = true;
+    struct hk_compare *compare = compare_with(
+        &stages, "yarn,put_up,length,colour\nHalf,25 g,100 m,\nhalf,75 g,300 m,\nHalf,25 g,100 m,Kelp\n", options, &list);
+    size_t twice = 0, pairs = 0;
+    for (size_t i = 0; i < compare->row_count; i++) {
+        twice += compare->rows[i].yarns[0].strands == 2;
+        pairs += compare->rows[i].yarn_count == 2;
+    }
+    assert_int_equal(compare->row_count, 3 + 3 + 2); /* alone, twice, and in Kelp with each of the two put-ups */
+    assert_int_equal(twice, 3);
+    assert_int_equal(pairs, 2);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    stages_free(stages);
+    struct folder folder = plain_folder;
+    folder.yarns = "role,yarn,put_up,length\nmain,Alva,50 g,100 m\nmain,Half,25 g,100 m\nlace,Half,25 g,100 m\n";
+    stages = stages_of(*state, folder, HK_NO_SIZE);
+    compare = compare_with(&stages, NULL, options, NULL);
+    assert_int_equal(compare->row_count, 2); /* Half, and Half twice */
+    hk_compare_free(compare);
     stages_free(stages);
 }
 
@@ -496,12 +577,13 @@ static void pairs_are_those_that_all_pairs_tried_give(void **state)
     }
     for (size_t i = 0; i < compare->row_count; i++) {
         const struct hk_compare_row *row = &compare->rows[i];
-        double both = row->yarns[0].put_up_g / row->yarns[0].put_up_m + row->yarns[1].put_up_g / row->yarns[1].put_up_m;
-        if (row->yarn_count < 2)
+        const struct hk_compare_yarn *one = &row->yarns[0], *other = &row->yarns[row->yarn_count - 1];
+        double both = one->put_up_g / one->put_up_m + other->put_up_g / other->put_up_m;
+        if (row->yarn_count < 2 && one->strands < 2)
             continue;
         found++;
         assert_true(fabs(both - plan) <= 0.05 * plan * (1 + 1e-12));
-        assert_close(row->mass_g, both * row->length_m.likely, 1e-9, 0);
+        assert_close(row->mass_g, both * row->length_m.likely / (double)one->strands, 1e-9, 0);
     }
     assert_true(expected > 50);
     assert_int_equal(found, expected);
@@ -571,6 +653,8 @@ int main(void)
         cmocka_unit_test(an_unknown_fibre_or_wrong_shares_leave_the_allowance_open),
         cmocka_unit_test(the_plan_in_its_own_place_is_the_prediction),
         cmocka_unit_test(two_yarns_of_half_the_grist_replace_one),
+        cmocka_unit_test(two_strands_of_one_yarn_are_bought_as_shop_buys_them),
+        cmocka_unit_test(a_yarn_in_several_rows_is_not_held_together_with_itself_as_with_another),
         cmocka_unit_test(orders_are_as_asked_for),
         cmocka_unit_test(a_ball_that_a_join_eats_up_differs_and_costs_nothing),
         cmocka_unit_test(what_cannot_be_compared_is_told),

@@ -6,6 +6,8 @@
 
 #include <string.h>
 
+#define ONE HK_COST_ONE
+
 static struct hk_project *read_costs(const struct hk_catalogue *catalogue, const char *costs)
 {
     struct folder folder = {.other_name = "costs.csv", .other_text = costs};
@@ -45,14 +47,14 @@ static void rows_of_every_kind_are_read(void **state)
     const struct hk_cost *c = project->costs;
     assert_int_equal(project->cost_count, 13);
     assert_int_equal(c[0].amount_minor, 85);
-    assert_int_equal(c[0].quantity[0], 7000);
-    assert_int_equal(c[0].quantity[2], 8000);
+    assert_int_equal(c[0].quantity[0], 7 * ONE);
+    assert_int_equal(c[0].quantity[2], 8 * ONE);
     assert_int_equal(c[0].per, HK_PER_EACH);
-    assert_int_equal(c[1].quantity[1], 500);
+    assert_int_equal(c[1].quantity[1], ONE / 2);
     assert_int_equal(c[1].per, HK_PER_PIECE);
     assert_null(c[2].quantity);
     assert_int_equal(c[2].amount_minor, 1800);
-    assert_int_equal(c[3].quantity[0], 1500);
+    assert_int_equal(c[3].quantity[0], 3 * ONE / 2);
     assert_int_equal(c[3].per, HK_PER_KIT);
     assert_true(c[4].percent);
     assert_int_equal(c[4].per, HK_PER_LABOUR);
@@ -82,11 +84,60 @@ static void quantities_may_be_graded_named_or_nothing(void **state)
         "sewing,labour,15,1 h 10 min\n");
     const struct hk_cost *c = project->costs;
     assert_int_equal(c[0].quantity[0], 0);
-    assert_int_equal(c[0].quantity[1], 1000);
-    assert_int_equal(c[1].quantity[2], 28000);
-    assert_int_equal(c[2].quantity[0], 250);
-    assert_int_equal(c[3].quantity[0], 1167);
+    assert_int_equal(c[0].quantity[1], ONE);
+    assert_int_equal(c[1].quantity[2], 28 * ONE);
+    assert_int_equal(c[2].quantity[0], ONE / 4);
+    assert_int_equal(c[3].quantity[0], 70 * ONE / 60);
     hk_project_free(project);
+}
+
+/* A minute is no whole thousandth of an hour; a second, a third and the fifth digit are whole too. */
+static void quantities_are_not_cut(void **state)
+{
+    struct hk_project *project = read_costs(*state,
+        "item,kind,amount,quantity\n"
+        "pins,labour,15,20 min\n"
+        "beads,labour,15,1 min\n"
+        "knots,labour,15,7 s\n"
+        "blocking,labour,15,1/3\n"
+        "tape,material,15,0.12345\n"
+        "lace,material,15,2/3\n");
+    const struct hk_cost *c = project->costs;
+    assert_int_equal(3 * c[0].quantity[0], ONE);
+    assert_int_equal(60 * c[1].quantity[0], ONE);
+    assert_int_equal(3600 * c[2].quantity[0], 7 * ONE);
+    assert_int_equal(3 * c[3].quantity[0], ONE);
+    assert_int_equal(100000 * c[4].quantity[0], 12345 * ONE);
+    assert_int_equal(3 * c[5].quantity[0], 2 * ONE);
+    hk_project_free(project);
+}
+
+/* 6.5 may be 6.5% and EUR 6.50, 0.065 what a spreadsheet made of 6.5%; where per says it is money, and at 0, it is one thing. */
+static void a_bare_number_that_may_be_percent_or_money_is_asked_about(void **state)
+{
+    assert_costs_bad(*state,
+        "item,kind,amount,quantity,per\n"
+        "card,fee,6.5,,\n"
+        "shop,fee,0.065,,sale\n"
+        "light,overhead,8,,\n"
+        "rent,overhead,1,,\n"
+        "light,overhead,0.50,,hour\n"
+        "gift,fee,0,,\n"
+        "market,fee,6.5 percent,,\n"
+        "stall,fee,3 EUR,,\n",
+        "costs.csv:2:10: error: the fee \"card\" of 6.5 can be a percentage or an amount of money; write 6.5%, or as an amount "
+        "EUR 6.50\n"
+        "costs.csv:3:10: error: the fee \"shop\" of 0.065 can be a percentage or an amount of money; write 6.5% or 0.065%, or an "
+        "amount such as EUR 4.50\n"
+        "costs.csv:4:16: error: the overhead \"light\" of 8 can be a percentage or an amount of money; write 8%, or as an amount "
+        "EUR 8.00\n"
+        "costs.csv:5:15: error: the overhead \"rent\" of 1 can be a percentage or an amount of money; write 100% or 1%, or as an "
+        "amount EUR 1.00\n");
+    struct folder folder = {.project = "field,value\nsizes,S (M; L)\n", .other_name = "costs.csv"};
+    folder.other_text = "item,kind,amount\ncard,fee,6.5\n";
+    assert_folder_bad(*state, folder,
+        "costs.csv:2:10: error: the fee \"card\" of 6.5 can be a percentage or an amount of money; write 6.5%, or as an amount "
+        "EUR 6.50 with the currency stated in project.csv\n");
 }
 
 static void the_nearest_kind_is_named_where_one_is_near(void **state)
@@ -125,7 +176,8 @@ static void mistakes_are_told_with_what_would_do(void **state)
         "costs.csv:5:19: error: \"packing\" does not say how many hours; write hours in the column quantity, such as 1.5 or "
         "90 min; only the work on the piece itself is reckoned from its stitches\n"
         "costs.csv:6:22: error: an overhead in percent cannot be per hour; write all, materials or labour\n"
-        "costs.csv:7:22: error: an overhead in money cannot be per labour; write piece, hour, kit or batch\n"
+        "costs.csv:7:22: error: an overhead in money cannot be per labour; write it with a percent sign, or per piece, hour, "
+        "kit or batch\n"
         "costs.csv:8:15: error: the markup \"profit\" is not in percent; write it like 20%\n"
         "costs.csv:9:15: error: -5% is below zero; write a percentage of zero or more\n"
         "costs.csv:10:10: error: 2.12345% has too many digits after the point; write at most 4\n"
@@ -161,7 +213,7 @@ static void quantities_of_the_grading_sheet_have_a_bound_too(void **state)
                             .other_name = "costs.csv"};
     folder.other_text = "item,kind,amount,quantity,per\nbeads,material,0.05,many,\n";
     struct hk_project *project = folder_good(*state, folder);
-    assert_int_equal(project->costs[0].quantity[2], 1000000000);
+    assert_int_equal(project->costs[0].quantity[2], 1000000 * ONE);
     hk_project_free(project);
     folder.other_text = "item,kind,amount,quantity,per\npacking,labour,15,more,kit\n";
     assert_folder_bad(*state, folder, "costs.csv:2:19: error: a quantity of more, as grade.csv has it; write at most a million\n");
@@ -190,7 +242,8 @@ static void every_mistake_in_costs_is_told(void **state)
                      "leave the row out and ask with --price\n"
                      "costs.csv:13:12: error: 1001% is more than ten times the whole; write it like 6.5%\n"
                      "costs.csv:14:12: error: 6.55555% has too many digits after the point; write at most 4\n"
-                     "costs.csv:15:15: error: an overhead in money cannot be per all; write piece, hour, kit or batch\n"
+                     "costs.csv:15:15: error: an overhead in money cannot be per all; write it with a percent sign, or "
+                     "per piece, hour, kit or batch\n"
                      "costs.csv:16:16: error: an overhead in percent cannot be per hour; write all, materials or labour\n"
                      "costs.csv:18:16: error: \"moon\" is not a choice here; write all, materials, labour, piece, "
                      "hour, kit or batch\n"
@@ -220,6 +273,8 @@ int main(void)
         cmocka_unit_test(no_costs_are_no_mistake),
         cmocka_unit_test(rows_of_every_kind_are_read),
         cmocka_unit_test(quantities_may_be_graded_named_or_nothing),
+        cmocka_unit_test(quantities_are_not_cut),
+        cmocka_unit_test(a_bare_number_that_may_be_percent_or_money_is_asked_about),
         cmocka_unit_test(quantities_of_the_grading_sheet_have_a_bound_too),
         cmocka_unit_test(the_nearest_kind_is_named_where_one_is_near),
         cmocka_unit_test(mistakes_are_told_with_what_would_do),

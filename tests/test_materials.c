@@ -406,7 +406,7 @@ static void what_cannot_be_printed_is_told(void **state)
     assert_findings(&diags, "round:0:0: error: amounts cannot be rounded up to multiples of 0; 5 or 10 would do\n");
     options.round_to = 1e300;
     assert_null(hk_materials_make(stages.need, options, &diags));
-    assert_findings(&diags, "round:0:0: error: amounts cannot be rounded up to multiples of 1e+300; 5 or 10 would do\n");
+    assert_findings(&diags, "round:0:0: error: amounts cannot be rounded up to multiples of 1 x 10^300; 5 or 10 would do\n");
     hk_materials_free(NULL);
     stages_free(stages);
 }

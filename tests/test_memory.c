@@ -567,7 +567,7 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
         {"shops.csv", "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
         {"costs.csv",
          "item,kind,amount,quantity,per\nbuttons,material,0.85,\"3 (3, 4)\",\nwork,labour,14.00,,\nend,labour,14.00,15 min,kit\nstudio,overhead,8%,,\n"
-         "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
+         "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,EUR 0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
          "testers,fixed,30.00,3,pattern\nparcel,postage,5.20,,\n",
          0},
         {"progress.csv",

@@ -79,21 +79,24 @@ static void more_shops_than_can_be_kept_apart_are_refused(void **state)
     free(offers);
 }
 
-/* In the column off_percent a bare number is percent; 0.5 could be meant as a half, so it is asked about. */
+/* A bare number may be a percentage, a ratio or an amount, so it is asked about; nothing is nothing in all of them. */
 static void percent_off_with_and_without_its_sign(void **state)
 {
-    struct hk_project *p = folder_good(*state, with("", "shop,off_percent\na,10\nb,10%\nc,0.5%\nd,0\ne,100\nf,1\n"));
-    const int64_t expected[] = {100000, 100000, 5000, 0, 1000000, 10000};
-    for (size_t i = 0; i < 6; i++)
+    struct hk_project *p = folder_good(*state, with("", "shop,off_percent\na,12.5 %\nb,10%\nc,0.5%\nd,0\ne,100%\n"));
+    const int64_t expected[] = {125000, 100000, 5000, 0, 1000000};
+    for (size_t i = 0; i < 5; i++)
         assert_int_equal(p->sellers[2 + i].off_millionths, expected[i]);
     hk_project_free(p);
-    assert_folder_bad(*state, with("", "shop,off_percent\na,0.5\nb,101%\nc,-1\nd,0.00001%\n"),
-                      "shops.csv:2:3: error: 0.5 can be read as 0.5% or as 50%; write it with a percent sign\n"
+    assert_folder_bad(*state, with("", "shop,off_percent\na,0.5\nb,101%\nc,-1\nd,0.00001%\ne,10\n"),
+                      "shops.csv:2:3: error: 0.5 off can be a percentage or an amount of money; write 50% or 0.5%, or an amount in "
+                      "the column off\n"
                       "shops.csv:3:3: error: 101% off the goods; write at most 100%, with at most four digits after the "
                       "point\n"
-                      "shops.csv:4:3: error: -1 is below zero; write a plain number of zero or more\n"
-                      "shops.csv:5:3: error: 1e-05% off the goods; write at most 100%, with at most four digits after the "
-                      "point\n");
+                      "shops.csv:4:3: error: -1 is below zero; write a percentage of zero or more\n"
+                      "shops.csv:5:3: error: 0.00001% off the goods; write at most 100%, with at most four digits after the "
+                      "point\n"
+                      "shops.csv:6:3: error: 10 off can be a percentage or an amount of money; write 10%, or an amount in the "
+                      "column off\n");
 }
 
 /* Every kind of mistake at once, each at its cell. */
@@ -117,10 +120,12 @@ static void mistakes_are_told_all_at_once(void **state)
                       "offers.csv:5:20: error: there is no yarn \"Quay D\" in yarns.csv; did you mean \"Quay DK\"?\n"
                       "offers.csv:5:30: error: 0 is not possible here; write a plain number above zero\n"
                       "offers.csv:5:32: error: -1 is below zero; write a plain number of zero or more\n"
-                      "offers.csv:6:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:6:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
+                      "ball is worth goes in the column value\n"
                       "offers.csv:6:25: error: no stock is stated for what is at home; write how many balls there are in "
                       "the column stock\n"
-                      "offers.csv:7:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:7:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
+                      "ball is worth goes in the column value\n"
                       "offers.csv:8:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
                       "offers.csv:8:12: error: the cell \"price\" is empty; every row of offers.csv needs one\n");
     assert_folder_bad(*state, with("", "shop,postage\nown,0\nQuay,3\nquay,2\n"),
@@ -143,6 +148,21 @@ static void an_offer_of_another_length_is_warned_about(void **state)
                             "yarn? A ball is reckoned by its weight all the same\n");
     assert_int_equal(p->offer_count, 3);
     hk_project_free(p);
+}
+
+/* Stated, nothing, not stated; of what a shop sells there is none. */
+static void what_a_ball_at_home_is_worth_may_be_stated(void **state)
+{
+    struct hk_project *p = folder_good(*state, with("role,shop,put_up,price,stock,value\nmain,own,50 g,0,2,4.20\n"
+                                                    "main,own,25 g,0,1,0\nmain,own,20 g,0,1,\nmain,Quay,50 g,6,,\n", two_shops));
+    static const int64_t expected[] = {420, 0, -1, -1};
+    for (size_t i = 0; i < 4; i++)
+        assert_int_equal(p->offers[i].value_minor, expected[i]);
+    hk_project_free(p);
+    assert_folder_bad(*state, with("role,shop,put_up,price,stock,value\nmain,own,50 g,0,2,x\nmain,Quay,50 g,6,,5\n", two_shops),
+                      "offers.csv:2:19: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
+                      "offers.csv:3:19: error: a value for what a shop sells; leave the cell empty: a value is for balls at home, "
+                      "those of the shop own\n");
 }
 
 static void half_a_ball_at_home_is_a_ball_of_its_own(void **state)
@@ -286,12 +306,14 @@ static void every_mistake_in_offers_and_shops_is_told(void **state)
                       "offers.csv:19:21: error: 2.5 is not a number of whole balls; give what is left of a ball a row "
                       "of its own: its weight as put_up, and a stock of 1\n"
                       "offers.csv:20:21: error: \"x\" is not a plain number; write it like 12.5\n"
-                      "offers.csv:21:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:21:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
+                      "ball is worth goes in the column value\n"
                       "offers.csv:21:20: error: no stock is stated for what is at home; write how many balls there are "
                       "in the column stock\n"
                       "offers.csv:22:20: error: no stock is stated for what is at home; write how many balls there are "
                       "in the column stock\n"
-                      "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it\n"
+                      "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
+                      "ball is worth goes in the column value\n"
                       "offers.csv:24:1: warning: this offer stands in line 2 already, and that row alone counts; take "
                       "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
                       "shops.csv:2:6: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
@@ -299,12 +321,13 @@ static void every_mistake_in_offers_and_shops_is_told(void **state)
                       "or give the shop another name\n"
                       "shops.csv:4:1: error: shop \"mole\" stands in line 2 already; keep one of the two rows\n"
                       "shops.csv:5:1: error: the cell \"shop\" is empty; every row of shops.csv needs one\n"
-                      "shops.csv:6:14: error: 0.5 can be read as 0.5% or as 50%; write it with a percent sign\n"
+                      "shops.csv:6:14: error: 0.5 off can be a percentage or an amount of money; write 50% or 0.5%, or an amount "
+                      "in the column off\n"
                       "shops.csv:7:14: error: 101% off the goods; write at most 100%, with at most four digits after "
                       "the point\n"
-                      "shops.csv:8:14: error: 1e-05% off the goods; write at most 100%, with at most four digits after "
+                      "shops.csv:8:14: error: 0.00001% off the goods; write at most 100%, with at most four digits after "
                       "the point\n"
-                      "shops.csv:9:14: error: \"x\" is not a plain number; write it like 12.5\n");
+                      "shops.csv:9:14: error: \"x\" is not a percentage; write it like 95%\n");
 }
 
 int main(void)
@@ -316,6 +339,7 @@ int main(void)
         cmocka_unit_test(more_shops_than_can_be_kept_apart_are_refused),
         cmocka_unit_test(mistakes_are_told_all_at_once),
         cmocka_unit_test(an_offer_of_another_length_is_warned_about),
+        cmocka_unit_test(what_a_ball_at_home_is_worth_may_be_stated),
         cmocka_unit_test(half_a_ball_at_home_is_a_ball_of_its_own),
         cmocka_unit_test(an_offer_listed_twice_counts_once),
         cmocka_unit_test(without_shops_csv_no_postage_is_reckoned),

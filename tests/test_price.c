@@ -54,6 +54,42 @@ static void the_least_price_ends_as_she_likes(void **state)
     assert_int_equal(sale.quoted_minor, 10995);
 }
 
+/*
+ * 82.00 wanted, 20% tax added: 98.40 paid. At .95 of what is paid: 98.95 would need a net price between 82.45 (98.94) and 82.46
+ * (98.95): 82.46. At .99: 82.49 and 16.50. 1.95 is no payment (1.62 pays 1.94, 1.63 pays 1.96): the next is 2.95, 2.46 and 0.49.
+ */
+static void the_ending_is_of_what_the_buyer_pays(void **state)
+{
+    (void)state;
+    const struct hk_rates rates = {{0}, 0, 0, 200000, true};
+    struct hk_sale sale;
+    assert_true(hk_sale_leaving(&rates, 8200, any, &sale));
+    assert_int_equal(sale.paid_minor, 9840);
+    assert_true(hk_sale_leaving(&rates, 8200, (struct hk_ending){95, 100}, &sale));
+    assert_int_equal(sale.paid_minor, 9895);
+    assert_int_equal(sale.quoted_minor, 8246);
+    assert_true(hk_sale_leaving(&rates, 8200, (struct hk_ending){99, 100}, &sale));
+    assert_int_equal(sale.paid_minor, 9899);
+    assert_int_equal(sale.tax_minor, 1650);
+    assert_true(hk_sale_leaving(&rates, 160, (struct hk_ending){95, 100}, &sale));
+    assert_int_equal(sale.paid_minor, 295);
+    assert_int_equal(sale.quoted_minor, 246);
+}
+
+/* 25% added: 4 more net are 5 more paid, and of 5 in a row the third is no payment, whatever stands before it. */
+static void some_endings_no_payment_has(void **state)
+{
+    (void)state;
+    const struct hk_rates rates = {{0}, 0, 0, 250000, true}, inside = {{0}, 0, 0, 250000, false};
+    struct hk_sale sale = {.paid_minor = -7};
+    for (int64_t minor = 0; minor < 100; minor++)
+        assert_int_equal(hk_ending_possible(&rates, (struct hk_ending){minor, 100}), minor % 5 != 2);
+    assert_false(hk_sale_leaving(&rates, 8200, (struct hk_ending){97, 100}, &sale));
+    assert_int_equal(sale.paid_minor, -7);
+    assert_true(hk_ending_possible(&inside, (struct hk_ending){97, 100}));
+    assert_false(hk_ending_possible(&inside, (struct hk_ending){HK_MONEY_MOST + 1, INT64_MAX}));
+}
+
 static void nothing_wanted_and_nothing_taken_costs_nothing(void **state)
 {
     (void)state;
@@ -138,7 +174,10 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
         ending.minor = (int64_t)gsl_rng_uniform_int(rng, (unsigned long)ending.modulus);
         int64_t wanted = (int64_t)gsl_rng_uniform_int(rng, 1000000);
         struct hk_sale sale;
-        assert_true(hk_sale_leaving(&rates, wanted, ending, &sale));
+        bool possible = hk_sale_leaving(&rates, wanted, ending, &sale);
+        assert_int_equal(possible, hk_ending_possible(&rates, ending));
+        if (!possible)
+            continue;
         int64_t fees = rates.fee_minor, t = rates.tax_millionths;
         for (size_t f = 0; f < rates.fee_count; f++)
             fees += half_up(sale.paid_minor, rates.fee_millionths[f], 1000000);
@@ -148,13 +187,13 @@ static void the_sums_hold_to_the_minor_unit_in_20000_random_cases(void **state)
         assert_int_equal(sale.paid_minor, sale.quoted_minor + (rates.tax_added ? tax : 0));
         assert_int_equal(sale.left_minor, sale.paid_minor - fees - tax);
         assert_true(sale.left_minor >= wanted);
-        assert_int_equal(sale.quoted_minor % ending.modulus, ending.minor);
-        for (int64_t p = sale.quoted_minor - ending.modulus, k = 0; p >= 0 && k < 12; p -= ending.modulus, k++) {
+        assert_int_equal(sale.paid_minor % ending.modulus, ending.minor);
+        for (int64_t p = sale.quoted_minor - 1, k = 0; p >= 0 && k < 12 * ending.modulus; p--, k++) {
             struct hk_sale lower;
             assert_true(hk_sale_at(&rates, p, &lower));
-            assert_true(lower.left_minor < wanted);
+            assert_true(lower.left_minor < wanted || lower.paid_minor % ending.modulus != ending.minor);
         }
-        assert_true(hk_price_leaving(&rates, (double)wanted) <= (double)(sale.quoted_minor + 10));
+        assert_true(hk_price_leaving(&rates, (double)wanted) <= (double)(sale.paid_minor + 10));
     }
     gsl_rng_free(rng);
 }
@@ -180,6 +219,8 @@ int main(void)
         cmocka_unit_test(a_tax_in_the_price_is_a_sixth_of_it_at_20_percent),
         cmocka_unit_test(a_tax_on_top_is_paid_by_the_buyer_and_fees_are_on_it_too),
         cmocka_unit_test(the_least_price_ends_as_she_likes),
+        cmocka_unit_test(the_ending_is_of_what_the_buyer_pays),
+        cmocka_unit_test(some_endings_no_payment_has),
         cmocka_unit_test(nothing_wanted_and_nothing_taken_costs_nothing),
         cmocka_unit_test(fees_and_tax_that_take_all_leave_no_price),
         cmocka_unit_test(less_than_a_thousandth_is_nothing),

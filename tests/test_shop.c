@@ -622,6 +622,30 @@ static void no_more_is_bought_than_is_enough_in_999_of_1000_makings(void **state
     }
 }
 
+/*
+ * The same where a gram costs least in balls of 100 g, of which 5 would be the first number that is enough in 99.9%: 422.7 g are, so
+ * four of them and one of 50 g.
+ */
+static void other_put_ups_go_no_further_than_that_either(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 640);
+    h.project.short_cost_minor = 1000000000;
+    h.project.spare_worth = 1;
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *large = handmade_offer(&h, quay, 1100), *small = handmade_offer(&h, quay, 640);
+    large->put_up_g = 100;
+    large->lot = small->lot = "A";
+    struct answer a = plan(&h, "");
+    const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
+    assert_int_equal(role->reason.balls, 5);
+    assert_int_equal(a.shop->sizes[0].total_minor, 4 * 1100 + 640);
+    assert_true(role->chance >= 0.999);
+    assert_true(role->steps[1].chance < 0.999); /* without the ball of 50 g */
+    done(a);
+}
+
 /* A chance that is asked for decides, whatever running short costs. */
 static void a_chance_asked_for_overrules_what_running_short_costs(void **state)
 {
@@ -883,6 +907,94 @@ static int64_t cheapest(const struct market *m, const struct hk_need *need)
     return best;
 }
 
+/* ---- A ball fewer or more, against every basket that there is beside the one bought ---- */
+
+/* The balls bought of a role, told apart by their price, which no two offers of a role share. */
+static void bought_of(const struct market *m, size_t r, const struct hk_shop_size *size, int64_t *balls)
+{
+    for (size_t i = 0; i < OFFERS; i++) {
+        balls[i] = 0;
+        for (size_t l = 0; l < size->line_count; l++)
+            if (strcmp(size->lines[l].role, size->roles[r].role) == 0 && size->lines[l].price_minor == m->shelves[r][i].price)
+                balls[i] += size->lines[l].balls;
+    }
+}
+
+static double chance_of(const struct market *m, size_t r, const struct hk_need_role *role, const int64_t *balls)
+{
+    double mass_g = 0, n = 0;
+    for (size_t i = 0; i < OFFERS; i++) {
+        mass_g += (double)balls[i] * m->shelves[r][i].put_up_g;
+        n += (double)balls[i];
+    }
+    return hk_normal_chance(log((mass_g - (n - 1) * role->join_g) / role->mass_g.likely) / role->spread_mass);
+}
+
+/* So many packs of each offer fewer or more than bought: whether they are on sale, of one lot, and a ball is left. */
+static bool beside(const struct market *m, size_t r, const int64_t *bought, int way, const int64_t *packs, int64_t *balls)
+{
+    int64_t left = 0;
+    for (size_t i = 0; i < OFFERS; i++) {
+        const struct shelf *shelf = &m->shelves[r][i];
+        balls[i] = bought[i] + way * packs[i] * shelf->pack;
+        left += balls[i];
+        if (balls[i] < 0 || (shelf->stock >= 0 && balls[i] > shelf->stock))
+            return false;
+    }
+    return left > 0 && (m->may_mix || one_lot(m->shelves[r], balls));
+}
+
+struct neighbour {
+    int64_t change, total; /* balls; cents of the whole basket */
+    double chance;
+};
+
+/* Fewest balls changed; fewer: highest chance, then cheapest; more: cheapest, then highest chance. */
+static bool nearer(int way, const struct neighbour *a, const struct neighbour *than)
+{
+    if (a->change != than->change)
+        return a->change < than->change;
+    bool surer = a->chance > than->chance + 1e-12, as_sure = fabs(a->chance - than->chance) <= 1e-12;
+    if (way < 0)
+        return surer || (as_sure && a->total < than->total);
+    return a->total < than->total || (a->total == than->total && surer);
+}
+
+/* Up to two packs of each offer, tried all: the best of those that change fewest balls is the step beside the basket. */
+static void check_neighbour(const struct market *m, size_t r, const struct hk_need_role *role, const struct hk_shop_size *size,
+                            int way)
+{
+    int64_t bought[ROLES][OFFERS], balls[OFFERS];
+    struct neighbour best = {.change = INT64_MAX};
+    for (size_t k = 0; k < ROLES; k++)
+        bought_of(m, k, size, bought[k]);
+    for (int64_t code = 1; code < 27; code++) {
+        const int64_t packs[OFFERS] = {code % 3, code / 3 % 3, code / 9};
+        struct neighbour found = {0};
+        if (!beside(m, r, bought[r], way, packs, balls))
+            continue;
+        for (size_t i = 0; i < OFFERS; i++)
+            found.change += packs[i] * m->shelves[r][i].pack;
+        found.total = asked(m, r == 0 ? balls : bought[0], r == 1 ? balls : bought[1]);
+        found.chance = chance_of(m, r, role, balls);
+        if (nearer(way, &found, &best))
+            best = found;
+    }
+    const struct hk_shop_role *shown = &size->roles[r];
+    size_t basket = 0;
+    while (shown->steps[basket].shop)
+        basket++;
+    if (best.change == INT64_MAX) {
+        assert_true(way < 0 ? basket == 0 : basket + 1 == shown->step_count);
+        return;
+    }
+    assert_true(way < 0 ? basket > 0 : basket + 1 < shown->step_count);
+    const struct hk_shop_step *step = &shown->steps[way < 0 ? basket - 1 : basket + 1];
+    assert_int_equal(step->balls, shown->steps[basket].balls + way * best.change);
+    assert_close(step->chance, best.chance, 1e-9, 1e-12);
+    assert_int_equal(step->cost_minor, best.total);
+}
+
 /* Of each role two or three balls of 50 g. */
 static void check_market(const struct hk_catalogue *catalogue, const struct market *m, size_t *found, size_t *lacking)
 {
@@ -901,6 +1013,10 @@ static void check_market(const struct hk_catalogue *catalogue, const struct mark
     if (shop) {
         assert_true(shop->sizes[0].proven);
         assert_int_equal(shop->sizes[0].total_minor, best);
+        for (size_t r = 0; r < ROLES; r++) {
+            check_neighbour(m, r, &stages.need->roles[r], &shop->sizes[0], -1);
+            check_neighbour(m, r, &stages.need->roles[r], &shop->sizes[0], 1);
+        }
         ++*found;
     } else {
         assert_int_equal(best, -1);
@@ -961,8 +1077,8 @@ static void a_ball_that_her_swatch_ate_leaves_nothing(void **state)
     done(a);
 }
 
-/* One lot in balls of 100 g and of 50 g at one price a ball: one more of either costs the same, and the small one is the step. */
-static void of_steps_that_cost_the_same_the_smaller_is_shown(void **state)
+/* One lot in balls of 100 g and of 50 g at one price a ball: one more of either costs the same, and the large one is surer. */
+static void of_balls_that_cost_the_same_the_larger_is_added(void **state)
 {
     (void)state;
     struct handmade h;
@@ -974,8 +1090,75 @@ static void of_steps_that_cost_the_same_the_smaller_is_shown(void **state)
     struct answer a = plan(&h, "");
     const struct hk_shop_role *role = &a.shop->sizes[0].roles[0];
     assert_int_equal(a.shop->sizes[0].total_minor, 4 * 640); /* 311 g */
-    assert_close(role->steps[role->step_count - 2].put_up_g, 50, 0, 0);
+    assert_close(role->steps[role->step_count - 2].put_up_g, 100, 0, 0);
     assert_int_equal(role->steps[role->step_count - 2].cost_minor, 5 * 640);
+    done(a);
+}
+
+/* P that so many grams in so many balls are enough for 14,100 sc, 310.1 g likely. */
+static double enough_of(double mass_g, double balls)
+{
+    double spread = sqrt(0.0225 + 0.0144 + 0.0025 + 0.0036 + 0.0004 + 0.0009 + 0.0004);
+    return hk_normal_chance(log((mass_g - (balls - 1) * (0.15 + 10 * SC_G)) / (14100 * SC_G)) / spread);
+}
+
+/*
+ * 439 g are enough: 3 balls of 100 g, which are all there are, and 3 of 50 g. Without a small one 88% remain, without a large one,
+ * which saves more, 71%: one fewer is the small one, and two fewer are two of them.
+ */
+static void one_fewer_leaves_out_the_ball_that_is_missed_least(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    h.kinds[0][0].count = 14100;
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *large = handmade_offer(&h, quay, 900), *small = handmade_offer(&h, quay, 640);
+    large->put_up_g = 100;
+    large->stock = 3;
+    large->lot = small->lot = "A";
+    struct answer a = plan(&h, "");
+    const struct hk_shop_step *steps = a.shop->sizes[0].roles[0].steps;
+    assert_int_equal(steps[2].balls, 6);
+    assert_null(steps[2].shop);
+    assert_int_equal(steps[2].cost_minor, 3 * 900 + 3 * 640);
+    assert_close(steps[1].put_up_g, 50, 0, 0);
+    assert_string_equal(steps[1].shop, "Quay");
+    assert_string_equal(steps[1].lot, "A");
+    assert_int_equal(steps[1].cost_minor, 3 * 900 + 2 * 640);
+    assert_close(steps[1].chance, enough_of(400, 5), 1e-12, 0);
+    assert_close(steps[1].chance, 0.88, 0, 0.005);
+    assert_close(steps[0].put_up_g, 50, 0, 0);
+    assert_close(steps[0].chance, enough_of(350, 4), 1e-12, 0);
+    assert_close(steps[3].put_up_g, 50, 0, 0); /* no large one is left */
+    assert_close(steps[3].chance, enough_of(500, 7), 1e-12, 0);
+    done(a);
+}
+
+/* What is at home stays, small as it is, while there is anything that was bought: without it nothing would be saved. */
+static void what_is_at_home_is_not_left_out(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_plain(&h, 900);
+    size_t quay = handmade_seller(&h, "Quay");
+    struct hk_offer *own = handmade_offer(&h, HK_SELLER_OWN, 0), *bought = handmade_offer(&h, quay, 640);
+    own->put_up_g = 22;
+    own->stock = 1;
+    own->lot = bought->lot = "A";
+    struct answer a = plan(&h, "");
+    const struct hk_shop_step *steps = a.shop->sizes[0].roles[0].steps;
+    assert_int_equal(steps[2].balls, 7); /* 311 g: 6 * 50 + 22 */
+    assert_string_equal(steps[1].shop, "Quay");
+    assert_int_equal(steps[1].cost_minor, 5 * 640);
+    done(a);
+    own->put_up_g = 50;
+    own->stock = 9; /* all of it from home: then it is */
+    a = plan(&h, "");
+    steps = a.shop->sizes[0].roles[0].steps;
+    assert_int_equal(steps[2].cost_minor, 0);
+    assert_string_equal(steps[1].shop, "own");
+    assert_int_equal(steps[1].balls, 6);
     done(a);
 }
 
@@ -1041,6 +1224,7 @@ int main(void)
         cmocka_unit_test(what_is_left_over_on_average),
         cmocka_unit_test(the_ball_count_of_least_expected_cost),
         cmocka_unit_test(no_more_is_bought_than_is_enough_in_999_of_1000_makings),
+        cmocka_unit_test(other_put_ups_go_no_further_than_that_either),
         cmocka_unit_test(a_chance_asked_for_overrules_what_running_short_costs),
         cmocka_unit_test(together_takes_no_more_than_each_alone),
         cmocka_unit_test(options_beyond_reason_are_refused),
@@ -1049,7 +1233,9 @@ int main(void)
         cmocka_unit_test(random_folders_agree_with_every_basket_tried),
         cmocka_unit_test(without_spreads_a_ball_count_is_enough_or_is_not),
         cmocka_unit_test(a_ball_that_her_swatch_ate_leaves_nothing),
-        cmocka_unit_test(of_steps_that_cost_the_same_the_smaller_is_shown),
+        cmocka_unit_test(of_balls_that_cost_the_same_the_larger_is_added),
+        cmocka_unit_test(one_fewer_leaves_out_the_ball_that_is_missed_least),
+        cmocka_unit_test(what_is_at_home_is_not_left_out),
         cmocka_unit_test(a_need_without_end_has_no_least_cost),
         cmocka_unit_test(more_balls_than_are_counted_are_an_error_without_a_price_too),
     };

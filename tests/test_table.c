@@ -148,15 +148,118 @@ static void a_byte_order_mark_is_no_part_of_the_first_name(void **state)
 static void notes_and_rows_of_empty_cells_are_no_rows(void **state)
 {
     (void)state;
-    assert_rows("# it's 5\" wide, \"so\n\n , \n,,,\nrole,yarn\n#a,b\na,b\n\n,,\n\"\",\"\"\n#\nc,d\n#last \"", "a|b/c|d/");
+    assert_rows("# it's 5\" wide, \"so\n\n , \n,,,\nrole,yarn\n#a\na,b\n\n,,\n\"\",\"\"\n#\nc,d\n#last \"", "a|b/c|d/");
 }
 
 /* A spreadsheet that saves a note with a quote in it quotes the cell. */
 static void a_note_that_a_spreadsheet_quoted_is_still_a_note(void **state)
 {
     (void)state;
-    assert_rows("role,yarn\n\"#REF!\",b\n\"#N/A\",b\n\"#DIV/0!\",b\n", "#REF!|b/#N/A|b/#DIV/0!|b/"); /* no notes: spoiled cells */
     assert_rows("\"# a \"\"note\"\"; here\",\nrole,yarn\n\"# another, one\",\na,b\n", "a|b/");
+}
+
+/* Its findings, and whether rows were delivered all the same. */
+static void assert_finding(const char *text, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_table *table = read_text(text, &diags);
+    assert_findings(&diags, expected);
+    assert_non_null(table);
+    hk_table_free(table);
+}
+
+/* As spreadsheet programs show them in English, German, French, Spanish, Italian, Polish, Danish and Russian; from memory. */
+static void a_spreadsheets_error_is_an_error_in_the_first_cell_too(void **state)
+{
+    (void)state;
+    static const char *const errors[] = {
+        "#REF!", "#N/A", "#NAME?", "#VALUE!", "#DIV/0!", "#NUM!", "#NULL!", "#SPILL!", "#NV", "#WERT!", "#BEZUG!", "#ZAHL!", "#NOM?",
+        "#VALEUR!", "#\xC2\xBFNOMBRE?", "#\xC2\xA1REF!", "#N/D", "#ARG!", "#I/T", "#\xD0\x9D/\xD0\x94", "#####", "Err:502", "#n/a",
+    };
+    for (size_t i = 0; i < sizeof errors / sizeof errors[0]; i++) {
+        static const char *const forms[] = {"role,yarn\n%s,b\n", "role,yarn\n\"%s\",b\n", "role,yarn\na,%s\n", "role;yarn\n %s ;b\n"};
+        static const size_t columns_at[] = {1, 2, 3, 2};
+        for (size_t f = 0; f < 4; f++) {
+            char text[100], expected[200];
+            snprintf(text, sizeof text, forms[f], errors[i]);
+            snprintf(expected, sizeof expected,
+                     "yarns.csv:2:%zu: error: %s is a spreadsheet's error, not a value; type the value itself\n", columns_at[f], errors[i]);
+            assert_finding(text, expected);
+        }
+    }
+    assert_finding("role,yarn\n#REF!,,\n", "yarns.csv:2:1: error: #REF! is a spreadsheet's error, not a value; type the value itself\n");
+    assert_rows("role,yarn\nrole,#12\nrole,#A04\n\"# SO!\",\n#### ####\n#########\na,#b?\n", "role|#12/role|#A04/a|#b?/");
+}
+
+static void an_error_in_a_column_that_is_not_read_is_none(void **state)
+{
+    (void)state;
+    assert_finding("role,yarn,mine\na,b,#REF!\n", "yarns.csv:1:11: warning: no column is called \"mine\": it is not read\n");
+    assert_finding("role,yarn,#NAME?\na,b,c\n",
+                   "yarns.csv:1:11: error: #NAME? is a spreadsheet's error, not a value; type the value itself\n");
+}
+
+static void a_note_with_the_cells_of_a_row_is_warned_about(void **state)
+{
+    (void)state;
+    static const char hint[] = "; to have it read, put its first cell in quotes; if it is a note, put the whole line in quotes\n";
+    static const char *const notes[] = {"#2 main,b,c,d", "# 2 main,b,c,d", "#main,b,\"c,\",d\r"};
+    for (size_t i = 0; i < sizeof notes / sizeof notes[0]; i++) {
+        char text[100], expected[300];
+        snprintf(text, sizeof text, "role,yarn,put_up,notes\na,b\n%s\n", notes[i]);
+        snprintf(expected, sizeof expected,
+                 "yarns.csv:3:1: warning: this line begins with # and is not read, though it has the cells of a row: %.*s%s",
+                 (int)strcspn(notes[i], "\r"), notes[i], hint);
+        assert_finding(text, expected);
+    }
+    /* fewer cells, prose, before the header, and in quotes as a whole */
+    assert_rows("#a,b,c,d\nrole,yarn,put_up,notes\n#2 main,b,c\n# this, that, those, and it\n\"#a,b,c,d\"\n# 5\",b,c,d\n#\n#,,,\n", "");
+}
+
+/* The cells that every row must fill are enough to tell one by, where there are some. */
+static void a_note_with_all_cells_that_a_row_needs_is_warned_about(void **state)
+{
+    (void)state;
+    static const struct hk_column three[] = {
+        {"piece", true, true}, {"fabric", true, true}, {"rows", true, true}, {"part", false, false}, {NULL, false, false}};
+    const char *text = "piece,part,fabric,rows\n#2 sleeve,,sc,20\n#2 sleeve,cuff,,20\n";
+    struct hk_diags diags = {0};
+    hk_table_free(read_bytes(text, strlen(text), (struct hk_table_options){.columns = three}, &diags));
+    assert_findings(&diags, "yarns.csv:2:1: warning: this line begins with # and is not read, though it has the cells of a row: "
+                            "#2 sleeve,,sc,20; to have it read, put its first cell in quotes; if it is a note, put the whole line in quotes\n");
+}
+
+static void a_number_sign_in_quotes_begins_a_name(void **state)
+{
+    (void)state;
+    assert_rows("role,yarn\n\"#2 sleeve\",b\n'#3,b\n", "#2 sleeve|b/#3|b/");
+}
+
+/* '72 and ="72" are ways to keep a spreadsheet from reading a number or a date. */
+static void what_keeps_a_text_from_a_spreadsheet_is_undone(void **state)
+{
+    (void)state;
+    assert_rows("role,yarn\n'72,'2-4 \n\"'72\",' 5\n'quoted',it's\n'\n", "72|2-4/72|5/'quoted'|it's/'|/");
+    assert_rows("role,yarn\n=\"72\", =\"2-4\" \n\"=\"\"72\"\"\",\"=\"\"2,4\"\"\"\n", "72|2-4/72|2,4/");
+    assert_rows("role;yarn\n=\"7;2\";=\"\"\n\"x;=\"\"y\"\"\";a=b\n", "7;2|/x;=\"y\"|a=b/");
+    assert_rows("role,yarn\n\"a\n,=\"\"b\"\"\",=\"c\"\n=72,=A1\n", "a\n,=\"b\"|c/=72|=A1/");
+    struct hk_diags diags = {0};
+    struct hk_table *table = read_text("role,yarn,notes\n=\"72\",\"=\"\"2,4\"\"\",'c\n", &diags);
+    assert_findings(&diags, "");
+    assert_place(hk_table_cell(table, 0, ROLE), 1, 2, 4);
+    assert_place(hk_table_cell(table, 0, YARN), 1, 2, 12);
+    assert_place(hk_table_cell(table, 0, NOTES), 0, 2, 19);
+    hk_table_free(table);
+}
+
+static void cells_separated_by_bars_are_named(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    assert_null(read_text("# a note, with commas\nrole|yarn\na|b\n", &diags));
+    assert_findings(&diags, "yarns.csv:0:0: error: the cells are separated by bars, |; separate them by commas, semicolons or tabs, or "
+                            "write sep=| as the first line\n");
+    assert_rows("role,yarn\na|b,c\n", "a|b|c/");
 }
 
 static void a_number_sign_within_a_quoted_cell_is_text(void **state)
@@ -593,10 +696,8 @@ static void spreadsheets_own_formats_are_told_by_their_first_bytes(void **state)
     } cases[] = {
         {"PK\3\4\24\0\6\0", 8, "a spreadsheet program's own format (.xlsx or .ods)"},
         {"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1", 8, "a spreadsheet program's own format (.xls)"},
-        {"\xFF\xFEr\0o\0l\0e\0", 10, "UTF-16 text"},
-        {"\xFE\xFF\0r\0o\0l\0e", 10, "UTF-16 text"},
-        {"r\0o\0l\0e\0", 8, "UTF-16 text"},
-        {"\0r\0o\0l\0e", 8, "UTF-16 text"},
+        {"r\0o\0l\0e\0", 8, "UTF-16 text without a byte order mark"},
+        {"\0r\0o\0l\0e", 8, "UTF-16 text without a byte order mark"},
         {"<html><table>", 13, "HTML or XML"},
         {"%PDF-1.7", 8, "a PDF document"},
         {"{\\rtf1", 6, "a word processor's document (.rtf)"},
@@ -607,6 +708,57 @@ static void spreadsheets_own_formats_are_told_by_their_first_bytes(void **state)
         char expected[200];
         snprintf(expected, sizeof expected, "yarns.csv:0:0: error: this is %s, not CSV text; " SAVE_AS "\n", cases[i].what);
         assert_findings(&diags, expected);
+    }
+}
+
+/* The file as UTF-16: the characters of `text`, none beyond U+FFFF, after a byte order mark. */
+static size_t put_wide(char *out, const char *text, bool big)
+{
+    const unsigned char *c = (const unsigned char *)text;
+    size_t size = 0;
+    for (uint32_t code = 0xFEFF; code; code = *c < 0x80 ? *c : *c < 0xE0 ? (*c & 0x1Fu) << 6 | (c[1] & 0x3Fu)
+                                                                        : (*c & 0xFu) << 12 | (c[1] & 0x3Fu) << 6 | (c[2] & 0x3Fu)) {
+        out[size + big] = (char)(code & 0xFF);
+        out[size + !big] = (char)(code >> 8);
+        size += 2;
+        c += size == 2 ? 0 : code < 0x80 ? 1 : code < 0x800 ? 2 : 3;
+    }
+    return size;
+}
+
+/* What a spreadsheet calls "Unicode text": UTF-16 with its mark, and tabs. */
+static void utf16_with_a_byte_order_mark_is_read(void **state)
+{
+    (void)state;
+    for (int big = 0; big < 2; big++) {
+        char bytes[200];
+        size_t size = put_wide(bytes, "role\tyarn\tput_up\r\nmain\tChoix \xC3\xA9\xE8\x8C\x9C\t5\r\n", big);
+        struct hk_diags diags = {0};
+        struct hk_table *table = read_bytes(bytes, size, (struct hk_table_options){.columns = columns}, &diags);
+        assert_findings(&diags, "");
+        assert_string_equal(hk_table_cell(table, 0, YARN).text, "Choix \xC3\xA9\xE8\x8C\x9C");
+        assert_place(hk_table_cell(table, 0, PUT_UP), 0, 2, 15);
+        hk_table_free(table);
+    }
+}
+
+/* A surrogate pair is one character (RFC 2781 section 2.1: U+12345 is D808 DF45); half of one, or half a unit, is damage. */
+static void utf16_is_what_rfc_2781_says(void **state)
+{
+    (void)state;
+    static const char good[] = "\xFE\xFF\0r\0o\0l\0e\0,\0y\0a\0r\0n\0\n\xD8\x08\xDF\x45\0,\0b";
+    struct hk_diags diags = {0};
+    struct hk_table *table = read_bytes(good, sizeof good - 1, (struct hk_table_options){.columns = columns}, &diags);
+    assert_findings(&diags, "");
+    assert_string_equal(hk_table_cell(table, 0, ROLE).text, "\xF0\x92\x8D\x85");
+    hk_table_free(table);
+    static const struct {
+        const char *bytes;
+        size_t size;
+    } bad[] = {{"\xFE\xFF\0r\xD8\x08", 6}, {"\xFE\xFF\0r\xD8\x08\0a", 8}, {"\xFE\xFF\0r\xDC\x08\xD8\x08", 8}, {"\xFE\xFF\0r\0", 5}, {"\xFE\xFF\0r\0\0", 6}};
+    for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
+        assert_null(read_bytes(bad[i].bytes, bad[i].size, (struct hk_table_options){.columns = columns}, &diags));
+        assert_findings(&diags, "yarns.csv:1:2: error: this is UTF-16 text with a damage here; " SAVE_AS "\n");
     }
 }
 
@@ -799,6 +951,15 @@ int main(void)
         cmocka_unit_test(notes_and_rows_of_empty_cells_are_no_rows),
         cmocka_unit_test(a_note_that_a_spreadsheet_quoted_is_still_a_note),
         cmocka_unit_test(a_number_sign_within_a_quoted_cell_is_text),
+        cmocka_unit_test(a_spreadsheets_error_is_an_error_in_the_first_cell_too),
+        cmocka_unit_test(an_error_in_a_column_that_is_not_read_is_none),
+        cmocka_unit_test(a_note_with_the_cells_of_a_row_is_warned_about),
+        cmocka_unit_test(a_note_with_all_cells_that_a_row_needs_is_warned_about),
+        cmocka_unit_test(a_number_sign_in_quotes_begins_a_name),
+        cmocka_unit_test(what_keeps_a_text_from_a_spreadsheet_is_undone),
+        cmocka_unit_test(cells_separated_by_bars_are_named),
+        cmocka_unit_test(utf16_with_a_byte_order_mark_is_read),
+        cmocka_unit_test(utf16_is_what_rfc_2781_says),
         cmocka_unit_test(quotes_hold_separators_line_ends_and_doubled_quotes),
         cmocka_unit_test(curly_quotes_are_plain_text),
         cmocka_unit_test(outer_blanks_of_cells_are_taken_off),

@@ -4,17 +4,32 @@
 
 #define BATCH 3
 
-static void check_bill(const struct hk_bill *bill)
+static void check_bill(const struct hk_quote *quote, const struct hk_bill *bill)
 {
     fuzz_hold(bill->paid_minor >= 0 && bill->fees_minor >= 0 && bill->tax_minor >= 0 && bill->costs_minor >= 0);
     fuzz_hold(bill->kept_minor == bill->paid_minor - bill->fees_minor - bill->tax_minor - bill->costs_minor);
+    int64_t fees_minor = 0;
+    for (size_t i = 0; i < quote->fee_count; i++)
+        fees_minor += bill->fee_minor[i];
+    fuzz_hold(fees_minor == bill->fees_minor);
+}
+
+static void check_column(const struct hk_quote_size *size)
+{
+    const struct hk_bill *bill = &size->bill;
+    fuzz_hold(bill->costs_minor == size->yarn_minor + size->materials_minor + size->overhead_minor + size->postage_minor +
+                                       size->each_fixed_minor);
+    fuzz_hold(bill->paid_minor == bill->costs_minor + size->labour_minor + size->markup_minor + bill->fees_minor +
+                                      bill->tax_minor + size->rounding_minor);
 }
 
 static void check_quote(const struct hk_quote *quote)
 {
     for (size_t i = 0; i < quote->size_count; i++) {
         const struct hk_quote_size *size = &quote->sizes[i];
-        check_bill(&size->bill);
+        check_bill(quote, &size->bill);
+        if (quote->solved)
+            check_column(size);
         fuzz_hold(size->yarn_minor >= 0 && size->materials_minor >= 0 && size->overhead_minor >= 0);
         fuzz_hold(!quote->solved || size->bill.kept_minor >= 0);
         fuzz_hold(size->chance_below <= 1);
@@ -22,7 +37,7 @@ static void check_quote(const struct hk_quote *quote)
             fuzz_hold(!size->batches[b].had || size->batches[b].unit_minor >= 0);
     }
     if (quote->question == HK_PATTERN)
-        check_bill(&quote->sales.bill);
+        check_bill(quote, &quote->sales.bill);
 }
 
 static void work(struct fuzz_stages *stages, struct hk_diags *diags)

@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The one place where a number that may have a fraction becomes text: what C prints would have the locale's mark in it. */
+#include "hankful.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define DIGITS_MOST 17
+#define PLAIN_LEAST (-9) /* powers of ten that are written out */
+#define PLAIN_MOST 14
+
+struct decimal {
+    char digits[DIGITS_MOST + 1]; /* the first is not 0 but in zero itself; none at the end is 0 */
+    int count, power;             /* digits[0] stands for digits[0] * 10^power */
+    bool negative;
+};
+
+/* C rounds to decimals exactly, halves of the binary value to even. Its mark, whatever it is, lies between digits. */
+static struct decimal decimal_of(double value, int digits)
+{
+    struct decimal decimal = {.negative = signbit(value) && value != 0};
+    char text[64];
+    const char *c = text;
+    snprintf(text, sizeof text, "%.*e", digits - 1, fabs(value));
+    for (; *c && *c != 'e'; c++)
+        if (*c >= '0' && *c <= '9' && decimal.count < DIGITS_MOST)
+            decimal.digits[decimal.count++] = *c;
+    bool below = c[0] == 'e' && c[1] == '-';
+    for (c += *c == 'e' ? 2 : 0; *c >= '0' && *c <= '9'; c++)
+        decimal.power = 10 * decimal.power + (*c - '0');
+    decimal.power = below ? -decimal.power : decimal.power;
+    while (decimal.count > 1 && decimal.digits[decimal.count - 1] == '0')
+        decimal.count--;
+    return decimal;
+}
+
+/* The digits with a point behind the one that stands for 10^(power - places). */
+static size_t put_digits(const struct decimal *decimal, int power, char *to)
+{
+    size_t length = 0;
+    int last = decimal->count - 1 > power ? decimal->count - 1 : power;
+    for (int i = power < 0 ? power : 0; i <= last; i++) {
+        to[length++] = i >= 0 && i < decimal->count ? decimal->digits[i] : '0';
+        if (i == power && i < last)
+            to[length++] = '.';
+    }
+    return length;
+}
+
+struct hk_number hk_number_text(double value, int digits)
+{
+    struct hk_number number = {0};
+    if (!isfinite(value)) {
+        snprintf(number.text, sizeof number.text, "%s", isnan(value) ? "nan" : value < 0 ? "-inf" : "inf");
+        return number;
+    }
+    struct decimal decimal = decimal_of(value, digits < 1 ? 1 : digits > DIGITS_MOST ? DIGITS_MOST : digits);
+    bool plain = decimal.power >= PLAIN_LEAST && decimal.power <= PLAIN_MOST;
+    size_t length = 0;
+    if (decimal.negative)
+        number.text[length++] = '-';
+    length += put_digits(&decimal, plain ? decimal.power : 0, number.text + length);
+    if (!plain)
+        snprintf(number.text + length, sizeof number.text - length, " x 10^%d", decimal.power);
+    return number;
+}
