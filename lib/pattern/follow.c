@@ -675,7 +675,7 @@ static bool take_place(struct run *run, const struct hk_where *where, size_t end
     if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count))
         return true; /* `here` stays */
     size_t first = first_place(run);
-    if (where->which == HK_WHICH_FIRST && hk_number_in(where->count, run->follow->size) == 1 && run->at > first && run->here == first &&
+    if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 && run->at > first && run->here == first &&
         (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN))
         return true;
     enum found found = seek_besides(run, where, end, &position);
@@ -714,7 +714,7 @@ static size_t named_index(struct run *run, const struct hk_where *where, size_t 
 {
     struct position position = {0};
     if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_TOP || where->what == HK_WHAT_CHAIN))
-        return before_last(run, hk_number_in(where->count, run->follow->size), end);
+        return before_last(run, hk_graded_in(where->count, run->follow->size), end);
     if (where->which == HK_WHICH_LAST && where->what == HK_WHAT_SPACE) {
         int64_t most = most_chains(run);
         for (size_t i = end; i > run->at; i--)
@@ -839,7 +839,7 @@ static size_t last_named(struct run *run, const struct list *list, size_t end)
 /* Where a limit in words lies. False with a failure. */
 static bool limit_index(struct run *run, const struct hk_where *where, const struct list *list, size_t at, size_t *limit)
 {
-    int64_t last = hk_number_in(where->last, run->follow->size);
+    int64_t last = hk_graded_in(where->last, run->follow->size);
     switch (where->limit) {
     case HK_LIMIT_NONE: {
         size_t next = named_next(run, list, run->end);
@@ -1004,7 +1004,7 @@ static bool start_chain(struct run *run, int64_t chains, const struct hk_step *s
 /* `tch 4 as (dc, ch 1)`: what is said is what counts. */
 static bool turning_chain(struct run *run, const struct hk_step *step)
 {
-    int64_t chains = hk_number_in(step->many, run->follow->size);
+    int64_t chains = hk_graded_in(step->many, run->follow->size);
     if (!log_stitch(run, run->follow->chain, chains) || step->step_count == 0)
         return !run->failed;
     if (!stand(run))
@@ -1012,7 +1012,7 @@ static bool turning_chain(struct run *run, const struct hk_step *step)
     bool first = true;
     for (size_t i = 0; i < step->step_count; i++) {
         const struct hk_step *as = &step->steps[i];
-        int64_t count = hk_number_in(as->kind == HK_STEP_CHAIN ? as->many : as->where.count, run->follow->size);
+        int64_t count = hk_graded_in(as->kind == HK_STEP_CHAIN ? as->many : as->where.count, run->follow->size);
         if (as->kind == HK_STEP_CHAIN) {
             if (!push_space(run, count))
                 return false;
@@ -1098,7 +1098,7 @@ static size_t shaping_kind(const struct run *run)
 /* The catalogue's stitch for a step, and how many of it are worked in each place. False with a failure. */
 static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch, int64_t *many)
 {
-    *many = hk_number_in(step->many, run->follow->size) * (step->stitch_inc ? 2 : 1);
+    *many = hk_graded_in(step->many, run->follow->size) * (step->stitch_inc ? 2 : 1);
     *stitch = step->stitch;
     if (step->stitch != HK_STITCH_INC && step->stitch != HK_STITCH_DEC)
         return true;
@@ -1204,7 +1204,7 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
 static bool step_stitch(struct run *run, const struct hk_step *step, const struct list *list)
 {
     size_t stitch;
-    int64_t many, count = hk_number_in(step->where.count, run->follow->size);
+    int64_t many, count = hk_graded_in(step->where.count, run->follow->size);
     if (!resolve(run, step, &stitch, &many))
         return false;
     const struct hk_where *where = &step->where;
@@ -1255,7 +1255,7 @@ static bool group_at(struct run *run, const struct hk_step *step, const struct l
 
 static bool step_group(struct run *run, const struct hk_step *step, const struct list *list)
 {
-    int64_t count = hk_number_in(step->where.count, run->follow->size);
+    int64_t count = hk_graded_in(step->where.count, run->follow->size);
     size_t limit, saved = run->end;
     if (step->where.which != HK_WHICH_EACH) {
         bool once = step->where.which == HK_WHICH_SAME || step->where.what == HK_WHAT_RING;
@@ -1293,7 +1293,7 @@ static bool endless(struct run *run, const struct hk_step *step)
 
 static bool repeat_times(struct run *run, const struct hk_step *step, const struct list *list)
 {
-    int64_t times = hk_number_in(step->many, run->follow->size);
+    int64_t times = hk_graded_in(step->many, run->follow->size);
     if (step->times_open) {
         run->readings |= HK_READING_TIMES;
         times += (run->reading & HK_READING_TIMES) != 0;
@@ -1506,7 +1506,7 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
         struct position position = {.index = run->here, .at = limit, .uses = true};
         return run->leaves ? true : take(run, &position);
     }
-    int64_t count = hk_number_in(where->count, run->follow->size);
+    int64_t count = hk_graded_in(where->count, run->follow->size);
     size_t here = run->here;
     for (int64_t i = 0; i < count; i++) {
         if (!take_place(run, where, run->end, step->at) || (run->here != NOWHERE && !skipped_add(run, run->here)))
@@ -1549,7 +1549,7 @@ static bool step_mark(struct run *run, const struct hk_step *step)
 
 static bool step_leave(struct run *run, const struct hk_step *step)
 {
-    int64_t count = hk_number_in(step->where.count, run->follow->size);
+    int64_t count = hk_graded_in(step->where.count, run->follow->size);
     int64_t left = places_between(run, run->at, run->end);
     run->leaves = true;
     if (step->where.which == HK_WHICH_EACH || left == count)
@@ -1560,7 +1560,7 @@ static bool step_leave(struct run *run, const struct hk_step *step)
 
 static bool step_cut(struct run *run, const struct hk_step *step)
 {
-    run->cut_m += step->cut_m * (double)hk_number_in(step->many, run->follow->size);
+    run->cut_m += step->cut_m * (double)hk_graded_in(step->many, run->follow->size);
     return true;
 }
 
@@ -1578,7 +1578,7 @@ static bool only_closes(const struct list *list, size_t from, bool *turns)
 
 static bool step_chain(struct run *run, const struct hk_step *step, const struct list *list)
 {
-    int64_t chains = hk_number_in(step->many, run->follow->size);
+    int64_t chains = hk_graded_in(step->many, run->follow->size);
     bool turns;
     if (chains == 0)
         return true;
@@ -1636,7 +1636,7 @@ static bool run_step(struct run *run, const struct hk_step *step, struct list *l
     case HK_STEP_SKIP:
         return step_skip(run, step, list);
     case HK_STEP_JOIN:
-        return log_stitch(run, run->follow->slip, hk_number_in(step->many, run->follow->size));
+        return log_stitch(run, run->follow->slip, hk_graded_in(step->many, run->follow->size));
     case HK_STEP_MARK:
         return step_mark(run, step);
     case HK_STEP_PASS:
@@ -1798,7 +1798,7 @@ static bool founds(struct run *run, size_t i, size_t *first)
     const struct hk_step *worked = first_worked(row->steps + i + 1, row->step_count - i - 1);
     if (!worked || worked->where.what != HK_WHAT_NTH_CHAIN)
         return true;
-    int64_t chains = hk_number_in(row->steps[i].many, run->follow->size);
+    int64_t chains = hk_graded_in(row->steps[i].many, run->follow->size);
     if (chains > (int64_t)HK_SPOTS_MOST)
         return fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains", HK_SPOTS_MOST);
     for (int64_t c = 0; c < chains; c++)
@@ -1999,7 +1999,7 @@ static int64_t actual(const struct run *run, const struct hk_stated *stated, boo
         const struct hk_spot *spot = &run->made.spots[i];
         if (stated->of == HK_STATED_KIND)
             count += spot->kind == HK_SPOT_STITCH && kind_is(run, spot, stated->stitch);
-        else if (stated->each && spot->kind == HK_SPOT_SPACE && (count == 0 || spot->chains != hk_number_in(stated->count, run->follow->size)))
+        else if (stated->each && spot->kind == HK_SPOT_SPACE && (count == 0 || spot->chains != hk_graded_in(stated->count, run->follow->size)))
             count = spot->chains; /* of any that differs, else of each */
         else if (!stated->each && spot->kind == HK_SPOT_SPACE && (stated->chains == 0 || spot->chains == stated->chains))
             count += stated->of == HK_STATED_CHAINS ? spot->chains : 1;
@@ -2024,7 +2024,7 @@ static bool compare(struct run *run, struct hk_compared *compared)
         bool spaces = false;
         if (stated->of == HK_STATED_STITCHES && !stated->spaces_too && has_spaces(&run->made))
             spaces = chooses(run, HK_CONVENTION_SPACES, false);
-        struct hk_compared of = {hk_number_in(stated->count, run->follow->size), actual(run, stated, spaces), false};
+        struct hk_compared of = {hk_graded_in(stated->count, run->follow->size), actual(run, stated, spaces), false};
         of.agrees = of.stated == of.actual;
         all &= of.agrees;
         if (compared)

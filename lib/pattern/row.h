@@ -13,12 +13,12 @@
 #define HK_COUNT_MOST ((int64_t)1000000000000)
 
 /* A whole number, or one for each size. In a size that does without it is 0. */
-struct hk_number {
+struct hk_graded_count {
     int64_t one;
     const int64_t *by_size; /* NULL: `one` in every size */
 };
 
-static inline int64_t hk_number_in(struct hk_number number, size_t size)
+static inline int64_t hk_graded_in(struct hk_graded_count number, size_t size)
 {
     return number.by_size ? number.by_size[size] : number.one;
 }
@@ -57,9 +57,9 @@ struct hk_where {
     enum hk_what what;
     size_t stitch;       /* HK_WHAT_STITCH; SIZE_MAX: any */
     int64_t chains;
-    struct hk_number count; /* places; of HK_LIMIT_COUNT */
+    struct hk_graded_count count; /* places; of HK_LIMIT_COUNT */
     enum hk_limit limit;
-    struct hk_number last;  /* HK_LIMIT_LAST and HK_LIMIT_PLACE: places before that point that stay free */
+    struct hk_graded_count last;  /* HK_LIMIT_LAST and HK_LIMIT_PLACE: places before that point that stay free */
     const struct hk_where *until;  /* HK_LIMIT_PLACE */
     const struct hk_where *besides; /* "each sc and each ch-1 sp": the other kinds of one sweep */
     /* Of a group: its `nth` place from 1, -1 the last, 0 its middle; `within` is false where the place is no part of one. */
@@ -98,7 +98,7 @@ struct hk_step {
     enum hk_step_kind kind;
     size_t stitch;
     bool stitch_inc;         /* "hdc inc": two of it in one place */
-    struct hk_number many;
+    struct hk_graded_count many;
     struct hk_where where;
     struct hk_step *steps;
     size_t step_count;
@@ -126,7 +126,7 @@ struct hk_stated {
     enum hk_stated_of of;
     size_t stitch;
     int64_t chains;
-    struct hk_number count;
+    struct hk_graded_count count;
     bool each;       /* HK_STATED_CHAINS: of each space, "plus 6 chs at each underarm" */
     bool spaces_too; /* "counting each ch-1 as a st" */
     size_t at;

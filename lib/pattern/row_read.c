@@ -28,7 +28,7 @@ struct steps {
     bool second_opens;  /* "**" opened the repeat */
 };
 
-static const struct hk_number one = {.one = 1};
+static const struct hk_graded_count one = {.one = 1};
 
 static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char close);
 
@@ -70,16 +70,16 @@ static bool times_ahead(const struct hk_row_parser *parser)
     return hk_row_number_ahead(parser);
 }
 
-static struct hk_number number_more(struct hk_row_parser *parser, struct hk_number number)
+static struct hk_graded_count number_more(struct hk_row_parser *parser, struct hk_graded_count number)
 {
     int64_t *values = number.by_size ? hk_arena_take(parser->arena, parser->words->size_count, sizeof *values) : NULL;
     for (size_t i = 0; values && i < parser->words->size_count; i++)
         values[i] = number.by_size[i] + 1;
-    return (struct hk_number){.one = number.one + 1, .by_size = values};
+    return (struct hk_graded_count){.one = number.one + 1, .by_size = values};
 }
 
 /* "3 times", "x 3", "twice", "3 more times", "once more". *more: said as those that come besides the first. */
-static bool take_times(struct hk_row_parser *parser, struct hk_number *times, bool *found, bool *more)
+static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *times, bool *found, bool *more)
 {
     size_t start = parser->now;
     *found = *more = false;
@@ -426,7 +426,7 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Chains and turns ---- */
 
-static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const struct hk_number *before)
+static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const struct hk_graded_count *before)
 {
     struct hk_step step = step_of(parser, HK_STEP_CHAIN);
     step.at = hk_token(parser)[-1].at;
@@ -561,7 +561,7 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
         parser->now = before;
         if (!hk_row_number(parser, &step.where.count))
             return false;
-        struct hk_number count = step.where.count;
+        struct hk_graded_count count = step.where.count;
         struct hk_where kind;
         size_t behind = parser->now;
         if (hk_row_where_words(parser, &kind, &found) && found && kind.limit == HK_LIMIT_NONE && kind.which == HK_WHICH_NEXT &&
@@ -587,15 +587,15 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Stitches ---- */
 
-static bool number_is(struct hk_number number, int64_t value)
+static bool number_is(struct hk_graded_count number, int64_t value)
 {
     return number.one == value && !number.by_size;
 }
 
-static bool numbers_alike(const struct hk_row_parser *parser, struct hk_number a, struct hk_number b)
+static bool numbers_alike(const struct hk_row_parser *parser, struct hk_graded_count a, struct hk_graded_count b)
 {
     for (size_t i = 0; i < parser->words->size_count; i++)
-        if (hk_number_in(a, i) != hk_number_in(b, i))
+        if (hk_graded_in(a, i) != hk_graded_in(b, i))
             return false;
     return true;
 }
@@ -610,12 +610,12 @@ static int64_t needs_of(const struct hk_row_parser *parser, size_t stitch)
 /* "over next 4 sts" of a sc2tog is two of them. */
 static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, int64_t needs)
 {
-    struct hk_number *count = &step->where.count;
+    struct hk_graded_count *count = &step->where.count;
     if (needs < 2 || step->where.which == HK_WHICH_EACH || number_is(*count, 1))
         return true;
     int64_t *values = count->by_size ? hk_arena_take(parser->arena, parser->words->size_count, sizeof *values) : NULL;
     for (size_t i = 0; i < parser->words->size_count; i++) {
-        int64_t places = hk_number_in(*count, i);
+        int64_t places = hk_graded_in(*count, i);
         if (places % needs) {
             hk_row_mistake(parser, HK_ROW_PLACE, step->where.at, "%s takes %d stitches, and %d places are named",
                            hk_row_stitch_text(parser->words, step->stitch), (int)needs, (int)places);
@@ -625,7 +625,7 @@ static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, 
         if (values)
             values[i] = places / needs;
     }
-    *count = (struct hk_number){.one = count->one / needs, .by_size = values};
+    *count = (struct hk_graded_count){.one = count->one / needs, .by_size = values};
     return true;
 }
 
@@ -780,7 +780,7 @@ static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
     return !parser->arena->lost;
 }
 
-static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch, const struct hk_number *before, size_t at)
+static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch, const struct hk_graded_count *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_STITCH);
     bool found = false, more = false, numbered = before != NULL, limited = false;
@@ -837,7 +837,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     }
     if (!found && !limited) { /* "sc2tog twice" behind a bare name is a number of them */
         bool again;
-        struct hk_number times = one;
+        struct hk_graded_count times = one;
         if (!numbered && !take_times(parser, &times, &again, &more))
             return false;
         if (!numbered && again)
@@ -855,7 +855,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         return false;
     if (each) {
         bool again;
-        struct hk_number times = one;
+        struct hk_graded_count times = one;
         size_t start = parser->now;
         if (!take_times(parser, &times, &again, &more))
             return false;
@@ -897,7 +897,7 @@ static size_t passed_over(struct hk_row_parser *parser)
 
 /* A definition used: in a place, or where it takes none, here. */
 static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
-                         const struct hk_number *before, size_t at)
+                         const struct hk_graded_count *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_GROUP);
     bool found = false, hanging = true;
@@ -909,7 +909,7 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     if (!hk_row_where(parser, &step.where, &found))
         return false;
     if (!found && !hanging) {
-        struct hk_number count = before ? *before : one;
+        struct hk_graded_count count = before ? *before : one;
         bool limited;
         step.where = (struct hk_where){.given = true, .count = count, .stitch = SIZE_MAX, .at = at};
         if (!hk_row_limit(parser, &step.where, &limited))
@@ -1038,7 +1038,7 @@ static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)
 }
 
 /* What is worked: a name, inc or dec, a word that the pattern defines. */
-static bool item_named(struct hk_row_parser *parser, struct steps *steps, const struct hk_number *before)
+static bool item_named(struct hk_row_parser *parser, struct steps *steps, const struct hk_graded_count *before)
 {
     size_t at = hk_token(parser)->at, stitch = SIZE_MAX;
     hk_row_mark(parser, '-'); /* "5-dc" */
@@ -1063,7 +1063,7 @@ static bool item_named(struct hk_row_parser *parser, struct steps *steps, const 
 
 static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
 {
-    struct hk_number number;
+    struct hk_graded_count number;
     size_t at = hk_token(parser)->at;
     if (!hk_row_number(parser, &number))
         return false;

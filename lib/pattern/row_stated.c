@@ -138,15 +138,15 @@ static int64_t section(struct hk_row_parser *parser)
     return each ? 2 : 1;
 }
 
-static bool add_times(struct hk_row_parser *parser, struct hk_number *sum, struct hk_number more, int64_t times)
+static bool add_times(struct hk_row_parser *parser, struct hk_graded_count *sum, struct hk_graded_count more, int64_t times)
 {
     size_t sizes = parser->words->size_count;
     int64_t *values = hk_arena_take(parser->arena, sizes, sizeof *values);
     if (!values)
         return false;
     for (size_t i = 0; i < sizes; i++)
-        values[i] = hk_number_in(*sum, i) + times * hk_number_in(more, i);
-    *sum = (struct hk_number){.one = values[0], .by_size = values};
+        values[i] = hk_graded_in(*sum, i) + times * hk_graded_in(more, i);
+    *sum = (struct hk_graded_count){.one = values[0], .by_size = values};
     return true;
 }
 

@@ -283,11 +283,11 @@ static bool not_whole(struct hk_row_parser *parser)
     return true;
 }
 
-bool hk_row_number(struct hk_row_parser *parser, struct hk_number *number)
+bool hk_row_number(struct hk_row_parser *parser, struct hk_graded_count *number)
 {
     const struct hk_token *token = hk_token(parser);
     if (token->kind == HK_TOKEN_WORD) {
-        *number = (struct hk_number){.one = word_value(parser)};
+        *number = (struct hk_graded_count){.one = word_value(parser)};
         parser->now++;
         return true;
     }
@@ -306,7 +306,7 @@ bool hk_row_number(struct hk_row_parser *parser, struct hk_number *number)
     }
     if (!more && grading_wrong(parser))
         return false;
-    *number = (struct hk_number){.one = token->value, .by_size = more ? values : NULL};
+    *number = (struct hk_graded_count){.one = token->value, .by_size = more ? values : NULL};
     for (size_t i = 0; more && i < parser->words->size_count; i++)
         if (values[i] > HK_COUNT_MOST)
             return too_large(parser, token->at);

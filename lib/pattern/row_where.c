@@ -10,7 +10,7 @@
 #define SPS "sp|sps|space|spaces|lp|lps|loop|loops|arch|arches"
 #define ROW "row|rnd|round|rows|rnds|rounds"
 
-static const struct hk_number one = {.one = 1};
+static const struct hk_graded_count one = {.one = 1};
 
 /* ---- Words that say nothing more ---- */
 
@@ -577,7 +577,7 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
         size_t before = parser->now;
         if (take_space(parser, &chains) || take_group(parser)) {
             parser->now = before - 1;
-            where->last = (struct hk_number){0};
+            where->last = (struct hk_graded_count){0};
             return limit_place(parser, where, found);
         }
         parser->now = before;
