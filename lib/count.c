@@ -188,16 +188,22 @@ static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow,
     return follow_row(walk, follow, 0, manner, followed);
 }
 
-/* Whether row 1 uses nothing up, however often its repeat runs: then the width is what it leaves. */
+/* Whether row 1 uses nothing up and widens with each run of its repeat: then its width is what it leaves. */
 static bool uses_nothing(struct walk *walk)
 {
     struct hk_followed followed;
     const struct hk_row *row = hk_fabric_row(walk->work->fabric, 0);
+    if (!row->repeats || walk->work->start == HK_START_RING)
+        return false;
     struct hk_follow *follow = follower(walk);
-    bool nothing = follow && row->repeats && walk->work->start != HK_START_RING &&
-                   first_fixed(walk, follow, 1, &followed) == HK_COUNTED && followed.used == 0;
+    int64_t width[2] = {0, 0};
+    bool nothing = follow;
+    for (int64_t runs = 0; runs < 2 && nothing; runs++) {
+        nothing = first_fixed(walk, follow, runs, &followed) == HK_COUNTED && followed.used == 0;
+        width[runs] = nothing ? followed.width : 0;
+    }
     hk_follow_free(follow);
-    return nothing;
+    return nothing && width[1] > width[0];
 }
 
 /* Row 1 that uses nothing up, so that it leaves `stitches`. */

@@ -2047,6 +2047,19 @@ static void swap_runs(struct hk_follow *follow)
     follow->runs[1] = run;
 }
 
+/* Whether words name the places of the row: "in next st", not `sc 1`. */
+static bool places_named(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool takes = steps[i].kind == HK_STEP_STITCH || steps[i].kind == HK_STEP_GROUP || steps[i].kind == HK_STEP_SKIP;
+        if (takes && steps[i].where.worded && steps[i].where.what == HK_WHAT_ANY && steps[i].where.which != HK_WHICH_SAME)
+            return true;
+        if (places_named(steps[i].steps, steps[i].step_count))
+            return true;
+    }
+    return false;
+}
+
 static void two_ways(struct run *run, unsigned differs)
 {
     run->failed = false;
@@ -2096,6 +2109,11 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
         } else if (meets == agrees && !same_outcome(best, other)) {
             if (agrees && states && best->reading == 0 && !(reading & HK_READING_OTHER))
                 continue; /* both meet what is stated: the plain reading */
+            if (manner.strict && (reading ^ best->reading) == HK_READING_SPACES && !states && !places_named(row->steps, row->step_count)) {
+                if (reading & HK_READING_SPACES)
+                    swap_runs(follow); /* short notation counts off the width, in which chains are stitches */
+                continue;
+            }
             two_ways(best, reading ^ best->reading);
             return true;
         }

@@ -52,7 +52,8 @@ enum hk_limit {
 };
 
 struct hk_where {
-    bool given;          /* false: the place goes without saying, the next one */
+    bool given;          /* false: the next place, unsaid */
+    bool worded;         /* said in words, not by a number alone: "next 2 sts", not `sk 2` */
     enum hk_which which;
     enum hk_what what;
     size_t stitch;       /* HK_WHAT_STITCH; SIZE_MAX: any */

@@ -417,7 +417,7 @@ static bool where_rows_below(struct hk_row_parser *parser, struct hk_where *wher
 bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     size_t start = parser->now, at = hk_token(parser)->at;
-    *where = (struct hk_where){.given = true, .count = one, .stitch = SIZE_MAX, .at = at};
+    *where = (struct hk_where){.given = true, .worded = true, .count = one, .stitch = SIZE_MAX, .at = at};
     *found = true;
     hk_row_take(parser, "the|a|an");
     take_loops(parser);
@@ -462,8 +462,10 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
             return false;
         if (where->which != HK_WHICH_SAME && !said && where->count.one != 1)
             return two_ways(parser, number_at, where->count.one);
+        size_t behind = parser->now;
         if (!where_kind(parser, where))
             where->what = HK_WHAT_ANY;
+        where->worded = said || parser->now > behind; /* "in 1" is short notation */
         take_tail(parser);
         where_rows_below(parser, where);
         return true;
