@@ -1377,6 +1377,19 @@ static bool comes_out(const struct run *run)
     return at_limit(run, run->below.count) || run->leaves;
 }
 
+/* Whether one of the steps names a place by itself. */
+static bool names(struct run *run, const struct hk_step *steps, size_t count, size_t place)
+{
+    for (size_t i = 0; i < count; i++) {
+        size_t index;
+        bool repeat = steps[i].kind == HK_STEP_REPEAT;
+        if (repeat ? names(run, steps[i].steps, steps[i].step_count, place)
+                   : step_named(run, &steps[i], run->end, &index) == NAMED && index == place)
+            return true;
+    }
+    return false;
+}
+
 /*
  * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
  * the list is worked too.
@@ -1385,7 +1398,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
 {
     size_t limit = named_next(run, list, run->end), capacity = 0, count = 0;
     *done = false;
-    if (limit != NOWHERE)
+    if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
@@ -1914,24 +1927,24 @@ static bool run_through(struct run *run)
     return pass_markers(run, run->below.count) && finish(run);
 }
 
-/* Open repeats of one row that no name ends: as often each, so often that the row comes out. */
+/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no times. */
 static bool run_equal(struct run *run)
 {
-    int64_t needs[2];
-    for (int64_t k = 0; k < 2; k++) {
-        run->equal = k;
-        run_through(run);
-        if (run->lost || (run->failed && !run->trouble.remain))
-            return false;
-        needs[k] = run->used;
+    struct hk_trouble none = run->trouble;
+    if (!run->failed || none.remain == 0)
+        return !run->failed;
+    run->equal = 1;
+    if (run_through(run) || run->lost)
+        return !run->lost;
+    if (run->trouble.remain == 0) {
+        if (run->trouble.short_of)
+            run->trouble = none;
+        return false;
     }
-    int64_t places = 0;
-    for (size_t i = 0; i < run->follow->edge.count; i++)
-        places += is_worked(&run->follow->edge.spots[i]);
-    int64_t each = needs[1] - needs[0];
+    int64_t each = none.remain - run->trouble.remain;
     if (each <= 0)
         return endless(run, &run->row->steps[0]);
-    run->equal = (places - needs[0]) / each;
+    run->equal = none.remain / each;
     return run_through(run);
 }
 
