@@ -102,6 +102,7 @@ struct list {
     const struct hk_step *steps;
     size_t count, now;
     bool again; /* it is repeated */
+    bool open;  /* as often as it fits */
     const struct list *outer;
 };
 
@@ -1280,7 +1281,8 @@ static bool step_group(struct run *run, const struct hk_step *step, const struct
 
 static bool run_once(struct run *run, const struct hk_step *step, const struct list *list, size_t first, size_t count, bool again)
 {
-    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .outer = list};
+    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .open = step->where.limit != HK_LIMIT_COUNT,
+                         .outer = list};
     return run_list(run, &inner);
 }
 
@@ -1390,6 +1392,12 @@ static bool names(struct run *run, const struct hk_step *steps, size_t count, si
     return false;
 }
 
+static bool nested(struct run *run, const struct hk_step *step)
+{
+    fail(run, HK_ROW_NESTED, step->at, "this repeat stands in another, and nothing says how often it runs or where it ends");
+    return advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
+}
+
 /*
  * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
  * the list is worked too.
@@ -1400,6 +1408,9 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
+    for (const struct list *l = list; l; l = l->outer)
+        if (l->open)
+            return nested(run, step);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
         return repeat_equal(run, step, list);
