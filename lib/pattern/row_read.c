@@ -166,7 +166,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
     size_t second = steps->second;
     if (!steps_cut(parser, steps, first, step))
         return false;
-    if (second != NO_STAR && !steps->second_opens && second > first)
+    if (second != NO_STAR && !steps->second_opens && second > first && second - first < step->step_count)
         step->last_steps = second - first;
     steps->star = steps->second = NO_STAR;
     return true;
