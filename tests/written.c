@@ -145,6 +145,7 @@ static void read_case(struct written_corpus *corpus, const struct hk_catalogue *
     of->row_count = split(&corpus->arena, CELL(ROWS), of->rows);
     split(&corpus->arena, CELL(COUNTS), of->counts);
     split(&corpus->arena, CELL(PLACES), of->places);
+    split(&corpus->arena, CELL(LEFT), of->left);
     split(&corpus->arena, CELL(WRONG), of->wrong);
     of->may_be_refused = strcmp(CELL(REFUSED), "may") == 0;
     of->plain = *CELL(NOTES) == '\0' && strcmp(CELL(WORKED), "as written") != 0;
