@@ -35,6 +35,7 @@ struct mark {
     int64_t sub, last_count, own_chains, used;
     double cut_m;
     size_t gap_at;
+    bool landed;
 };
 
 /* The place that brackets "in next st" work into. */
@@ -66,6 +67,7 @@ struct run {
     uint32_t group;
     struct inside in;
     bool leading;         /* no stitch is worked yet */
+    bool landed;          /* nothing stands yet in the place where travelling slip stitches ended, the first one */
     bool leaves;          /* the row says that stitches are left */
     bool ring;            /* it works into a ring */
     int64_t travelled;    /* places that slip stitches have moved to the end of the round */
@@ -186,7 +188,7 @@ static struct mark mark_set(const struct run *run)
     return (struct mark){
         .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
         .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .cut_m = run->cut_m,
-        .gap_at = run->gap_at, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
+        .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
 static void go_back(struct run *run, const struct mark *mark)
@@ -204,6 +206,7 @@ static void go_back(struct run *run, const struct mark *mark)
     run->used = mark->used;
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
+    run->landed = mark->landed;
     run->failed = run->lost;
 }
 
@@ -677,12 +680,16 @@ static size_t first_place(const struct run *run)
 static bool take_place(struct run *run, const struct hk_where *where, size_t end, size_t at)
 {
     struct position position = {0};
-    if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count))
+    if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count)) {
+        run->landed &= run->here != 0;
         return true; /* `here` stays */
+    }
     size_t first = first_place(run);
     if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 && run->at > first && run->here == first &&
-        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN))
+        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN)) {
+        run->landed &= run->here != 0;
         return true;
+    }
     enum found found = seek_besides(run, where, end, &position);
     while (found == NONE_LEFT && reach_beyond(run, where))
         found = seek_besides(run, where, end = run->end, &position);
@@ -976,6 +983,7 @@ static bool stand(struct run *run)
 {
     struct position position = {0};
     bool ring = run->below.count && run->below.spots[0].kind == HK_SPOT_RING;
+    run->landed &= run->here != 0;
     if (ring || run->in.on || run->here != NOWHERE || (run->follow->foundation && !run->manner.round && !run->row->joined))
         return true;
     const struct hk_where any = {.what = HK_WHAT_ANY};
@@ -1761,6 +1769,7 @@ static bool travel(struct run *run, size_t steps)
     run->gap_at = NOWHERE;
     run->end = run->below.count;
     run->leading = true;
+    run->landed = !round;
     return true;
 }
 
@@ -1894,7 +1903,7 @@ static void run_clear(struct run *run)
     run->group = 0;
     run->in = (struct inside){0};
     run->leading = true;
-    run->leaves = run->ring = run->failed = run->lost = run->not_named = run->equal_wanted = false;
+    run->leaves = run->ring = run->landed = run->failed = run->lost = run->not_named = run->equal_wanted = false;
     run->lead = (struct lead){0};
     run->trouble = (struct hk_trouble){0};
     run->readings = run->choices = 0;
@@ -1963,7 +1972,9 @@ static bool run_through(struct run *run)
     struct list list = {.steps = run->row->steps, .count = run->row->step_count, .now = first};
     if (!run_list(run, &list))
         return false;
-    return pass_markers(run, run->below.count) && finish(run);
+    if (!pass_markers(run, run->below.count) || !finish(run))
+        return false;
+    return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || lose(run);
 }
 
 static int64_t edge_places(const struct run *run)
