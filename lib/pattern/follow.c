@@ -1390,24 +1390,17 @@ static bool comes_out(const struct run *run)
     return at_limit(run, run->below.count) || run->leaves;
 }
 
-static const struct hk_where *first_jump(const struct hk_step *steps, size_t count)
+/* Whether one of the steps names a place by itself. */
+static bool names(struct run *run, const struct hk_step *steps, size_t count, size_t place)
 {
     for (size_t i = 0; i < count; i++) {
-        bool takes = steps[i].kind == HK_STEP_STITCH || steps[i].kind == HK_STEP_GROUP || steps[i].kind == HK_STEP_SKIP;
-        if (takes && is_jump(&steps[i].where) && steps[i].where.which == HK_WHICH_NEXT)
-            return &steps[i].where;
-        const struct hk_where *inner = steps[i].kind == HK_STEP_REPEAT ? first_jump(steps[i].steps, steps[i].step_count) : NULL;
-        if (inner)
-            return inner;
+        size_t index;
+        bool repeat = steps[i].kind == HK_STEP_REPEAT;
+        if (repeat ? names(run, steps[i].steps, steps[i].step_count, place)
+                   : step_named(run, &steps[i], run->end, &index) == NAMED && index == place)
+            return true;
     }
-    return NULL;
-}
-
-/* What follows names the kind of place that the repeat works into itself: it does not end it. */
-static bool names_the_same(const struct hk_step *repeat, const struct hk_step *behind, size_t count)
-{
-    const struct hk_where *in = first_jump(repeat->steps, repeat->step_count), *next = first_jump(behind, count);
-    return in && next && in->what == next->what && in->chains == next->chains;
+    return false;
 }
 
 /*
@@ -1418,7 +1411,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
 {
     size_t limit = named_next(run, list, run->end), capacity = 0, count = 0;
     *done = false;
-    if (limit != NOWHERE && !names_the_same(step, &list->steps[list->now + 1], list->count - list->now - 1))
+    if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
@@ -1977,28 +1970,24 @@ static bool run_through(struct run *run)
     return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || lose(run);
 }
 
-static int64_t edge_places(const struct run *run)
+/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no times. */
+static bool run_equal(struct run *run)
 {
-    int64_t places = 0;
-    for (size_t i = 0; i < run->follow->edge.count; i++)
-        places += is_worked(&run->follow->edge.spots[i]);
-    return places;
-}
-
-/* Open repeats of one row that no name ends: as often each, so often that the row comes out. `good`: it does with none. */
-static bool run_equal(struct run *run, bool good)
-{
-    int64_t none = run->used;
-    if (good || run->lost || !run->trouble.remain)
-        return good;
+    struct hk_trouble none = run->trouble;
+    if (!run->failed || none.remain == 0)
+        return !run->failed;
     run->equal = 1;
-    good = run_through(run);
-    int64_t each = run->used - none;
-    if (good || run->lost || !run->trouble.remain)
-        return good;
+    if (run_through(run) || run->lost)
+        return !run->lost;
+    if (run->trouble.remain == 0) {
+        if (run->trouble.short_of)
+            run->trouble = none;
+        return false;
+    }
+    int64_t each = none.remain - run->trouble.remain;
     if (each <= 0)
         return endless(run, &run->row->steps[0]);
-    run->equal = (edge_places(run) - none) / each;
+    run->equal = none.remain / each;
     return run_through(run);
 }
 
