@@ -805,6 +805,8 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
 {
     size_t stripes = walk->work->stripe_count;
     struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
+    if (!run_split(walk))
+        return HK_NO_MEMORY;
     for (size_t s = 0; list && s < stripes; s++)
         if (!deliver_stripe(walk, s, &list[s]))
             return HK_NO_MEMORY;

@@ -35,6 +35,7 @@ struct mark {
     int64_t sub, last_count, own_chains, used;
     double cut_m;
     size_t gap_at;
+    bool landed;
 };
 
 /* The place that brackets "in next st" work into. */
@@ -66,8 +67,10 @@ struct run {
     uint32_t group;
     struct inside in;
     bool leading;         /* no stitch is worked yet */
+    bool landed;          /* nothing stands yet in the place where travelling slip stitches ended, the first one */
     bool leaves;          /* the row says that stitches are left */
     bool ring;            /* it works into a ring */
+    int64_t travelled;    /* places that slip stitches have moved to the end of the round */
     bool in_group;        /* the last place was one stitch of a shell, called by its place in it */
     size_t foundation_first; /* the first chain of the foundation that the row works into */
     size_t own;           /* the stitch that it works, for inc and dec */
@@ -186,7 +189,7 @@ static struct mark mark_set(const struct run *run)
     return (struct mark){
         .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
         .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .cut_m = run->cut_m,
-        .gap_at = run->gap_at, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
+        .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
 static void go_back(struct run *run, const struct mark *mark)
@@ -204,6 +207,7 @@ static void go_back(struct run *run, const struct mark *mark)
     run->used = mark->used;
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
+    run->landed = mark->landed;
     run->failed = run->lost;
 }
 
@@ -502,12 +506,16 @@ static enum found seek_skipped(const struct run *run, struct position *position)
 
 static enum found seek_ring(struct run *run, struct position *position)
 {
-    run->ring = true;
     *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub};
-    for (size_t i = 0; i < run->below.count; i++)
-        if (run->below.spots[i].kind == HK_SPOT_RING)
+    bool there = run->below.count == 0 || (run->follow->joined && !run->manner.strict && run->below.spots[0].kind == HK_SPOT_CHAIN);
+    for (size_t i = 0; i < run->below.count; i++) {
+        if (run->below.spots[i].kind == HK_SPOT_RING) {
             *position = whole(run, i);
-    return FOUND;
+            there = true;
+        }
+    }
+    run->ring |= there;
+    return there ? FOUND : NONE_LEFT;
 }
 
 /* The next place of a kind before `end`; nothing is used up yet. */
@@ -673,12 +681,16 @@ static size_t first_place(const struct run *run)
 static bool take_place(struct run *run, const struct hk_where *where, size_t end, size_t at)
 {
     struct position position = {0};
-    if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count))
+    if (where->which == HK_WHICH_SAME && (run->here != NOWHERE || run->made.count)) {
+        run->landed &= run->here != 0;
         return true; /* `here` stays */
+    }
     size_t first = first_place(run);
     if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 && run->at > first && run->here == first &&
-        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN))
+        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN)) {
+        run->landed &= run->here != 0;
         return true;
+    }
     enum found found = seek_besides(run, where, end, &position);
     while (found == NONE_LEFT && reach_beyond(run, where))
         found = seek_besides(run, where, end = run->end, &position);
@@ -972,6 +984,7 @@ static bool stand(struct run *run)
 {
     struct position position = {0};
     bool ring = run->below.count && run->below.spots[0].kind == HK_SPOT_RING;
+    run->landed &= run->here != 0;
     if (ring || run->in.on || run->here != NOWHERE || (run->follow->foundation && !run->manner.round && !run->row->joined))
         return true;
     const struct hk_where any = {.what = HK_WHAT_ANY};
@@ -1659,7 +1672,10 @@ static bool run_step(struct run *run, const struct hk_step *step, struct list *l
     }
     case HK_STEP_SKIP:
         return step_skip(run, step, list);
-    case HK_STEP_JOIN:
+    case HK_STEP_JOIN: /* within a row it ties one part to another: it is no stitch to work into */
+        if (list->now + 1 < list->count && is_jump(&step->where) && step->where.which == HK_WHICH_NEXT &&
+            !take_place(run, &step->where, run->end, step->at))
+            return false;
         return log_stitch(run, run->follow->slip, hk_graded_in(step->many, run->follow->size));
     case HK_STEP_MARK:
         return step_mark(run, step);
@@ -1741,6 +1757,7 @@ static bool travel(struct run *run, size_t steps)
         return true;
     size_t here = run->here;
     if (round) {
+        run->travelled = places_between(run, 0, here);
         if (!hk_edge_rotate(&run->below, here, &run->scratch))
             return lose(run);
     } else {
@@ -1756,6 +1773,7 @@ static bool travel(struct run *run, size_t steps)
     run->gap_at = NOWHERE;
     run->end = run->below.count;
     run->leading = true;
+    run->landed = !round;
     return true;
 }
 
@@ -1883,12 +1901,13 @@ static void run_clear(struct run *run)
     run->sub = run->own_chains = run->used = 0;
     run->here = run->gap_at = run->foundation_first = NOWHERE;
     run->in_group = false;
+    run->travelled = 0;
     run->cut_m = 0;
     run->yarn = SIZE_MAX;
     run->group = 0;
     run->in = (struct inside){0};
     run->leading = true;
-    run->leaves = run->ring = run->failed = run->lost = run->not_named = run->equal_wanted = false;
+    run->leaves = run->ring = run->landed = run->failed = run->lost = run->not_named = run->equal_wanted = false;
     run->lead = (struct lead){0};
     run->trouble = (struct hk_trouble){0};
     run->readings = run->choices = 0;
@@ -1903,10 +1922,32 @@ static int64_t leftover(const struct run *run)
     return left;
 }
 
+/* Whether no step takes the next stitch, whatever it is, or a stitch of a kind. */
+static bool works_only_in_spaces(const struct run *run, const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_step *step = &steps[i];
+        bool takes = step->kind == HK_STEP_SKIP || (step->kind == HK_STEP_STITCH && step->stitch != run->follow->slip &&
+                                                    (step->stitch >= run->follow->catalogue->stitch_count || stitch_of(run, step->stitch)->needs > 0));
+        takes = takes || step->kind == HK_STEP_GROUP;
+        if (takes && step->where.given && !is_jump(&step->where) && step->where.which != HK_WHICH_SAME)
+            return false;
+        if (takes && !step->where.given && steps == run->row->steps)
+            return false;
+        if (step->kind == HK_STEP_REPEAT && !works_only_in_spaces(run, step->steps, step->step_count))
+            return false;
+    }
+    return true;
+}
+
 /* A row that goes to named places has jumped over the rest. */
 static bool jumped_over(const struct run *run)
 {
-    return run->ring || (works_in_spaces(run) && run->row->repeats);
+    if (run->ring)
+        return true;
+    if (!works_in_spaces(run) || !run->row->repeats)
+        return false;
+    return leftover(run) <= run->travelled || works_only_in_spaces(run, run->row->steps, run->row->step_count);
 }
 
 static bool finish(struct run *run)
@@ -1935,7 +1976,9 @@ static bool run_through(struct run *run)
     struct list list = {.steps = run->row->steps, .count = run->row->step_count, .now = first};
     if (!run_list(run, &list))
         return false;
-    return pass_markers(run, run->below.count) && finish(run);
+    if (!pass_markers(run, run->below.count) || !finish(run))
+        return false;
+    return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || lose(run);
 }
 
 /* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no times. */
@@ -1964,7 +2007,7 @@ static bool run_row(struct run *run)
     run->equal = 0;
     run->open_repeats = open_repeats(run, run->row->steps, run->row->step_count);
     bool good = run_through(run);
-    return run->equal_wanted && !run->lost && !run->manner.fixed ? run_equal(run) : good;
+    return run->equal_wanted && !run->manner.fixed ? run_equal(run, good) : good;
 }
 
 /* ---- What the row came to ---- */

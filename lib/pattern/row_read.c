@@ -102,7 +102,8 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
     }
     bool x = hk_row_take(parser, "x");
     size_t at = hk_token(parser)->at;
-    if (!hk_row_number_ahead(parser) || !hk_row_number(parser, times)) {
+    struct hk_graded_count number;
+    if (!hk_row_number_ahead(parser) || !hk_row_number(parser, &number)) {
         if (parser->mistakes)
             return false;
         parser->now = start;
@@ -117,6 +118,7 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
         parser->now = start;
         return true;
     }
+    *times = number;
     if (times->one == 0 && !times->by_size && !*more) {
         hk_row_mistake(parser, HK_RANGE, at, "0 times works nothing");
         hk_row_hint(parser, "leave it out, or write a number from 1");
@@ -171,7 +173,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
     size_t second = steps->second;
     if (!steps_cut(parser, steps, first, step))
         return false;
-    if (second != NO_STAR && !steps->second_opens && second > first)
+    if (second != NO_STAR && !steps->second_opens && second > first && second - first < step->step_count)
         step->last_steps = second - first;
     steps->star = steps->second = NO_STAR;
     return true;
@@ -455,9 +457,11 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
         return false;
     if (step.where.limit == HK_LIMIT_NONE) {
         step.where.limit = HK_LIMIT_COUNT; /* brackets alone: once */
-        if (take_repeat_word(parser)) {
+        if (!hk_row_ahead(parser, "rep|repeat|reps|repeating|cont|continue from|between") && take_repeat_word(parser)) {
+            hk_row_take(parser, "this");
             step.where.limit = HK_LIMIT_NONE;
-            return add(parser, steps, step) && item_rep(parser, steps);
+            if (!repeat_ends(parser, &step, true))
+                return false;
         }
     }
     return add(parser, steps, step);
@@ -722,6 +726,8 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
         struct hk_step step = *first;
         step.at = hk_token(parser)->at;
         step.many = one;
+        step.counts = HK_COUNTS_OPEN;
+        step.spare = 0;
         step.where = (struct hk_where){.count = one, .stitch = SIZE_MAX};
         hk_row_mark(parser, ',');
         if (hk_row_take(parser, "and|&|then")) {
@@ -870,7 +876,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     if (limited && stitch == parser->slip && step.where.limit == HK_LIMIT_PLACE && step.where.until->what != HK_WHAT_MARKED)
         return slip_to(parser, steps, &step);
     take_manner(parser);
-    if (hk_row_take(parser, "to|and join")) {
+    if (step.stitch == parser->slip && !limited && hk_row_take(parser, "to|and join")) {
         step.kind = HK_STEP_JOIN;
         return add(parser, steps, step);
     }
@@ -1145,12 +1151,17 @@ static bool add_yarn(struct hk_row_parser *parser, struct steps *steps, size_t y
 /* The name of a yarn, as a step. */
 static bool take_yarn(struct hk_row_parser *parser, struct steps *steps)
 {
+    size_t yarn = SIZE_MAX, longest = 0;
     for (size_t i = 0; i < parser->words->yarn_count; i++) {
         const char *name = parser->words->yarns[i];
         size_t length = strlen(name);
-        if (hk_text_starts(hk_token_text(parser), name) && !hk_is_letter(hk_token_text(parser)[length]))
-            return add_yarn(parser, steps, i, length);
+        if (length > longest && hk_text_starts(hk_token_text(parser), name) && !hk_is_letter(hk_token_text(parser)[length])) {
+            yarn = i;
+            longest = length;
+        }
     }
+    if (yarn != SIZE_MAX)
+        return add_yarn(parser, steps, yarn, longest);
     for (size_t i = 0; i < sizeof yarn_letters / sizeof *yarn_letters; i++)
         if (yarn_letters[i].yarn < parser->words->yarn_count && hk_row_ahead(parser, yarn_letters[i].name) &&
             hk_token_text(parser)[0] <= 'Z') /* in capitals: "a" is an article */
@@ -1196,7 +1207,7 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
         return false;
     }
     step.name = "";
-    char close = hk_row_mark(parser, '(') ? ')' : 0;
+    char close = hk_token(parser)[1].kind == HK_TOKEN_WORD && hk_row_mark(parser, '(') ? ')' : 0;
     hk_row_take(parser, "for");
     size_t first = hk_token(parser)->at, end = first;
     while (hk_token(parser)->kind == HK_TOKEN_WORD) {
@@ -1488,8 +1499,9 @@ static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
         only->stitch >= parser->words->catalogue->stitch_count || parser->words->catalogue->stitches[only->stitch].family != HK_KNIT ||
         parser->words->catalogue->stitches[only->stitch].needs != 1 || !number_is(only->where.count, 1))
         return;
-    for (size_t i = 0; i + 1 < parser->token_count; i++)
-        if (parser->tokens[i].kind == HK_TOKEN_NUMBER && !parser->stated_count)
+    size_t end = parser->stated_count ? parser->stated[0].at : SIZE_MAX;
+    for (size_t i = 0; i < parser->token_count; i++)
+        if (parser->tokens[i].kind == HK_TOKEN_NUMBER && parser->tokens[i].at > only->at && parser->tokens[i].at < end)
             return;
     only->where.which = HK_WHICH_EACH;
     only->where.limit = HK_LIMIT_END;

@@ -23,6 +23,7 @@ static bool unit_space(struct hk_row_parser *parser, struct hk_stated *stated)
         hk_row_mark(parser, '-');
         if (!hk_row_take(parser, "ch|chain")) {
             parser->now = start;
+            stated->chains = 0;
             return false;
         }
         hk_row_mark(parser, '-');

@@ -240,8 +240,10 @@ static bool kind_nth(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, "of|in the?|each? next|same|last|first?")) {
         if (take_group(parser) || hk_row_take(parser, "cluster|cl|3|5")) {
-            *where = (struct hk_where){.given = true, .what = HK_WHAT_GROUP, .within = true, .nth = nth, .stitch = stitch,
-                                       .count = one, .at = where->at};
+            where->what = HK_WHAT_GROUP;
+            where->within = true;
+            where->nth = nth;
+            where->stitch = stitch;
             return true;
         }
     }
@@ -257,6 +259,13 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     where->stitch = SIZE_MAX;
     if (kind_nth(parser, where) || kind_gap(parser, where))
         return true;
+    size_t tokens = 0, longer = hk_row_stitch_ahead(parser, &tokens);
+    if (longer != SIZE_MAX && tokens > 2) { /* "ch-3 picot", "3-dc cl" */
+        parser->now += tokens;
+        where->what = HK_WHAT_STITCH;
+        where->stitch = longer;
+        return true;
+    }
     if (hk_row_take(parser, "sp|space between the? next? 2|two?")) {
         where->what = HK_WHAT_GAP;
         if (!take_group(parser) && take_stitch(parser) == SIZE_MAX)
@@ -378,7 +387,9 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
     bool next = hk_row_take(parser, "next|following"), first = !next && hk_row_take(parser, "first");
     bool last = !next && !first && hk_row_take(parser, "last");
     hk_row_take(parser, "remaining|rem");
-    if (hk_row_number_ahead(parser) && (of || next || first || last)) {
+    size_t tokens;
+    bool named = hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX; /* "each of 3-dc cl" */
+    if (!named && hk_row_number_ahead(parser) && (of || next || first || last)) {
         size_t start = parser->now;
         int64_t chains;
         if (hk_token(parser)->kind == HK_TOKEN_NUMBER && take_space(parser, &chains)) {
@@ -455,9 +466,11 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         take_tail(parser);
         return true;
     }
-    bool group = !is_space && hk_token(parser)->kind == HK_TOKEN_NUMBER && take_group(parser);
+    size_t tokens;
+    bool named = hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX; /* "3-dc cl" is no number of places */
+    named |= !is_space && hk_token(parser)->kind == HK_TOKEN_NUMBER && take_group(parser);
     parser->now = before;
-    if (!is_space && !group && hk_row_number_ahead(parser)) {
+    if (!is_space && !named && hk_row_number_ahead(parser)) {
         if (!hk_row_number(parser, &where->count))
             return false;
         if (where->which != HK_WHICH_SAME && !said && where->count.one != 1)
@@ -553,6 +566,16 @@ static bool limit_before(struct hk_row_parser *parser, struct hk_where *where, s
     return true;
 }
 
+/* "3rd st of next shell", "last dc of shell": one place, no number of places. */
+static bool group_member_ahead(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    struct hk_where member = {0};
+    bool ahead = kind_nth(parser, &member);
+    parser->now = start;
+    return ahead;
+}
+
 bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     size_t start = parser->now;
@@ -573,6 +596,8 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
         *found = true;
         return true;
     }
+    if (group_member_ahead(parser))
+        return limit_place(parser, where, found);
     if (hk_row_take(parser, "last")) {
         where->last = one;
         int64_t chains;
