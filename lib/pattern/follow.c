@@ -32,7 +32,7 @@ struct log {
 /* What a run has done up to a point. */
 struct mark {
     size_t at, here, made, logged, skipped, yarn;
-    int64_t sub, last_count, own_chains, used;
+    int64_t sub, last_count, own_chains, used, went_on;
     double cut_m;
     size_t gap_at;
     bool landed;
@@ -63,6 +63,7 @@ struct run {
     double cut_m;
     size_t yarn;
     int64_t used;
+    int64_t went_on;      /* runs of what goes on as long as it fits, all together */
     int64_t own_chains;   /* of a chain that the row made, still to be worked into */
     uint32_t group;
     struct inside in;
@@ -188,7 +189,7 @@ static struct mark mark_set(const struct run *run)
 {
     return (struct mark){
         .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
-        .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .cut_m = run->cut_m,
+        .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .went_on = run->went_on, .cut_m = run->cut_m,
         .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
@@ -205,6 +206,7 @@ static void go_back(struct run *run, const struct mark *mark)
     run->yarn = mark->yarn;
     run->own_chains = mark->own_chains;
     run->used = mark->used;
+    run->went_on = mark->went_on;
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
     run->landed = mark->landed;
@@ -1185,6 +1187,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             run->trouble.endless = true;
             return advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
+        run->went_on++;
         if (!work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
             if (!run->trouble.short_of || run->lost || places == 1)
@@ -1330,6 +1333,7 @@ static bool at_limit(const struct run *run, size_t limit)
 static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool *stopped)
 {
     *stopped = false;
+    run->went_on++;
     if (!step->last_steps)
         return run_once(run, step, list, 0, step->step_count, true);
     if (!run_once(run, step, list, 0, step->last_steps, true))
@@ -1381,6 +1385,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
 static bool repeat_equal(struct run *run, const struct hk_step *step, const struct list *list)
 {
     run->equal_wanted = true;
+    run->went_on += run->equal;
     for (int64_t i = 0; i < run->equal; i++)
         if (!spend(run, 1) || !run_once(run, step, list, 0, step->step_count, true))
             return false;
@@ -1898,7 +1903,7 @@ static void run_clear(struct run *run)
     run->made.count = run->below.count = run->behind.count = 0;
     run->log.count = run->skipped_count = run->beyond = 0;
     run->at = run->deep = 0;
-    run->sub = run->own_chains = run->used = 0;
+    run->sub = run->own_chains = run->used = run->went_on = 0;
     run->here = run->gap_at = run->foundation_first = NOWHERE;
     run->in_group = false;
     run->travelled = 0;
@@ -2281,6 +2286,7 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     followed->count = hk_edge_count(&run->made, false) + on_needle(run);
     followed->left = (run->ring || jumped_over(run) ? 0 : leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
+    followed->went_on = run->went_on;
     followed->worked = run->log.entries;
     followed->worked_count = run->log.count;
     followed->yarn = run->yarn;
