@@ -2012,7 +2012,7 @@ static bool run_row(struct run *run)
     run->equal = 0;
     run->open_repeats = open_repeats(run, run->row->steps, run->row->step_count);
     bool good = run_through(run);
-    return run->equal_wanted && !run->manner.fixed ? run_equal(run, good) : good;
+    return run->equal_wanted && !run->manner.fixed ? run_equal(run) : good;
 }
 
 /* ---- What the row came to ---- */
