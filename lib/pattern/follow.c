@@ -64,6 +64,7 @@ struct run {
     size_t yarn;
     int64_t used;
     int64_t went_on;      /* runs of what goes on as long as it fits, all together */
+    int64_t most_chains;  /* of a space of the row below */
     int64_t own_chains;   /* of a chain that the row made, still to be worked into */
     uint32_t group;
     struct inside in;
@@ -390,7 +391,7 @@ static enum found seek_gap(const struct run *run, size_t end, struct position *p
 
 static enum found seek_space(struct run *run, int64_t chains, size_t end, struct position *position)
 {
-    int64_t most = most_chains(run);
+    int64_t most = run->most_chains;
     if (most == 0 && chains == 0)
         return seek_gap(run, end, position);
     for (size_t i = run->at + (run->sub > 0); i < end; i++) {
@@ -422,6 +423,8 @@ static enum found seek_chain(const struct run *run, size_t end, struct position 
 /* A row that goes from space to space passes stitches without a word. */
 static bool works_in_spaces(const struct run *run)
 {
+    if (run->here == NOWHERE)
+        return run->at > 0 && run->gap_at == run->at;
     return run->here != NOWHERE && run->here < run->below.count && run->at == run->here + 1 &&
            run->below.spots[run->here].kind == HK_SPOT_SPACE;
 }
@@ -738,7 +741,7 @@ static size_t named_index(struct run *run, const struct hk_where *where, size_t 
     if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_TOP || where->what == HK_WHAT_CHAIN))
         return before_last(run, hk_graded_in(where->count, run->follow->size), end);
     if (where->which == HK_WHICH_LAST && where->what == HK_WHAT_SPACE) {
-        int64_t most = most_chains(run);
+        int64_t most = run->most_chains;
         for (size_t i = end; i > run->at; i--)
             if (run->below.spots[i - 1].kind == HK_SPOT_SPACE &&
                 (where->chains == 0 || run->below.spots[i - 1].chains == (where->chains < 0 ? most : where->chains)))
@@ -1341,7 +1344,10 @@ static bool repeat_times(struct run *run, const struct hk_step *step, const stru
 
 static bool at_limit(const struct run *run, size_t limit)
 {
-    return places_between(run, run->at, limit) == 0;
+    for (size_t i = run->at; i < limit; i++)
+        if (is_worked(&run->below.spots[i]) || (run->below.spots[i].kind == HK_SPOT_SPACE && spaces_are_places(run)))
+            return false;
+    return true;
 }
 
 /* One run of a repeat within its limit; *stopped: it stood where it ends, by "ending last rep at **". */
@@ -1371,11 +1377,11 @@ static bool remains(struct run *run, const struct hk_step *step, size_t limit)
     return false;
 }
 
-/* Up to a limit in words: it has to come out. */
-static bool repeat_to(struct run *run, const struct hk_step *step, const struct list *list, size_t limit)
+/* Up to a limit: it has to come out; `first`: at least once. */
+static bool repeat_to(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool first)
 {
     size_t saved = run->end;
-    bool first = true, stopped = false, good = true;
+    bool stopped = false, good = true;
     run->end = limit;
     while (good && !stopped && (first || !at_limit(run, limit))) {
         struct mark mark = mark_set(run);
@@ -1467,9 +1473,9 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     size_t limit = named_next(run, list, run->end), capacity = 0, count = 0;
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
-        return repeat_to(run, step, list, limit);
+        return repeat_to(run, step, list, limit, false);
     if (list->outer && only_jumps(step->steps, step->step_count) && takes_last(run, list))
-        return repeat_to(run, step, list, run->end);
+        return repeat_to(run, step, list, run->end, false);
     for (const struct list *l = list; l; l = l->outer)
         if (l->open)
             return nested(run, step);
@@ -1480,7 +1486,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     bool tail = list->now + 1 < list->count;
     if (run->open_repeats > 1 || list->outer) {
         if (!list->outer && run->open_repeats == 1)
-            return repeat_to(run, step, list, run->end);
+            return repeat_to(run, step, list, run->end, false);
         return repeat_equal(run, step, list);
     }
     struct mark *marks = NULL;
@@ -1571,7 +1577,7 @@ static bool step_repeat(struct run *run, const struct hk_step *step, struct list
         return repeat_times(run, step, list);
     if (step->where.limit == HK_LIMIT_NONE)
         return repeat_open(run, step, list, done);
-    return limit_index(run, &step->where, list, step->at, &limit) && repeat_to(run, step, list, limit);
+    return limit_index(run, &step->where, list, step->at, &limit) && repeat_to(run, step, list, limit, true);
 }
 
 /* ---- Other steps ---- */
@@ -2018,6 +2024,7 @@ static bool run_through(struct run *run)
     if (!hk_edge_copy(&run->below, &follow->edge))
         return lose(run);
     run->end = run->below.count;
+    run->most_chains = most_chains(run);
     run->own = row_stitch(run, run->row->steps, run->row->step_count);
     size_t first;
     if (!starts(run, &first))
