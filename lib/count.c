@@ -252,9 +252,12 @@ static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, 
     return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
 }
 
-static bool first_leaves(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches, struct hk_followed *followed)
+/* Row 1 on so many chains; HK_MISFIT where it leaves another width. */
+static enum hk_counting first_leaving(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
+                                      struct hk_followed *followed)
 {
-    return chains >= 0 && first_row(walk, follow, chains, followed) == HK_COUNTED && followed->width == stitches;
+    enum hk_counting answer = chains >= 0 ? first_row(walk, follow, chains, followed) : HK_MISFIT;
+    return answer == HK_COUNTED && followed->width != stitches ? HK_MISFIT : answer;
 }
 
 /* A row that works into a ring of its own stands on none of the chains. */
@@ -265,7 +268,7 @@ static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *fo
     if (followed->used > 0 || chains == 0)
         return HK_COUNTED;
     *foundation = 0;
-    return first_leaves(walk, follow, 0, stitches, followed) ? HK_COUNTED : HK_MISFIT;
+    return first_leaving(walk, follow, 0, stitches, followed);
 }
 
 /*
@@ -295,9 +298,9 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
                 return HK_ENDLESS;
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
-            if (first_leaves(walk, follow, led, stitches, followed))
-                return foundation_found(walk, follow, led, stitches, foundation, followed);
-            return HK_MISFIT; /* the two are one run of the repeat apart, and so are all others */
+            answer = first_leaving(walk, follow, led, stitches, followed);
+            /* The two are one run of the repeat apart, and so are all others. */
+            return answer == HK_COUNTED ? foundation_found(walk, follow, led, stitches, foundation, followed) : answer;
         } else if (answer == HK_COUNTED) {
             known_chains = chains;
             known_width = followed->width;

@@ -229,11 +229,19 @@ static void a_swatch_of_another_craft_is_as_nothing(void **state)
 static void no_swatch_is_asked_of_a_fabric_that_shapes(void **state)
 {
     (void)state;
-    struct hk_row narrows = {.each = {.needs = 7, .leaves = 6}, .repeats = true};
+    /* *dc 5, dc dec*: each run takes 7 and leaves 6. */
+    struct hk_stitch together = {.us = "dc2tog", .name = "dc decrease", .family = HK_CROCHET, .loops = 3, .wraps = 4, .needs = 2, .leaves = 1};
+    struct hk_step steps[] = {
+        {.kind = HK_STEP_REPEAT, .steps = &steps[1], .step_count = 2},
+        {.kind = HK_STEP_STITCH, .stitch = DC, .many.one = 1, .where.count.one = 5},
+        {.kind = HK_STEP_STITCH, .stitch = SKIP, .many.one = 1, .where.count.one = 1},
+    };
+    struct hk_row narrows = {.steps = steps, .step_count = 1, .repeats = true, .to_end = true};
     for (size_t lines = 1; lines <= 2; lines++) {
         struct handmade h;
         handmade_start(&h, 1, lines);
         size_t main = handmade_yarn(&h, "main", -1);
+        h.stitches[SKIP] = together;
         h.fabrics[DC].rows = &narrows;
         h.fabrics[DC].cycle_count = 1;
         handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, DC, 1000, 20, 0, 0});
