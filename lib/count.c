@@ -469,7 +469,7 @@ static enum hk_counting first_runs(struct walk *walk, double *runs)
     const struct hk_work *work = walk->work;
     const struct hk_row *row = hk_fabric_row(work->fabric, 0);
     const struct anchor *anchor = &walk->anchor;
-    bool derived = work->start == HK_START_RING && !row->repeats;
+    bool derived = (work->start == HK_START_RING && !row->repeats) || hk_row_without_stitches(row);
     if (anchor->width == HK_NOT_STATED && !derived)
         return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED);
     if (row->repeats && anchor->each == 0)

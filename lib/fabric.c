@@ -48,6 +48,11 @@ bool hk_fabric_shapes(const struct hk_fabric *fabric)
     return wider != narrower;
 }
 
+bool hk_row_without_stitches(const struct hk_row *row)
+{
+    return !row->repeats && row->once.needs == 0 && row->once.leaves == 0;
+}
+
 static enum hk_way rows_way(const struct hk_row *rows, size_t count)
 {
     enum hk_way way = HK_WAY_NOT_STATED;

@@ -105,7 +105,8 @@ enum hk_code {
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_LENGTHS,         /* note: what the lengths of a line became */
-    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit */
+    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line of
+                           pieces.csv that takes no yarn */
     HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
     HK_CODE_END
 };

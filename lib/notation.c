@@ -279,6 +279,23 @@ static const struct {
     {"times", "write it behind brackets: (sc 1, ch 1) 3 times"},
     {"twice", "write it behind brackets: (sc 1, ch 1) twice"},
     {"as", "write it behind a turning chain: tch 3 as dc"},
+    {"sm", "leave markers out, they take no yarn"},
+    {"pm", "leave markers out, they take no yarn"},
+    {"rm", "leave markers out, they take no yarn"},
+    {"mm", "leave markers out, they take no yarn"},
+    {"slip marker", "leave markers out, they take no yarn"},
+    {"place marker", "leave markers out, they take no yarn"},
+    {"remove marker", "leave markers out, they take no yarn"},
+    {"marker", "leave markers out, they take no yarn"},
+    {"make a magic ring", "leave it out, the column start of pieces.csv says ring"},
+    {"make magic ring", "leave it out, the column start of pieces.csv says ring"},
+    {"magic ring", "leave it out, the column start of pieces.csv says ring"},
+    {"make a ring", "leave it out, the column start of pieces.csv says ring"},
+    {"make", "name the stitch and how many, such as sc 3 or k 3"},
+    {"wyif", "leave it out, it takes no yarn"},
+    {"wyib", "leave it out, it takes no yarn"},
+    {"RS", "leave it out: which side faces takes no yarn"},
+    {"WS", "leave it out: which side faces takes no yarn"},
 };
 
 static const char *phrase_hint(struct parser *p)
@@ -304,6 +321,20 @@ static bool word_of_other_terms(struct parser *p, const struct hk_spelling *othe
     return false;
 }
 
+static size_t digits_in(const char *text)
+{
+    size_t digits = 0;
+    for (; *text; text++)
+        digits += hk_is_digit(*text);
+    return digits;
+}
+
+/* A name that is put in place of the word may not bring a count with it, and of two letters any may be the wrong one. */
+static bool may_stand_for(const char *word, const char *name)
+{
+    return strlen(word) > 2 && digits_in(word) == digits_in(name);
+}
+
 /* Offers the name nearest to the whole phrase, else to its first word. Not once findings are only counted any more. */
 static const char *nearest_name(struct parser *p, size_t *length)
 {
@@ -314,7 +345,7 @@ static const char *nearest_name(struct parser *p, size_t *length)
             continue;
         const char *word = hk_arena_text(&p->scratch, p->at, lengths[i]);
         size_t nearest = word ? hk_text_nearest(word, list->count, spelling_name, list) : SIZE_MAX;
-        if (nearest != SIZE_MAX) {
+        if (nearest != SIZE_MAX && may_stand_for(word, list->words[nearest].text)) {
             *length = lengths[i];
             return list->words[nearest].text;
         }
