@@ -552,6 +552,11 @@ double hk_spreads_most(const char *name)
     return hk_text_same(name, "time_loop_s") || hk_text_same(name, "time_end_min") ? an_hour : 1;
 }
 
+bool hk_spreads_plain(const char *name)
+{
+    return hk_text_same(name, "wrap_ratio") || hk_text_same(name, "diameter_mm") || hk_spreads_most(name) > 1;
+}
+
 const char *hk_spreads_name(size_t i)
 {
     return i < COUNT(spread_fields) ? spread_fields[i].name : NULL;

@@ -140,6 +140,8 @@ struct hk_catalogue {
 double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
 /* The largest value that makes sense for it: 1 for ratios and standard deviations of logarithms. */
 double hk_spreads_most(const char *name);
+/* Whether it is an amount of its own, of which 1 is a usual one, and neither a part nor a standard deviation. */
+bool hk_spreads_plain(const char *name);
 /* Names of spreads, for suggestions; NULL past the end. */
 const char *hk_spreads_name(size_t i);
 

@@ -968,7 +968,7 @@ static bool cut_without_unit(struct parser *p, const char *number, const char *b
 static bool item_cut(struct parser *p, const char *start)
 {
     struct sums *once = &p->levels[p->depth].once;
-    bool comma = p->cell.table && hk_table_decimal_comma(p->cell.table);
+    enum hk_decimal decimal = p->cell.table ? hk_table_decimal(p->cell.table) : HK_DECIMAL_POINT;
     const char *number = p->at;
     enum hk_dimension dimension;
     double length, factor;
@@ -978,7 +978,7 @@ static bool item_cut(struct parser *p, const char *start)
         hint(p, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
         return false;
     }
-    if (!hk_number_scan(&p->at, comma, &length)) {
+    if (!hk_number_scan(&p->at, decimal, &length)) {
         mistake(p, HK_ROW_SYNTAX, start, "cut does not say how long");
         hint(p, "write a length like cut 30 cm or cut 12 in");
         return false;
