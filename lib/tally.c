@@ -526,11 +526,14 @@ static void lines_count(struct counter *counter)
             failures_say(counter, line);
             continue;
         }
+        if (project->learning)
+            continue;
         idle_say(counter, line);
         hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
         hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }
-    hk_backwards_grade(project, counter->diags);
+    if (!project->learning)
+        hk_backwards_grade(project, counter->diags);
     if (counter->diags->errors == errors)
         progress_close(counter);
 }
