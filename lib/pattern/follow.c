@@ -2238,6 +2238,12 @@ static void swap_edges(struct hk_edge *a, struct hk_edge *b)
     *b = edge;
 }
 
+/* An edge without places may have no array. */
+static const struct hk_spot *spots_from(const struct hk_edge *edge, size_t first)
+{
+    return edge->spots ? edge->spots + first : NULL;
+}
+
 /* Crochet: what is left stays where it is. */
 static bool keep_left(struct hk_follow *follow, struct run *run)
 {
@@ -2247,7 +2253,7 @@ static bool keep_left(struct hk_follow *follow, struct run *run)
         memmove(end->spots, end->spots + run->beyond, (end->count - run->beyond) * sizeof *end->spots);
         end->count -= run->beyond;
     }
-    return prepend(end, run->below.spots + rest, run->below.count - rest, false, &run->scratch) &&
+    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, &run->scratch) &&
            prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, &run->scratch);
 }
 
@@ -2259,7 +2265,7 @@ static bool adopt(struct hk_follow *follow, struct run *run)
         if (!hk_edge_add(&follow->needle, run->made.spots, run->made.count) || !hk_edge_copy(&follow->edge, &follow->needle))
             return false;
         follow->needle.count = 0;
-        if (!hk_edge_add(&follow->needle, run->below.spots + run->at, run->below.count - run->at))
+        if (!hk_edge_add(&follow->needle, spots_from(&run->below, run->at), run->below.count - run->at))
             return false;
         hk_edge_reverse(&follow->edge);
         hk_edge_reverse(&follow->needle);

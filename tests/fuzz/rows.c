@@ -12,7 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define EFFORT 20000
+#define EFFORT 4000
 #define EDGES 4
 
 static struct hk_place place(const struct hk_row_text *text, size_t offset)
