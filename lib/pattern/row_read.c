@@ -26,6 +26,7 @@ struct steps {
     size_t star_at;     /* byte of its star */
     size_t second;      /* the step behind "**", or NO_STAR */
     bool second_opens;  /* "**" opened the repeat */
+    size_t wraps;       /* repeats of all that the list had */
 };
 
 static const struct hk_graded_count one = {.one = 1};
@@ -59,6 +60,14 @@ static bool steps_cut(struct hk_row_parser *parser, struct steps *steps, size_t 
         memcpy(into->steps, steps->steps + first, into->step_count * sizeof *into->steps);
     steps->count = first;
     return true;
+}
+
+static bool too_deep(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
+    hk_row_hint(parser, "write the row with fewer brackets in each other");
+    parser->stopped = true;
+    return false;
 }
 
 /* ---- Times ---- */
@@ -164,6 +173,12 @@ static size_t leading_steps(const struct hk_row_parser *parser, const struct ste
 static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, struct hk_step *step, size_t first)
 {
     size_t second = steps->second;
+    if (first != steps->star && ++steps->wraps > HK_ROW_WRAPS) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here", HK_ROW_WRAPS);
+        hk_row_hint(parser, "write * before what each repeats, or brackets: [k1, p1] 3 times");
+        parser->stopped = true;
+        return false;
+    }
     if (!steps_cut(parser, steps, first, step))
         return false;
     if (second != NO_STAR && !steps->second_opens && second > first && second - first < step->step_count)
@@ -336,14 +351,6 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
         return false;
     }
     return true;
-}
-
-static bool too_deep(struct hk_row_parser *parser)
-{
-    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
-    hk_row_hint(parser, "write the row with fewer brackets in each other");
-    parser->stopped = true;
-    return false;
 }
 
 /* Chains at the start of a group stand for a stitch as at the start of a row. */
@@ -901,12 +908,26 @@ static size_t passed_over(struct hk_row_parser *parser)
     return SIZE_MAX;
 }
 
+/* The steps that a definition comes to, others within it too; no further than beyond `most`. */
+static size_t steps_in(const struct hk_step *steps, size_t count, size_t deep, size_t most)
+{
+    size_t all = deep > HK_ROW_DEEP ? most + 1 : count;
+    for (size_t i = 0; i < count && all <= most; i++)
+        all += steps_in(steps[i].steps, steps[i].step_count, deep + 1, most - all);
+    return all;
+}
+
 /* A definition used: in a place, or where it takes none, here. */
 static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
                          const struct hk_graded_count *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_GROUP);
     bool found = false, hanging = true;
+    if (steps_in(definition->steps, definition->step_count, 0, HK_ROW_DEFINED_MOST) > HK_ROW_DEFINED_MOST) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name, HK_ROW_DEFINED_MOST);
+        hk_row_hint(parser, "write out what is worked");
+        return false;
+    }
     step.at = at;
     step.steps = definition->steps;
     step.step_count = definition->step_count;
@@ -1173,7 +1194,9 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     return step.name && add(parser, steps, step);
 }
 
-static bool item(struct hk_row_parser *parser, struct steps *steps)
+static bool item(struct hk_row_parser *parser, struct steps *steps);
+
+static bool item_here(struct hk_row_parser *parser, struct steps *steps)
 {
     if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
         return item_group(parser, steps);
@@ -1230,6 +1253,16 @@ static bool item(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_number_ahead(parser) && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX)
         return item_numbered(parser, steps);
     return item_named(parser, steps, NULL);
+}
+
+static bool item(struct hk_row_parser *parser, struct steps *steps)
+{
+    if (parser->items >= 3 * HK_ROW_DEEP) /* a bracket is one, words before it another */
+        return too_deep(parser);
+    parser->items++;
+    bool good = item_here(parser, steps);
+    parser->items--;
+    return good;
 }
 
 /* ---- Lists of items ---- */
