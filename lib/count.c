@@ -56,6 +56,10 @@ struct walk {
     struct sample **samples;
     size_t sample_count, sample_capacity;
     unsigned choices;         /* that the rows depend on */
+    struct {
+        enum { IDLE_UNKNOWN, IDLE_NOT, IDLE } state;
+        int64_t base, width, each; /* the fewest stitches that row 1 stands on, what it then leaves, what each run adds */
+    } idle;                   /* the repeat of row 1 uses nothing up and widens: its width decides how often it runs */
 };
 
 static bool spend(const struct hk_work *work, int64_t cost)
@@ -177,86 +181,124 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
     return follow_row(walk, follow, 0, strictly, followed);
 }
 
-/* Row 1 by fixed runs of its open repeats, on nothing. */
-static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t runs, struct hk_followed *followed)
+/* Row 1 of a line that goes on. */
+static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *follow)
+{
+    const struct hk_work *work = walk->work;
+    bool good = work->before ? hk_follow_copy(follow, work->before) : hk_follow_edge(follow, work->below, HK_SPOT_ANY);
+    return good ? HK_COUNTED : work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
+}
+
+/* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands on. */
+static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t base, int64_t runs, struct hk_followed *followed)
 {
     struct hk_manner manner = strictly;
     manner.fixed = true;
     manner.runs = runs;
-    if (!start_on(walk, follow, 0))
+    if (walk->work->start == HK_START_CONTINUE) {
+        enum hk_counting answer = stand_on_before(walk, follow);
+        if (answer != HK_COUNTED)
+            return answer;
+    } else if (!start_on(walk, follow, base)) {
         return HK_NO_MEMORY;
+    }
     return follow_row(walk, follow, 0, manner, followed);
 }
 
-/* Whether row 1 uses nothing up and widens with each run of its repeat: then its width is what it leaves. */
-static bool uses_nothing(struct walk *walk)
+/* On an edge the width is what row 1 stands on, so that only a row that stands on nothing is idle. */
+static int64_t idle_bases(const struct walk *walk)
 {
-    struct hk_followed followed;
-    const struct hk_row *row = hk_fabric_row(walk->work->fabric, 0);
-    if (!row->repeats || walk->work->start == HK_START_RING)
-        return false;
-    struct hk_follow *follow = follower(walk);
-    int64_t width[2] = {0, 0};
-    bool nothing = follow;
-    for (int64_t runs = 0; runs < 2 && nothing; runs++) {
-        nothing = first_fixed(walk, follow, runs, &followed) == HK_COUNTED && followed.used == 0;
-        width[runs] = nothing ? followed.width : 0;
-    }
-    hk_follow_free(follow);
-    return nothing && width[1] > width[0];
+    return walk->work->start == HK_START_CHAIN ? TRIES_MOST : 0;
 }
 
-/* Row 1 that uses nothing up, so that it leaves `stitches`. */
-static enum hk_counting first_of_nothing(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTED are of the walk. */
+static enum hk_counting find_idle(struct walk *walk)
 {
-    int64_t width[2];
-    for (int64_t runs = 0; runs < 2; runs++) {
-        enum hk_counting answer = first_fixed(walk, follow, runs, followed);
+    if (walk->idle.state != IDLE_UNKNOWN)
+        return HK_COUNTED;
+    struct hk_followed followed;
+    struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? follower(walk) : NULL;
+    enum hk_counting answer = HK_MISFIT;
+    walk->idle.state = IDLE_NOT;
+    for (int64_t base = 0; follow && base <= idle_bases(walk) && (answer == HK_MISFIT || answer == HK_TROUBLE); base++) {
+        answer = first_fixed(walk, follow, base, 0, &followed);
         if (answer != HK_COUNTED)
-            return answer;
-        width[runs] = followed->width;
+            continue;
+        int64_t used = followed.used, width = followed.width;
+        answer = first_fixed(walk, follow, base, 1, &followed);
+        if (answer == HK_COUNTED && followed.used == used && followed.width > width) {
+            walk->idle.state = IDLE;
+            walk->idle.base = walk->work->start == HK_START_CHAIN ? base : 0;
+            walk->idle.width = width;
+            walk->idle.each = followed.width - width;
+        }
+        break;
     }
-    int64_t each = width[1] - width[0];
-    if (each <= 0)
-        return HK_ENDLESS;
-    if (stitches < width[0] || (stitches - width[0]) % each || (stitches - width[0]) / each > (int64_t)HK_SPOTS_MOST)
+    hk_follow_free(follow);
+    return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer : HK_COUNTED;
+}
+
+/* Row 1, whose repeat is idle, so that it leaves `stitches`. */
+static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+{
+    int64_t more = stitches - walk->idle.width;
+    if (stitches == HK_NOT_STATED)
+        return HK_UNKNOWN;
+    if (stitches > (int64_t)HK_SPOTS_MOST)
+        return HK_TOO_MANY;
+    if (more < 0 || more % walk->idle.each)
         return HK_MISFIT;
-    return first_fixed(walk, follow, (stitches - width[0]) / each, followed);
+    return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
+}
+
+static bool first_leaves(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches, struct hk_followed *followed)
+{
+    return chains >= 0 && first_row(walk, follow, chains, followed) == HK_COUNTED && followed->width == stitches;
+}
+
+/* A row that works into a ring of its own stands on none of the chains. */
+static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
+                                         int64_t *foundation, struct hk_followed *followed)
+{
+    *foundation = chains;
+    if (followed->used > 0 || chains == 0)
+        return HK_COUNTED;
+    *foundation = 0;
+    return first_leaves(walk, follow, 0, stitches, followed) ? HK_COUNTED : HK_MISFIT;
 }
 
 /*
- * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around that. HK_MISFIT
- * where there are none.
+ * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around that, and where
+ * two numbers of chains that fit lead. HK_MISFIT where there are none.
  */
 static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches, int64_t *foundation,
                                         struct hk_followed *followed)
 {
     enum hk_counting worst = HK_MISFIT;
-    int64_t guess = stitches;
+    int64_t known_chains = -1, known_width = 0;
     for (int64_t i = 0; i <= 2 * TRIES_MOST; i++) {
-        int64_t chains = guess + (i % 2 ? (i + 1) / 2 : -(i / 2));
+        int64_t chains = stitches + (i % 2 ? (i + 1) / 2 : -(i / 2));
         if (chains < 0)
             continue;
         enum hk_counting answer = first_row(walk, follow, chains, followed);
-        if (answer == HK_COUNTED && followed->width == stitches) {
-            *foundation = chains;
-            return HK_COUNTED;
-        }
-        if (i == 0 && answer == HK_COUNTED && followed->width != stitches) {
-            int64_t other = stitches - (followed->width - stitches); /* mostly right at once */
-            if (other >= 0 && first_row(walk, follow, other, followed) == HK_COUNTED && followed->width == stitches) {
-                *foundation = other;
-                return HK_COUNTED;
-            }
-        }
+        if (answer == HK_COUNTED && followed->width == stitches)
+            return foundation_found(walk, follow, chains, stitches, foundation, followed);
         if (answer == HK_NO_MEMORY || answer == HK_SPENT || answer == HK_ENDLESS || answer == HK_TOO_MANY)
             return answer;
-        if (answer == HK_TROUBLE) {
+        if (answer == HK_TROUBLE)
             walk->misfit->trouble = followed->trouble;
-            if (worst == HK_MISFIT && i == 0)
-                worst = HK_TROUBLE;
-        } else if (answer == HK_COUNTED || answer == HK_MISFIT) {
-            worst = HK_MISFIT;
+        if (answer != HK_TROUBLE || i == 0)
+            worst = answer == HK_TROUBLE ? HK_TROUBLE : HK_MISFIT;
+        if (answer == HK_COUNTED && known_chains >= 0) {
+            int64_t wider = followed->width - known_width, more = (stitches - known_width) * (chains - known_chains);
+            if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
+                return HK_ENDLESS;
+            int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
+            if (first_leaves(walk, follow, led, stitches, followed))
+                return foundation_found(walk, follow, led, stitches, foundation, followed);
+        } else if (answer == HK_COUNTED) {
+            known_chains = chains;
+            known_width = followed->width;
         }
     }
     return worst;
@@ -267,15 +309,19 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
                                  struct hk_followed *followed)
 {
     *foundation = 0;
-    if (uses_nothing(walk))
-        return first_of_nothing(walk, follow, stitches, followed);
+    enum hk_counting answer = find_idle(walk);
+    if (answer != HK_COUNTED)
+        return answer;
+    if (walk->idle.state == IDLE) {
+        *foundation = walk->idle.base;
+        return first_idle(walk, follow, stitches, followed);
+    }
     switch (walk->work->start) {
     case HK_START_CHAIN:
         return find_foundation(walk, follow, stitches, foundation, followed);
-    case HK_START_RING: {
-        enum hk_counting answer = first_row(walk, follow, 0, followed);
+    case HK_START_RING:
+        answer = first_row(walk, follow, 0, followed);
         return answer == HK_COUNTED && stitches != HK_NOT_STATED && followed->width != stitches ? HK_DIFFERS : answer;
-    }
     case HK_START_EDGE:
     case HK_START_CONTINUE:
         break;
@@ -721,10 +767,14 @@ static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *follo
 static enum hk_counting first_on_before(struct walk *walk, struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    bool good = work->before ? hk_follow_copy(walk->follow, work->before)
-                             : hk_follow_edge(walk->follow, work->below, HK_SPOT_ANY);
-    if (!good)
-        return work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
+    enum hk_counting idle = find_idle(walk);
+    if (idle != HK_COUNTED)
+        return idle;
+    if (walk->idle.state == IDLE && work->stitches != HK_NOT_STATED)
+        return first_idle(walk, walk->follow, work->stitches, followed);
+    enum hk_counting stands = stand_on_before(walk, walk->follow);
+    if (stands != HK_COUNTED)
+        return stands;
     enum hk_counting answer = follow_row(walk, walk->follow, 0, strictly, followed);
     if (answer == HK_COUNTED && work->stitches != HK_NOT_STATED && followed->width != work->stitches) {
         walk->misfit->counted = followed->width;
@@ -803,6 +853,8 @@ static bool deliver_stripe(struct walk *walk, size_t s, struct hk_stripe_count *
 
 static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
 {
+    if (!walk->runs_full && !run_split(walk))
+        return HK_NO_MEMORY;
     size_t stripes = walk->work->stripe_count;
     struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
     if (!run_split(walk))

@@ -34,7 +34,7 @@ struct log {
 /* What a run has done up to a point. */
 struct mark {
     size_t at, here, made, logged, skipped, skipped_first, yarn;
-    int64_t sub, last_count, own_chains, used;
+    int64_t sub, last_count, own_chains, used, went_on;
     double cut_m;
     size_t gap_at;
     bool landed;
@@ -65,6 +65,7 @@ struct run {
     double cut_m;
     size_t yarn;
     int64_t used;
+    int64_t went_on;      /* runs of what goes on as long as it fits, all together */
     int64_t own_chains;   /* of a chain that the row made, still to be worked into */
     uint32_t group;
     struct inside in;
@@ -111,6 +112,7 @@ struct list {
     const struct hk_step *steps;
     size_t count, now;
     bool again; /* it is repeated */
+    bool open;  /* as often as it fits */
     const struct list *outer;
 };
 
@@ -202,8 +204,9 @@ static bool log_stitch(struct run *run, size_t stitch, int64_t count)
 static struct mark mark_set(const struct run *run)
 {
     return (struct mark){
-        .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count, .skipped_first = run->skipped_first,
-        .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .cut_m = run->cut_m,
+        .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
+        .skipped_first = run->skipped_first, .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used,
+        .went_on = run->went_on, .cut_m = run->cut_m,
         .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
@@ -221,6 +224,7 @@ static void go_back(struct run *run, const struct mark *mark)
     run->yarn = mark->yarn;
     run->own_chains = mark->own_chains;
     run->used = mark->used;
+    run->went_on = mark->went_on;
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
     run->landed = mark->landed;
@@ -1258,6 +1262,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             run->trouble.endless = true;
             return advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
+        run->went_on++;
         if (!work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
             if (!run->trouble.short_of || run->lost || places == 1)
@@ -1373,7 +1378,8 @@ static bool step_group(struct run *run, const struct hk_step *step, const struct
 
 static bool run_once(struct run *run, const struct hk_step *step, const struct list *list, size_t first, size_t count, bool again)
 {
-    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .outer = list};
+    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .open = step->where.limit != HK_LIMIT_COUNT,
+                         .outer = list};
     return run_list(run, &inner);
 }
 
@@ -1408,6 +1414,7 @@ static bool at_limit(const struct run *run, size_t limit)
 static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool *stopped)
 {
     *stopped = false;
+    run->went_on++;
     if (!step->last_steps)
         return run_once(run, step, list, 0, step->step_count, true);
     if (!run_once(run, step, list, 0, step->last_steps, true))
@@ -1459,6 +1466,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
 static bool repeat_equal(struct run *run, const struct hk_step *step, const struct list *list)
 {
     run->equal_wanted = true;
+    run->went_on += run->equal;
     for (int64_t i = 0; i < run->equal; i++)
         if (!run_once(run, step, list, 0, step->step_count, true))
             return false;
@@ -1483,6 +1491,12 @@ static bool names(struct run *run, const struct hk_step *steps, size_t count, si
     return false;
 }
 
+static bool nested(struct run *run, const struct hk_step *step)
+{
+    fail(run, HK_ROW_NESTED, step->at, "this repeat stands in another, and nothing says how often it runs or where it ends");
+    return advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
+}
+
 /*
  * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
  * the list is worked too.
@@ -1493,6 +1507,9 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
+    for (const struct list *l = list; l; l = l->outer)
+        if (l->open)
+            return nested(run, step);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
         return repeat_equal(run, step, list);
@@ -1969,7 +1986,7 @@ static void run_clear(struct run *run)
     run->made.count = run->below.count = run->behind.count = 0;
     run->log.count = run->skipped_first = run->skipped_count = run->beyond = 0;
     run->at = run->deep = 0;
-    run->sub = run->own_chains = run->used = 0;
+    run->sub = run->own_chains = run->used = run->went_on = 0;
     run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;
     run->in_group = false;
     run->travelled = 0;
@@ -2364,6 +2381,7 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     followed->count = hk_edge_count(&run->made, false) + on_needle(run);
     followed->left = (run->ring || jumped_over(run) ? 0 : leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
+    followed->went_on = run->went_on;
     followed->worked = run->log.entries;
     followed->worked_count = run->log.count;
     followed->yarn = run->yarn;
