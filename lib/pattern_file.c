@@ -192,12 +192,12 @@ static bool line_rounds(const struct hk_written *w, const struct hk_written_line
 static bool line_times(struct hk_project *project, const struct hk_written_line *of, struct hk_line *line)
 {
     const struct hk_written *w = project->written;
-    struct hk_number piece = w->pieces[of->piece].times, part = w->parts[of->part_index].times;
+    struct hk_graded_count piece = w->pieces[of->piece].times, part = w->parts[of->part_index].times;
     struct hk_amount *by_size = hk_arena_take(&project->arena, project->size_count, sizeof *by_size);
     if (!by_size)
         return false;
     for (size_t i = 0; i < project->size_count; i++) {
-        int64_t times = hk_number_in(piece, i) * hk_number_in(part, i);
+        int64_t times = hk_graded_in(piece, i) * hk_graded_in(part, i);
         by_size[i] = (struct hk_amount){.kind = times > 0 ? HK_AMOUNT_COUNT : HK_AMOUNT_NONE, .count = times};
     }
     line->times = (struct hk_graded){.given = true, .by_size = by_size};
@@ -367,8 +367,8 @@ static bool totals_make(struct hk_project *project)
         memset(counts, 0, stitches * sizeof *counts);
         for (size_t i = 0; i < w->work_count; i++) {
             const struct hk_proof_line *line = &project->proof->lines[i * project->size_count + size];
-            int64_t times = hk_number_in(w->pieces[w->works[i].piece].times, size) *
-                            hk_number_in(w->parts[w->works[i].part_index].times, size);
+            int64_t times = hk_graded_in(w->pieces[w->works[i].piece].times, size) *
+                            hk_graded_in(w->parts[w->works[i].part_index].times, size);
             for (size_t j = 0; j < line->count; j++)
                 for (size_t s = 0; s < line->works[j].stitch_count; s++)
                     counts[line->works[j].stitches[s].stitch] +=

@@ -18,7 +18,7 @@ enum hk_begin_kind {
 
 struct hk_begin {
     enum hk_begin_kind kind;
-    struct hk_number count;
+    struct hk_graded_count count;
     bool joined;   /* worked in rounds from there */
     size_t length; /* bytes of the text that it takes */
     size_t setting; /* 1 + the byte of words of yarn or tool behind the number, "with MC and 5 mm hook"; 0: none */

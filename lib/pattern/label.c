@@ -168,18 +168,18 @@ static bool graded_range(const char **cursor, bool ranges, size_t size_count, st
     return true;
 }
 
-bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_number *number, bool *wrong, struct hk_arena *arena)
+bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_count *number, bool *wrong, struct hk_arena *arena)
 {
     int64_t value;
     if (word_number(cursor, &value)) {
-        *number = (struct hk_number){.one = value};
+        *number = (struct hk_graded_count){.one = value};
         return true;
     }
     struct range *values = hk_arena_take(arena, size_count, sizeof *values);
     bool graded;
     if (!values || !graded_range(cursor, false, size_count, values, &graded, wrong))
         return false;
-    *number = (struct hk_number){.one = values[0].from};
+    *number = (struct hk_graded_count){.one = values[0].from};
     if (!graded)
         return true;
     int64_t *by_size = hk_arena_take(arena, size_count, sizeof *by_size);
@@ -423,7 +423,7 @@ static bool count_read(const char *name, const char *row_word, size_t size_count
             continue;
         const char *end = c;
         bool wrong = false;
-        struct hk_number number;
+        struct hk_graded_count number;
         if (!hk_whole_scan(&end, size_count, &number, &wrong, arena)) {
             if (hk_is_digit(*c))
                 c += hk_digit_run(c) - 1;

@@ -14,8 +14,8 @@ struct hk_label {
     size_t length;        /* bytes up to the row's words */
     const char *name;     /* as written, without the colon; owner: the arena */
     bool numbered;        /* `first` to `last` stand in it */
-    struct hk_number first, last; /* last below first: a size without */
-    struct hk_number rows;        /* not numbered: how many rows, 1 where nothing is said */
+    struct hk_graded_count first, last; /* last below first: a size without */
+    struct hk_graded_count rows;        /* not numbered: how many rows, 1 where nothing is said */
     bool rows_given;
     enum hk_side side;
     bool others;          /* "and all WS rows": it stands for those that are not written */
@@ -42,7 +42,7 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
  * A whole number at *cursor, or one for each size: "12", "12 (14, 16)", "12 [14, 16]", "- (2, 4)", "twice", "six". Advances.
  * False, untouched, where there is none. A bracket that has not as many values as sizes are left is *wrong and not taken.
  */
-bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_number *number, bool *wrong, struct hk_arena *arena);
+bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_count *number, bool *wrong, struct hk_arena *arena);
 
 /* A word, letter case ignored, not in the middle of another: the bytes behind it, else NULL. Blanks in it stand for one. */
 const char *hk_word_at(const char *text, const char *word);

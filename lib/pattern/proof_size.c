@@ -401,9 +401,9 @@ static int64_t stated_stitches(const struct run *run, const struct hk_row *row)
     bool any = false;
     for (size_t i = 0; i < row->stated_count; i++) {
         if (row->stated[i].of == HK_STATED_STITCHES)
-            return hk_number_in(row->stated[i].count, run->size);
+            return hk_graded_in(row->stated[i].count, run->size);
         if (row->stated[i].of == HK_STATED_KIND) {
-            kinds += hk_number_in(row->stated[i].count, run->size);
+            kinds += hk_graded_in(row->stated[i].count, run->size);
             any = true;
         }
     }
@@ -702,9 +702,9 @@ static int64_t rows_total(struct run *run, const struct hk_reference *reference,
         return total;
     }
     if (reference->rows_given)
-        total = hk_number_in(reference->rows, run->size);
+        total = hk_graded_in(reference->rows, run->size);
     else if (reference->times_given)
-        total = hk_number_in(reference->times, run->size) * (int64_t)count;
+        total = hk_graded_in(reference->times, run->size) * (int64_t)count;
     else if (!label)
         total = (int64_t)count;
     if (label && (reference->rows_given || reference->times_given) && total != labelled) {
@@ -862,7 +862,7 @@ static void shape(struct run *run, const struct hk_reference *reference)
         shaping_row(run, &shaping, true, NULL);
     for (size_t s = 0; s < reference->stage_count && shaping.good; s++) {
         const struct hk_shape_stage *stage = &reference->stages[s];
-        int64_t times = hk_number_in(stage->times, run->size);
+        int64_t times = hk_graded_in(stage->times, run->size);
         if (reference->first_next && stage->every == 1 && stage->open && reference->stage_count == 1 && !label)
             break; /* "at each end of next row" */
         if (stage->open) {
@@ -962,7 +962,7 @@ static void reference_work(struct run *run, size_t depth)
             }
         break;
     case HK_REF_LAST: {
-        int64_t last = hk_number_in(reference->last, run->size);
+        int64_t last = hk_graded_in(reference->last, run->size);
         if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
             snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count, last);
             refuse(run, HK_RANGE, text, "check the number");
@@ -1037,7 +1037,7 @@ static void taken_work(struct run *run, int64_t rows)
     for (size_t i = 0; i < parsed->taken.step_count; i++) {
         const struct hk_step *step = &parsed->taken.steps[i];
         size_t stitch = step->kind == HK_STEP_STITCH ? step->stitch : run->p->chain;
-        int64_t many = hk_number_in(step->many, run->size);
+        int64_t many = hk_graded_in(step->many, run->size);
         if (many <= 0)
             continue;
         stitches_add(list, &work.stitch_count, run->held, stitch, many);
@@ -1071,7 +1071,7 @@ static void begin_work(struct run *run)
 {
     const struct hk_entry *entry = entry_at(run);
     const struct hk_begin *begin = &entry->begin;
-    int64_t count = hk_number_in(begin->count, run->size);
+    int64_t count = hk_graded_in(begin->count, run->size);
     bool good = true;
     hk_follow_free(run->follow);
     run->follow = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
@@ -1173,7 +1173,7 @@ static void gap_fill(struct run *run)
 {
     const struct hk_entry *entry = entry_at(run);
     size_t here = run->entry;
-    int64_t first = hk_number_in(entry->first, run->size);
+    int64_t first = hk_graded_in(entry->first, run->size);
     if (!entry->numbered)
         return;
     while (run->number > 0 && run->number + 1 < first && !run->p->lost && run->known) {
@@ -1211,7 +1211,7 @@ static void filler_keep(struct run *run, const struct hk_row *row)
     }
     run->fillers = fillers;
     fillers[run->filler_count++] =
-        (struct filler){{row, run->held, true}, run->entry, hk_number_in(entry->first, run->size), entry->others};
+        (struct filler){{row, run->held, true}, run->entry, hk_graded_in(entry->first, run->size), entry->others};
 }
 
 static void entry_row(struct run *run, size_t depth)
@@ -1268,7 +1268,7 @@ static void number_take(struct run *run)
     const struct hk_entry *entry = entry_at(run);
     bool row = entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE || entry->kind == HK_ENTRY_REFUSED;
     if (row && entry->numbered && hk_entry_rows(entry, run->size) > 0)
-        run->number = hk_number_in(entry->last, run->size);
+        run->number = hk_graded_in(entry->last, run->size);
 }
 
 static void entry_work(struct run *run, size_t depth)
@@ -1339,7 +1339,7 @@ void hk_proof_size(struct hk_proofing *p, size_t size)
 {
     struct run run = {.p = p, .w = p->written, .size = size};
     for (size_t piece = 0; piece < p->written->piece_count && !p->lost && !p->spent; piece++)
-        if (hk_number_in(p->written->pieces[piece].times, size) > 0)
+        if (hk_graded_in(p->written->pieces[piece].times, size) > 0)
             piece_work(&run, piece, 0);
     hk_follow_free(run.follow);
     hk_edge_free(&run.before);

@@ -161,7 +161,7 @@ bool hk_definition_find(const char *text, const char **name, size_t *at, size_t 
 
 /* ---- How often ------------------------------------------------------------------------------------------------------- */
 
-size_t hk_times_read(const char *text, size_t size_count, struct hk_number *times, struct hk_arena *arena)
+size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, struct hk_arena *arena)
 {
     static const char *const makes[] = {"make", "work", "x", "knit", "crochet", NULL};
     static const char *const both[] = {"both alike", "make both alike", "both the same", "make two alike", NULL};
@@ -170,7 +170,7 @@ size_t hk_times_read(const char *text, size_t size_count, struct hk_number *time
     c = hk_blanks_skipped(c + bracket);
     const char *end = hk_word_of(c, both);
     if (end) {
-        *times = (struct hk_number){.one = 2};
+        *times = (struct hk_graded_count){.one = 2};
     } else {
         const char *make = hk_word_of(c, makes);
         bool wrong = false;

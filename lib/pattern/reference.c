@@ -39,7 +39,7 @@ static bool at_word(const struct reader *r, const char *text)
     return hk_word_at(hk_blanks_skipped(r->c), text) != NULL;
 }
 
-static bool number(struct reader *r, struct hk_number *value)
+static bool number(struct reader *r, struct hk_graded_count *value)
 {
     bool wrong = false;
     const char *c = hk_blanks_skipped(r->c), *start = c;
@@ -208,7 +208,7 @@ static bool amount_scan(struct reader *r)
     while (words(&ahead, fors))
         ;
     if (word(&ahead, "once")) {
-        ahead.reference->times = (struct hk_number){.one = 1};
+        ahead.reference->times = (struct hk_graded_count){.one = 1};
         ahead.reference->times_given = true;
         word(&ahead, "more");
         r->c = ahead.c;
@@ -226,7 +226,7 @@ static bool amount_scan(struct reader *r)
         }
         r->reference->wrong = wrong;
     }
-    struct hk_number value;
+    struct hk_graded_count value;
     bool x = word(&ahead, "x");
     size_t wrong = r->reference->wrong;
     const char *start = hk_blanks_skipped(ahead.c);
@@ -296,7 +296,7 @@ static bool counts_times(const struct reader *r)
 {
     static const char *const after[] = {"more", "times", "time", "x", NULL};
     struct reader ahead = *r;
-    struct hk_number value;
+    struct hk_graded_count value;
     size_t wrong = r->reference->wrong;
     bool good = number(&ahead, &value);
     r->reference->wrong = wrong;
@@ -426,7 +426,7 @@ static bool even_read(struct reader *r)
     word(&ahead, "to");
     word(&ahead, "a further");
     word(&ahead, "another");
-    struct hk_number rows;
+    struct hk_graded_count rows;
     size_t wrong = r->reference->wrong;
     struct reader counted = ahead;
     bool given = number(&counted, &rows);
@@ -529,7 +529,7 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
 {
     static const char *const tos[] = {"to", "until", "till", NULL};
     static const char *const rests[] = {"sts remain", "sts rem", "sts are left", "sts", "st", "stitches remain", "stitches", NULL};
-    struct hk_number value;
+    struct hk_graded_count value;
     struct reader ahead = *r;
     if (words(&ahead, tos)) {
         word(&ahead, "there are");
@@ -547,7 +547,7 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
     bool comma = *hk_blanks_skipped(ahead.c) == ',';
     if (comma)
         ahead.c = hk_blanks_skipped(ahead.c) + 1;
-    struct hk_number kept_times = r->reference->times, kept_rows = r->reference->rows;
+    struct hk_graded_count kept_times = r->reference->times, kept_rows = r->reference->rows;
     bool times_given = r->reference->times_given, rows_given = r->reference->rows_given;
     const char *before = ahead.c;
     r->total = false;
@@ -573,7 +573,7 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
             if (!by_size)
                 return false;
             for (size_t i = 0; i < r->size_count; i++) {
-                int64_t n = hk_number_in(stage->times, i);
+                int64_t n = hk_graded_in(stage->times, i);
                 by_size[i] = n > 0 ? n - 1 : 0;
             }
             stage->times.by_size = by_size;
@@ -612,7 +612,7 @@ static bool shape_read(struct reader *r)
     struct hk_reference *reference = r->reference;
     const char *start = r->c;
     bool dec = words(r, decs);
-    struct hk_number by;
+    struct hk_graded_count by;
     if (!dec && !words(r, incs))
         return false;
     if (!number(r, &by) || by.by_size || by.one < 1 || by.one > 20 || !words(r, sts) || !ends_scan(r, &reference->ends))
@@ -622,7 +622,7 @@ static bool shape_read(struct reader *r)
     while (words(r, fillers))
         ;
     if (word(r, "next") || word(r, "this")) {
-        struct hk_number rows;
+        struct hk_graded_count rows;
         struct reader ahead = *r;
         if (number(&ahead, &rows) && words(&ahead, row_words)) { /* "next 4 rows" */
             r->c = ahead.c;

@@ -21,7 +21,7 @@ enum hk_reference_kind {
 /* Some of the rows of a shaping: each `every`th, `times` of them. */
 struct hk_shape_stage {
     int64_t every;
-    struct hk_number times;
+    struct hk_graded_count times;
     bool to;                  /* until `times` stitches are there, in place of so many times */
     bool open;                /* how many is not said: as long as the rows of the label last */
 };
@@ -31,13 +31,13 @@ struct hk_reference {
     enum hk_reference_kind kind;
     const int64_t *numbers;   /* HK_REF_ROWS */
     size_t number_count;
-    struct hk_number last;    /* HK_REF_LAST */
+    struct hk_graded_count last;    /* HK_REF_LAST */
     const char *words;        /* HK_REF_WORDS, _PATTERN, _AS: owner: the arena */
     /* How many rows. */
     bool times_given;         /* so many times all of the rows */
-    struct hk_number times;
+    struct hk_graded_count times;
     bool rows_given;          /* so many rows */
-    struct hk_number rows;
+    struct hk_graded_count rows;
     const double *length_m;   /* until it measures that (by size), or for that long if `onward` */
     bool onward;
     bool of_part;             /* a rib, a cuff measures it, not the whole piece */

@@ -256,7 +256,7 @@ static bool item(const char **cursor, const struct hk_setting_words *words, stru
         return true;
     }
     bool bad = false;
-    struct hk_number number;
+    struct hk_graded_count number;
     end = c;
     if (hk_whole_scan(&end, 1, &number, &bad, arena) &&
         (hk_word_at(hk_blanks_skipped(end), "strands") || hk_word_at(hk_blanks_skipped(end), "strand")) && number.one > 0 &&

@@ -16,7 +16,7 @@
 
 struct heading {
     const char *name;
-    struct hk_number times;
+    struct hk_graded_count times;
     struct hk_place place;
 };
 
@@ -26,7 +26,7 @@ struct builder {
     struct hk_setting_words setting_words;
     struct hk_arena *arena;
     struct heading pending;   /* names what begins next; name NULL: none */
-    struct hk_number times[LEVELS];
+    struct hk_graded_count times[LEVELS];
     bool own_piece;           /* the last heading with a mark has a piece of its own: one without is beside it, not below */
     bool pending_marked;
     const char *name;         /* of the heading last seen that names something */
@@ -53,8 +53,8 @@ int64_t hk_entry_rows(const struct hk_entry *entry, size_t size)
     if (entry->sizes && !entry->sizes[size])
         return 0;
     if (!entry->numbered)
-        return hk_number_in(entry->rows, size);
-    int64_t rows = hk_number_in(entry->last, size) - hk_number_in(entry->first, size) + 1;
+        return hk_graded_in(entry->rows, size);
+    int64_t rows = hk_graded_in(entry->last, size) - hk_graded_in(entry->first, size) + 1;
     return rows > 0 ? rows : 0;
 }
 
@@ -77,7 +77,7 @@ static void prose_add(struct builder *b, const struct hk_row_text *text)
 
 /* ---- Pieces and parts ---------------------------------------------------------------------------------------------- */
 
-static struct hk_written_part *part_add(struct builder *b, const char *name, struct hk_number times)
+static struct hk_written_part *part_add(struct builder *b, const char *name, struct hk_graded_count times)
 {
     struct hk_written *w = b->written;
     struct hk_written_part *parts = grow(b, w->parts, w->part_count, &w->part_capacity, sizeof *parts);
@@ -105,25 +105,25 @@ static const char *piece_name(struct builder *b, const char *name)
     return made;
 }
 
-static struct hk_number times_multiply(struct builder *b, struct hk_number x, struct hk_number y)
+static struct hk_graded_count times_multiply(struct builder *b, struct hk_graded_count x, struct hk_graded_count y)
 {
     size_t sizes = b->words->size_count;
     if (!x.by_size && !y.by_size)
-        return (struct hk_number){.one = x.one * y.one};
+        return (struct hk_graded_count){.one = x.one * y.one};
     int64_t *by_size = hk_arena_take(b->arena, sizes, sizeof *by_size);
     b->lost |= !by_size;
     for (size_t i = 0; by_size && i < sizes; i++)
-        by_size[i] = hk_number_in(x, i) * hk_number_in(y, i);
-    return (struct hk_number){.one = 1, .by_size = by_size};
+        by_size[i] = hk_graded_in(x, i) * hk_graded_in(y, i);
+    return (struct hk_graded_count){.one = 1, .by_size = by_size};
 }
 
 static void piece_begin(struct builder *b, struct hk_place place)
 {
-    static const struct hk_number once = {.one = 1};
+    static const struct hk_graded_count once = {.one = 1};
     struct hk_written *w = b->written;
     struct hk_written_piece *pieces = grow(b, w->pieces, w->piece_count, &w->piece_capacity, sizeof *pieces);
     const char *name = b->pending.name ? b->pending.name : b->name ? b->name : b->title ? b->title : "pattern";
-    struct hk_number times = once;
+    struct hk_graded_count times = once;
     for (size_t level = 0; level < LEVELS; level++)
         times = times_multiply(b, times, b->times[level]);
     if (!pieces)
@@ -438,7 +438,7 @@ static void label_put(struct builder *b, struct hk_entry *entry, const struct hk
     entry->numbered = label->numbered;
     entry->first = label->first;
     entry->last = label->last;
-    entry->rows = label->numbered ? (struct hk_number){.one = 1} : label->rows;
+    entry->rows = label->numbered ? (struct hk_graded_count){.one = 1} : label->rows;
     entry->rows_given = label->rows_given;
     entry->side = label->side;
     entry->others = label->others;
@@ -683,10 +683,10 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
 
 static void heading_take(struct builder *b, const struct hk_pattern_line *line)
 {
-    static const struct hk_number once = {.one = 1};
+    static const struct hk_graded_count once = {.one = 1};
     const char *text = line->text.text;
     size_t length = strcspn(text, "([");
-    struct hk_number times = once;
+    struct hk_graded_count times = once;
     for (const char *c = text; *c; c++) /* "(make 2)", "make 2", "x 2" */
         if ((c == text || c[-1] == ' ' || *c == '(') && hk_times_read(c, b->words->size_count, &times, b->arena) > 0) {
             if (c != text && (size_t)(c - text) < length)
@@ -724,7 +724,7 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
 /* "Make 2." below a heading, or in a piece. */
 static bool times_take(struct builder *b, const char *text)
 {
-    struct hk_number times;
+    struct hk_graded_count times;
     if (hk_times_read(text, b->words->size_count, &times, b->arena) == 0)
         return false;
     if (b->pending.name) {
@@ -1032,7 +1032,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     b.setting_words.tools_mm = written->tools_mm = tools_mm;
     written->tool_count = b.setting_words.tool_count;
     for (size_t i = 0; i < LEVELS; i++)
-        b.times[i] = (struct hk_number){.one = 1};
+        b.times[i] = (struct hk_graded_count){.one = 1};
     for (size_t i = 0; i < written->lines.count && !b.lost; i++) {
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (line->heading)

@@ -36,8 +36,8 @@ struct hk_entry {
     struct hk_place place;    /* of the label, or the first word */
     const char *label;        /* "Rnd 3"; "" where it has none */
     bool numbered;            /* `first` to `last` are the rows' numbers; last below first: a size without */
-    struct hk_number first, last;
-    struct hk_number rows;    /* else: how many rows it is */
+    struct hk_graded_count first, last;
+    struct hk_graded_count rows;    /* else: how many rows it is */
     bool rows_given;          /* the label says how many */
     enum hk_side side;        /* that its label names */
     bool others;              /* it stands for rows that are not written: "and all WS rows" */
@@ -57,13 +57,13 @@ struct hk_entry {
 
 struct hk_written_part {
     const char *name;    /* "" where the piece has no such heading */
-    struct hk_number times;
+    struct hk_graded_count times;
     size_t first, count; /* entries */
 };
 
 struct hk_written_piece {
     const char *name;
-    struct hk_number times;
+    struct hk_graded_count times;
     size_t first, count; /* parts */
     struct hk_place place;
 };
