@@ -100,8 +100,17 @@ static bool edge_read(const char *text, size_t size_count, struct hk_begin *begi
     static const char *const edges[] = {"on an edge of", "along an edge of", "on an existing edge of", "around an edge of", NULL};
     static const char *const helds[] = {"work on the", "work on", "return to the", "place the", "slip the", NULL};
     const char *c = hk_word_of(text, edges);
-    if (c)
-        return counted(text, c, HK_BEGIN_EDGE, size_count, begin, arena);
+    if (c) {
+        if (!counted(text, c, HK_BEGIN_EDGE, size_count, begin, arena))
+            return false;
+        const char *kind = hk_blanks_skipped(text + begin->length);
+        size_t length = strcspn(kind, ",.:;");
+        if (begin->length == 0 || strchr(",.:;", text[begin->length - 1]) || length == 0)
+            return true;
+        begin->stitch = hk_arena_text(arena, kind, length);
+        begin->length = (size_t)(kind - text) + length + (kind[length] != '\0');
+        return begin->stitch != NULL;
+    }
     c = hk_word_of(text, helds);
     const char *held = c ? hk_word_find(c, "held") : NULL;
     if (c && held && (size_t)(held - c) < 40 && counted(text, c, HK_BEGIN_HELD, size_count, begin, arena)) {

@@ -20,6 +20,7 @@ struct hk_begin {
     enum hk_begin_kind kind;
     struct hk_graded_count count;
     bool joined;   /* worked in rounds from there */
+    const char *stitch; /* HK_BEGIN_EDGE: the kind of its stitches, as written; NULL: it is not said */
     size_t length; /* bytes of the text that it takes */
     size_t setting; /* 1 + the byte of words of yarn or tool behind the number, "with MC and 5 mm hook"; 0: none */
     size_t wrong;  /* 1 + the byte of a number that has not one value for each size */

@@ -109,6 +109,18 @@ static bool of_catalogue(const struct hk_proofing *p, const char *name)
     return false;
 }
 
+/* "(dc, ch 1, dc) in same st or sp": what stands behind "or" says where it may stand, which each use says again. */
+static bool definition_read(struct hk_proofing *p, const struct hk_row_text *steps, size_t count, struct hk_row *row)
+{
+    if (row_read(p, steps, count, row, NULL))
+        return true;
+    const char *either = strstr(steps->text, " or ");
+    struct hk_row_text *cut = either ? hk_arena_take(p->arena, 1, sizeof *cut) : NULL;
+    if (!cut || !hk_row_text_part(steps, 0, (size_t)(either - steps->text), cut, p->arena))
+        return false;
+    return row_read(p, cut, count, row, NULL);
+}
+
 static void definitions_read(struct hk_proofing *p)
 {
     const struct hk_written *w = p->written;
@@ -121,7 +133,7 @@ static void definitions_read(struct hk_proofing *p)
     for (size_t i = 0; i < w->definition_count && !p->lost; i++) {
         struct hk_row row;
         const char *name = w->definitions[i].name;
-        if (!of_catalogue(p, name) && row_read(p, &w->definitions[i].steps, count, &row, NULL) && row.step_count > 0)
+        if (!of_catalogue(p, name) && definition_read(p, &w->definitions[i].steps, count, &row) && row.step_count > 0)
             p->definitions[count++] = (struct hk_definition){name, row.steps, row.step_count};
         else
             p->proof->unread[p->proof->unread_count++] = i;
@@ -540,6 +552,7 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
                             .cast_on = stitch_named(written->words.catalogue, "CO"),
                             .slip = stitch_named(written->words.catalogue, "sl st"),
                             .knit = stitch_named(written->words.catalogue, "k")};
+    p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
     p.lost = proof->arena.lost;
     if (!p.lost)
         definitions_read(&p);

@@ -64,7 +64,6 @@ struct run {
     bool round;
     enum hk_side side;     /* of the next row; OPEN: not known */
     size_t held;
-    int64_t left;
     struct hk_edge before; /* scratch */
 };
 
@@ -126,7 +125,8 @@ static size_t only_stitch(const struct run *run, const struct hk_followed *follo
     *knit = false;
     for (size_t i = 0; i < followed->worked_count; i++) {
         size_t stitch = followed->worked[i].stitch;
-        if (stitch == run->p->chain || stitch == run->p->slip)
+        if (stitch == run->p->chain || stitch == run->p->slip || stitch == run->p->cast_on ||
+            run->w->words.catalogue->stitches[stitch].leaves == 0)
             continue;
         *knit |= run->w->words.catalogue->stitches[stitch].family == HK_KNIT;
         size_t base = base_of(run, stitch);
@@ -491,7 +491,6 @@ static bool work_row(struct run *run, struct planned_row planned, const struct h
     kept->left += followed.left;
     kept->choices |= followed.choices;
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
-    run->left += followed.left;
     if (stated)
         stated_keep(run, (followed.readings & HK_READING_OTHER) && planned.row->other && stated == planned.row ? planned.row->other : stated,
                     &followed, kept);
@@ -826,16 +825,34 @@ static void shaping_row(struct run *run, struct shaping *shaping, bool shapes, c
     shaping->worked++;
 }
 
-static bool shaping_plan(struct run *run, const struct hk_reference *reference, struct shaping *shaping)
+/*
+ * The stitches of plain rows that go on: of the last row, in flat knitting of the last two. Where no row is above, knitting is k and p
+ * in turn, which is said. False: it cannot be told.
+ */
+static bool plain_stitches(struct run *run, size_t *stitches, bool *pair)
 {
     const struct worked_row *last = run->log_count > 0 ? &run->log[run->log_count - 1] : NULL;
     const struct worked_row *above = run->log_count > 1 ? last - 1 : NULL;
-    if (!last || last->stitch == NO_STITCH)
+    *pair = !run->round && last && last->knit && above && above->knit && above->stitch != NO_STITCH;
+    if (!last && run->p->needles) {
+        stitches[0] = run->p->knit;
+        stitches[1] = by_name(run, "p");
+        *pair = !run->round;
+        say(run, HK_ASSUMED, entry_at(run)->place, *pair ? "no row is above it: knit and purl rows in turn are taken" : "no row is above it: knit rounds are taken", NULL);
+        return true;
+    }
+    if (!last || last->stitch == NO_STITCH || (last->knit && !run->round && !*pair))
         return false;
-    shaping->pair = !run->round && last->knit && above && above->knit && above->stitch != NO_STITCH;
-    if (last->knit && !run->round && !shaping->pair)
+    stitches[0] = *pair ? above->stitch : last->stitch;
+    stitches[1] = last->stitch;
+    return true;
+}
+
+static bool shaping_plan(struct run *run, const struct hk_reference *reference, struct shaping *shaping)
+{
+    size_t stitches[2];
+    if (!plain_stitches(run, stitches, &shaping->pair))
         return false;
-    size_t stitches[2] = {shaping->pair ? above->stitch : last->stitch, last->stitch};
     for (size_t i = 0; i < 1 + (size_t)shaping->pair; i++) {
         const char *words = shape_words(run, reference, stitches[i]);
         if (!words || !planned_words(run, words, &shaping->shape[i]) || !plain_words(run, stitches[i], &shaping->even[i]))
@@ -905,6 +922,26 @@ static void shape(struct run *run, const struct hk_reference *reference)
         run->from_stated = false;
         places_keep(run, kept);
     }
+}
+
+/* ---- Binding off at the beginning of rows ------------------------------------------------------------------------------ */
+
+/* "Bind off 4 (5, 6) sts at beg of next 2 rows": the words of each of them. */
+static size_t edge_rows(struct run *run, const struct hk_reference *reference, struct planned_row *cycle)
+{
+    size_t stitches[2];
+    bool pair;
+    if (!plain_stitches(run, stitches, &pair))
+        return 0;
+    for (size_t i = 0; i < 1 + (size_t)pair; i++) {
+        const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitches[i]];
+        const char *name = hk_proof_stitch(run->p, stitches[i]);
+        const char *words = hk_arena_print(run->p->arena, s->family == HK_KNIT ? "%s, %s to end" : "%s, %s in each st to end",
+                                           reference->words, name);
+        if (!words || !planned_words(run, words, &cycle[i]))
+            return 0;
+    }
+    return 1 + (size_t)pair;
 }
 
 /* ---- Entries ----------------------------------------------------------------------------------------------------------- */
@@ -997,6 +1034,15 @@ static void reference_work(struct run *run, size_t depth)
             return;
         }
         break;
+    case HK_REF_EDGE:
+        count = edge_rows(run, reference, cycle);
+        if (count == 0) {
+            refuse(run, HK_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
+                   "write each of them: \"Next row: Bind off 3 sts, k to end\"");
+            free(cycle);
+            return;
+        }
+        break;
     case HK_REF_SHAPE:
         shape(run, reference);
         free(cycle);
@@ -1014,7 +1060,7 @@ static void reference_work(struct run *run, size_t depth)
     }
     if (total > 0 || (total == 0 && setup == 0))
         work_cycle(run, cycle + setup, count - setup, total, stated);
-    if (total >= 0 && reference->kind != HK_REF_WORDS)
+    if (total >= 0 && reference->kind != HK_REF_WORDS && reference->kind != HK_REF_EDGE)
         run->cycle = count - setup;
     else
         run->cycle = 0;
@@ -1067,6 +1113,25 @@ static void taken_work(struct run *run, int64_t rows)
     places_keep(run, kept);
 }
 
+/* "On an edge of 20 dc": of that kind, in the pattern's terms. */
+static bool edge_begin(struct run *run, const struct hk_begin *begin, int64_t count)
+{
+    const struct hk_words *words = &run->w->words.catalogue->words[run->w->words.terms];
+    size_t stitch = begin->stitch ? NO_STITCH : HK_SPOT_ANY;
+    for (size_t i = 0; i < words->count && stitch == NO_STITCH; i++)
+        if (hk_text_same(words->words[i].text, begin->stitch))
+            stitch = words->words[i].stitch;
+    if (stitch == NO_STITCH) {
+        char text[120];
+        snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
+        say(run, HK_NAME_UNKNOWN, entry_at(run)->place, text, "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
+        not_followed(run);
+        run->unknown_said = true;
+        return true;
+    }
+    return hk_follow_edge(run->follow, count, stitch);
+}
+
 static void begin_work(struct run *run)
 {
     const struct hk_entry *entry = entry_at(run);
@@ -1081,7 +1146,6 @@ static void begin_work(struct run *run)
     }
     run->log_count = run->part_log = run->filler_count = run->cycle = 0;
     run->number = 0;
-    run->left = 0;
     run->counted = run->known = true;
     run->from_stated = run->unknown_said = false;
     run->round = begin->joined;
@@ -1116,7 +1180,10 @@ static void begin_work(struct run *run)
         good = hk_follow_ring(run->follow);
         break;
     case HK_BEGIN_EDGE:
+        good = edge_begin(run, begin, count);
+        break;
     case HK_BEGIN_HELD:
+        say(run, HK_ASSUMED, entry->place, "the stitches that were held are taken as they are stated", NULL);
         good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
         break;
     case HK_BEGIN_NOTHING:
@@ -1223,7 +1290,7 @@ static void entry_row(struct run *run, size_t depth)
     bool limited = entry->sizes && !entry->sizes[run->size];
     if (limited || (rows == 0 && (entry->kind != HK_ENTRY_REFERENCE || entry->numbered || entry->rows_given)))
         return;
-    *kept = (struct hk_proof_row){.there = true, .rows = rows};
+    *kept = (struct hk_proof_row){.there = true, .rows = rows, .agrees = true};
     int manner = label_manner(entry->label);
     if (manner != 0)
         run->round = manner > 0;
@@ -1296,11 +1363,11 @@ static void entry_work(struct run *run, size_t depth)
 
 static void left_say(struct run *run, size_t piece)
 {
-    if (run->left == 0 || run->w->pieces[piece].count == 0)
+    int64_t left = run->follow && run->known ? hk_follow_left(run->follow) : 0;
+    if (left == 0 || run->w->pieces[piece].count == 0)
         return;
     char text[160];
-    snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, run->left,
-             run->left == 1 ? "" : "s");
+    snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, left, left == 1 ? "" : "s");
     hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_ASSUMED, run->w->pieces[piece].place, text,
                     NULL);
 }
@@ -1316,8 +1383,7 @@ static void piece_work(struct run *run, size_t piece, size_t depth)
         run->known = run->unknown_said = false;
         run->log_count = run->part_log = run->filler_count = 0;
         run->number = 0;
-        run->left = 0;
-        run->round = false;
+            run->round = false;
         run->side = HK_SIDE_OPEN;
         run->piece = piece;
     }

@@ -50,6 +50,7 @@ struct hk_proofing {
     unsigned other;            /* conventions of this run */
     int64_t *effort;
     size_t chain, cast_on, slip, knit;
+    bool needles;              /* the text speaks of needles: it is knitted */
     bool spent, lost;
 };
 

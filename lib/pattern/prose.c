@@ -144,6 +144,8 @@ bool hk_definition_find(const char *text, const char **name, size_t *at, size_t 
     const char *digit = steps;
     while (*digit && !hk_is_digit(*digit))
         digit++;
+    if (*steps == '(' && hk_is_digit(text[bytes - 1])) /* "Ch 26 (30, 34)" */
+        return false;
     if (words > 3 || bytes == 0 || !hk_is_letter(text[0]) || (!*digit && *steps != '('))
         return false;
     const char *from = hk_blanks_skipped(steps);

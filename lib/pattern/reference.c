@@ -664,6 +664,38 @@ static bool shape_read(struct reader *r)
     return true;
 }
 
+/* "Bind off 4 (5, 6) sts at beg of next 2 rows". */
+static bool edge_read(struct reader *r)
+{
+    static const char *const offs[] = {"bind off", "cast off", "BO", NULL}, *const ons[] = {"cast on", "CO", NULL};
+    static const char *const sts[] = {"sts", "st", "stitches", "stitch", NULL}, *const ats[] = {"at the", "at", NULL};
+    static const char *const begs[] = {"beg", "beginning", "start", NULL}, *const ofs[] = {"of the", "of", NULL};
+    const char *start = hk_blanks_skipped(r->c);
+    bool off = words(r, offs);
+    struct hk_graded_count count;
+    if ((!off && !words(r, ons)) || !number(r, &count) || !words(r, sts))
+        return false;
+    const char *end = r->c;
+    if (!words(r, ats) || !words(r, begs))
+        return false;
+    if (*r->c == '.')
+        r->c++;
+    if (!words(r, ofs))
+        return false;
+    static const char *const everys[] = {"every", "each", NULL}, *const nexts[] = {"next", "following", "foll", NULL};
+    words(r, everys);
+    bool next = words(r, nexts);
+    r->reference->rows.one = 1;
+    if (next)
+        number(r, &r->reference->rows);
+    if (!words(r, row_words))
+        return false;
+    r->reference->kind = HK_REF_EDGE;
+    r->reference->rows_given = true;
+    r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
+    return next && r->reference->words;
+}
+
 /* ---- As another piece ------------------------------------------------------------------------------------------------ */
 
 static bool as_read(struct reader *r)
@@ -700,7 +732,7 @@ static bool as_read(struct reader *r)
 
 bool hk_reference_read(const char *text, size_t size_count, struct hk_reference *reference, struct hk_arena *arena)
 {
-    bool (*const forms[])(struct reader *) = {rep_read, words_read, shape_read, even_read, as_read};
+    bool (*const forms[])(struct reader *) = {rep_read, words_read, edge_read, shape_read, even_read, as_read};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         *reference = (struct hk_reference){0};
         struct reader r = {.text = text, .c = text, .size_count = size_count, .reference = reference, .arena = arena};

@@ -15,6 +15,7 @@ enum hk_reference_kind {
     HK_REF_WORDS,   /* rows of these words: "k", "sc" */
     HK_REF_PATTERN, /* a stitch pattern by its name */
     HK_REF_SHAPE,   /* increase or decrease at the ends of some rows, and go on without between them */
+    HK_REF_EDGE,    /* stitches bound off or cast on at the beginning of some rows: `words` say it */
     HK_REF_AS,      /* as another piece */
 };
 
@@ -32,7 +33,7 @@ struct hk_reference {
     const int64_t *numbers;   /* HK_REF_ROWS */
     size_t number_count;
     struct hk_graded_count last;    /* HK_REF_LAST */
-    const char *words;        /* HK_REF_WORDS, _PATTERN, _AS: owner: the arena */
+    const char *words;        /* HK_REF_WORDS, _PATTERN, _EDGE, _AS: owner: the arena */
     /* How many rows. */
     bool times_given;         /* so many times all of the rows */
     struct hk_graded_count times;
