@@ -109,16 +109,20 @@ static bool of_catalogue(const struct hk_proofing *p, const char *name)
     return false;
 }
 
-/* "(dc, ch 1, dc) in same st or sp": what stands behind "or" says where it may stand, which each use says again. */
+/* "(dc, ch 1, dc) in same st or sp", "... in the place indicated": where it may stand, which each use says again, may be left out. */
 static bool definition_read(struct hk_proofing *p, const struct hk_row_text *steps, size_t count, struct hk_row *row)
 {
+    static const char *const tails[] = {" or ", " in "};
     if (row_read(p, steps, count, row, NULL))
         return true;
-    const char *either = strstr(steps->text, " or ");
-    struct hk_row_text *cut = either ? hk_arena_take(p->arena, 1, sizeof *cut) : NULL;
-    if (!cut || !hk_row_text_part(steps, 0, (size_t)(either - steps->text), cut, p->arena))
-        return false;
-    return row_read(p, cut, count, row, NULL);
+    for (size_t i = 0; i < sizeof tails / sizeof tails[0] && !p->lost; i++) {
+        const char *tail = strstr(steps->text, tails[i]);
+        struct hk_row_text *cut = tail ? hk_arena_take(p->arena, 1, sizeof *cut) : NULL;
+        p->lost |= tail && !cut;
+        if (cut && hk_row_text_part(steps, 0, (size_t)(tail - steps->text), cut, p->arena) && row_read(p, cut, count, row, NULL))
+            return true;
+    }
+    return false;
 }
 
 static void definitions_read(struct hk_proofing *p)

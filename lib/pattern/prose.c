@@ -129,7 +129,8 @@ static const char *name_end(const char *text, const char **steps)
     return NULL;
 }
 
-bool hk_definition_find(const char *text, const char **name, size_t *at, size_t *length, struct hk_arena *arena)
+bool hk_definition_find(const char *text, const char **name, const char **also, size_t *at, size_t *length,
+                        struct hk_arena *arena)
 {
     static const char *const none[] = {"join", "note", "notes", "row", "rnd", "round", "rows", "gauge", "tension", "size", "sizes",
                                        "hook", "needle", "needles", "yarn", "step", NULL};
@@ -158,6 +159,12 @@ bool hk_definition_find(const char *text, const char **name, size_t *at, size_t 
     *at = (size_t)(from - text);
     *length = stop;
     *name = hk_arena_text(arena, text, bytes);
+    *also = NULL;
+    if (*end == '(' && end + 1 < steps) {
+        *also = hk_arena_text(arena, end + 1, strcspn(end + 1, ")"));
+        if (!*also)
+            return false;
+    }
     return *name && stop > 0;
 }
 

@@ -10,10 +10,11 @@
 bool hk_convention_read(const char *text, struct hk_conventions *conventions);
 
 /*
- * "shell = 5 dc in same st", "V-st (dc, ch 1, dc)", "picot: ch 3, sl st in 3rd ch from hook". The name (of the arena), the byte at
- * which its steps start and their length. False where the text is none; whether the steps can be read is not looked at.
+ * "shell = 5 dc in same st", "V-st (dc, ch 1, dc)", "picot: ch 3, sl st in 3rd ch from hook". The name, another one in brackets behind it or
+ * NULL (both of the arena), the byte at which its steps start and their length. False where the text is none; whether the steps can be read is not looked at.
  */
-bool hk_definition_find(const char *text, const char **name, size_t *at, size_t *length, struct hk_arena *arena);
+bool hk_definition_find(const char *text, const char **name, const char **also, size_t *at, size_t *length,
+                        struct hk_arena *arena);
 
 /* "make 2", "(make 2 (3))", "x 2", "both alike": how often. The bytes it takes; 0: nothing of the kind stands at the text's start. */
 size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, struct hk_arena *arena);

@@ -297,7 +297,10 @@ static size_t sentence_length(const char *text)
     size_t depth = 0;
     for (const char *c = text; *c; c++) {
         depth += *c == '(' || *c == '[';
+        bool closes = depth == 1 && (*c == ')' || *c == ']');
         depth -= depth > 0 && (*c == ')' || *c == ']');
+        if (closes && (*text == '(' || *text == '[') && c[1] == ' ' && c[2] >= 'A' && c[2] <= 'Z') /* "(20 sts) Stuff firmly." */
+            return (size_t)(c - text) + 1;
         if (depth > 0 || (*c != '.' && *c != '!' && *c != '?') || (c[1] && c[1] != ' '))
             continue;
         const char *word = c;
@@ -402,26 +405,31 @@ static bool idle(const char *text)
     return end && (!*end || *end == '.');
 }
 
+static void definition_add(struct builder *b, const char *name, const struct hk_row_text *sentence, size_t at, size_t length)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_definition *all = grow(b, w->definitions, w->definition_count, &w->definition_capacity, sizeof *all);
+    if (!all)
+        return;
+    w->definitions = all;
+    all[w->definition_count] = (struct hk_written_definition){.name = name, .text = sentence->text};
+    if (part_of(b, sentence, at, length, &all[w->definition_count].steps))
+        w->definition_count++;
+}
+
 /* Keeps definitions and conventions of a sentence. */
 static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
 {
-    struct hk_written *w = b->written;
     size_t at, length;
-    const char *name;
-    bool rule = hk_convention_read(sentence->text, &b->conventions);
-    if (!rule && hk_definition_find(sentence->text, &name, &at, &length, b->arena)) {
-        struct hk_written_definition *all =
-            grow(b, w->definitions, w->definition_count, &w->definition_capacity, sizeof *all);
-        if (!all)
-            return true;
-        w->definitions = all;
-        all[w->definition_count].name = name;
-        all[w->definition_count].text = sentence->text;
-        if (part_of(b, sentence, at, length, &all[w->definition_count].steps))
-            w->definition_count++;
-        rule = true;
-    }
-    return rule;
+    const char *name, *also;
+    if (hk_convention_read(sentence->text, &b->conventions))
+        return true;
+    if (!hk_definition_find(sentence->text, &name, &also, &at, &length, b->arena))
+        return false;
+    definition_add(b, name, sentence, at, length);
+    if (also && !b->lost)
+        definition_add(b, also, sentence, at, length);
+    return true;
 }
 
 /* ---- Rows ---------------------------------------------------------------------------------------------------------- */
@@ -815,6 +823,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words);
+        if (problem.text && !b->lost && b->written->entry_count > 0)
+            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text, problem.hint);
         return taken + used;
     }
     if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind == HK_REF_AS &&
@@ -838,6 +848,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words);
+        if (problem.text && !b->lost && b->written->entry_count > 0)
+            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text, problem.hint);
         return taken + used;
     }
     prose_add(b, &sentence);
@@ -926,7 +938,8 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
     if (!b->silent && !sizes_take(b, &text))
         return;
     size_t last = strlen(text.text);
-    if (!b->begun && !b->silent && last > 1 && text.text[last - 1] == ':' && !work && last < 70) {
+    bool names = !b->silent || (line->apart && names_pattern(text.text));
+    if (!b->begun && names && last > 1 && text.text[last - 1] == ':' && !work && last < 70) {
         heading_take(b, line); /* "K2, p2 rib (multiple of 4):" */
         return;
     }
