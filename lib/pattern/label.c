@@ -6,7 +6,7 @@
 #include <string.h>
 
 #define LABEL_MOST ((size_t)120)
-#define NUMBER_MOST ((int64_t)1000000)
+#define NUMBER_MOST ((int64_t)100000000)
 #define LIST_MOST 64
 
 static const char *const row_words[] = {"rows", "row", "rnds", "rnd", "rounds", "round", "rds", "rd", "rw", NULL};
@@ -63,7 +63,7 @@ static bool word_number(const char **cursor, int64_t *value)
 static bool digits_scan(const char **cursor, int64_t *value)
 {
     size_t digits = hk_digit_run(*cursor);
-    if (digits == 0 || digits > 7)
+    if (digits == 0 || digits > 9)
         return false;
     *value = 0;
     for (size_t i = 0; i < digits; i++)

@@ -420,6 +420,10 @@ static void go_on_from(struct run *run, const struct hk_row *stated)
         not_followed(run);
         return;
     }
+    if (stitches > (int64_t)HK_SPOTS_MOST) {
+        not_followed(run);
+        return;
+    }
     if (!hk_follow_edge(run->follow, stitches, HK_SPOT_ANY))
         lose(run);
     run->from_stated = true;
@@ -560,6 +564,7 @@ static void work_cycle(struct run *run, struct planned_row *cycle, size_t count,
             work_keep(run, &works[at]);
     }
     kept->rows = total;
+    kept->there = total > 0;
     if (!good) {
         kept->worked = false;
         go_on_from(run, stated);
@@ -861,6 +866,21 @@ static bool shaping_plan(struct run *run, const struct hk_reference *reference, 
     return true;
 }
 
+/* Whether "to 34 sts" is met; where it is not, that has been said. */
+static bool shaping_comes_out(struct run *run, const struct hk_reference *reference)
+{
+    int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false), each = (int64_t)reference->by * reference->ends;
+    if (!reference->stages[0].to)
+        return true;
+    int64_t to = hk_graded_in(reference->stages[0].times, run->size);
+    if ((to - now) % each == 0 && (to - now) / each >= 0)
+        return true;
+    char text[160];
+    snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", now, to, each < 0 ? -each : each);
+    refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
+    return false;
+}
+
 static void shape(struct run *run, const struct hk_reference *reference)
 {
     const struct hk_entry *entry = entry_at(run);
@@ -875,6 +895,8 @@ static void shape(struct run *run, const struct hk_reference *reference)
                "write the row that shapes with its label, and \"Rep rows ...\" or \"Work even for 3 rows\"");
         return;
     }
+    if (!shaping_comes_out(run, reference))
+        return;
     if (reference->first_next)
         shaping_row(run, &shaping, true, NULL);
     for (size_t s = 0; s < reference->stage_count && shaping.good; s++) {
@@ -890,13 +912,6 @@ static void shape(struct run *run, const struct hk_reference *reference)
             times = (labelled - shaping.worked) / stage->every;
         } else if (stage->to) {
             int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false), each = (int64_t)reference->by * reference->ends;
-            if ((times - now) % each != 0 || (times - now) / each < 0) {
-                char text[160];
-                snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", now, times,
-                         each < 0 ? -each : each);
-                refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
-                return;
-            }
             times = (times - now) / each;
         }
         for (int64_t t = 0; t < times && shaping.good; t++) {
@@ -1083,7 +1098,8 @@ static void taken_work(struct run *run, int64_t rows)
     for (size_t i = 0; i < parsed->taken.step_count; i++) {
         const struct hk_step *step = &parsed->taken.steps[i];
         size_t stitch = step->kind == HK_STEP_STITCH ? step->stitch : run->p->chain;
-        int64_t many = hk_graded_in(step->many, run->size);
+        int64_t many = hk_graded_in(step->many, run->size), places = hk_graded_in(step->where.count, run->size);
+        many *= step->kind == HK_STEP_STITCH && places > 1 ? places : 1; /* "84 hdc" */
         if (many <= 0)
             continue;
         stitches_add(list, &work.stitch_count, run->held, stitch, many);
@@ -1099,6 +1115,11 @@ static void taken_work(struct run *run, int64_t rows)
     int64_t said = row ? stated_stitches(run, row) : -1;
     work.leaves = said >= 0 ? said : stitches;
     work_keep(run, &work);
+    if (work.leaves > (int64_t)HK_SPOTS_MOST) {
+        say(run, HK_COUNT_TOO_LARGE, entry_at(run)->place, "it leaves more stitches than can be followed", "is the number a slip?");
+        not_followed(run);
+        return;
+    }
     if (!hk_follow_edge(run->follow, work.leaves, kind == NO_STITCH ? HK_SPOT_ANY : kind))
         lose(run);
     for (int64_t i = 0; i < rows; i++)
@@ -1157,7 +1178,7 @@ static void begin_work(struct run *run)
             return;
         }
     }
-    if (count > HK_COUNT_MOST / 100) {
+    if (count > (int64_t)HK_SPOTS_MOST) {
         say(run, HK_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed", "is the number a slip?");
         not_followed(run);
         return;

@@ -640,6 +640,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     struct hk_begin begin;
     struct hk_reference reference;
     bool joins = false;
+    const struct hk_row_text uncut = text;
     taken_cut(b, &text, &taken);
     while (!b->lost && setting_take(b, &text, &joins, &problem))
         ;
@@ -652,7 +653,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         cut_front(b, &text, begin.length);
     } else if (joins && (b->pending.name || !b->begun)) {
         begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
-        begin_add(b, &text, &begin, &problem);
+        begin_add(b, &uncut, &begin, &problem);
     }
     if (b->lost)
         return;
@@ -750,15 +751,17 @@ static bool times_take(struct builder *b, const char *text)
 /* ---- Lines ------------------------------------------------------------------------------------------------------------- */
 
 /* Counts that a sentence states stand behind it: "K to end. 72 sts." */
-static size_t count_behind(const char *text)
+static size_t count_behind(const struct builder *b, const char *text)
 {
     const char *c = hk_blanks_skipped(text);
     bool none = c[0] == '-' && c[1] == ' ' && (c[2] == '(' || c[2] == '[');
     if (!hk_is_digit(*c) && *c != '(' && *c != '[' && !none)
         return 0;
-    if (*c != '(' && *c != '[' && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem"))
-        return 0;
     size_t length = sentence_length(c);
+    const char *in = hk_word_find(c, "in");
+    if (*c != '(' && *c != '[' && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem") &&
+        !(names_stitch(b, c) && (!in || in > c + length)))
+        return 0;
     return length < 60 ? (size_t)(c - text) + length : 0;
 }
 
@@ -819,7 +822,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     if (!silent && (b->begun || b->pending.name) &&
         hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind != HK_REF_AS) {
         size_t used = sentence_length(rest.text);
-        used += count_behind(rest.text + used);
+        used += count_behind(b, rest.text + used);
         struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words);
@@ -844,7 +847,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     bool limited = b->line_sizes || b->sizes;
     if (!silent && (b->begun || limited || set) && is_row(b, rest.text)) {
         size_t used = set ? sentence_length(rest.text) : length;
-        used += count_behind(rest.text + used);
+        used += count_behind(b, rest.text + used);
         struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words);
