@@ -133,10 +133,10 @@ static bool line_yarn(struct hk_project *project, size_t work, struct hk_line *l
 }
 
 /* The stitch of which the line has most, chains and slip stitches left out; SIZE_MAX: none. */
-static size_t main_stitch(const struct hk_project *project, size_t work, bool *purled)
+static size_t main_stitch(struct hk_project *project, size_t work, bool *purled)
 {
     const struct hk_catalogue *catalogue = project->catalogue;
-    int64_t *counts = calloc(catalogue->stitch_count, sizeof *counts), knit = 0, purl = 0;
+    int64_t *counts = hk_arena_take(&project->arena, catalogue->stitch_count, sizeof *counts), knit = 0, purl = 0;
     size_t most = SIZE_MAX;
     for (size_t size = 0; counts && size < project->size_count; size++) {
         const struct hk_proof_line *line = &project->proof->lines[work * project->size_count + size];
@@ -153,12 +153,11 @@ static size_t main_stitch(const struct hk_project *project, size_t work, bool *p
             most = i;
     }
     *purled = 4 * purl > knit;
-    free(counts);
     return most;
 }
 
 /* A shipped fabric of mostly the same stitch: its gauge, and swatches of it, are what the line may be held to. */
-static const struct hk_fabric *line_fabric(const struct hk_project *project, size_t work, bool rounds)
+static const struct hk_fabric *line_fabric(struct hk_project *project, size_t work, bool rounds)
 {
     bool purled;
     size_t stitch = main_stitch(project, work, &purled);

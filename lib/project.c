@@ -118,7 +118,7 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
     if (project->tables)
         read_files(&reading);
-    if (project->arena.lost)
+    if (project->arena.lost || project->proof_diags.lost)
         diags->lost = true;
     if (diags->errors == errors && !diags->lost)
         return project;

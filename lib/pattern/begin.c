@@ -88,7 +88,7 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
         return false;
     if (hk_is_letter(*c) && !hk_word_at(c, "sts") && !hk_word_at(c, "st"))
         return false;
-    if (wrong)
+    if (wrong || hk_numbers_follow(c))
         begin->wrong = (size_t)(number - text) + 1;
     c = clauses(stitch_words(c), &begin->joined);
     begin->length = (size_t)(c - text);

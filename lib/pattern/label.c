@@ -381,8 +381,7 @@ static bool list_scan(const char *c, struct hk_label *label, struct hk_arena *ar
     return true;
 }
 
-/* A bracket of nothing but numbers: they are too many or too few for the sizes. */
-static bool numbers_follow(const char *c)
+bool hk_numbers_follow(const char *c)
 {
     c = hk_blanks_skipped(c);
     if (*c != '(' && *c != '[')
@@ -417,7 +416,7 @@ static bool numbers_read(const char *c, const char *name, size_t size_count, str
                 to[i] = to[0];
         }
     }
-    if (wrong || numbers_follow(c))
+    if (wrong || hk_numbers_follow(c))
         label->wrong = (size_t)(start - name) + 1;
     return range_numbers(from, to, size_count, graded || graded_to, label, arena) &&
            (graded || graded_to || list_scan(c, label, arena));

@@ -44,6 +44,9 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
  */
 bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_count *number, bool *wrong, struct hk_arena *arena);
 
+/* A bracket of nothing but numbers: behind a number that is not graded, they are too many or too few for the sizes. */
+bool hk_numbers_follow(const char *text);
+
 /* A word, letter case ignored, not in the middle of another: the bytes behind it, else NULL. Blanks in it stand for one. */
 const char *hk_word_at(const char *text, const char *word);
 /* The same anywhere in the text: where it stands. */

@@ -552,7 +552,9 @@ static void work_cycle(struct run *run, struct planned_row *cycle, size_t count,
                 multiply(run, works, count, spare);
                 i += spare * (int64_t)count;
             }
-            comparable = total - i > (int64_t)count && hk_edge_copy(&run->before, hk_follow_edge_now(run->follow));
+            comparable = total - i > (int64_t)count;
+            if (comparable && !hk_edge_copy(&run->before, hk_follow_edge_now(run->follow)))
+                lose(run);
             steady = true;
         }
         int64_t left = kept->left;
@@ -982,6 +984,8 @@ static void reference_as(struct run *run, const struct hk_reference *reference, 
     run->line = line;
     run->piece = piece;
     struct hk_proof_row *kept = row_of(run, entry);
+    if (run->p->lost || !run->follow)
+        return;
     kept->worked = run->known;
     kept->rows = (int64_t)run->log_count;
     kept->stitches = run->known ? hk_edge_count(hk_follow_edge_now(run->follow), false) : 0;
@@ -1162,6 +1166,7 @@ static void begin_work(struct run *run)
     hk_follow_free(run->follow);
     run->follow = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
     if (!run->follow) {
+        run->known = false;
         lose(run);
         return;
     }

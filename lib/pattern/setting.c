@@ -116,6 +116,7 @@ static double label_at(const char **cursor, const struct hk_catalogue *catalogue
     double tool_mm = 0;
     if (!label || !hk_tool_cell((struct hk_cell){.text = label}, catalogue, &tool_mm, &scratch))
         tool_mm = 0;
+    arena->lost |= scratch.lost;
     hk_diags_free(&scratch);
     if (tool_mm > 0)
         *cursor = c + length;
