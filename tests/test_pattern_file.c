@@ -218,7 +218,7 @@ static void starts_that_cannot_be(void **state)
                 "pattern.txt:2:17: note: \"Sleeve\" names no yarn: main is taken; write it where it begins: \"With MC and 5 mm hook, ch 72\"\n"
                 "pattern.txt:4:1: note: no yarn is counted for \"Sew the seam.\"\n");
     assert_rows("# Sleeve\n" WITH "ch 21 (23).\nRow 1: Sc in each ch across.\n", "3 Row 1: ? ? ?\n",
-                "pattern.txt:2:26: error: a number is not given once for each of the 3 sizes; write one value, or one for each size, as 12 (14, 16); - for a size that "
+                "pattern.txt:2:29: error: a number is not given once for each of the 3 sizes; write one value, or one for each size, as 12 (14, 16); - for a size that "
                 "does without\n");
 }
 
