@@ -14,6 +14,7 @@
 
 #define TRIES_MOST 200   /* widths tried on each side */
 #define HINTS_MOST 48    /* for a hint */
+#define HINTS_EFFORT ((int64_t)2000000)
 #define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
 /* What a row came to, to be worked again without being followed. */
@@ -296,6 +297,7 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
             if (first_leaves(walk, follow, led, stitches, followed))
                 return foundation_found(walk, follow, led, stitches, foundation, followed);
+            return HK_MISFIT; /* the two are one run of the repeat apart, and so are all others */
         } else if (answer == HK_COUNTED) {
             known_chains = chains;
             known_width = followed->width;
@@ -346,8 +348,8 @@ static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r,
     return why;
 }
 
-/* All rows at a stated width, as far as they change anything. *followed is of the last one. */
-static enum hk_counting try_width(struct walk *walk, int64_t stitches)
+/* All rows at a stated width, as far as they change anything; `once`: the repeat of row 1 is worked at least once. */
+static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once)
 {
     struct hk_follow *follow = follower(walk);
     struct hk_edge before = {0};
@@ -356,8 +358,9 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches)
     enum hk_counting answer = follow ? first_at(walk, follow, stitches, &foundation, &followed) : HK_NO_MEMORY;
     const struct hk_fabric *fabric = walk->work->fabric;
     bool known = false;
-    int64_t r = 1;
-    for (; r < walk->work->rows && answer == HK_COUNTED; r++) {
+    if (answer == HK_COUNTED && once && hk_fabric_row(fabric, 0)->repeats && followed.went_on == 0)
+        answer = HK_MISFIT;
+    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
         int64_t in_cycles = r - (int64_t)fabric->setup_count;
         if (in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0) {
             if (known && hk_edge_same(&before, hk_follow_edge_now(follow)))
@@ -374,29 +377,30 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches)
     return answer;
 }
 
-/* The nearest widths below and above that all rows fit. */
-static void fits_all(struct walk *walk)
+/* The nearest stated widths below and above at which the first `rows` rows fit. */
+static void fits_stated(const struct walk *walk, int64_t rows, int64_t fits[2])
 {
-    const struct hk_work *work = walk->work;
-    struct hk_misfit kept = *walk->misfit;
-    if (work->stitches == HK_NOT_STATED || work->start == HK_START_CONTINUE || work->start == HK_START_RING)
+    struct hk_work work = *walk->work;
+    struct hk_misfit ignored = {0};
+    struct walk tried = {.work = &work, .misfit = &ignored, .conventions = walk->conventions, .row_count = walk->row_count};
+    if (work.stitches == HK_NOT_STATED || work.start == HK_START_CONTINUE || work.start == HK_START_RING)
         return;
+    work.rows = rows;
     for (int side = 0; side < 2; side++) {
-        for (int64_t apart = 1; apart <= HINTS_MOST && kept.fits_all[side] == HK_NOT_STATED; apart++) {
-            int64_t width = work->stitches + (side ? apart : -apart);
+        for (int64_t apart = 1; apart <= HINTS_MOST && fits[side] == HK_NOT_STATED; apart++) {
+            int64_t width = walk->work->stitches + (side ? apart : -apart);
             if (width < 1)
                 break;
-            enum hk_counting answer = try_width(walk, width);
+            enum hk_counting answer = try_width(&tried, width, false);
             if (answer == HK_COUNTED)
-                kept.fits_all[side] = width;
+                fits[side] = width;
             else if (answer != HK_MISFIT && answer != HK_TROUBLE)
                 break;
         }
     }
-    *walk->misfit = kept;
 }
 
-/* The nearest numbers of stitches below and above that the row would stand on. */
+/* The nearest numbers of stitches below and above that the row would stand on, and whether it stands on none. */
 static void fits_row(struct walk *walk, int64_t r, int64_t below)
 {
     struct hk_misfit *misfit = walk->misfit;
@@ -405,9 +409,7 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
     for (int side = 0; follow && side < 2; side++) {
         for (int64_t apart = 1; apart <= HINTS_MOST; apart++) {
             int64_t width = below + (side ? apart : -apart);
-            if (width < 1)
-                break;
-            if (!hk_follow_edge(follow, width, HK_SPOT_ANY))
+            if (width < 1 || !hk_follow_edge(follow, width, HK_SPOT_ANY))
                 break;
             enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
             if (answer == HK_COUNTED)
@@ -416,18 +418,34 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
         }
     }
-    misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : 0;
+    misfit->needs = misfit->fits_row[1];
+    if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
+        follow_row(walk, follow, r, strictly, &followed) == HK_COUNTED)
+        misfit->needs = 0;
     hk_follow_free(follow);
+}
+
+/* What would fit is looked for with an effort of its own, which is no matter of the design. */
+static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
+{
+    int64_t effort = HINTS_EFFORT;
+    const struct hk_work *kept = walk->work;
+    struct hk_work work = *kept;
+    work.effort = &effort;
+    walk->work = &work;
+    if (r > 0 || work.start != HK_START_CHAIN)
+        fits_row(walk, r, below);
+    else
+        fits_stated(walk, 1, walk->misfit->fits_row);
+    fits_stated(walk, work.rows, walk->misfit->fits_all);
+    walk->work = kept;
 }
 
 static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int64_t r, int64_t below, const struct hk_trouble *trouble)
 {
     stop(walk, why, r, below, trouble);
-    if (why != HK_MISFIT && why != HK_DIFFERS)
-        return why;
-    if (r > 0 || walk->work->start == HK_START_EDGE || walk->work->start == HK_START_CONTINUE)
-        fits_row(walk, r, below);
-    fits_all(walk);
+    if (why == HK_MISFIT || why == HK_DIFFERS)
+        look_for_fits(walk, r, below);
     return why;
 }
 
@@ -736,7 +754,9 @@ static enum hk_counting work_taper(struct walk *walk, double s)
 static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer, const struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    int64_t below = work->start == HK_START_CONTINUE ? work->below : work->start == HK_START_RING ? 0 : work->stitches;
+    int64_t below = work->start == HK_START_CONTINUE                       ? work->below
+                    : work->start == HK_START_RING && answer != HK_DIFFERS ? 0
+                                                                           : work->stitches;
     if (answer == HK_DIFFERS)
         walk->misfit->counted = followed->width;
     if (answer == HK_NO_MEMORY || answer == HK_SPENT)
@@ -956,7 +976,7 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
 static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t step, int64_t *found)
 {
     for (int64_t i = 0; i <= TRIES_MOST && width >= 1 && width <= (int64_t)HK_SPOTS_MOST; i++, width += step) {
-        enum hk_counting answer = try_width(walk, width);
+        enum hk_counting answer = try_width(walk, width, true);
         if (answer == HK_COUNTED) {
             *found = width;
             return HK_COUNTED;
@@ -973,7 +993,12 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
     any.stitches = any.end_stitches = HK_NOT_STATED;
     struct hk_misfit ignored = {0};
     struct walk walk = {.work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
-    if (any.start == HK_START_CONTINUE || any.start == HK_START_RING) { /* they have the width that they have */
+    if (any.rows > HK_PART_ROWS_MOST)
+        return HK_TOO_MANY;
+    enum hk_counting idle = find_idle(&walk);
+    if (idle != HK_COUNTED)
+        return idle;
+    if (walk.idle.state != IDLE && (any.start == HK_START_CONTINUE || any.start == HK_START_RING)) { /* they have the width that they have */
         struct hk_followed followed = {0};
         walk.follow = follower(&walk);
         enum hk_counting answer = !walk.follow ? HK_NO_MEMORY

@@ -385,20 +385,27 @@ static int64_t most_chains(struct run *run)
     return run->most_chains;
 }
 
+/* Whether place i is parted from the one before it: they are stitches of two places below, or it is a space between two. */
+static bool gap_at(const struct run *run, size_t i)
+{
+    const struct hk_spot *here = &run->below.spots[i];
+    if (i == 0 || here->group == here[-1].group || here[-1].kind != HK_SPOT_STITCH)
+        return false;
+    if (here->kind == HK_SPOT_SPACE)
+        return i + 1 < run->below.count && here[1].group != here->group;
+    return here->kind == HK_SPOT_STITCH && run->gap_at != i;
+}
+
 /* The next gap: between two groups, or two stitches that stand in places of their own. */
 static enum found seek_gap(const struct run *run, size_t end, struct position *position)
 {
-    const struct hk_spot *spots = run->below.spots;
     size_t i = run->at;
-    bool here = i > 0 && i < end && run->gap_at != i && spots[i].group != spots[i - 1].group;
-    while (!here && i < end) {
-        for (i++; i < end && spots[i].group == spots[i - 1].group; i++)
-            ;
-        here = i < end;
-    }
-    if (!here)
+    while (i < end && !gap_at(run, i))
+        i++;
+    if (i >= end)
         return NONE_LEFT;
-    *position = (struct position){.index = NOWHERE, .at = i, .uses = true};
+    *position = run->below.spots[i].kind == HK_SPOT_SPACE ? whole(run, i)
+                                                          : (struct position){.index = NOWHERE, .at = i, .uses = true};
     return FOUND;
 }
 
@@ -1224,6 +1231,14 @@ static bool carry_mark(struct run *run, size_t made_before, bool marked)
     return true;
 }
 
+/* In a ring all is one group that no chains part. */
+static uint32_t group_of_unit(struct run *run)
+{
+    const struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
+    bool ring = run->here != NOWHERE && run->below.spots[run->here].kind == HK_SPOT_RING;
+    return ring && last && last->kind == HK_SPOT_STITCH ? last->group : group_now(run);
+}
+
 /* One stitch, or several in one place. */
 static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, int64_t places, size_t end)
 {
@@ -1234,7 +1249,7 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
         marked |= run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
     }
     size_t before = run->made.count;
-    return produce(run, stitch, many, run->in.on ? run->in.group : group_new(run)) && carry_mark(run, before, marked);
+    return produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
 }
 
 /* All places up to the limit. */
@@ -1491,6 +1506,33 @@ static bool names(struct run *run, const struct hk_step *steps, size_t count, si
     return false;
 }
 
+/* Whether steps work into places by name only, in spaces and gaps. */
+static bool only_jumps(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool takes = steps[i].kind == HK_STEP_STITCH || steps[i].kind == HK_STEP_GROUP || steps[i].kind == HK_STEP_SKIP;
+        if (takes && !is_jump(&steps[i].where))
+            return false;
+        if (steps[i].kind == HK_STEP_REPEAT && !only_jumps(steps[i].steps, steps[i].step_count))
+            return false;
+    }
+    return true;
+}
+
+/* Whether nothing that follows in the row takes a place. */
+static bool takes_last(struct run *run, const struct list *list)
+{
+    size_t ignored;
+    for (const struct list *l = list; l; l = l->outer) {
+        if (l->again)
+            return false;
+        for (size_t i = l->now + 1; i < l->count; i++)
+            if (step_named(run, &l->steps[i], run->end, &ignored) != GOES_ON)
+                return false;
+    }
+    return true;
+}
+
 static bool nested(struct run *run, const struct hk_step *step)
 {
     fail(run, HK_ROW_NESTED, step->at, "this repeat stands in another, and nothing says how often it runs or where it ends");
@@ -1507,6 +1549,8 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
+    if (list->outer && only_jumps(step->steps, step->step_count) && takes_last(run, list))
+        return repeat_to(run, step, list, run->end);
     for (const struct list *l = list; l; l = l->outer)
         if (l->open)
             return nested(run, step);
