@@ -2077,9 +2077,10 @@ static bool jumped_over(const struct run *run)
 {
     if (run->ring)
         return true;
-    if (!works_in_spaces(run) || !run->row->repeats)
+    if (!works_in_spaces(run))
         return false;
-    return leftover(run) <= run->travelled || works_only_in_spaces(run, run->row->steps, run->row->step_count);
+    return (run->travelled > 0 && leftover(run) <= run->travelled) ||
+           (run->row->repeats && works_only_in_spaces(run, run->row->steps, run->row->step_count));
 }
 
 static bool finish(struct run *run)
