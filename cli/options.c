@@ -172,7 +172,7 @@ static bool take_most(const char *word, struct options *options)
     return true;
 }
 
-/* "50%" or "0.5", to the ten-thousandth of a percent, up to `most`. */
+/* "50%", or a bare number below 1 like 0.5, to the ten-thousandth of a percent, up to `most`. */
 static bool take_percent(const char *option, const char *word, double most, int64_t *millionths)
 {
     double ratio = -1;
@@ -180,6 +180,10 @@ static bool take_percent(const char *option, const char *word, double most, int6
         ratio /= 100;
     else if (!scan_number(word, "", &ratio) || ratio > 1)
         ratio = -1;
+    else if (ratio == 1 && most >= 1) {
+        complain("--%s: \"%s\" can be read in two ways; write 1%% or 100%%", option, word);
+        return false;
+    }
     if (!(ratio >= 0 && ratio <= most)) {
         complain("--%s: \"%s\" is no percentage from 0%% to %s%%; write it like 5%%", option, word,
                  hk_number_text(100 * most, 6).text);

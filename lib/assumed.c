@@ -159,9 +159,9 @@ static bool was_unravelled(const struct hk_fit *fit, const char *yarn)
 {
     for (size_t i = 0; i < fit->evidence; i++) {
         const struct hk_datum *datum = &fit->data[i];
-        const struct hk_worked *worked = &datum->worked[0];
+        const struct hk_worked *worked = datum->worked;
         const struct hk_project *project = datum->tally->project;
-        for (size_t u = 0; u < worked->use_count && datum->kind == HK_GRIST_READ; u++) {
+        for (size_t u = 0; datum->kind == HK_GRIST_READ && u < worked->use_count; u++) {
             const struct hk_combination *c = &project->combinations[worked->uses[u].combination];
             for (size_t s = 0; s < c->strand_count; s++)
                 if (hk_text_same(project->yarns[c->strands[s].yarn].name, yarn))
@@ -194,7 +194,7 @@ static void say_labels(const struct hk_fit *fit, struct hk_arena *arena, struct 
 
 void hk_assumed_say(const struct hk_fit *fit, struct hk_diags *diags)
 {
-    if (fit->evidence == 0) {
+    if (fit->evidence == hk_fit_balls(fit)) {
         say_nothing_weighed(fit, diags);
         return;
     }

@@ -740,10 +740,10 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
     enum hk_counting answer;
     if (work->start == HK_START_CONTINUE)
         answer = first_on_before(walk, &followed);
-    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING)
+    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING && !hk_row_without_stitches(hk_fabric_row(work->fabric, 0)))
         return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
     else
-        answer = first_at(walk, walk->follow, work->stitches, &walk->foundation, &followed);
+        answer = first_at(walk, walk->follow, work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches, &walk->foundation, &followed);
     if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_CONTINUE) {
         double foundation = 0;
         answer = between(walk, walk->row_count, (double)work->stitches, row, &foundation);
@@ -805,6 +805,8 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
 {
     size_t stripes = walk->work->stripe_count;
     struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
+    if (!run_split(walk))
+        return HK_NO_MEMORY;
     for (size_t s = 0; list && s < stripes; s++)
         if (!deliver_stripe(walk, s, &list[s]))
             return HK_NO_MEMORY;

@@ -59,6 +59,7 @@ static const struct code_entry codes[] = {
     [HK_GAUGE_MISSING] = {"gauge-missing", HK_ERROR},
     [HK_SWATCH_TAILS] = {"swatch-tails", HK_ERROR},
     [HK_SCALE_COARSE] = {"scale-coarse", HK_WARNING},
+    [HK_SCATTER] = {"scatter", HK_WARNING},
     [HK_SWATCH_ODD] = {"swatch-odd", HK_WARNING},
     [HK_PROGRESS] = {"progress", HK_ERROR},
     [HK_FIT] = {"fit", HK_ERROR},

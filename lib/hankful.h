@@ -87,6 +87,7 @@ enum hk_code {
     HK_SWATCH_TAILS,    /* a swatch lighter than its tails */
     HK_SCALE_COARSE,    /* warning: the step is above a tenth of the reading */
     HK_SWATCH_ODD,      /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_SCATTER,         /* warning: weighings that lie further apart than the spreads say */
     HK_PROGRESS,        /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand */
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
@@ -105,7 +106,8 @@ enum hk_code {
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_LENGTHS,         /* note: what the lengths of a line became */
-    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit */
+    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line of
+                           pieces.csv that takes no yarn */
     HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
     HK_CODE_END
 };
@@ -281,29 +283,33 @@ struct hk_need_part {
 /* Why a role's range is as wide as it is: one cause, with what would take it away. */
 enum hk_cause {
     HK_CAUSE_NOTHING_WEIGHED, /* nothing of this craft: the loop rule alone; remedy: a swatch of `fabric` with `tool_mm` */
-    HK_CAUSE_SCALE,           /* a swatch's scale step; `swatch` names it; remedy: a 0.1 g scale, or a swatch of `rows` rows */
+    HK_CAUSE_SCALE,           /* step and accuracy of the scale of `swatch`; remedy: a finer scale, or `rows` rows */
     HK_CAUSE_STITCH,          /* `stitch` of the design is in no swatch; remedy: a swatch of `fabric` with `tool_mm` */
     HK_CAUSE_TOOL,            /* `tool_mm` was used for no swatch; remedy: as above */
     HK_CAUSE_YARN,            /* `yarn` (or this combination of yarns) is in no swatch; remedy: as above */
     HK_CAUSE_ONE_DAY,         /* a swatch is one day's work; remedy: another of `fabric` with `tool_mm`, on another day */
-    HK_CAUSE_GRIST,           /* the label's grams a metre; remedy: unravel and measure a swatch that was weighed */
+    HK_CAUSE_GRIST,           /* the label's grams a metre; remedy: unravel and measure `swatch`, which was weighed */
+    HK_CAUSE_GARMENT,         /* a garment is not a swatch; remedy: weigh a finished `piece`, or what of role `yarn` is in it */
+    HK_CAUSE_BALL,            /* what a ball of `yarn` weighs on the scale, in the air of the room; remedy: weigh a full one */
     HK_CAUSE_MAKING,          /* one day and one piece differ from the next: nothing narrows it before the work */
 };
 
 /*
- * Each remedy is taken alone, so shares may add up to more than 1. A new swatch is reckoned at 30 rows of 30 stitches on a
- * 0.1 g scale, in the role's yarn as the line holds it. Causes below 3% are not listed, for the spread as it is shown would
- * stay; what nothing narrows (MAKING) always is.
+ * Each remedy is taken alone, so shares may add up to more than 1, and what it promises holds where just that is done. A new
+ * swatch is one that can be worked, in the role's yarn as the line holds it, with two ends. Causes below 3% are not listed, for
+ * the spread as it is shown would stay; what nothing narrows (MAKING) always is.
  */
 struct hk_need_why {
     size_t role;              /* which of hk_need.roles */
     enum hk_cause cause;
     double share;             /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever is weighed */
     double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies there are */
-    const char *swatch, *stitch, *yarn, *fabric; /* whichever the cause speaks of, else NULL; stitch in the project's terms */
+    const char *swatch, *stitch, *yarn, *fabric, *piece; /* whichever it speaks of, else NULL; stitch in the project's terms */
     double tool_mm;           /* 0 where it does not matter */
-    double scale_step_g;      /* of the scale that was used; 0 where it does not matter */
-    int64_t rows;             /* SCALE: rows of that swatch which, on the same scale, do nine tenths of what a 0.1 g scale does */
+    double scale_step_g, scale_accuracy_g; /* SCALE: of the scale that was used; else 0 */
+    double new_step_g;        /* step, and accuracy, of the scale that the promise is for; 0 where it does not matter */
+    int64_t stitches;         /* of a new swatch; 0: it starts from a ring */
+    int64_t rows;             /* of a new swatch; SCALE: of that one, which on the same scale do nine tenths of it */
 };
 
 /* What the work in hand has used by its weighings in progress.csv: one size, one yarn that was weighed by itself. */
@@ -322,7 +328,9 @@ struct hk_need {
     const char *project;     /* its title */
     double chance, margin;   /* margin: the flat margin asked for, or -1 */
     size_t evidence;         /* data in the fit */
-    size_t evidence_so_far;  /* of these, weighings of what is being worked (progress.csv) */
+    size_t evidence_so_far;  /* of these, weighings of what is being worked (progress.csv), */
+    size_t evidence_learned; /* of finished work in other projects, */
+    size_t evidence_balls;   /* and of full balls */
     size_t size_count;
     const char *const *sizes;         /* all of the project, whichever were asked for; `size` below counts these */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */

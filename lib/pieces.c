@@ -62,7 +62,8 @@ static bool read_start(struct hk_reading_row row, struct hk_line *line)
 
 static void stitches_needed(struct hk_reading_row row, const struct hk_line *line)
 {
-    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE)
+    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE ||
+        (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
         return;
     hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
                  *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",

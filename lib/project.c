@@ -75,26 +75,29 @@ static void read_learned(struct hk_reading *reading)
 
 static void read_files(struct hk_reading *reading)
 {
+    bool works = !reading->learning || hk_reading_has(reading, "progress.csv");
     hk_settings_read(reading);
-    if (!reading->learning)
+    if (works)
         read_grade(reading);
     hk_yarns_read(reading);
     read_fabrics(reading);
-    hk_swatches_read(reading);
-    if (reading->learning)
+    hk_swatches_read(reading, !works);
+    if (!works)
         return;
     size_t errors = reading->diags->errors;
     hk_pieces_read(reading);
     reading->knows_pieces = reading->diags->errors == errors && reading->knows_sizes && reading->knows_yarns;
-    hk_costs_read(reading);
+    if (!reading->learning)
+        hk_costs_read(reading);
     errors = reading->diags->errors;
     hk_offers_read(reading);
     reading->knows_offers = reading->diags->errors == errors;
     hk_progress_read(reading);
-    read_learned(reading);
+    if (!reading->learning)
+        read_learned(reading);
 }
 
-/* `folder` stands before the name of each file; of one to learn from, only what its swatches need is read. */
+/* `folder` stands before the name of each file; of one to learn from, only what its weighings need is read. */
 static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
                                       const struct hk_catalogue *catalogue, struct hk_diags *diags)
 {
@@ -105,6 +108,7 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
         return NULL;
     }
     project->catalogue = catalogue;
+    project->learning = learning;
     project->tables = hk_arena_take(&project->arena, HK_READING_FILES, sizeof *project->tables);
     struct hk_reading reading = {
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};

@@ -7,13 +7,23 @@
 #include "count.h"
 #include "grade.h"
 
+/* How a scale is read, and how far it may be off, whatever it shows (limits, both ways). */
+struct hk_scale {
+    double step_g, accuracy_g; /* accuracy 0: exact */
+};
+
 /* One yarn name is one yarn, in whatever role and colour. */
 struct hk_yarn {
     const char *name;
     double put_up_g, length_m;
     double tex;         /* of the label */
     double diameter_mm; /* from wraps per inch if measured, else from tex */
-    struct hk_cell cell;
+    const char *fibre;  /* the first that its rows state, or "" */
+    double ln_weighs, ln_weighs_sd; /* prior of H: what it weighs on a scale over its label (DEVELOPERS.md, The model) */
+    double ball_g;      /* full balls on her scale together; 0: not weighed */
+    int64_t ball_count;
+    struct hk_scale ball_scale;
+    struct hk_cell cell, ball_cell;
 };
 
 /* A row of yarns.csv: a yarn that may fill a role. */
@@ -66,7 +76,8 @@ struct hk_swatch {
     int64_t stitches, rows;
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
-    double mass_g, scale_step_g;       /* mass 0: not weighed */
+    double mass_g;                     /* 0: not weighed */
+    struct hk_scale scale;
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
@@ -105,7 +116,8 @@ struct hk_progress {
     int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
     struct hk_of_yarn of;    /* what was weighed; a time is that of the whole work */
     double mass_g;           /* used so far; 0: not weighed, or another row stands for it */
-    double scale_step_g;
+    double hand_g, left_g;   /* what was in hand by the labels, and what is left of it on her scale; 0 where `used` was read */
+    struct hk_scale scale;
     double minutes;          /* 0: not timed, or another row stands for it */
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
 };
@@ -184,7 +196,8 @@ struct hk_project {
     struct hk_seller *sellers;
     size_t seller_count;
 
-    struct hk_project **learned; /* learn_from: other folders whose swatches are evidence too; owned */
+    bool learning;               /* another one learns from it: it gives no answers of its own */
+    struct hk_project **learned; /* learn_from: other folders whose weighings are evidence too; owned */
     size_t learned_count;
 };
 

@@ -469,6 +469,27 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
     return line_work(counter, line, size, &before, sized, worked);
 }
 
+static bool takes_yarn(const struct hk_worked *worked)
+{
+    for (size_t u = 0; worked->times > 0 && u < worked->use_count; u++)
+        if (worked->uses[u].kinds.count > 0 || worked->uses[u].cut_m > 0)
+            return true;
+    return false;
+}
+
+/* A line that is there for nothing is a slip: a 0 where tassels were meant, a row of skipped stitches alone. */
+static void idle_say(struct counter *counter, size_t line)
+{
+    const struct hk_project *project = counter->project;
+    const struct hk_line *of = &project->lines[line];
+    for (size_t size = 0; size < project->size_count; size++)
+        if (takes_yarn(&counter->tally->lines[size * project->line_count + line]))
+            return;
+    const char *title = hk_line_title(of, counter->arena);
+    hk_diags_add(counter->diags, HK_UNUSUAL, hk_cell_place(of->cell, 0), "%s takes no yarn in any size", title ? title : "");
+    hk_diags_hint(counter->diags, "check its stitches, rows and times: 0 in any of them works nothing; or take the line out");
+}
+
 /* What the rows of progress.csv come to, once every line is counted. */
 static void progress_close(struct counter *counter)
 {
@@ -512,10 +533,14 @@ static void lines_count(struct counter *counter)
             failures_say(counter, line);
             continue;
         }
+        if (project->learning)
+            continue;
+        idle_say(counter, line);
         hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
         hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }
-    hk_backwards_grade(project, counter->diags);
+    if (!project->learning)
+        hk_backwards_grade(project, counter->diags);
     if (counter->diags->errors == errors)
         progress_close(counter);
 }

@@ -76,6 +76,7 @@ struct run {
     bool landed;          /* nothing stands yet in the place where travelling slip stitches ended, the first one */
     bool leaves;          /* the row says that stitches are left */
     bool ring;            /* it works into a ring */
+    int64_t travelled;    /* places that slip stitches have moved to the end of the round */
     bool in_group;        /* the last place was one stitch of a shell, called by its place in it */
     size_t foundation_first; /* the first chain of the foundation that the row works into */
     size_t own;           /* the stitch that it works, for inc and dec */
@@ -524,13 +525,17 @@ static enum found seek_skipped(const struct run *run, struct position *position)
 
 static enum found seek_ring(struct run *run, struct position *position)
 {
-    run->ring = true;
     *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub};
     look(run, run->below.count);
-    for (size_t i = 0; i < run->below.count; i++)
-        if (run->below.spots[i].kind == HK_SPOT_RING)
+    bool there = run->below.count == 0 || (run->follow->joined && !run->manner.strict && run->below.spots[0].kind == HK_SPOT_CHAIN);
+    for (size_t i = 0; i < run->below.count; i++) {
+        if (run->below.spots[i].kind == HK_SPOT_RING) {
             *position = whole(run, i);
-    return FOUND;
+            there = true;
+        }
+    }
+    run->ring |= there;
+    return there ? FOUND : NONE_LEFT;
 }
 
 static enum found seek_kind(struct run *run, const struct hk_where *where, size_t end, struct position *position)
@@ -1465,6 +1470,19 @@ static bool comes_out(const struct run *run)
     return at_limit(run, run->below.count) || run->leaves;
 }
 
+/* Whether one of the steps names a place by itself. */
+static bool names(struct run *run, const struct hk_step *steps, size_t count, size_t place)
+{
+    for (size_t i = 0; i < count; i++) {
+        size_t index;
+        bool repeat = steps[i].kind == HK_STEP_REPEAT;
+        if (repeat ? names(run, steps[i].steps, steps[i].step_count, place)
+                   : step_named(run, &steps[i], run->end, &index) == NAMED && index == place)
+            return true;
+    }
+    return false;
+}
+
 /*
  * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
  * the list is worked too.
@@ -1473,7 +1491,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
 {
     size_t limit = named_next(run, list, run->end), capacity = 0, count = 0;
     *done = false;
-    if (limit != NOWHERE)
+    if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
@@ -1725,7 +1743,10 @@ static bool run_step(struct run *run, const struct hk_step *step, struct list *l
     }
     case HK_STEP_SKIP:
         return step_skip(run, step, list);
-    case HK_STEP_JOIN:
+    case HK_STEP_JOIN: /* within a row it ties one part to another: it is no stitch to work into */
+        if (list->now + 1 < list->count && is_jump(&step->where) && step->where.which == HK_WHICH_NEXT &&
+            !take_place(run, &step->where, run->end, step->at))
+            return false;
         return log_stitch(run, run->follow->slip, hk_graded_in(step->many, run->follow->size));
     case HK_STEP_MARK:
         return step_mark(run, step);
@@ -1807,6 +1828,7 @@ static bool travel(struct run *run, size_t steps)
         return true;
     size_t here = run->here;
     if (round) {
+        run->travelled = places_between(run, 0, here);
         if (!hk_edge_rotate(&run->below, here, &run->scratch))
             return lose(run);
     } else {
@@ -1950,6 +1972,7 @@ static void run_clear(struct run *run)
     run->sub = run->own_chains = run->used = 0;
     run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;
     run->in_group = false;
+    run->travelled = 0;
     run->cut_m = 0;
     run->yarn = SIZE_MAX;
     run->group = 0;
@@ -1970,10 +1993,32 @@ static int64_t leftover(const struct run *run)
     return left;
 }
 
+/* Whether no step takes the next stitch, whatever it is, or a stitch of a kind. */
+static bool works_only_in_spaces(const struct run *run, const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_step *step = &steps[i];
+        bool takes = step->kind == HK_STEP_SKIP || (step->kind == HK_STEP_STITCH && step->stitch != run->follow->slip &&
+                                                    (step->stitch >= run->follow->catalogue->stitch_count || stitch_of(run, step->stitch)->needs > 0));
+        takes = takes || step->kind == HK_STEP_GROUP;
+        if (takes && step->where.given && !is_jump(&step->where) && step->where.which != HK_WHICH_SAME)
+            return false;
+        if (takes && !step->where.given && steps == run->row->steps)
+            return false;
+        if (step->kind == HK_STEP_REPEAT && !works_only_in_spaces(run, step->steps, step->step_count))
+            return false;
+    }
+    return true;
+}
+
 /* A row that goes to named places has jumped over the rest. */
 static bool jumped_over(const struct run *run)
 {
-    return run->ring || (works_in_spaces(run) && run->row->repeats);
+    if (run->ring)
+        return true;
+    if (!works_in_spaces(run) || !run->row->repeats)
+        return false;
+    return leftover(run) <= run->travelled || works_only_in_spaces(run, run->row->steps, run->row->step_count);
 }
 
 static bool finish(struct run *run)
@@ -2009,24 +2054,24 @@ static bool run_through(struct run *run)
     return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || lose(run);
 }
 
-/* Open repeats of one row that no name ends: as often each, so often that the row comes out. */
+/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no times. */
 static bool run_equal(struct run *run)
 {
-    int64_t needs[2];
-    for (int64_t k = 0; k < 2; k++) {
-        run->equal = k;
-        run_through(run);
-        if (run->lost || (run->failed && !run->trouble.remain))
-            return false;
-        needs[k] = run->used;
+    struct hk_trouble none = run->trouble;
+    if (!run->failed || none.remain == 0)
+        return !run->failed;
+    run->equal = 1;
+    if (run_through(run) || run->lost)
+        return !run->lost;
+    if (run->trouble.remain == 0) {
+        if (run->trouble.short_of)
+            run->trouble = none;
+        return false;
     }
-    int64_t places = 0;
-    for (size_t i = 0; i < run->follow->edge.count; i++)
-        places += is_worked(&run->follow->edge.spots[i]);
-    int64_t each = needs[1] - needs[0];
+    int64_t each = none.remain - run->trouble.remain;
     if (each <= 0)
         return endless(run, &run->row->steps[0]);
-    run->equal = (places - needs[0]) / each;
+    run->equal = none.remain / each;
     return run_through(run);
 }
 
@@ -2035,7 +2080,7 @@ static bool run_row(struct run *run)
     run->equal = 0;
     run->open_repeats = open_repeats(run, run->row->steps, run->row->step_count);
     bool good = run_through(run);
-    return run->equal_wanted && !run->lost && !run->manner.fixed ? run_equal(run) : good;
+    return run->equal_wanted && !run->manner.fixed ? run_equal(run) : good;
 }
 
 /* ---- What the row came to ---- */

@@ -985,11 +985,12 @@ static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_CUT);
     const char *at = hk_token_text(parser);
-    bool comma = parser->text->cell.table && hk_table_decimal_comma(parser->text->cell.table), found, more;
+    enum hk_decimal decimal = parser->text->cell.table ? hk_table_decimal(parser->text->cell.table) : HK_DECIMAL_POINT;
+    bool found, more;
     enum hk_dimension dimension;
     double length = 0, factor;
     step.at = hk_token(parser)[-1].at;
-    if (hk_token(parser)->kind != HK_TOKEN_NUMBER || !hk_number_scan(&at, comma, &length))
+    if (hk_token(parser)->kind != HK_TOKEN_NUMBER || !hk_number_scan(&at, decimal, &length))
         return cut_unclear(parser, step.at);
     at = hk_blanks_skipped(at);
     if (!hk_unit_scan(&at, &dimension, &factor) || dimension != HK_LENGTH) {
