@@ -231,11 +231,28 @@ static void go_back(struct run *run, const struct mark *mark)
     run->failed = run->lost;
 }
 
+/* A place more, to be filled in; NULL with a failure. */
+static struct hk_spot *push_empty(struct run *run)
+{
+    if (run->made.count >= HK_SPOTS_MOST) {
+        fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
+        return NULL;
+    }
+    if (!spend(run, 1))
+        return NULL;
+    if (!hk_edge_room(&run->made, run->made.count + 1)) {
+        lose(run);
+        return NULL;
+    }
+    return &run->made.spots[run->made.count++];
+}
+
 static bool push(struct run *run, struct hk_spot spot)
 {
-    if (run->made.count >= HK_SPOTS_MOST)
-        return fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
-    return spend(run, 1) && (hk_edge_push(&run->made, spot) || lose(run));
+    struct hk_spot *made = push_empty(run);
+    if (made)
+        *made = spot;
+    return made;
 }
 
 static uint32_t group_new(struct run *run)
@@ -276,10 +293,17 @@ static bool produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
     run->leading = false;
     if (!log_stitch(run, stitch, count))
         return false;
-    struct hk_spot spot = {.kind = HK_SPOT_STITCH, .stitch = (uint16_t)(of->leaves > 1 ? of->base : stitch), .group = group};
-    for (int64_t i = 0; i < count * of->leaves; i++)
-        if (!push(run, spot))
+    uint16_t kind = (uint16_t)(of->leaves > 1 ? of->base : stitch);
+    for (int64_t i = 0; i < count * of->leaves; i++) {
+        struct hk_spot *spot = push_empty(run);
+        if (!spot)
             return false;
+        spot->group = group;
+        spot->chains = 0;
+        spot->stitch = kind;
+        spot->kind = HK_SPOT_STITCH;
+        spot->marked = false;
+    }
     return true;
 }
 
@@ -319,18 +343,22 @@ static bool is_worked(const struct hk_spot *spot)
     return spot->kind == HK_SPOT_STITCH || spot->kind == HK_SPOT_CHAIN;
 }
 
-static struct position whole(const struct run *run, size_t index)
+/* Filled in place: a struct put together elsewhere and copied costs more than all the rest of a stitch. */
+static void whole(const struct run *run, size_t index, struct position *position)
 {
-    bool ring = run->below.spots[index].kind == HK_SPOT_RING;
-    return (struct position){.index = index, .at = ring ? index : index + 1, .uses = true};
+    position->index = index;
+    position->at = run->below.spots[index].kind == HK_SPOT_RING ? index : index + 1;
+    position->sub = 0;
+    position->uses = true;
+    position->own = false;
 }
 
 /* One chain of a space. */
-static struct position chain_of(const struct run *run, size_t index)
+static void chain_of(const struct run *run, size_t index, struct position *position)
 {
     int64_t sub = (index == run->at ? run->sub : 0) + 1;
     bool last = sub >= run->below.spots[index].chains;
-    return (struct position){.index = index, .at = last ? index + 1 : index, .sub = last ? 0 : sub, .uses = true};
+    *position = (struct position){.index = index, .at = last ? index + 1 : index, .sub = last ? 0 : sub, .uses = true};
 }
 
 static bool spaces_are_places(const struct run *run)
@@ -346,11 +374,11 @@ static enum found seek_any(struct run *run, size_t end, struct position *positio
             run->readings |= HK_READING_SPACES;
             if (!spaces_are_places(run))
                 continue;
-            *position = chain_of(run, i);
+            chain_of(run, i, position);
             return FOUND;
         }
         if (is_worked(spot)) {
-            *position = whole(run, i);
+            whole(run, i, position);
             return FOUND;
         }
     }
@@ -363,7 +391,7 @@ static enum found seek_stitch(struct run *run, size_t stitch, size_t end, struct
         const struct hk_spot *spot = &run->below.spots[i];
         if (!is_worked(spot))
             continue;
-        *position = whole(run, i);
+        whole(run, i, position);
         if (spot->kind == HK_SPOT_STITCH && kind_is(run, spot, stitch))
             return FOUND;
         if (run->in_group && run->at > 0 && spot->group == run->below.spots[run->at - 1].group)
@@ -404,8 +432,10 @@ static enum found seek_gap(const struct run *run, size_t end, struct position *p
         i++;
     if (i >= end)
         return NONE_LEFT;
-    *position = run->below.spots[i].kind == HK_SPOT_SPACE ? whole(run, i)
-                                                          : (struct position){.index = NOWHERE, .at = i, .uses = true};
+    if (run->below.spots[i].kind == HK_SPOT_SPACE)
+        whole(run, i, position);
+    else
+        *position = (struct position){.index = NOWHERE, .at = i, .uses = true};
     return FOUND;
 }
 
@@ -417,7 +447,7 @@ static enum found seek_space(struct run *run, int64_t chains, size_t end, struct
     for (size_t i = run->at + (run->sub > 0); i < end; i++) {
         const struct hk_spot *spot = &run->below.spots[i];
         if (spot->kind == HK_SPOT_SPACE && (chains == 0 || spot->chains == (chains < 0 ? most : chains))) {
-            *position = whole(run, i);
+            whole(run, i, position);
             return FOUND;
         }
     }
@@ -434,7 +464,10 @@ static enum found seek_chain(const struct run *run, size_t end, struct position 
         const struct hk_spot *spot = &run->below.spots[i];
         if (spot->kind == HK_SPOT_MARKER)
             continue;
-        *position = spot->kind == HK_SPOT_SPACE ? chain_of(run, i) : whole(run, i);
+        if (spot->kind == HK_SPOT_SPACE)
+            chain_of(run, i, position);
+        else
+            whole(run, i, position);
         return spot->kind == HK_SPOT_STITCH && spot->stitch != HK_SPOT_ANY ? OTHER_KIND : FOUND;
     }
     return NONE_LEFT;
@@ -453,7 +486,7 @@ static enum found seek_top(const struct run *run, size_t end, struct position *p
         const struct hk_spot *spot = &run->below.spots[i];
         if (!is_worked(spot))
             continue;
-        *position = whole(run, i);
+        whole(run, i, position);
         if (spot->chains > 0 || spot->stitch == HK_SPOT_ANY)
             return FOUND;
         if (!works_in_spaces(run))
@@ -519,7 +552,7 @@ static enum found seek_marked(const struct run *run, size_t end, struct position
 {
     for (size_t i = run->at; i < end; i++) {
         if (run->below.spots[i].marked || run->below.spots[i].kind == HK_SPOT_MARKER) {
-            *position = whole(run, i);
+            whole(run, i, position);
             return FOUND;
         }
     }
@@ -541,7 +574,7 @@ static enum found seek_ring(struct run *run, struct position *position)
     bool there = run->below.count == 0 || (run->follow->joined && !run->manner.strict && run->below.spots[0].kind == HK_SPOT_CHAIN);
     for (size_t i = 0; i < run->below.count; i++) {
         if (run->below.spots[i].kind == HK_SPOT_RING) {
-            *position = whole(run, i);
+            whole(run, i, position);
             there = true;
         }
     }
@@ -1170,7 +1203,8 @@ static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
     }
     run->leading = false;
     run->foundation_first = run->at;
-    struct position position = whole(run, run->at);
+    struct position position;
+    whole(run, run->at, &position);
     return take(run, &position) && produce(run, stitch, many, group_now(run));
 }
 
