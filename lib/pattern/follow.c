@@ -17,6 +17,8 @@
 #define NO_KIND SIZE_MAX
 #define BACKTRACKS_MOST 256
 #define DEEP_MOST 64
+#define EFFORT_MOST 100000000 /* where the caller sets no bound */
+#define LOOKS_A_UNIT 16       /* places that are only looked at cost less than those that are worked */
 
 /* Chains that stand before the turn at the end of a row: they begin the next one. */
 struct lead {
@@ -31,8 +33,8 @@ struct log {
 
 /* What a run has done up to a point. */
 struct mark {
-    size_t at, here, made, logged, skipped, yarn;
-    int64_t sub, last_count, own_chains, used;
+    size_t at, here, made, logged, skipped, skipped_first, yarn;
+    int64_t sub, last_count, own_chains, used, went_on;
     double cut_m;
     size_t gap_at;
     bool landed;
@@ -59,13 +61,18 @@ struct run {
     size_t gap_at;        /* where a gap was worked into last */
     size_t beyond;        /* places beyond the edge that are taken in */
     struct log log;
-    size_t *skipped, skipped_count, skipped_capacity;
+    size_t *skipped, skipped_first, skipped_count, skipped_capacity; /* those before skipped_first are worked since */
     double cut_m;
     size_t yarn;
     int64_t used;
+    int64_t went_on;      /* runs of what goes on as long as it fits, all together */
     int64_t own_chains;   /* of a chain that the row made, still to be worked into */
     uint32_t group;
     struct inside in;
+    int64_t most_chains;  /* of a space of below, when it had most_of places; most_of NOWHERE: not looked for yet */
+    size_t most_of;
+    bool works;           /* it works a stitch at all */
+    enum hk_counts join_says; /* what the join says of the starting chain */
     bool leading;         /* no stitch is worked yet */
     bool landed;          /* nothing stands yet in the place where travelling slip stitches ended, the first one */
     bool leaves;          /* the row says that stitches are left */
@@ -88,7 +95,7 @@ struct hk_follow {
     const struct hk_catalogue *catalogue;
     const struct hk_conventions *conventions;
     size_t size;
-    int64_t *effort;
+    int64_t *effort, own_effort;
     struct hk_edge edge;
     struct hk_edge beyond[2]; /* crochet: places left beyond the end and before the start of the edge, nearest first */
     struct hk_edge needle;    /* knitting: stitches before the edge, on the other needle already */
@@ -105,6 +112,7 @@ struct list {
     const struct hk_step *steps;
     size_t count, now;
     bool again; /* it is repeated */
+    bool open;  /* as often as it fits */
     const struct list *outer;
 };
 
@@ -144,14 +152,22 @@ static bool lose(struct run *run)
 static bool spend(struct run *run, int64_t cost)
 {
     int64_t *effort = run->follow->effort;
-    if (!effort)
-        return true;
     *effort -= cost;
     if (*effort >= 0)
         return true;
     fail(run, HK_COUNT_TOO_LARGE, 0, "too many stitches to follow in all rows and sizes together");
     run->trouble.spent = true;
     return false;
+}
+
+static bool look(struct run *run, size_t places)
+{
+    return places < LOOKS_A_UNIT || spend(run, (int64_t)(places / LOOKS_A_UNIT));
+}
+
+static bool too_many(struct run *run)
+{
+    return fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch", HK_COUNT_MOST);
 }
 
 /* ---- What is worked ---- */
@@ -167,6 +183,8 @@ static bool log_stitch(struct run *run, size_t stitch, int64_t count)
     struct log *log = &run->log;
     if (count == 0 || (of->loops == 0 && of->wraps == 0))
         return true;
+    if (count > HK_COUNT_MOST || (log->count && log->entries[log->count - 1].count > HK_COUNT_MOST - count))
+        return too_many(run);
     if (log->count && log->entries[log->count - 1].stitch == stitch && log->entries[log->count - 1].yarn == run->yarn) {
         log->entries[log->count - 1].count += count;
         return true;
@@ -187,7 +205,8 @@ static struct mark mark_set(const struct run *run)
 {
     return (struct mark){
         .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
-        .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .cut_m = run->cut_m,
+        .skipped_first = run->skipped_first, .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used,
+        .went_on = run->went_on, .cut_m = run->cut_m,
         .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
@@ -201,9 +220,11 @@ static void go_back(struct run *run, const struct mark *mark)
     if (mark->logged)
         run->log.entries[mark->logged - 1].count = mark->last_count;
     run->skipped_count = mark->skipped;
+    run->skipped_first = mark->skipped_first;
     run->yarn = mark->yarn;
     run->own_chains = mark->own_chains;
     run->used = mark->used;
+    run->went_on = mark->went_on;
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
     run->landed = mark->landed;
@@ -352,29 +373,39 @@ static enum found seek_stitch(struct run *run, size_t stitch, size_t end, struct
     return NONE_LEFT;
 }
 
-static int64_t most_chains(const struct run *run)
+static int64_t most_chains(struct run *run)
 {
-    int64_t most = 0;
+    if (run->most_of == run->below.count)
+        return run->most_chains;
+    run->most_of = run->below.count;
+    run->most_chains = 0;
     for (size_t i = 0; i < run->below.count; i++)
-        if (run->below.spots[i].kind == HK_SPOT_SPACE && run->below.spots[i].chains > most)
-            most = run->below.spots[i].chains;
-    return most;
+        if (run->below.spots[i].kind == HK_SPOT_SPACE && run->below.spots[i].chains > run->most_chains)
+            run->most_chains = run->below.spots[i].chains;
+    return run->most_chains;
+}
+
+/* Whether place i is parted from the one before it: they are stitches of two places below, or it is a space between two. */
+static bool gap_at(const struct run *run, size_t i)
+{
+    const struct hk_spot *here = &run->below.spots[i];
+    if (i == 0 || here->group == here[-1].group || here[-1].kind != HK_SPOT_STITCH)
+        return false;
+    if (here->kind == HK_SPOT_SPACE)
+        return i + 1 < run->below.count && here[1].group != here->group;
+    return here->kind == HK_SPOT_STITCH && run->gap_at != i;
 }
 
 /* The next gap: between two groups, or two stitches that stand in places of their own. */
 static enum found seek_gap(const struct run *run, size_t end, struct position *position)
 {
-    const struct hk_spot *spots = run->below.spots;
     size_t i = run->at;
-    bool here = i > 0 && i < end && run->gap_at != i && spots[i].group != spots[i - 1].group;
-    while (!here && i < end) {
-        for (i++; i < end && spots[i].group == spots[i - 1].group; i++)
-            ;
-        here = i < end;
-    }
-    if (!here)
+    while (i < end && !gap_at(run, i))
+        i++;
+    if (i >= end)
         return NONE_LEFT;
-    *position = (struct position){.index = NOWHERE, .at = i, .uses = true};
+    *position = run->below.spots[i].kind == HK_SPOT_SPACE ? whole(run, i)
+                                                          : (struct position){.index = NOWHERE, .at = i, .uses = true};
     return FOUND;
 }
 
@@ -497,15 +528,16 @@ static enum found seek_marked(const struct run *run, size_t end, struct position
 
 static enum found seek_skipped(const struct run *run, struct position *position)
 {
-    if (run->skipped_count == 0)
+    if (run->skipped_count == run->skipped_first)
         return NONE_LEFT;
-    *position = (struct position){.index = run->skipped[0], .at = run->at, .sub = run->sub};
+    *position = (struct position){.index = run->skipped[run->skipped_first], .at = run->at, .sub = run->sub};
     return FOUND;
 }
 
 static enum found seek_ring(struct run *run, struct position *position)
 {
     *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub};
+    look(run, run->below.count);
     bool there = run->below.count == 0 || (run->follow->joined && !run->manner.strict && run->below.spots[0].kind == HK_SPOT_CHAIN);
     for (size_t i = 0; i < run->below.count; i++) {
         if (run->below.spots[i].kind == HK_SPOT_RING) {
@@ -517,8 +549,7 @@ static enum found seek_ring(struct run *run, struct position *position)
     return there ? FOUND : NONE_LEFT;
 }
 
-/* The next place of a kind before `end`; nothing is used up yet. */
-static enum found seek(struct run *run, const struct hk_where *where, size_t end, struct position *position)
+static enum found seek_kind(struct run *run, const struct hk_where *where, size_t end, struct position *position)
 {
     switch (where->what) {
     case HK_WHAT_ANY:
@@ -549,6 +580,15 @@ static enum found seek(struct run *run, const struct hk_where *where, size_t end
     return FOUND;
 }
 
+/* The next place of a kind before `end`; nothing is used up yet. */
+static enum found seek(struct run *run, const struct hk_where *where, size_t end, struct position *position)
+{
+    enum found found = seek_kind(run, where, end, position);
+    size_t to = found == NONE_LEFT ? end : position->index == NOWHERE ? position->at : position->index;
+    look(run, to > run->at ? to - run->at : 0);
+    return found;
+}
+
 /* A kind that is gone to, whatever stands before it. */
 static bool is_jump(const struct hk_where *where)
 {
@@ -556,8 +596,7 @@ static bool is_jump(const struct hk_where *where)
                             where->what == HK_WHAT_MARKED || where->what == HK_WHAT_RING);
 }
 
-/* The nearest place of several kinds. */
-static enum found seek_besides(struct run *run, const struct hk_where *where, size_t end, struct position *position)
+static enum found nearest(struct run *run, const struct hk_where *where, size_t end, struct position *position)
 {
     enum found best = seek(run, where, end, position);
     for (const struct hk_where *other = where->besides; other; other = other->besides) {
@@ -571,6 +610,24 @@ static enum found seek_besides(struct run *run, const struct hk_where *where, si
     return best;
 }
 
+/* A kind of which a place is found by itself, whatever stands behind it. */
+static bool stands_alone(const struct hk_where *where)
+{
+    return where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN || where->what == HK_WHAT_SPACE;
+}
+
+/* The nearest place of several kinds: in a stretch that grows, since one of the kinds may be far away or nowhere. */
+static enum found seek_besides(struct run *run, const struct hk_where *where, size_t end, struct position *position)
+{
+    bool alone = where->besides;
+    for (const struct hk_where *one = where; one; one = one->besides)
+        alone &= stands_alone(one);
+    for (size_t stretch = LOOKS_A_UNIT; alone && run->at + stretch < end; stretch *= LOOKS_A_UNIT)
+        if (nearest(run, where, run->at + stretch, position) == FOUND)
+            return FOUND;
+    return nearest(run, where, end, position);
+}
+
 /* Markers that the work passes hang on the needle still. */
 static bool pass_markers(struct run *run, size_t to)
 {
@@ -580,16 +637,23 @@ static bool pass_markers(struct run *run, size_t to)
     return true;
 }
 
-static int64_t places_between(const struct run *run, size_t from, size_t to)
+/* Counted no further than to one more than `most`. */
+static int64_t places_up_to(const struct run *run, size_t from, size_t to, int64_t most)
 {
     int64_t places = 0;
-    for (size_t i = from; i < to; i++) {
+    for (size_t i = from; i < to && places <= most; i++) {
         const struct hk_spot *spot = &run->below.spots[i];
         places += is_worked(spot);
         if (spot->kind == HK_SPOT_SPACE && spaces_are_places(run))
             places += spot->chains - (i == run->at ? run->sub : 0);
     }
     return places;
+}
+
+static int64_t places_between(struct run *run, size_t from, size_t to)
+{
+    look(run, to > from ? to - from : 0);
+    return places_up_to(run, from, to, INT64_MAX - 1);
 }
 
 static bool skipped_add(struct run *run, size_t index)
@@ -622,8 +686,9 @@ static bool take(struct run *run, const struct position *position)
             run->gap_at = position->at;
         run->at = position->at;
         run->sub = position->sub;
-    } else if (position->index != NOWHERE && run->skipped_count && run->skipped[0] == position->index) {
-        memmove(run->skipped, run->skipped + 1, --run->skipped_count * sizeof *run->skipped);
+    } else if (position->index != NOWHERE && run->skipped_count > run->skipped_first &&
+               run->skipped[run->skipped_first] == position->index) {
+        run->skipped_first++;
     }
     run->here = position->index;
     run->in_group = false;
@@ -668,12 +733,19 @@ static bool reach_beyond(struct run *run, const struct hk_where *where)
     return true;
 }
 
-static size_t first_place(const struct run *run)
+static size_t first_place(struct run *run)
 {
     size_t i = 0;
     while (i < run->below.count && run->below.spots[i].kind == HK_SPOT_MARKER)
         i++;
+    look(run, i);
     return i;
+}
+
+/* The first place has been worked into last: by a chain that stands there. */
+static bool on_first(struct run *run)
+{
+    return run->here != NOWHERE && run->here < run->at && run->here == first_place(run);
 }
 
 /* The place that a step names next, used up. */
@@ -684,9 +756,8 @@ static bool take_place(struct run *run, const struct hk_where *where, size_t end
         run->landed &= run->here != 0;
         return true; /* `here` stays */
     }
-    size_t first = first_place(run);
-    if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 && run->at > first && run->here == first &&
-        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN)) {
+    if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 &&
+        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN) && on_first(run)) {
         run->landed &= run->here != 0;
         return true;
     }
@@ -719,10 +790,11 @@ static size_t before_last(struct run *run, int64_t places, size_t end)
                 left -= spot->chains;
         }
     }
+    look(run, end - i);
     return left > 0 ? NOWHERE : i;
 }
 
-static size_t named_index(struct run *run, const struct hk_where *where, size_t end)
+static size_t index_of(struct run *run, const struct hk_where *where, size_t end)
 {
     struct position position = {0};
     if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_TOP || where->what == HK_WHAT_CHAIN))
@@ -752,12 +824,20 @@ static size_t named_index(struct run *run, const struct hk_where *where, size_t 
     return position.index != NOWHERE ? position.index : position.at;
 }
 
-static size_t next_marker(const struct run *run, size_t end)
+static size_t named_index(struct run *run, const struct hk_where *where, size_t end)
 {
-    for (size_t i = run->at; i < end; i++)
-        if (run->below.spots[i].kind == HK_SPOT_MARKER)
-            return i;
-    return NOWHERE;
+    size_t index = index_of(run, where, end);
+    look(run, index < run->at || end < run->at ? 0 : (index == NOWHERE ? end : index) - run->at);
+    return index;
+}
+
+static size_t next_marker(struct run *run, size_t end)
+{
+    size_t i = run->at;
+    while (i < end && run->below.spots[i].kind != HK_SPOT_MARKER)
+        i++;
+    look(run, i > run->at ? i - run->at : 0);
+    return i < end ? i : NOWHERE;
 }
 
 enum named { NAMED, TAKES_ANY, GOES_ON };
@@ -964,7 +1044,7 @@ static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *
         return said->counts == HK_COUNTS_YES;
     if (chains == 1 || kind == NO_KIND)
         return false;
-    enum hk_counts joined = chains > 1 ? join_says(run) : HK_COUNTS_OPEN;
+    enum hk_counts joined = chains > 1 ? run->join_says : HK_COUNTS_OPEN;
     if (joined != HK_COUNTS_OPEN)
         return joined == HK_COUNTS_YES;
     if (chains == 2 && (is_us(run, kind, "hdc") || is_us(run, kind, "dc")))
@@ -993,6 +1073,11 @@ static bool stand(struct run *run)
     return take(run, &position);
 }
 
+static bool chain_too_long(struct run *run, int64_t chains)
+{
+    return chains > (int64_t)HK_SPOTS_MOST && !fail(run, HK_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
+}
+
 static bool push_counting(struct run *run, size_t stitch, int64_t chains, int64_t spare)
 {
     struct hk_spot spot = {.kind = HK_SPOT_STITCH, .stitch = (uint16_t)stitch, .chains = (uint32_t)chains};
@@ -1004,7 +1089,7 @@ static bool start_chain(struct run *run, int64_t chains, const struct hk_step *s
 {
     size_t stitch;
     int64_t spare;
-    if (worked && !log_stitch(run, run->follow->chain, chains))
+    if (chain_too_long(run, chains) || (worked && !log_stitch(run, run->follow->chain, chains)))
         return false;
     if (!chain_counts(run, chains, said, &stitch, &spare) || stitch == NO_KIND)
         return true;
@@ -1018,7 +1103,7 @@ static bool start_chain(struct run *run, int64_t chains, const struct hk_step *s
 static bool turning_chain(struct run *run, const struct hk_step *step)
 {
     int64_t chains = hk_graded_in(step->many, run->follow->size);
-    if (!log_stitch(run, run->follow->chain, chains) || step->step_count == 0)
+    if (chain_too_long(run, chains) || !log_stitch(run, run->follow->chain, chains) || step->step_count == 0)
         return !run->failed;
     if (!stand(run))
         return false;
@@ -1146,6 +1231,14 @@ static bool carry_mark(struct run *run, size_t made_before, bool marked)
     return true;
 }
 
+/* In a ring all is one group that no chains part. */
+static uint32_t group_of_unit(struct run *run)
+{
+    const struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
+    bool ring = run->here != NOWHERE && run->below.spots[run->here].kind == HK_SPOT_RING;
+    return ring && last && last->kind == HK_SPOT_STITCH ? last->group : group_now(run);
+}
+
 /* One stitch, or several in one place. */
 static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, int64_t places, size_t end)
 {
@@ -1156,7 +1249,7 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
         marked |= run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
     }
     size_t before = run->made.count;
-    return produce(run, stitch, many, run->in.on ? run->in.group : group_new(run)) && carry_mark(run, before, marked);
+    return produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
 }
 
 /* All places up to the limit. */
@@ -1184,6 +1277,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             run->trouble.endless = true;
             return advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
+        run->went_on++;
         if (!work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
             if (!run->trouble.short_of || run->lost || places == 1)
@@ -1201,9 +1295,9 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
 
 static bool last_there(struct run *run, const struct hk_step *step, int64_t places)
 {
-    int64_t left = places_between(run, run->at, run->end);
-    if (left <= places || run->in.on)
+    if (run->in.on || places_up_to(run, run->at, run->end, places) <= places)
         return true;
+    int64_t left = places_between(run, run->at, run->end);
     size_t index = works_in_spaces(run) ? before_last(run, places, run->end) : NOWHERE;
     if (index != NOWHERE) {
         struct position position = {.index = run->here, .at = index, .uses = true};
@@ -1212,6 +1306,12 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
     fail(run, HK_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places, left - places == 1 ? " is" : "es are");
     run->trouble.remain = left - places;
     return advise(run, "work or skip them first");
+}
+
+/* Of counts; too large a one stays too large. */
+static int64_t product(int64_t a, int64_t b)
+{
+    return a > 0 && b > HK_COUNT_MOST / a ? HK_COUNT_MOST + 1 : a * b;
 }
 
 static bool step_stitch(struct run *run, const struct hk_step *step, const struct list *list)
@@ -1226,12 +1326,12 @@ static bool step_stitch(struct run *run, const struct hk_step *step, const struc
         return nth_chain(run, step, many);
     if (needs == 0 && !where->given) {
         uint32_t group = group_now(run);
-        return produce(run, stitch, many * (where->limit == HK_LIMIT_NONE ? count : 1), group);
+        return produce(run, stitch, product(many, where->limit == HK_LIMIT_NONE ? count : 1), group);
     }
     if (run->in.on && (!where->given || where->which == HK_WHICH_SAME)) {
         bool marked = run->in.place != NOWHERE && run->below.spots[run->in.place].marked;
         size_t before = run->made.count;
-        return produce(run, stitch, many * (where->given ? 1 : count), run->in.group) && carry_mark(run, before, marked);
+        return produce(run, stitch, product(many, where->given ? 1 : count), run->in.group) && carry_mark(run, before, marked);
     }
     int64_t places = places_of(where, needs);
     if (where->which == HK_WHICH_EACH)
@@ -1293,7 +1393,8 @@ static bool step_group(struct run *run, const struct hk_step *step, const struct
 
 static bool run_once(struct run *run, const struct hk_step *step, const struct list *list, size_t first, size_t count, bool again)
 {
-    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .outer = list};
+    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .open = step->where.limit != HK_LIMIT_COUNT,
+                         .outer = list};
     return run_list(run, &inner);
 }
 
@@ -1313,7 +1414,7 @@ static bool repeat_times(struct run *run, const struct hk_step *step, const stru
     }
     for (int64_t i = 0; i < times; i++) {
         size_t count = i + 1 == times && step->last_steps ? step->last_steps : step->step_count;
-        if (!spend(run, 1) || !run_once(run, step, list, 0, count, i + 1 < times))
+        if (!run_once(run, step, list, 0, count, i + 1 < times))
             return false;
     }
     return true;
@@ -1321,13 +1422,14 @@ static bool repeat_times(struct run *run, const struct hk_step *step, const stru
 
 static bool at_limit(const struct run *run, size_t limit)
 {
-    return places_between(run, run->at, limit) == 0;
+    return places_up_to(run, run->at, limit, 0) == 0;
 }
 
 /* One run of a repeat within its limit; *stopped: it stood where it ends, by "ending last rep at **". */
 static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool *stopped)
 {
     *stopped = false;
+    run->went_on++;
     if (!step->last_steps)
         return run_once(run, step, list, 0, step->step_count, true);
     if (!run_once(run, step, list, 0, step->last_steps, true))
@@ -1379,8 +1481,9 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
 static bool repeat_equal(struct run *run, const struct hk_step *step, const struct list *list)
 {
     run->equal_wanted = true;
+    run->went_on += run->equal;
     for (int64_t i = 0; i < run->equal; i++)
-        if (!spend(run, 1) || !run_once(run, step, list, 0, step->step_count, true))
+        if (!run_once(run, step, list, 0, step->step_count, true))
             return false;
     return true;
 }
@@ -1403,6 +1506,39 @@ static bool names(struct run *run, const struct hk_step *steps, size_t count, si
     return false;
 }
 
+/* Whether steps work into places by name only, in spaces and gaps. */
+static bool only_jumps(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool takes = steps[i].kind == HK_STEP_STITCH || steps[i].kind == HK_STEP_GROUP || steps[i].kind == HK_STEP_SKIP;
+        if (takes && !is_jump(&steps[i].where))
+            return false;
+        if (steps[i].kind == HK_STEP_REPEAT && !only_jumps(steps[i].steps, steps[i].step_count))
+            return false;
+    }
+    return true;
+}
+
+/* Whether nothing that follows in the row takes a place. */
+static bool takes_last(struct run *run, const struct list *list)
+{
+    size_t ignored;
+    for (const struct list *l = list; l; l = l->outer) {
+        if (l->again)
+            return false;
+        for (size_t i = l->now + 1; i < l->count; i++)
+            if (step_named(run, &l->steps[i], run->end, &ignored) != GOES_ON)
+                return false;
+    }
+    return true;
+}
+
+static bool nested(struct run *run, const struct hk_step *step)
+{
+    fail(run, HK_ROW_NESTED, step->at, "this repeat stands in another, and nothing says how often it runs or where it ends");
+    return advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
+}
+
 /*
  * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
  * the list is worked too.
@@ -1413,6 +1549,11 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
+    if (list->outer && only_jumps(step->steps, step->step_count) && takes_last(run, list))
+        return repeat_to(run, step, list, run->end);
+    for (const struct list *l = list; l; l = l->outer)
+        if (l->open)
+            return nested(run, step);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
         return repeat_equal(run, step, list);
@@ -1521,7 +1662,7 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
     const struct hk_where *where = &step->where;
     if (where->which == HK_WHICH_SAME)
         return true;
-    if (where->which == HK_WHICH_FIRST && run->at > first_place(run) && run->here == first_place(run))
+    if (where->which == HK_WHICH_FIRST && on_first(run))
         return true; /* the chain stands there */
     run->leading = false;
     if (where->which == HK_WHICH_EACH) {
@@ -1612,10 +1753,12 @@ static bool step_chain(struct run *run, const struct hk_step *step, const struct
     const struct hk_step *next = list->now + 1 < list->count ? &list->steps[list->now + 1] : NULL;
     bool own = next && next->kind == HK_STEP_STITCH && next->where.what == HK_WHAT_NTH_CHAIN;
     if (!list->outer && only_closes(list, list->now + 1, &turns) && turns) {
+        if (chain_too_long(run, chains))
+            return false;
         run->lead = (struct lead){chains, step};
         return log_stitch(run, run->follow->chain, chains);
     }
-    if (run->leading && !own && first_worked(run->row->steps, run->row->step_count))
+    if (run->leading && !own && run->works)
         return start_chain(run, chains, step, true);
     return log_stitch(run, run->follow->chain, chains) && push_space(run, chains);
 }
@@ -1692,7 +1835,7 @@ static bool run_list(struct run *run, struct list *list)
     size_t first = list->now;
     for (; list->now < list->count; list->now++) {
         bool done;
-        if (!run_step(run, &list->steps[list->now], list, &done)) {
+        if (!spend(run, 1) || !run_step(run, &list->steps[list->now], list, &done)) {
             list->now = first;
             return false;
         }
@@ -1885,10 +2028,10 @@ static size_t open_repeats(const struct run *run, const struct hk_step *steps, s
 static void run_clear(struct run *run)
 {
     run->made.count = run->below.count = run->behind.count = 0;
-    run->log.count = run->skipped_count = run->beyond = 0;
+    run->log.count = run->skipped_first = run->skipped_count = run->beyond = 0;
     run->at = run->deep = 0;
-    run->sub = run->own_chains = run->used = 0;
-    run->here = run->gap_at = run->foundation_first = NOWHERE;
+    run->sub = run->own_chains = run->used = run->went_on = 0;
+    run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;
     run->in_group = false;
     run->travelled = 0;
     run->cut_m = 0;
@@ -1934,9 +2077,10 @@ static bool jumped_over(const struct run *run)
 {
     if (run->ring)
         return true;
-    if (!works_in_spaces(run) || !run->row->repeats)
+    if (!works_in_spaces(run))
         return false;
-    return leftover(run) <= run->travelled || works_only_in_spaces(run, run->row->steps, run->row->step_count);
+    return (run->travelled > 0 && leftover(run) <= run->travelled) ||
+           (run->row->repeats && works_only_in_spaces(run, run->row->steps, run->row->step_count));
 }
 
 static bool finish(struct run *run)
@@ -1959,6 +2103,8 @@ static bool run_through(struct run *run)
         return lose(run);
     run->end = run->below.count;
     run->own = row_stitch(run, run->row->steps, run->row->step_count);
+    run->works = first_worked(run->row->steps, run->row->step_count) != NULL;
+    run->join_says = join_says(run);
     size_t first;
     if (!starts(run, &first))
         return false;
@@ -2033,8 +2179,9 @@ static int64_t groups_of(const struct run *run)
     return groups;
 }
 
-static int64_t actual(const struct run *run, const struct hk_stated *stated, bool spaces)
+static int64_t actual(struct run *run, const struct hk_stated *stated, bool spaces)
 {
+    look(run, run->follow->edge.count + run->made.count);
     int64_t count = 0, before = hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
     int64_t all = hk_edge_count(&run->made, spaces || stated->spaces_too) + on_needle(run);
     switch (stated->of) {
@@ -2075,10 +2222,11 @@ static bool has_spaces(const struct hk_edge *edge)
 static bool compare(struct run *run, struct hk_compared *compared)
 {
     bool all = true;
-    for (size_t i = 0; i < run->row->stated_count; i++) {
+    bool has = has_spaces(&run->made);
+    for (size_t i = 0; i < run->row->stated_count && !run->failed; i++) {
         const struct hk_stated *stated = &run->row->stated[i];
         bool spaces = false;
-        if (stated->of == HK_STATED_STITCHES && !stated->spaces_too && has_spaces(&run->made))
+        if (stated->of == HK_STATED_STITCHES && !stated->spaces_too && has)
             spaces = chooses(run, HK_CONVENTION_SPACES, false);
         struct hk_compared of = {hk_graded_in(stated->count, run->follow->size), actual(run, stated, spaces), false};
         of.agrees = of.stated == of.actual;
@@ -2197,6 +2345,12 @@ static void swap_edges(struct hk_edge *a, struct hk_edge *b)
     *b = edge;
 }
 
+/* An edge without places may have no array. */
+static const struct hk_spot *spots_from(const struct hk_edge *edge, size_t first)
+{
+    return edge->spots ? edge->spots + first : NULL;
+}
+
 /* Crochet: what is left stays where it is. */
 static bool keep_left(struct hk_follow *follow, struct run *run)
 {
@@ -2206,7 +2360,7 @@ static bool keep_left(struct hk_follow *follow, struct run *run)
         memmove(end->spots, end->spots + run->beyond, (end->count - run->beyond) * sizeof *end->spots);
         end->count -= run->beyond;
     }
-    return prepend(end, run->below.spots + rest, run->below.count - rest, false, &run->scratch) &&
+    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, &run->scratch) &&
            prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, &run->scratch);
 }
 
@@ -2218,7 +2372,7 @@ static bool adopt(struct hk_follow *follow, struct run *run)
         if (!hk_edge_add(&follow->needle, run->made.spots, run->made.count) || !hk_edge_copy(&follow->edge, &follow->needle))
             return false;
         follow->needle.count = 0;
-        if (!hk_edge_add(&follow->needle, run->below.spots + run->at, run->below.count - run->at))
+        if (!hk_edge_add(&follow->needle, spots_from(&run->below, run->at), run->below.count - run->at))
             return false;
         hk_edge_reverse(&follow->edge);
         hk_edge_reverse(&follow->needle);
@@ -2250,6 +2404,8 @@ static bool compare_all(struct hk_follow *follow, struct run *run, struct hk_fol
         follow->compared_capacity = count;
     }
     compare(run, follow->compared);
+    if (run->failed)
+        return true;
     followed->compared = follow->compared;
     followed->compared_count = count;
     return true;
@@ -2270,11 +2426,18 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     followed->count = hk_edge_count(&run->made, false) + on_needle(run);
     followed->left = (run->ring || jumped_over(run) ? 0 : leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
+    followed->went_on = run->went_on;
     followed->worked = run->log.entries;
     followed->worked_count = run->log.count;
     followed->yarn = run->yarn;
     followed->cut_m = run->cut_m;
-    if (!compare_all(follow, run, followed) || !adopt(follow, run))
+    if (!compare_all(follow, run, followed))
+        return false;
+    if (run->failed) { /* the effort is used up by its stated counts */
+        *followed = (struct hk_followed){.trouble = run->trouble};
+        return true;
+    }
+    if (!adopt(follow, run))
         return false;
     followed->width = hk_edge_width(&follow->edge) + hk_edge_width(&follow->needle);
     followed->choices = run->choices;
@@ -2307,7 +2470,8 @@ struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const stru
     follow->catalogue = catalogue;
     follow->conventions = conventions;
     follow->size = size;
-    follow->effort = effort;
+    follow->own_effort = EFFORT_MOST;
+    follow->effort = effort ? effort : &follow->own_effort;
     follow->chain = stitch_by_name(follow, "ch");
     follow->slip = stitch_by_name(follow, "sl st");
     follow->sc = stitch_by_name(follow, "sc");
