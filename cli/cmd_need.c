@@ -21,18 +21,39 @@ static bool flat_margin(const struct hk_need *need)
     return need->margin >= 0;
 }
 
+/* "2 readings of your own swatches, 1 weighing of the work in hand and 1 of full balls", behind what there is. */
 static void say_readings(const struct hk_need *need, struct text *text)
 {
-    static const char from[] = "From stitch counts, tools and labels";
-    size_t pieces = need->evidence_so_far, swatches = need->evidence - pieces;
-    const char *reading = swatches == 1 ? "" : "s", *weighing = pieces == 1 ? "" : "s";
-    if (pieces == 0)
-        text_paragraph(text, "%s, and %zu reading%s of your own swatches.", from, swatches, reading);
-    else if (swatches == 0)
-        text_paragraph(text, "%s, and %zu weighing%s of the work in hand.", from, pieces, weighing);
+    const size_t others = need->evidence_so_far + need->evidence_learned + need->evidence_balls;
+    const struct {
+        size_t count;
+        const char *one, *of;
+    } kinds[] = {
+        {need->evidence - others, "reading", "of your own swatches"},
+        {need->evidence_so_far, "weighing", "of the work in hand"},
+        {need->evidence_learned, "weighing", "of finished work"},
+        {need->evidence_balls, "weighing", "of full balls"},
+    };
+    size_t last = 0, first = SIZE_MAX;
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        first = kinds[i].count > 0 && first == SIZE_MAX ? i : first;
+        last = kinds[i].count > 0 ? i : last;
+    }
+    char *all = text_format("From stitch counts, tools and labels");
+    for (size_t i = first; all && i <= last; i++) {
+        if (kinds[i].count == 0)
+            continue;
+        const char *before = i == last ? (i == first ? ", and" : " and") : ",";
+        char *more = text_format("%s%s %zu %s%s %s", all, before, kinds[i].count, kinds[i].one, kinds[i].count == 1 ? "" : "s",
+                                 kinds[i].of);
+        free(all);
+        all = more;
+    }
+    if (all)
+        text_paragraph(text, "%s.", all);
     else
-        text_paragraph(text, "%s, %zu reading%s of your own swatches and %zu weighing%s of the work in hand.", from, swatches,
-                       reading, pieces, weighing);
+        text->lost = true;
+    free(all);
 }
 
 static void say_basis(const struct hk_need *need, struct text *text)
@@ -42,7 +63,7 @@ static void say_basis(const struct hk_need *need, struct text *text)
                        number_asked(need->margin).text);
     else
         text_paragraph(text, "Enough with a chance of %s, for each yarn.", number_asked(need->chance).text);
-    if (need->evidence == 0)
+    if (need->evidence == need->evidence_balls)
         text_paragraph(text,
                        "From the loop rule alone (stitch counts, tools and labels): nothing has been weighed yet.");
     else
@@ -203,7 +224,7 @@ static void say_range(const struct hk_need *need, struct text *text)
 
 /* ---- Why ---- */
 
-#define CAUSES_SAID 4 /* of a role; the rest are in the JSON */
+#define CAUSES_SAID 4 /* of a role, and what nothing takes away; the rest are in the JSON */
 
 /* What the cause is. Owner: the caller (free). */
 static char *cause_words(const struct hk_need_why *why, const char *terms)
@@ -212,6 +233,8 @@ static char *cause_words(const struct hk_need_why *why, const char *terms)
     case HK_CAUSE_NOTHING_WEIGHED:
         return text_format("nothing of this craft has been weighed, so the figures do not know how you work");
     case HK_CAUSE_SCALE:
+        if (why->scale_accuracy_g > why->scale_step_g)
+            return text_format("the scale may be %s g off in swatch %s", number_stated(why->scale_accuracy_g).text, why->swatch);
         return text_format("the scale's %s g step in swatch %s", number_stated(why->scale_step_g).text, why->swatch);
     case HK_CAUSE_STITCH:
         return text_format("no swatch has the stitch %s (%s terms)", why->stitch, terms);
@@ -223,31 +246,54 @@ static char *cause_words(const struct hk_need_why *why, const char *terms)
         return text_format("a swatch is one day's work, and hands differ from day to day");
     case HK_CAUSE_GRIST:
         return text_format("what a metre of %s weighs is known from its label only", why->yarn);
+    case HK_CAUSE_GARMENT:
+        return text_format("a garment is not a swatch: hands, and weight that hangs from the work, make its stitches others");
+    case HK_CAUSE_BALL:
+        return text_format("what a ball of %s weighs on your scale, in the air of your room, is not known", why->yarn);
     case HK_CAUSE_MAKING:
         return text_format("one making differs from the next and one piece from another, whatever is weighed");
     }
     return NULL;
 }
 
+/* A new swatch, and for what the promise holds. */
+static char *swatch_words(const char *what, const char *when, const struct hk_need_why *why)
+{
+    const struct number tool = number_stated(why->tool_mm), scale = number_stated(why->new_step_g);
+    const struct number rows = number_whole(why->rows), stitches = number_whole(why->stitches);
+    if (why->stitches == 0)
+        return text_format("%s of %s on %s mm in %s, %s rounds from a ring%s weighed on a %s g scale,", what, why->fabric,
+                           tool.text, why->yarn, rows.text, *when ? when : ",", scale.text);
+    return text_format("%s of %s on %s mm in %s, %s stitches and %s rows%s weighed on a %s g scale,", what, why->fabric,
+                       tool.text, why->yarn, stitches.text, rows.text, *when ? when : ",", scale.text);
+}
+
 /* What would take the cause away, as the subject of a sentence; NULL for what nothing takes away. */
 static char *remedy_words(const struct hk_need_why *why)
 {
-    const struct number tool = number_stated(why->tool_mm);
-    const char *fabric = why->fabric ? why->fabric : "its fabric";
+    const struct number scale = number_stated(why->new_step_g);
     switch (why->cause) {
     case HK_CAUSE_NOTHING_WEIGHED:
     case HK_CAUSE_STITCH:
     case HK_CAUSE_TOOL:
     case HK_CAUSE_YARN:
-        return text_format("A weighed swatch of %s on %s mm", fabric, tool.text);
+        return swatch_words("A swatch", "", why);
     case HK_CAUSE_ONE_DAY:
-        return text_format("One more swatch of %s on %s mm, worked on another day,", fabric, tool.text);
+        return swatch_words("One more swatch", ", worked on another day and", why);
     case HK_CAUSE_SCALE:
         if (why->rows > 0)
-            return text_format("A 0.1 g scale, or that swatch with %s rows,", number_whole(why->rows).text);
-        return text_format("A 0.1 g scale");
+            return text_format("A %s g scale, or that swatch with %s rows,", scale.text, number_whole(why->rows).text);
+        return text_format("A %s g scale", scale.text);
     case HK_CAUSE_GRIST:
-        return text_format("Unravelling a weighed swatch and measuring its yarn");
+        return text_format("Unravelling swatch %s and measuring its yarn", why->swatch);
+    case HK_CAUSE_GARMENT:
+        if (why->yarn)
+            return text_format("Weighing what of %s went into the finished piece %s (a %s g scale; progress.csv), or learning "
+                               "from a finished project,", why->yarn, why->piece, scale.text);
+        return text_format("Weighing the finished piece %s (a %s g scale; progress.csv), or learning from a finished project,",
+                           why->piece, scale.text);
+    case HK_CAUSE_BALL:
+        return text_format("Weighing a full ball (a %s g scale; ball_weighs in yarns.csv)", scale.text);
     case HK_CAUSE_MAKING:
         return NULL;
     }
@@ -284,11 +330,12 @@ static void say_causes(const struct work *work, size_t role, bool alone, struct 
     size_t said = 0;
     if (!alone)
         text_paragraph(text, "%s, give or take %s:", need->roles[role].role_name, now.text);
-    for (size_t i = 0; i < need->why_count && said < CAUSES_SAID; i++) {
-        if (need->why[i].role != role || !worth_saying(&need->why[i], now.text))
+    for (size_t i = 0; i < need->why_count; i++) {
+        bool stays = need->why[i].cause == HK_CAUSE_MAKING;
+        if (need->why[i].role != role || (said == CAUSES_SAID && !stays) || !worth_saying(&need->why[i], now.text))
             continue;
         say_cause(&need->why[i], now.text, terms, text);
-        said++;
+        said += !stays;
     }
 }
 

@@ -22,10 +22,28 @@ static enum outcome price_option(const struct work *work, const char *word, int6
     return failed ? FAILED : read ? DONE : MISUSED;
 }
 
-/* ".95": the digits of the smaller unit; "9.95" and, where there is none, "80": digits before it too. */
+/* "95" where there are smaller units: of these, or of whole ones? */
+static bool ending_asked(const char *word, int digits)
+{
+    static const char zeros[] = "0000"; /* as many digits as any currency's smaller unit has (ISO 4217) */
+    const int length = (int)strlen(word);
+    if (length == 0 || length > digits || strspn(word, "0123456789") != (size_t)length)
+        return false;
+    complain("--ending: \"%s\" can be read in two ways; write .%.*s%s or %s.%.*s", word, digits - length, zeros, word, word,
+             digits, zeros);
+    return true;
+}
+
+/*
+ * ".95" and "0.95": the digits of the smaller unit; "9.95" and, where there is no smaller unit, "80": digits before it
+ * too.
+ */
 static bool ending_option(const struct work *work, const char *word, struct hk_quote_options *options)
 {
     const int digits = hk_project_minor_digits(work->project);
+    if (ending_asked(word, digits))
+        return false;
+    word += word[0] == '0' && (word[1] == '.' || word[1] == ',');
     const char *point = strpbrk(word, ".,");
     const size_t whole = point ? (size_t)(point - word) : strlen(word), behind = point ? strlen(point + 1) : 0;
     int64_t minor = 0, modulus = 1;

@@ -240,8 +240,8 @@ static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *si
     const bool alike = bought_in(size, role->role, reason->put_up_g);
     char *fewer = fewer_words(shop, reason), *more = more_words(shop, reason);
     if (fewer && more)
-        text_item(text, "%s, %s: %s%s %s of %s g at %s %s least: %s%s", size->size, role->role, alike ? "" : "in balls of one size, ",
-                  number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
+        text_item(text, "%s, %s: %s%s %s of %s g at %s %s least: %s%s", size->size, role->role,
+                  alike ? "" : "in balls of one size, ", number_whole(reason->balls).text, reason->balls > 1 ? "balls" : "ball",
                   number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text,
                   reason->balls > 1 ? "cost" : "costs", fewer, more);
     else

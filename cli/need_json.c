@@ -56,6 +56,10 @@ static const char *cause_name(enum hk_cause cause)
         return "one-day";
     case HK_CAUSE_GRIST:
         return "grist";
+    case HK_CAUSE_GARMENT:
+        return "garment";
+    case HK_CAUSE_BALL:
+        return "ball";
     case HK_CAUSE_MAKING:
         return "making";
     }
@@ -76,6 +80,10 @@ static json_t *why_json(struct json *json, const struct hk_need_why *why, const 
     json_put_text(json, object, "fabric", why->fabric);
     json_put_real(json, object, "tool_mm", why->tool_mm);
     json_put_real(json, object, "scale_step_g", why->scale_step_g);
+    json_put_real(json, object, "scale_accuracy_g", why->scale_accuracy_g);
+    json_put_real(json, object, "new_step_g", why->new_step_g);
+    json_put_text(json, object, "piece", why->piece);
+    json_put_whole(json, object, "stitches", why->stitches);
     json_put_whole(json, object, "rows", why->rows);
     return object;
 }

@@ -55,7 +55,7 @@ static bool only_in_design(const struct hk_parameter *parameter, enum hk_paramet
 
 static void say(struct hk_diags *diags, const struct names *names, const char *message, const char *hint)
 {
-    hk_diags_add(diags, HK_ASSUMED, hk_cell_place(names->line->cell, 0), "%s", message ? message : "");
+    hk_diags_add(diags, HK_ASSUMED, hk_line_place(names->line), "%s", message ? message : "");
     hk_diags_hint(diags, "%s", hint);
 }
 
@@ -65,6 +65,8 @@ static void say_nothing_weighed(const struct hk_fit *fit, struct hk_diags *diags
     struct hk_place place = {0};
     if (project->swatch_count > 0 && project->swatches[0].cell.table)
         place = hk_table_place(project->swatches[0].cell.table);
+    else if (project->line_count > 0 && project->lines[0].written)
+        place = (struct hk_place){project->lines[0].at.file, 0, 0};
     else if (project->line_count > 0 && project->lines[0].cell.table)
         place = hk_table_place(project->lines[0].cell.table);
     hk_diags_add(diags, HK_ASSUMED, place, "nothing was weighed: from the loop rule alone");
@@ -159,9 +161,9 @@ static bool was_unravelled(const struct hk_fit *fit, const char *yarn)
 {
     for (size_t i = 0; i < fit->evidence; i++) {
         const struct hk_datum *datum = &fit->data[i];
-        const struct hk_worked *worked = &datum->worked[0];
+        const struct hk_worked *worked = datum->worked;
         const struct hk_project *project = datum->tally->project;
-        for (size_t u = 0; u < worked->use_count && datum->kind == HK_GRIST_READ; u++) {
+        for (size_t u = 0; datum->kind == HK_GRIST_READ && u < worked->use_count; u++) {
             const struct hk_combination *c = &project->combinations[worked->uses[u].combination];
             for (size_t s = 0; s < c->strand_count; s++)
                 if (hk_text_same(project->yarns[c->strands[s].yarn].name, yarn))
@@ -194,7 +196,7 @@ static void say_labels(const struct hk_fit *fit, struct hk_arena *arena, struct 
 
 void hk_assumed_say(const struct hk_fit *fit, struct hk_diags *diags)
 {
-    if (fit->evidence == 0) {
+    if (fit->evidence == hk_fit_balls(fit)) {
         say_nothing_weighed(fit, diags);
         return;
     }

@@ -13,7 +13,7 @@
  */
 #include "bulk.h"
 
-#include "chance.h"
+#include "predict.h"
 
 #include <math.h>
 
@@ -39,7 +39,10 @@ static size_t role_of(const struct hk_project *project, const struct hk_strand *
     return SIZE_MAX;
 }
 
-/* Grams by the fit of the strands of one role in a swatch (role SIZE_MAX: of all); *length_m: of one strand of each stripe. */
+/*
+ * Grams of the label by the fit of the strands of one role in a swatch; role SIZE_MAX: of all, in grams on her scale.
+ * *length_m: of one strand of each stripe.
+ */
 static double swatch_g(const struct hk_fit *fit, size_t swatch, size_t role, double *length_m)
 {
     const struct hk_project *project = fit->tally->project;
@@ -49,19 +52,25 @@ static double swatch_g(const struct hk_fit *fit, size_t swatch, size_t role, dou
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
         const struct hk_combination *c = &project->combinations[use->combination];
-        double worked_m =
-            hk_fit_length_m(fit, NULL, fit->tally, use->combination, worked->tool_mm, use->kinds, 0, NULL);
+        struct hk_ground ground = {fit->tally, use->combination, worked->tool_mm, true};
+        double worked_m = hk_fit_length_m(fit, NULL, ground, use->kinds, 0, NULL);
         *length_m += worked_m + use->ends[0] * project->tail_m + use->cut_m;
         for (size_t s = 0; s < c->strand_count; s++) {
             double strand_m = worked_m + use->ends[s] * project->tail_m + use->cut_m;
-            if (role == SIZE_MAX || role_of(project, &c->strands[s]) == role)
-                mass_g += (double)c->strands[s].times * hk_fit_grist_g_m(fit, c->strands[s].yarn) * strand_m;
+            double g_m = (double)c->strands[s].times * hk_fit_grist_g_m(fit, c->strands[s].yarn);
+            if (role == SIZE_MAX)
+                mass_g += g_m * hk_fit_weighs(fit, 0, c->strands[s].yarn) * strand_m;
+            else if (role_of(project, &c->strands[s]) == role)
+                mass_g += g_m * strand_m;
         }
     }
     return mass_g;
 }
 
-/* What was read of a swatch is shared among its yarns as the fit has it. One that nothing was read of is not reckoned. */
+/*
+ * What was read of a swatch is shared among its yarns as the fit has it, and turned into grams of their labels. One that
+ * nothing was read of is not reckoned.
+ */
 static double eaten_g(const struct hk_fit *fit, size_t role)
 {
     const struct hk_project *project = fit->tally->project;
@@ -106,18 +115,9 @@ static bool fill_fit_covariance(struct summing *s, struct hk_arena *arena)
         return false;
     for (size_t i = 0; i < roles; i++) {
         const double *h = s->needed->gradients + (s->first + i) * n;
-        for (size_t a = 0; a < n; a++) {
-            ch[a] = 0;
-            for (size_t b = 0; b < n; b++)
-                ch[a] += fit->covariance[a * n + b] * h[b];
-        }
-        for (size_t k = 0; k < roles; k++) {
-            const double *other = s->needed->gradients + (s->first + k) * n;
-            double sum = 0;
-            for (size_t a = 0; a < n; a++)
-                sum += ch[a] * other[a];
-            s->fit_covariance[i * roles + k] = sum;
-        }
+        hk_fit_along(fit, h, ch);
+        for (size_t k = 0; k < roles; k++)
+            s->fit_covariance[i * roles + k] = hk_fit_dot(fit, ch, s->needed->gradients + (s->first + k) * n);
     }
     return true;
 }
@@ -190,12 +190,9 @@ static void copy_prediction(struct summing *s)
 
 static void fill_enough(struct summing *s)
 {
-    const struct hk_need *need = &s->needed->face;
-    for (size_t r = 0; r < s->bulk->count; r++) {
-        struct hk_bulk_role *role = &s->bulk->roles[r];
-        role->enough_g = need->margin >= 0 ? role->likely_g * (1 + need->margin)
-                                           : role->likely_g * exp(role->spread * hk_normal_quantile(need->chance));
-    }
+    struct hk_level level = hk_level_of(s->needed->face.chance, s->needed->face.margin);
+    for (size_t r = 0; r < s->bulk->count; r++)
+        s->bulk->roles[r].enough_g = hk_enough(&level, s->bulk->roles[r].likely_g, s->bulk->roles[r].spread);
 }
 
 static void find_roles(struct summing *s)

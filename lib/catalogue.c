@@ -617,7 +617,10 @@ static const struct {
     {"tension", offsetof(struct hk_spreads, tension)},       {"stitch", offsetof(struct hk_spreads, stitch)},
     {"tool", offsetof(struct hk_spreads, tool)},             {"yarn", offsetof(struct hk_spreads, yarn)},
     {"grist", offsetof(struct hk_spreads, grist)},           {"making", offsetof(struct hk_spreads, making)},
-    {"piece", offsetof(struct hk_spreads, piece)},           {"unravelled", offsetof(struct hk_spreads, unravelled)},
+    {"piece", offsetof(struct hk_spreads, piece)},           {"garment", offsetof(struct hk_spreads, garment)},
+    {"moisture", offsetof(struct hk_spreads, moisture)},     {"unstated", offsetof(struct hk_spreads, unstated)},
+    {"unstated_spread", offsetof(struct hk_spreads, unstated_spread)},
+    {"ball", offsetof(struct hk_spreads, ball)},             {"unravelled", offsetof(struct hk_spreads, unravelled)},
     {"reader", offsetof(struct hk_spreads, reader)},         {"diameter_mm", offsetof(struct hk_spreads, diameter_mm)},
     {"time_loop_s", offsetof(struct hk_spreads, time_loop_s)},
     {"time_tension", offsetof(struct hk_spreads, time_tension)},
@@ -633,6 +636,11 @@ double hk_spreads_most(const char *name)
 {
     static const double an_hour = 60; /* for a loop in seconds, and an end in minutes */
     return hk_text_same(name, "time_loop_s") || hk_text_same(name, "time_end_min") ? an_hour : 1;
+}
+
+bool hk_spreads_plain(const char *name)
+{
+    return hk_text_same(name, "wrap_ratio") || hk_text_same(name, "diameter_mm") || hk_spreads_most(name) > 1;
 }
 
 const char *hk_spreads_name(size_t i)

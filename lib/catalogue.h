@@ -23,6 +23,13 @@ struct hk_stitch {
     size_t base;              /* the basic stitch that it is to work into: of dc2tog and FPdc dc, of most itself */
 };
 
+/* How these terms write it; its US word or its name where they have none. */
+static inline const char *hk_stitch_word(const struct hk_stitch *stitch, enum hk_terms terms)
+{
+    const char *word = terms == HK_UK ? stitch->uk : stitch->us;
+    return word ? word : stitch->us ? stitch->us : stitch->name;
+}
+
 /* A way to write a stitch. */
 struct hk_spelling {
     const char *text;
@@ -107,6 +114,10 @@ struct hk_spreads {
     double wrap_ratio;   /* omega: a wrap against a full loop, median */
     double wrap;         /* of ln omega */
     double tension, stitch, tool, yarn, grist, making, piece;
+    double garment;      /* of a garment's lengths against a swatch's */
+    double moisture;     /* part of its moisture allowance that a yarn lacks where it is weighed: median, and spread */
+    double unstated, unstated_spread; /* how much lighter than its label a yarn weighs whose fibre is not stated */
+    double ball;         /* one ball's mass against the next */
     double reader;       /* of ln length: a reader of the pattern who meets its gauge */
     double unravelled;   /* relative standard uncertainty of an unravelled length */
     double diameter_mm;  /* yarn diameter in mm for 1 tex: d = this * sqrt(tex) */
@@ -141,6 +152,8 @@ struct hk_catalogue {
 double *hk_spreads_find(struct hk_spreads *spreads, const char *name);
 /* The largest value that makes sense for it: 1 for ratios and standard deviations of logarithms. */
 double hk_spreads_most(const char *name);
+/* Whether it is an amount of its own, of which 1 is a usual one, and neither a part nor a standard deviation. */
+bool hk_spreads_plain(const char *name);
 /* Names of spreads, for suggestions; NULL past the end. */
 const char *hk_spreads_name(size_t i);
 

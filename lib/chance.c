@@ -38,6 +38,11 @@ double hk_normal_quantile(double chance)
     return gsl_cdf_ugaussian_Pinv(chance);
 }
 
+double hk_chi_square_chance(double x, double degrees)
+{
+    return gsl_cdf_chisq_P(x, degrees);
+}
+
 gsl_rng *hk_random_new(uint64_t seed)
 {
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);

@@ -19,6 +19,9 @@
 double hk_normal_chance(double z);
 double hk_normal_quantile(double chance);
 
+/* The chi-square distribution function; degrees > 0, whole or not. */
+double hk_chi_square_chance(double x, double degrees);
+
 /* A generator with a fixed seed; NULL on no memory. Free with gsl_rng_free. */
 gsl_rng *hk_random_new(uint64_t seed);
 

@@ -16,7 +16,6 @@
  */
 #include "compare.h"
 
-#include "chance.h"
 #include "diags.h"
 #include "text.h"
 
@@ -209,9 +208,8 @@ static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
             refuse_groups(c);
         return false;
     }
-    c->low = hk_normal_quantile(HK_LOW_CHANCE);
-    c->high = hk_normal_quantile(HK_HIGH_CHANCE);
-    c->enough = hk_normal_quantile(c->needed->face.chance);
+    c->priors = hk_priors_of(&project->spreads, HK_YARN);
+    c->level = hk_level_of(c->needed->face.chance, c->needed->face.margin);
     c->gradient = hk_arena_take(&c->scratch, c->work.fit->count, sizeof *c->gradient);
     c->blends = hk_arena_take(&c->scratch, project->blend_count, sizeof *c->blends);
     c->scale = hk_arena_take(&c->scratch, c->work.group_count, sizeof *c->scale);

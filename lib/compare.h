@@ -4,6 +4,7 @@
 #define HK_COMPARE_H
 
 #include "need.h"
+#include "predict.h"
 #include "yarn_list.h"
 
 #define HK_HELD_MOST 2 /* yarns of one candidate */
@@ -70,7 +71,8 @@ struct hk_comparing {
     struct hk_diags *diags;
     struct hk_arena *arena;  /* of the face */
     struct hk_arena scratch;
-    double low, high, enough;       /* quantiles of the standard normal */
+    struct hk_priors priors;
+    struct hk_level level;
     double *gradient, *scale;       /* of the candidate at hand, in the fit's parameters and by group */
     double *blends;                 /* by blend of the project: share of W' in one that the fit does not know */
     size_t *known;                  /* by group: the parameter of its departure, or SIZE_MAX */

@@ -115,38 +115,11 @@ static double fill_gradient(struct hk_comparing *c, double length_m)
 
 static double own_variance(const struct hk_comparing *c, double worked_m, double length_m)
 {
-    const struct hk_spreads *spreads = &c->work.project->spreads;
     double pieces = 0, share = worked_m / length_m;
     for (size_t k = 0; k < c->work.group_count; k++)
         for (size_t l = 0; l < c->work.group_count; l++)
             pieces += c->scale[k] * c->scale[l] * c->work.pieces[k * c->work.group_count + l];
-    return share * share * spreads->making * spreads->making +
-           pieces / (length_m * length_m) * spreads->piece * spreads->piece;
-}
-
-static double quadratic(const struct hk_comparing *c)
-{
-    double sum = 0;
-    for (size_t i = 0; i < c->work.fit->count; i++) {
-        double row = 0;
-        if (c->gradient[i] == 0)
-            continue;
-        for (size_t k = 0; k < c->work.fit->count; k++)
-            row += c->work.fit->covariance[i * c->work.fit->count + k] * c->gradient[k];
-        sum += c->gradient[i] * row;
-    }
-    return sum;
-}
-
-static struct hk_range range_of(const struct hk_comparing *c, double likely, double spread)
-{
-    bool flat = c->needed->face.margin >= 0;
-    return (struct hk_range){
-        .likely = likely,
-        .low = likely * exp(spread * c->low),
-        .high = likely * exp(spread * c->high),
-        .enough = flat ? likely * (1 + c->needed->face.margin) : likely * exp(spread * c->enough),
-    };
+    return hk_own_covariance(&c->priors, share * share, pieces / (length_m * length_m));
 }
 
 /* ---- One of its yarns ---------------------------------------------------------------------------------------------- */
@@ -183,7 +156,7 @@ static void fill_balls(struct hk_comparing *c, const struct hk_listed *listed, d
                        struct hk_compare_yarn *yarn)
 {
     const struct hk_project *project = c->work.project;
-    double join_g = g_m * (2 * project->tail_m + (project->join_anywhere ? 0 : longest_m / 2));
+    double join_g = hk_join_g(project, g_m, longest_m);
     if (!hk_balls_needed(yarn->mass_g.enough, yarn->put_up_g, join_g, &yarn->balls))
         return;
     const struct hk_offer *offer = cheapest_offer(project, listed, yarn->balls);
@@ -213,17 +186,17 @@ static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size
     const struct hk_listed *listed = in->yarns[i];
     double g_m = hk_listed_g_m(listed), grist = c->work.project->spreads.grist;
     if (in->grists[i] == SIZE_MAX) {
-        variance += quadratic(c) + grist * grist;
+        variance += hk_fit_variance(c->work.fit, c->gradient) + grist * grist;
     } else {
         g_m = exp(c->work.fit->parameters[in->grists[i]].value);
         c->gradient[in->grists[i]] += 1;
-        variance += quadratic(c);
+        variance += hk_fit_variance(c->work.fit, c->gradient);
         c->gradient[in->grists[i]] -= 1;
     }
     *yarn = (struct hk_compare_yarn){
         .yarn = listed->name, .colour = listed->colour, .fibre = listed->fibre, .strands = (int64_t)in->alike,
         .put_up_g = listed->put_up_g, .put_up_m = listed->length_m, .price_minor = listed->price_minor,
-        .mass_g = range_of(c, g_m * length_m, sqrt(fmax(variance, 0))),
+        .mass_g = hk_range_of(&c->level, g_m * length_m, sqrt(fmax(variance, 0))),
         .weighed = in->grists[i] != SIZE_MAX && c->work.fit->parameters[in->grists[i]].touched,
     };
     fill_balls(c, listed, g_m, longest_m, yarn);
@@ -260,9 +233,10 @@ bool hk_compare_fill(struct hk_comparing *c, const struct hk_listed *a, const st
     for (size_t k = 0; k < c->work.group_count; k++)
         longest_m = fmax(longest_m, c->scale[k] * c->work.groups[k].longest_m);
     double variance = fill_gradient(c, length_m) + own_variance(c, worked_m, length_m);
-    *row = (struct hk_compare_row){.yarn_count = in.count / in.alike, .spread = sqrt(fmax(variance + quadratic(c), 0))};
+    *row = (struct hk_compare_row){.yarn_count = in.count / in.alike,
+                                   .spread = sqrt(variance + hk_fit_variance(c->work.fit, c->gradient))};
     double yarn_m = (double)in.alike * length_m;
-    row->length_m = range_of(c, yarn_m, row->spread);
+    row->length_m = hk_range_of(&c->level, yarn_m, row->spread);
     for (size_t i = 0; i < row->yarn_count; i++)
         fill_yarn(c, &in, i, yarn_m, longest_m, variance, &row->yarns[i]);
     add_up(c, row);

@@ -59,7 +59,8 @@ static double without_blend(const struct hk_role_work *work, size_t blend)
 static double strand_m(const struct hk_role_work *work, const struct hk_worked *worked, size_t combination,
                        struct hk_kinds kinds, double weight, double *gradient)
 {
-    return hk_fit_length_m(work->fit, NULL, work->fit->tally, combination, worked->tool_mm, kinds, weight, gradient);
+    struct hk_ground ground = {work->fit->tally, combination, worked->tool_mm, false};
+    return hk_fit_length_m(work->fit, NULL, ground, kinds, weight, gradient);
 }
 
 /* What the strands of other roles in a use weigh: worked, and ends and cut lengths. */

@@ -153,7 +153,7 @@ static bool count_read(struct converter *c, const struct hk_excerpt *number, dou
 {
     const char *cursor = number->text;
     struct hk_digits digits;
-    bool plied = hk_digits_scan(&cursor, false, &digits) == HK_ONE_NUMBER && !*cursor && digits.mantissa == 0 &&
+    bool plied = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_ONE_NUMBER && !*cursor && digits.mantissa == 0 &&
                  digits.denominator > 0 && digits.numerator > 0;
     if (!plied)
         return hk_quantity_read(number, HK_PLAIN, HK_POSITIVE, count, c->diags);
@@ -225,7 +225,7 @@ static bool side_read(struct converter *c, const struct hk_excerpt *side, bool u
     const char *cursor = side->text;
     struct hk_digits digits;
     double factor = 1;
-    *numbered = hk_digits_scan(&cursor, false, &digits) != HK_NO_NUMBER;
+    *numbered = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) != HK_NO_NUMBER;
     bool known = hk_unit_scan(&cursor, dimension, &factor) && (*dimension == HK_MASS || *dimension == HK_LENGTH);
     if (known && !*numbered && unit_alone && !*cursor) {
         *value = factor;
@@ -343,7 +343,7 @@ static enum answer amount_word(struct converter *c, const struct hk_excerpt *wor
     double factor, value = 0;
     if (hk_spoiled(word, c->diags))
         return FAILED;
-    enum hk_number_form form = hk_digits_scan(&cursor, false, &digits);
+    enum hk_number_form form = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits);
     if (form == HK_NO_NUMBER)
         return NOT_THIS;
     const char *rest = cursor;
@@ -485,7 +485,7 @@ static bool word_read(struct converter *c, const struct hk_excerpt *word)
     struct hk_digits digits;
     enum hk_dimension dimension;
     double factor;
-    bool amount = hk_digits_scan(&cursor, false, &digits) == HK_ONE_NUMBER &&
+    bool amount = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_ONE_NUMBER &&
                   hk_unit_scan(&cursor, &dimension, &factor) && !*cursor;
     enum answer answer = amount ? NOT_THIS : label_word(c, word);
     if (answer == NOT_THIS)
@@ -506,7 +506,7 @@ static bool one_of(const char *text, const char *const *words)
 static bool bare_number(const char *text)
 {
     struct hk_digits digits;
-    return hk_digits_scan(&text, false, &digits) != HK_NO_NUMBER && !*text;
+    return hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) != HK_NO_NUMBER && !*text;
 }
 
 /* A number that still waits for its unit: "275", "50 g = 120". */

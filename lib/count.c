@@ -428,6 +428,39 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
     hk_follow_free(follow);
 }
 
+/* By how much row r changes the width, whatever that is; false where it is not the same at two of them. */
+static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int64_t near, int64_t *gain)
+{
+    struct hk_followed followed;
+    int found = 0;
+    for (int64_t i = 0; i <= 2 * HINTS_MOST && found < 2; i++) {
+        int64_t width = near + (i % 2 ? (i + 1) / 2 : -(i / 2));
+        if (width < 1 || !hk_follow_edge(follow, width, HK_SPOT_ANY) ||
+            follow_row(walk, follow, r, strictly, &followed) != HK_COUNTED)
+            continue;
+        if (found == 1 && followed.width - width != *gain)
+            return false;
+        *gain = followed.width - width;
+        found++;
+    }
+    return found == 2;
+}
+
+/* By how much a whole cycle does. */
+static int64_t cycle_gain(struct walk *walk, int64_t below)
+{
+    const struct hk_fabric *fabric = walk->work->fabric;
+    struct hk_follow *follow = follower(walk);
+    int64_t sum = 0, gain = 0;
+    bool same = follow;
+    for (size_t r = fabric->setup_count; r < fabric->setup_count + fabric->cycle_count && same; r++) {
+        same = row_gain(walk, follow, (int64_t)r, below, &gain);
+        sum += gain;
+    }
+    hk_follow_free(follow);
+    return same ? sum : 0;
+}
+
 /* What would fit is looked for with an effort of its own, which is no matter of the design. */
 static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
 {
@@ -441,6 +474,8 @@ static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
     else
         fits_stated(walk, 1, walk->misfit->fits_row);
     fits_stated(walk, work.rows, walk->misfit->fits_all);
+    if (r > 0)
+        walk->misfit->gain = cycle_gain(walk, below);
     walk->work = kept;
 }
 
@@ -734,6 +769,8 @@ static enum hk_counting work_taper(struct walk *walk, double s)
     const struct hk_work *work = walk->work;
     double e = (double)work->end_stitches, ignored;
     int64_t all = work->taper_rows > 0 ? work->taper_rows : work->rows;
+    if (work->rows > 1 && !hk_fabric_row(work->fabric, 0)->repeats && work->fabric->setup_count == 0)
+        return stop(walk, HK_RIGID, 0, work->stitches, NULL);
     for (int64_t r = 1; r < work->rows; r++) {
         const struct hk_row *row = hk_fabric_row(work->fabric, r);
         double width = s + (e - s) * (double)r / (double)(all - 1);
@@ -815,10 +852,10 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
     enum hk_counting answer;
     if (work->start == HK_START_CONTINUE)
         answer = first_on_before(walk, &followed);
-    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING)
+    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING && !hk_row_without_stitches(hk_fabric_row(work->fabric, 0)))
         return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
     else
-        answer = first_at(walk, walk->follow, work->stitches, &walk->foundation, &followed);
+        answer = first_at(walk, walk->follow, work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches, &walk->foundation, &followed);
     if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_CONTINUE) {
         double foundation = 0;
         answer = between(walk, walk->row_count, (double)work->stitches, row, &foundation);

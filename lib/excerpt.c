@@ -42,7 +42,7 @@ struct hk_place hk_excerpt_place(const struct hk_excerpt *excerpt, const char *a
     return place;
 }
 
-bool hk_excerpt_decimal_comma(const struct hk_excerpt *excerpt)
+enum hk_decimal hk_excerpt_decimal(const struct hk_excerpt *excerpt)
 {
-    return excerpt->cell.table && hk_table_decimal_comma(excerpt->cell.table);
+    return excerpt->cell.table ? hk_table_decimal(excerpt->cell.table) : HK_DECIMAL_POINT;
 }

@@ -22,6 +22,7 @@ bool hk_excerpt_part(const struct hk_excerpt *whole, size_t start, size_t length
                      struct hk_arena *arena);
 /* Where `at`, a byte of excerpt->text, stands. */
 struct hk_place hk_excerpt_place(const struct hk_excerpt *excerpt, const char *at);
-bool hk_excerpt_decimal_comma(const struct hk_excerpt *excerpt);
+/* That of its file; a point where the cell is in none. */
+enum hk_decimal hk_excerpt_decimal(const struct hk_excerpt *excerpt);
 
 #endif

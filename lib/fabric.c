@@ -34,6 +34,23 @@ struct reader {
     struct hk_diags *diags;
 };
 
+/* Nothing of it is worked into anything: cut lengths, and words that work nothing. */
+static bool works_no_stitch(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool cut = steps[i].kind == HK_STEP_CUT || steps[i].kind == HK_STEP_NOTHING || steps[i].kind == HK_STEP_TURN;
+        bool times = steps[i].kind == HK_STEP_REPEAT && steps[i].where.limit == HK_LIMIT_COUNT;
+        if (!cut && !(times && works_no_stitch(steps[i].steps, steps[i].step_count)))
+            return false;
+    }
+    return true;
+}
+
+bool hk_row_without_stitches(const struct hk_row *row)
+{
+    return works_no_stitch(row->steps, row->step_count);
+}
+
 static enum hk_way rows_way(const struct hk_row *rows, size_t count)
 {
     enum hk_way way = HK_WAY_NOT_STATED;

@@ -22,6 +22,9 @@ struct hk_fabric {
 bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const struct hk_catalogue *catalogue,
                      struct hk_fabric **fabrics, size_t *count, struct hk_arena *arena, struct hk_diags *diags);
 
+/* A row of cut lengths alone: it stands on no stitches and leaves none. */
+bool hk_row_without_stitches(const struct hk_row *row);
+
 /* What the rows that come again and again say, else the set-up rows: one that is closed makes them rounds. */
 enum hk_way hk_fabric_way(const struct hk_fabric *fabric);
 

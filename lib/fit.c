@@ -46,7 +46,7 @@ static bool residuals(const void *context, const double *z, double *r)
     place_x(problem, z);
     for (size_t i = 0; i < fit->evidence; i++) {
         const struct hk_datum *datum = &fit->data[i];
-        r[i] = (hk_fit_ln_datum(fit, problem->x, datum, 0, NULL) - log(datum->reading)) / datum->s;
+        r[i] = hk_fit_ln_off(fit, problem->x, datum, 0, NULL) / datum->s;
     }
     memcpy(r + fit->evidence, z, problem->count * sizeof *z);
     return true;
@@ -61,7 +61,7 @@ static bool jacobian(const void *context, const double *z, double *j)
     memset(j, 0, (fit->evidence + n) * n * sizeof *j);
     for (size_t i = 0; i < fit->evidence; i++) {
         memset(problem->gradient, 0, fit->count * sizeof *problem->gradient);
-        hk_fit_ln_datum(fit, problem->x, &fit->data[i], 1 / fit->data[i].s, problem->gradient);
+        hk_fit_ln_off(fit, problem->x, &fit->data[i], 1 / fit->data[i].s, problem->gradient);
         for (size_t k = 0; k < n; k++)
             j[i * n + k] = problem->gradient[problem->touched[k]] * fit->parameters[problem->touched[k]].sd;
     }
@@ -98,7 +98,7 @@ static void take_optimum(struct hk_fit *fit, const struct problem *problem, cons
     }
     for (size_t i = 0; i < fit->evidence; i++) {
         struct hk_datum *datum = &fit->data[i];
-        datum->residual = (hk_fit_ln_datum(fit, NULL, datum, 0, NULL) - log(datum->reading)) / datum->s;
+        datum->residual = hk_fit_ln_off(fit, NULL, datum, 0, NULL) / datum->s;
     }
 }
 
@@ -146,6 +146,7 @@ static bool folders_make(struct hk_fit *fit)
     fit->stitches = hk_arena_take(&fit->arena, project->catalogue->stitch_count, sizeof *fit->stitches);
     all_absent(fit->stitches, project->catalogue->stitch_count);
     all_absent(fit->tensions, HK_FAMILIES);
+    all_absent(fit->garments, HK_FAMILIES);
     fit->wrap = SIZE_MAX;
     fit->folder_count = 1 + project->learned_count;
     fit->folders = hk_arena_take(&fit->arena, fit->folder_count, sizeof *fit->folders);
@@ -157,7 +158,9 @@ static bool folders_make(struct hk_fit *fit)
         folder->blends = hk_arena_take(&fit->arena, other->combination_count, sizeof *folder->blends);
         folder->grists = hk_arena_take(&fit->arena, other->yarn_count, sizeof *folder->grists);
         all_absent(folder->blends, other->combination_count);
+        folder->balls = hk_arena_take(&fit->arena, other->yarn_count, sizeof *folder->balls);
         all_absent(folder->grists, other->yarn_count);
+        all_absent(folder->balls, other->yarn_count);
     }
     return !fit->arena.lost;
 }
@@ -196,9 +199,8 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
     if (!folders_make(fit))
         return false;
     hk_enter_design(&m);
-    for (size_t i = 0; i < fit->folder_count; i++)
-        hk_evidence_enter(&m, &fit->folders[i]);
-    hk_evidence_enter_progress(&m);
+    for (m.folder = 0; m.folder < fit->folder_count; m.folder++)
+        hk_evidence_enter(&m);
     if (fit->arena.lost || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
         return false;
     if (fit->evidence > 0) {

@@ -2,8 +2,8 @@
 /*
  * The model of DEVELOPERS.md: parameters with their priors, the data, the optimum and its covariance.
  *
- *     ln l = ln y_k(omega) + ln(pi (h_t + d_c)) + a_f + r_k + q_t + v_c        length of one stitch
- *     f_i  = sum over combinations c, strands u of times * g_u * (exp(B) W_ic + e_iu * tail)      weighed
+ *     ln l = ln y_k(omega) + ln(pi (h_t + d_c)) + a_f + D_f + r_k + q_t + v_c  length of one stitch; D in garments alone
+ *     f_i  = sum over combinations c, strands u of times * g_u * exp(H_u) * (exp(B) W_ic + e_iu * tail)      weighed
  *
  * Time is fitted by the same code: a loop takes exp(a_f) seconds in place of its length, a wrap as long as a full loop,
  * strands held together are worked once, and a timing has no ends in it.
@@ -24,13 +24,18 @@ enum hk_parameter_kind {
     HK_TOOL_Q,  /* q_t; tool_mm */
     HK_BLEND,   /* v_c; name: the yarns held together, "Alva", "Alva x2", "Alva + Lace": by name, in any letter case */
     HK_GRIST,   /* ln g_u; name: the yarn */
-    HK_MAKING,  /* B; key: the size being made, of which there are several readings */
+    HK_MAKING,  /* B; folder and key: the size being made, which something weighed or timed is of */
+    HK_GARMENT, /* D_f; key: family */
+    HK_SCALE,   /* Z, in grams; folder and scale */
+    HK_BALL,    /* H_u; name: the yarn */
 };
 
 struct hk_parameter {
     enum hk_parameter_kind kind;
     size_t key;
+    size_t folder;          /* of the fit */
     double tool_mm;
+    struct hk_scale scale;
     const char *name;
     double prior, sd; /* N(prior, sd^2) */
     double value;     /* at the optimum */
@@ -39,27 +44,32 @@ struct hk_parameter {
 };
 
 /*
- * One reading: of a swatch weighed, unravelled, or both (its grist), or timed; or of a piece in the making (progress.csv)
- * weighed or timed, which may be several lines and copies together, and of one yarn alone.
+ * One reading: of a swatch weighed, unravelled, or both (its grist), or timed; of a piece in the making (progress.csv)
+ * weighed or timed, which may be several lines and copies together, and of one yarn alone; or of full balls weighed.
  */
 struct hk_datum {
-    enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ, HK_TIMED } kind;
+    enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ, HK_TIMED, HK_BALL_WEIGHED } kind;
     const struct hk_tally *tally; /* whose it is: this project's or a learned one's */
-    size_t swatch, progress;      /* one of the two, the other SIZE_MAX */
+    size_t folder;                /* the same, of the fit */
+    size_t swatch, progress, yarn; /* one of the three, of the project; the others SIZE_MAX */
     const struct hk_worked *worked;
     size_t worked_count;
     struct hk_of_yarn of;
-    size_t making;   /* parameter B, which several readings share; SIZE_MAX: it sits in s */
+    size_t making;   /* parameter B, which all readings of a size share; SIZE_MAX: a swatch's, which sits in s */
+    size_t scale;    /* parameter Z; SIZE_MAX: no scale, or an exact one */
+    double per_g;    /* of ln reading, by each gram that the scale shows too much */
+    double left_g;   /* what was weighed is what is left of `reading` in hand (hk_fit_ln_off); 0: else */
+    size_t left_ball; /* H of that yarn */
     double reading;  /* g, m, g/m or s */
-    double s;        /* standard uncertainty of ln reading, the pieces in it */
-    double residual; /* (ln f - ln reading) / s at the optimum */
+    double s;        /* standard uncertainty of ln reading, the pieces in it, and a swatch's making */
+    double residual; /* hk_fit_ln_off / s at the optimum */
 };
 
 /* Where a folder's yarns and combinations stand among the parameters; SIZE_MAX where they do not enter. */
 struct hk_folder {
     const struct hk_tally *tally;
     size_t *blends; /* by combination of the project */
-    size_t *grists; /* by yarn of the project */
+    size_t *grists, *balls; /* by yarn of the project: g and H */
 };
 
 /* Time and memory grow with the third and the second power of it; a studio's history of years has some hundred. */
@@ -75,7 +85,7 @@ struct hk_fit {
     struct hk_datum *data;
     size_t evidence;     /* data */
     size_t *stitches;    /* by stitch of the catalogue: its parameter, or SIZE_MAX */
-    size_t tensions[HK_FAMILIES], wrap;
+    size_t tensions[HK_FAMILIES], garments[HK_FAMILIES], wrap; /* garments: none in a fit of time */
     struct hk_folder *folders; /* the project's own, then the learned ones */
     size_t folder_count;
 };
@@ -89,33 +99,49 @@ const char *hk_blend_name(struct hk_arena *arena, const struct hk_project *proje
 
 double hk_fit_omega(const struct hk_fit *fit);
 
+/* What stitches are worked in: yarns held together of a folder, with a tool; in a garment they depart from a swatch's by D. */
+struct hk_ground {
+    const struct hk_tally *tally;
+    size_t combination;
+    double tool_mm;
+    bool swatch;
+};
+
 /*
- * What the kinds worked with a tool in a combination come to: metres of one strand in a fit of yarn, seconds in one of
- * time; at the parameter values x (fit->count of them; NULL: the optimum). gradient (may be NULL) has its derivatives
- * added, times `weight`.
+ * What the kinds worked on that ground come to: metres of one strand in a fit of yarn, seconds in one of time; at the
+ * parameter values x (fit->count of them; NULL: the optimum). gradient (may be NULL) has its derivatives added, times
+ * `weight`.
  */
-double hk_fit_worked(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
-                     double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
+double hk_fit_worked(const struct hk_fit *fit, const double *x, struct hk_ground ground, struct hk_kinds kinds, double weight,
+                     double *gradient);
 
 /* The same, of a fit of yarn. */
-double hk_fit_length_m(const struct hk_fit *fit, const double *x, const struct hk_tally *tally, size_t combination,
-                       double tool_mm, struct hk_kinds kinds, double weight, double *gradient);
+double hk_fit_length_m(const struct hk_fit *fit, const double *x, struct hk_ground ground, struct hk_kinds kinds,
+                       double weight, double *gradient);
 
+/* C h: its product with another gradient is their covariance at the optimum. */
+void hk_fit_along(const struct hk_fit *fit, const double *gradient, double *along);
+double hk_fit_dot(const struct hk_fit *fit, const double *a, const double *b);
 /* The variance at the optimum of what has that gradient in the parameters. */
 double hk_fit_variance(const struct hk_fit *fit, const double *gradient);
 
+/* What a yarn of a folder weighs on the maker's scale, over its label: exp(H) at the optimum. */
+double hk_fit_weighs(const struct hk_fit *fit, size_t folder, size_t yarn);
+
 /*
- * ln f of a datum at x (as above), pieces left out, and the making too where it is no parameter; gradient (may be NULL)
- * has its derivatives added, times `weight`.
+ * How far what is expected of a datum is above what was read, at x (as above): ln f - ln reading + Z per_g, pieces left out,
+ * and the making too where it is no parameter. Where the datum is what is left of a mass in hand by its labels, what was used
+ * is ln(reading - left exp(-H)) in place of ln reading. gradient (may be NULL) has its derivatives added, times `weight`.
  */
-double hk_fit_ln_datum(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
+double hk_fit_ln_off(const struct hk_fit *fit, const double *x, const struct hk_datum *datum, double weight,
                        double *gradient);
 
 /* Grams a metre of a yarn of the project at the optimum. */
 double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
 
-/* Data that are of progress.csv. */
-size_t hk_fit_so_far(const struct hk_fit *fit);
+/* Data that are of progress.csv: the project's own, or those of projects learned from; and of full balls. */
+size_t hk_fit_pieces(const struct hk_fit *fit, bool learned);
+size_t hk_fit_balls(const struct hk_fit *fit);
 
 /* The row of a file that a datum comes from. */
 struct hk_cell hk_datum_cell(const struct hk_datum *datum);

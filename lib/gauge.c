@@ -32,7 +32,7 @@ static bool scan_count(const char **cursor, double *value)
 {
     *cursor = hk_blanks_skipped(*cursor);
     /* No list of gauges fits a cell, so a comma between digits is a decimal mark in any file. */
-    return hk_number_scan(cursor, true, value);
+    return hk_number_scan(cursor, HK_DECIMAL_COMMA, value);
 }
 
 /* "in 4 in", "= 10 cm", nothing: the length in metres that the counts are for. */

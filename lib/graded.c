@@ -112,7 +112,7 @@ static void comma_asked(const struct values *values, const char *comma)
 /* The values between two brackets. */
 static bool group_split(struct values *values, const char *start, const char *end)
 {
-    bool decimal_comma = hk_excerpt_decimal_comma(&values->whole);
+    bool decimal_comma = hk_excerpt_decimal(&values->whole) != HK_DECIMAL_POINT;
     struct marks marks = marks_find(start, end);
     if (marks.sure && marks.bare && !decimal_comma && !memchr(start, ';', (size_t)(end - start))) {
         comma_asked(values, marks.bare);
@@ -198,6 +198,50 @@ static bool whole_make(struct values *values, struct hk_cell cell)
     return false;
 }
 
+/* "160 200" at the start of a text: how many groups of digits, the first of one to three, blanks group; else 1. */
+static size_t blank_groups(const char *text)
+{
+    size_t digits = hk_digit_run(text), groups = 1;
+    if (digits == 0 || digits > 3)
+        return 1;
+    for (text += digits; *text == ' ' && hk_digit_run(text + 1) == 3 && text[4] != '/'; text += 4)
+        groups++;
+    return groups;
+}
+
+/* Said of `value`, whose first digits stand in so many groups. */
+static void blanks_asked(const struct values *values, const struct hk_excerpt *value, size_t groups)
+{
+    int first = (int)hk_digit_run(value->text), length = first + 4 * (int)(groups - 1);
+    const char *number = hk_arena_print(values->arena, "%.*s", first, value->text), *list = number;
+    for (size_t i = 1; number && list && i < groups; i++) {
+        const char *group = value->text + first + 4 * (i - 1) + 1;
+        number = hk_arena_print(values->arena, "%s%.3s", number, group);
+        list = hk_arena_print(values->arena, "%s%s%.3s", list, i == 1 ? " (" : ", ", group);
+    }
+    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(value, value->text), "%.*s can be one number or %zu",
+                 length, value->text, groups);
+    hk_diags_hint(values->diags, "write %s, or %s) for a number each", number ? number : "", list ? list : "");
+}
+
+/*
+ * "160 200" may be a number of six digits, or two sizes without brackets: asked about where there are as many groups of
+ * digits as sizes, or all have three, as counts have and thousands seldom. Where there is one size a list makes no sense.
+ */
+static bool blanks_sure(const struct values *values, size_t size_count)
+{
+    bool sure = true;
+    for (size_t i = 0; size_count > 1 && i < values->count; i++) {
+        const struct hk_excerpt *value = &values->of[i];
+        size_t groups = blank_groups(value->text);
+        if (groups == 1 || (groups != size_count && hk_digit_run(value->text) < 3))
+            continue;
+        blanks_asked(values, value, groups);
+        sure = false;
+    }
+    return sure;
+}
+
 /* One value, or one a size. `sizes` may be NULL. */
 static bool count_right(const struct values *values, const char *const *sizes, size_t size_count)
 {
@@ -235,7 +279,8 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
                      struct hk_diags *diags)
 {
     struct values values = {.arena = arena, .diags = diags};
-    if (!whole_make(&values, cell) || !values_split(&values) || !count_right(&values, NULL, size_count))
+    if (!whole_make(&values, cell) || !values_split(&values) || !count_right(&values, NULL, size_count) ||
+        !blanks_sure(&values, size_count))
         return false;
     const char **found = hk_arena_take(arena, size_count, sizeof *found);
     for (size_t i = 0; found && i < size_count; i++) {
@@ -401,7 +446,7 @@ static bool amount_read(const struct hk_excerpt *value, const struct rule *rule,
     if (hk_spoiled(value, rule->diags))
         return false;
     struct hk_digits digits;
-    switch (hk_digits_scan(&cursor, hk_excerpt_decimal_comma(value), &digits)) {
+    switch (hk_digits_scan(&cursor, hk_excerpt_decimal(value), &digits)) {
     case HK_NO_NUMBER:
         no_amount(value, rule);
         return false;
@@ -496,7 +541,7 @@ static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *g
                       lengths ? "write numbers like 71 (77, 83) or 38 (40, 42) cm" : "write numbers like 71 (77, 83)");
 }
 
-/* As many whole numbers as there are sizes, and nothing between them: "240 248 256". Two may be one, "1 200". */
+/* As many whole numbers as there are sizes, and nothing between them: "240 248 256". What may be one is another matter. */
 static bool parted_by_blanks(const char *text, size_t size_count)
 {
     size_t numbers = 0;
@@ -506,7 +551,7 @@ static bool parted_by_blanks(const char *text, size_t size_count)
             return false;
         text += digits;
     }
-    return numbers == size_count && numbers > 2;
+    return numbers == size_count && numbers > 1;
 }
 
 /* A list without brackets: "71, 77, 83". */
@@ -540,7 +585,7 @@ static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, s
         name_unknown(&values->whole, grade, lengths, diags);
         return NULL;
     }
-    if (!values_split(values) || bracket_missing(values, size_count, diags) ||
+    if (!values_split(values) || !blanks_sure(values, size_count) || bracket_missing(values, size_count, diags) ||
         !count_right(values, grade ? grade->sizes : NULL, size_count) ||
         !unit_read(&values->unit, lengths, &rule.unit, diags))
         return NULL;

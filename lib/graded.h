@@ -34,6 +34,8 @@ struct hk_grade; /* grade.h */
  * Commas between two digits: in `;` and tab files decimal marks; in comma files separators, unless other values of the
  * same cell are separated by comma and blank or by `;`, when it is asked about.
  *
+ * Blanks group digits in threes ("12 000"), but where that may be a list it is asked about.
+ *
  * Splits it into one text a size: `texts` has room for size_count; a single value is repeated. False with a finding
  * (HK_GRADE_COUNT, HK_GRADE_FORM) where it cannot be.
  */

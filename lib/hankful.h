@@ -87,6 +87,7 @@ enum hk_code {
     HK_SWATCH_TAILS,    /* a swatch lighter than its tails */
     HK_SCALE_COARSE,    /* warning: the step is above a tenth of the reading */
     HK_SWATCH_ODD,      /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_SCATTER,         /* warning: weighings that lie further apart than the spreads say */
     HK_PROGRESS,        /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand */
     HK_FIT,             /* the fit did not converge */
     HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
@@ -105,7 +106,8 @@ enum hk_code {
     HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_ASSUMED,         /* note */
     HK_LENGTHS,         /* note: what the lengths of a line became */
-    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit */
+    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line of
+                           pieces.csv that takes no yarn */
     HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
     HK_CODE_END
 };
@@ -200,6 +202,91 @@ HK_API int hk_project_minor_digits(const struct hk_project *project);
 /* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
 HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
 
+/* ---- A written pattern: pattern.txt, row by row ---------------------------------------------------------------------- */
+
+/* Whether the project has one that could be read. */
+HK_API bool hk_project_written(const struct hk_project *project);
+
+struct hk_written_places {
+    const char *kind; /* "sc", "ch-2 sp", "st" where it is not known, in the project's terms */
+    int64_t count;
+};
+
+struct hk_written_stated {
+    const char *what; /* "sts", "dc", "ch-2 sp", "sts more" */
+    int64_t stated, actual;
+};
+
+/* What a row line of pattern.txt comes to in one size; a range after its last row. Texts and arrays live as long as the project. */
+struct hk_written_row {
+    const char *file, *piece, *part, *label; /* part and label: "" where it has none */
+    const char *words;    /* as they are written, without the label */
+    size_t line;
+    bool there;           /* the size has the row */
+    bool worked;          /* else it could not be, and nothing below is known */
+    bool from_stated;     /* worked on what the row below states, since that one could not be worked */
+    int64_t rows;
+    int64_t stitches;     /* by the choices taken */
+    int64_t left;         /* places left unworked */
+    const struct hk_written_places *places; /* the edge that it leaves, by kind */
+    size_t place_count;
+    const struct hk_written_stated *stated;
+    size_t stated_count;
+    bool agrees;          /* with all that it states */
+    const char *const *readings; /* what custom leaves open and how it is taken: "ch 3 counts as dc" */
+    size_t reading_count;
+};
+
+HK_API size_t hk_written_rows(const struct hk_project *project);
+HK_API struct hk_written_row hk_written_row(const struct hk_project *project, size_t row, size_t size);
+
+/* Choices that the pattern as a whole rests on, usual or not; NULL at the end. */
+HK_API const char *hk_written_choice(const struct hk_project *project, size_t i);
+
+/* Lines that are not read. `work`: it speaks of work within a piece, for which no yarn is counted. NULL at the end. */
+HK_API const char *hk_written_prose(const struct hk_project *project, size_t i, size_t *line, bool *work);
+
+/* Stitches of one kind in one size; chains and slip stitches too, an increase as the stitches that it makes. */
+struct hk_stitch_total {
+    size_t size;
+    const char *stitch;
+    int64_t count;
+};
+
+/* Of pattern.txt alone, by size. *complete: false where rows that could not be worked are missing. */
+HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete);
+
+/* ---- Settings from a written pattern: what a project can begin with ------------------------------------------------- */
+
+struct hk_text_yarn {
+    const char *role;   /* as the rows name it: "MC", "A" */
+    const char *yarn, *put_up, *length, *colour; /* of its label, as written; "" where the text does not say so */
+};
+
+/* All texts are owned by it; "" or 0 where the text does not say so. */
+struct hk_text_settings {
+    const char *title;
+    const char *const *sizes;
+    size_t size_count;    /* 0: none are named */
+    size_t graded;        /* how many values its graded numbers have, 0: it has none */
+    bool terms_named, uk; /* uk: also where its words are only UK ones */
+    const struct hk_text_yarn *yarns;
+    size_t yarn_count;
+    const double *tools_mm; /* all hooks and needles that it names, ascending */
+    size_t tool_count;
+    double gauge_stitches, gauge_rows; /* in 10 cm */
+    double gauge_tool_mm;
+    const char *gauge_fabric;          /* a shipped fabric */
+    const char *text;                  /* all of it, as UTF-8 */
+    size_t bytes;
+    void *inside;
+};
+
+/* Reads a file of the source. NULL on any error; owner: the caller. Borrows the catalogue. */
+HK_API struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
+                                                      const struct hk_catalogue *catalogue, struct hk_diags *diags);
+HK_API void hk_text_settings_free(struct hk_text_settings *settings);
+
 /* ---- Tally: stitch counts by line and size ------------------------------------------------------------------------- */
 
 struct hk_tally;
@@ -224,9 +311,10 @@ struct hk_length_worked {
     const char *swatch;   /* its name */
 };
 
-/* What a line of pieces.csv comes to in one size. Texts are borrowed from the project. */
+/* What a line of pieces.csv, or a part of pattern.txt, comes to in one size. Texts are borrowed from the project. */
 struct hk_line_count {
     const char *piece, *part, *fabric;
+    bool written;       /* of pattern.txt: `fabric` is one of mostly the same stitch */
     int64_t times;      /* 0: this size does without */
     int64_t foundation; /* chains, or stitches cast on; 0 where nothing is added */
     const struct hk_row_run *runs;
@@ -235,6 +323,8 @@ struct hk_line_count {
 };
 
 HK_API size_t hk_tally_lines(const struct hk_tally *tally);
+/* Of the whole project, all copies, by size. */
+HK_API const struct hk_stitch_total *hk_tally_totals(const struct hk_tally *tally, size_t *count);
 HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size);
 
 /* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */
@@ -281,29 +371,33 @@ struct hk_need_part {
 /* Why a role's range is as wide as it is: one cause, with what would take it away. */
 enum hk_cause {
     HK_CAUSE_NOTHING_WEIGHED, /* nothing of this craft: the loop rule alone; remedy: a swatch of `fabric` with `tool_mm` */
-    HK_CAUSE_SCALE,           /* a swatch's scale step; `swatch` names it; remedy: a 0.1 g scale, or a swatch of `rows` rows */
+    HK_CAUSE_SCALE,           /* step and accuracy of the scale of `swatch`; remedy: a finer scale, or `rows` rows */
     HK_CAUSE_STITCH,          /* `stitch` of the design is in no swatch; remedy: a swatch of `fabric` with `tool_mm` */
     HK_CAUSE_TOOL,            /* `tool_mm` was used for no swatch; remedy: as above */
     HK_CAUSE_YARN,            /* `yarn` (or this combination of yarns) is in no swatch; remedy: as above */
     HK_CAUSE_ONE_DAY,         /* a swatch is one day's work; remedy: another of `fabric` with `tool_mm`, on another day */
-    HK_CAUSE_GRIST,           /* the label's grams a metre; remedy: unravel and measure a swatch that was weighed */
+    HK_CAUSE_GRIST,           /* the label's grams a metre; remedy: unravel and measure `swatch`, which was weighed */
+    HK_CAUSE_GARMENT,         /* a garment is not a swatch; remedy: weigh a finished `piece`, or what of role `yarn` is in it */
+    HK_CAUSE_BALL,            /* what a ball of `yarn` weighs on the scale, in the air of the room; remedy: weigh a full one */
     HK_CAUSE_MAKING,          /* one day and one piece differ from the next: nothing narrows it before the work */
 };
 
 /*
- * Each remedy is taken alone, so shares may add up to more than 1. A new swatch is reckoned at 30 rows of 30 stitches on a
- * 0.1 g scale, in the role's yarn as the line holds it. Causes below 3% are not listed, for the spread as it is shown would
- * stay; what nothing narrows (MAKING) always is.
+ * Each remedy is taken alone, so shares may add up to more than 1, and what it promises holds where just that is done. A new
+ * swatch is one that can be worked, in the role's yarn as the line holds it, with two ends. Causes below 3% are not listed, for
+ * the spread as it is shown would stay; what nothing narrows (MAKING) always is.
  */
 struct hk_need_why {
     size_t role;              /* which of hk_need.roles */
     enum hk_cause cause;
     double share;             /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever is weighed */
     double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies there are */
-    const char *swatch, *stitch, *yarn, *fabric; /* whichever the cause speaks of, else NULL; stitch in the project's terms */
+    const char *swatch, *stitch, *yarn, *fabric, *piece; /* whichever it speaks of, else NULL; stitch in the project's terms */
     double tool_mm;           /* 0 where it does not matter */
-    double scale_step_g;      /* of the scale that was used; 0 where it does not matter */
-    int64_t rows;             /* SCALE: rows of that swatch which, on the same scale, do nine tenths of what a 0.1 g scale does */
+    double scale_step_g, scale_accuracy_g; /* SCALE: of the scale that was used; else 0 */
+    double new_step_g;        /* step, and accuracy, of the scale that the promise is for; 0 where it does not matter */
+    int64_t stitches;         /* of a new swatch; 0: it starts from a ring */
+    int64_t rows;             /* of a new swatch; SCALE: of that one, which on the same scale do nine tenths of it */
 };
 
 /* What the work in hand has used by its weighings in progress.csv: one size, one yarn that was weighed by itself. */
@@ -322,7 +416,9 @@ struct hk_need {
     const char *project;     /* its title */
     double chance, margin;   /* margin: the flat margin asked for, or -1 */
     size_t evidence;         /* data in the fit */
-    size_t evidence_so_far;  /* of these, weighings of what is being worked (progress.csv) */
+    size_t evidence_so_far;  /* of these, weighings of what is being worked (progress.csv), */
+    size_t evidence_learned; /* of finished work in other projects, */
+    size_t evidence_balls;   /* and of full balls */
     size_t size_count;
     const char *const *sizes;         /* all of the project, whichever were asked for; `size` below counts these */
     const struct hk_need_role *roles; /* by size, then role in the order of yarns.csv */

@@ -13,9 +13,9 @@
 #include "quoting.h"
 
 #include "balls.h"
-#include "chance.h"
 #include "diags.h"
 #include "money.h"
+#include "predict.h"
 #include "purchase.h"
 
 #include <gsl/gsl_math.h>
@@ -56,11 +56,10 @@ struct kit {
 static void set_enough(struct kit *k)
 {
     const struct hk_need *need = &k->q->needed->face;
+    struct hk_level level = hk_level_of(need->chance, need->margin);
     for (size_t r = 0; r < k->buy.bulk.count; r++) {
         struct hk_bulk_role *role = &k->buy.bulk.roles[r];
-        double spread = hypot(role->spread, k->q->project->spreads.reader);
-        if (need->margin < 0)
-            role->enough_g = role->likely_g * exp(spread * hk_normal_quantile(need->chance));
+        role->enough_g = hk_enough(&level, role->likely_g, hypot(role->spread, k->q->project->spreads.reader));
         role->eaten_g = 0; /* her swatches come from her own yarn */
     }
 }

@@ -11,8 +11,8 @@
 #include "materials.h"
 
 #include "balls.h"
-#include "chance.h"
 #include "diags.h"
+#include "predict.h"
 #include "text.h"
 
 #include <inttypes.h>
@@ -79,11 +79,8 @@ static struct together take_together(const struct hk_writing *w, size_t size, si
 /* The quantile for a reader, of a median and the maker's own variance of its logarithm. */
 static double enough_for_readers(const struct hk_writing *w, double likely, double variance)
 {
-    const struct hk_need *need = &w->needed->face;
-    double reader = w->project->spreads.reader;
-    if (need->margin >= 0)
-        return likely * (1 + need->margin);
-    return likely * exp(hk_normal_quantile(need->chance) * sqrt(fmax(variance, 0) + reader * reader));
+    struct hk_level level = hk_level_of(w->needed->face.chance, w->needed->face.margin);
+    return hk_enough(&level, likely, hypot(sqrt(fmax(variance, 0)), w->project->spreads.reader));
 }
 
 static void ball_too_small(struct hk_writing *w, size_t size, const struct hk_yarn *yarn)

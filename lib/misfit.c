@@ -77,27 +77,38 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
                      row.comma, misfit->below, word);
 }
 
-/* What the first cycle made the part wider by, where it was worked through before the counting stopped. */
-static int64_t gain_of(const struct hk_subject *subject, const struct hk_misfit *misfit)
-{
-    const struct hk_fabric *fabric = subject->work->fabric;
-    bool edge = subject->work->start == HK_START_EDGE || subject->work->start == HK_START_CHAIN;
-    return edge && misfit->row == (int64_t)fabric->cycle_count + 1 && fabric->setup_count == 0
-               ? misfit->below - subject->work->stitches
-               : 0;
-}
-
 /* A fabric that creeps wider or narrower fits no width for long: mostly a slip in how it is written. */
 static bool say_creep(const struct hk_subject *subject, const struct hk_misfit *misfit, const char *fits,
                       struct hk_diags *diags)
 {
     const struct hk_fabric *fabric = subject->work->fabric;
-    int64_t gain = gain_of(subject, misfit), most = gain < 0 ? -gain : gain;
+    int64_t gain = misfit->gain, most = gain < 0 ? -gain : gain;
     if (misfit->row <= 1 || gain == 0)
         return false;
     hk_diags_hint(diags, "%s%sas written \"%s\" gets %" PRId64 " %s %s %s: is that meant?", fits ? fits : "",
                   fits ? " would fit; " : "", fabric->name, most, stitches_word(most), gain < 0 ? "narrower" : "wider",
                   fabric->cycle_count == 1 ? "with every row" : "each time it is worked through");
+    return true;
+}
+
+/* A row that is worked once where it would go on all the way: its width is that of what was meant to be repeated. */
+static bool say_stars(const struct hk_subject *subject, const struct hk_misfit *misfit, int64_t width, int64_t all,
+                      struct hk_diags *diags)
+{
+    const struct hk_row *row = hk_fabric_row(subject->work->fabric, misfit->row - 1);
+    if (row->repeats || width < 1 || all <= width || all % width != 0)
+        return false;
+    hk_diags_hint(diags, "put stars around what goes on to the end of the row, as in *sc 1*");
+    return true;
+}
+
+/* Cut lengths are put in along an edge. */
+static bool say_cut(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
+{
+    if (!hk_row_without_stitches(hk_fabric_row(subject->work->fabric, misfit->row - 1)))
+        return false;
+    hk_diags_hint(diags, "%s", misfit->row > 1 ? "give it a fabric and a line of its own, which starts on an edge"
+                                               : "start it with edge");
     return true;
 }
 
@@ -111,6 +122,8 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
         hk_diags_hint(diags, "start it with chain, or write row 1 with stitches in ring");
         return;
     }
+    if (say_cut(subject, misfit, diags) || say_stars(subject, misfit, misfit->needs, misfit->below, diags))
+        return;
     if (!fits_all && say_creep(subject, misfit, fits_row ? row : NULL, diags))
         return;
     if (stated && (fits_all || fits_row))
@@ -163,7 +176,14 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
                  "%s: %" PRId64 " %s stated, and %s \"%s\"%s %s %" PRId64, subject->title, subject->work->stitches,
                  subject->work->stitches == 1 ? "stitch is" : "stitches are", row.text, subject->work->fabric->name,
                  row.comma, edge ? "takes" : "leaves", misfit->counted);
-    if (subject->work->start == HK_START_RING || subject->work->start == HK_START_CONTINUE)
+    bool follows = subject->work->start == HK_START_RING || subject->work->start == HK_START_CONTINUE;
+    if (hk_row_without_stitches(hk_fabric_row(subject->work->fabric, 0)))
+        hk_diags_hint(diags, "leave the cell empty");
+    else if (misfit->counted == 0)
+        hk_diags_hint(diags, "start it with edge or continue: the row leaves no stitches to count");
+    else if (!follows && say_stars(subject, misfit, misfit->counted, subject->work->stitches, diags))
+        return;
+    else if (follows)
         hk_diags_hint(diags, "write %" PRId64 ", or leave the cell empty", misfit->counted);
     else
         hk_diags_hint(diags, "write %" PRId64, misfit->counted);

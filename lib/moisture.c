@@ -91,7 +91,7 @@ static double part_percent(struct span part)
     for (size_t i = 0; i < part.length; i++) {
         const char *cursor = part.from + i;
         double value;
-        if (!hk_number_scan(&cursor, true, &value))
+        if (!hk_number_scan(&cursor, HK_DECIMAL_COMMA, &value))
             continue;
         cursor = hk_blanks_skipped(cursor);
         return *cursor == '%' && cursor < part.from + part.length ? value : -1;

@@ -136,7 +136,7 @@ static bool price_read(const struct price *p, int64_t *minor)
         return false;
     const char *start = cursor;
     struct hk_digits digits = {0};
-    enum hk_number_form form = hk_digits_scan(&cursor, hk_excerpt_decimal_comma(p->excerpt), &digits);
+    enum hk_number_form form = hk_digits_scan(&cursor, hk_excerpt_decimal(p->excerpt), &digits);
     if (form == HK_NO_NUMBER || digits.denominator > 0) {
         not_money(p, start);
         return false;

@@ -1,16 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Prediction (DEVELOPERS.md, The model). For one role in one size, with W_j the length worked in line j (all copies):
- *
- *     T = exp(B) sum_j exp(c_j) W_j + ends * tail + cut       metres; B: this making, c: one for each copy of j
- *     M = g T                                                 grams
- *
- * ln T and ln M are taken as normal. Median: at the optimum of the fit. With h the gradient of ln M in the parameters,
- * C their covariance and n_j copies of line j, roles r and s of one size share B and each c, sizes do not:
- *
- *     cov(ln M_r, ln M_s) = h_r^T C h_s + W_r W_s / (T_r T_s) * making^2 + sum_j W_rj W_sj / (n_j T_r T_s) * piece^2
- *
- * A delta method: how well it does against drawing all of it by Monte Carlo is in tests/test_need.c.
+ * Yarn by role and size, as predict.h has it; a metre weighs g, so M = g T and ln M has the gradient of ln T and 1 for g. Grams
+ * are those of the label: what a labelled ball weighs on her own scale (H) is for weighings alone. All roles and sizes are
+ * predicted with their covariance.
  */
 #include "need.h"
 
@@ -18,6 +10,7 @@
 #include "chance.h"
 #include "diags.h"
 #include "loop.h"
+#include "predict.h"
 #include "so_far.h"
 #include "why.h"
 
@@ -29,18 +22,8 @@
 #define HALF_STITCH_NOISE 1e-6
 
 /* One role in one line of one size, all copies. */
-struct cell {
-    double worked_m; /* W: what tension, making and piece act on */
-    double plain_m;  /* ends and cut lengths */
+struct counted {
     double stitches, loops;
-};
-
-/*
- * A sum with its lost low-order part (Neumaier 1974, "Rundungsfehleranalyse", eq. IV): a garment's lines differ by
- * many orders.
- */
-struct total {
-    double sum, lost;
 };
 
 /* Roles times sizes: the covariance has the square of it. */
@@ -54,37 +37,28 @@ struct prediction {
     const struct hk_project *project;
     struct hk_diags *diags;
     struct hk_arena scratch;
-    struct cell *cells;         /* [size][line][role], size from the first one asked for */
+    struct hk_priors priors;
+    struct hk_level level;
+    struct hk_extent *amounts;  /* [size][role][line], size from the first one asked for */
+    struct counted *counted;    /* the same */
     double *longest_m;          /* [size][role]: the longest row of one strand */
     struct hk_need_role *roles; /* room for every role in every size */
     size_t role_count;
     double *gradients;          /* of ln mass, a row for each of `roles` */
     double *own;
-    double *ch;                 /* C h, for the time being */
+    double *along;              /* C h, for the time being */
     bool *refused;              /* by role: its ball has been found too small or too many */
 };
-
-static void total_add(struct total *total, double term)
-{
-    double sum = total->sum + term;
-    total->lost += fabs(total->sum) >= fabs(term) ? (total->sum - sum) + term : (term - sum) + total->sum;
-    total->sum = sum;
-}
-
-static double total_value(struct total total)
-{
-    return total.sum + total.lost;
-}
 
 static size_t asked_sizes(const struct prediction *p)
 {
     return p->needed->last_size - p->needed->first_size + 1;
 }
 
-static struct cell *cell_at(const struct prediction *p, size_t size, size_t line, size_t role)
+/* Where the lines of a role in a size begin. */
+static size_t lines_at(const struct prediction *p, size_t size, size_t role)
 {
-    size_t row = (size - p->needed->first_size) * p->project->line_count + line;
-    return &p->cells[row * p->project->role_count + role];
+    return ((size - p->needed->first_size) * p->project->role_count + role) * p->project->line_count;
 }
 
 static double *longest_at(const struct prediction *p, size_t size, size_t role)
@@ -113,22 +87,29 @@ static double strands_of(const struct hk_combination *combination, size_t role, 
     return strands;
 }
 
-/* One strand of a use, at the optimum. */
-static double strand_length_m(const struct prediction *p, const struct hk_worked *worked, const struct hk_use *use,
-                              struct hk_kinds kinds)
+/* A role's part of a use, as the predictor asks for it. */
+struct of_role {
+    const struct hk_project *project;
+    size_t role;
+};
+
+static struct hk_asked_of of_use(const void *context, const struct hk_use *use)
 {
-    return hk_fit_length_m(p->fit, NULL, p->tally, use->combination, worked->tool_mm, kinds, 0, NULL);
+    const struct of_role *of = context;
+    double ends, strands = strands_of(&of->project->combinations[use->combination], of->role, use->ends, &ends);
+    return (struct hk_asked_of){strands, ends * of->project->tail_m + strands * use->cut_m};
 }
 
 static void longest_row(const struct prediction *p, const struct hk_worked *worked, const struct hk_use *use,
                         double *longest_m)
 {
+    struct hk_ground ground = {p->tally, use->combination, worked->tool_mm, false};
     for (size_t i = 0; i < use->longest_count; i++)
-        *longest_m = fmax(*longest_m, strand_length_m(p, worked, use, use->longest[i]));
+        *longest_m = fmax(*longest_m, hk_fit_length_m(p->fit, NULL, ground, use->longest[i], 0, NULL));
 }
 
 /* Stitches that nothing is worked for (skipped ones) are no stitches. */
-static void count_stitches(const struct prediction *p, struct hk_kinds kinds, double copies, struct cell *cell)
+static void count_stitches(const struct prediction *p, struct hk_kinds kinds, double copies, struct counted *counted)
 {
     const struct hk_stitch *stitches = p->project->catalogue->stitches;
     double omega = hk_fit_omega(p->fit);
@@ -136,90 +117,50 @@ static void count_stitches(const struct prediction *p, struct hk_kinds kinds, do
         const struct hk_stitch *stitch = &stitches[kinds.kinds[i].stitch];
         double count = copies * kinds.kinds[i].count;
         if (stitch->loops > 0 || stitch->wraps > 0)
-            cell->stitches += count;
-        cell->loops += count * hk_stitch_loops(stitch, omega);
+            counted->stitches += count;
+        counted->loops += count * hk_stitch_loops(stitch, omega);
     }
 }
 
-static void fill_cell(struct prediction *p, size_t size, size_t line, size_t role)
+/* The stitches of a role in a size, and its longest row. */
+static struct counted count_role(struct prediction *p, size_t size, size_t role)
 {
-    const struct hk_worked *worked = worked_at(p, size, line);
-    struct cell *cell = cell_at(p, size, line, role);
-    double copies = (double)worked->times;
-    for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
-        const struct hk_use *use = &worked->uses[u];
-        double ends;
-        double strands = strands_of(&p->project->combinations[use->combination], role, use->ends, &ends);
-        if (!(strands > 0))
-            continue;
-        cell->worked_m += copies * strands * strand_length_m(p, worked, use, use->kinds);
-        cell->plain_m += copies * (ends * p->project->tail_m + strands * use->cut_m);
-        count_stitches(p, use->kinds, copies, cell);
-        longest_row(p, worked, use, longest_at(p, size, role));
-    }
-}
-
-/* Derivatives of ln T in the parameters: those of every W_j over T. */
-static void length_gradient(const struct prediction *p, size_t size, size_t role, double length_m, double *gradient)
-{
+    struct hk_total stitches = {0}, loops = {0};
     for (size_t line = 0; line < p->project->line_count; line++) {
         const struct hk_worked *worked = worked_at(p, size, line);
+        struct counted *counted = &p->counted[lines_at(p, size, role) + line];
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
             const struct hk_use *use = &worked->uses[u];
             double ends;
-            double strands = strands_of(&p->project->combinations[use->combination], role, use->ends, &ends);
-            if (strands > 0)
-                hk_fit_length_m(p->fit, NULL, p->tally, use->combination, worked->tool_mm, use->kinds,
-                                (double)worked->times * strands / length_m, gradient);
+            if (!(strands_of(&p->project->combinations[use->combination], role, use->ends, &ends) > 0))
+                continue;
+            count_stitches(p, use->kinds, (double)worked->times, counted);
+            longest_row(p, worked, use, longest_at(p, size, role));
         }
+        hk_total_add(&stitches, counted->stitches);
+        hk_total_add(&loops, counted->loops);
     }
+    return (struct counted){hk_total_value(stitches), hk_total_value(loops)};
 }
 
 /* ---- Spread ------------------------------------------------------------------------------------------------------ */
 
-/* C h over the parameters. */
-static void times_covariance(const struct hk_fit *fit, const double *h, double *ch)
-{
-    for (size_t i = 0; i < fit->count; i++) {
-        struct total total = {0};
-        for (size_t k = 0; k < fit->count; k++)
-            total_add(&total, fit->covariance[i * fit->count + k] * h[k]);
-        ch[i] = total_value(total);
-    }
-}
-
-static double dot(size_t count, const double *a, const double *b)
-{
-    struct total total = {0};
-    for (size_t i = 0; i < count; i++)
-        total_add(&total, a[i] * b[i]);
-    return total_value(total);
-}
-
-/* Standard deviation of h^T x and something independent. Rounding may leave a hair less than nothing. */
-static double spread_of(const struct prediction *p, const double *h, double own)
-{
-    times_covariance(p->fit, h, p->ch);
-    return sqrt(fmax(dot(p->fit->count, h, p->ch) + own, 0));
-}
-
 /* What the making and its pieces add to cov(ln M_r, ln M_s), two roles of one size with their total lengths. */
-static double own_covariance(const struct prediction *p, size_t size, size_t r, double r_m, size_t s, double s_m)
+static double own_covariance(const struct prediction *p, const struct hk_need_role *r, const struct hk_need_role *s)
 {
-    const struct hk_spreads *spreads = &p->project->spreads;
-    struct total worked_r = {0}, worked_s = {0}, pieces = {0};
+    const struct hk_extent *of_r = &p->amounts[lines_at(p, r->size, r->role)];
+    const struct hk_extent *of_s = &p->amounts[lines_at(p, s->size, s->role)];
+    struct hk_total worked_r = {0}, worked_s = {0}, pieces = {0};
     for (size_t line = 0; line < p->project->line_count; line++) {
-        int64_t copies = worked_at(p, size, line)->times;
+        int64_t copies = worked_at(p, r->size, line)->times;
         if (copies <= 0)
             continue;
-        double part_r = cell_at(p, size, line, r)->worked_m / r_m;
-        double part_s = cell_at(p, size, line, s)->worked_m / s_m;
-        total_add(&worked_r, part_r);
-        total_add(&worked_s, part_s);
-        total_add(&pieces, part_r * part_s / (double)copies);
+        double part_r = of_r[line].worked / r->length_m.likely, part_s = of_s[line].worked / s->length_m.likely;
+        hk_total_add(&worked_r, part_r);
+        hk_total_add(&worked_s, part_s);
+        hk_total_add(&pieces, part_r * part_s / (double)copies);
     }
-    return total_value(worked_r) * total_value(worked_s) * spreads->making * spreads->making +
-           total_value(pieces) * spreads->piece * spreads->piece;
+    return hk_own_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s), hk_total_value(pieces));
 }
 
 static double *covariance_of(const struct prediction *p)
@@ -227,13 +168,11 @@ static double *covariance_of(const struct prediction *p)
     size_t count = p->role_count;
     double *covariance = hk_arena_take(&p->needed->arena, count * count, sizeof *covariance);
     for (size_t r = 0; r < count && covariance; r++) {
-        const struct hk_need_role *a = &p->roles[r];
-        times_covariance(p->fit, p->gradients + r * p->fit->count, p->ch);
+        hk_fit_along(p->fit, p->gradients + r * p->fit->count, p->along);
         for (size_t s = r; s < count; s++) {
-            const struct hk_need_role *b = &p->roles[s];
-            double c = dot(p->fit->count, p->ch, p->gradients + s * p->fit->count);
-            if (a->size == b->size)
-                c += own_covariance(p, a->size, a->role, a->length_m.likely, b->role, b->length_m.likely);
+            double c = hk_fit_dot(p->fit, p->along, p->gradients + s * p->fit->count);
+            if (p->roles[r].size == p->roles[s].size)
+                c += own_covariance(p, &p->roles[r], &p->roles[s]);
             covariance[r * count + s] = covariance[s * count + r] = c;
         }
     }
@@ -241,25 +180,6 @@ static double *covariance_of(const struct prediction *p)
 }
 
 /* ---- Roles ------------------------------------------------------------------------------------------------------- */
-
-/* P(X <= ratio * median), ln X normal with that spread; without a spread X is its median. */
-static double chance_of(double ratio, double spread)
-{
-    if (spread > 0)
-        return hk_normal_chance(log(ratio) / spread);
-    return ratio >= 1 ? 1 : 0;
-}
-
-static struct hk_range range_of(const struct hk_need *face, double likely, double spread)
-{
-    bool flat = face->margin >= 0;
-    return (struct hk_range){
-        .likely = likely,
-        .low = likely * exp(spread * hk_normal_quantile(HK_LOW_CHANCE)),
-        .high = likely * exp(spread * hk_normal_quantile(HK_HIGH_CHANCE)),
-        .enough = flat ? likely * (1 + face->margin) : likely * exp(spread * hk_normal_quantile(face->chance)),
-    };
-}
 
 /* Half up, and false beyond what is counted. */
 static bool whole_stitches(double stitches, int64_t *whole)
@@ -301,58 +221,38 @@ static void refuse_ball(struct prediction *p, const struct hk_need_role *row)
 
 static bool buy_balls(struct prediction *p, struct hk_need_role *row, double g_m)
 {
-    double row_m = p->project->join_anywhere ? 0 : *longest_at(p, row->size, row->role) / 2;
-    row->join_g = g_m * (2 * p->project->tail_m + row_m);
+    row->join_g = hk_join_g(p->project, g_m, *longest_at(p, row->size, row->role));
     if (hk_balls_needed(row->mass_g.enough, row->put_up_g, row->join_g, &row->balls))
         return true;
     refuse_ball(p, row);
     return false;
 }
 
-/* Sums a role over the lines of a size. */
-static struct cell role_sum(const struct prediction *p, size_t size, size_t role)
-{
-    struct total worked = {0}, plain = {0}, stitches = {0}, loops = {0};
-    for (size_t line = 0; line < p->project->line_count; line++) {
-        const struct cell *cell = cell_at(p, size, line, role);
-        total_add(&worked, cell->worked_m);
-        total_add(&plain, cell->plain_m);
-        total_add(&stitches, cell->stitches);
-        total_add(&loops, cell->loops);
-    }
-    return (struct cell){total_value(worked), total_value(plain), total_value(stitches), total_value(loops)};
-}
-
 /* The next row of the answer: one role that is used in one size. */
-static void predict_role(struct prediction *p, size_t size, size_t role, struct cell sum)
+static void add_role(struct prediction *p, size_t size, size_t role, const struct hk_predicted *predicted)
 {
     const struct hk_project *project = p->project;
     const struct hk_candidate *plan = &project->candidates[project->roles[role].plan];
     const struct hk_yarn *yarn = &project->yarns[plan->yarn];
     struct hk_need_role *row = &p->roles[p->role_count];
-    double *gradient = p->gradients + p->role_count * p->fit->count;
-    double length_m = sum.worked_m + sum.plain_m;
+    struct counted counted = count_role(p, size, role);
     double g_m = hk_fit_grist_g_m(p->fit, plan->yarn);
-    double own = own_covariance(p, size, role, length_m, role, length_m);
-
-    length_gradient(p, size, role, length_m, gradient);
-    *row = (struct hk_need_role){
-        .size = size, .role = role, .size_name = project->sizes[size], .role_name = project->roles[role].name,
-        .yarn = yarn->name, .colour = plan->colour, .loops = sum.loops,
-        .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
-        .spread = spread_of(p, gradient, own),
-    };
     size_t grist = hk_fit_find(p->fit, HK_GRIST, 0, 0, yarn->name);
     assert(grist != SIZE_MAX);
-    gradient[grist] += 1;
-    row->spread_mass = spread_of(p, gradient, own);
-    row->length_m = range_of(&p->needed->face, length_m, row->spread);
-    row->mass_g = range_of(&p->needed->face, g_m * length_m, row->spread_mass);
-    row->chance = p->needed->face.margin < 0 ? p->needed->face.chance
-                                             : chance_of(1 + p->needed->face.margin, row->spread_mass);
-    p->own[p->role_count] = own;
+    predicted->gradient[grist] += 1;
+    *row = (struct hk_need_role){
+        .size = size, .role = role, .size_name = project->sizes[size], .role_name = project->roles[role].name,
+        .yarn = yarn->name, .colour = plan->colour, .loops = counted.loops,
+        .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
+        .spread = sqrt(predicted->variance),
+        .spread_mass = sqrt(hk_fit_variance(p->fit, predicted->gradient) + predicted->own),
+    };
+    row->length_m = hk_range_of(&p->level, predicted->total, row->spread);
+    row->mass_g = hk_range_of(&p->level, g_m * predicted->total, row->spread_mass);
+    row->chance = p->level.margin < 0 ? p->needed->face.chance : hk_chance_within(log1p(p->level.margin), row->spread_mass);
+    p->own[p->role_count] = predicted->own;
     p->role_count++;
-    if (!whole_stitches(sum.stitches, &row->stitches))
+    if (!whole_stitches(counted.stitches, &row->stitches))
         too_many_stitches(p, project->roles[role].cell, size, row->role_name);
     buy_balls(p, row, g_m);
 }
@@ -360,11 +260,13 @@ static void predict_role(struct prediction *p, size_t size, size_t role, struct 
 static void predict_size(struct prediction *p, size_t size)
 {
     for (size_t role = 0; role < p->project->role_count; role++) {
-        for (size_t line = 0; line < p->project->line_count; line++)
-            fill_cell(p, size, line, role);
-        struct cell sum = role_sum(p, size, role);
-        if (sum.worked_m + sum.plain_m > 0)
-            predict_role(p, size, role, sum);
+        struct of_role of = {p->project, role};
+        struct hk_asked asked = {p->fit, worked_at(p, size, 0), p->project->line_count, of_use, &of};
+        struct hk_predicted predicted = {.lines = &p->amounts[lines_at(p, size, role)],
+                                         .gradient = p->gradients + p->role_count * p->fit->count};
+        hk_predict(&asked, &p->priors, &predicted);
+        if (predicted.total > 0)
+            add_role(p, size, role, &predicted);
     }
 }
 
@@ -374,22 +276,22 @@ static size_t count_parts(const struct prediction *p)
 {
     size_t count = 0;
     for (size_t i = 0; i < asked_sizes(p) * p->project->line_count * p->project->role_count; i++)
-        count += p->cells[i].worked_m + p->cells[i].plain_m > 0;
+        count += p->amounts[i].worked + p->amounts[i].loose > 0;
     return count;
 }
 
 static void fill_part(struct prediction *p, const struct hk_need_role *row, size_t line, struct hk_need_part *part)
 {
-    const struct cell *cell = cell_at(p, row->size, line, row->role);
+    size_t cell = lines_at(p, row->size, row->role) + line;
     const struct hk_line *of = &p->project->lines[line];
-    double length_m = cell->worked_m + cell->plain_m;
+    double length_m = p->amounts[cell].worked + p->amounts[cell].loose;
     double share = length_m / row->length_m.likely;
     *part = (struct hk_need_part){
         .size = row->size, .role = row->role, .size_name = row->size_name, .piece = of->piece, .part = of->part,
         .role_name = row->role_name, .length_m = length_m, .share = share,
         .mass_g = share * row->mass_g.likely, .enough_g = share * row->mass_g.enough,
     };
-    if (!whole_stitches(cell->stitches, &part->stitches))
+    if (!whole_stitches(p->counted[cell].stitches, &part->stitches))
         too_many_stitches(p, of->cell, row->size, of->piece);
 }
 
@@ -403,8 +305,8 @@ static struct hk_need_part *list_parts(struct prediction *p, size_t *count)
             last++;
         for (size_t line = 0; line < p->project->line_count; line++) {
             for (size_t r = first; r < last; r++) {
-                const struct cell *cell = cell_at(p, p->roles[r].size, line, p->roles[r].role);
-                if (cell->worked_m + cell->plain_m > 0)
+                const struct hk_extent *cell = &p->amounts[lines_at(p, p->roles[r].size, p->roles[r].role) + line];
+                if (cell->worked + cell->loose > 0)
                     fill_part(p, &p->roles[r], line, &parts[n++]);
             }
         }
@@ -461,7 +363,9 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
             .chance = options.chance > 0 ? options.chance : project->chance,
             .margin = options.chance > 0 ? -1 : project->margin,
             .evidence = fit->evidence,
-            .evidence_so_far = hk_fit_so_far(fit),
+            .evidence_so_far = hk_fit_pieces(fit, false),
+            .evidence_learned = hk_fit_pieces(fit, true),
+            .evidence_balls = hk_fit_balls(fit),
             .size_count = project->size_count,
             .sizes = project->sizes,
             .in_hand = project->progress_count > 0,
@@ -473,9 +377,10 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
 static bool make_room(struct prediction *p)
 {
     size_t rows = asked_sizes(p) * p->project->role_count;
-    p->cells = hk_arena_take(&p->scratch, rows * p->project->line_count, sizeof *p->cells);
+    p->amounts = hk_arena_take(&p->scratch, rows * p->project->line_count, sizeof *p->amounts);
+    p->counted = hk_arena_take(&p->scratch, rows * p->project->line_count, sizeof *p->counted);
     p->longest_m = hk_arena_take(&p->scratch, rows, sizeof *p->longest_m);
-    p->ch = hk_arena_take(&p->scratch, p->fit->count, sizeof *p->ch);
+    p->along = hk_arena_take(&p->scratch, p->fit->count, sizeof *p->along);
     p->refused = hk_arena_take(&p->scratch, p->project->role_count, sizeof *p->refused);
     p->roles = hk_arena_take(&p->needed->arena, rows, sizeof *p->roles);
     p->gradients = hk_arena_take(&p->needed->arena, rows * p->fit->count, sizeof *p->gradients);
@@ -488,6 +393,8 @@ static void predict_all(struct prediction *p)
     struct hk_needed *needed = p->needed;
     if (!make_room(p))
         return;
+    p->priors = hk_priors_of(&p->project->spreads, HK_YARN);
+    p->level = hk_level_of(needed->face.chance, needed->face.margin);
     for (size_t size = needed->first_size; size <= needed->last_size; size++)
         predict_size(p, size);
     needed->face.roles = p->roles;

@@ -11,7 +11,7 @@ static const struct hk_of_yarn hk_any_yarn = {SIZE_MAX, SIZE_MAX};
 /* Of the departures: of ln length or of ln seconds. */
 struct hk_priors {
     double ln_loop; /* median of a_f */
-    double tension, stitch, tool, yarn, making, piece;
+    double tension, stitch, tool, yarn, making, piece, garment;
 };
 
 struct hk_maker {
@@ -19,6 +19,7 @@ struct hk_maker {
     const struct hk_project *project; /* whose spreads count */
     struct hk_priors priors;
     size_t parameter_capacity, data_capacity;
+    size_t folder;              /* that is being entered */
     const struct hk_line *line; /* of the design that is being entered, or NULL: a datum is */
     struct hk_diags *diags;
 };
@@ -28,14 +29,25 @@ struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quant
 /* The parameter, entered if it is new; SIZE_MAX when the arena is lost. */
 size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter);
 
-/* All that something worked touches, of the yarns that a weighing is of; grists where asked for. False where nothing of it
- * takes yarn. */
-bool hk_enter_worked(struct hk_maker *m, struct hk_folder *folder, const struct hk_worked *worked, struct hk_of_yarn of,
-                     bool grists);
+/*
+ * All that something worked touches, of the yarns that a weighing is of; a garment's departure where it is no swatch; what its
+ * yarns weigh where asked for. False where nothing of it takes yarn.
+ */
+struct hk_entering {
+    struct hk_of_yarn of;
+    bool swatch, weighed;
+};
+bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct hk_entering entering);
+
+/* H of a yarn of the folder. */
+void hk_enter_ball(struct hk_maker *m, size_t yarn);
 
 void hk_enter_design(struct hk_maker *m);
 
 const struct hk_stitch *hk_fit_stitch(const struct hk_fit *fit, size_t stitch);
+
+/* The parameter of exactly that kind, key, folder, tool, scale and name, or SIZE_MAX. */
+size_t hk_fit_find_like(const struct hk_fit *fit, const struct hk_parameter *like);
 
 /* A skipped stitch takes no yarn. */
 bool hk_is_worked(const struct hk_stitch *stitch, double count);

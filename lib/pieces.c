@@ -62,7 +62,8 @@ static bool read_start(struct hk_reading_row row, struct hk_line *line)
 
 static void stitches_needed(struct hk_reading_row row, const struct hk_line *line)
 {
-    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE)
+    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE ||
+        (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
         return;
     hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
                  *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",
@@ -220,9 +221,13 @@ void hk_pieces_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, true, &known);
+    bool required = !project->written && !project->pattern_unread;
+    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, required, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
-    project->lines = hk_arena_take(&project->arena, rows, sizeof *project->lines);
+    struct hk_line *lines = hk_arena_take(&project->arena, project->line_count + rows, sizeof *lines);
+    if (lines && project->line_count > 0)
+        memcpy(lines, project->lines, project->line_count * sizeof *lines);
+    project->lines = lines;
     for (size_t i = 0; project->lines && i < rows; i++) {
         read_row((struct hk_reading_row){reading, table, i}, &project->lines[project->line_count]);
         project->line_count++;

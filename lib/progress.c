@@ -13,11 +13,11 @@
 #include <inttypes.h>
 #include <string.h>
 
-enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, MINUTES };
+enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, SCALE_ACCURACY, MINUTES };
 static const struct hk_column columns[] = {
     {"size", true, false},     {"piece", true, true},  {"weight", true, false}, {"part", false, false},
     {"rows", false, false},    {"yarn", false, false}, {"of", false, false},    {"scale_step", false, false},
-    {"minutes", false, false}, {NULL, false, false},
+    {"scale_accuracy", false, false}, {"minutes", false, false}, {NULL, false, false},
 };
 
 static const char all_pieces[] = "all";
@@ -350,7 +350,9 @@ static bool take_from_hand(const struct row *row, struct hk_progress *progress)
                                                  hk_number_text(progress->mass_g, 6).text, name,
                                                  hk_number_text(hand_g, 6).text),
                      "check the weight, and the stock of the shop own in offers.csv; or is it what was used?");
-    progress->mass_g = hand_g - progress->mass_g;
+    progress->hand_g = hand_g;
+    progress->left_g = progress->mass_g;
+    progress->mass_g = hand_g - progress->left_g;
     return true;
 }
 
@@ -358,12 +360,11 @@ static bool read_weight(const struct row *row, struct hk_progress *progress)
 {
     static const char *const words[] = {"used", "left"};
     struct hk_reading *reading = row->reading;
-    struct hk_cell of = cell_of(row, OF), step = cell_of(row, SCALE_STEP);
+    struct hk_cell of = cell_of(row, OF);
     size_t choice = 0;
-    progress->scale_step_g = 1;
     bool good = hk_cell_empty(of) || hk_reading_choice(reading, of, words, 2, &choice);
-    if (!hk_cell_empty(step))
-        good &= hk_quantity_cell(step, HK_MASS, HK_POSITIVE, &progress->scale_step_g, reading->diags);
+    good &= hk_reading_scale((struct hk_reading_row){reading, row->table, row->row}, SCALE_STEP, SCALE_ACCURACY,
+                             &progress->scale);
     if (hk_cell_empty(progress->weight_cell))
         return good;
     good &= hk_quantity_cell(progress->weight_cell, HK_MASS, HK_POSITIVE, &progress->mass_g, reading->diags);

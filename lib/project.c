@@ -6,6 +6,7 @@
 #include "project.h"
 
 #include "offers.h"
+#include "pattern_file.h"
 #include "costs.h"
 #include "money.h"
 #include "pieces.h"
@@ -29,6 +30,8 @@ void hk_project_free(struct hk_project *project)
     assert(project->tables || project->table_count == 0);
     for (size_t i = 0; i < project->table_count; i++)
         hk_table_free(project->tables[i]);
+    hk_proof_free(project->proof);
+    hk_diags_free(&project->proof_diags);
     hk_arena_free(&project->arena);
     free(project);
 }
@@ -75,26 +78,30 @@ static void read_learned(struct hk_reading *reading)
 
 static void read_files(struct hk_reading *reading)
 {
+    bool works = !reading->learning || hk_reading_has(reading, "progress.csv");
     hk_settings_read(reading);
-    if (!reading->learning)
+    if (works)
         read_grade(reading);
     hk_yarns_read(reading);
     read_fabrics(reading);
-    hk_swatches_read(reading);
-    if (reading->learning)
+    hk_swatches_read(reading, !works);
+    if (!works)
         return;
     size_t errors = reading->diags->errors;
+    hk_pattern_file_read(reading);
     hk_pieces_read(reading);
     reading->knows_pieces = reading->diags->errors == errors && reading->knows_sizes && reading->knows_yarns;
-    hk_costs_read(reading);
+    if (!reading->learning)
+        hk_costs_read(reading);
     errors = reading->diags->errors;
     hk_offers_read(reading);
     reading->knows_offers = reading->diags->errors == errors;
     hk_progress_read(reading);
-    read_learned(reading);
+    if (!reading->learning)
+        read_learned(reading);
 }
 
-/* `folder` stands before the name of each file; of one to learn from, only what its swatches need is read. */
+/* `folder` stands before the name of each file; of one to learn from, only what its weighings need is read. */
 static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
                                       const struct hk_catalogue *catalogue, struct hk_diags *diags)
 {
@@ -105,15 +112,17 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
         return NULL;
     }
     project->catalogue = catalogue;
+    project->learning = learning;
     project->tables = hk_arena_take(&project->arena, HK_READING_FILES, sizeof *project->tables);
     struct hk_reading reading = {
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
     if (project->tables)
         read_files(&reading);
-    if (project->arena.lost)
+    if (project->arena.lost || project->proof_diags.lost)
         diags->lost = true;
     if (diags->errors == errors && !diags->lost)
         return project;
+    hk_pattern_file_report(project, diags);
     hk_project_free(project);
     return NULL;
 }

@@ -6,6 +6,12 @@
 #include "costs.h"
 #include "count.h"
 #include "grade.h"
+#include "pattern/proof.h"
+
+/* How a scale is read, and how far it may be off, whatever it shows (limits, both ways). */
+struct hk_scale {
+    double step_g, accuracy_g; /* accuracy 0: exact */
+};
 
 /* One yarn name is one yarn, in whatever role and colour. */
 struct hk_yarn {
@@ -13,7 +19,12 @@ struct hk_yarn {
     double put_up_g, length_m;
     double tex;         /* of the label */
     double diameter_mm; /* from wraps per inch if measured, else from tex */
-    struct hk_cell cell;
+    const char *fibre;  /* the first that its rows state, or "" */
+    double ln_weighs, ln_weighs_sd; /* prior of H: what it weighs on a scale over its label (DEVELOPERS.md, The model) */
+    double ball_g;      /* full balls on her scale together; 0: not weighed */
+    int64_t ball_count;
+    struct hk_scale ball_scale;
+    struct hk_cell cell, ball_cell;
 };
 
 /* A row of yarns.csv: a yarn that may fill a role. */
@@ -66,7 +77,8 @@ struct hk_swatch {
     int64_t stitches, rows;
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
-    double mass_g, scale_step_g;       /* mass 0: not weighed */
+    double mass_g;                     /* 0: not weighed */
+    struct hk_scale scale;
     double unravelled_m, tape_step_m;  /* 0: not unravelled */
     int64_t ends;
     double minutes;                    /* 0: not timed */
@@ -86,6 +98,8 @@ struct hk_line {
     bool first;               /* of its piece */
     size_t before;            /* the line before of the same piece, SIZE_MAX where first */
     struct hk_cell cell;      /* its first filled cell, for messages about the line */
+    bool written;             /* it is of pattern.txt: of the line in `written` with the same index */
+    struct hk_place at;       /* where that begins */
 };
 
 /* What a weighing may be of, where it is not of all yarn: one role's, or that of one name in whatever role. */
@@ -105,7 +119,8 @@ struct hk_progress {
     int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
     struct hk_of_yarn of;    /* what was weighed; a time is that of the whole work */
     double mass_g;           /* used so far; 0: not weighed, or another row stands for it */
-    double scale_step_g;
+    double hand_g, left_g;   /* what was in hand by the labels, and what is left of it on her scale; 0 where `used` was read */
+    struct hk_scale scale;
     double minutes;          /* 0: not timed, or another row stands for it */
     struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
 };
@@ -170,8 +185,18 @@ struct hk_project {
     size_t fabric_count;
     struct hk_swatch *swatches;
     size_t swatch_count;
-    struct hk_line *lines;
+    struct hk_line *lines;     /* those of pattern.txt first */
     size_t line_count;
+
+    struct hk_written *written; /* pattern.txt; NULL: there is none, or it could not be read */
+    bool pattern_unread;        /* it is there */
+    struct hk_proof *proof;     /* of it; owned */
+    struct hk_diags proof_diags; /* what was found in it: the tally reports it */
+    struct hk_stitch_total *written_totals;
+    size_t written_total_count;
+    size_t *written_rows;       /* entries that are rows of pieces */
+    size_t written_row_count;
+    size_t *held_combinations;  /* of its sets of yarns; behind the last, of rows that name none */
 
     struct hk_progress *progress;
     size_t progress_count;
@@ -184,11 +209,18 @@ struct hk_project {
     struct hk_seller *sellers;
     size_t seller_count;
 
-    struct hk_project **learned; /* learn_from: other folders whose swatches are evidence too; owned */
+    bool learning;               /* another one learns from it: it gives no answers of its own */
+    struct hk_project **learned; /* learn_from: other folders whose weighings are evidence too; owned */
     size_t learned_count;
 };
 
 /* Money in the project's currency, with two digits and no currency where it states none; as hk_money_cell. */
 bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags);
+
+/* Where a line begins. */
+static inline struct hk_place hk_line_place(const struct hk_line *line)
+{
+    return line->written ? line->at : hk_cell_place(line->cell, 0);
+}
 
 #endif

@@ -22,6 +22,7 @@
 enum comma {
     COMMA_SEPARATES, /* never part of a number */
     COMMA_IF_SURE,   /* a decimal mark or thousands where it can be nothing else */
+    COMMA_OR_POINT,  /* the one decimal mark or the other */
     COMMA_IS_MARK,   /* the file's decimal mark */
 };
 
@@ -116,7 +117,8 @@ static enum hk_number_form decimal_scan(const char **cursor, enum comma comma, s
     }
     *cursor = end;
     *plain = grouped == 0 && !decimals;
-    return one_group && mark != (comma == COMMA_IS_MARK ? ',' : '.') ? HK_TWO_READINGS : HK_ONE_NUMBER;
+    bool is_mark = comma != COMMA_OR_POINT && mark == (comma == COMMA_IS_MARK ? ',' : '.');
+    return one_group && !is_mark ? HK_TWO_READINGS : HK_ONE_NUMBER;
 }
 
 static enum hk_number_form number_scan(const char **cursor, enum comma comma, struct hk_digits *digits)
@@ -141,9 +143,14 @@ static enum hk_number_form number_scan(const char **cursor, enum comma comma, st
     return form;
 }
 
-enum hk_number_form hk_digits_scan(const char **cursor, bool decimal_comma, struct hk_digits *digits)
+static enum comma comma_of(enum hk_decimal decimal, enum comma where_point)
 {
-    return number_scan(cursor, decimal_comma ? COMMA_IS_MARK : COMMA_IF_SURE, digits);
+    return decimal == HK_DECIMAL_POINT ? where_point : decimal == HK_DECIMAL_COMMA ? COMMA_IS_MARK : COMMA_OR_POINT;
+}
+
+enum hk_number_form hk_digits_scan(const char **cursor, enum hk_decimal decimal, struct hk_digits *digits)
+{
+    return number_scan(cursor, comma_of(decimal, COMMA_IF_SURE), digits);
 }
 
 #define EXACT_WHOLE (UINT64_C(1) << 53)
@@ -178,11 +185,11 @@ double hk_digits_value(const struct hk_digits *digits)
     return digits->negative ? -value : value;
 }
 
-bool hk_number_scan(const char **cursor, bool decimal_comma, double *value)
+bool hk_number_scan(const char **cursor, enum hk_decimal decimal, double *value)
 {
     const char *text = *cursor;
     struct hk_digits digits;
-    if (number_scan(&text, decimal_comma ? COMMA_IS_MARK : COMMA_SEPARATES, &digits) != HK_ONE_NUMBER)
+    if (number_scan(&text, comma_of(decimal, COMMA_SEPARATES), &digits) != HK_ONE_NUMBER)
         return false;
     *cursor = text;
     *value = hk_digits_value(&digits);
@@ -309,12 +316,14 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension)
     return nearest == SIZE_MAX ? NULL : names.of[nearest]->name;
 }
 
-/* "write 50 g or 50 oz" */
-static void suffix_hint(const char *number, size_t length, enum hk_dimension dimension, struct hk_diags *diags)
+/* "write 50 g or 50 oz"; a bare 1 is "1% or 100%" */
+static void suffix_hint(const char *number, size_t length, double value, enum hk_dimension dimension, struct hk_diags *diags)
 {
     const char *const *s = kinds[dimension].suffixes;
     int n = (int)(length < 40 ? length : 40);
-    if (s[3])
+    if (dimension == HK_PERCENT && value == 1)
+        hk_diags_hint(diags, "write 1%% or 100%%");
+    else if (s[3])
         hk_diags_hint(diags, "write %.*s%s, %.*s%s, %.*s%s or %.*s%s", n, number, s[0], n, number, s[1], n, number,
                       s[2], n, number, s[3]);
     else if (s[1])
@@ -381,9 +390,12 @@ void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const 
     }
     whole[count] = '\0';
     memcpy(decimal, whole, count + 1);
-    if (count > 3 && count + 1 < sizeof decimal) {
+    if (count > 3 && count + 2 < sizeof decimal) {
+        enum hk_decimal mark = hk_excerpt_decimal(excerpt);
         memmove(decimal + count - 2, whole + count - 3, 4);
-        decimal[count - 3] = hk_excerpt_decimal_comma(excerpt) ? ',' : '.';
+        decimal[count - 3] = mark == HK_DECIMAL_COMMA ? ',' : '.';
+        if (mark == HK_DECIMAL_EITHER) /* a fourth digit: no thousands */
+            memcpy(decimal + count + 1, "0", 2);
     }
     hk_diags_add(diags, HK_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start),
                  start);
@@ -426,7 +438,7 @@ static bool bare_allowed(enum hk_dimension dimension, double value, double after
     case HK_WRAPS:
         return true;
     case HK_PERCENT:
-        return fabs(value) <= 1;
+        return value >= -1 && value < 1; /* 1 is a percent to one and the whole to another */
     case HK_MINUTES:
         return after == 0 || after == 60;
     case HK_MASS:
@@ -448,7 +460,7 @@ static bool bare_term(const struct reading *r, const char *start, const char *en
     if (!bare_allowed(r->dimension, value, after)) {
         size_t length = (size_t)(end - start);
         hk_diags_add(r->diags, HK_UNIT_MISSING, hk_excerpt_place(r->excerpt, start), "%s has no unit", start);
-        suffix_hint(start, length, r->dimension, r->diags);
+        suffix_hint(start, length, value, r->dimension, r->diags);
         return false;
     }
     *term = (struct term){.value = value, .unit = 1, .bare = true};
@@ -459,7 +471,7 @@ static bool term_read(const struct reading *r, const char **cursor, double after
 {
     const char *start = *cursor, *end = start;
     struct hk_digits digits;
-    switch (hk_digits_scan(&end, hk_excerpt_decimal_comma(r->excerpt), &digits)) {
+    switch (hk_digits_scan(&end, hk_excerpt_decimal(r->excerpt), &digits)) {
     case HK_NO_NUMBER:
         not_a_number(r, start);
         return false;

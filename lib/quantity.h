@@ -17,7 +17,7 @@ enum hk_dimension {
     HK_PLAIN,    /* a number without a unit */
     HK_MASS,     /* grams */
     HK_LENGTH,   /* metres */
-    HK_PERCENT,  /* a ratio: 95% is 0.95; a bare 0.95 is one too */
+    HK_PERCENT,  /* a ratio: 95% is 0.95; a bare number below 1 is one too */
     HK_TEX,      /* g/km */
     HK_WRAPS,    /* wraps per inch; the unit may be left out */
     HK_MINUTES,  /* "25", "25 min", "1 h 10 min" */
@@ -32,11 +32,11 @@ enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
 #define HK_QUANTITY_LEAST 1e-9
 
 /*
- * One number at *cursor: digits, one decimal mark (a comma too if decimal_comma), thousands in groups of three where
- * unambiguous, then optionally a fraction. Advances *cursor. False, untouched, where there is none, or where its mark
+ * One number at *cursor: digits, one decimal mark (a comma too unless `decimal` is a point), thousands in groups of three
+ * where unambiguous, then optionally a fraction. Advances *cursor. False, untouched, where there is none, or where its mark
  * can be read in two ways. Never "nan", "inf", hex. `text` must be plain (hk_text_plain).
  */
-bool hk_number_scan(const char **cursor, bool decimal_comma, double *value);
+bool hk_number_scan(const char **cursor, enum hk_decimal decimal, double *value);
 
 /*
  * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns
@@ -78,7 +78,7 @@ enum hk_number_form {
 };
 
 /* As hk_number_scan, but a comma that can only be a decimal mark ("4,95") is one in any file: for whole cells. */
-enum hk_number_form hk_digits_scan(const char **cursor, bool decimal_comma, struct hk_digits *digits);
+enum hk_number_form hk_digits_scan(const char **cursor, enum hk_decimal decimal, struct hk_digits *digits);
 double hk_digits_value(const struct hk_digits *digits);
 
 /* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */

@@ -2,6 +2,7 @@
 /* Helpers of the files' readers: opening, words to choose from, names to look up, the nearest one to offer. */
 #include "reading.h"
 
+#include "quantity.h"
 #include "terms.h"
 
 #include <assert.h>
@@ -48,6 +49,18 @@ const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const 
     return table_read(reading, name, options, most_rows, known);
 }
 
+bool hk_reading_has(const struct hk_reading *reading, const char *name)
+{
+    const char *path = hk_arena_print(&reading->project->arena, "%s%s", reading->folder, name), *why = NULL;
+    struct hk_file file;
+    if (!path)
+        return false;
+    enum hk_opened opened = reading->source->open(reading->source->host, path, &file, &why);
+    if (opened == HK_OPENED)
+        file.close(file.handle);
+    return opened != HK_ABSENT;
+}
+
 /* ---- Cells --------------------------------------------------------------------------------------------------- */
 
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
@@ -64,6 +77,17 @@ const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell)
         return cell.text;
     const char *text = hk_text_shown(&reading->project->arena, cell.text);
     return text ? text : "";
+}
+
+bool hk_reading_scale(struct hk_reading_row row, size_t step_column, size_t accuracy_column, struct hk_scale *scale)
+{
+    struct hk_cell step = hk_reading_cell(row, step_column), accuracy = hk_reading_cell(row, accuracy_column);
+    struct hk_diags *diags = row.reading->diags;
+    scale->step_g = 1;
+    bool good = hk_cell_empty(step) || hk_quantity_cell(step, HK_MASS, HK_POSITIVE, &scale->step_g, diags);
+    scale->accuracy_g = scale->step_g;
+    good &= hk_cell_empty(accuracy) || hk_quantity_cell(accuracy, HK_MASS, HK_POSITIVE, &scale->accuracy_g, diags);
+    return good;
 }
 
 /* `a`, `a or b`, `a, b or c`. */

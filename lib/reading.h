@@ -60,6 +60,9 @@ static inline struct hk_cell hk_reading_cell(struct hk_reading_row row, size_t c
     return hk_table_cell(row.table, row.row, column);
 }
 
+/* A scale by its step, 1 g where the cell is empty, and its accuracy, one step where empty. False with a finding. */
+bool hk_reading_scale(struct hk_reading_row row, size_t step_column, size_t accuracy_column, struct hk_scale *scale);
+
 /*
  * The cell's text, kept with the project; "" when memory is lost. Made plain (hk_text_plain), for what it says; or a
  * name as it was typed (hk_text_shown): names are compared by hk_text_same, and shown as they were typed.
@@ -75,6 +78,9 @@ bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const ch
 /* Money in the project's currency, two digits where none is stated. False where there was a finding, or the currency is
  * unknown. */
 bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *minor);
+
+/* Whether the folder has a file of that name. */
+bool hk_reading_has(const struct hk_reading *reading, const char *name);
 
 /* Names for looking up and suggesting. */
 struct hk_names {

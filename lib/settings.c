@@ -94,7 +94,7 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
     project->size_count = 0;
     if (!text)
         return;
-    bool good = brackets_close(text), decimal_comma = hk_table_decimal_comma(cell.table);
+    bool good = brackets_close(text), decimal_comma = hk_table_decimal(cell.table) != HK_DECIMAL_POINT;
     if (!good) {
         hk_diags_add(reading->diags, HK_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close",
                      text);
@@ -328,11 +328,12 @@ static size_t setting_find(struct hk_reading *reading, struct hk_names names, co
     return name ? hk_names_find(names, name) : SIZE_MAX;
 }
 
-/* A standard deviation of a logarithm, a ratio, mm, or time: all are above 0, and a percent sign means what it says. */
+/* A standard deviation of a logarithm, or a part; a ratio, mm or time, where a bare 1 is 1. All are above 0. */
 static void read_spread(struct hk_reading *reading, const char *name, struct hk_cell cell)
 {
     double value, most = hk_spreads_most(name);
-    if (!hk_quantity_cell(cell, HK_PERCENT, HK_POSITIVE, &value, reading->diags))
+    bool percent = strchr(cell.text, '%') || !hk_spreads_plain(name);
+    if (!hk_quantity_cell(cell, percent ? HK_PERCENT : HK_PLAIN, HK_POSITIVE, &value, reading->diags))
         return;
     if (value <= most) {
         *hk_spreads_find(&reading->project->spreads, name) = value;

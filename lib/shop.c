@@ -10,6 +10,7 @@
 #include "chance.h"
 #include "diags.h"
 #include "money.h"
+#include "predict.h"
 #include "purchase.h"
 #include "spare.h"
 
@@ -76,13 +77,6 @@ static double ln_limit(const struct hk_bulk_role *role, struct pile pile)
     return usable_g > 0 ? log(usable_g / role->likely_g) : -HUGE_VAL;
 }
 
-static double chance_within(double ln_limit_of, double spread)
-{
-    if (spread > 0)
-        return hk_normal_chance(ln_limit_of / spread);
-    return ln_limit_of >= 0 ? 1 : 0;
-}
-
 /*
  * E max(0, u - M) for ln M ~ N(ln m, s^2), in grams: u P(M <= u) - E[M; M <= u], and the latter is
  * m exp(s^2 / 2) Phi(ln(u / m) / s - s) (partial expectation of the log-normal; any text on it).
@@ -103,7 +97,7 @@ static void weigh_pile(const struct hk_bulk_role *role, struct pile pile, struct
 {
     double usable_g = pile.mass_g - (double)(pile.balls - 1) * role->join_g, likely_g = role->likely_g + role->eaten_g;
     step->balls = pile.balls;
-    step->chance = chance_within(ln_limit(role, pile), role->spread);
+    step->chance = hk_chance_within(ln_limit(role, pile), role->spread);
     step->margin = usable_g / likely_g - 1;
     step->left_over_m = fmax(0, usable_g - likely_g) / role->g_m;
     step->expected_left_over_m = expected_over_g(role, pile) / role->g_m;

@@ -97,7 +97,7 @@ static bool number_date(const char *text)
 static bool power_number(const char *text)
 {
     struct hk_digits digits;
-    if (hk_digits_scan(&text, false, &digits) == HK_NO_NUMBER || (*text != 'e' && *text != 'E'))
+    if (hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) == HK_NO_NUMBER || (*text != 'e' && *text != 'E'))
         return false;
     text++;
     if (*text == '+' || *text == '-')

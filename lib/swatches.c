@@ -22,6 +22,7 @@ enum {
     CARE,
     WEIGHT,
     SCALE_STEP,
+    SCALE_ACCURACY,
     TAPE_STEP,
     UNRAVELLED,
     ENDS,
@@ -31,8 +32,8 @@ static const struct hk_column columns[] = {
     {"swatch", true, true},       {"yarn", true, true},        {"tool", true, true},         {"fabric", true, true},
     {"stitches", true, false},    {"rows", true, true},        {"start", false, false},      {"gauge", false, false},
     {"width", false, false},      {"height", false, false},    {"care", false, false},       {"weight", false, false},
-    {"scale_step", false, false}, {"tape_step", false, false}, {"unravelled", false, false}, {"ends", false, false},
-    {"minutes", false, false},    {NULL, false, false},
+    {"scale_step", false, false}, {"scale_accuracy", false, false}, {"tape_step", false, false},
+    {"unravelled", false, false}, {"ends", false, false},     {"minutes", false, false},   {NULL, false, false},
 };
 
 /* *value stays where the cell is empty or has a mistake. */
@@ -152,12 +153,11 @@ static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
 
 static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
 {
-    swatch->scale_step_g = 1;
     swatch->tape_step_m = 0.001;
     swatch->weight_cell = hk_reading_cell(row, WEIGHT);
     swatch->care = hk_reading_name(row.reading, hk_reading_cell(row, CARE));
     read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
-    read_amount(row, SCALE_STEP, HK_MASS, &swatch->scale_step_g);
+    hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &swatch->scale);
     read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
     read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
     swatch->minutes_cell = hk_reading_cell(row, MINUTES);
@@ -165,11 +165,11 @@ static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
 }
 
 /* A row with a mistake is kept too, so that its name is known: nothing is counted then. */
-void hk_swatches_read(struct hk_reading *reading)
+void hk_swatches_read(struct hk_reading *reading, bool required)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "swatches.csv", columns, reading->learning, &known);
+    const struct hk_table *table = hk_reading_table(reading, "swatches.csv", columns, required, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
     project->swatches = hk_arena_take(&project->arena, rows, sizeof *project->swatches);
     for (size_t i = 0; project->swatches && i < rows; i++) {

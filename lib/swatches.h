@@ -5,8 +5,7 @@
 
 #include "reading.h"
 
-/* Fills the project's swatches; all mistakes become findings. The file may be absent unless it is to be learned from.
- */
-void hk_swatches_read(struct hk_reading *reading);
+/* Fills the project's swatches; all mistakes become findings. The file may be absent unless it is required. */
+void hk_swatches_read(struct hk_reading *reading, bool required);
 
 #endif

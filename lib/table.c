@@ -1051,9 +1051,9 @@ size_t hk_table_columns(const struct hk_table *table)
     return table->columns;
 }
 
-bool hk_table_decimal_comma(const struct hk_table *table)
+enum hk_decimal hk_table_decimal(const struct hk_table *table)
 {
-    return table->separator != ',';
+    return table->separator == ',' ? HK_DECIMAL_POINT : table->separator == ';' ? HK_DECIMAL_COMMA : HK_DECIMAL_EITHER;
 }
 
 /* Rows count from the header here. */

@@ -52,8 +52,12 @@ void hk_table_free(struct hk_table *table);
 const char *hk_table_name(const struct hk_table *table); /* "pieces.csv" */
 size_t hk_table_rows(const struct hk_table *table);      /* notes and empty rows are not counted */
 size_t hk_table_columns(const struct hk_table *table);   /* of the file, unnamed trailing ones left out */
-/* Whether the file's separator makes a comma between digits a decimal mark. */
-bool hk_table_decimal_comma(const struct hk_table *table);
+/*
+ * The decimal mark that goes with the file's separator: a point where commas separate cells, a comma where semicolons do,
+ * for then the comma is taken. Tabs and bars go with either.
+ */
+enum hk_decimal { HK_DECIMAL_POINT, HK_DECIMAL_COMMA, HK_DECIMAL_EITHER };
+enum hk_decimal hk_table_decimal(const struct hk_table *table);
 struct hk_cell hk_table_header(const struct hk_table *table, size_t index);
 struct hk_cell hk_table_at(const struct hk_table *table, size_t row, size_t index);
 /* By the place of the column in options.columns; an empty cell (with the row's place) where the file lacks that column. */

@@ -174,7 +174,7 @@ static bool diameter_read(const struct tool_text *t, double *tool_mm)
 {
     const char *cursor = t->excerpt.text;
     double length_m;
-    if (hk_number_scan(&cursor, hk_excerpt_decimal_comma(&t->excerpt), &length_m) && !*cursor) {
+    if (hk_number_scan(&cursor, hk_excerpt_decimal(&t->excerpt), &length_m) && !*cursor) {
         unit_missing(t);
         return false;
     }

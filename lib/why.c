@@ -2,16 +2,20 @@
 /*
  * What a remedy would do is known before it is taken: how far a reading narrows the answer depends on its precision
  * and on what it touches, not on its outcome (pre-posterior analysis; exact for a linear model, here at the optimum).
- * A reading of ln f with gradient j and standard uncertainty s adds w = 1/s^2 to the information, a more precise one w
- * = 1/s'^2 - 1/s^2, and the covariance becomes
+ * A reading of ln f with gradient j and standard uncertainty s adds w = 1/s^2 to the information, one that is taken away
+ * adds w = -1/s^2, and the covariance becomes
  *
  *     C' = C - w (C j)(C j)^T / (1 + w j^T C j)        (J. Sherman, W. J. Morrison 1950)
  *
- * The variance of ln M is then h^T C' h + what the making and its pieces add, which no weighing takes away.
+ * The variance of ln M is then h^T C' h + what the making and its pieces add, which no weighing takes away. Every remedy is
+ * tried as the datum that it would be in the fit, and by itself: what is promised is what comes when just that is done.
  */
 #include "why.h"
 
+#include "evidence.h"
 #include "loop.h"
+#include "sizing.h"
+#include "text.h"
 
 #include <assert.h>
 #include <gsl/gsl_math.h>
@@ -19,22 +23,29 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FINE_STEP_G 0.1
+/* A finer scale, and one for finished pieces. */
+static const struct hk_scale fine_scale = {0.1, 0.1}, piece_scale = {1, 1};
+/* A new swatch: its rows, from a ring its rounds, and the stitches that it is nearest to. */
 #define NEW_ROWS 30
-#define NEW_STITCHES 30 /* in each of them */
+#define NEW_ROUNDS 10
+#define NEW_STITCHES 30
+#define NEW_ENDS 2
 #define SHARE_LEAST 0.03
 /* A larger swatch does as well as a finer scale when it does this part of the same. */
 #define AS_WELL 0.9
 /* A stitch that takes less of the yarn than this is not what a part is about. */
 #define STITCH_LEAST 0.05
+#define PIECES_TRIED 3
 
 /* A part of the design as a swatch of it would be worked. */
 struct sample {
     const struct hk_fabric *fabric;
-    double tool_mm;
+    enum hk_start start;
+    int64_t stitches, rows;
     size_t combination;
-    struct hk_kinds kinds;
     size_t place; /* among all of the size, each part and each of its uses */
+    bool workable;
+    struct hk_worked worked;
 };
 
 /* Of one role after the other; what does not depend on the role is made once. */
@@ -45,11 +56,14 @@ struct search {
     const struct hk_need_role *role;
     struct sample *samples; /* of the size, once each */
     size_t sample_count;
+    size_t *piece_of;       /* by line: the first line of its piece */
+    bool *piece_weighed;    /* by first line: something of it has been weighed in that size */
+    double *piece_m;        /* by first line: what the role takes of it, for the time being */
+    struct hk_worked *room; /* for the lines of a piece */
     const double *h;    /* gradient of ln M */
     double own;
     double variance;    /* of ln M as it is */
     double *j;          /* gradient of the reading that is tried */
-    double *fine;       /* the covariance with all scales fine; NULL until it is asked for */
     /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T. `based`: variance of ln M by base. */
     const double *base;
     double *covariance, *updates, *factors, based;
@@ -123,9 +137,41 @@ static void inform(struct search *search, double w)
     search->factors[search->update_count++] = w / (1 + w * dot(search, search->j, cj));
 }
 
-static void forget_gradient(struct search *search)
+/* Adds the datum to the evidence (way 1), or takes it away (way -1); j stays its gradient. False where it is no datum. */
+static bool inform_by(struct search *search, const struct hk_datum *datum, int way)
 {
     memset(search->j, 0, search->fit->count * sizeof *search->j);
+    if (!(datum->s > 0))
+        return false;
+    hk_fit_ln_off(search->fit, NULL, datum, 1, search->j);
+    inform(search, way / gsl_pow_2(datum->s));
+    return true;
+}
+
+/* What goes of the variance where the datum is added to the evidence as it is. */
+static double gone_by(struct search *search, const struct hk_datum *datum)
+{
+    start_over(search);
+    return inform_by(search, datum, 1) ? search->variance - variance_now(search) : 0;
+}
+
+/*
+ * Puts a reading of mass_g on a scale: on one that the fit knows, what that shows too much is known with the rest; on a new
+ * one it is part of s. `rest`: what else is in s.
+ */
+static void put_on(const struct search *search, struct hk_scale scale, double mass_g, double rest, struct hk_datum *datum)
+{
+    datum->scale = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_SCALE, .scale = scale});
+    datum->per_g = 1 / mass_g;
+    double off = datum->scale == SIZE_MAX ? scale.accuracy_g / sqrt(3) : 0;
+    datum->s = hypot(hypot(scale.step_g / sqrt(12), off) / mass_g, rest);
+}
+
+/* Nothing weighed yet, in the project's own folder; the face of a new datum. */
+static struct hk_datum new_datum(const struct search *search)
+{
+    return (struct hk_datum){.kind = HK_WEIGHED, .tally = search->fit->tally, .swatch = SIZE_MAX, .progress = SIZE_MAX,
+                             .yarn = SIZE_MAX, .worked_count = 1, .of = hk_any_yarn, .making = SIZE_MAX, .scale = SIZE_MAX};
 }
 
 /* ---- The list ---------------------------------------------------------------------------------------------------- */
@@ -147,6 +193,8 @@ static bool same_cause(const struct hk_need_why *a, const struct hk_need_why *b)
     case HK_CAUSE_NOTHING_WEIGHED:
     case HK_CAUSE_ONE_DAY:
     case HK_CAUSE_GRIST:
+    case HK_CAUSE_GARMENT:
+    case HK_CAUSE_BALL:
     case HK_CAUSE_MAKING:
         return true;
     }
@@ -192,57 +240,55 @@ static bool is_of_swatch(const struct hk_datum *datum)
     return datum->swatch != SIZE_MAX;
 }
 
-/* The information that a datum gains where its swatch is `scale` times as heavy and weighed to step_g. */
-static double information_gained(const struct hk_datum *datum, double step_g, double scale)
-{
-    const struct hk_swatch *swatch = swatch_of(datum);
-    double was = swatch->scale_step_g / sqrt(12) / swatch->mass_g;
-    double is = step_g / sqrt(12) / (swatch->mass_g * scale);
-    double s2 = gsl_pow_2(datum->s) - gsl_pow_2(was) + gsl_pow_2(is);
-    return s2 > 0 ? 1 / s2 - 1 / gsl_pow_2(datum->s) : 0;
-}
-
 static bool same_swatch(const struct hk_datum *a, const struct hk_datum *b)
 {
     return a->tally == b->tally && a->swatch == b->swatch;
 }
 
-/* Informs by all data of the datum's swatch that a scale had a part in. The data of a swatch stand side by side. */
-static void reweigh(struct search *search, const struct hk_datum *of, double step_g, double scale)
+/*
+ * The variance that is left where all that a scale said of the swatch is said by another, of a swatch `larger` times as heavy.
+ * The data of a swatch stand side by side.
+ */
+static double reweighed(struct search *search, const struct hk_datum *of, struct hk_scale scale, double larger)
 {
+    double mass_g = swatch_of(of)->mass_g;
     const struct hk_datum *first = of, *end = search->fit->data + search->fit->evidence;
     while (first > search->fit->data && same_swatch(first - 1, of))
         first--;
-    for (const struct hk_datum *datum = first; datum < end && same_swatch(datum, of); datum++) {
-        if (datum->kind == HK_UNRAVELLED)
+    start_over(search);
+    for (const struct hk_datum *each = first; each < end && same_swatch(each, of); each++) {
+        struct hk_datum datum = *each;
+        if (datum.kind == HK_UNRAVELLED)
             continue;
-        forget_gradient(search);
-        hk_fit_ln_datum(search->fit, NULL, datum, 1, search->j);
-        inform(search, information_gained(datum, step_g, scale));
+        inform_by(search, &datum, -1);
+        double step = swatch_of(of)->scale.step_g / sqrt(12) / mass_g;
+        double rest = sqrt(fmax(gsl_pow_2(datum.s) - gsl_pow_2(step), 0));
+        put_on(search, scale, mass_g * larger, rest, &datum);
+        inform_by(search, &datum, 1);
     }
+    return variance_now(search);
 }
 
+/* Of this folder: what was weighed for another is not weighed again. */
 static bool is_coarse(const struct hk_datum *datum)
 {
-    return datum->kind == HK_WEIGHED && is_of_swatch(datum) && swatch_of(datum)->scale_step_g > FINE_STEP_G;
+    return datum->kind == HK_WEIGHED && is_of_swatch(datum) && datum->folder == 0 &&
+           (swatch_of(datum)->scale.step_g > fine_scale.step_g || swatch_of(datum)->scale.accuracy_g > fine_scale.accuracy_g);
 }
 
-/*
- * The least number of rows that does AS_WELL; its mass goes with the rows. Ten times the step: ten times the rows
- * always do.
- */
+/* The least number of rows that does AS_WELL, on the same scale; its mass goes with the rows. 0: none that can be counted. */
 static int64_t rows_as_well(struct search *search, const struct hk_datum *datum, double gone)
 {
     const struct hk_swatch *swatch = swatch_of(datum);
-    double most = ceil((double)swatch->rows * swatch->scale_step_g / FINE_STEP_G);
+    double coarser = fmax(swatch->scale.step_g / fine_scale.step_g, swatch->scale.accuracy_g / fine_scale.accuracy_g);
+    double most = ceil((double)swatch->rows * coarser);
     if (swatch->rows <= 0 || !(most < (double)HK_COUNT_MOST))
         return 0;
     int64_t low = swatch->rows, high = (int64_t)most; /* low: not enough; high: enough */
     while (high - low > 1) {
         int64_t rows = low + (high - low) / 2;
-        start_over(search);
-        reweigh(search, datum, swatch->scale_step_g, (double)rows / (double)swatch->rows);
-        if (search->variance - variance_now(search) >= AS_WELL * gone)
+        double then = reweighed(search, datum, swatch->scale, (double)rows / (double)swatch->rows);
+        if (search->variance - then >= AS_WELL * gone)
             high = rows;
         else
             low = rows;
@@ -256,64 +302,20 @@ static void try_scales(struct search *search)
         const struct hk_datum *datum = &search->fit->data[i];
         if (!is_coarse(datum))
             continue;
-        start_over(search);
-        reweigh(search, datum, FINE_STEP_G, 1);
-        double gone = search->variance - variance_now(search);
+        double gone = search->variance - reweighed(search, datum, fine_scale, 1);
         struct hk_need_why why = remedy(search, HK_CAUSE_SCALE, gone);
         if (why.share < SHARE_LEAST)
             continue;
         why.swatch = swatch_of(datum)->name;
-        why.scale_step_g = swatch_of(datum)->scale_step_g;
+        why.scale_step_g = swatch_of(datum)->scale.step_g;
+        why.scale_accuracy_g = swatch_of(datum)->scale.accuracy_g;
+        why.new_step_g = fine_scale.step_g;
         why.rows = rows_as_well(search, datum, gone);
         list(search, why);
     }
 }
 
 /* ---- A new swatch ------------------------------------------------------------------------------------------------ */
-
-static double bundle_g_m(const struct search *search, const struct hk_combination *combination)
-{
-    double g_m = 0;
-    for (size_t s = 0; s < combination->strand_count; s++)
-        g_m += (double)combination->strands[s].times * hk_fit_grist_g_m(search->fit, combination->strands[s].yarn);
-    return g_m;
-}
-
-static double stitch_count(const struct hk_stitch *stitches, struct hk_kinds kinds)
-{
-    double count = 0;
-    for (size_t i = 0; i < kinds.count; i++)
-        count += hk_stitch_loops(&stitches[kinds.kinds[i].stitch], 1) > 0 ? kinds.kinds[i].count : 0;
-    return count;
-}
-
-/*
- * Gradient of ln f into search->j, tails left out; the information of such a reading, 0 where the sample takes no
- * yarn.
- */
-static double new_swatch(struct search *search, const struct sample *sample)
-{
-    const struct hk_combination *combination = &search->project->combinations[sample->combination];
-    const struct hk_spreads *spreads = &search->project->spreads;
-    const struct hk_fit *fit = search->fit;
-    double bundle = bundle_g_m(search, combination);
-    double length_m =
-        hk_fit_length_m(fit, NULL, fit->tally, sample->combination, sample->tool_mm, sample->kinds, 0, NULL);
-    if (!(length_m > 0))
-        return 0;
-    forget_gradient(search);
-    hk_fit_length_m(fit, NULL, fit->tally, sample->combination, sample->tool_mm, sample->kinds, 1 / length_m, search->j);
-    for (size_t s = 0; s < combination->strand_count; s++) {
-        const struct hk_strand *strand = &combination->strands[s];
-        size_t grist = hk_fit_find(fit, HK_GRIST, 0, 0, search->project->yarns[strand->yarn].name);
-        assert(grist != SIZE_MAX);
-        search->j[grist] += (double)strand->times * hk_fit_grist_g_m(fit, strand->yarn) / bundle;
-    }
-    double stitch_g = bundle * length_m / stitch_count(search->project->catalogue->stitches, sample->kinds);
-    double mass_g = NEW_ROWS * NEW_STITCHES * stitch_g;
-    double s2 = gsl_pow_2(FINE_STEP_G / sqrt(12) / mass_g) + gsl_pow_2(spreads->making) + gsl_pow_2(spreads->piece);
-    return 1 / s2;
-}
 
 /* The parameter of a stitch that the gradient in search->j weighs most: among all, or among those no datum touches. */
 static size_t main_stitch(const struct search *search, bool untouched)
@@ -354,68 +356,114 @@ static enum hk_cause first_of(const struct search *search, const struct sample *
     }
     if (*stitch != SIZE_MAX)
         return HK_CAUSE_STITCH;
-    if (!fit->parameters[hk_fit_find(fit, HK_TOOL_Q, 0, sample->tool_mm, NULL)].touched)
+    if (!fit->parameters[hk_fit_find(fit, HK_TOOL_Q, 0, sample->worked.tool_mm, NULL)].touched)
         return HK_CAUSE_TOOL;
     return fit->parameters[blend_of(search, sample->combination)].touched ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
 }
 
-/* The covariance with all scales fine, into search->fine. */
-static void find_fine(struct search *search)
+/* Seams and edgings stand on an edge, and cords are no fabric: by their names, for their rows are those of fabrics. */
+static bool is_trim(const char *fabric)
 {
-    size_t n = search->fit->count;
-    search->fine = hk_arena_take(&search->scratch, n * n, sizeof *search->fine);
-    if (!search->fine)
-        return;
-    start_over(search);
-    for (size_t i = 0; i < search->fit->evidence; i++)
-        if (is_coarse(&search->fit->data[i]))
-            reweigh(search, &search->fit->data[i], FINE_STEP_G, 1);
-    settle(search);
-    memcpy(search->fine, search->covariance, n * n * sizeof *search->fine);
+    static const char *const trims[] = {"seam", "edging", "edge", "cord"};
+    size_t length = strlen(fabric);
+    for (size_t i = 0; i < sizeof trims / sizeof trims[0]; i++) {
+        size_t end = strlen(trims[i]);
+        if (length >= end && hk_text_same(fabric + length - end, trims[i]))
+            return true;
+    }
+    return false;
 }
 
-/*
- * A second swatch would hide a coarse scale as well; what the second day does is what it takes away beside fine
- * scales. The variance of ln M beside them; nothing changes where memory is lost.
- */
-static double start_with_fine_scales(struct search *search)
+/* Stitches that the design does not have (a foundation chain, where it starts otherwise) are not known to the fit: left out. */
+static struct hk_kinds known_kinds(const struct search *search, struct hk_kinds kinds)
 {
-    size_t n = search->fit->count;
-    start_over(search);
-    if (!search->fine)
-        find_fine(search);
-    if (!search->fine)
-        return search->variance;
-    search->base = search->fine;
-    search->based = search->own;
-    search->update_count = 0;
-    for (size_t i = 0; i < n; i++)
-        search->based += search->h[i] * dot(search, search->h, search->fine + i * n);
-    return search->based;
+    size_t count = 0;
+    for (size_t i = 0; i < kinds.count; i++)
+        if (kinds.kinds[i].stitch < search->project->catalogue->stitch_count &&
+            search->fit->stitches[kinds.kinds[i].stitch] != SIZE_MAX)
+            kinds.kinds[count++] = kinds.kinds[i];
+    return (struct hk_kinds){kinds.kinds, count};
+}
+
+static bool counted_well(struct search *search, enum hk_counting answer)
+{
+    search->scratch.lost |= answer == HK_NO_MEMORY;
+    return answer == HK_COUNTED;
+}
+
+/* Counts the sample, 30 rows nearest to 30 stitches or some rounds from a ring. False where it cannot be worked as a swatch. */
+static bool work_sample(struct search *search, struct sample *sample)
+{
+    static const int64_t whole = HK_COUNT_MOST;
+    struct hk_foundations foundations = hk_foundations_find(search->project->catalogue);
+    struct hk_work work = {
+        .fabric = sample->fabric, .catalogue = search->project->catalogue, .start = sample->start, .stitches = HK_NOT_STATED,
+        .end_stitches = HK_NOT_STATED, .rows = sample->rows, .stripe_rows = &whole, .stripe_count = 1,
+        .foundation_stitch = hk_foundation_stitch(foundations, sample->fabric)};
+    struct hk_counted counted;
+    struct hk_misfit misfit = {0};
+    int64_t apart;
+    if (is_trim(sample->fabric->name))
+        return false;
+    if (sample->start != HK_START_RING &&
+        !counted_well(search, hk_count_nearest(&work, NEW_STITCHES, &work.stitches, &apart)))
+        return false;
+    if (!counted_well(search, hk_count_part(&work, &counted, &misfit, &search->scratch)))
+        return false;
+    hk_follow_free(counted.follow);
+    if (counted.stripes[0].cut_m > 0)
+        return false;
+    const struct hk_combination *c = &search->project->combinations[sample->combination];
+    struct hk_use *use = hk_arena_take(&search->scratch, 1, sizeof *use);
+    double *ends = hk_arena_take(&search->scratch, c->strand_count, sizeof *ends);
+    if (!use || !ends)
+        return false;
+    for (size_t s = 0; s < c->strand_count; s++)
+        ends[s] = NEW_ENDS;
+    *use = (struct hk_use){.combination = sample->combination, .ends = ends,
+                           .kinds = known_kinds(search, counted.stripes[0].kinds)};
+    sample->stitches = sample->start == HK_START_RING ? 0 : work.stitches;
+    sample->worked.times = 1;
+    sample->worked.uses = use;
+    sample->worked.use_count = 1;
+    return use->kinds.count > 0;
+}
+
+/* The sample weighed on a fine scale. False where it takes no yarn. */
+static bool sample_datum(const struct search *search, const struct sample *sample, struct hk_datum *datum)
+{
+    const struct hk_spreads *spreads = &search->project->spreads;
+    *datum = new_datum(search);
+    datum->swatch = 0; /* it is one; which is not asked */
+    datum->worked = &sample->worked;
+    datum->reading = 1;
+    double mass_g = exp(hk_fit_ln_off(search->fit, NULL, datum, 0, NULL));
+    if (!(mass_g > 0))
+        return false;
+    datum->reading = mass_g;
+    put_on(search, fine_scale, mass_g, hypot(spreads->making, spreads->piece), datum);
+    return true;
 }
 
 /* A fabric that shapes is asked for to see its stitches, and in place of another only where there is none. */
 static void try_sample(struct search *search, const struct sample *sample, bool in_place)
 {
-    double information = new_swatch(search, sample);
-    if (!(information > 0))
+    struct hk_datum datum;
+    if (!sample_datum(search, sample, &datum))
         return;
+    double gone = gone_by(search, &datum);
     size_t stitch;
     enum hk_cause cause = first_of(search, sample, &stitch);
     if (!in_place && cause != HK_CAUSE_STITCH)
         return;
-    start_over(search);
-    double before = search->variance;
-    if (cause == HK_CAUSE_ONE_DAY) {
-        before = start_with_fine_scales(search);
-        new_swatch(search, sample);
-    }
-    inform(search, information);
-    struct hk_need_why why = remedy(search, cause, before - variance_now(search));
+    struct hk_need_why why = remedy(search, cause, gone);
     why.fabric = sample->fabric->name;
-    why.tool_mm = sample->tool_mm;
+    why.tool_mm = sample->worked.tool_mm;
     why.yarn = search->fit->parameters[blend_of(search, sample->combination)].name;
     why.stitch = cause == HK_CAUSE_STITCH ? stitch_name(search, stitch) : NULL;
+    why.stitches = sample->stitches;
+    why.rows = sample->rows;
+    why.new_step_g = fine_scale.step_g;
     list(search, why);
 }
 
@@ -439,16 +487,19 @@ static int by_kind(const void *a, const void *b)
     const struct sample *x = a, *y = b;
     if (x->fabric != y->fabric)
         return (uintptr_t)x->fabric < (uintptr_t)y->fabric ? -1 : 1;
-    if (x->tool_mm != y->tool_mm)
-        return x->tool_mm < y->tool_mm ? -1 : 1;
+    if (x->worked.tool_mm != y->worked.tool_mm)
+        return x->worked.tool_mm < y->worked.tool_mm ? -1 : 1;
     if (x->combination != y->combination)
         return x->combination < y->combination ? -1 : 1;
+    if (x->start != y->start)
+        return x->start < y->start ? -1 : 1;
     return by_place(a, b);
 }
 
 static bool alike(const struct sample *a, const struct sample *b)
 {
-    return a->fabric == b->fabric && a->tool_mm == b->tool_mm && a->combination == b->combination;
+    return a->fabric == b->fabric && a->worked.tool_mm == b->worked.tool_mm && a->combination == b->combination &&
+           a->start == b->start;
 }
 
 /* Leaves the first of those that are alike, in the order of the file. */
@@ -463,35 +514,42 @@ static size_t each_once(struct sample *samples, size_t count)
     return kept;
 }
 
-/* Every way in which anything is worked in the size, once each, as a swatch. False when memory is lost. */
+/* Every way in which anything is worked in the size, on a chain or from a ring, once each, as a swatch. False: memory is lost. */
 static bool find_samples(struct search *search, size_t size)
 {
     const struct hk_project *project = search->project;
     size_t count = 0, capacity = 0;
     for (size_t l = 0; l < project->line_count; l++) {
         const struct hk_worked *worked = &search->fit->tally->lines[size * project->line_count + l];
+        bool ring = project->lines[l].start == HK_START_RING;
         for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
-            const struct hk_use *use = &worked->uses[u];
+            if (worked->uses[u].kinds.count == 0)
+                continue;
             struct sample *samples =
                 hk_arena_grow(&search->scratch, search->samples, count, &capacity, sizeof *samples);
             if (!samples)
                 return false;
             search->samples = samples;
-            samples[count] = (struct sample){project->lines[l].fabric, worked->tool_mm, use->combination, use->kinds, count};
+            samples[count] = (struct sample){.fabric = project->lines[l].fabric, .start = ring ? HK_START_RING : HK_START_CHAIN,
+                                             .rows = ring ? NEW_ROUNDS : NEW_ROWS, .place = count,
+                                             .combination = worked->uses[u].combination,
+                                             .worked = {.tool_mm = worked->tool_mm}};
             count++;
         }
     }
     search->sample_count = count > 0 ? each_once(search->samples, count) : 0;
-    return true;
+    for (size_t i = 0; i < search->sample_count && !search->scratch.lost; i++)
+        search->samples[i].workable = work_sample(search, &search->samples[i]);
+    return !search->scratch.lost;
 }
 
-/* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not. */
+/* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not. How many there are. */
 static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
 {
     size_t count = 0;
     for (size_t i = 0; i < search->sample_count; i++) {
         const struct sample *sample = &search->samples[i];
-        if (hk_count_shapes(sample->fabric, search->project->catalogue, 0) != shaping ||
+        if (!sample->workable || hk_count_shapes(sample->fabric, search->project->catalogue, 0) != shaping ||
             !has_role(&search->project->combinations[sample->combination], search->role->role))
             continue;
         count++;
@@ -506,52 +564,181 @@ static void try_swatches(struct search *search)
     try_fabrics(search, true, steady == 0);
 }
 
-/* ---- The label's grist, and what stays --------------------------------------------------------------------------- */
+/* ---- A finished piece -------------------------------------------------------------------------------------------- */
 
-/*
- * The heaviest weighing, for its scale's step, of a swatch in this yarn alone; false where its grist has been read
- * already.
- */
-static bool grist_unread(const struct search *search, size_t grist, const struct hk_swatch **weighed)
+static const struct hk_worked *worked_at(const struct search *search, size_t line)
 {
-    *weighed = NULL;
+    return &search->fit->tally->lines[search->role->size * search->project->line_count + line];
+}
+
+/* One copy of a line's metres that the role takes; *others: there are strands of other roles in it. */
+static double line_m(const struct search *search, size_t line, bool *others)
+{
+    const struct hk_worked *worked = worked_at(search, line);
+    double length_m = 0;
+    for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+        const struct hk_use *use = &worked->uses[u];
+        const struct hk_combination *c = &search->project->combinations[use->combination];
+        struct hk_ground ground = {search->fit->tally, use->combination, worked->tool_mm, false};
+        double strands = 0;
+        for (size_t s = 0; s < c->strand_count; s++) {
+            bool own = c->strands[s].role == search->role->role;
+            strands += own ? (double)c->strands[s].times : 0;
+            *others |= !own;
+        }
+        if (strands > 0)
+            length_m += strands * hk_fit_length_m(search->fit, NULL, ground, use->kinds, 0, NULL);
+    }
+    return length_m;
+}
+
+/* What the role takes of each piece; nothing of those that something was weighed of. */
+static void measure_pieces(const struct search *search)
+{
+    size_t lines = search->project->line_count;
+    bool others = false;
+    memset(search->piece_m, 0, lines * sizeof *search->piece_m);
+    for (size_t l = 0; l < lines; l++)
+        if (!search->piece_weighed[search->piece_of[l]])
+            search->piece_m[search->piece_of[l]] += line_m(search, l, &others);
+}
+
+/* The first line of the piece that takes most; SIZE_MAX where none takes anything. */
+static size_t largest_piece(const struct search *search)
+{
+    size_t largest = SIZE_MAX;
+    for (size_t l = 0; l < search->project->line_count; l++)
+        if (search->piece_m[l] > (largest == SIZE_MAX ? 0 : search->piece_m[largest]))
+            largest = l;
+    return largest;
+}
+
+/* What one copy of the piece took of the role, on a kitchen scale, in the size that is explained. */
+static bool piece_datum(const struct search *search, size_t piece, bool *others, struct hk_datum *datum)
+{
+    const struct hk_project *project = search->project;
+    size_t count = 0;
+    *others = false;
+    for (size_t l = piece; l < project->line_count; l++) {
+        if (search->piece_of[l] != piece || worked_at(search, l)->times <= 0)
+            continue;
+        line_m(search, l, others);
+        search->room[count] = *worked_at(search, l);
+        search->room[count++].times = 1;
+    }
+    *datum = new_datum(search);
+    datum->progress = 0; /* it is a garment; which row is not asked */
+    datum->worked = search->room;
+    datum->worked_count = count;
+    datum->of.role = search->role->role;
+    datum->reading = 1;
+    datum->making = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_MAKING, .key = search->role->size});
+    double mass_g = exp(hk_fit_ln_off(search->fit, NULL, datum, 0, NULL));
+    if (!(mass_g > 0))
+        return false;
+    datum->reading = mass_g;
+    double making = datum->making == SIZE_MAX ? project->spreads.making : 0;
+    put_on(search, piece_scale, mass_g, hypot(making, hk_pieces_spread(search->fit, project->spreads.piece, datum)), datum);
+    return true;
+}
+
+/* What a finished piece shows beyond a swatch is how garments depart from swatches. The largest few are tried. */
+static void try_pieces(struct search *search)
+{
+    measure_pieces(search);
+    for (int i = 0; i < PIECES_TRIED; i++) {
+        struct hk_datum datum;
+        bool others;
+        size_t piece = largest_piece(search);
+        if (piece == SIZE_MAX)
+            return;
+        search->piece_m[piece] = 0;
+        if (!piece_datum(search, piece, &others, &datum))
+            continue;
+        struct hk_need_why why = remedy(search, HK_CAUSE_GARMENT, gone_by(search, &datum));
+        why.piece = search->project->lines[piece].piece;
+        why.yarn = others ? search->role->role_name : NULL;
+        why.new_step_g = piece_scale.step_g;
+        list(search, why);
+    }
+}
+
+/* Of the pieces of the size. False when memory is lost. */
+static bool find_pieces(struct search *search, size_t size)
+{
+    const struct hk_project *project = search->project;
+    size_t lines = project->line_count;
+    search->piece_of = hk_arena_take(&search->scratch, lines, sizeof *search->piece_of);
+    search->piece_weighed = hk_arena_take(&search->scratch, lines, sizeof *search->piece_weighed);
+    search->piece_m = hk_arena_take(&search->scratch, lines, sizeof *search->piece_m);
+    search->room = hk_arena_take(&search->scratch, lines, sizeof *search->room);
+    if (search->scratch.lost)
+        return false;
+    for (size_t l = 0; l < lines; l++)
+        search->piece_of[l] = project->lines[l].first ? l : search->piece_of[project->lines[l].before];
     for (size_t i = 0; i < search->fit->evidence; i++) {
-        struct hk_datum reading = search->fit->data[i];
-        if (reading.kind == HK_UNRAVELLED || !is_of_swatch(&reading))
+        const struct hk_datum *datum = &search->fit->data[i];
+        if (datum->progress == SIZE_MAX || datum->folder != 0 || project->progress[datum->progress].size != size)
             continue;
-        bool read = reading.kind == HK_GRIST_READ;
-        reading.kind = HK_GRIST_READ;
-        memset(search->j, 0, search->fit->count * sizeof *search->j);
-        hk_fit_ln_datum(search->fit, NULL, &reading, 1, search->j);
-        if (!(fabs(search->j[grist] - 1) < 1e-9))
-            continue;
-        if (read)
-            return false;
-        const struct hk_swatch *swatch = swatch_of(&reading);
-        if (!*weighed || swatch->mass_g > (*weighed)->mass_g)
-            *weighed = swatch;
+        for (size_t k = 0; k < project->progress[datum->progress].line_count; k++)
+            search->piece_weighed[search->piece_of[project->progress[datum->progress].lines[k]]] = true;
     }
     return true;
+}
+
+/* ---- Balls, the label's grist, and what stays --------------------------------------------------------------------- */
+
+static void try_ball(struct search *search)
+{
+    size_t plan = search->project->roles[search->role->role].plan, yarn = search->project->candidates[plan].yarn;
+    const struct hk_yarn *of = &search->project->yarns[yarn];
+    struct hk_datum datum = new_datum(search);
+    if (of->ball_g > 0)
+        return;
+    datum.kind = HK_BALL_WEIGHED;
+    datum.yarn = yarn;
+    datum.reading = of->put_up_g;
+    put_on(search, fine_scale, of->put_up_g, search->project->spreads.ball, &datum);
+    struct hk_need_why why = remedy(search, HK_CAUSE_BALL, gone_by(search, &datum));
+    why.yarn = of->name;
+    why.new_step_g = fine_scale.step_g;
+    list(search, why);
+}
+
+/* The heaviest weighing of a swatch in this yarn alone that was not unravelled. */
+static const struct hk_datum *to_unravel(struct search *search, size_t grist)
+{
+    const struct hk_datum *heaviest = NULL;
+    for (size_t i = 0; i < search->fit->evidence; i++) {
+        struct hk_datum reading = search->fit->data[i];
+        if (reading.kind != HK_WEIGHED || !is_of_swatch(&reading) || reading.folder != 0 ||
+            swatch_of(&reading)->unravelled_m > 0)
+            continue;
+        reading.kind = HK_GRIST_READ;
+        memset(search->j, 0, search->fit->count * sizeof *search->j);
+        hk_fit_ln_off(search->fit, NULL, &reading, 1, search->j);
+        if (!(fabs(search->j[grist] - 1) < 1e-9))
+            continue;
+        if (!heaviest || swatch_of(&reading)->mass_g > swatch_of(heaviest)->mass_g)
+            heaviest = &search->fit->data[i];
+    }
+    return heaviest;
 }
 
 static void try_grist(struct search *search)
 {
     size_t grist = hk_fit_find(search->fit, HK_GRIST, 0, 0, search->role->yarn);
-    const struct hk_swatch *weighed;
     assert(grist != SIZE_MAX);
-    if (!grist_unread(search, grist, &weighed))
+    const struct hk_datum *weighed = to_unravel(search, grist);
+    if (!weighed)
         return;
-    double scale = weighed ? weighed->scale_step_g / sqrt(12) / weighed->mass_g : 0;
-    double s2 = gsl_pow_2(scale) + gsl_pow_2(search->project->spreads.unravelled);
-    if (!(s2 > 0))
-        return;
-    forget_gradient(search);
-    search->j[grist] = 1;
-    start_over(search);
-    inform(search, 1 / s2);
-    struct hk_need_why why = remedy(search, HK_CAUSE_GRIST, search->variance - variance_now(search));
+    struct hk_datum datum = *weighed;
+    const struct hk_swatch *swatch = swatch_of(weighed);
+    datum.kind = HK_GRIST_READ;
+    datum.s = hypot(swatch->scale.step_g / sqrt(12) / swatch->mass_g, search->project->spreads.unravelled);
+    struct hk_need_why why = remedy(search, HK_CAUSE_GRIST, gone_by(search, &datum));
     why.yarn = search->role->yarn;
-    why.swatch = weighed ? weighed->name : NULL;
+    why.swatch = swatch->name;
     list(search, why);
 }
 
@@ -600,7 +787,7 @@ static bool search_make(struct search *search, size_t size)
     search->updates = hk_arena_take(&search->scratch, n * n, sizeof *search->updates);
     search->factors = hk_arena_take(&search->scratch, n, sizeof *search->factors);
     search->j = hk_arena_take(&search->scratch, n, sizeof *search->j);
-    return !search->scratch.lost && find_samples(search, size);
+    return !search->scratch.lost && find_samples(search, size) && find_pieces(search, size);
 }
 
 /* Adds the causes found for one role to those of the roles before it. */
@@ -631,6 +818,8 @@ static void explain(struct search *search, size_t r)
         return;
     try_scales(search);
     try_swatches(search);
+    try_pieces(search);
+    try_ball(search);
     try_grist(search);
     tell_making(search);
     for (size_t i = 0; i < search->count; i++)

@@ -13,11 +13,12 @@
 
 #include <stdlib.h>
 
-enum { YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, NOTES, ROLE };
+enum { YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI };
 static const struct hk_column columns[] = {
     {"yarn", true, true},      {"put_up", true, true},    {"length", true, true}, {"colour", false, false},
     {"fibre", false, false},   {"category", false, false}, {"price", false, false}, {"wpi", false, false},
-    {"notes", false, false},   {"role", false, false},     {NULL, false, false},
+    {"notes", false, false},   {"role", false, false},     {"ball_weighs", false, false},
+    {"scale_step", false, false}, {"scale_accuracy", false, false}, {NULL, false, false},
 };
 
 #define LIST_BYTES ((size_t)256 << 20)

@@ -7,21 +7,27 @@
 #include "yarns.h"
 
 #include "category.h"
+#include "excerpt.h"
 #include "loop.h"
+#include "moisture.h"
+#include "quantity.h"
 #include "spoiled.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, NOTES };
+enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, BALL_WEIGHS, SCALE_STEP, SCALE_ACCURACY, NOTES };
 static const struct hk_column columns[] = {
     {"role", true, true},     {"yarn", true, true},    {"put_up", true, true},     {"length", true, true},
     {"colour", false, false}, {"fibre", false, false}, {"category", false, false}, {"price", false, false},
-    {"wpi", false, false},    {"notes", false, false}, {NULL, false, false},
+    {"wpi", false, false},    {"ball_weighs", false, false}, {"scale_step", false, false}, {"scale_accuracy", false, false},
+    {"notes", false, false},  {NULL, false, false},
 };
 
 /* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
 #define SAME_AMOUNT 5e-4
+/* Balls that are weighed together: a sack of them. */
+#define BALLS_MOST 1000
 
 static bool amounts_same(double a, double b)
 {
@@ -101,6 +107,53 @@ static double amount_read(struct hk_reading *reading, struct hk_cell cell, enum 
     return amount;
 }
 
+/* ---- A ball on the scale ------------------------------------------------------------------------------------- */
+
+static const char *after_word(const char *text, const char *word)
+{
+    return hk_text_starts(text, word) ? text + strlen(word) : text;
+}
+
+/* "3 balls 148 g": where the mass begins, with *count read; without a count at the start, for one ball. */
+static const char *after_count(const char *text, int64_t *count)
+{
+    const char *end = text;
+    double number = 0;
+    *count = 1;
+    if (!hk_number_scan(&end, false, &number))
+        return text;
+    const char *word = hk_blanks_skipped(end), *mass = after_word(word, "ball");
+    if (mass == word || number < 1 || number > BALLS_MOST || number != floor(number))
+        return text;
+    *count = (int64_t)number;
+    mass = after_word(mass, "s");
+    mass = hk_blanks_skipped(mass);
+    return hk_blanks_skipped(mass + strspn(mass, ":=,"));
+}
+
+static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_cell cell = hk_reading_cell(row, BALL_WEIGHS);
+    struct hk_excerpt whole, mass;
+    struct hk_yarn read = {0};
+    bool good = hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &read.ball_scale);
+    if (hk_cell_empty(cell) || !hk_excerpt_make(cell, &whole, &reading->project->arena) || hk_spoiled(&whole, reading->diags))
+        return;
+    size_t start = (size_t)(after_count(whole.text, &read.ball_count) - whole.text);
+    if (!hk_excerpt_part(&whole, start, strlen(whole.text) - start, &mass, &reading->project->arena) ||
+        !hk_quantity_read(&mass, HK_MASS, HK_POSITIVE, &read.ball_g, reading->diags) || !good)
+        return;
+    if (yarn->ball_g > 0 && (yarn->ball_count != read.ball_count || !amounts_same(yarn->ball_g, read.ball_g))) {
+        clash(reading, cell, "what a ball weighs of", yarn);
+        return;
+    }
+    yarn->ball_g = read.ball_g;
+    yarn->ball_count = read.ball_count;
+    yarn->ball_scale = read.ball_scale;
+    yarn->ball_cell = cell;
+}
+
 /* The yarn that the row names, with what the row says of it; SIZE_MAX with a finding. */
 static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
 {
@@ -117,13 +170,36 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
         if (!hk_index_add(&reading->yarns, name, project->yarn_count, &project->arena))
             return SIZE_MAX;
         found = project->yarn_count++;
-        project->yarns[found] = (struct hk_yarn){.name = name, .cell = cell};
+        project->yarns[found] = (struct hk_yarn){.name = name, .fibre = "", .cell = cell};
     }
     struct hk_yarn *yarn = &project->yarns[found];
     amount_join(reading, put_up, "the put-up of", &yarn->put_up_g, put_up_g, yarn);
     amount_join(reading, length, "the length of", &yarn->length_m, length_m, yarn);
     amount_join(reading, wpi, "wpi of", &wraps[found], wraps_read, yarn);
+    read_ball((struct hk_reading_row){reading, table, row}, yarn);
+    if (!*yarn->fibre)
+        yarn->fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE));
     return found;
+}
+
+/*
+ * The prior of H, what a labelled ball weighs on her scale. A label's mass is that of the dry fibre with its agreed allowance a
+ * of moisture, and most rooms are drier: N(-m a, (m a)^2), m the spread `moisture`. Yarn whose fibre is not known: N(-unstated,
+ * unstated_spread^2).
+ */
+static void expect_weights(struct hk_project *project)
+{
+    const struct hk_spreads *spreads = &project->spreads;
+    for (size_t i = 0; i < project->yarn_count; i++) {
+        struct hk_yarn *yarn = &project->yarns[i];
+        double low, high;
+        yarn->ln_weighs = -spreads->unstated;
+        yarn->ln_weighs_sd = spreads->unstated_spread;
+        if (*yarn->fibre && hk_moisture_allowance(project->catalogue, yarn->fibre, &low, &high)) {
+            yarn->ln_weighs_sd = spreads->moisture * (low + high) / 2;
+            yarn->ln_weighs = -yarn->ln_weighs_sd;
+        }
+    }
 }
 
 static void measure_yarns(struct hk_project *project, const double *wraps)
@@ -292,5 +368,6 @@ void hk_yarns_read(struct hk_reading *reading)
     for (size_t row = 0; row < rows; row++)
         read_row(reading, table, row, wraps);
     measure_yarns(project, wraps);
+    expect_weights(project);
     settle_categories(reading);
 }

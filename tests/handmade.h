@@ -14,12 +14,12 @@
 #include <assert.h>
 #include <string.h>
 
-enum { SC, DC, SKIP, KNIT, HANDMADE_STITCHES };
+enum { SC, DC, SKIP, KNIT, CHAIN, HANDMADE_STITCHES };
 enum { HANDMADE_SIZES = 3, HANDMADE_LINES = 64, HANDMADE_FEW = 8, HANDMADE_USES = 256, HANDMADE_OFFERS = 64 };
 
 struct handmade {
     struct hk_stitch stitches[HANDMADE_STITCHES];
-    struct hk_fabric fabrics[HANDMADE_STITCHES]; /* one of each stitch, `*sc 1*` */
+    struct hk_fabric fabrics[HANDMADE_STITCHES]; /* one of each stitch: `*sc 1*` */
     struct hk_row rows[HANDMADE_STITCHES];
     struct hk_step steps[HANDMADE_STITCHES][2];
     struct hk_catalogue catalogue;
@@ -51,7 +51,8 @@ static inline struct hk_spreads handmade_spreads(void)
 {
     return (struct hk_spreads){
         .wrap_ratio = 2.0 / 3, .wrap = 0.2, .tension = 0.15, .stitch = 0.12, .tool = 0.05, .yarn = 0.06, .grist = 0.02,
-        .making = 0.03, .piece = 0.02, .unravelled = 0.02, .diameter_mm = 0.108,
+        .making = 0.04, .piece = 0.02, .garment = 0.03, .moisture = 0.15, .unstated = 0.015, .unstated_spread = 0.02, .ball = 0.015,
+        .unravelled = 0.02, .diameter_mm = 0.108,
         .time_loop_s = 1.3, .time_tension = 0.35, .time_stitch = 0.15, .time_tool = 0.05, .time_yarn = 0.1,
         .time_making = 0.1, .time_piece = 0.05, .time_end_min = 3,
     };
@@ -62,12 +63,15 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
 {
     static const char *const size_names[HANDMADE_SIZES] = {"S", "M", "L"};
     memset(h, 0, sizeof *h);
-    h->stitches[SC] = (struct hk_stitch){.us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .loops = 2, .needs = 1, .leaves = 1};
+    h->stitches[SC] = (struct hk_stitch){.us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .loops = 2,
+                                         .needs = 1, .leaves = 1};
     h->stitches[DC] = (struct hk_stitch){.us = "dc", .uk = "tr", .name = "double crochet", .family = HK_CROCHET, .loops = 2,
                                          .wraps = 2, .needs = 1, .leaves = 1, .base = DC};
     h->stitches[SKIP] = (struct hk_stitch){.us = "sk", .uk = "miss", .name = "skip", .family = HK_CROCHET};
-    h->stitches[KNIT] = (struct hk_stitch){.us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .loops = 1, .needs = 1, .leaves = 1, .base = KNIT};
-    static const char *const fabrics[HANDMADE_STITCHES] = {"single crochet", "double crochet", "skipped", "stockinette"};
+    h->stitches[KNIT] = (struct hk_stitch){.us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .loops = 1,
+                                           .needs = 1, .leaves = 1, .base = KNIT};
+    h->stitches[CHAIN] = (struct hk_stitch){.us = "ch", .uk = "ch", .name = "chain", .family = HK_CROCHET, .loops = 1};
+    static const char *const fabrics[HANDMADE_STITCHES] = {"single crochet", "double crochet", "skipped", "stockinette", "chains"};
     for (size_t i = 0; i < HANDMADE_STITCHES; i++) {
         h->steps[i][1] = (struct hk_step){.kind = HK_STEP_STITCH, .stitch = i, .many.one = 1, .where.count.one = 1};
         h->steps[i][0] = (struct hk_step){.kind = HK_STEP_REPEAT, .steps = &h->steps[i][1], .step_count = 1};
@@ -91,7 +95,7 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
     h->project.short_cost_minor = -1;
     h->project.offers = h->offers;
     for (size_t i = 0; i < lines; i++)
-        h->lines[i] = (struct hk_line){.piece = "piece", .part = "", .fabric = &h->fabrics[SC]};
+        h->lines[i] = (struct hk_line){.piece = "piece", .part = "", .fabric = &h->fabrics[SC], .first = i == 0};
     h->tally = (struct hk_tally){.project = &h->project, .lines = h->worked, .swatches = h->worked_swatches};
 }
 
@@ -103,7 +107,8 @@ static inline size_t handmade_yarn(struct handmade *h, const char *name, int64_t
 {
     size_t i = h->project.yarn_count++;
     assert(i < HANDMADE_FEW && h->project.role_count == i && h->project.combination_count == i);
-    h->yarns[i] = (struct hk_yarn){.name = name, .put_up_g = 50, .length_m = 100, .tex = 500, .diameter_mm = 2};
+    h->yarns[i] = (struct hk_yarn){.name = name, .put_up_g = 50, .length_m = 100, .tex = 500, .diameter_mm = 2, .fibre = "",
+                                  .ln_weighs = -0.015, .ln_weighs_sd = 0.02};
     h->candidates[i] = (struct hk_candidate){.role = i, .yarn = i, .colour = "", .fibre = "", .category = "", .notes = "",
                                               .price_minor = price_minor};
     h->roles[i] = (struct hk_role){.name = name, .plan = i};
@@ -169,7 +174,7 @@ static inline size_t handmade_swatch(struct handmade *h, const char *name, doubl
     size_t i = h->project.swatch_count++;
     assert(i < HANDMADE_FEW);
     h->swatches[i] = (struct hk_swatch){.name = name, .tool_mm = tool_mm, .fabric = &h->fabrics[use.stitch], .rows = 20,
-                                        .stitches = (int64_t)use.row, .mass_g = mass_g, .scale_step_g = step_g,
+                                        .stitches = (int64_t)use.row, .mass_g = mass_g, .scale = {step_g, step_g},
                                         .tape_step_m = 0.001, .care = ""};
     h->worked_swatches[i].times = 1;
     handmade_work(h, &h->worked_swatches[i], tool_mm, use);

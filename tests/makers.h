@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of DEVELOPERS.md, The model, work what the
- * design has evidence of (read in whole steps) and then the garment, each making on its own day; what the garment took is held
- * against what was predicted from the readings. 2,000 makers: the share is known to half a percent; the Laplace step costs
- * about as much. What is read, grams or minutes, is a `measure`.
+ * Is a 95% bound held in 95 of 100 garments? Simulated makers, drawn from the priors of DEVELOPERS.md, The model, or
+ * differing from them, work what the design has evidence of (read in whole steps) and then the garment, each making on its own
+ * day; what the garment took is held against what was predicted from the readings. 2,000 makers: the share is known to half a
+ * percent; the Laplace step costs about as much. What is read, grams or minutes, is a `measure`.
  */
 #ifndef TEST_MAKERS_H
 #define TEST_MAKERS_H
@@ -30,9 +30,13 @@ struct measure {
     double (*take)(const struct maker *maker, const struct hk_worked *worked, double day);
     /* What that line of a garment takes beyond it; NULL: nothing. */
     double (*finish)(const struct hk_worked *worked);
-    void (*read_swatch)(struct hk_swatch *swatch, double taken);
-    void (*read_progress)(struct hk_progress *progress, double taken);
+    void (*read_swatch)(const struct maker *maker, struct hk_swatch *swatch, double taken);
+    void (*read_progress)(const struct maker *maker, struct hk_progress *progress, double taken);
+    void (*read_balls)(const struct maker *maker, struct hk_yarn *yarn); /* NULL: none are */
+    void (*differ)(const struct maker *maker, double *x);                /* from the priors; NULL: makers do not */
     double day_sd;
+    double loosens;      /* ln length at the end of the garment over that at its start */
+    bool same_garment;   /* progress is of the first line of the garment itself, not of another making */
     unsigned long seed;
 };
 
@@ -47,7 +51,7 @@ struct in_hand {
 };
 void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row, struct hk_so_far so_far);
 
-/* The bound holds for 92.5 to 96.5 in a hundred of the makers. Changes what was read in `h`. */
-void assert_calibrated(struct handmade *h, const struct measure *measure, const char *what);
+/* How many makers in a hundred the bound holds for, from `least` to `most`; the share. Changes what was read in `h`. */
+double assert_calibrated(struct handmade *h, const struct measure *measure, const char *what, double least, double most);
 
 #endif

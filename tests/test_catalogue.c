@@ -711,8 +711,13 @@ static void spreads_are_those_of_the_design(void **state)
     assert_close(s.tool, 0.05, 0, 0);
     assert_close(s.yarn, 0.06, 0, 0);
     assert_close(s.grist, 0.02, 0, 0);
-    assert_close(s.making, 0.03, 0, 0);
+    assert_close(s.making, 0.04, 0, 0);
     assert_close(s.piece, 0.02, 0, 0);
+    assert_close(s.garment, 0.03, 0, 0);
+    assert_close(s.moisture, 0.15, 0, 0);
+    assert_close(s.unstated, 0.015, 0, 0);
+    assert_close(s.unstated_spread, 0.02, 0, 0);
+    assert_close(s.ball, 0.015, 0, 0);
     assert_close(s.unravelled, 0.02, 0, 0);
     assert_close(s.reader, 0.07, 0, 0);
     assert_close(s.diameter_mm, 0.108, 0, 0);
@@ -746,12 +751,15 @@ static void spreads_are_found_by_name(void **state)
     }
     assert_int_equal(names, sizeof s / sizeof(double));
     assert_close(s.wrap_ratio, 1, 0, 0);
-    assert_close(s.diameter_mm, 12, 0, 0);
+    assert_close(s.diameter_mm, 17, 0, 0);
     assert_ptr_equal(hk_spreads_find(&s, "Tension"), &s.tension);
     assert_null(hk_spreads_find(&s, "tensions"));
 }
 
 /* ---- Broken tables ----------------------------------------------------------------------------------------------- */
+
+#define GARMENT_SPREADS                                                                                                  \
+    "garment,0.1,m,s\nmoisture,0.1,m,s\nunstated,0.1,m,s\nunstated_spread,0.1,m,s\nball,0.1,m,s\n"
 
 #define TIME_SPREADS                                                                                                     \
     "time_loop_s,1,m,s\ntime_tension,0.1,m,s\ntime_stitch,0.1,m,s\ntime_tool,0.1,m,s\ntime_yarn,0.1,m,s\n"                \
@@ -776,8 +784,8 @@ static const struct memory_file sound[] = {
     {"currencies.csv", "code,minor_digits,name,notes,source\nEUR,2,Euro,,s\n", 0},
     {"spreads.csv",
      "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntension,0.1,m,s\nstitch,0.1,m,s\ntool,0.1,m,s\n"
-     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,"
-     "m,s\n" TIME_SPREADS,
+     "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\n" GARMENT_SPREADS
+     "unravelled,0.1,m,s\nreader,0.1,m,s\ndiameter_mm,0.1,m,s\n" TIME_SPREADS,
      0},
 };
 
@@ -929,7 +937,8 @@ static void mistakes_in_spreads_are_told(void **state)
     assert_refused("spreads.csv",
                    "name,value,meaning,source\nwrap_ratio,0.6,m,s\nwrap,0.2,m,s\ntensoin,0.1,m,s\nstitch,0,m,s\n"
                    "tool,0.1,m,s\n"
-                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\nwrap,0.1,m,s\n" TIME_SPREADS,
+                   "yarn,0.1,m,s\ngrist,0.1,m,s\nmaking,0.1,m,s\npiece,0.1,m,s\nunravelled,0.1,m,s\nreader,0.1,m,s\nwrap,0.1,m,s\n"
+                   GARMENT_SPREADS TIME_SPREADS,
                    "spreads.csv:0:0: error: there is no row for the spread tension\n"
                    "spreads.csv:0:0: error: there is no row for the spread diameter_mm\n"
                    "spreads.csv:4:1: error: there is no spread \"tensoin\"; did you mean \"tension\"?\n"

@@ -57,6 +57,48 @@ static void values_stand_before_and_in_brackets(void **state)
     assert_amounts('\t', "71 (77; 83; 91; 99)", 5, "71 77 83 91 99");
 }
 
+static void assert_refused_of(size_t sizes, char separator, const char *text, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_arena arena = {0};
+    struct hk_cell cell = cell_make(separator, text, &diags);
+    struct hk_graded value = {0};
+    assert_false(hk_graded_cell(cell, sizes, NULL, true, &value, &arena, &diags));
+    assert_findings(&diags, expected);
+    const char *texts[5] = {NULL};
+    if (strstr(expected, "can be one number")) {
+        assert_false(hk_graded_split(cell, sizes, texts, &arena, &diags));
+        assert_findings(&diags, expected);
+    }
+    hk_arena_free(&arena);
+    cell_free(cell);
+}
+
+/* Digits in groups of three (ISO 80000-1:2009 7.3.1, from memory), but a list where that may be one. */
+static void blanks_group_digits_only_where_nothing_else_can_be_meant(void **state)
+{
+    (void)state;
+    assert_amounts(',', "12 000", 3, "12000 12000 12000");
+    assert_amounts(',', "1 200 (1 300, 12 000)", 3, "1200 1300 12000");
+    assert_amounts(',', "160 200", 1, "160200");
+    assert_amounts(',', "1 200 000", 2, "1200000 1200000");
+    assert_amounts(',', "12 1/2 in", 2, "317.5mm 317.5mm");
+    assert_refused_of(2, ',', "160 200",
+                      "cells.csv:2:4: error: 160 200 can be one number or 2; write 160200, or 160 (200) for a number each\n");
+    assert_refused_of(3, ',', "160 200",
+                      "cells.csv:2:4: error: 160 200 can be one number or 2; write 160200, or 160 (200) for a number each\n");
+    assert_refused_of(2, ',', "1 200",
+                      "cells.csv:2:4: error: 1 200 can be one number or 2; write 1200, or 1 (200) for a number each\n");
+    assert_refused_of(2, ',', "160 200 cm",
+                      "cells.csv:2:4: error: 160 200 can be one number or 2; write 160200, or 160 (200) for a number each\n");
+    assert_refused_of(3, ',', "60 (100 100, 90)",
+                      "cells.csv:2:8: error: 100 100 can be one number or 2; write 100100, or 100 (100) for a number each\n");
+    assert_refused_of(3, ',', "160 200 240",
+                      "cells.csv:2:4: error: 160 200 240 can be one number or 3; write 160200240, or 160 (200, 240) for a number each\n");
+    assert_refused_of(2, ',', "71 77", "cells.csv:2:4: error: \"71 77\" is a list without brackets; write the first size, then the "
+                                       "others in brackets: 71 (77, 83)\n");
+}
+
 static void one_value_is_every_size(void **state)
 {
     (void)state;
@@ -234,6 +276,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(values_stand_before_and_in_brackets),
+        cmocka_unit_test(blanks_group_digits_only_where_nothing_else_can_be_meant),
         cmocka_unit_test(one_value_is_every_size),
         cmocka_unit_test(nothing_is_nought_or_a_dash),
         cmocka_unit_test(a_unit_behind_the_whole_goes_to_each),

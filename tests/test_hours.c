@@ -175,14 +175,14 @@ static void the_gradient_is_that_of_finite_differences(void **state)
     struct answer a = predict(&h, "");
     double gradient[16] = {0}, x[16];
     assert_true(a.fit->count <= 16);
-    hk_fit_ln_datum(a.fit, NULL, &a.fit->data[0], 1, gradient);
+    hk_fit_ln_off(a.fit, NULL, &a.fit->data[0], 1, gradient);
     for (size_t p = 0; p < a.fit->count; p++) {
         static const double step = 1e-5;
         double sides[2];
         for (int side = 0; side < 2; side++) {
             for (size_t k = 0; k < a.fit->count; k++)
                 x[k] = a.fit->parameters[k].value + (k == p ? (side ? step : -step) : 0);
-            sides[side] = hk_fit_ln_datum(a.fit, x, &a.fit->data[0], 1, NULL);
+            sides[side] = hk_fit_ln_off(a.fit, x, &a.fit->data[0], 1, NULL);
         }
         assert_close(gradient[p], (sides[1] - sides[0]) / (2 * step), 1e-7, 1e-9);
     }

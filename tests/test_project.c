@@ -27,7 +27,7 @@ static void settings_have_the_defaults_of_the_design(void **state)
     assert_int_equal(p->short_cost_minor, -1);
     assert_close(p->spare_worth, 0, 0, 0);
     assert_false(p->count_in_swatches);
-    assert_close(p->spreads.making, 0.03, 0, 0);
+    assert_close(p->spreads.making, 0.04, 0, 0);
     assert_int_equal(p->learned_count, 0);
     hk_project_free(p);
 }
@@ -615,7 +615,7 @@ static void a_swatch_has_the_defaults_of_the_design(void **state)
     assert_int_equal(s->rows, 20);
     assert_int_equal(s->ends, 2);
     assert_close(s->mass_g, 9, 0, 0);
-    assert_close(s->scale_step_g, 1, 0, 0);
+    assert_close(s->scale.step_g, 1, 0, 0);
     assert_close(s->tape_step_m, 0.001, 0, 0);
     assert_close(s->unravelled_m, 0, 0, 0);
     assert_close(s->minutes, 0, 0, 0);

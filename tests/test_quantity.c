@@ -314,6 +314,50 @@ static void counts_are_whole(void **state)
     }
 }
 
+/* A file of tabs comes from anywhere: a point may be its decimal mark, or a comma. */
+static void in_files_of_tabs_three_decimals_are_asked_about(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *finding;
+        double value;
+    } cells[] = {
+        {"1,5", NULL, 1.5}, {"1.5", NULL, 1.5}, {"12,0", NULL, 12}, {"0,125", NULL, 0.125}, {"1,2345", NULL, 1.2345},
+        {"1,234.5", NULL, 1234.5}, {"1.234,5", NULL, 1234.5}, {"1,234,567", NULL, 1234567},
+        {"1,000", "cells.csv:2:4: error: 1,000 can be read in two ways; write 1000 or 1.0000\n", 0},
+        {"12,000", "cells.csv:2:4: error: 12,000 can be read in two ways; write 12000 or 12.0000\n", 0},
+        {"1.000", "cells.csv:2:4: error: 1.000 can be read in two ways; write 1000 or 1.0000\n", 0},
+        {"1.0000", NULL, 1},
+    };
+    for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
+        struct hk_diags diags = {0};
+        struct hk_cell cell = cell_make('\t', cells[i].text, &diags);
+        double value = 0;
+        assert_int_equal(hk_quantity_cell(cell, HK_PLAIN, HK_POSITIVE, &value, &diags), !cells[i].finding);
+        assert_findings(&diags, cells[i].finding ? cells[i].finding : "");
+        assert_close(value, cells[i].value, 0, 0);
+        cell_free(cell);
+    }
+}
+
+/* One is a percent to one and the whole to another, as two is; a part below one can only be a ratio. */
+static void a_bare_one_is_no_percentage(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    double value = 7;
+    struct hk_cell one = cell_make(',', "1", &diags), written = cell_make(',', "1.0", &diags), part = cell_make(',', "0.99", &diags);
+    assert_false(hk_quantity_cell(one, HK_PERCENT, HK_POSITIVE, &value, &diags));
+    assert_findings(&diags, "cells.csv:2:4: error: 1 has no unit; write 1% or 100%\n");
+    assert_false(hk_quantity_cell(written, HK_PERCENT, HK_POSITIVE, &value, &diags));
+    assert_findings(&diags, "cells.csv:2:4: error: 1.0 has no unit; write 1% or 100%\n");
+    assert_true(hk_quantity_cell(part, HK_PERCENT, HK_POSITIVE, &value, &diags));
+    assert_close(value, 0.99, 0, 0);
+    cell_free(one);
+    cell_free(written);
+    cell_free(part);
+}
+
 static void a_scan_stops_where_the_number_ends(void **state)
 {
     (void)state;
@@ -441,6 +485,8 @@ int main(void)
         cmocka_unit_test(endless_digits_are_out_of_range),
         cmocka_unit_test(what_a_spreadsheet_spoiled_is_no_quantity),
         cmocka_unit_test(counts_are_whole),
+        cmocka_unit_test(in_files_of_tabs_three_decimals_are_asked_about),
+        cmocka_unit_test(a_bare_one_is_no_percentage),
         cmocka_unit_test(a_scan_stops_where_the_number_ends),
         cmocka_unit_test(printed_numbers_are_read_back),
         cmocka_unit_test(garbage_is_answered),

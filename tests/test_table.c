@@ -118,13 +118,13 @@ static void a_comma_is_a_decimal_mark_where_it_separates_nothing(void **state)
 {
     (void)state;
     static const char *const texts[] = {"role,yarn\n", "role;yarn\n", "role\tyarn\n", "role\n"};
-    static const bool expected[] = {false, true, true, false};
+    static const enum hk_decimal expected[] = {HK_DECIMAL_POINT, HK_DECIMAL_COMMA, HK_DECIMAL_EITHER, HK_DECIMAL_POINT};
     struct hk_column one[] = {{"role", true, true}, {"yarn", false, false}, {NULL, false, false}};
     for (size_t i = 0; i < 4; i++) {
         struct hk_diags diags = {0};
         struct hk_table *table = read_bytes(texts[i], strlen(texts[i]), (struct hk_table_options){.columns = one}, &diags);
         assert_findings(&diags, "");
-        assert_int_equal(hk_table_decimal_comma(table), expected[i]);
+        assert_int_equal(hk_table_decimal(table), expected[i]);
         hk_table_free(table);
     }
 }

@@ -142,10 +142,13 @@ static void a_line_that_continues_stands_on_the_one_before(void **state)
 static void a_size_that_does_without_passes_on_what_was_before(void **state)
 {
     struct counted c =
-        count(*state, (struct folder){.pieces = PIECES_MORE
-                                      "back,rib,pairs,main,4 mm,20,4,,,,,\n"
-                                      "back,waist,pairs,lace,4 mm,\"20 (-, 20)\",\"0 (6, 6)\",\"1 (1, 0)\",,,,\n"
-                                      "back,body,single crochet,main,4 mm,,10,,,,,\n"});
+        count_noted(*state,
+                    (struct folder){.pieces = PIECES_MORE
+                                    "back,rib,pairs,main,4 mm,20,4,,,,,\n"
+                                    "back,waist,pairs,lace,4 mm,\"20 (-, 20)\",\"0 (6, 6)\",\"1 (1, 0)\",,,,\n"
+                                    "back,body,single crochet,main,4 mm,,10,,,,,\n"},
+                    "pieces.csv:3:1: warning: \"back\", part \"waist\" takes no yarn in any size; check its stitches, rows and "
+                    "times: 0 in any of them works nothing; or take the line out\n");
     for (size_t size = 0; size < 3; size++) {
         assert_int_equal(worked(c, 1, size)->times, 0);
         assert_int_equal(worked(c, 1, size)->use_count, 0);
@@ -222,7 +225,7 @@ static void every_way_to_start_says_what_does_not_fit(void **state)
                      "pieces.csv:15:23: error: \"i\", part \"on\": row 1 of \"threes\" does not fit the 20 stitches of "
                      "the line before; it fits 18 or 21\n"
                      "pieces.csv:17:21: error: \"j\", part \"on\": row 1 of \"cuts\" does not fit the 20 stitches of "
-                     "the line before; this row uses up no stitches; start it with chain\n"
+                     "the line before; start it with edge\n"
                      "pieces.csv:20:35: error: \"two\", part \"ring\": row 1 of \"single crochet\" needs 1 stitch "
                      "below it, and a ring has none; start it with chain, or write row 1 with stitches in ring\n"
                      "pieces.csv:21:26: error: \"two\", part \"ring2\": 2 stitches are stated, and row 1 of \"solo\" "
@@ -236,7 +239,7 @@ static void every_way_to_start_says_what_does_not_fit(void **state)
                      "pieces.csv:25:27: error: \"three\", part \"edge2\": 1 stitch is stated, and row 1 of \"big\" "
                      "takes 7; write 7\n"
                      "pieces.csv:27:28: error: \"three\", part \"edge4\": 20 stitches are stated, and row 1 of "
-                     "\"cuts\" takes 0; write 0\n"
+                     "\"cuts\" takes 0; leave the cell empty\n"
                      "pieces.csv:28:30: error: \"four\", part \"taper\": row 1 of \"big\" has no repeat, so it has no "
                      "other width to taper to; leave end_stitches empty, or write the row with a repeat such as *sc*\n"
                      "pieces.csv:30:38: error: \"four\", part \"taper3\": too much to count at row 3; at most 10^12 "

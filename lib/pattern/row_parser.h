@@ -26,6 +26,8 @@ struct hk_row_parser {
     size_t token_count;
     size_t now;              /* the next token */
     size_t depth;            /* brackets that are open */
+    size_t items;            /* items that are being read, one within the other */
+    size_t not_stated;       /* before this token no list of figures is one of stated counts */
     size_t mistakes;
     bool stopped;            /* too many mistakes: read no further */
     bool counts_first;       /* a figure in brackets at the end is a count, even where it may be a size's */
@@ -36,6 +38,8 @@ struct hk_row_parser {
 };
 
 #define HK_ROW_DEEP 32
+#define HK_ROW_WRAPS 8        /* repeats in one another without brackets: "k1 around, p1 around" */
+#define HK_ROW_DEFINED_MOST 1000 /* steps that one word stands for */
 #define HK_ROW_MISTAKES 20
 #define HK_ROW_SHOWN 40 /* characters of the user's own words in a message */
 

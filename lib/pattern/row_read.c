@@ -27,6 +27,7 @@ struct steps {
     size_t mistakes;    /* there were before it */
     size_t second;      /* the step behind "**", or NO_STAR */
     bool second_opens;  /* "**" opened the repeat */
+    size_t wraps;       /* repeats of all that the list had */
 };
 
 static const struct hk_graded_count one = {.one = 1};
@@ -60,6 +61,14 @@ static bool steps_cut(struct hk_row_parser *parser, struct steps *steps, size_t 
         memcpy(into->steps, steps->steps + first, into->step_count * sizeof *into->steps);
     steps->count = first;
     return true;
+}
+
+static bool too_deep(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
+    hk_row_hint(parser, "write the row with fewer brackets in each other");
+    parser->stopped = true;
+    return false;
 }
 
 /* The bracket that closes this one, 0 where it is none. */
@@ -171,6 +180,12 @@ static size_t leading_steps(const struct hk_row_parser *parser, const struct ste
 static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, struct hk_step *step, size_t first)
 {
     size_t second = steps->second;
+    if (first != steps->star && ++steps->wraps > HK_ROW_WRAPS) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here", HK_ROW_WRAPS);
+        hk_row_hint(parser, "write * before what each repeats, or brackets: [k1, p1] 3 times");
+        parser->stopped = true;
+        return false;
+    }
     if (!steps_cut(parser, steps, first, step))
         return false;
     if (second != NO_STAR && !steps->second_opens && second > first && second - first < step->step_count)
@@ -375,14 +390,6 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
         return false;
     }
     return true;
-}
-
-static bool too_deep(struct hk_row_parser *parser)
-{
-    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
-    hk_row_hint(parser, "write the row with fewer brackets in each other");
-    parser->stopped = true;
-    return false;
 }
 
 /* Chains at the start of a group stand for a stitch as at the start of a row. */
@@ -940,12 +947,26 @@ static size_t passed_over(struct hk_row_parser *parser)
     return SIZE_MAX;
 }
 
+/* The steps that a definition comes to, others within it too; no further than beyond `most`. */
+static size_t steps_in(const struct hk_step *steps, size_t count, size_t deep, size_t most)
+{
+    size_t all = deep > HK_ROW_DEEP ? most + 1 : count;
+    for (size_t i = 0; i < count && all <= most; i++)
+        all += steps_in(steps[i].steps, steps[i].step_count, deep + 1, most - all);
+    return all;
+}
+
 /* A definition used: in a place, or where it takes none, here. */
 static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
                          const struct hk_graded_count *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_GROUP);
     bool found = false, hanging = true;
+    if (steps_in(definition->steps, definition->step_count, 0, HK_ROW_DEFINED_MOST) > HK_ROW_DEFINED_MOST) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name, HK_ROW_DEFINED_MOST);
+        hk_row_hint(parser, "write out what is worked");
+        return false;
+    }
     step.at = at;
     step.steps = definition->steps;
     step.step_count = definition->step_count;
@@ -1003,11 +1024,12 @@ static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_CUT);
     const char *at = hk_token_text(parser);
-    bool comma = parser->text->cell.table && hk_table_decimal_comma(parser->text->cell.table), found, more;
+    enum hk_decimal decimal = parser->text->cell.table ? hk_table_decimal(parser->text->cell.table) : HK_DECIMAL_POINT;
+    bool found, more;
     enum hk_dimension dimension;
     double length = 0, factor;
     step.at = hk_token(parser)[-1].at;
-    if (hk_token(parser)->kind != HK_TOKEN_NUMBER || !hk_number_scan(&at, comma, &length))
+    if (hk_token(parser)->kind != HK_TOKEN_NUMBER || !hk_number_scan(&at, decimal, &length))
         return cut_unclear(parser, step.at);
     at = hk_blanks_skipped(at);
     if (!hk_unit_scan(&at, &dimension, &factor) || dimension != HK_LENGTH) {
@@ -1222,7 +1244,9 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     return step.name && add(parser, steps, step);
 }
 
-static bool item(struct hk_row_parser *parser, struct steps *steps)
+static bool item(struct hk_row_parser *parser, struct steps *steps);
+
+static bool item_here(struct hk_row_parser *parser, struct steps *steps)
 {
     size_t tokens;
     if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
@@ -1281,6 +1305,16 @@ static bool item(struct hk_row_parser *parser, struct steps *steps)
     return item_named(parser, steps, NULL);
 }
 
+static bool item(struct hk_row_parser *parser, struct steps *steps)
+{
+    if (parser->items >= 3 * HK_ROW_DEEP) /* a bracket is one, words before it another */
+        return too_deep(parser);
+    parser->items++;
+    bool good = item_here(parser, steps);
+    parser->items--;
+    return good;
+}
+
 /* ---- Lists of items ---- */
 
 static bool separates(const struct hk_row_parser *parser)
@@ -1333,6 +1367,8 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
     if (token->kind == HK_TOKEN_MARK && closer_of(token->mark))
         return hk_row_stated(parser, true);
     if (token->kind == HK_TOKEN_MARK && (token->mark == '-' || token->mark == '=')) {
+        if (hk_row_number_ahead(parser) && hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size does without */
+            return true;
         parser->now++;
         while (hk_row_mark(parser, '-') || hk_row_mark(parser, '='))
             ;

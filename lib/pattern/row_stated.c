@@ -179,6 +179,8 @@ static bool closes_row(struct hk_row_parser *parser)
 
 bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
 {
+    if (!bracketed && parser->now < parser->not_stated)
+        return false;
     size_t start = parser->now, kept = parser->stated_count;
     char close = hk_row_mark_ahead(parser, '(') ? ')' : hk_row_mark_ahead(parser, '[') ? ']' : '}';
     if (bracketed)
@@ -205,6 +207,8 @@ bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
         good = hk_row_mark(parser, close);
     if (good && closes_row(parser))
         return true;
+    if (!bracketed)
+        parser->not_stated = parser->now;
     parser->now = start;
     parser->stated_count = kept;
     return false;

@@ -361,19 +361,21 @@ static bool two_ways(struct hk_row_parser *parser, size_t at, int64_t number)
 /* "and each ch-1 sp", "and in each ch": one sweep over several kinds. */
 static bool where_besides(struct hk_row_parser *parser, struct hk_where *where)
 {
-    size_t start = parser->now;
-    bool each = hk_row_take(parser, "and|& in|into? each|every") || hk_row_take(parser, "and|&");
-    struct hk_where other = {.given = true, .which = HK_WHICH_EACH, .count = one};
-    if (!each || hk_row_ahead(parser, "next|last|first|in|same|to|top") || !where_kind(parser, &other)) {
-        parser->now = start;
-        return true;
+    for (;;) {
+        size_t start = parser->now;
+        bool each = hk_row_take(parser, "and|& in|into? each|every") || hk_row_take(parser, "and|&");
+        struct hk_where other = {.given = true, .which = HK_WHICH_EACH, .count = one};
+        if (!each || hk_row_ahead(parser, "next|last|first|in|same|to|top") || !where_kind(parser, &other)) {
+            parser->now = start;
+            return true;
+        }
+        struct hk_where *kept = hk_arena_take(parser->arena, 1, sizeof *kept);
+        if (!kept)
+            return false;
+        *kept = other;
+        where->besides = kept;
+        where = kept;
     }
-    struct hk_where *kept = hk_arena_take(parser->arena, 1, sizeof *kept);
-    if (!kept)
-        return false;
-    *kept = other;
-    where->besides = kept;
-    return where_besides(parser, kept);
 }
 
 /* Behind "each". */

@@ -21,7 +21,8 @@ TAIL = 0.15
 COUNTED = 400
 # DEVELOPERS.md, The model
 WRAP, WRAP_SD, TENSION, STITCH, TOOL, YARN, GRIST, MAKING, PIECE, DIAMETER = (
-    2 / 3, 0.2, 0.15, 0.12, 0.05, 0.06, 0.02, 0.03, 0.02, 0.108)
+    2 / 3, 0.2, 0.15, 0.12, 0.05, 0.06, 0.02, 0.04, 0.02, 0.108)
+GARMENT, WEIGHS, WEIGHS_SD = 0.03, -0.015, 0.02  # the fibre is not stated
 
 FILES = {
     "project.csv": 'field,value\ntitle,Reference\nsizes,one\nterms,US\ncurrency,EUR\n',
@@ -76,9 +77,10 @@ def read(name):
         return [Yarn(row["yarn"], row["put_up"], row["length"], row["price"], row["wpi"]) for row in csv.DictReader(file)]
 
 
-# Parameters: ln omega, tension, r_sc, r_hdc, q_5, q_4, v of main alone, v with lace, ln g main, ln g lace; the yarn's own v twice, g
-OMEGA, A, SC, HDC, Q5, Q4, V, VL, G, GL, V2, VL2, G2 = range(13)
-SD = np.array([WRAP_SD, TENSION, STITCH, STITCH, TOOL, TOOL, YARN, YARN, GRIST, GRIST, YARN, YARN, GRIST])
+# Parameters: ln omega, tension, r_sc, r_hdc, q_5, q_4, v of main alone, v with lace, ln g main, ln g lace; the yarn's own v twice, g;
+# what a garment's length is over a swatch's, what main weighs over its label
+OMEGA, A, SC, HDC, Q5, Q4, V, VL, G, GL, V2, VL2, G2, D, H = range(15)
+SD = np.array([WRAP_SD, TENSION, STITCH, STITCH, TOOL, TOOL, YARN, YARN, GRIST, GRIST, YARN, YARN, GRIST, GARMENT, WEIGHS_SD])
 
 
 def stitch_m(x, stitch, tool, d, v):
@@ -98,15 +100,16 @@ def numeric_gradient(f, x):
 
 
 def fit(plan, lace, candidate):
-    prior = np.zeros(13)
+    prior = np.zeros(15)
+    prior[H] = WEIGHS
     prior[OMEGA] = math.log(WRAP)
     for i, yarn in ((G, plan), (GL, lace), (G2, candidate)):
         prior[i] = math.log(yarn.put_up / yarn.length)
     reading, step = 7.6, 0.1
-    s = math.sqrt((step / math.sqrt(12) / reading) ** 2 + MAKING ** 2 + PIECE ** 2)
+    s = math.sqrt((step ** 2 / 12 + step ** 2 / 3) / reading ** 2 + MAKING ** 2 + PIECE ** 2)  # its step, and as much accuracy
 
     def residual(x):
-        mass = math.exp(x[G]) * (20 * 24 * stitch_m(x, "sc", 5.0, plan.d, x[V]) + 2 * TAIL)
+        mass = math.exp(x[G] + x[H]) * (20 * 24 * stitch_m(x, "sc", 5.0, plan.d, x[V]) + 2 * TAIL)
         return (math.log(mass) - math.log(reading)) / s
 
     x = prior.copy()
@@ -128,7 +131,7 @@ def predict(plan, lace, yarn):
     def worked(x, line):
         copies, stitch, tool, width, rows, held = line
         d = math.hypot(yarn.d, lace.d) if held else yarn.d
-        return copies * width * rows * stitch_m(x, stitch, tool, d, x[vl] if held else x[v])
+        return copies * width * rows * math.exp(x[D]) * stitch_m(x, stitch, tool, d, x[vl] if held else x[v])
 
     plain = sum(2 * TAIL * line[0] for line in LINES)
     parts = [worked(x, line) for line in LINES]

@@ -18,8 +18,8 @@ PROJECTS = os.path.join(FOLDER, "fit.projects.csv")
 RESULTS = os.path.join(FOLDER, "fit.results.csv")
 
 WRAP_RATIO = 2 / 3
-SD = {"wrap": 0.2, "tension": 0.15, "stitch": 0.12, "tool": 0.05, "blend": 0.06, "grist": 0.02, "making": 0.03}
-MAKING, PIECE, UNRAVELLED = 0.03, 0.02, 0.02
+SD = {"wrap": 0.2, "tension": 0.15, "stitch": 0.12, "tool": 0.05, "blend": 0.06, "grist": 0.02, "making": 0.04, "garment": 0.03}
+MAKING, PIECE, UNRAVELLED, BALL = 0.04, 0.02, 0.02, 0.015
 
 
 # ---- Reading ----
@@ -49,10 +49,10 @@ def read_projects():
             uses = []
             project["swatches"].append((*map(float, values), uses))
         elif record == "weighing":
-            project["weighings"].append((int(values[0]), float(values[1]), float(values[2]), []))
+            project["weighings"].append((int(values[0]), int(values[1]), *map(float, values[2:]), []))
         elif record == "part":
             uses = []
-            project["weighings"][-1][3].append((float(values[0]), int(values[1]), uses))
+            project["weighings"][-1][-1].append((float(values[0]), int(values[1]), uses))
         elif record == "line":
             uses = []
             project["lines"].append((float(values[0]), uses))
@@ -74,13 +74,16 @@ def blend(project, combination):
 
 
 def parameters(stitches, project):
-    """(kind, key) -> (place, prior mean), in the order met."""
+    """(kind, key) -> (place, prior mean, prior spread), in the order met."""
     found = {}
 
-    def meet(kind, key, mean=0.0):
-        found.setdefault((kind, key), (len(found), mean))
+    def meet(kind, key, mean=0.0, sd=None):
+        found.setdefault((kind, key), (len(found), mean, SD[kind] if sd is None else sd))
 
-    def worked(tool, uses, with_grist, only=-1):
+    def meet_scale(step, accuracy):
+        meet("scale", f"{step:g}:{accuracy:g}", 0.0, accuracy / np.sqrt(3))
+
+    def worked(tool, uses, with_grist, garment, only=-1):
         for combination, _, _, kinds in uses:
             if only >= 0 and only not in [yarn for yarn, _ in project["combinations"][combination]]:
                 continue
@@ -88,30 +91,38 @@ def parameters(stitches, project):
                 family, _, wraps = stitches[stitch]
                 meet("stitch", stitch)
                 meet("tension", family)
+                if garment:
+                    meet("garment", family)
                 if wraps:
                     meet("wrap", 0, np.log(WRAP_RATIO))
             if kinds:
                 meet("tool", tool)
                 meet("blend", blend(project, combination))
             for yarn, _ in project["combinations"][combination] if with_grist else []:
-                name, put_up, length, _ = project["yarns"][yarn]
+                name, put_up, length, _, weighs, weighs_sd = project["yarns"][yarn][:6]
                 if only < 0 or yarn == only:
                     meet("grist", name, np.log(put_up / length))
+                    meet("ball", name, weighs, weighs_sd)
 
     for tool, uses in project["lines"]:
-        worked(tool, uses, True)
-    for tool, mass, _, unravelled, _, uses in project["swatches"]:
+        worked(tool, uses, True, True)
+    for tool, mass, step, accuracy, unravelled, _, uses in project["swatches"]:
         if mass or unravelled:
-            worked(tool, uses, mass > 0)
-    for yarn, _, _, parts in project["weighings"]:
+            worked(tool, uses, mass > 0, False)
+        if mass:
+            meet_scale(step, accuracy)
+    for size, yarn, _, _, step, accuracy, parts in project["weighings"]:
         for tool, _, uses in parts:
-            worked(tool, uses, True, yarn)
-    if len(project["weighings"]) > 1:
-        meet("making", 0)
+            worked(tool, uses, True, True, yarn)
+        meet_scale(step, accuracy)
+        meet("making", size)
+    for name, _, _, _, _, _, count, _, step, accuracy in project["yarns"]:
+        if count and ("ball", name) in found:
+            meet_scale(step, accuracy)
     return found
 
 
-def strand_length(stitches, project, x, place, tool, combination, kinds):
+def strand_length(stitches, project, x, place, tool, combination, kinds, garment):
     d = np.sqrt(sum(t * project["yarns"][y][3] ** 2 for y, t in project["combinations"][combination]))
     total = 0
     for stitch, count in kinds:
@@ -119,6 +130,8 @@ def strand_length(stitches, project, x, place, tool, combination, kinds):
         y = loops + (np.exp(x[place["wrap", 0][0]]) * wraps if wraps else 0)
         log = (x[place["tension", family][0]] + x[place["stitch", stitch][0]] + x[place["tool", tool][0]]
                + x[place["blend", blend(project, combination)][0]])
+        if garment:
+            log = log + x[place["garment", family][0]]
         total = total + count * y * np.pi * (tool + d) * 1e-3 * np.exp(log)
     return total
 
@@ -126,9 +139,9 @@ def strand_length(stitches, project, x, place, tool, combination, kinds):
 def mass_of(stitches, project, x, place, tool, uses):
     total = 0
     for combination, cut, ends, kinds in uses:
-        w = strand_length(stitches, project, x, place, tool, combination, kinds)
+        w = strand_length(stitches, project, x, place, tool, combination, kinds, False)
         for (yarn, times), e in zip(project["combinations"][combination], ends):
-            g = np.exp(x[place["grist", project["yarns"][yarn][0]][0]])
+            g = np.exp(x[place["grist", project["yarns"][yarn][0]][0]] + x[place["ball", project["yarns"][yarn][0]][0]])
             total = total + times * g * (w + e * project["tail"] + cut)
     return total
 
@@ -136,55 +149,73 @@ def mass_of(stitches, project, x, place, tool, uses):
 def length_of(stitches, project, x, place, tool, uses):
     total = 0
     for combination, cut, ends, kinds in uses:
-        total = total + strand_length(stitches, project, x, place, tool, combination, kinds) + ends[0] * project["tail"] + cut
+        total = total + strand_length(stitches, project, x, place, tool, combination, kinds, False) + ends[0] * project["tail"] + cut
     return total
 
 
-def so_far(stitches, project, x, place, yarn, tool, uses):
-    """Grams of one copy of a part: what its stitches took, the day left out, and its ends; of one yarn, or of all (-1)."""
+def so_far(stitches, project, x, place, yarn, label, tool, uses):
+    """Grams of one copy of a part, of the label or on the scale: what its stitches took, the day left out, and its ends; of one
+    yarn, or of all (-1)."""
     took, loose = 0, 0
     for combination, cut, ends, kinds in uses:
         strands = [s for s in zip(project["combinations"][combination], ends) if yarn < 0 or s[0][0] == yarn]
         for (u, times), e in strands:
-            g = np.exp(x[place["grist", project["yarns"][u][0]][0]])
-            took = took + times * g * strand_length(stitches, project, x, place, tool, combination, kinds)
+            name = project["yarns"][u][0]
+            g = np.exp(x[place["grist", name][0]] + (0 if label else x[place["ball", name][0]]))
+            took = took + times * g * strand_length(stitches, project, x, place, tool, combination, kinds, True)
             loose = loose + times * g * (e * project["tail"] + cut)
     return took, loose
 
 
-def weighing(stitches, project, x, place, yarn, parts):
-    day = np.exp(x[place["making", 0][0]]) if ("making", 0) in place else 1
-    grams = [(copies, *so_far(stitches, project, x, place, yarn, tool, uses)) for tool, copies, uses in parts]
+def weighing(stitches, project, x, place, size, yarn, label, parts):
+    day = np.exp(x[place["making", size][0]])
+    grams = [(copies, *so_far(stitches, project, x, place, yarn, label, tool, uses)) for tool, copies, uses in parts]
     return sum(copies * (day * took + loose) for copies, took, loose in grams)
 
 
 def data(stitches, project, place):
-    """(prediction as a function of x, reading, standard uncertainty of its logarithm)"""
+    """(ln of what is expected less ln of what was read, as a function of x; its standard uncertainty)"""
     found = []
-    for tool, mass, scale_step, unravelled, tape_step, uses in project["swatches"]:
-        def m(x, tool=tool, uses=uses):
-            return mass_of(stitches, project, x, place, tool, uses)
 
-        def l(x, tool=tool, uses=uses):
-            return length_of(stitches, project, x, place, tool, uses)
+    def off_scale(x, step, accuracy, grams):
+        """What the scale shows too much, of a reading of so many grams."""
+        return x[place["scale", f"{step:g}:{accuracy:g}"][0]] / grams
 
-        um2 = scale_step ** 2 / 12
+    for tool, mass, step, accuracy, unravelled, tape_step, uses in project["swatches"]:
+        def m(x, tool=tool, uses=uses, mass=mass, step=step, accuracy=accuracy):
+            return np.log(mass_of(stitches, project, x, place, tool, uses)) - np.log(mass) + off_scale(x, step, accuracy, mass)
+
+        def l(x, tool=tool, uses=uses, unravelled=unravelled):
+            return np.log(length_of(stitches, project, x, place, tool, uses)) - np.log(unravelled)
+
+        um2 = step ** 2 / 12
         ul2 = tape_step ** 2 / 12 + (UNRAVELLED * unravelled) ** 2
         if mass:
-            found.append((m, mass, np.sqrt(um2 / mass ** 2 + MAKING ** 2 + PIECE ** 2)))
+            found.append((m, np.sqrt(um2 / mass ** 2 + MAKING ** 2 + PIECE ** 2)))
         elif unravelled:
-            found.append((l, unravelled, np.sqrt(ul2 / unravelled ** 2 + MAKING ** 2 + PIECE ** 2)))
+            found.append((l, np.sqrt(ul2 / unravelled ** 2 + MAKING ** 2 + PIECE ** 2)))
         if mass and unravelled:
-            found.append((lambda x, m=m, l=l: m(x) / l(x), mass / unravelled,
-                          np.sqrt(um2 / mass ** 2 + ul2 / unravelled ** 2)))
-    mean = np.array([m for _, m in place.values()])
-    for yarn, mass, scale_step, parts in project["weighings"]:
-        def m(x, yarn=yarn, parts=parts):
-            return weighing(stitches, project, x, place, yarn, parts)
+            found.append((lambda x, m=m, l=l: m(x) - l(x), np.sqrt(um2 / mass ** 2 + ul2 / unravelled ** 2)))
+    mean = np.array([m for _, m, _ in place.values()])
+    for size, yarn, mass, hand, step, accuracy, parts in project["weighings"]:
+        ball = ("ball", project["yarns"][yarn][0])
+        used = hand - mass * np.exp(-mean[place[ball][0]]) if hand else mass
 
-        pieces = [so_far(stitches, project, mean, place, yarn, tool, uses)[0] for tool, copies, uses in parts for _ in range(copies)]
-        s2 = scale_step ** 2 / 12 / mass ** 2 + PIECE ** 2 * sum(p ** 2 for p in pieces) / sum(pieces) ** 2
-        found.append((m, mass, np.sqrt(s2 + (0 if len(project["weighings"]) > 1 else MAKING ** 2))))
+        def m(x, size=size, yarn=yarn, mass=mass, hand=hand, step=step, accuracy=accuracy, parts=parts, ball=ball, used=used):
+            expected = np.log(weighing(stitches, project, x, place, size, yarn, hand > 0, parts))
+            if not hand:
+                return expected - np.log(mass) + off_scale(x, step, accuracy, mass)
+            return expected - np.log(hand - mass * np.exp(-x[place[ball][0]])) - off_scale(x, step, accuracy, used)
+
+        pieces = [so_far(stitches, project, mean, place, yarn, hand > 0, tool, uses)[0]
+                  for tool, copies, uses in parts for _ in range(copies)]
+        s2 = step ** 2 / 12 / used ** 2 + PIECE ** 2 * sum(p ** 2 for p in pieces) / sum(pieces) ** 2
+        found.append((m, np.sqrt(s2)))
+    for name, put_up, _, _, _, _, count, mass, step, accuracy in project["yarns"]:
+        if count and ("ball", name) in place:
+            found.append((lambda x, name=name, put_up=put_up, count=count, mass=mass, step=step, accuracy=accuracy:
+                          np.log(put_up * count) + x[place["ball", name][0]] - np.log(mass) + off_scale(x, step, accuracy, mass),
+                          np.sqrt(step ** 2 / 12 / mass ** 2 + BALL ** 2 / count)))
     return found
 
 
@@ -192,12 +223,12 @@ def data(stitches, project, place):
 
 def solve(stitches, project):
     place = parameters(stitches, project)
-    mean = np.array([m for _, m in place.values()])
-    sd = np.array([SD[kind] for kind, _ in place])
+    mean = np.array([m for _, m, _ in place.values()])
+    sd = np.array([sd for _, _, sd in place.values()])
     readings = data(stitches, project, place)
 
     def residual(x):
-        return np.array([(np.log(f(x)) - np.log(reading)) / s for f, reading, s in readings] + list((x - mean) / sd))
+        return np.array([f(x) / s for f, s in readings] + list((x - mean) / sd))
 
     def jacobian(x):
         h = 1e-40
@@ -231,7 +262,7 @@ def write_results():
                   "# covariance,of one parameter,of another,value; residual,of the datum,value\n")
         for number, (place, x, covariance, residuals) in enumerate(solve_all()):
             out.write(f"project,{number}\n")
-            for (kind, key), (i, _) in place.items():
+            for (kind, key), (i, _, _) in place.items():
                 out.write(f"parameter,{kind},{key},{float(x[i])!r}\n")
             for i in range(len(x)):
                 for k in range(i + 1):
@@ -251,7 +282,7 @@ def check():
         elif not cells[0].startswith("#"):
             stored[(number, *cells[:-1])] = float(cells[-1])
     for number, (place, x, covariance, residuals) in enumerate(solve_all()):
-        fresh = {(number, "parameter", kind, str(key)): x[i] for (kind, key), (i, _) in place.items()}
+        fresh = {(number, "parameter", kind, str(key)): x[i] for (kind, key), (i, _, _) in place.items()}
         fresh.update({(number, "residual", str(i)): r for i, r in enumerate(residuals)})
         for key in [key for key in stored if key[:2] == (number, "covariance")]:
             fresh[key] = covariance[int(key[2]), int(key[3])]
@@ -288,7 +319,13 @@ def random_project(random):
     for name in NAMES[:random.integers(1, 5)]:
         length = float(random.integers(60, 420))
         put_up = float(random.choice([50, 100]))
-        project["yarns"].append((name, put_up, length, round(0.108 * (1000 * put_up / length) ** 0.5, 3)))
+        allowance = float(random.choice([0.17, 0.085, 0.12, 0]))
+        weighs, weighs_sd = (-0.15 * allowance, 0.15 * allowance) if allowance else (-0.015, 0.02)
+        count = int(random.choice([0, 0, 1, 3]))
+        step, accuracy = [(1.0, 1.0), (0.1, 0.1), (0.1, 0.5)][random.integers(0, 3)]
+        mass = step * round(count * put_up * np.exp(weighs + 2 * weighs_sd * random.standard_normal()) / step)
+        project["yarns"].append((name, put_up, length, round(0.108 * (1000 * put_up / length) ** 0.5, 3), weighs, weighs_sd,
+                                 count, round(mass, 1), step, accuracy))
     count = len(project["yarns"])
     for y in range(count):
         project["combinations"].append([(y, 1)])
@@ -306,17 +343,18 @@ def random_project(random):
 
 def simulated_readings(random, project):
     """A maker with departures twice as wide as the priors, so that the optimum lies off their middle."""
-    shell = dict(project, swatches=[(tool, 1, 1, 1, 1, uses) for tool, _, uses in project["swatches"]])
+    shell = dict(project, swatches=[(tool, 1, 1, 1, 1, 1, uses) for tool, _, uses in project["swatches"]])
     place = parameters(STITCHES, shell)
-    x = np.array([mean + 2 * SD[kind] * random.standard_normal() for (kind, _), (_, mean) in place.items()])
+    x = np.array([mean + 2 * sd * random.standard_normal() for _, mean, sd in place.values()])
     swatches = []
     for tool, how, uses in project["swatches"]:
         day = np.exp(np.hypot(MAKING, PIECE) * random.standard_normal())
         scale_step, tape_step = float(random.choice([1, 0.1])), float(random.choice([0.01, 0.001]))
+        accuracy = float(random.choice([scale_step, 0.5]))
         mass = max(scale_step, scale_step * round(day * mass_of(STITCHES, project, x, place, tool, uses) / scale_step))
         unravelled = round(day * length_of(STITCHES, project, x, place, tool, uses), 2)
         swatches.append((tool, round(mass, 1) if how in (0, 2, 3) else 0.0, scale_step if how in (0, 2, 3) else 0.0,
-                         unravelled if how in (1, 2) else 0.0, tape_step if how in (1, 2) else 0.0, uses))
+                         accuracy if how in (0, 2, 3) else 0.0, unravelled if how in (1, 2) else 0.0, tape_step if how in (1, 2) else 0.0, uses))
     project["swatches"] = swatches
 
 
@@ -327,13 +365,17 @@ def random_weighings(random, project):
     parts = [[(float(random.choice(tools)), int(random.integers(1, 4)), random_uses(random, project, families))
               for _ in range(random.integers(1, 3))] for _ in range(random.integers(1, 4))]
     yarns = [-1 if random.random() < 0.6 else project["combinations"][some[0][2][0][0]][0][0] for some in parts]
-    shell = dict(project, weighings=[(yarn, 1, 1, some) for yarn, some in zip(yarns, parts)])
+    sizes = [int(random.integers(0, 2)) for _ in parts]
+    shell = dict(project, weighings=[(size, yarn, 1, 0, 1, 1, some) for size, yarn, some in zip(sizes, yarns, parts)])
     place = parameters(STITCHES, shell)
-    x = np.array([mean + 2 * SD[kind] * random.standard_normal() for (kind, _), (_, mean) in place.items()])
-    for yarn, some in zip(yarns, parts):
-        step = float(random.choice([1, 0.1]))
-        mass = weighing(STITCHES, shell, x, place, yarn, some) * np.exp(PIECE * random.standard_normal())
-        project["weighings"].append((yarn, max(step, round(step * round(mass / step), 1)), step, some))
+    x = np.array([mean + 2 * sd * random.standard_normal() for _, mean, sd in place.values()])
+    for size, yarn, some in zip(sizes, yarns, parts):
+        step, accuracy = [(1.0, 1.0), (0.1, 0.1), (0.1, 0.5)][random.integers(0, 3)]
+        left = yarn >= 0 and random.random() < 0.5
+        used = weighing(STITCHES, shell, x, place, size, yarn, left, some) * np.exp(PIECE * random.standard_normal())
+        hand = float(50 * np.ceil(used / 50 + 1)) if left else 0.0
+        mass = (hand - used) * np.exp(x[place["ball", project["yarns"][yarn][0]][0]]) if left else used
+        project["weighings"].append((size, yarn, max(step, round(step * round(mass / step), 1)), hand, step, accuracy, some))
 
 
 def write_uses(out, uses):
@@ -348,9 +390,11 @@ def generate():
     with open(PROJECTS, "w", encoding="utf-8") as out:
         out.write("# SPDX-License-Identifier: GPL-3.0-or-later\n"
                   "# written by fit.py generate (invented data): stitch,family (0 crochet, 1 tunisian, 2 knit),loops,wraps;\n"
-                  "# project,tail m; yarn,name,put-up g,length m,diameter mm; combination; strand,yarn,times;\n"
-                  "# line,tool mm; swatch,tool mm,weight g,scale step g,unravelled m,tape step m (0: not read);\n"
-                  "# weighing of the work in hand,yarn (-1: all),weight g,scale step g; part,tool mm,copies\n"
+                  "# project,tail m; yarn,name,put-up g,length m,diameter mm,prior of what it weighs over its label: mean,spread,\n"
+                  "# balls weighed,g,scale step g,accuracy g; combination; strand,yarn,times; line,tool mm;\n"
+                  "# swatch,tool mm,weight g,scale step g,accuracy g,unravelled m,tape step m (0: not read);\n"
+                  "# weighing of the work in hand,size,yarn (-1: all),weight g,in hand g (0: used was weighed, else what is left),\n"
+                  "# scale step g,accuracy g; part,tool mm,copies\n"
                   "# use,combination,cut m,ends of each strand; kind,stitch,count\n")
         for family, loops, wraps in STITCHES:
             out.write(f"stitch,{family},{loops:g},{wraps:g}\n")
@@ -361,7 +405,7 @@ def generate():
                 random_weighings(random, project)
             out.write(f"project,{project['tail']:g}\n")
             for yarn in project["yarns"]:
-                out.write("yarn,%s,%g,%g,%g\n" % yarn)
+                out.write(f"yarn,{yarn[0]},{','.join(f'{v:.10g}' for v in yarn[1:])}\n")
             for strands in project["combinations"]:
                 out.write("combination\n")
                 for strand in strands:
@@ -372,8 +416,8 @@ def generate():
             for tool, *readings, uses in project["swatches"]:
                 out.write(f"swatch,{tool:g},{','.join(f'{r:.10g}' for r in readings)}\n")
                 write_uses(out, uses)
-            for yarn, mass, step, parts in project["weighings"]:
-                out.write(f"weighing,{yarn},{mass:.10g},{step:g}\n")
+            for *readings, parts in project["weighings"]:
+                out.write(f"weighing,{','.join(f'{r:.10g}' for r in readings)}\n")
                 for tool, copies, uses in parts:
                     out.write(f"part,{tool:g},{copies}\n")
                     write_uses(out, uses)

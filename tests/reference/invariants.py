@@ -293,7 +293,7 @@ def check_need(t, rng, d):
                 row[7] = f"{float(row[7][:-2]) * 1.1:.3f} g"
 
     compare("heavier swatches, more yarn", never_less, heavier)
-    check_progress(t, d, base)
+    check_progress(t, d)
     if base["evidence"]:
         learn(t, d, base)
 
@@ -341,8 +341,14 @@ def check_terms(t, rng, d):
     t.must(same_need(answers[0][0], t.ask(o, "need")), f"two rows alike: {us}", answers[0][1], o)
 
 
-def check_progress(t, d, base):
-    """A piece in the making that weighs just what is expected of it changes nothing but how sure that is."""
+def check_progress(t, d):
+    """A piece in the making that weighs just what is expected of it changes nothing but how sure that is. Where balls weigh what
+    their labels say, nearly, and on a scale of its own that is hardly off: then what is expected are the grams of the label."""
+    d = copy.deepcopy(d)
+    d.project.update({"unstated": "0.0000001", "unstated_spread": "0.0000001"})
+    header, rows = d.files["swatches.csv"]
+    d.files["swatches.csv"] = (header + ["scale_accuracy"], [row + [""] for row in rows])
+    base = t.ask(d, "need")
     size, pieces = d.sizes[0], {row[0]: row for row in d.table("pieces.csv")}
     for part in base["parts"]:
         if part["size"] != size or part["mass_g"] < 1:
@@ -350,8 +356,8 @@ def check_progress(t, d, base):
         times = pieces[part["piece"]][7]
         name = part["piece"] if times == "1" else f"{part['piece']} x{times}"
         o = copy.deepcopy(d)
-        o.files["progress.csv"] = (["size", "piece", "yarn", "weight", "scale_step"],
-                                   [[size, name, part["role"], f"{part['mass_g']:.9f} g", "0.1 g"]])
+        o.files["progress.csv"] = (["size", "piece", "yarn", "weight", "scale_step", "scale_accuracy"],
+                                   [[size, name, part["role"], f"{part['mass_g']:.9f} g", "0.1 g", "0.000001 g"]])
         a, b = by_role(base), by_role(t.ask(o, "need"))
         t.must(all(same(a[k]["mass_g"]["likely"], b[k]["mass_g"]["likely"], 1e-6) for k in a), "a piece as expected", d, o)
         t.must(all(b[k]["spread_mass"] <= a[k]["spread_mass"] * (1 + NEAR) for k in a), "a piece weighed makes it surer", d, o)
@@ -361,7 +367,7 @@ def check_progress(t, d, base):
             continue
         o = copy.deepcopy(d)
         o.table("swatches.csv").append(["as the piece", row[3], row[4], row[2], numbers(row[5])[0], numbers(row[6])[0], "",
-                                        f"{mass_g:.9f} g", "0.1 g"])
+                                        f"{mass_g:.9f} g", "0.1 g", "0.000001 g"])
         a, b = by_role(base), by_role(t.ask(o, "need"))
         t.must(all(same(a[k]["mass_g"]["likely"], b[k]["mass_g"]["likely"], 1e-6) for k in a), "a swatch as expected", d, o)
 
