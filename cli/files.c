@@ -63,7 +63,7 @@ static enum hk_opened open_path(const char *path, struct hk_file *file, const ch
     }
     handle->descriptor = descriptor;
     handle->left = status.st_size;
-    *file = (struct hk_file){handle, read_some, close_file};
+    *file = (struct hk_file){handle, read_some, close_file, {(uint64_t)status.st_dev, (uint64_t)status.st_ino}};
     return HK_OPENED;
 }
 

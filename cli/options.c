@@ -101,6 +101,9 @@ static bool take_chance(const char *word, struct options *options)
         complain("--chance: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", word);
         return false;
     }
+    if (chance < 0.5)
+        complain("--chance: with %s%% the yarn is less than is likely to be used; it is the chance that the yarn is enough",
+                 hk_number_text(100 * chance, 6).text);
     options->chance = chance;
     return true;
 }

@@ -109,6 +109,12 @@ enum hk_code {
     HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line of
                            pieces.csv that takes no yarn */
     HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
+    HK_LINE_DOUBLED,    /* warning: the same row twice, where two alike are hardly meant */
+    HK_ROLE_UNUSED,     /* warning: no part is worked in a role of yarns.csv */
+    HK_FABRIC_HIDES,    /* warning: a fabric of the project has the name of a shipped one */
+    HK_SWATCH_DOUBLED,  /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
+    HK_SIZE_WITHOUT,    /* warning: a size of the project has no parts */
+    HK_SIZE_EMPTY,      /* nor has any other that was asked for */
     HK_CODE_END
 };
 
@@ -147,11 +153,17 @@ HK_API enum hk_severity hk_code_severity(enum hk_code code);
 
 /* ---- Source: the one way in ---------------------------------------------------------------------------------------- */
 
+/* Which file it is, by whatever name or link: equal for one file, different for two. All zero: the host cannot tell. */
+struct hk_identity {
+    uint64_t device, number;
+};
+
 /* A file open for reading. read gives the bytes read, 0 at the end, -1 on failure with *why set. */
 struct hk_file {
     void *handle;
     ptrdiff_t (*read)(void *handle, void *bytes, size_t count, const char **why);
     void (*close)(void *handle);
+    struct hk_identity identity;
 };
 
 enum hk_opened { HK_OPENED, HK_ABSENT, HK_REFUSED };

@@ -410,7 +410,7 @@ static void predict_all(struct prediction *p)
 
 struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags)
 {
-    if (!options_fit(fit->tally->project, options, diags))
+    if (!options_fit(fit->tally->project, options, diags) || !hk_tally_has_parts(fit->tally, options.size, diags))
         return NULL;
     size_t errors = diags->errors;
     struct prediction p = {

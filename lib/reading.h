@@ -32,6 +32,7 @@ struct hk_reading {
         knows_offers;
     bool learning;           /* a folder of learn_from: its own learn_from is not followed */
     const char **learn_from; /* folders named, made plain, a slash behind each */
+    struct hk_cell *learn_cells; /* that name them */
     size_t learn_count;
 };
 
@@ -47,6 +48,12 @@ const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *
 const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const char *name,
                                               const struct hk_column *columns, size_t most_rows, size_t most_bytes,
                                               bool *known);
+
+/*
+ * Adds HK_LINE_DOUBLED for each row that is the same as an earlier one in all cells. A count that is meant stands in the
+ * column `counting`.
+ */
+void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table, const char *counting);
 
 /* A row being read. */
 struct hk_reading_row {

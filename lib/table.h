@@ -50,6 +50,7 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
 void hk_table_free(struct hk_table *table);
 
 const char *hk_table_name(const struct hk_table *table); /* "pieces.csv" */
+struct hk_identity hk_table_identity(const struct hk_table *table); /* of its file */
 size_t hk_table_rows(const struct hk_table *table);      /* notes and empty rows are not counted */
 size_t hk_table_columns(const struct hk_table *table);   /* of the file, unnamed trailing ones left out */
 /*

@@ -161,7 +161,7 @@ static enum hk_opened text_open(void *host, const char *name, struct hk_file *fi
     while (reader->at)
         reader++;
     reader->at = found->text;
-    *file = (struct hk_file){reader, text_read, text_close};
+    *file = (struct hk_file){.handle = reader, .read = text_read, .close = text_close};
     return HK_OPENED;
 }
 
