@@ -43,13 +43,13 @@ static const struct command commands[] = {
         .name = "need",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_EACH,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_EACH | OPTION_EVIDENCE,
         .summary = "length and mass by yarn and size, and how sure that is",
         .explanation =
             "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
             "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
-            "where the yarn goes. With --each, [FOLDER] is a file that names folders, one a line (none or -: standard "
-            "input), and each gets its line of JSON.",
+            "where the yarn goes; with --evidence what each weighing says. With --each, [FOLDER] is a file that names "
+            "folders, one a line (none or -: standard input), and each gets its line of JSON.",
         .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%", "ls -d */ | hankful need --each"},
         .run = cmd_need,
     },

@@ -19,6 +19,7 @@ static const struct row rows[] = {
     {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
     {OPTION_JSON, "json", NULL, "for other programs"},
     {OPTION_EACH, "each", NULL, "a line of JSON for each folder of a list"},
+    {OPTION_EVIDENCE, "evidence", NULL, "every weighing too: what was expected of it, and what it changed"},
     {OPTION_TOGETHER, "together", NULL, "one basket for all sizes, in place of one for each"},
     {OPTION_TIMES, "times", "N", "to make each size N times"},
     {OPTION_LIST, "list", NULL, "a shopping list to print or paste"},
@@ -31,6 +32,7 @@ static const struct row rows[] = {
     {OPTION_MOST, "most", "N", "so many yarns at most; 20 if not stated"},
     {OPTION_ROUND, "round", "N", "amounts rounded up to multiples of N; 10 if not stated"},
     {OPTION_TERMS, "terms", "T", "US or UK, in place of the project's"},
+    {OPTION_PLAIN, "plain", NULL, "without the sentence on how sure the yarns are together"},
     {OPTION_MARKDOWN, "markdown", NULL, "as Markdown"},
     {OPTION_HTML, "html", NULL, "as a piece of HTML"},
     {OPTION_CSV, "csv", NULL, "as CSV"},
@@ -290,6 +292,8 @@ static bool take(uint64_t bit, char *value, struct options *options)
         return take_percent("spare", value, 1, &options->spare_millionths);
     case OPTION_CODE:
         return take_percent("code", value, 0.9999, &options->code_millionths);
+    case OPTION_EVIDENCE:
+    case OPTION_PLAIN:
     case OPTION_HELD_TOGETHER:
     case OPTION_MARKDOWN:
     case OPTION_HTML:

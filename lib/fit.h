@@ -139,6 +139,9 @@ double hk_fit_ln_off(const struct hk_fit *fit, const double *x, const struct hk_
 /* Grams a metre of a yarn of the project at the optimum. */
 double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
 
+/* What was read of a datum, at the optimum: g, m or g/m; of what is left of a mass in hand, grams of the label that were used. */
+double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum);
+
 /* Data that are of progress.csv: the project's own, or those of projects learned from; and of full balls. */
 size_t hk_fit_pieces(const struct hk_fit *fit, bool learned);
 size_t hk_fit_balls(const struct hk_fit *fit);

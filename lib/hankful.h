@@ -264,6 +264,54 @@ HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags 
 HK_API struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
 HK_API void hk_fit_free(struct hk_fit *fit);
 
+/* ---- Evidence: what each reading says ------------------------------------------------------------------------------ */
+
+enum hk_evidence_kind {
+    HK_EVIDENCE_SWATCH, /* weighed, g */
+    HK_EVIDENCE_LENGTH, /* unravelled, m */
+    HK_EVIDENCE_GRIST,  /* weighed and unravelled, g/m */
+    HK_EVIDENCE_PIECE,  /* of progress.csv, here or learned: g used */
+    HK_EVIDENCE_BALL,   /* a full ball, g */
+};
+
+enum hk_departure {
+    HK_DEPARTS_WRAPS,   /* a yarn-over laid and closed on the way against a full loop */
+    HK_DEPARTS_TENSION, /* the maker in the craft `of` */
+    HK_DEPARTS_STITCH, HK_DEPARTS_TOOL, HK_DEPARTS_YARN, /* from the loop rule: the stitch `of`, `tool_mm`, the yarns `of` */
+    HK_DEPARTS_GRIST,   /* grams a metre of the yarn `of`, from its label */
+    HK_DEPARTS_MAKING,  /* this making, of size `of`, from others */
+    HK_DEPARTS_GARMENT, /* garments from swatches in the craft `of` */
+    HK_DEPARTS_SCALE,   /* grams that the scale of step_g shows too much */
+    HK_DEPARTS_BALL,    /* what the yarn `of` weighs on the scale, from its label */
+};
+
+struct hk_evidence_change {
+    enum hk_departure departure;
+    const char *of;     /* "" where it needs no name */
+    double tool_mm, step_g;
+    double from, to;    /* ratios less 1; SCALE: grams */
+    double move;        /* the change, in the departure's own spread */
+};
+
+struct hk_evidence_reading {
+    enum hk_evidence_kind kind;
+    const char *name;   /* of the swatch, the piece or the yarn */
+    struct hk_place at;
+    double read, expected; /* what all other readings and the loop rule lead to expect */
+    double deviations;  /* how far apart they are, in standard deviations of that expectation */
+    const struct hk_evidence_change *changes; /* what the reading changed, most first; from: without it */
+    size_t change_count;
+};
+
+struct hk_evidence {
+    const struct hk_evidence_reading *readings; /* swatches, pieces and balls by file, then those learned from */
+    size_t count;
+};
+
+/* Of a fit of hk_fit_make. NULL when memory is lost. Borrows the fit; owner: the caller. */
+HK_API struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diags *diags);
+HK_API void hk_evidence_free(struct hk_evidence *evidence);
+
 /* ---- Need: how much yarn ------------------------------------------------------------------------------------------- */
 
 struct hk_range {
