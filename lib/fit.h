@@ -90,6 +90,11 @@ struct hk_fit {
     size_t folder_count;
 };
 
+/* Seconds in place of metres. */
+struct hk_time_fit {
+    struct hk_fit fit;
+};
+
 /* Index of a parameter; SIZE_MAX where neither data nor design touch it. */
 size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name);
 

@@ -254,14 +254,16 @@ HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t l
 /* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */
 
 struct hk_fit;
+struct hk_time_fit; /* of another quantity, so a thing of its own */
 
 /* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
 HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
 /*
  * The same fit of everything timed: seconds where that one has metres (the model of DEVELOPERS.md). With nothing timed
- * the prior is the answer. For hk_hours_predict only.
+ * the prior is the answer.
  */
-HK_API struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
+HK_API struct hk_time_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
+HK_API void hk_time_fit_free(struct hk_time_fit *time);
 HK_API void hk_fit_free(struct hk_fit *fit);
 
 /* ---- Evidence: what each reading says ------------------------------------------------------------------------------ */
@@ -563,7 +565,7 @@ struct hk_hours {
 };
 
 /* Hours by size (HK_NO_SIZE: all) from hk_fit_time. NULL on any error. Borrows the fit; owner: the caller. */
-HK_API struct hk_hours *hk_hours_predict(const struct hk_fit *time, size_t size, struct hk_diags *diags);
+HK_API struct hk_hours *hk_hours_predict(const struct hk_time_fit *time, size_t size, struct hk_diags *diags);
 HK_API void hk_hours_free(struct hk_hours *hours);
 
 /* ---- Compare: another yarn in a role's place ---------------------------------------------------------------------------- */
@@ -792,7 +794,8 @@ struct hk_quote {
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
  * Solves the price, or answers what one leaves. The shop (needed for a commission only, else it may be NULL) and the hours
- * are those of the need's sizes. A kit buys the yarn of its batch as hk_shop_plan does, whose words on GLPK hold here too.
+ * are made from that need and its tally, for the same sizes, once: anything else is refused. A kit buys the yarn of its batch
+ * as hk_shop_plan does, whose words on GLPK hold here too.
  * NULL on any error: no hourly rate, no price for a yarn, not enough on offer for the batch, fees and tax that take all of a
  * price. Borrows them all; owner: the caller.
  */

@@ -178,7 +178,8 @@ struct stages {
     const struct hk_catalogue *catalogue;
     struct hk_project *project;
     struct hk_tally *tally;
-    struct hk_fit *fit, *time;
+    struct hk_fit *fit;
+    struct hk_time_fit *time;
     struct hk_need *need;
     struct hk_hours *hours;
     struct hk_shop *shop;
@@ -239,6 +240,11 @@ static void *make_time(const struct stages *before, struct hk_diags *diags)
 static void release_fit(void *made)
 {
     hk_fit_free(made);
+}
+
+static void release_time(void *made)
+{
+    hk_time_fit_free(made);
 }
 
 static void *make_need(const struct stages *before, struct hk_diags *diags)
@@ -368,7 +374,7 @@ static const struct stage table_stage = {"table", make_table, release_table},
                           project_stage = {"project", make_project, release_project},
                           tally_stage = {"tally", make_tally, release_tally},
                           fit_stage = {"fit", make_fit, release_fit},
-                          time_stage = {"time", make_time, release_fit},
+                          time_stage = {"time", make_time, release_time},
                           need_stage = {"need", make_need, release_need},
                           evidence_stage = {"evidence", make_evidence, release_evidence},
                           hours_stage = {"hours", make_hours, release_hours},

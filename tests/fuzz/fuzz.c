@@ -170,7 +170,7 @@ bool fuzz_stages_make(struct fuzz_stages *s, struct fuzz_folder *folder, struct 
 void fuzz_stages_free(struct fuzz_stages *s)
 {
     hk_hours_free(s->hours);
-    hk_fit_free(s->time);
+    hk_time_fit_free(s->time);
     hk_shop_free(s->shop);
     hk_need_free(s->need);
     hk_fit_free(s->fit);
