@@ -3,15 +3,18 @@
  * hankful new: the project that ships as tables/start, copied into a folder. All of it or nothing: everything is read
  * and looked for before the first file is made; every file is written whole, and to the disk itself, under a name of its
  * own beside, and gets its real name when all of them are there, never in place of another; what was made is taken away
- * again on failure. A power cut leaves no half file under a real name.
+ * again on failure, also where the answer does not arrive. A power cut or a kill leaves no half file under a real name, and
+ * what it leaves is completed by the next try: some of the files, as they ship.
  */
 #include "commands.h"
 #include "files.h"
 #include "findings.h"
+#include "safe.h"
 #include "text.h"
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -34,6 +37,7 @@ struct copy {
     char *beside; /* where it is written first */
     char *bytes;
     size_t size;
+    bool there;         /* at path, as it ships: left by a try that was killed */
     bool written, made; /* beside, at path */
 };
 
@@ -82,18 +86,43 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
     return done ? DONE : FAILED;
 }
 
-/* Whether none of the files is there yet; names all that are. */
-static enum outcome look_before(const struct project_copy *project)
+/* Whether a file at path is what would be written there. */
+static bool is_same(const struct copy *copy)
 {
-    enum outcome outcome = DONE;
+    char bytes[4096];
+    size_t done = 0;
+    const int descriptor = open(copy->path, O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    if (descriptor < 0)
+        return false;
+    ssize_t got = read(descriptor, bytes, sizeof bytes);
+    while (got > 0 && (size_t)got <= copy->size - done && memcmp(bytes, copy->bytes + done, (size_t)got) == 0) {
+        done += (size_t)got;
+        got = read(descriptor, bytes, sizeof bytes);
+    }
+    close(descriptor);
+    return got == 0 && done == copy->size;
+}
+
+/* Whether no file is in the way: none is there yet, or some are, and all of them as they ship. Names all that are there. */
+static enum outcome look_before(struct project_copy *project)
+{
+    size_t there = 0, same = 0;
     for (size_t i = 0; i < file_count; i++) {
         struct stat status;
         if (lstat(project->files[i].path, &status) != 0)
             continue;
-        complain("\"%s\" is there already and stays as it is; name another folder", project->files[i].path);
-        outcome = REFUSED;
+        there++;
+        project->files[i].there = is_same(&project->files[i]);
+        same += project->files[i].there;
     }
-    return outcome;
+    if (there == same && there < file_count)
+        return DONE;
+    for (size_t i = 0; i < file_count; i++) {
+        struct stat status;
+        if (lstat(project->files[i].path, &status) == 0)
+            complain("\"%s\" is there already and stays as it is; name another folder", project->files[i].path);
+    }
+    return REFUSED;
 }
 
 static bool write_all(int descriptor, const struct copy *copy)
@@ -109,6 +138,11 @@ static bool write_all(int descriptor, const struct copy *copy)
 
 static bool write_beside(struct copy *copy)
 {
+    struct stat status;
+    if (copy->there)
+        return true;
+    if (lstat(copy->beside, &status) == 0 && S_ISREG(status.st_mode))
+        unlink(copy->beside); /* of a process of this number that was killed */
     const int descriptor = open(copy->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     if (descriptor < 0)
         return false;
@@ -126,6 +160,8 @@ static bool write_beside(struct copy *copy)
 static bool give_name(struct copy *copy)
 {
     struct stat status;
+    if (copy->there)
+        return true;
     copy->made = link(copy->beside, copy->path) == 0;
     if (!copy->made && (errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS) && lstat(copy->path, &status) != 0)
         copy->made = rename(copy->beside, copy->path) == 0;
@@ -187,26 +223,43 @@ static enum outcome say_made(const struct project_copy *project, struct text *te
         text_table_cell(table, "%s", start_files[i].purpose);
     }
     text_table_print(table);
-    const char *quote = strchr(project->folder, ' ') ? "\"" : ""; /* to be pasted */
+    const char *first = project->folder;
+    char *folder = text_format("%s%s", *first == '-' ? "./" : "", first), *quoted = folder ? safe_shell(folder) : NULL;
     text_gap(text);
     text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then:");
-    text_plain(text, "hankful need %s%s%s\n", quote, project->folder, quote);
+    text_line(text, "hankful need %s", quoted ? quoted : ""); /* to be pasted */
+    text->lost = text->lost || !quoted;
+    free(folder);
+    free(quoted);
     return text_outcome(text);
+}
+
+/* Says it, and makes sure that it arrived. */
+static enum outcome answer(const struct project_copy *project, const struct options *options, FILE *out)
+{
+    struct text text = text_to(out, options->width);
+    const enum outcome outcome = say_made(project, &text);
+    if (outcome != DONE || (fflush(out) == 0 && !ferror(out)))
+        return outcome;
+    complain("cannot write the answer: %s", strerror(errno));
+    return FAILED;
 }
 
 enum outcome cmd_new(const struct options *options, FILE *out)
 {
     struct project_copy project = {.folder = options->words[1]};
-    struct text text = text_to(out, options->width);
+    struct sigaction passed_over = {.sa_handler = SIG_IGN}, before;
     const char *tables = folder_of_tables(options->tables);
     enum outcome outcome = tables ? read_start(&project, tables) : FAILED;
     if (outcome == DONE)
         outcome = look_before(&project);
+    sigaction(SIGPIPE, &passed_over, &before); /* what was made is taken away first */
     if (outcome == DONE)
         outcome = make_all(&project);
     if (outcome == DONE)
-        outcome = say_made(&project, &text);
+        outcome = answer(&project, options, out);
     take_away(&project, outcome != DONE);
+    sigaction(SIGPIPE, &before, NULL);
     if (outcome == DONE)
         fsync_folder(project.folder);
     for (size_t i = 0; i < file_count; i++) {

@@ -6,10 +6,12 @@
 #include "text.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <gsl/gsl_errno.h>
 #include <locale.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 #include <wchar.h>
 
 static const struct command commands[] = {
@@ -262,8 +264,14 @@ static enum outcome answer_whole(const struct options *options)
     return outcome;
 }
 
-/* An answer of many lines, each written when it is known. Whoever writes one says where that fails. */
-static enum outcome answer_by_lines(const struct options *options)
+/* Of many lines, each to be written when it is known; or its writing must be known before the command ends. */
+static bool writes_itself(const struct options *options)
+{
+    return options->each || (options->word_count && strcmp(options->words[0], "new") == 0);
+}
+
+/* The command writes to standard output, and says where that fails. */
+static enum outcome answer_itself(const struct options *options)
 {
     const enum outcome outcome = dispatch(options, stdout);
     if (ferror(stdout) || fclose(stdout) == 0)
@@ -288,9 +296,18 @@ static bool characters_known(void)
     return false;
 }
 
+/* A standard stream that is closed stays closed to whoever uses it: no file that is opened later gets its number. */
+static void hold_closed_streams(void)
+{
+    for (int stream = 0; stream <= STDERR_FILENO; stream++)
+        if (fcntl(stream, F_GETFD) < 0)
+            (void)!open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
 int main(int argc, char **argv)
 {
     struct options options = {0};
+    hold_closed_streams();
     if (!characters_known()) {
         complain("out of memory, or there is no locale C.UTF-8 here");
         return FAILED;
@@ -298,5 +315,5 @@ int main(int argc, char **argv)
     gsl_set_error_handler_off();
     if (!options_parse(argc, argv, &options))
         return MISUSED;
-    return options.each ? answer_by_lines(&options) : answer_whole(&options);
+    return writes_itself(&options) ? answer_itself(&options) : answer_whole(&options);
 }

@@ -2,6 +2,7 @@
 #include "options.h"
 
 #include "hankful.h"
+#include "safe.h"
 
 #include <getopt.h>
 #include <stdarg.h>
@@ -50,7 +51,7 @@ static const struct row rows[] = {
     {OPTION_ROWS, "rows", NULL, "every row of what is shaped, in place of how it changes"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
-    {OPTION_HELP, "help", NULL, "this help"},
+    {OPTION_HELP, "help", NULL, "this help; -h too"},
     {OPTION_VERSION, "version", NULL, "the release"},
 };
 enum { row_count = sizeof rows / sizeof rows[0], width_least = 40, width_most = 1000, first_value = 256 };
@@ -64,7 +65,7 @@ void complain(const char *format, ...)
     va_start(list, format);
     vsnprintf(words, sizeof words, format, list);
     va_end(list);
-    text_clean(words);
+    safe_words(words);
     fprintf(stderr, "hankful: %s\n", words);
 }
 
@@ -362,21 +363,28 @@ static void fill_long_options(struct option long_options[row_count + 1])
 
 bool options_parse(int argc, char **argv, struct options *options)
 {
+    /* "-": words come one by one, so that options may stand behind them in every environment */
+    static const char letters[] = "-:h";
     struct option long_options[row_count + 1];
     bool understood = true;
     const char *said = NULL;
+    options->words = argv + (argc > 0);
     fill_long_options(long_options);
     opterr = 0;
-    for (int found; (found = getopt_long(argc, argv, ":", long_options, NULL)) != -1;) {
-        if (found >= first_value) {
+    for (int found; (found = getopt_long(argc, argv, letters, long_options, NULL)) != -1;) {
+        if (found == 1) {
+            options->words[options->word_count++] = optarg; /* where one stood that has been read */
+        } else if (found == 'h') {
+            options->given |= OPTION_HELP;
+        } else if (found >= first_value) {
             understood = take(rows[found - first_value].bit, optarg, options) && understood;
         } else {
             complain_option(found, argv, &said);
             understood = false;
         }
     }
-    options->words = argv + optind;
-    options->word_count = (size_t)(argc - optind);
+    while (optind < argc)
+        options->words[options->word_count++] = argv[optind++];
     return understood;
 }
 

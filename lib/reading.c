@@ -111,9 +111,9 @@ const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
 
 const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell)
 {
-    if (hk_text_is_plain(cell.text))
-        return cell.text;
-    const char *text = hk_text_shown(&reading->project->arena, cell.text);
+    const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_shown(&reading->project->arena, cell.text);
+    if (text)
+        hk_name_bound(cell, text, reading->diags);
     return text ? text : "";
 }
 

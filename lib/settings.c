@@ -107,6 +107,8 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         const size_t *from = origin + (c - text), *to = from + length;
         const char *name = hk_arena_text(&project->arena, cell.text + *from, *to - *from); /* as it was typed */
         name = name ? hk_text_shown(&project->arena, name) : NULL;
+        if (name)
+            hk_name_bound(cell, name, reading->diags);
         if (name && length > (*c == ' '))
             good &= size_add(reading, cell, from[*c == ' '], name);
         c += length + (c[length] != '\0');
