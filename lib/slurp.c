@@ -228,7 +228,7 @@ static bool decode_wide(const char *name, struct buffer *buffer, struct hk_diags
     bool big = buffer->size >= 2 && memcmp(buffer->bytes, "\xFE\xFF", 2) == 0;
     if (!big && (buffer->size < 2 || memcmp(buffer->bytes, "\xFF\xFE", 2) != 0))
         return true;
-    struct buffer decoded = {.bytes = malloc(buffer->size / 2 * 3 + 1)}; /* two bytes become three at most */
+    struct buffer decoded = {.bytes = calloc(buffer->size / 2 * 3 + 1, 1)}; /* two bytes become three at most */
     uint32_t code = decoded.bytes != NULL;
     for (size_t at = 2; code && at < buffer->size;) {
         code = wide_next(buffer, &at, big);
