@@ -5,6 +5,7 @@
 #include "grading.h"
 #include "json.h"
 #include "number.h"
+#include "proofreading.h"
 #include "rows.h"
 #include "work.h"
 
@@ -51,7 +52,7 @@ static void add_line(struct text_table *table, const struct work *work, size_t l
 
 static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
 {
-    return strcmp(hk_tally_line(tally, a, 0).piece, hk_tally_line(tally, b, 0).piece) == 0;
+    return hk_tally_line(tally, a, 0).written == hk_tally_line(tally, b, 0).written && strcmp(hk_tally_line(tally, a, 0).piece, hk_tally_line(tally, b, 0).piece) == 0;
 }
 
 /* One table for a piece, whose lines need not stand together. */
@@ -86,7 +87,16 @@ static size_t warnings_in(const struct hk_diags *diags)
     return warnings;
 }
 
-static enum outcome print_counts(const struct work *work, bool every_row, struct text *text)
+/* Lines of pieces.csv; those of pattern.txt are shown row by row. */
+static bool lines_listed(const struct hk_tally *tally)
+{
+    for (size_t line = 0; line < hk_tally_lines(tally); line++)
+        if (!hk_tally_line(tally, line, 0).written)
+            return true;
+    return false;
+}
+
+static enum outcome print_counts(const struct work *work, bool every_row, bool prose, struct text *text)
 {
     const struct span sizes = work_sizes(work);
     const size_t warnings = warnings_in(&work->diags);
@@ -95,19 +105,23 @@ static enum outcome print_counts(const struct work *work, bool every_row, struct
                      warnings == 1 ? "" : "s");
     else
         text_heading(text, "%s: no mistakes", hk_project_title(work->project));
-    text_paragraph(text,
-                   "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
-                   hk_project_uk_terms(work->project) ? "UK" : "US");
+    proofreading_print(work, prose, text);
+    if (lines_listed(work->tally))
+        text_paragraph(text, "Stitches that each row leaves (%s terms). The foundation is chains, or stitches cast on.",
+                       hk_project_uk_terms(work->project) ? "UK" : "US");
     for (size_t line = 0; line < hk_tally_lines(work->tally); line++)
-        if (!piece_seen(work->tally, line))
+        if (!hk_tally_line(work->tally, line, 0).written && !piece_seen(work->tally, line))
             print_piece(work, line, sizes, every_row, text);
     grading_swatches(work, sizes, text);
     findings_assumed_but(text, &work->diags, work->folder.path, HK_LENGTHS);
     return text_outcome(text);
 }
 
-static enum outcome print_mistakes(const struct work *work, struct text *text)
+static enum outcome print_mistakes(const struct work *work, bool prose, struct text *text)
 {
+    proofreading_print(work, prose, text);
+    if (work->project && hk_project_written(work->project))
+        text_gap(text);
     const size_t errors = work->diags.errors;
     text_paragraph(text, "%zu mistake%s to mend; nothing is reckoned until then.", errors, errors == 1 ? "" : "s");
     return text_outcome(text);
@@ -167,6 +181,10 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
     json_put(&json, answer, "counts", ok ? counts_json(&json, work) : json_make_array(&json));
     json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    bool complete;
+    json_put(&json, answer, "rows", proofreading_rows(&json, work));
+    json_put(&json, answer, "totals", proofreading_totals(&json, work, &complete));
+    json_put_bool(&json, answer, "totals_complete", complete);
     return json_write(&json, answer, out);
 }
 
@@ -179,9 +197,9 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     if ((found == DONE || found == REFUSED) && options->json)
         shown = print_json(&work, found == DONE, out);
     else if (found == DONE)
-        shown = print_counts(&work, options->given & OPTION_ROWS, &text);
+        shown = print_counts(&work, options->given & OPTION_ROWS, options->given & OPTION_PROSE, &text);
     else if (found == REFUSED)
-        shown = print_mistakes(&work, &text);
+        shown = print_mistakes(&work, options->given & OPTION_PROSE, &text);
     work_free(&work);
     return shown == FAILED ? FAILED : found;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful new: the project that ships as tables/start, copied into a folder. All of it or nothing: everything is read
+ * hankful new: the project that ships as tables/start, or with --pattern as tables/start-pattern, copied into a folder; with --from a
+ * project begun from a pattern as it is written. All of it or nothing: everything is read
  * and looked for before the first file is made; every file is written whole, and to the disk itself, under a name of its
  * own beside, and gets its real name when all of them are there, never in place of another; what was made is taken away
  * again on failure. A power cut leaves no half file under a real name.
@@ -9,6 +10,7 @@
 #include "files.h"
 #include "findings.h"
 #include "text.h"
+#include "work.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -17,9 +19,11 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static const struct {
+struct start_file {
     const char *name, *purpose;
-} start_files[] = {
+};
+
+static const struct start_file start_files[] = {
     {"project.csv", "title, sizes, terms, currency, how sure"},
     {"grade.csv", "measurements of every size, one a row"},
     {"yarns.csv", "the yarn of each role"},
@@ -27,7 +31,17 @@ static const struct {
     {"swatches.csv", "what you have worked and weighed"},
     {"pieces.csv", "what the design is made of, one part a line"},
 };
-enum { file_count = sizeof start_files / sizeof start_files[0], most_bytes = 1 << 20 };
+static const struct start_file pattern_files[] = {
+    {"project.csv", "title, sizes, terms, currency, how sure"},
+    {"yarns.csv", "the yarn of each role"},
+    {"swatches.csv", "what you have worked and weighed"},
+    {"pattern.txt", "the pattern as it is written"},
+};
+enum {
+    file_most = sizeof start_files / sizeof start_files[0],
+    pattern_count = sizeof pattern_files / sizeof pattern_files[0],
+    most_bytes = 1 << 20
+};
 
 struct copy {
     char *path;   /* where it goes */
@@ -38,7 +52,10 @@ struct copy {
 };
 
 struct project_copy {
-    struct copy files[file_count];
+    struct copy files[file_most];
+    const struct start_file *kinds;
+    size_t count;
+    const char *start; /* folder of the tables that it is copied from */
     const char *folder;
     bool folder_made;
 };
@@ -60,22 +77,28 @@ static bool slurp(const struct hk_source *source, const char *name, struct copy 
     return copy->bytes && got >= 0;
 }
 
+static bool name_copy(struct project_copy *project, size_t i)
+{
+    struct copy *copy = &project->files[i];
+    copy->path = folder_path(project->folder, project->kinds[i].name);
+    copy->beside = copy->path ? text_format("%s.%ld~", copy->path, (long)getpid()) : NULL;
+    return copy->beside != NULL;
+}
+
 static enum outcome read_start(struct project_copy *project, const char *tables)
 {
-    char *path = folder_path(tables, "start");
+    char *path = folder_path(tables, project->start);
     struct folder start = {path ? path : "", false};
     const struct hk_source source = folder_source(&start);
     bool done = path != NULL;
     if (!done)
         complain("out of memory");
-    for (size_t i = 0; done && i < file_count; i++) {
+    for (size_t i = 0; done && i < project->count; i++) {
         const char *why = strerror(ENOMEM);
         struct copy *copy = &project->files[i];
-        copy->path = folder_path(project->folder, start_files[i].name);
-        copy->beside = copy->path ? text_format("%s.%ld~", copy->path, (long)getpid()) : NULL;
-        done = copy->beside && slurp(&source, start_files[i].name, copy, &why);
+        done = name_copy(project, i) && slurp(&source, project->kinds[i].name, copy, &why);
         if (!done)
-            complain("cannot read %s of the project to start from (in \"%s\"): %s", start_files[i].name, start.path,
+            complain("cannot read %s of the project to start from (in \"%s\"): %s", project->kinds[i].name, start.path,
                      why);
     }
     free(path);
@@ -86,7 +109,7 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
 static enum outcome look_before(const struct project_copy *project)
 {
     enum outcome outcome = DONE;
-    for (size_t i = 0; i < file_count; i++) {
+    for (size_t i = 0; i < project->count; i++) {
         struct stat status;
         if (lstat(project->files[i].path, &status) != 0)
             continue;
@@ -155,17 +178,17 @@ static enum outcome make_all(struct project_copy *project)
     }
     bool done = true;
     size_t i = 0;
-    for (; i < (size_t)2 * file_count && done; i++)
-        done = i < file_count ? write_beside(&project->files[i]) : give_name(&project->files[i - file_count]);
+    for (; i < 2 * project->count && done; i++)
+        done = i < project->count ? write_beside(&project->files[i]) : give_name(&project->files[i - project->count]);
     if (!done)
-        complain("cannot write \"%s\": %s", project->files[(i - 1) % file_count].path, strerror(errno));
+        complain("cannot write \"%s\": %s", project->files[(i - 1) % project->count].path, strerror(errno));
     return done ? DONE : FAILED;
 }
 
 /* The names beside, and where the whole was not done all that was made. */
 static void take_away(const struct project_copy *project, bool all)
 {
-    for (size_t i = 0; i < file_count; i++) {
+    for (size_t i = 0; i < project->count; i++) {
         if (project->files[i].written)
             unlink(project->files[i].beside);
         if (project->files[i].made && all)
@@ -175,41 +198,195 @@ static void take_away(const struct project_copy *project, bool all)
         rmdir(project->folder);
 }
 
-static enum outcome say_made(const struct project_copy *project, struct text *text)
+/* ---- From a written pattern ---- */
+
+/* A cell as CSV has it. */
+static bool append_cell(char **words, const char *cell, const char *behind)
+{
+    if (!strpbrk(cell, ",;\"\n#"))
+        return text_append(words, "%s%s", cell, behind);
+    bool good = text_append(words, "\"");
+    for (const char *c = cell; good && *c; c++)
+        good = text_append(words, *c == '"' ? "\"\"" : "%c", *c);
+    return good && text_append(words, "\"%s", behind);
+}
+
+static bool append_sizes(char **words, const struct hk_text_settings *settings)
+{
+    const size_t count = settings->size_count ? settings->size_count : settings->graded;
+    char *sizes = NULL;
+    bool good = true;
+    for (size_t i = 0; good && i < count; i++) {
+        const char *before = i == 0 ? "" : i == 1 ? " (" : ", ";
+        good = settings->size_count ? text_append(&sizes, "%s%s", before, settings->sizes[i]) : text_append(&sizes, "%s%zu", before, i + 1);
+    }
+    if (count > 1)
+        good = good && text_append(&sizes, ")");
+    if (count > 0)
+        good = good && text_append(words, "sizes,") && append_cell(words, sizes, "\n");
+    free(sizes);
+    return good;
+}
+
+static bool write_project(struct copy *copy, const struct hk_text_settings *settings)
+{
+    return text_append(&copy->bytes, "# Begun from a pattern as it is written. Lines that start with # are notes and are not read.\n"
+                                     "# Besides: currency, of the prices in yarns.csv; chance, how sure it shall be that the yarn is enough.\n"
+                                     "field,value\ntitle,") &&
+           append_cell(&copy->bytes, *settings->title ? settings->title : "untitled", "\n") && append_sizes(&copy->bytes, settings) &&
+           text_append(&copy->bytes, "terms,%s\n", settings->uk ? "UK" : "US");
+}
+
+static bool write_yarns(struct copy *copy, const struct hk_text_settings *settings)
+{
+    bool good = text_append(&copy->bytes, "# The yarns. A role is what the rows call it. put_up, length: of one ball, as its label says.\n"
+                                          "role,yarn,put_up,length,colour\n");
+    for (size_t i = 0; good && i < settings->yarn_count; i++) {
+        const struct hk_text_yarn *yarn = &settings->yarns[i];
+        good = append_cell(&copy->bytes, yarn->role, ",") && append_cell(&copy->bytes, yarn->yarn, ",") &&
+               append_cell(&copy->bytes, yarn->put_up, ",") && append_cell(&copy->bytes, yarn->length, ",") &&
+               append_cell(&copy->bytes, yarn->colour, "\n");
+    }
+    return good;
+}
+
+static double gauge_tool(const struct hk_text_settings *settings)
+{
+    if (settings->gauge_tool_mm > 0)
+        return settings->gauge_tool_mm;
+    return settings->tool_count == 1 ? settings->tools_mm[0] : 0;
+}
+
+static bool has_swatch(const struct hk_text_settings *settings)
+{
+    return settings->gauge_stitches >= 1 && settings->gauge_rows >= 1 && gauge_tool(settings) > 0 && *settings->gauge_fabric;
+}
+
+static bool write_swatches(struct copy *copy, const struct hk_text_settings *settings)
+{
+    return text_append(&copy->bytes, "# The gauge that the pattern states. Weigh a swatch of your own and write its weight.\n"
+                                     "swatch,yarn,tool,fabric,stitches,rows,gauge,weight,scale_step\ngauge,") &&
+           append_cell(&copy->bytes, settings->yarns[0].role, ",") &&
+           text_append(&copy->bytes, "%.6g mm,", gauge_tool(settings)) && append_cell(&copy->bytes, settings->gauge_fabric, ",") &&
+           text_append(&copy->bytes, "%.0f,%.0f,%.6g x %.6g,,\n", settings->gauge_stitches, settings->gauge_rows,
+                       settings->gauge_stitches, settings->gauge_rows);
+}
+
+static bool write_pattern(struct copy *copy, const struct hk_text_settings *settings)
+{
+    copy->bytes = malloc(settings->bytes + 1);
+    if (copy->bytes)
+        memcpy(copy->bytes, settings->text, settings->bytes + 1);
+    return copy->bytes != NULL;
+}
+
+/* What the text says goes into the files; pattern.txt is the text itself. */
+static bool write_from(struct project_copy *project, const struct hk_text_settings *settings)
+{
+    static const struct start_file without_swatch[] = {
+        {"project.csv", "title, sizes, terms"}, {"yarns.csv", "the yarn of each role"}, {"pattern.txt", "the pattern as it is written"}};
+    static bool (*const writers[])(struct copy *, const struct hk_text_settings *) = {write_project, write_yarns, write_swatches,
+                                                                                     write_pattern};
+    const bool swatch = has_swatch(settings);
+    if (!swatch) {
+        project->kinds = without_swatch;
+        project->count = sizeof without_swatch / sizeof without_swatch[0];
+    }
+    bool good = true;
+    for (size_t i = 0; good && i < project->count; i++) {
+        struct copy *copy = &project->files[i];
+        good = name_copy(project, i) && writers[i < 2 ? i : i + !swatch](copy, settings);
+        copy->size = copy->bytes ? strlen(copy->bytes) : 0;
+    }
+    return good;
+}
+
+static enum outcome read_from(struct project_copy *project, const struct options *options, struct hk_text_settings **settings)
+{
+    struct work work = {0};
+    enum outcome outcome = work_tables(&work, options);
+    struct folder here = {".", true};
+    const struct hk_source source = folder_source(&here);
+    if (outcome == DONE) {
+        *settings = hk_text_settings_read(&source, options->from, work.catalogue, &work.diags);
+        findings_print(&work.diags, ".");
+        outcome = *settings ? DONE : findings_outcome(&work.diags);
+    }
+    if (outcome == DONE && !write_from(project, *settings)) {
+        complain("out of memory");
+        outcome = FAILED;
+    }
+    work_free(&work);
+    return outcome;
+}
+
+/* What the text did not say, for the designer to fill in. */
+static void say_missing(const struct hk_text_settings *settings, struct text *text)
+{
+    bool any = false;
+    for (size_t i = 0; i < settings->yarn_count; i++)
+        any |= !*settings->yarns[i].put_up;
+    any |= (settings->size_count == 0 && settings->graded > 0) || !has_swatch(settings) || settings->tool_count == 0;
+    if (!any)
+        return;
+    text_gap(text);
+    text_heading(text, "The text does not say; write it yourself");
+    for (size_t i = 0; i < settings->yarn_count; i++)
+        if (!*settings->yarns[i].put_up)
+            text_item(text, "yarns.csv: which yarn %s is, and what its label says", settings->yarns[i].role);
+    if (settings->size_count == 0 && settings->graded > 0)
+        text_item(text, "project.csv: the names of its %zu sizes", settings->graded);
+    if (settings->tool_count == 0)
+        text_item(text, "pattern.txt: the hook or needles, where a piece begins: With MC and 5 mm hook, ch 72");
+    if (!has_swatch(settings))
+        text_item(text, "swatches.csv: a swatch, its gauge, and what it weighs");
+}
+
+/* ---- All of it ---- */
+
+static enum outcome say_made(const struct project_copy *project, const struct hk_text_settings *settings, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_heading(text, "Made in %s", project->folder);
     text_gap(text);
     text_table_column(table, TEXT_LEFT, "FILE");
     text_table_column(table, TEXT_WRAP, "WHAT IT HOLDS");
-    for (size_t i = 0; i < file_count; i++) {
-        text_table_cell(table, "%s", start_files[i].name);
-        text_table_cell(table, "%s", start_files[i].purpose);
+    for (size_t i = 0; i < project->count; i++) {
+        text_table_cell(table, "%s", project->kinds[i].name);
+        text_table_cell(table, "%s", project->kinds[i].purpose);
     }
     text_table_print(table);
+    if (settings)
+        say_missing(settings, text);
     const char *quote = strchr(project->folder, ' ') ? "\"" : ""; /* to be pasted */
     text_gap(text);
     text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then:");
-    text_plain(text, "hankful need %s%s%s\n", quote, project->folder, quote);
+    text_plain(text, "hankful %s %s%s%s\n", settings ? "check" : "need", quote, project->folder, quote);
     return text_outcome(text);
 }
 
 enum outcome cmd_new(const struct options *options, FILE *out)
 {
-    struct project_copy project = {.folder = options->words[1]};
+    const bool pattern = options->given & OPTION_PATTERN || options->from;
+    struct project_copy project = {.folder = options->words[1],
+                                   .kinds = pattern ? pattern_files : start_files,
+                                   .count = pattern ? (size_t)pattern_count : (size_t)file_most,
+                                   .start = pattern ? "start-pattern" : "start"};
+    struct hk_text_settings *settings = NULL;
     struct text text = text_to(out, options->width);
-    const char *tables = folder_of_tables(options->tables);
-    enum outcome outcome = tables ? read_start(&project, tables) : FAILED;
+    const char *tables = options->from ? NULL : folder_of_tables(options->tables);
+    enum outcome outcome = options->from ? read_from(&project, options, &settings) : tables ? read_start(&project, tables) : FAILED;
     if (outcome == DONE)
         outcome = look_before(&project);
     if (outcome == DONE)
         outcome = make_all(&project);
     if (outcome == DONE)
-        outcome = say_made(&project, &text);
+        outcome = say_made(&project, settings, &text);
     take_away(&project, outcome != DONE);
     if (outcome == DONE)
         fsync_folder(project.folder);
-    for (size_t i = 0; i < file_count; i++) {
+    hk_text_settings_free(settings);
+    for (size_t i = 0; i < project.count; i++) {
         free(project.files[i].path);
         free(project.files[i].beside);
         free(project.files[i].bytes);

@@ -18,18 +18,20 @@ static const struct command commands[] = {
         .operands = "FOLDER",
         .least = 1,
         .most = 1,
+        .options = OPTION_PATTERN | OPTION_FROM,
         .summary = "a small complete project to edit",
         .explanation = "Makes FOLDER, if need be, and writes a project into it: a hat in three sizes with one weighed "
                        "swatch. Every file says in its notes (lines that start with #) what it is for. A file that is "
-                       "there already is never touched.",
-        .examples = {"hankful new my-hat"},
+                       "there already is never touched. With --pattern the hat is a written pattern, pattern.txt; with "
+                       "--from it is yours, and its sizes, terms, yarns, tools and gauge are taken from the text.",
+        .examples = {"hankful new my-hat", "hankful new --pattern my-hat --from my-pattern.txt"},
         .run = cmd_new,
     },
     {
         .name = "check",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROWS,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROWS | OPTION_PROSE,
         .summary = "every mistake at once; the stitches of every row",
         .explanation =
             "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "

@@ -35,7 +35,7 @@ static const struct row rows[] = {
     {OPTION_HTML, "html", NULL, "as a piece of HTML"},
     {OPTION_CSV, "csv", NULL, "as CSV"},
     {OPTION_KIT, "kit", NULL, "a kit, in place of a commission"},
-    {OPTION_PATTERN, "pattern", NULL, "the pattern alone, in place of a commission"},
+    {OPTION_PATTERN, "pattern", NULL, "quote: the pattern alone; new: a written pattern"},
     {OPTION_PRICE, "price", "P", "what this price leaves, in place of the price to ask"},
     {OPTION_ENDING, "ending", "E", "how a price shall end: .00, .50, .95, 9.95"},
     {OPTION_DEPOSIT, "deposit", "D", "so much of the price when it is ordered; 50% if not stated"},
@@ -46,6 +46,8 @@ static const struct row rows[] = {
     {OPTION_SPARE, "spare", "S", "what is bought beyond the batch: 5%"},
     {OPTION_CODE, "code", "C", "what a discount code takes off: 20%"},
     {OPTION_ROWS, "rows", NULL, "every row of what is shaped, in place of how it changes"},
+    {OPTION_PROSE, "prose", NULL, "lines of pattern.txt that are not read"},
+    {OPTION_FROM, "from", "FILE", "a pattern as it is written, to begin with"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
     {OPTION_HELP, "help", NULL, "this help"},
@@ -247,6 +249,9 @@ static bool take(uint64_t bit, char *value, struct options *options)
     case OPTION_ROLE:
         options->role = value;
         return true;
+    case OPTION_FROM:
+        options->from = value;
+        return true;
     case OPTION_YARNS:
         options->yarns = value;
         return true;
@@ -296,6 +301,7 @@ static bool take(uint64_t bit, char *value, struct options *options)
     case OPTION_USED:
     case OPTION_LETTER:
     case OPTION_ROWS:
+    case OPTION_PROSE:
     case OPTION_HELP:
     case OPTION_VERSION:
         return true;

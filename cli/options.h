@@ -46,6 +46,8 @@
 #define OPTION_LIST (UINT64_C(1) << 32)
 #define OPTION_ROWS (UINT64_C(1) << 33)
 #define OPTION_EACH (UINT64_C(1) << 34)
+#define OPTION_PROSE (UINT64_C(1) << 35)
+#define OPTION_FROM (UINT64_C(1) << 36)
 #define OPTION_ALWAYS (OPTION_TABLES | OPTION_WIDTH | OPTION_HELP | OPTION_VERSION)
 
 struct options {
@@ -58,6 +60,7 @@ struct options {
     bool json;
     bool each;           /* of need: a list of folders in place of one */
     const char *role;    /* of compare; NULL: it chooses */
+    const char *from;    /* of new: a written pattern to take settings from; NULL: none */
     const char *yarns;   /* of compare: a catalogue; NULL: yarns.csv */
     enum hk_compare_order by;
     size_t most;         /* of compare: rows; 0: as many as a page holds */

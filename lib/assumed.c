@@ -55,7 +55,7 @@ static bool only_in_design(const struct hk_parameter *parameter, enum hk_paramet
 
 static void say(struct hk_diags *diags, const struct names *names, const char *message, const char *hint)
 {
-    hk_diags_add(diags, HK_ASSUMED, hk_cell_place(names->line->cell, 0), "%s", message ? message : "");
+    hk_diags_add(diags, HK_ASSUMED, hk_line_place(names->line), "%s", message ? message : "");
     hk_diags_hint(diags, "%s", hint);
 }
 
@@ -65,6 +65,8 @@ static void say_nothing_weighed(const struct hk_fit *fit, struct hk_diags *diags
     struct hk_place place = {0};
     if (project->swatch_count > 0 && project->swatches[0].cell.table)
         place = hk_table_place(project->swatches[0].cell.table);
+    else if (project->line_count > 0 && project->lines[0].written)
+        place = (struct hk_place){project->lines[0].at.file, 0, 0};
     else if (project->line_count > 0 && project->lines[0].cell.table)
         place = hk_table_place(project->lines[0].cell.table);
     hk_diags_add(diags, HK_ASSUMED, place, "nothing was weighed: from the loop rule alone");

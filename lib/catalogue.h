@@ -23,6 +23,13 @@ struct hk_stitch {
     size_t base;              /* the basic stitch that it is to work into: of dc2tog and FPdc dc, of most itself */
 };
 
+/* How these terms write it; its US word or its name where they have none. */
+static inline const char *hk_stitch_word(const struct hk_stitch *stitch, enum hk_terms terms)
+{
+    const char *word = terms == HK_UK ? stitch->uk : stitch->us;
+    return word ? word : stitch->us ? stitch->us : stitch->name;
+}
+
 /* A way to write a stitch. */
 struct hk_spelling {
     const char *text;

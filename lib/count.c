@@ -14,6 +14,7 @@
 
 #define TRIES_MOST 200   /* widths tried on each side */
 #define HINTS_MOST 48    /* for a hint */
+#define HINTS_EFFORT ((int64_t)2000000)
 #define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
 /* What a row came to, to be worked again without being followed. */
@@ -56,6 +57,10 @@ struct walk {
     struct sample **samples;
     size_t sample_count, sample_capacity;
     unsigned choices;         /* that the rows depend on */
+    struct {
+        enum { IDLE_UNKNOWN, IDLE_NOT, IDLE } state;
+        int64_t base, width, each; /* the fewest stitches that row 1 stands on, what it then leaves, what each run adds */
+    } idle;                   /* the repeat of row 1 uses nothing up and widens: its width decides how often it runs */
 };
 
 static bool spend(const struct hk_work *work, int64_t cost)
@@ -177,86 +182,125 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
     return follow_row(walk, follow, 0, strictly, followed);
 }
 
-/* Row 1 by fixed runs of its open repeats, on nothing. */
-static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t runs, struct hk_followed *followed)
+/* Row 1 of a line that goes on. */
+static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *follow)
+{
+    const struct hk_work *work = walk->work;
+    bool good = work->before ? hk_follow_copy(follow, work->before) : hk_follow_edge(follow, work->below, HK_SPOT_ANY);
+    return good ? HK_COUNTED : work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
+}
+
+/* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands on. */
+static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t base, int64_t runs, struct hk_followed *followed)
 {
     struct hk_manner manner = strictly;
     manner.fixed = true;
     manner.runs = runs;
-    if (!start_on(walk, follow, 0))
+    if (walk->work->start == HK_START_CONTINUE) {
+        enum hk_counting answer = stand_on_before(walk, follow);
+        if (answer != HK_COUNTED)
+            return answer;
+    } else if (!start_on(walk, follow, base)) {
         return HK_NO_MEMORY;
+    }
     return follow_row(walk, follow, 0, manner, followed);
 }
 
-/* Whether row 1 uses nothing up and widens with each run of its repeat: then its width is what it leaves. */
-static bool uses_nothing(struct walk *walk)
+/* On an edge the width is what row 1 stands on, so that only a row that stands on nothing is idle. */
+static int64_t idle_bases(const struct walk *walk)
 {
-    struct hk_followed followed;
-    const struct hk_row *row = hk_fabric_row(walk->work->fabric, 0);
-    if (!row->repeats || walk->work->start == HK_START_RING)
-        return false;
-    struct hk_follow *follow = follower(walk);
-    int64_t width[2] = {0, 0};
-    bool nothing = follow;
-    for (int64_t runs = 0; runs < 2 && nothing; runs++) {
-        nothing = first_fixed(walk, follow, runs, &followed) == HK_COUNTED && followed.used == 0;
-        width[runs] = nothing ? followed.width : 0;
-    }
-    hk_follow_free(follow);
-    return nothing && width[1] > width[0];
+    return walk->work->start == HK_START_CHAIN ? TRIES_MOST : 0;
 }
 
-/* Row 1 that uses nothing up, so that it leaves `stitches`. */
-static enum hk_counting first_of_nothing(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTED are of the walk. */
+static enum hk_counting find_idle(struct walk *walk)
 {
-    int64_t width[2];
-    for (int64_t runs = 0; runs < 2; runs++) {
-        enum hk_counting answer = first_fixed(walk, follow, runs, followed);
+    if (walk->idle.state != IDLE_UNKNOWN)
+        return HK_COUNTED;
+    struct hk_followed followed;
+    struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? follower(walk) : NULL;
+    enum hk_counting answer = HK_MISFIT;
+    walk->idle.state = IDLE_NOT;
+    for (int64_t base = 0; follow && base <= idle_bases(walk) && (answer == HK_MISFIT || answer == HK_TROUBLE); base++) {
+        answer = first_fixed(walk, follow, base, 0, &followed);
         if (answer != HK_COUNTED)
-            return answer;
-        width[runs] = followed->width;
+            continue;
+        int64_t used = followed.used, width = followed.width;
+        answer = first_fixed(walk, follow, base, 1, &followed);
+        if (answer == HK_COUNTED && followed.used == used && followed.width > width) {
+            walk->idle.state = IDLE;
+            walk->idle.base = walk->work->start == HK_START_CHAIN ? base : 0;
+            walk->idle.width = width;
+            walk->idle.each = followed.width - width;
+        }
+        break;
     }
-    int64_t each = width[1] - width[0];
-    if (each <= 0)
-        return HK_ENDLESS;
-    if (stitches < width[0] || (stitches - width[0]) % each || (stitches - width[0]) / each > (int64_t)HK_SPOTS_MOST)
+    hk_follow_free(follow);
+    return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer : HK_COUNTED;
+}
+
+/* Row 1, whose repeat is idle, so that it leaves `stitches`. */
+static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+{
+    int64_t more = stitches - walk->idle.width;
+    if (stitches == HK_NOT_STATED)
+        return HK_UNKNOWN;
+    if (stitches > (int64_t)HK_SPOTS_MOST)
+        return HK_TOO_MANY;
+    if (more < 0 || more % walk->idle.each)
         return HK_MISFIT;
-    return first_fixed(walk, follow, (stitches - width[0]) / each, followed);
+    return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
+}
+
+static bool first_leaves(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches, struct hk_followed *followed)
+{
+    return chains >= 0 && first_row(walk, follow, chains, followed) == HK_COUNTED && followed->width == stitches;
+}
+
+/* A row that works into a ring of its own stands on none of the chains. */
+static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
+                                         int64_t *foundation, struct hk_followed *followed)
+{
+    *foundation = chains;
+    if (followed->used > 0 || chains == 0)
+        return HK_COUNTED;
+    *foundation = 0;
+    return first_leaves(walk, follow, 0, stitches, followed) ? HK_COUNTED : HK_MISFIT;
 }
 
 /*
- * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around that. HK_MISFIT
- * where there are none.
+ * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around that, and where
+ * two numbers of chains that fit lead. HK_MISFIT where there are none.
  */
 static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches, int64_t *foundation,
                                         struct hk_followed *followed)
 {
     enum hk_counting worst = HK_MISFIT;
-    int64_t guess = stitches;
+    int64_t known_chains = -1, known_width = 0;
     for (int64_t i = 0; i <= 2 * TRIES_MOST; i++) {
-        int64_t chains = guess + (i % 2 ? (i + 1) / 2 : -(i / 2));
+        int64_t chains = stitches + (i % 2 ? (i + 1) / 2 : -(i / 2));
         if (chains < 0)
             continue;
         enum hk_counting answer = first_row(walk, follow, chains, followed);
-        if (answer == HK_COUNTED && followed->width == stitches) {
-            *foundation = chains;
-            return HK_COUNTED;
-        }
-        if (i == 0 && answer == HK_COUNTED && followed->width != stitches) {
-            int64_t other = stitches - (followed->width - stitches); /* mostly right at once */
-            if (other >= 0 && first_row(walk, follow, other, followed) == HK_COUNTED && followed->width == stitches) {
-                *foundation = other;
-                return HK_COUNTED;
-            }
-        }
+        if (answer == HK_COUNTED && followed->width == stitches)
+            return foundation_found(walk, follow, chains, stitches, foundation, followed);
         if (answer == HK_NO_MEMORY || answer == HK_SPENT || answer == HK_ENDLESS || answer == HK_TOO_MANY)
             return answer;
-        if (answer == HK_TROUBLE) {
+        if (answer == HK_TROUBLE)
             walk->misfit->trouble = followed->trouble;
-            if (worst == HK_MISFIT && i == 0)
-                worst = HK_TROUBLE;
-        } else if (answer == HK_COUNTED || answer == HK_MISFIT) {
-            worst = HK_MISFIT;
+        if (answer != HK_TROUBLE || i == 0)
+            worst = answer == HK_TROUBLE ? HK_TROUBLE : HK_MISFIT;
+        if (answer == HK_COUNTED && known_chains >= 0) {
+            int64_t wider = followed->width - known_width, more = (stitches - known_width) * (chains - known_chains);
+            if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
+                return HK_ENDLESS;
+            int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
+            if (first_leaves(walk, follow, led, stitches, followed))
+                return foundation_found(walk, follow, led, stitches, foundation, followed);
+            return HK_MISFIT; /* the two are one run of the repeat apart, and so are all others */
+        } else if (answer == HK_COUNTED) {
+            known_chains = chains;
+            known_width = followed->width;
         }
     }
     return worst;
@@ -267,15 +311,19 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
                                  struct hk_followed *followed)
 {
     *foundation = 0;
-    if (uses_nothing(walk))
-        return first_of_nothing(walk, follow, stitches, followed);
+    enum hk_counting answer = find_idle(walk);
+    if (answer != HK_COUNTED)
+        return answer;
+    if (walk->idle.state == IDLE) {
+        *foundation = walk->idle.base;
+        return first_idle(walk, follow, stitches, followed);
+    }
     switch (walk->work->start) {
     case HK_START_CHAIN:
         return find_foundation(walk, follow, stitches, foundation, followed);
-    case HK_START_RING: {
-        enum hk_counting answer = first_row(walk, follow, 0, followed);
+    case HK_START_RING:
+        answer = first_row(walk, follow, 0, followed);
         return answer == HK_COUNTED && stitches != HK_NOT_STATED && followed->width != stitches ? HK_DIFFERS : answer;
-    }
     case HK_START_EDGE:
     case HK_START_CONTINUE:
         break;
@@ -300,8 +348,8 @@ static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r,
     return why;
 }
 
-/* All rows at a stated width, as far as they change anything. *followed is of the last one. */
-static enum hk_counting try_width(struct walk *walk, int64_t stitches)
+/* All rows at a stated width, as far as they change anything; `once`: the repeat of row 1 is worked at least once. */
+static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once)
 {
     struct hk_follow *follow = follower(walk);
     struct hk_edge before = {0};
@@ -310,8 +358,9 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches)
     enum hk_counting answer = follow ? first_at(walk, follow, stitches, &foundation, &followed) : HK_NO_MEMORY;
     const struct hk_fabric *fabric = walk->work->fabric;
     bool known = false;
-    int64_t r = 1;
-    for (; r < walk->work->rows && answer == HK_COUNTED; r++) {
+    if (answer == HK_COUNTED && once && hk_fabric_row(fabric, 0)->repeats && followed.went_on == 0)
+        answer = HK_MISFIT;
+    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
         int64_t in_cycles = r - (int64_t)fabric->setup_count;
         if (in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0) {
             if (known && hk_edge_same(&before, hk_follow_edge_now(follow)))
@@ -328,29 +377,30 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches)
     return answer;
 }
 
-/* The nearest widths below and above that all rows fit. */
-static void fits_all(struct walk *walk)
+/* The nearest stated widths below and above at which the first `rows` rows fit. */
+static void fits_stated(const struct walk *walk, int64_t rows, int64_t fits[2])
 {
-    const struct hk_work *work = walk->work;
-    struct hk_misfit kept = *walk->misfit;
-    if (work->stitches == HK_NOT_STATED || work->start == HK_START_CONTINUE || work->start == HK_START_RING)
+    struct hk_work work = *walk->work;
+    struct hk_misfit ignored = {0};
+    struct walk tried = {.work = &work, .misfit = &ignored, .conventions = walk->conventions, .row_count = walk->row_count};
+    if (work.stitches == HK_NOT_STATED || work.start == HK_START_CONTINUE || work.start == HK_START_RING)
         return;
+    work.rows = rows;
     for (int side = 0; side < 2; side++) {
-        for (int64_t apart = 1; apart <= HINTS_MOST && kept.fits_all[side] == HK_NOT_STATED; apart++) {
-            int64_t width = work->stitches + (side ? apart : -apart);
+        for (int64_t apart = 1; apart <= HINTS_MOST && fits[side] == HK_NOT_STATED; apart++) {
+            int64_t width = walk->work->stitches + (side ? apart : -apart);
             if (width < 1)
                 break;
-            enum hk_counting answer = try_width(walk, width);
+            enum hk_counting answer = try_width(&tried, width, false);
             if (answer == HK_COUNTED)
-                kept.fits_all[side] = width;
+                fits[side] = width;
             else if (answer != HK_MISFIT && answer != HK_TROUBLE)
                 break;
         }
     }
-    *walk->misfit = kept;
 }
 
-/* The nearest numbers of stitches below and above that the row would stand on. */
+/* The nearest numbers of stitches below and above that the row would stand on, and whether it stands on none. */
 static void fits_row(struct walk *walk, int64_t r, int64_t below)
 {
     struct hk_misfit *misfit = walk->misfit;
@@ -359,9 +409,7 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
     for (int side = 0; follow && side < 2; side++) {
         for (int64_t apart = 1; apart <= HINTS_MOST; apart++) {
             int64_t width = below + (side ? apart : -apart);
-            if (width < 1)
-                break;
-            if (!hk_follow_edge(follow, width, HK_SPOT_ANY))
+            if (width < 1 || !hk_follow_edge(follow, width, HK_SPOT_ANY))
                 break;
             enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
             if (answer == HK_COUNTED)
@@ -370,18 +418,34 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
         }
     }
-    misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : 0;
+    misfit->needs = misfit->fits_row[1];
+    if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
+        follow_row(walk, follow, r, strictly, &followed) == HK_COUNTED)
+        misfit->needs = 0;
     hk_follow_free(follow);
+}
+
+/* What would fit is looked for with an effort of its own, which is no matter of the design. */
+static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
+{
+    int64_t effort = HINTS_EFFORT;
+    const struct hk_work *kept = walk->work;
+    struct hk_work work = *kept;
+    work.effort = &effort;
+    walk->work = &work;
+    if (r > 0 || work.start != HK_START_CHAIN)
+        fits_row(walk, r, below);
+    else
+        fits_stated(walk, 1, walk->misfit->fits_row);
+    fits_stated(walk, work.rows, walk->misfit->fits_all);
+    walk->work = kept;
 }
 
 static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int64_t r, int64_t below, const struct hk_trouble *trouble)
 {
     stop(walk, why, r, below, trouble);
-    if (why != HK_MISFIT && why != HK_DIFFERS)
-        return why;
-    if (r > 0 || walk->work->start == HK_START_EDGE || walk->work->start == HK_START_CONTINUE)
-        fits_row(walk, r, below);
-    fits_all(walk);
+    if (why == HK_MISFIT || why == HK_DIFFERS)
+        look_for_fits(walk, r, below);
     return why;
 }
 
@@ -690,7 +754,9 @@ static enum hk_counting work_taper(struct walk *walk, double s)
 static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer, const struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    int64_t below = work->start == HK_START_CONTINUE ? work->below : work->start == HK_START_RING ? 0 : work->stitches;
+    int64_t below = work->start == HK_START_CONTINUE                       ? work->below
+                    : work->start == HK_START_RING && answer != HK_DIFFERS ? 0
+                                                                           : work->stitches;
     if (answer == HK_DIFFERS)
         walk->misfit->counted = followed->width;
     if (answer == HK_NO_MEMORY || answer == HK_SPENT)
@@ -721,10 +787,14 @@ static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *follo
 static enum hk_counting first_on_before(struct walk *walk, struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    bool good = work->before ? hk_follow_copy(walk->follow, work->before)
-                             : hk_follow_edge(walk->follow, work->below, HK_SPOT_ANY);
-    if (!good)
-        return work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
+    enum hk_counting idle = find_idle(walk);
+    if (idle != HK_COUNTED)
+        return idle;
+    if (walk->idle.state == IDLE && work->stitches != HK_NOT_STATED)
+        return first_idle(walk, walk->follow, work->stitches, followed);
+    enum hk_counting stands = stand_on_before(walk, walk->follow);
+    if (stands != HK_COUNTED)
+        return stands;
     enum hk_counting answer = follow_row(walk, walk->follow, 0, strictly, followed);
     if (answer == HK_COUNTED && work->stitches != HK_NOT_STATED && followed->width != work->stitches) {
         walk->misfit->counted = followed->width;
@@ -803,6 +873,8 @@ static bool deliver_stripe(struct walk *walk, size_t s, struct hk_stripe_count *
 
 static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
 {
+    if (!walk->runs_full && !run_split(walk))
+        return HK_NO_MEMORY;
     size_t stripes = walk->work->stripe_count;
     struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
     if (!run_split(walk))
@@ -904,7 +976,7 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
 static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t step, int64_t *found)
 {
     for (int64_t i = 0; i <= TRIES_MOST && width >= 1 && width <= (int64_t)HK_SPOTS_MOST; i++, width += step) {
-        enum hk_counting answer = try_width(walk, width);
+        enum hk_counting answer = try_width(walk, width, true);
         if (answer == HK_COUNTED) {
             *found = width;
             return HK_COUNTED;
@@ -921,7 +993,12 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
     any.stitches = any.end_stitches = HK_NOT_STATED;
     struct hk_misfit ignored = {0};
     struct walk walk = {.work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
-    if (any.start == HK_START_CONTINUE || any.start == HK_START_RING) { /* they have the width that they have */
+    if (any.rows > HK_PART_ROWS_MOST)
+        return HK_TOO_MANY;
+    enum hk_counting idle = find_idle(&walk);
+    if (idle != HK_COUNTED)
+        return idle;
+    if (walk.idle.state != IDLE && (any.start == HK_START_CONTINUE || any.start == HK_START_RING)) { /* they have the width that they have */
         struct hk_followed followed = {0};
         walk.follow = follower(&walk);
         enum hk_counting answer = !walk.follow ? HK_NO_MEMORY

@@ -202,6 +202,91 @@ HK_API int hk_project_minor_digits(const struct hk_project *project);
 /* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
 HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
 
+/* ---- A written pattern: pattern.txt, row by row ---------------------------------------------------------------------- */
+
+/* Whether the project has one that could be read. */
+HK_API bool hk_project_written(const struct hk_project *project);
+
+struct hk_written_places {
+    const char *kind; /* "sc", "ch-2 sp", "st" where it is not known, in the project's terms */
+    int64_t count;
+};
+
+struct hk_written_stated {
+    const char *what; /* "sts", "dc", "ch-2 sp", "sts more" */
+    int64_t stated, actual;
+};
+
+/* What a row line of pattern.txt comes to in one size; a range after its last row. Texts and arrays live as long as the project. */
+struct hk_written_row {
+    const char *file, *piece, *part, *label; /* part and label: "" where it has none */
+    const char *words;    /* as they are written, without the label */
+    size_t line;
+    bool there;           /* the size has the row */
+    bool worked;          /* else it could not be, and nothing below is known */
+    bool from_stated;     /* worked on what the row below states, since that one could not be worked */
+    int64_t rows;
+    int64_t stitches;     /* by the choices taken */
+    int64_t left;         /* places left unworked */
+    const struct hk_written_places *places; /* the edge that it leaves, by kind */
+    size_t place_count;
+    const struct hk_written_stated *stated;
+    size_t stated_count;
+    bool agrees;          /* with all that it states */
+    const char *const *readings; /* what custom leaves open and how it is taken: "ch 3 counts as dc" */
+    size_t reading_count;
+};
+
+HK_API size_t hk_written_rows(const struct hk_project *project);
+HK_API struct hk_written_row hk_written_row(const struct hk_project *project, size_t row, size_t size);
+
+/* Choices that the pattern as a whole rests on, usual or not; NULL at the end. */
+HK_API const char *hk_written_choice(const struct hk_project *project, size_t i);
+
+/* Lines that are not read. `work`: it speaks of work within a piece, for which no yarn is counted. NULL at the end. */
+HK_API const char *hk_written_prose(const struct hk_project *project, size_t i, size_t *line, bool *work);
+
+/* Stitches of one kind in one size; chains and slip stitches too, an increase as the stitches that it makes. */
+struct hk_stitch_total {
+    size_t size;
+    const char *stitch;
+    int64_t count;
+};
+
+/* Of pattern.txt alone, by size. *complete: false where rows that could not be worked are missing. */
+HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete);
+
+/* ---- Settings from a written pattern: what a project can begin with ------------------------------------------------- */
+
+struct hk_text_yarn {
+    const char *role;   /* as the rows name it: "MC", "A" */
+    const char *yarn, *put_up, *length, *colour; /* of its label, as written; "" where the text does not say so */
+};
+
+/* All texts are owned by it; "" or 0 where the text does not say so. */
+struct hk_text_settings {
+    const char *title;
+    const char *const *sizes;
+    size_t size_count;    /* 0: none are named */
+    size_t graded;        /* how many values its graded numbers have, 0: it has none */
+    bool terms_named, uk; /* uk: also where its words are only UK ones */
+    const struct hk_text_yarn *yarns;
+    size_t yarn_count;
+    const double *tools_mm; /* all hooks and needles that it names, ascending */
+    size_t tool_count;
+    double gauge_stitches, gauge_rows; /* in 10 cm */
+    double gauge_tool_mm;
+    const char *gauge_fabric;          /* a shipped fabric */
+    const char *text;                  /* all of it, as UTF-8 */
+    size_t bytes;
+    void *inside;
+};
+
+/* Reads a file of the source. NULL on any error; owner: the caller. Borrows the catalogue. */
+HK_API struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
+                                                      const struct hk_catalogue *catalogue, struct hk_diags *diags);
+HK_API void hk_text_settings_free(struct hk_text_settings *settings);
+
 /* ---- Tally: stitch counts by line and size ------------------------------------------------------------------------- */
 
 struct hk_tally;
@@ -226,9 +311,10 @@ struct hk_length_worked {
     const char *swatch;   /* its name */
 };
 
-/* What a line of pieces.csv comes to in one size. Texts are borrowed from the project. */
+/* What a line of pieces.csv, or a part of pattern.txt, comes to in one size. Texts are borrowed from the project. */
 struct hk_line_count {
     const char *piece, *part, *fabric;
+    bool written;       /* of pattern.txt: `fabric` is one of mostly the same stitch */
     int64_t times;      /* 0: this size does without */
     int64_t foundation; /* chains, or stitches cast on; 0 where nothing is added */
     const struct hk_row_run *runs;
@@ -237,6 +323,8 @@ struct hk_line_count {
 };
 
 HK_API size_t hk_tally_lines(const struct hk_tally *tally);
+/* Of the whole project, all copies, by size. */
+HK_API const struct hk_stitch_total *hk_tally_totals(const struct hk_tally *tally, size_t *count);
 HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size);
 
 /* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */

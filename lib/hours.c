@@ -157,6 +157,8 @@ static void say_untimed(const struct clocking *c, struct hk_diags *diags)
     struct hk_place place = {0};
     if (c->project->swatch_count > 0 && c->project->swatches[0].cell.table)
         place = hk_table_place(c->project->swatches[0].cell.table);
+    else if (c->project->line_count > 0 && c->project->lines[0].written)
+        place = (struct hk_place){c->project->lines[0].at.file, 0, 0};
     else if (c->project->line_count > 0 && c->project->lines[0].cell.table)
         place = hk_table_place(c->project->lines[0].cell.table);
     hk_diags_add(diags, HK_ASSUMED, place, "nothing was timed: the hours are a wide guess, from %s seconds a loop",

@@ -87,7 +87,8 @@ static void mark_words(const struct hk_writing *w, bool *used)
         if (!hk_writing_uses(w, line))
             continue;
         mark_kinds(w, line, used);
-        for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++)
+        bool rows = fabric->rows && !w->project->lines[line].written;
+        for (size_t r = 0; rows && r < fabric->setup_count + fabric->cycle_count; r++)
             mark_steps(fabric->rows[r].steps, fabric->rows[r].step_count, w->project->catalogue->stitch_count, used);
     }
 }
@@ -120,9 +121,14 @@ static bool says(const char *row, const char *spelling)
 /* Whether a row of a fabric that is worked says it. */
 static bool row_word_used(const struct hk_writing *w, const struct row_word *word)
 {
+    const struct hk_written *written = w->project->written;
+    for (size_t e = 0; written && e < written->entry_count; e++)
+        for (size_t i = 0; word->spellings[i]; i++)
+            if (says(written->entries[e].text.text, word->spellings[i]))
+                return true;
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
-        if (!hk_writing_uses(w, line) || (word->own_only && !hk_writing_own(w, fabric)))
+        if (w->project->lines[line].written || !hk_writing_uses(w, line) || (word->own_only && !hk_writing_own(w, fabric)))
             continue;
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;

@@ -146,8 +146,10 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
         hk_diags_hint(diags, "started with %s, all rows fit", all);
     else if (misfit->needs == 0)
         hk_diags_hint(diags, "this row uses up no stitches; start it with chain");
-    else
+    else if (misfit->needs > 0)
         hk_diags_hint(diags, "this row needs at least %" PRId64, misfit->needs);
+    else
+        hk_diags_hint(diags, "%s", misfit->trouble.text);
 }
 
 /* The notation of the project's own fabric, else the cell that asks for the fabric's rows: a shipped file is not the

@@ -221,9 +221,13 @@ void hk_pieces_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
     bool known;
-    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, true, &known);
+    bool required = !project->written && !project->pattern_unread;
+    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, required, &known);
     size_t rows = table ? hk_table_rows(table) : 0;
-    project->lines = hk_arena_take(&project->arena, rows, sizeof *project->lines);
+    struct hk_line *lines = hk_arena_take(&project->arena, project->line_count + rows, sizeof *lines);
+    if (lines && project->line_count > 0)
+        memcpy(lines, project->lines, project->line_count * sizeof *lines);
+    project->lines = lines;
     for (size_t i = 0; project->lines && i < rows; i++) {
         read_row((struct hk_reading_row){reading, table, i}, &project->lines[project->line_count]);
         project->line_count++;

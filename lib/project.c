@@ -6,6 +6,7 @@
 #include "project.h"
 
 #include "offers.h"
+#include "pattern_file.h"
 #include "costs.h"
 #include "money.h"
 #include "pieces.h"
@@ -29,6 +30,8 @@ void hk_project_free(struct hk_project *project)
     assert(project->tables || project->table_count == 0);
     for (size_t i = 0; i < project->table_count; i++)
         hk_table_free(project->tables[i]);
+    hk_proof_free(project->proof);
+    hk_diags_free(&project->proof_diags);
     hk_arena_free(&project->arena);
     free(project);
 }
@@ -85,6 +88,7 @@ static void read_files(struct hk_reading *reading)
     if (!works)
         return;
     size_t errors = reading->diags->errors;
+    hk_pattern_file_read(reading);
     hk_pieces_read(reading);
     reading->knows_pieces = reading->diags->errors == errors && reading->knows_sizes && reading->knows_yarns;
     if (!reading->learning)
@@ -114,10 +118,11 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
     if (project->tables)
         read_files(&reading);
-    if (project->arena.lost)
+    if (project->arena.lost || project->proof_diags.lost)
         diags->lost = true;
     if (diags->errors == errors && !diags->lost)
         return project;
+    hk_pattern_file_report(project, diags);
     hk_project_free(project);
     return NULL;
 }

@@ -6,6 +6,7 @@
 #include "costs.h"
 #include "count.h"
 #include "grade.h"
+#include "pattern/proof.h"
 
 /* How a scale is read, and how far it may be off, whatever it shows (limits, both ways). */
 struct hk_scale {
@@ -97,6 +98,8 @@ struct hk_line {
     bool first;               /* of its piece */
     size_t before;            /* the line before of the same piece, SIZE_MAX where first */
     struct hk_cell cell;      /* its first filled cell, for messages about the line */
+    bool written;             /* it is of pattern.txt: of the line in `written` with the same index */
+    struct hk_place at;       /* where that begins */
 };
 
 /* What a weighing may be of, where it is not of all yarn: one role's, or that of one name in whatever role. */
@@ -182,8 +185,18 @@ struct hk_project {
     size_t fabric_count;
     struct hk_swatch *swatches;
     size_t swatch_count;
-    struct hk_line *lines;
+    struct hk_line *lines;     /* those of pattern.txt first */
     size_t line_count;
+
+    struct hk_written *written; /* pattern.txt; NULL: there is none, or it could not be read */
+    bool pattern_unread;        /* it is there */
+    struct hk_proof *proof;     /* of it; owned */
+    struct hk_diags proof_diags; /* what was found in it: the tally reports it */
+    struct hk_stitch_total *written_totals;
+    size_t written_total_count;
+    size_t *written_rows;       /* entries that are rows of pieces */
+    size_t written_row_count;
+    size_t *held_combinations;  /* of its sets of yarns; behind the last, of rows that name none */
 
     struct hk_progress *progress;
     size_t progress_count;
@@ -203,5 +216,11 @@ struct hk_project {
 
 /* Money in the project's currency, with two digits and no currency where it states none; as hk_money_cell. */
 bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags);
+
+/* Where a line begins. */
+static inline struct hk_place hk_line_place(const struct hk_line *line)
+{
+    return line->written ? line->at : hk_cell_place(line->cell, 0);
+}
 
 #endif

@@ -9,6 +9,7 @@
 #include "backwards.h"
 #include "diags.h"
 #include "misfit.h"
+#include "pattern_file.h"
 #include "sizing.h"
 #include "so_far.h"
 
@@ -235,7 +236,7 @@ static bool fabric_own(const struct hk_project *project, const struct hk_fabric 
 static bool nothing_to_continue_on(const struct counter *counter, size_t line, size_t size)
 {
     const struct hk_line *of = &counter->project->lines[line];
-    hk_diags_add(counter->diags, HK_START, hk_cell_place(of->cell, 0), "%s: no line before it is worked to continue on",
+    hk_diags_add(counter->diags, HK_START, hk_line_place(of), "%s: no line before it is worked to continue on",
                  hk_line_title_in(counter->project, line, size, counter->arena));
     hk_diags_hint(counter->diags, "write chain, edge or ring as its start");
     return false;
@@ -451,6 +452,45 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     return true;
 }
 
+/* The rows of progress.csv that are of a line of pattern.txt. */
+static bool written_so_far(struct counter *counter, size_t line, size_t size, size_t before, const struct hk_worked *whole)
+{
+    const struct hk_project *project = counter->project;
+    for (size_t row = 0; row < project->progress_count; row++) {
+        const struct hk_progress *progress = &project->progress[row];
+        struct hk_so_far *so_far = &counter->tally->progress[row];
+        if (progress->size != size || !so_far_has(progress, so_far, line))
+            continue;
+        int64_t all = hk_pattern_file_rows(project, line, size), rows = all < so_far->rows_left ? all : so_far->rows_left;
+        struct hk_worked worked = *whole;
+        size_t last;
+        if (rows < all) {
+            worked = (struct hk_worked){.tool_mm = whole->tool_mm};
+            if (!hk_pattern_file_work(project, line, size, rows, before, &worked, &last, counter->arena))
+                return false;
+        }
+        so_far->rows_left -= rows;
+        worked.times = hk_so_far_copies(progress, whole->times);
+        if (!so_far_keep(counter, so_far, line, &worked))
+            return false;
+    }
+    return true;
+}
+
+/* A line of pattern.txt: its rows have been worked already. */
+static bool line_written(struct counter *counter, size_t line, size_t size, const struct left *before, struct hk_worked *worked)
+{
+    const struct hk_project *project = counter->project;
+    const struct hk_line *of = &project->lines[line];
+    size_t last, joined = of->start == HK_START_CONTINUE && before->state == WORKED ? before->combination : SIZE_MAX;
+    if (!hk_pattern_file_work(project, line, size, HK_NOT_STATED, joined, worked, &last, counter->arena))
+        return false;
+    worked->times = of->times.by_size[size].count;
+    worked->width = worked->end_width = worked->height = (struct hk_length_worked){.swatch = ""};
+    counter->left[line] = (struct left){.state = WORKED, .stitches = worked->leaves, .combination = last};
+    return written_so_far(counter, line, size, joined, worked);
+}
+
 /* One line in one size; false only where there was a finding. */
 static bool line_count(struct counter *counter, size_t line, size_t size, struct hk_sized *sized)
 {
@@ -463,6 +503,8 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
     counter->left[line] = before;
     if (hk_line_without(of, size))
         return true;
+    if (of->written)
+        return line_written(counter, line, size, &before, worked);
     counter->left[line] = (struct left){.state = FAILED};
     if (of->start == HK_START_CONTINUE && before.state == FAILED)
         return false;
@@ -529,6 +571,8 @@ static void lines_count(struct counter *counter)
         }
     }
     for (size_t line = 0; line < lines; line++) {
+        if (project->lines[line].written)
+            continue;
         if (!good[line]) {
             failures_say(counter, line);
             continue;
@@ -543,6 +587,39 @@ static void lines_count(struct counter *counter)
         hk_backwards_grade(project, counter->diags);
     if (counter->diags->errors == errors)
         progress_close(counter);
+}
+
+/* ---- Totals ------------------------------------------------------------------------------------------------------- */
+
+static void totals_size(struct counter *counter, size_t size, double *counts)
+{
+    const struct hk_project *project = counter->project;
+    struct hk_tally *tally = counter->tally;
+    memset(counts, 0, project->catalogue->stitch_count * sizeof *counts);
+    for (size_t line = 0; line < project->line_count; line++) {
+        const struct hk_worked *worked = &tally->lines[size * project->line_count + line];
+        for (size_t u = 0; u < worked->use_count; u++)
+            for (size_t k = 0; k < worked->uses[u].kinds.count; k++) {
+                const struct hk_kind *kind = &worked->uses[u].kinds.kinds[k];
+                counts[kind->stitch] += kind->count * (double)worked->times;
+            }
+    }
+    for (size_t i = 0; i < project->catalogue->stitch_count; i++)
+        if (counts[i] >= 0.5)
+            tally->totals[tally->total_count++] =
+                (struct hk_stitch_total){size, hk_stitch_word(&project->catalogue->stitches[i], project->terms), (int64_t)(counts[i] + 0.5)};
+}
+
+static void totals_make(struct counter *counter)
+{
+    const struct hk_project *project = counter->project;
+    size_t stitches = project->catalogue->stitch_count;
+    double *counts = calloc(stitches, sizeof *counts);
+    counter->tally->totals = hk_arena_take(counter->arena, project->size_count * stitches, sizeof *counter->tally->totals);
+    counter->arena->lost |= !counts;
+    for (size_t size = 0; counts && counter->tally->totals && size < project->size_count; size++)
+        totals_size(counter, size, counts);
+    free(counts);
 }
 
 static void swatch_count(struct counter *counter, size_t i)
@@ -597,6 +674,7 @@ struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diag
         return NULL;
     }
     tally->project = project;
+    hk_pattern_file_report(project, diags);
     struct counter counter = {.tally = tally,
                               .project = project,
                               .foundations = hk_foundations_find(project->catalogue),
@@ -607,6 +685,8 @@ struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diag
     for (size_t i = 0; tally->swatches && i < project->swatch_count; i++)
         swatch_count(&counter, i);
     lines_count(&counter);
+    if (diags->errors == errors && !tally->arena.lost)
+        totals_make(&counter);
     learned_count(&counter);
     if (tally->arena.lost)
         diags->lost = true;
@@ -633,6 +713,12 @@ size_t hk_tally_lines(const struct hk_tally *tally)
     return tally->project->line_count;
 }
 
+const struct hk_stitch_total *hk_tally_totals(const struct hk_tally *tally, size_t *count)
+{
+    *count = tally->total_count;
+    return tally->totals;
+}
+
 struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size)
 {
     const struct hk_line *of = &tally->project->lines[line];
@@ -641,6 +727,7 @@ struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, si
         .piece = of->piece,
         .part = of->part,
         .fabric = of->fabric->name,
+        .written = of->written,
         .times = worked->times,
         .foundation = worked->foundation,
         .runs = worked->runs,

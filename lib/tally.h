@@ -42,6 +42,8 @@ struct hk_tally {
     struct hk_worked *lines;    /* [size * project->line_count + line] */
     struct hk_worked *swatches; /* project->swatch_count */
     struct hk_so_far *progress; /* project->progress_count */
+    struct hk_stitch_total *totals;
+    size_t total_count;
     struct hk_tally **learned;  /* of project->learned; owned */
 };
 

@@ -397,8 +397,8 @@ static bool work_sample(struct search *search, struct sample *sample)
     static const int64_t whole = HK_COUNT_MOST;
     struct hk_foundations foundations = hk_foundations_find(search->project->catalogue);
     struct hk_work work = {
-        .fabric = sample->fabric, .start = sample->start, .stitches = HK_NOT_STATED, .end_stitches = HK_NOT_STATED,
-        .rows = sample->rows, .stripe_rows = &whole, .stripe_count = 1,
+        .fabric = sample->fabric, .catalogue = search->project->catalogue, .start = sample->start, .stitches = HK_NOT_STATED,
+        .end_stitches = HK_NOT_STATED, .rows = sample->rows, .stripe_rows = &whole, .stripe_count = 1,
         .foundation_stitch = hk_foundation_stitch(foundations, sample->fabric)};
     struct hk_counted counted;
     struct hk_misfit misfit = {0};
@@ -408,7 +408,10 @@ static bool work_sample(struct search *search, struct sample *sample)
     if (sample->start != HK_START_RING &&
         !counted_well(search, hk_count_nearest(&work, NEW_STITCHES, &work.stitches, &apart)))
         return false;
-    if (!counted_well(search, hk_count_part(&work, &counted, &misfit, &search->scratch)) || counted.stripes[0].cut_m > 0)
+    if (!counted_well(search, hk_count_part(&work, &counted, &misfit, &search->scratch)))
+        return false;
+    hk_follow_free(counted.follow);
+    if (counted.stripes[0].cut_m > 0)
         return false;
     const struct hk_combination *c = &search->project->combinations[sample->combination];
     struct hk_use *use = hk_arena_take(&search->scratch, 1, sizeof *use);

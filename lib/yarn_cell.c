@@ -215,11 +215,9 @@ static bool too_many(const struct parser *parser, struct span span, size_t most,
     return false;
 }
 
-/* Each combination is kept once. False with a finding or when memory is lost. */
-static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination,
-                             size_t *found)
+/* Each combination is kept once. False where there are too many, or when memory is lost. */
+static bool keep(struct hk_reading *reading, struct hk_combination combination, size_t *found)
 {
-    struct hk_reading *reading = parser->reading;
     struct hk_project *project = reading->project;
     size_t known = combination_find(project, &combination);
     if (known != SIZE_MAX) {
@@ -227,7 +225,7 @@ static bool combination_keep(const struct parser *parser, struct span span, stru
         return true;
     }
     if (project->combination_count == COMBINATIONS_MOST)
-        return too_many(parser, span, COMBINATIONS_MOST, "yarns and sets of yarns held together");
+        return false;
     struct hk_combination *grown = hk_arena_grow(&project->arena, project->combinations, project->combination_count,
                                                  &reading->combination_capacity, sizeof *grown);
     if (!grown)
@@ -239,6 +237,24 @@ static bool combination_keep(const struct parser *parser, struct span span, stru
     *found = project->combination_count++;
     grown[*found] = combination;
     return true;
+}
+
+/* The same; false with a finding or when memory is lost. */
+static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination, size_t *found)
+{
+    if (keep(parser->reading, combination, found))
+        return true;
+    return parser->reading->project->combination_count == COMBINATIONS_MOST &&
+           too_many(parser, span, COMBINATIONS_MOST, "yarns and sets of yarns held together");
+}
+
+bool hk_combination_of(struct hk_reading *reading, const struct hk_strand *strands, size_t count, size_t *combination)
+{
+    struct hk_strand *copy = hk_arena_take(&reading->project->arena, count, sizeof *copy);
+    if (!copy)
+        return false;
+    memcpy(copy, strands, count * sizeof *copy);
+    return keep(reading, (struct hk_combination){.strands = copy, .strand_count = count}, combination);
 }
 
 /* ---- Grammar ------------------------------------------------------------------------------------------------- */

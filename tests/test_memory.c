@@ -397,7 +397,17 @@ static void release_table(void *made)
     hk_table_free(made);
 }
 
-static const struct stage table_stage = {"table", make_table, release_table},
+static void *make_settings(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_text_settings_read(before->source, "mine.txt", before->catalogue, diags);
+}
+
+static void release_settings(void *made)
+{
+    hk_text_settings_free(made);
+}
+
+static const struct stage settings_stage = {"settings", make_settings, release_settings}, table_stage = {"table", make_table, release_table},
                           catalogue_stage = {"catalogue", make_catalogue, release_catalogue},
                           project_stage = {"project", make_project, release_project},
                           tally_stage = {"tally", make_tally, release_tally},
@@ -710,6 +720,55 @@ static void rows_notice_every_failure(void **state)
     assert_int_equal(s.made, 1);
 }
 
+/* A written pattern with all that it can say, beside pieces.csv, and one with mistakes. */
+static const char written_good[] =
+    "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not count as a st.\n\n"
+    "Moss st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: *P1, k1; rep from * to end.\n\n# Body (make 2)\n"
+    "With main and 5 mm hook, ch 20 (22, 24), join.\nRnd 1: Ch 3, dc in each ch around, join. 20 (22, 24) dc\n"
+    "Rnds 2-4 (2-5, 2-6): Rep rnd 1.\nMedium and large only: Ch 3, dc in each st around, join. Change to lace.\n"
+    "Next rnd: Follow the chart. [take as 30 hdc, 6 ch] (30 sts)\nFasten off, leaving a 40 cm tail. Sew seams.\n"
+    "# Cuff\nWith main and lace held together and 4 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2 and all WS rows: P.\nRow 3: K.\n"
+    "Row 5: K.\nWork in moss st for 4 rows.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
+    "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\nWork in stockinette until piece measures 20 cm, ending with a WS row.\n"
+    "NECK\nRow 1: K.\n# Second cuff\nWork as cuff, reversing shaping.\n";
+static const char written_bad[] =
+    "# Body\nWith main and trim, ch 20 (22).\nRow 1: Sc in each st across. (20 (22, 24) sts)\nRow 2: Work the chart. (24 sts)\nRow 3: Sc acros.\n"
+    "Sizes M and XL only: sc.\n# Cuff\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across. (19 sc)\nRow 2: Follow. (24 sts)\n"
+    "Rows 3-4: Sc in each st. (24 sts)\nRep row 99.\n# Hem\nch 11.\nRow 1: Dc in 4th ch from hook and in each ch across. (8 dc)\nRow 3: Ch 3, dc across. [take as scc]\n"
+    "Dec 1 st each end of next and every 4th row 6 times.\nWork in no such st for 5 cm.\nChange to smaller hook.\nRow 5: Sc.\nSew.\n";
+
+static void a_written_pattern_notices_every_failure(void **state)
+{
+    const struct memory_file good[] = {
+        {"project.csv", "field,value\nsizes,\"S (medium, L)\"\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\nlace,Quay Lace,25 g,210 m\n", 0},
+        {"swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,gauge,weight\nplain,main,4 mm,stockinette,20,20,18 x 25,9 g\n", 0},
+        {"pattern.txt", written_good, 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,5 mm,10,10\n", 0},
+        {"progress.csv", "size,piece,part,rows,weight,scale_step\nL,Cuff,,4,9 g,1 g\n", 0},
+        {NULL, NULL, 0}};
+    const struct memory_file bad[] = {{"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+                                      {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
+                                      {"pattern.txt", written_bad, 0},
+                                      {NULL, NULL, 0}};
+    struct texts good_host = {.files = good}, bad_host = {.files = bad};
+    assert_true(fail_in_folder(texts_source(&good_host), *state) >= 3);
+    assert_int_equal(fail_in_folder(texts_source(&bad_host), *state), 1);
+    fail_in_folder(disk_source(TABLES_DIR "/start-pattern"), *state);
+}
+
+static void settings_from_a_text_notice_every_failure(void **state)
+{
+    static const char *const texts[] = {
+        written_good, "Sizes: XS (S, M)\nMC: Quay DK (50 g / 120 m), 5 balls\nA - Wool, 50g = 105 metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n"};
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        const struct memory_file files[] = {{"mine.txt", texts[i], 0}, {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        struct hk_source source = texts_source(&host);
+        release(&settings_stage, make_each(&settings_stage, &(struct stages){.source = &source, .catalogue = *state}));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -721,6 +780,8 @@ int main(void)
         cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
+        cmocka_unit_test(a_written_pattern_notices_every_failure),
+        cmocka_unit_test(settings_from_a_text_notice_every_failure),
     };
     return cmocka_run_group_tests_name("memory", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -34,7 +34,7 @@ struct log {
 /* What a run has done up to a point. */
 struct mark {
     size_t at, here, made, logged, skipped, skipped_first, yarn;
-    int64_t sub, last_count, own_chains, used;
+    int64_t sub, last_count, own_chains, used, went_on;
     double cut_m;
     size_t gap_at;
     bool landed;
@@ -65,6 +65,7 @@ struct run {
     double cut_m;
     size_t yarn;
     int64_t used;
+    int64_t went_on;      /* runs of what goes on as long as it fits, all together */
     int64_t own_chains;   /* of a chain that the row made, still to be worked into */
     uint32_t group;
     struct inside in;
@@ -111,6 +112,7 @@ struct list {
     const struct hk_step *steps;
     size_t count, now;
     bool again; /* it is repeated */
+    bool open;  /* as often as it fits */
     const struct list *outer;
 };
 
@@ -202,8 +204,9 @@ static bool log_stitch(struct run *run, size_t stitch, int64_t count)
 static struct mark mark_set(const struct run *run)
 {
     return (struct mark){
-        .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count, .skipped_first = run->skipped_first,
-        .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used, .cut_m = run->cut_m,
+        .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
+        .skipped_first = run->skipped_first, .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used,
+        .went_on = run->went_on, .cut_m = run->cut_m,
         .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
@@ -221,6 +224,7 @@ static void go_back(struct run *run, const struct mark *mark)
     run->yarn = mark->yarn;
     run->own_chains = mark->own_chains;
     run->used = mark->used;
+    run->went_on = mark->went_on;
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
     run->landed = mark->landed;
@@ -409,20 +413,29 @@ static int64_t most_chains(struct run *run)
     return run->most_chains;
 }
 
+/* Whether place i is parted from the one before it: they are stitches of two places below, or it is a space between two. */
+static bool gap_at(const struct run *run, size_t i)
+{
+    const struct hk_spot *here = &run->below.spots[i];
+    if (i == 0 || here->group == here[-1].group || here[-1].kind != HK_SPOT_STITCH)
+        return false;
+    if (here->kind == HK_SPOT_SPACE)
+        return i + 1 < run->below.count && here[1].group != here->group;
+    return here->kind == HK_SPOT_STITCH && run->gap_at != i;
+}
+
 /* The next gap: between two groups, or two stitches that stand in places of their own. */
 static enum found seek_gap(const struct run *run, size_t end, struct position *position)
 {
-    const struct hk_spot *spots = run->below.spots;
     size_t i = run->at;
-    bool here = i > 0 && i < end && run->gap_at != i && spots[i].group != spots[i - 1].group;
-    while (!here && i < end) {
-        for (i++; i < end && spots[i].group == spots[i - 1].group; i++)
-            ;
-        here = i < end;
-    }
-    if (!here)
+    while (i < end && !gap_at(run, i))
+        i++;
+    if (i >= end)
         return NONE_LEFT;
-    *position = (struct position){.index = NOWHERE, .at = i, .uses = true};
+    if (run->below.spots[i].kind == HK_SPOT_SPACE)
+        whole(run, i, position);
+    else
+        *position = (struct position){.index = NOWHERE, .at = i, .uses = true};
     return FOUND;
 }
 
@@ -1252,6 +1265,14 @@ static bool carry_mark(struct run *run, size_t made_before, bool marked)
     return true;
 }
 
+/* In a ring all is one group that no chains part. */
+static uint32_t group_of_unit(struct run *run)
+{
+    const struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
+    bool ring = run->here != NOWHERE && run->below.spots[run->here].kind == HK_SPOT_RING;
+    return ring && last && last->kind == HK_SPOT_STITCH ? last->group : group_now(run);
+}
+
 /* One stitch, or several in one place. */
 static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, int64_t places, size_t end)
 {
@@ -1262,7 +1283,18 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
         marked |= run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
     }
     size_t before = run->made.count;
-    return produce(run, stitch, many, run->in.on ? run->in.group : group_new(run)) && carry_mark(run, before, marked);
+    return produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
+}
+
+/* One stitch, or several, in a place that is found already. */
+static bool work_found(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, const struct position *position)
+{
+    if (!take(run, position))
+        return false;
+    run->in_group = step->where.what == HK_WHAT_GROUP && step->where.within;
+    bool marked = run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
+    size_t before = run->made.count;
+    return produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
 }
 
 /* All places up to the limit. */
@@ -1290,7 +1322,8 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             run->trouble.endless = true;
             return advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
-        if (!work_unit(run, step, stitch, many, places, limit)) {
+        run->went_on++;
+        if (places == 1 ? !work_found(run, step, stitch, many, &position) : !work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
             if (!run->trouble.short_of || run->lost || places == 1)
                 return false;
@@ -1405,7 +1438,8 @@ static bool step_group(struct run *run, const struct hk_step *step, const struct
 
 static bool run_once(struct run *run, const struct hk_step *step, const struct list *list, size_t first, size_t count, bool again)
 {
-    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .outer = list};
+    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .open = step->where.limit != HK_LIMIT_COUNT,
+                         .outer = list};
     return run_list(run, &inner);
 }
 
@@ -1440,6 +1474,7 @@ static bool at_limit(const struct run *run, size_t limit)
 static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool *stopped)
 {
     *stopped = false;
+    run->went_on++;
     if (!step->last_steps)
         return run_once(run, step, list, 0, step->step_count, true);
     if (!run_once(run, step, list, 0, step->last_steps, true))
@@ -1491,6 +1526,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
 static bool repeat_equal(struct run *run, const struct hk_step *step, const struct list *list)
 {
     run->equal_wanted = true;
+    run->went_on += run->equal;
     for (int64_t i = 0; i < run->equal; i++)
         if (!run_once(run, step, list, 0, step->step_count, true))
             return false;
@@ -1515,6 +1551,39 @@ static bool names(struct run *run, const struct hk_step *steps, size_t count, si
     return false;
 }
 
+/* Whether steps work into places by name only, in spaces and gaps. */
+static bool only_jumps(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool takes = steps[i].kind == HK_STEP_STITCH || steps[i].kind == HK_STEP_GROUP || steps[i].kind == HK_STEP_SKIP;
+        if (takes && !is_jump(&steps[i].where))
+            return false;
+        if (steps[i].kind == HK_STEP_REPEAT && !only_jumps(steps[i].steps, steps[i].step_count))
+            return false;
+    }
+    return true;
+}
+
+/* Whether nothing that follows in the row takes a place. */
+static bool takes_last(struct run *run, const struct list *list)
+{
+    size_t ignored;
+    for (const struct list *l = list; l; l = l->outer) {
+        if (l->again)
+            return false;
+        for (size_t i = l->now + 1; i < l->count; i++)
+            if (step_named(run, &l->steps[i], run->end, &ignored) != GOES_ON)
+                return false;
+    }
+    return true;
+}
+
+static bool nested(struct run *run, const struct hk_step *step)
+{
+    fail(run, HK_ROW_NESTED, step->at, "this repeat stands in another, and nothing says how often it runs or where it ends");
+    return advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
+}
+
 /*
  * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
  * the list is worked too.
@@ -1525,6 +1594,11 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit);
+    if (list->outer && only_jumps(step->steps, step->step_count) && takes_last(run, list))
+        return repeat_to(run, step, list, run->end);
+    for (const struct list *l = list; l; l = l->outer)
+        if (l->open)
+            return nested(run, step);
     if (run->manner.fixed) {
         run->equal = run->manner.runs;
         return repeat_equal(run, step, list);
@@ -2001,7 +2075,7 @@ static void run_clear(struct run *run)
     run->made.count = run->below.count = run->behind.count = 0;
     run->log.count = run->skipped_first = run->skipped_count = run->beyond = 0;
     run->at = run->deep = 0;
-    run->sub = run->own_chains = run->used = 0;
+    run->sub = run->own_chains = run->used = run->went_on = 0;
     run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;
     run->in_group = false;
     run->travelled = 0;
@@ -2048,9 +2122,10 @@ static bool jumped_over(const struct run *run)
 {
     if (run->ring)
         return true;
-    if (!works_in_spaces(run) || !run->row->repeats)
+    if (!works_in_spaces(run))
         return false;
-    return leftover(run) <= run->travelled || works_only_in_spaces(run, run->row->steps, run->row->step_count);
+    return (run->travelled > 0 && leftover(run) <= run->travelled) ||
+           (run->row->repeats && works_only_in_spaces(run, run->row->steps, run->row->step_count));
 }
 
 static bool finish(struct run *run)
@@ -2149,18 +2224,27 @@ static int64_t groups_of(const struct run *run)
     return groups;
 }
 
+static int64_t all_of(const struct run *run, bool spaces)
+{
+    return hk_edge_count(&run->made, spaces) + on_needle(run);
+}
+
+static int64_t all_before(const struct run *run)
+{
+    return hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
+}
+
 static int64_t actual(struct run *run, const struct hk_stated *stated, bool spaces)
 {
     look(run, run->follow->edge.count + run->made.count);
-    int64_t count = 0, before = hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
-    int64_t all = hk_edge_count(&run->made, spaces || stated->spaces_too) + on_needle(run);
+    int64_t count = 0;
     switch (stated->of) {
     case HK_STATED_STITCHES:
-        return all;
+        return all_of(run, spaces || stated->spaces_too);
     case HK_STATED_MORE:
-        return all - before;
+        return all_of(run, spaces || stated->spaces_too) - all_before(run);
     case HK_STATED_FEWER:
-        return before - all;
+        return all_before(run) - all_of(run, spaces || stated->spaces_too);
     case HK_STATED_GROUPS:
         return groups_of(run);
     case HK_STATED_KIND:
@@ -2396,6 +2480,7 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     followed->count = hk_edge_count(&run->made, false) + on_needle(run);
     followed->left = (run->ring || jumped_over(run) ? 0 : leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
+    followed->went_on = run->went_on;
     followed->worked = run->log.entries;
     followed->worked_count = run->log.count;
     followed->yarn = run->yarn;

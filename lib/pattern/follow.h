@@ -102,6 +102,7 @@ struct hk_followed {
     int64_t width;             /* with spaces, a chain each */
     int64_t left;              /* places of the row below left unworked */
     int64_t used;              /* places of the row below that it went over */
+    int64_t went_on;           /* runs of repeats and "each" that go on as long as they fit, all together */
     const struct hk_stitches *worked; /* in working order, neighbours differ */
     size_t worked_count;
     size_t yarn;               /* that the row ends with; SIZE_MAX: the one that it began with */

@@ -24,6 +24,7 @@ struct steps {
     size_t count, capacity;
     size_t star;        /* the step that the open repeat begins with, or NO_STAR */
     size_t star_at;     /* byte of its star */
+    size_t mistakes;    /* there were before it */
     size_t second;      /* the step behind "**", or NO_STAR */
     bool second_opens;  /* "**" opened the repeat */
     size_t wraps;       /* repeats of all that the list had */
@@ -68,6 +69,12 @@ static bool too_deep(struct hk_row_parser *parser)
     hk_row_hint(parser, "write the row with fewer brackets in each other");
     parser->stopped = true;
     return false;
+}
+
+/* The bracket that closes this one, 0 where it is none. */
+static char closer_of(char open)
+{
+    return open == '(' ? ')' : open == '[' ? ']' : open == '{' ? '}' : 0;
 }
 
 /* ---- Times ---- */
@@ -187,16 +194,27 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
     return true;
 }
 
+/* "**" marks where the last run ends, and nothing says that it ends there. */
+static bool second_unused(struct hk_row_parser *parser, size_t at)
+{
+    hk_row_mistake(parser, HK_ROW_SYNTAX, at, "nothing says what ** in this repeat is for");
+    hk_row_hint(parser, "write rep from * across, ending last rep at **; or a comma between two repeats: *sc 1*, *dc 1*");
+    return false;
+}
+
 /* "ending last rep at **", "ending with". */
-static void repeat_tail(struct hk_row_parser *parser, struct hk_step *step)
+static bool repeat_tail(struct hk_row_parser *parser, struct hk_step *step)
 {
     size_t start = parser->now;
     hk_row_mark(parser, ',');
     bool end = hk_row_take(parser, "ending|end|omitting|finishing the? last|final? rep|repeat|time?");
     if (end && hk_row_take(parser, "at|with") && hk_row_mark(parser, TWO_STARS))
-        return;
+        return true;
+    if (step->last_steps && step->last_steps < step->step_count)
+        return second_unused(parser, step->at);
     step->last_steps = 0;
     parser->now = start;
+    return true;
 }
 
 /* "rep from * to end", "rep between * and * twice more", "rep around". */
@@ -237,7 +255,8 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
     }
     if (!close_repeat(parser, steps, &step, first) || !repeat_ends(parser, &step, true))
         return false;
-    repeat_tail(parser, &step);
+    if (!repeat_tail(parser, &step))
+        return false;
     if (step.step_count == 0) {
         hk_row_mistake(parser, HK_ROW_SYNTAX, at, "nothing stands before this to repeat");
         hk_row_hint(parser, "write what is repeated first: *sc in next st, ch 1; rep from * across");
@@ -246,15 +265,38 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
+/* A star behind a comma with a stitch glued to it: it does not close the open repeat but opens one within it. */
+static bool star_within(const struct hk_row_parser *parser)
+{
+    const struct hk_token *star = hk_token(parser);
+    if (parser->now == 0 || star[-1].kind != HK_TOKEN_MARK || (star[-1].mark != ',' && star[-1].mark != ';'))
+        return false;
+    bool glued = star[1].at == star->at + 1;
+    return glued && (star[1].kind == HK_TOKEN_WORD || star[1].kind == HK_TOKEN_NUMBER || (star[1].kind == HK_TOKEN_MARK && closer_of(star[1].mark)));
+}
+
+static bool star_nested(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_NESTED, hk_token(parser)->at, "a repeat between stars stands in another");
+    hk_row_hint(parser, "write the inner one in brackets, [dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close the outer one before it");
+    for (parser->now++; !hk_row_ends(parser) && !hk_row_mark_ahead(parser, '*') && !hk_row_mark_ahead(parser, TWO_STARS);)
+        parser->now++;
+    parser->now += !hk_row_ends(parser);
+    return false;
+}
+
 /* A star: opens a repeat, or closes the open one. */
 static bool item_star(struct hk_row_parser *parser, struct steps *steps)
 {
+    if (steps->star != NO_STAR && hk_row_mark_ahead(parser, '*') && star_within(parser))
+        return star_nested(parser);
     bool two = hk_row_mark(parser, TWO_STARS);
     if (!two)
         parser->now++;
     if (steps->star == NO_STAR) {
         steps->star = steps->count;
         steps->star_at = hk_token(parser)[-1].at;
+        steps->mistakes = parser->mistakes;
         steps->second_opens = two;
         steps->second = NO_STAR;
         return true;
@@ -267,21 +309,18 @@ static bool item_star(struct hk_row_parser *parser, struct steps *steps)
     step.at = steps->star_at;
     if (steps->count == steps->star) {
         steps->star = NO_STAR;
+        if (parser->mistakes > steps->mistakes)
+            return false; /* what stood in it was wrong */
         hk_row_mistake(parser, HK_ROW_SYNTAX, step.at, "nothing stands in here");
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
         return false;
     }
-    if (!close_repeat(parser, steps, &step, steps->star) || !repeat_ends(parser, &step, false))
+    if (!close_repeat(parser, steps, &step, steps->star) || !repeat_ends(parser, &step, false) || !repeat_tail(parser, &step))
         return false;
     return add(parser, steps, step);
 }
 
 /* ---- Brackets ---- */
-
-static char closer_of(char open)
-{
-    return open == '(' ? ')' : open == '[' ? ']' : open == '{' ? '}' : 0;
-}
 
 /* Words in brackets that work nothing: "(RS)", "(mark this row)". Taken with the bracket that closes. */
 static bool take_remark(struct hk_row_parser *parser)
@@ -1100,6 +1139,17 @@ static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
         hk_row_hint(parser, "leave it out, or write a number from 1");
         return false;
     }
+    const struct hk_token *next = hk_token(parser);
+    if (next->kind == HK_TOKEN_MARK && closer_of(next->mark)) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "a number stands before brackets");
+        hk_row_hint(parser, "write it behind them: ( ) x 3");
+        return false;
+    }
+    if (next->kind != HK_TOKEN_WORD && next->kind != HK_TOKEN_NUMBER && !hk_row_mark_ahead(parser, '-')) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "a number stands here without a stitch");
+        hk_row_hint(parser, "name what is worked: sc 3, 5 dc in next st");
+        return false;
+    }
     return item_named(parser, steps, &number);
 }
 
@@ -1279,12 +1329,13 @@ static bool closes(const struct hk_token *token)
 }
 
 /* After a mistake: to the next separator or the end of what is open, whole brackets skipped. */
-static void recover(struct hk_row_parser *parser)
+static void recover(struct hk_row_parser *parser, const struct steps *steps)
 {
     size_t deep = 0;
     for (; !hk_row_ends(parser); parser->now++) {
         const struct hk_token *token = hk_token(parser);
-        if (deep == 0 && (separates(parser) || closes(token)))
+        bool star = steps->star != NO_STAR && token->kind == HK_TOKEN_MARK && token->mark == '*';
+        if (deep == 0 && (separates(parser) || closes(token) || star))
             return;
         if (token->kind == HK_TOKEN_MARK && closer_of(token->mark))
             deep++;
@@ -1381,11 +1432,11 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
             comma_missing(parser);
         size_t now = parser->now;
         if (!item(parser, steps) && !parser->stopped)
-            recover(parser);
+            recover(parser, steps);
         if (parser->now == now && !parser->stopped) { /* nothing taken: what stands there is no item */
             hk_row_unknown(parser);
             parser->now++;
-            recover(parser);
+            recover(parser, steps);
         }
         due = false;
         before = NULL;

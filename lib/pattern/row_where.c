@@ -401,8 +401,10 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
             where->which = last ? HK_WHICH_LAST : HK_WHICH_NEXT;
             if (!hk_row_number(parser, &where->count))
                 return false;
-            if (!where_kind(parser, where))
+            bool kind = where_kind(parser, where);
+            if (!kind)
                 where->what = HK_WHAT_ANY;
+            where->worded = next || first || last || kind; /* "in each of 3" is short notation */
             take_tail(parser);
             return true;
         }

@@ -1,0 +1,317 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "pattern/setting.h"
+
+#include "text.h"
+
+#include <math.h>
+#include <string.h>
+
+#define TOOL_LEAST_MM 0.3
+#define TOOL_MOST_MM 60.0
+
+/* ---- Yarns ------------------------------------------------------------------------------------------------------- */
+
+size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words)
+{
+    size_t found = SIZE_MAX, length = 0, count = words->words->yarn_count;
+    for (size_t i = 0; i < count; i++) {
+        const char *end = hk_word_at(*cursor, words->words->yarns[i]);
+        if (end && (size_t)(end - *cursor) > length) {
+            found = i;
+            length = (size_t)(end - *cursor);
+        }
+    }
+    const char *text = *cursor;
+    bool ends = !(hk_is_letter(text[1]) || hk_is_digit(text[1]) || text[1] == '\'');
+    if (found == SIZE_MAX && hk_text_starts(text, "MC") && hk_word_at(text, "MC") && count > 0) {
+        found = 0;
+        length = 2;
+    } else if (found == SIZE_MAX && text[0] == 'C' && text[1] == 'C' && !hk_is_letter(text[2])) {
+        size_t number = hk_is_digit(text[2]) ? (size_t)(text[2] - '0') : 1;
+        found = number > 0 && number < count ? number : SIZE_MAX;
+        length = hk_is_digit(text[2]) ? 3 : 2;
+    } else if (found == SIZE_MAX && text[0] >= 'A' && text[0] <= 'Z' && ends) {
+        size_t number = (size_t)(text[0] - 'A') + (words->main_named ? 1 : 0);
+        found = number < count ? number : SIZE_MAX;
+        length = 1;
+    }
+    *cursor += found == SIZE_MAX ? 0 : length;
+    return found;
+}
+
+static void held_add(struct hk_held *held, size_t role, int64_t times)
+{
+    size_t at = 0;
+    while (at < held->count && held->roles[at] < role)
+        at++;
+    if (at < held->count && held->roles[at] == role) {
+        held->times[at] += times;
+        return;
+    }
+    if (held->count == HK_TOGETHER_MOST)
+        return;
+    memmove(held->roles + at + 1, held->roles + at, (held->count - at) * sizeof *held->roles);
+    memmove(held->times + at + 1, held->times + at, (held->count - at) * sizeof *held->times);
+    held->roles[at] = role;
+    held->times[at] = times;
+    held->count++;
+}
+
+/* ---- Tools ------------------------------------------------------------------------------------------------------- */
+
+/* "5 mm", "5.5 mm"; advances. 0: none. */
+static double millimetres_at(const char **cursor)
+{
+    const char *c = *cursor;
+    double value = 0, unit = 1;
+    size_t digits = hk_digit_run(c);
+    if (digits == 0 || digits > 2)
+        return 0;
+    for (size_t i = 0; i < digits; i++)
+        value = 10 * value + (c[i] - '0');
+    c += digits;
+    if ((*c == '.' || *c == ',') && hk_is_digit(c[1])) {
+        for (c++; hk_is_digit(*c) && unit < 1e3; c++) {
+            value = 10 * value + (*c - '0');
+            unit *= 10;
+        }
+    }
+    c = hk_blanks_skipped(c);
+    c += *c == '-';
+    if (!hk_word_at(c, "mm"))
+        return 0;
+    value /= unit;
+    *cursor = c + 2;
+    return value >= TOOL_LEAST_MM && value <= TOOL_MOST_MM ? value : 0;
+}
+
+static const char *tool_word_at(const char *text)
+{
+    static const char *const words[] = {"hooks", "hook", "needles", "needle", "dpns", "dpn", "circulars", "circular", NULL};
+    return hk_word_of(text, words);
+}
+
+/* A label such as "H-8", "US 8", "K/10.5" before "hook" or "needles"; advances behind it. 0: none, or it means several. */
+static double label_at(const char **cursor, const struct hk_catalogue *catalogue, struct hk_arena *arena)
+{
+    const char *c = *cursor;
+    size_t length = strcspn(c, ",.;:() ");
+    if (hk_word_at(c, "US") && c[2] == ' ')
+        length = 3 + strcspn(c + 3, ",;:() ");
+    if (length > 0 && c[length] == '.' && hk_is_digit(c[length + 1]))
+        length += 1 + hk_digit_run(c + length + 1);
+    const char *behind = hk_blanks_skipped(c + length);
+    if (*behind == '(') /* "H-8 (5 mm) hook" */ {
+        const char *inner = hk_blanks_skipped(behind + 1);
+        double tool_mm = millimetres_at(&inner);
+        if (tool_mm > 0 && *inner == ')') {
+            *cursor = inner + 1;
+            return tool_mm;
+        }
+    }
+    if (length == 0 || length > 12 || !tool_word_at(behind))
+        return 0;
+    const char *label = hk_arena_text(arena, c, length);
+    struct hk_diags scratch = {0};
+    double tool_mm = 0;
+    if (!label || !hk_tool_cell((struct hk_cell){.text = label}, catalogue, &tool_mm, &scratch))
+        tool_mm = 0;
+    arena->lost |= scratch.lost;
+    hk_diags_free(&scratch);
+    if (tool_mm > 0)
+        *cursor = c + length;
+    return tool_mm;
+}
+
+static double tool_at(const char **cursor, const struct hk_catalogue *catalogue, struct hk_arena *arena)
+{
+    const char *c = *cursor;
+    if (hk_word_at(c, "size"))
+        c = hk_blanks_skipped(c + 4);
+    double tool_mm = millimetres_at(&c);
+    if (tool_mm > 0) {
+        const char *open = hk_blanks_skipped(c);
+        const char *close = *open == '(' ? strchr(open, ')') : NULL; /* "5 mm (US H-8)" */
+        *cursor = close ? close + 1 : c;
+        return tool_mm;
+    }
+    bool label = hk_is_digit(*c) || (*c >= 'A' && *c <= 'Z');
+    tool_mm = label ? label_at(&c, catalogue, arena) : 0;
+    if (tool_mm > 0)
+        *cursor = c;
+    return tool_mm;
+}
+
+static void tool_add(double *tools_mm, size_t *count, size_t most, double tool_mm)
+{
+    size_t at = 0;
+    while (at < *count && tools_mm[at] < tool_mm)
+        at++;
+    if ((at < *count && tools_mm[at] == tool_mm) || *count == most)
+        return;
+    memmove(tools_mm + at + 1, tools_mm + at, (*count - at) * sizeof *tools_mm);
+    tools_mm[at] = tool_mm;
+    ++*count;
+}
+
+/* A tool is a figure in mm with "hook" or "needle" near by, in the same line: buttons have mm too. */
+static bool tool_near(const char *from, const char *text, const char *behind)
+{
+    static const size_t near = 40;
+    for (size_t i = 0; i < near && behind[i] && behind[i] != '\n'; i++)
+        if (tool_word_at(behind + i))
+            return true;
+    for (const char *c = text; c > from && c[-1] != '\n' && (size_t)(text - c) < near; c--)
+        if (tool_word_at(c))
+            return true;
+    return false;
+}
+
+bool hk_tools_find(const char *text, const struct hk_catalogue *catalogue, double **tools_mm, size_t *count,
+                   struct hk_arena *arena)
+{
+    enum { most = 32 };
+    *tools_mm = hk_arena_take(arena, most, sizeof **tools_mm);
+    *count = 0;
+    if (!*tools_mm)
+        return false;
+    for (const char *c = text; *c; c++) {
+        bool begins = c == text || !(hk_is_letter(c[-1]) || hk_is_digit(c[-1]) || c[-1] == '.' || c[-1] == ',');
+        if (!begins || !(hk_is_digit(*c) || (*c >= 'A' && *c <= 'Z')))
+            continue;
+        const char *end = c;
+        double tool_mm = tool_at(&end, catalogue, arena);
+        if (tool_mm > 0 && tool_near(text, c, end)) {
+            tool_add(*tools_mm, count, most, tool_mm);
+            c = end - 1;
+        }
+    }
+    return !arena->lost;
+}
+
+/* ---- All of it ----------------------------------------------------------------------------------------------------- */
+
+/* "smaller hook", "larger needles", where there are two. */
+static bool comparative(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting)
+{
+    static const char *const small[] = {"smaller", "smallest", NULL}, *const large[] = {"larger", "largest", "bigger", NULL};
+    const char *less = hk_word_of(*cursor, small), *more = hk_word_of(*cursor, large);
+    const char *end = less ? less : more;
+    if (!end)
+        return false;
+    if (words->tool_count == 2)
+        setting->tool_mm = words->tools_mm[less ? 0 : 1];
+    else
+        setting->unknown_tool = *cursor;
+    *cursor = end;
+    return true;
+}
+
+static const char *intro(const char *text, bool *joins)
+{
+    static const char *const words[] = {"with", "using", "use", "in", "change back to", "change to", "switch to",
+                                        "switch back to", "change", NULL};
+    static const char *const join[] = {"join in", "join", "attach", "rejoin", NULL};
+    const char *end = hk_word_of(text, words);
+    *joins = false;
+    if (end)
+        return end;
+    *joins = true;
+    return hk_word_of(text, join);
+}
+
+/* One word of it; false where none stands there. */
+static bool item(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting, int64_t *strands,
+                 bool *together, struct hk_arena *arena)
+{
+    static const char *const fillers[] = {"the", "yarn", "color", "colour", "and", "&", "+", "of", "a", "set", "new", "hook",
+                                          "hooks", "needles", "needle", "circular", "dpns", "crochet", "straight",
+                                          "double-pointed", "size", "facing", "both", NULL};
+    static const char *const right[] = {"RS", "right side", NULL}, *const wrong[] = {"WS", "wrong side", NULL};
+    static const char *const held[] = {"held together", "together", "held double", "held", NULL};
+    const char *c = *cursor, *end;
+    if (comparative(cursor, words, setting))
+        return true;
+    if ((end = hk_word_of(c, right)) || hk_word_of(c, wrong)) {
+        setting->facing = end ? HK_SIDE_RIGHT : HK_SIDE_WRONG;
+        *cursor = end ? end : hk_word_of(c, wrong);
+        return true;
+    }
+    if ((end = hk_word_of(c, held))) {
+        *together = true;
+        if (hk_word_at(c, "held double"))
+            for (size_t i = 0; i < setting->held.count; i++)
+                setting->held.times[i] *= 2;
+        *cursor = end;
+        return true;
+    }
+    double tool_mm = tool_at(cursor, words->words->catalogue, arena);
+    if (tool_mm > 0) {
+        setting->tool_mm = tool_mm;
+        return true;
+    }
+    size_t role = hk_yarn_at(cursor, words);
+    if (role != SIZE_MAX) {
+        held_add(&setting->held, role, *strands);
+        *strands = 1;
+        return true;
+    }
+    bool bad = false;
+    struct hk_graded_count number;
+    end = c;
+    if (hk_whole_scan(&end, 1, &number, &bad, arena) &&
+        (hk_word_at(hk_blanks_skipped(end), "strands") || hk_word_at(hk_blanks_skipped(end), "strand")) && number.one > 0 &&
+        number.one < 100) {
+        *strands = number.one;
+        end = hk_blanks_skipped(end);
+        *cursor = end + strcspn(end, " ,.");
+        return true;
+    }
+    if ((end = hk_word_of(c, fillers))) {
+        *cursor = end;
+        return true;
+    }
+    return false;
+}
+
+/* Behind a comma the words go on where a tool, a side or a held-together follows. */
+static bool goes_on(const char *c, const struct hk_setting_words *words, struct hk_arena *arena)
+{
+    static const char *const more[] = {"smaller", "larger", "RS", "WS", "right side", "wrong side", "held", NULL};
+    const char *cursor = hk_blanks_skipped(c);
+    return hk_word_of(cursor, more) || tool_at(&cursor, words->words->catalogue, arena) > 0;
+}
+
+bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting, struct hk_arena *arena)
+{
+    bool joins, together = false;
+    const char *c = intro(text, &joins);
+    if (!c)
+        return false;
+    *setting = (struct hk_setting){.joins = joins};
+    int64_t strands = 1;
+    for (;;) {
+        c = hk_blanks_skipped(c);
+        if (*c == ',' && goes_on(c + 1, words, arena))
+            c = hk_blanks_skipped(c + 1);
+        if (!*c || strchr(",.;:", *c))
+            break;
+        const char *before = c;
+        if (!item(&c, words, setting, &strands, &together, arena))
+            break;
+        if (c == before)
+            break;
+    }
+    bool any = setting->held.count > 0 || setting->tool_mm > 0 || setting->unknown_tool || setting->facing != HK_SIDE_OPEN;
+    if (!any)
+        return false;
+    setting->apart = setting->held.count > 1 && !together;
+    if (joins && setting->held.count == 0)
+        return false;
+    if (*c && strchr(",.;:", *c))
+        c++;
+    else if (joins && *c) /* "with sl st in any st," */
+        c += strcspn(c, ",.;:") + (c[strcspn(c, ",.;:")] != '\0');
+    setting->length = (size_t)(c - text);
+    return true;
+}

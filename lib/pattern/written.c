@@ -1,0 +1,1062 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * From lines to pieces. A line is taken from its start: sizes that it is limited to, then a row with its label, or sentences, each
+ * of which changes yarn or tool, begins a piece, refers to rows, is a row, defines a word, or is prose.
+ */
+#include "pattern/written.h"
+
+#include "pattern/prose.h"
+#include "quantity.h"
+#include "text.h"
+
+#include <string.h>
+
+#define LEVELS 8 /* of Markdown, 1 to 6, and for headings without a mark */
+#define LEVEL_UNMARKED 7
+
+struct heading {
+    const char *name;
+    struct hk_graded_count times;
+    struct hk_place place;
+};
+
+struct builder {
+    struct hk_written *written;
+    const struct hk_row_words *words;
+    struct hk_setting_words setting_words;
+    struct hk_arena *arena;
+    struct heading pending;   /* names what begins next; name NULL: none */
+    struct hk_graded_count times[LEVELS];
+    bool own_piece;           /* the last heading with a mark has a piece of its own: one without is beside it, not below */
+    bool pending_marked;
+    const char *name;         /* of the heading last seen that names something */
+    const char *title;        /* of the first */
+    bool silent, gauge;       /* below SIZES, GAUGE, NOTES */
+    bool begun;               /* a piece has begun */
+    bool in_block;
+    const bool *line_sizes, *sizes; /* of this line; until further notice */
+    size_t held;
+    double tool_mm;
+    struct hk_conventions conventions;
+    bool lost;
+};
+
+static void *grow(struct builder *b, void *array, size_t count, size_t *capacity, size_t size)
+{
+    void *grown = hk_arena_grow(b->arena, array, count, capacity, size);
+    b->lost |= !grown;
+    return grown;
+}
+
+int64_t hk_entry_rows(const struct hk_entry *entry, size_t size)
+{
+    if (entry->sizes && !entry->sizes[size])
+        return 0;
+    if (!entry->numbered)
+        return hk_graded_in(entry->rows, size);
+    int64_t rows = hk_graded_in(entry->last, size) - hk_graded_in(entry->first, size) + 1;
+    return rows > 0 ? rows : 0;
+}
+
+/* ---- Prose ------------------------------------------------------------------------------------------------------- */
+
+static void prose_add(struct builder *b, const struct hk_row_text *text)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_prose *prose = grow(b, w->prose, w->prose_count, &w->prose_capacity, sizeof *prose);
+    if (!prose)
+        return;
+    w->prose = prose;
+    bool rows = b->gauge && hk_label_begins(text->text);
+    prose[w->prose_count++] = (struct hk_written_prose){
+        .text = text->text,
+        .place = hk_row_text_place(text, 0),
+        .work = (b->begun && !b->silent && hk_speaks_of_work(text->text)) || rows,
+    };
+}
+
+/* ---- Pieces and parts ---------------------------------------------------------------------------------------------- */
+
+static struct hk_written_part *part_add(struct builder *b, const char *name, struct hk_graded_count times)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_part *parts = grow(b, w->parts, w->part_count, &w->part_capacity, sizeof *parts);
+    if (!parts)
+        return NULL;
+    w->parts = parts;
+    parts[w->part_count] = (struct hk_written_part){.name = name, .times = times, .first = w->entry_count};
+    w->pieces[w->piece_count - 1].count++;
+    return &parts[w->part_count++];
+}
+
+/* A piece that has this name already gives the next one a number. */
+static const char *piece_name(struct builder *b, const char *name)
+{
+    size_t same = 0;
+    for (size_t i = 0; i < b->written->piece_count; i++) {
+        const char *other = b->written->pieces[i].name;
+        size_t length = strlen(name);
+        same += hk_text_same(other, name) || (hk_text_starts(other, name) && other[length] == ' ' &&
+                                              hk_is_digit(other[length + 1]) && length + 1 + hk_digit_run(other + length + 1) ==
+                                                                                     strlen(other));
+    }
+    const char *made = same ? hk_arena_print(b->arena, "%s %zu", name, same + 1) : name;
+    b->lost |= !made;
+    return made;
+}
+
+static struct hk_graded_count times_multiply(struct builder *b, struct hk_graded_count x, struct hk_graded_count y)
+{
+    size_t sizes = b->words->size_count;
+    if (!x.by_size && !y.by_size)
+        return (struct hk_graded_count){.one = x.one * y.one};
+    int64_t *by_size = hk_arena_take(b->arena, sizes, sizeof *by_size);
+    b->lost |= !by_size;
+    for (size_t i = 0; by_size && i < sizes; i++)
+        by_size[i] = hk_graded_in(x, i) * hk_graded_in(y, i);
+    return (struct hk_graded_count){.one = 1, .by_size = by_size};
+}
+
+static void piece_begin(struct builder *b, struct hk_place place)
+{
+    static const struct hk_graded_count once = {.one = 1};
+    struct hk_written *w = b->written;
+    struct hk_written_piece *pieces = grow(b, w->pieces, w->piece_count, &w->piece_capacity, sizeof *pieces);
+    const char *name = b->pending.name ? b->pending.name : b->name ? b->name : b->title ? b->title : "pattern";
+    struct hk_graded_count times = once;
+    for (size_t level = 0; level < LEVELS; level++)
+        times = times_multiply(b, times, b->times[level]);
+    if (!pieces)
+        return;
+    w->pieces = pieces;
+    name = piece_name(b, name);
+    pieces[w->piece_count++] = (struct hk_written_piece){
+        .name = name, .times = times, .first = w->part_count, .place = b->pending.name ? b->pending.place : place};
+    b->own_piece |= b->pending.name && b->pending_marked;
+    b->pending = (struct heading){0};
+    b->begun = true;
+    b->in_block = false;
+    part_add(b, "", once);
+}
+
+/* A name that speaks of a stitch pattern: rows below it, before any piece begins, are not worked there. */
+static bool names_pattern(const char *name)
+{
+    static const char *const words[] = {"stitch", "st", "sts", "pattern", "patt", "rib", "ribbing", "lace", NULL};
+    for (size_t i = 0; words[i]; i++)
+        if (hk_word_find(name, words[i]))
+            return true;
+    return false;
+}
+
+static void block_begin(struct builder *b)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_block *blocks = grow(b, w->blocks, w->block_count, &w->block_capacity, sizeof *blocks);
+    if (!blocks)
+        return;
+    w->blocks = blocks;
+    blocks[w->block_count++] = (struct hk_written_block){.name = b->pending.name, .first = w->entry_count};
+    b->pending = (struct heading){0};
+    b->in_block = true;
+}
+
+/* Where an entry that begins nothing goes: a new part, a stitch pattern, or a piece without a start. */
+static void place_find(struct builder *b, struct hk_place place)
+{
+    if (b->in_block && !b->pending.name)
+        return;
+    if (b->pending.name && !b->begun && names_pattern(b->pending.name)) {
+        block_begin(b);
+        return;
+    }
+    if (!b->begun || b->in_block) {
+        piece_begin(b, place);
+        return;
+    }
+    if (b->pending.name) {
+        part_add(b, b->pending.name, b->pending.times);
+        b->pending = (struct heading){0};
+    }
+}
+
+static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, const struct hk_row_text *text)
+{
+    struct hk_written *w = b->written;
+    b->silent = false;
+    if (kind == HK_ENTRY_BEGIN)
+        piece_begin(b, hk_row_text_place(text, 0));
+    else
+        place_find(b, hk_row_text_place(text, 0));
+    struct hk_entry *entries = grow(b, w->entries, w->entry_count, &w->entry_capacity, sizeof *entries);
+    if (!entries || b->lost)
+        return NULL;
+    w->entries = entries;
+    struct hk_entry *entry = &entries[w->entry_count++];
+    *entry = (struct hk_entry){.kind = kind,
+                               .text = *text,
+                               .place = hk_row_text_place(text, 0),
+                               .label = "",
+                               .rows = {.one = 1},
+                               .sizes = b->line_sizes ? b->line_sizes : b->sizes,
+                               .held = b->held,
+                               .tool_mm = b->tool_mm,
+                               .conventions = b->conventions,
+                               .definition_count = w->definition_count};
+    if (b->in_block)
+        w->blocks[w->block_count - 1].count++;
+    else
+        w->parts[w->part_count - 1].count++;
+    return entry;
+}
+
+static void refuse(struct hk_entry *entry, enum hk_code code, struct hk_place place, const char *text, const char *hint)
+{
+    if (!entry || entry->problem.text)
+        return;
+    entry->problem = (struct hk_entry_problem){code, place, text, hint};
+    if (entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE)
+        entry->kind = HK_ENTRY_REFUSED;
+}
+
+static void refuse_number(struct hk_entry *entry, const struct hk_row_text *text, size_t at, struct builder *b)
+{
+    const char *message = hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
+    b->lost |= !message;
+    refuse(entry, HK_GRADE_COUNT, hk_row_text_place(text, at), message,
+           "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
+}
+
+/* ---- Yarn and tool --------------------------------------------------------------------------------------------------- */
+
+static size_t held_keep(struct builder *b, const struct hk_held *held)
+{
+    struct hk_written *w = b->written;
+    for (size_t i = 0; i < w->held_count; i++) {
+        const struct hk_held *known = &w->helds[i];
+        bool same = known->count == held->count;
+        for (size_t j = 0; same && j < held->count; j++)
+            same = known->roles[j] == held->roles[j] && known->times[j] == held->times[j];
+        if (same)
+            return i;
+    }
+    struct hk_held *helds = grow(b, w->helds, w->held_count, &w->held_capacity, sizeof *helds);
+    if (!helds)
+        return SIZE_MAX;
+    w->helds = helds;
+    helds[w->held_count] = *held;
+    return w->held_count++;
+}
+
+/* A row whose words name its yarns, "*k1 MC, k1 CC*", may begin with several. */
+static bool names_yarns(const struct builder *b, const char *text)
+{
+    for (const char *c = text; *c; c++) {
+        const char *end = c;
+        if ((c == text || c[-1] == ' ') && hk_yarn_at(&end, &b->setting_words) != SIZE_MAX)
+            return true;
+    }
+    return false;
+}
+
+/*
+ * Takes yarn and tool at the start of the text and cuts it off. *joins: yarn is joined to what is there. What is wrong with it
+ * goes to *problem.
+ */
+static bool setting_take(struct builder *b, struct hk_row_text *text, bool *joins, struct hk_entry_problem *problem)
+{
+    struct hk_setting setting;
+    if (!hk_setting_read(text->text, &b->setting_words, &setting, b->arena))
+        return false;
+    if (setting.held.count > 0) {
+        if (setting.apart)
+            setting.held.count = 1;
+        b->held = held_keep(b, &setting.held);
+        if (setting.apart && !names_yarns(b, text->text + setting.length))
+            *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
+                                                 "write \"held together\" behind them, or one yarn"};
+    }
+    if (setting.tool_mm > 0)
+        b->tool_mm = setting.tool_mm;
+    if (setting.unknown_tool)
+        *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
+                                             "which tool is meant cannot be told: the text does not name two",
+                                             "write its diameter, such as 4 mm hook"};
+    *joins |= setting.joins;
+    b->lost |= !hk_row_text_part(text, setting.length, strlen(text->text) - setting.length, text, b->arena);
+    return true;
+}
+
+/* ---- Sentences ------------------------------------------------------------------------------------------------------- */
+
+/* The bytes of the first sentence, its mark too. Marks in brackets end none, nor does the point of "approx." or "rep.". */
+static size_t sentence_length(const char *text)
+{
+    static const char *const shorts[] = {"approx", "rep", "beg", "foll", "rem", "cont", "alt", "inc", "dec", "st", "sts", "no",
+                                         "patt", "ca", NULL};
+    size_t depth = 0;
+    for (const char *c = text; *c; c++) {
+        depth += *c == '(' || *c == '[';
+        bool closes = depth == 1 && (*c == ')' || *c == ']');
+        depth -= depth > 0 && (*c == ')' || *c == ']');
+        if (closes && (*text == '(' || *text == '[') && c[1] == ' ' && c[2] >= 'A' && c[2] <= 'Z') /* "(20 sts) Stuff firmly." */
+            return (size_t)(c - text) + 1;
+        if (depth > 0 || (*c != '.' && *c != '!' && *c != '?') || (c[1] && c[1] != ' '))
+            continue;
+        const char *word = c;
+        while (word > text && hk_is_letter(word[-1]))
+            word--;
+        const char *end = hk_word_of(word, shorts);
+        const char *next = hk_blanks_skipped(c + 1);
+        if (end == c && *next >= 'a' && *next <= 'z')
+            continue;
+        return (size_t)(c - text) + 1;
+    }
+    return strlen(text);
+}
+
+static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length, struct hk_row_text *part)
+{
+    bool good = hk_row_text_part(text, from, length, part, b->arena);
+    b->lost |= !good;
+    return good;
+}
+
+static void cut_front(struct builder *b, struct hk_row_text *text, size_t bytes)
+{
+    part_of(b, text, bytes, strlen(text->text) - bytes, text);
+}
+
+/* "leaving a 40 cm tail": metres; 0 where nothing is said. */
+static double tail_length(const char *text)
+{
+    for (const char *c = text; *c; c++) {
+        if (!hk_is_digit(*c) || (c > text && hk_is_digit(c[-1])))
+            continue;
+        const char *end = c;
+        double value, factor;
+        enum hk_dimension dimension;
+        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_LENGTH)
+            return value * factor;
+    }
+    return 0;
+}
+
+static bool finishes(const char *text)
+{
+    static const char *const words[] = {"fasten off", "finish off", "fo", "cut yarn", "cut the yarn", "break yarn", "break the yarn",
+                                        "cut", "break", "tie off", NULL};
+    const char *end = hk_word_of(text, words);
+    return end && (hk_word_at(text, "fasten off") || hk_word_at(text, "finish off") || hk_word_at(text, "fo") ||
+                   hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end"));
+}
+
+/* A stitch of the catalogue is named in it. */
+static bool names_stitch(const struct builder *b, const char *text)
+{
+    const struct hk_words *words = &b->words->catalogue->words[b->words->terms];
+    for (const char *c = text; *c; c++) {
+        if (c > text && (hk_is_letter(c[-1])))
+            continue;
+        for (size_t i = 0; i < words->count; i++) {
+            size_t length = words->words[i].length;
+            if (hk_text_starts(c, words->words[i].text) && !hk_is_letter(c[length]))
+                return true;
+        }
+    }
+    return false;
+}
+
+/* Words that open a row though it has no label. */
+static bool opens_row(const struct builder *b, const char *text)
+{
+    static const char *const words[] = {"work", "knit", "purl", "bo", "bind off", "cast off", "co", "cast on", "dec", "inc",
+                                        "decrease", "increase", "cont", "continue", "place", "divide", "rep", "repeat", "sl st",
+                                        "slip", "ch", "k", "p", "join", "turn", "next", "dec.", "inc.", NULL};
+    if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
+        return true;
+    if (hk_word_of(text, words))
+        return true;
+    size_t digits = hk_digit_run(text);
+    const char *c = hk_blanks_skipped(text + digits);
+    const struct hk_words *list = &b->words->catalogue->words[b->words->terms];
+    for (size_t i = 0; i < list->count; i++)
+        if (hk_text_starts(c, list->words[i].text) && !hk_is_letter(c[list->words[i].length]))
+            return true;
+    return false;
+}
+
+static bool is_row(const struct builder *b, const char *text)
+{
+    if (!opens_row(b, text))
+        return false;
+    bool digit = false;
+    for (const char *c = text; *c; c++)
+        digit |= hk_is_digit(*c);
+    return digit || *text == '*' || names_stitch(b, text);
+}
+
+/* Words and numbers that say nothing of work. */
+static bool idle(const char *text)
+{
+    static const char *const words[] = {"turn", "do not turn", "turn work", "do not fasten off", "do not join", "do not cut yarn",
+                                        "weave in ends", "weave in all ends", "weave in the ends", "block", NULL};
+    const char *end = hk_word_of(text, words);
+    return end && (!*end || *end == '.');
+}
+
+static void definition_add(struct builder *b, const char *name, const struct hk_row_text *sentence, size_t at, size_t length)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_definition *all = grow(b, w->definitions, w->definition_count, &w->definition_capacity, sizeof *all);
+    if (!all)
+        return;
+    w->definitions = all;
+    all[w->definition_count] = (struct hk_written_definition){.name = name, .text = sentence->text};
+    if (part_of(b, sentence, at, length, &all[w->definition_count].steps))
+        w->definition_count++;
+}
+
+/* Keeps definitions and conventions of a sentence. */
+static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
+{
+    size_t at, length;
+    const char *name, *also;
+    if (hk_convention_read(sentence->text, &b->conventions))
+        return true;
+    if (!hk_definition_find(sentence->text, &name, &also, &at, &length, b->arena))
+        return false;
+    definition_add(b, name, sentence, at, length);
+    if (also && !b->lost)
+        definition_add(b, also, sentence, at, length);
+    return true;
+}
+
+/* ---- Rows ---------------------------------------------------------------------------------------------------------- */
+
+static void label_put(struct builder *b, struct hk_entry *entry, const struct hk_label *label)
+{
+    if (!entry || !label)
+        return;
+    entry->label = label->name;
+    if (label->first.by_size && entry->sizes && entry->sizes == b->sizes) { /* all sizes have a number: the limit is over */
+        b->sizes = NULL;
+        entry->sizes = NULL;
+    }
+    entry->numbered = label->numbered;
+    entry->first = label->first;
+    entry->last = label->last;
+    entry->rows = label->numbered ? (struct hk_graded_count){.one = 1} : label->rows;
+    entry->rows_given = label->rows_given;
+    entry->side = label->side;
+    entry->others = label->others;
+    entry->list = label->list;
+    entry->list_count = label->list_count;
+}
+
+/* Cuts "[take as 84 hdc, 6 ch]" out. */
+static void taken_cut(struct builder *b, struct hk_row_text *text, struct hk_row_text *taken)
+{
+    const char *open = text->text, *close;
+    while (*open && !hk_text_starts(open, "[take as"))
+        open++;
+    close = *open ? strchr(open, ']') : NULL;
+    if (!close)
+        return;
+    size_t at = (size_t)(open - text->text), end = (size_t)(close - text->text) + 1, head = strlen("[take as");
+    part_of(b, text, at + head, end - 1 - at - head, taken);
+    struct hk_row_text before;
+    if (!part_of(b, text, 0, at, &before))
+        return;
+    if (!*hk_blanks_skipped(close + 1)) {
+        *text = before;
+        return;
+    }
+    /* What stands behind it goes on: the counts that it states, often. */
+    size_t rest = strlen(close + 1), length = strlen(before.text);
+    char *joined = hk_arena_take(b->arena, length + rest + 2, 1);
+    size_t *origin = hk_arena_take(b->arena, length + rest + 2, sizeof *origin);
+    b->lost |= !joined || !origin;
+    if (b->lost)
+        return;
+    memcpy(joined, before.text, length);
+    memcpy(origin, before.origin, (length + 1) * sizeof *origin);
+    memcpy(joined + length, close + 1, rest + 1);
+    memcpy(origin + length, text->origin + end, (rest + 1) * sizeof *origin);
+    text->text = joined;
+    text->origin = origin;
+}
+
+/* Sentences at the end of a row that change yarn or tool for what follows, or cut it: taken when the row has been. */
+static bool trailing_cut(struct builder *b, struct hk_row_text *text, struct hk_row_text *trailing)
+{
+    size_t at = 0;
+    for (;;) {
+        size_t length = sentence_length(text->text + at);
+        const char *next = hk_blanks_skipped(text->text + at + length);
+        if (!*next)
+            return false;
+        at = (size_t)(next - text->text);
+        struct hk_setting setting;
+        bool changes = hk_setting_read(next, &b->setting_words, &setting, b->arena) && !setting.joins &&
+                       (!next[setting.length] || sentence_length(next) <= setting.length);
+        bool cuts = finishes(next) && !next[sentence_length(next)];
+        if (changes || cuts) {
+            part_of(b, text, at, strlen(next), trailing);
+            part_of(b, text, 0, at, text);
+            return true;
+        }
+    }
+}
+
+/* Sentences of a row that are no work: "Stuff firmly." is prose. */
+static bool is_remark(const struct builder *b, const char *text)
+{
+    static const char *const words[] = {"turn", "join", "place", "pm", "move", "mark", "fasten", "do not", "rep", "repeat", "ch", "cut",
+                                        "break", "sl st", "ss", "remove", "rm", "sm", "leave", "k", "p", NULL};
+    if (hk_word_of(text, words) || !hk_is_letter(*text) || names_stitch(b, text))
+        return false;
+    for (const char *c = text; *c; c++)
+        if (hk_is_digit(*c) || *c == '*')
+            return false;
+    return true;
+}
+
+static void remarks_cut(struct builder *b, struct hk_row_text *text)
+{
+    size_t at = sentence_length(text->text);
+    while (!b->lost && text->text[at]) {
+        const char *next = hk_blanks_skipped(text->text + at);
+        size_t from = (size_t)(next - text->text), length = sentence_length(next);
+        struct hk_row_text sentence;
+        if (!*next || !part_of(b, text, from, length, &sentence))
+            return;
+        at = from + length;
+        if (!is_remark(b, sentence.text))
+            continue;
+        if (text->text[at])
+            continue; /* only the last ones: what stands behind them would lose its place */
+        prose_add(b, &sentence);
+        part_of(b, text, 0, from, text);
+        at = sentence_length(text->text);
+    }
+}
+
+static void reference_add(struct builder *b, const struct hk_row_text *text, const struct hk_reference *reference,
+                          const struct hk_label *label, const struct hk_entry_problem *problem)
+{
+    struct hk_entry *entry = entry_add(b, HK_ENTRY_REFERENCE, text);
+    if (!entry)
+        return;
+    label_put(b, entry, label);
+    entry->reference = *reference;
+    part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
+    if (problem->text)
+        refuse(entry, problem->code, problem->place, problem->text, problem->hint);
+    if (reference->problem)
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem, reference->hint);
+    if (reference->wrong)
+        refuse_number(entry, text, reference->wrong - 1, b);
+}
+
+/* Work begins within the row: "Ch 20, sc in 2nd ch from hook ...", "6 sc in magic ring". */
+static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin, const struct hk_row_text *text)
+{
+    bool may = !b->begun || b->pending.name || (label && label->numbered && label->first.one == 1 && !label->first.by_size);
+    if (b->begun && !b->pending.name && b->written->entry_count > 0 &&
+        b->written->entries[b->written->entry_count - 1].kind == HK_ENTRY_BEGIN)
+        return false;
+    if (!may)
+        return false;
+    if (hk_begin_read(text->text, b->words->size_count, begin, b->arena)) {
+        const char *rest = text->text + begin->length;
+        bool hook = hk_word_find(rest, "hook") || hk_row_in_ring(rest);
+        switch (begin->kind) {
+        case HK_BEGIN_CHAIN:
+            return hook || !*hk_blanks_skipped(rest) || (begin->joined && !b->begun);
+        case HK_BEGIN_CAST_ON:
+            return !b->begun || b->pending.name || !*hk_blanks_skipped(rest);
+        case HK_BEGIN_JOIN:
+        case HK_BEGIN_HELD:
+            return b->pending.name || !b->begun;
+        case HK_BEGIN_RING:
+        case HK_BEGIN_PICK_UP:
+        case HK_BEGIN_EDGE:
+        case HK_BEGIN_NOTHING:
+            return true;
+        }
+    }
+    *begin = (struct hk_begin){0};
+    if (hk_row_in_ring(text->text) && !hk_word_find(text->text, "string")) {
+        begin->kind = HK_BEGIN_RING;
+        begin->joined = true;
+        return !b->begun || b->pending.name || !label || label->first.one == 1;
+    }
+    if (hk_row_founds(text->text) && (!b->begun || b->pending.name)) {
+        begin->kind = HK_BEGIN_NOTHING;
+        return true;
+    }
+    return false;
+}
+
+static void begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
+                      const struct hk_entry_problem *problem)
+{
+    struct hk_row_text words = *text;
+    bool joins = false;
+    struct hk_entry_problem own = *problem;
+    if (begin->setting) {
+        struct hk_row_text setting;
+        if (part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting))
+            setting_take(b, &setting, &joins, &own);
+    }
+    if (begin->length > 0)
+        part_of(b, text, 0, begin->length, &words);
+    struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &words);
+    if (!entry)
+        return;
+    entry->begin = *begin;
+    if (own.text)
+        refuse(entry, own.code, own.place, own.text, own.hint);
+    if (begin->wrong)
+        refuse_number(entry, text, begin->wrong - 1, b);
+}
+
+/* A small ring of chains that the first row works into is a ring. */
+static void ring_settle(struct builder *b, const char *row)
+{
+    struct hk_written *w = b->written;
+    struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
+    if (last && last->kind == HK_ENTRY_BEGIN && last->begin.kind == HK_BEGIN_CHAIN && last->begin.joined && hk_row_in_ring(row))
+        last->begin.kind = HK_BEGIN_RING;
+}
+
+static void sentences_take(struct builder *b, struct hk_row_text text);
+
+static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole, struct hk_row_text text)
+{
+    struct hk_entry_problem problem = {0};
+    struct hk_row_text taken = {0}, trailing = {0};
+    struct hk_begin begin;
+    struct hk_reference reference;
+    bool joins = false;
+    const struct hk_row_text uncut = text;
+    taken_cut(b, &text, &taken);
+    while (!b->lost && setting_take(b, &text, &joins, &problem))
+        ;
+    bool cut = trailing_cut(b, &text, &trailing);
+    remarks_cut(b, &text);
+    if (b->lost)
+        return;
+    if (row_begins(b, label, &begin, &text)) {
+        begin_add(b, &text, &begin, &problem);
+        cut_front(b, &text, begin.length);
+    } else if (joins && (b->pending.name || !b->begun)) {
+        begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
+        begin_add(b, &uncut, &begin, &problem);
+    }
+    if (b->lost)
+        return;
+    if (*text.text && hk_reference_read(text.text, b->words->size_count, &reference, b->arena)) {
+        reference_add(b, &text, &reference, label, &problem);
+        if (b->written->entry_count > 0) {
+            struct hk_entry *entry = &b->written->entries[b->written->entry_count - 1];
+            entry->place = hk_row_text_place(whole, 0);
+            entry->taken = taken;
+        }
+    } else if (*text.text || taken.text) {
+        ring_settle(b, text.text);
+        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &text);
+        label_put(b, entry, label);
+        if (entry) {
+            entry->place = hk_row_text_place(whole, 0);
+            entry->taken = taken;
+            entry->stated = text;
+        }
+        if (problem.text)
+            refuse(entry, problem.code, problem.place, problem.text, problem.hint);
+        const char *both = hk_word_find(text.text, "at the same time");
+        if (both && entry)
+            refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(&text, (size_t)(both - text.text)),
+                   "two shapings at the same time are not read",
+                   "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" behind it");
+    }
+    struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
+    if (last && label && label->wrong)
+        refuse_number(last, whole, label->wrong - 1, b);
+    if (cut)
+        sentences_take(b, trailing);
+}
+
+/* ---- Headings ---------------------------------------------------------------------------------------------------------- */
+
+static void heading_take(struct builder *b, const struct hk_pattern_line *line)
+{
+    static const struct hk_graded_count once = {.one = 1};
+    const char *text = line->text.text;
+    size_t length = strcspn(text, "([");
+    struct hk_graded_count times = once;
+    for (const char *c = text; *c; c++) /* "(make 2)", "make 2", "x 2" */
+        if ((c == text || c[-1] == ' ' || *c == '(') && hk_times_read(c, b->words->size_count, &times, b->arena) > 0) {
+            if (c != text && (size_t)(c - text) < length)
+                length = (size_t)(c - text);
+            break;
+        } else {
+            times = once;
+        }
+    while (length > 0 && strchr(" :,-", text[length - 1]))
+        length--;
+    const char *name = hk_arena_text(b->arena, text, length);
+    b->lost |= !name;
+    if (b->lost || length == 0)
+        return;
+    b->sizes = NULL;
+    int level = line->level ? line->level : LEVEL_UNMARKED;
+    for (int marked = 0; !line->level && b->own_piece && marked < level; marked++)
+        b->times[marked] = once;
+    b->own_piece &= !line->level;
+    b->pending_marked = line->level > 0;
+    for (int deeper = level; deeper < LEVELS; deeper++)
+        b->times[deeper] = once;
+    b->silent = hk_heading_silent(name, &b->gauge);
+    b->in_block = false;
+    if (b->silent) {
+        b->pending = (struct heading){0};
+        return;
+    }
+    b->title = b->title ? b->title : name;
+    b->name = name;
+    b->times[level] = times;
+    b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0)};
+}
+
+/* "Make 2." below a heading, or in a piece. */
+static bool times_take(struct builder *b, const char *text)
+{
+    struct hk_graded_count times;
+    if (hk_times_read(text, b->words->size_count, &times, b->arena) == 0)
+        return false;
+    if (b->pending.name) {
+        b->pending.times = times;
+        b->times[LEVEL_UNMARKED] = times_multiply(b, b->times[LEVEL_UNMARKED], times);
+        return true;
+    }
+    if (!b->begun)
+        return false;
+    struct hk_written_piece *piece = &b->written->pieces[b->written->piece_count - 1];
+    piece->times = times_multiply(b, piece->times, times);
+    return true;
+}
+
+/* ---- Lines ------------------------------------------------------------------------------------------------------------- */
+
+/* Counts that a sentence states stand behind it: "K to end. 72 sts." */
+static size_t count_behind(const struct builder *b, const char *text)
+{
+    const char *c = hk_blanks_skipped(text);
+    bool none = c[0] == '-' && c[1] == ' ' && (c[2] == '(' || c[2] == '[');
+    if (!hk_is_digit(*c) && *c != '(' && *c != '[' && !none)
+        return 0;
+    size_t length = sentence_length(c);
+    const char *in = hk_word_find(c, "in");
+    if (*c != '(' && *c != '[' && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem") &&
+        !(names_stitch(b, c) && (!in || in > c + length)))
+        return 0;
+    return length < 60 ? (size_t)(c - text) + length : 0;
+}
+
+/* One sentence at the start of the text: the bytes that it takes. */
+static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
+{
+    size_t length = sentence_length(text->text);
+    struct hk_row_text sentence, rest;
+    struct hk_begin begin;
+    struct hk_reference reference;
+    if (!part_of(b, text, 0, length, &sentence))
+        return length;
+    if (b->silent && b->gauge) {
+        prose_add(b, &sentence);
+        return length;
+    }
+    if (times_take(b, sentence.text) || says_rule(b, &sentence))
+        return length;
+    if (finishes(sentence.text)) {
+        if (b->begun) {
+            struct hk_entry *entry = entry_add(b, HK_ENTRY_CUT, &sentence);
+            if (entry)
+                entry->cut_m = tail_length(sentence.text);
+        }
+        return length;
+    }
+    if (idle(sentence.text))
+        return length;
+    /* What work begins with may end in a colon, or in the middle of the sentence. */
+    rest = *text;
+    bool joins = false, set = false;
+    struct hk_entry_problem problem = {0};
+    bool silent = b->silent;
+    struct hk_setting setting;
+    if (hk_setting_read(rest.text, &b->setting_words, &setting, b->arena) &&
+        (!silent || hk_begin_read(hk_blanks_skipped(rest.text + setting.length), b->words->size_count, &begin, b->arena)))
+        set = setting_take(b, &rest, &joins, &problem);
+    size_t taken = strlen(text->text) - strlen(rest.text);
+    if (b->lost)
+        return length;
+    if (hk_begin_read(rest.text, b->words->size_count, &begin, b->arena) &&
+        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN)) {
+        begin_add(b, &rest, &begin, &problem);
+        return taken + begin.length;
+    }
+    if (set && joins && (b->pending.name || !b->begun)) {
+        begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
+        begin_add(b, &sentence, &begin, &problem);
+        return taken > 0 ? taken : length;
+    }
+    if (set && (taken >= length || !*rest.text)) {
+        if (problem.text) {
+            struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &sentence);
+            refuse(entry, problem.code, problem.place, problem.text, problem.hint);
+        }
+        return taken;
+    }
+    if (!silent && (b->begun || b->pending.name) &&
+        hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind != HK_REF_AS) {
+        size_t used = sentence_length(rest.text);
+        used += count_behind(b, rest.text + used);
+        struct hk_row_text words;
+        if (part_of(b, &rest, 0, used, &words))
+            row_take(b, NULL, &words, words);
+        if (problem.text && !b->lost && b->written->entry_count > 0)
+            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text, problem.hint);
+        return taken + used;
+    }
+    if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind == HK_REF_AS &&
+        b->pending.name) {
+        struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &sentence);
+        if (entry) {
+            entry->begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
+            reference_add(b, &sentence, &reference, NULL, &problem);
+        }
+        return length;
+    }
+    if (!silent && b->begun && (hk_word_find(sentence.text, "at the same time") || hk_text_starts(sentence.text, "at same time"))) {
+        struct hk_label none = {.name = "", .rows = {.one = 1}};
+        row_take(b, &none, &sentence, sentence);
+        return length;
+    }
+    bool limited = b->line_sizes || b->sizes;
+    if (!silent && (b->begun || limited || set) && is_row(b, rest.text)) {
+        size_t used = set ? sentence_length(rest.text) : length;
+        used += count_behind(b, rest.text + used);
+        struct hk_row_text words;
+        if (part_of(b, &rest, 0, used, &words))
+            row_take(b, NULL, &words, words);
+        if (problem.text && !b->lost && b->written->entry_count > 0)
+            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text, problem.hint);
+        return taken + used;
+    }
+    prose_add(b, &sentence);
+    return length;
+}
+
+static void sentences_take(struct builder *b, struct hk_row_text text)
+{
+    while (*text.text && !b->lost) {
+        size_t length = sentence_take(b, &text);
+        cut_front(b, &text, length);
+    }
+}
+
+/* A label that names no row, before words of work: "Divide: Sc in next 12 sts". */
+static size_t named_row(const struct builder *b, const char *text)
+{
+    static const size_t words_most = 4;
+    const char *colon = strchr(text, ':');
+    size_t words = 1;
+    bool gauge;
+    if (!colon || colon == text || colon[1] != ' ' || b->silent || !b->begun)
+        return 0;
+    for (const char *c = text; c < colon; c++) {
+        words += *c == ' ';
+        if (strchr(".,;*()=", *c))
+            return 0;
+    }
+    if (words > words_most || hk_heading_silent(text, &gauge) || hk_text_starts(text, "note"))
+        return 0;
+    const char *body = hk_blanks_skipped(colon + 1);
+    return is_row(b, body) ? (size_t)(colon - text) + 1 : 0;
+}
+
+/* The byte at which a next label stands in the text, behind the end of a sentence; its length where there is none. */
+static size_t next_label(const char *text)
+{
+    for (const char *c = text; *c; c++) {
+        if (!strchr(".)]", *c) || c[1] != ' ')
+            continue;
+        const char *next = hk_blanks_skipped(c + 1);
+        if (*next >= 'A' && *next <= 'Z' && hk_label_begins(next))
+            return (size_t)(next - text);
+    }
+    return strlen(text);
+}
+
+/* Sizes that the line is limited to; alone on it they hold for the lines that follow. False: nothing is left of it. */
+static bool sizes_take(struct builder *b, struct hk_row_text *text)
+{
+    bool unknown;
+    const bool *sizes;
+    size_t taken = hk_sizes_read(text->text, b->words, &sizes, &unknown, b->arena);
+    b->line_sizes = NULL;
+    if (taken == 0)
+        return true;
+    struct hk_row_text whole = *text;
+    cut_front(b, text, taken);
+    if (b->lost)
+        return false;
+    if (unknown) {
+        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
+        refuse(entry, HK_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
+               "write them as project.csv names them: \"Sizes M and L only:\"");
+        return false;
+    }
+    if (!*text->text) {
+        b->sizes = sizes;
+        return false;
+    }
+    b->line_sizes = sizes;
+    if (!sizes) { /* "All sizes: ..." ends what held before */
+        b->sizes = NULL;
+    }
+    return true;
+}
+
+static void line_take(struct builder *b, const struct hk_pattern_line *line)
+{
+    struct hk_row_text text = line->text;
+    struct hk_label label;
+    b->line_sizes = NULL;
+    if (line->apart)
+        b->sizes = NULL;
+    bool work = hk_line_begins_work(text.text);
+    if (!b->silent && !sizes_take(b, &text))
+        return;
+    size_t last = strlen(text.text);
+    bool names = !b->silent || (line->apart && names_pattern(text.text));
+    if (!b->begun && names && last > 1 && text.text[last - 1] == ':' && !work && last < 70) {
+        heading_take(b, line); /* "K2, p2 rib (multiple of 4):" */
+        return;
+    }
+    while (*text.text && !b->lost) {
+        if (!(b->silent && b->gauge) && hk_label_read(text.text, b->words, &label, b->arena)) {
+            size_t end = label.length + next_label(text.text + label.length);
+            struct hk_row_text whole, body;
+            if (!part_of(b, &text, 0, end, &whole) || !part_of(b, &text, label.length, end - label.length, &body))
+                return;
+            row_take(b, &label, &whole, body);
+            cut_front(b, &text, end);
+            continue;
+        }
+        size_t named = named_row(b, text.text);
+        if (named > 0) {
+            struct hk_row_text body, whole = text;
+            const char *name = hk_arena_text(b->arena, text.text, named - 1);
+            if (!name || !part_of(b, &text, named, strlen(text.text) - named, &body))
+                return;
+            label = (struct hk_label){.name = name, .rows = {.one = 1}};
+            row_take(b, &label, &whole, body);
+            return;
+        }
+        size_t next = next_label(text.text);
+        struct hk_row_text before;
+        if (!part_of(b, &text, 0, next, &before))
+            return;
+        sentences_take(b, before);
+        cut_front(b, &text, next);
+    }
+}
+
+/* ---- Lines of the project ---------------------------------------------------------------------------------------------- */
+
+static void line_name(struct builder *b, struct hk_written_line *line, const struct hk_entry *entry, const char *part)
+{
+    line->part = part;
+    if (line->first == b->written->parts[line->part_index].first)
+        return;
+    size_t length = strcspn(entry->label, "(");
+    while (length > 0 && entry->label[length - 1] == ' ')
+        length--;
+    const char *label = length ? hk_arena_text(b->arena, entry->label, length) : NULL;
+    line->part = label ? hk_arena_print(b->arena, "%s%sfrom %s", part, *part ? ", " : "", label)
+                       : hk_arena_print(b->arena, "%s%sfrom line %zu", part, *part ? ", " : "", entry->place.line);
+    b->lost |= !line->part;
+}
+
+/* A part is one line for each tool that it is worked with in turn. */
+static void lines_find(struct builder *b)
+{
+    struct hk_written *w = b->written;
+    w->works = hk_arena_take(b->arena, w->entry_count + 1, sizeof *w->works);
+    b->lost |= !w->works;
+    for (size_t p = 0; p < w->piece_count && !b->lost; p++)
+        for (size_t q = 0; q < w->pieces[p].count; q++) {
+            size_t part = w->pieces[p].first + q;
+            struct hk_written_line *line = NULL;
+            for (size_t e = 0; e < w->parts[part].count && !b->lost; e++) {
+                size_t index = w->parts[part].first + e;
+                const struct hk_entry *entry = &w->entries[index];
+                if (!line || (entry->tool_mm != line->tool_mm && entry->kind != HK_ENTRY_CUT)) {
+                    line = &w->works[w->work_count++];
+                    *line = (struct hk_written_line){
+                        .piece = p, .part_index = part, .first = index, .tool_mm = entry->tool_mm, .place = entry->place};
+                    line_name(b, line, entry, w->parts[part].name);
+                }
+                line->count++;
+                w->entries[index].line = w->work_count - 1;
+            }
+        }
+}
+
+/* Yarns that rows name within, alone: a set of one each. */
+static void yarns_find(struct builder *b)
+{
+    for (size_t i = 0; i < b->written->entry_count && !b->lost; i++) {
+        const char *text = b->written->entries[i].text.text;
+        for (const char *c = text; *c && !b->lost; c++) {
+            const char *end = c;
+            size_t role = c == text || c[-1] == ' ' || c[-1] == '(' ? hk_yarn_at(&end, &b->setting_words) : SIZE_MAX;
+            if (role != SIZE_MAX)
+                held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
+        }
+    }
+}
+
+bool hk_written_read(const char *bytes, const char *file, const struct hk_row_words *words, struct hk_written *written,
+                     struct hk_arena *arena)
+{
+    *written = (struct hk_written){.words = *words};
+    written->words.definitions = NULL;
+    written->words.definition_count = 0;
+    struct builder b = {.written = written,
+                        .words = &written->words,
+                        .setting_words = {.words = &written->words, .main_named = hk_word_find(bytes, "MC") != NULL},
+                        .arena = arena,
+                        .held = SIZE_MAX};
+    double *tools_mm;
+    if (!hk_tools_find(bytes, words->catalogue, &tools_mm, &b.setting_words.tool_count, arena) ||
+        !hk_pattern_lines_read(bytes, file, words, &written->lines, arena))
+        return false;
+    b.setting_words.tools_mm = written->tools_mm = tools_mm;
+    written->tool_count = b.setting_words.tool_count;
+    for (size_t i = 0; i < LEVELS; i++)
+        b.times[i] = (struct hk_graded_count){.one = 1};
+    for (size_t i = 0; i < written->lines.count && !b.lost; i++) {
+        const struct hk_pattern_line *line = &written->lines.lines[i];
+        if (line->heading)
+            heading_take(&b, line);
+        else
+            line_take(&b, line);
+    }
+    lines_find(&b);
+    yarns_find(&b);
+    return !b.lost && !arena->lost;
+}
