@@ -207,7 +207,8 @@ static struct mark mark_set(const struct run *run)
         .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
         .skipped_first = run->skipped_first, .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used,
         .went_on = run->went_on, .cut_m = run->cut_m,
-        .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
+        .gap_at = run->gap_at, .landed = run->landed,
+        .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
 static void go_back(struct run *run, const struct mark *mark)
@@ -646,7 +647,8 @@ static enum found nearest(struct run *run, const struct hk_where *where, size_t 
 /* A kind of which a place is found by itself, whatever stands behind it. */
 static bool stands_alone(const struct hk_where *where)
 {
-    return where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN || where->what == HK_WHAT_SPACE;
+    return where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN ||
+           where->what == HK_WHAT_SPACE;
 }
 
 /* The nearest place of several kinds: in a stretch that grows, since one of the kinds may be far away or nowhere. */
