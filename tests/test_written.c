@@ -198,7 +198,7 @@ static void labels_of_all_kinds(void **state)
 {
     assert_written("Ch 20.\nArmhole Row 1: sc.\nNext 3 (4, 5) rnds: sc.\n1st row: sc.\nRow 2 (WS) and all WS rows: P.\nRows 3 and 4: sc.\n"
                    "Rows 6, 8 and 10: P.\nInc rnd: sc.\nR12: sc.\nRnds 5 (7, 9)-20 (22, 24): sc.\nRow 40 Ch 1, sc across.\nRow 41 - Ch 1, sc.\n"
-                   "Rnd 3 (4): sc.\nRnds 2-5 (2-6): sc.\nRow 5: sc. Row 6: dc.\nDivide: Sc in next 12 sts.\nRow 7 counts as the right side.\n",
+                   "Rnd 3 (4): sc.\nRnds 2-5 (2-6): sc.\nRows 2-30 (32, 36): sc.\nRow 5: sc. Row 6: dc.\nDivide: Sc in next 12 sts.\nRow 7 counts as the right side.\n",
                    "pattern x1\n"
                    "  1:1 begin chain 20\n"
                    "  2:1 row [Armhole Row 1] 1-1 | sc.\n"
