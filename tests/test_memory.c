@@ -9,7 +9,9 @@
 
 #include "arena.h"
 #include "failing.h"
+#include "pattern/follow.h"
 #include "table.h"
+#include "written.h"
 
 #include <gsl/gsl_multifit_nlinear.h>
 #include <gsl/gsl_rng.h>
@@ -186,6 +188,8 @@ struct stages {
     enum hk_question question;
     const char *const *words;  /* to convert */
     struct hk_convert *result; /* room for what comes of them */
+    const char *const *rows;   /* to read, print and follow */
+    struct hk_arena *arena;    /* room for them */
     size_t made; /* stages that came to an answer when nothing failed */
 };
 
@@ -342,6 +346,46 @@ static void release_convert(void *made)
     hk_convert_free(made);
 }
 
+/* Each row read, printed and worked on what the one before left, in the second of two sizes. */
+static bool follow_rows(const struct stages *before, struct hk_follow *follow, struct hk_diags *diags)
+{
+    const struct hk_row_words words = written_words(before->catalogue, HK_US, 2);
+    for (size_t i = 0; before->rows[i]; i++) {
+        struct hk_row row;
+        struct hk_followed followed;
+        if (!written_read(before->rows[i], &words, &row, before->arena, diags))
+            return false;
+        if (diags->lost || !hk_row_print(&row, &words, before->arena) || !hk_follow_row(follow, &row, (struct hk_manner){0}, &followed))
+            return !(diags->lost = true);
+        if (!followed.good)
+            fail_msg("%s: %s", before->rows[i], followed.trouble.text);
+    }
+    return true;
+}
+
+static void *make_rows(const struct stages *before, struct hk_diags *diags)
+{
+    const struct hk_conventions conventions = {0};
+    int64_t effort = 100000;
+    struct hk_follow *follow = hk_follow_new(before->catalogue, &conventions, 1, &effort);
+    struct hk_follow *other = follow ? hk_follow_new(before->catalogue, &conventions, 1, &effort) : NULL;
+    bool started = other && hk_follow_chain(follow, 124, false);
+    bool good = started && follow_rows(before, follow, diags);
+    if (!started || (good && (!hk_follow_copy(other, follow) || !hk_follow_ring(follow))))
+        diags->lost = true;
+    hk_follow_free(follow);
+    hk_follow_free(other);
+    if (good && !diags->lost)
+        return before->arena;
+    hk_arena_free(before->arena);
+    return NULL;
+}
+
+static void release_rows(void *made)
+{
+    hk_arena_free(made);
+}
+
 static void *make_table(const struct stages *before, struct hk_diags *diags)
 {
     static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
@@ -376,7 +420,8 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           compare_stage = {"compare", make_compare, release_compare},
                           convert_stage = {"convert", make_convert, release_convert},
                           quote_stage = {"quote", make_quote, release_quote},
-                          materials_stage = {"materials", make_materials, release_materials};
+                          materials_stage = {"materials", make_materials, release_materials},
+                          rows_stage = {"rows", make_rows, release_rows};
 
 /* ---- Failing ----------------------------------------------------------------------------------------------------- */
 
@@ -703,9 +748,31 @@ static void settings_from_a_text_notice_every_failure(void **state)
     }
 }
 
+/* Every kind of step, places left and come back to, long rows, two readings; then mistakes. */
+static void rows_notice_every_failure(void **state)
+{
+    static const char *const worked[] = {
+        "Sc in 2nd ch from hook and in each ch across, turn (123)",
+        "Ch 1, *sc in next st, ch 1, sk next st; rep from *, sc in last st, turn",
+        "Ch 1, sc in each sc and each ch-1 sp across, ch 3, turn (123 sc)",
+        "*Dc in next 2 sts, ** sk next st, dc in skipped st; rep from * across, ending last rep at **; turn",
+        "Sl st in next 3 sts, ch 1, [sc in next 4 sts, (dc, ch 2, dc) in next st] 6 (12) times, leave rem sts unworked, turn",
+        "With B, ch 3, place next 4 sts on hold for left sleeve, dc in next 5 sts, k 1, pm, yo, cut 20 cm x 3, turn. 10 (12) sts",
+        "Tch 3 as dc, *sc in next st*, inc in last st, turn - 8 (9)",
+        NULL};
+    static const char *const mistaken[] = {"Sc in next 3 sts, treblle in each st, (dc, *ch 1; rep from * 1/2 times, cut 3, dc 2 (3, 4)", NULL};
+    struct hk_arena arena = {0};
+    struct stages s = {.catalogue = *state, .rows = worked, .arena = &arena};
+    release(&rows_stage, make_each(&rows_stage, &s));
+    s.rows = mistaken;
+    assert_null(make_each(&rows_stage, &s));
+    assert_int_equal(s.made, 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rows_notice_every_failure),
         cmocka_unit_test(a_table_notices_every_failure),
         cmocka_unit_test(the_shipped_tables_notice_every_failure),
         cmocka_unit_test(every_stage_of_a_folder_notices_every_failure),
@@ -715,6 +782,7 @@ int main(void)
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
+        cmocka_unit_test(rows_notice_every_failure),
     };
     return cmocka_run_group_tests_name("memory", tests, catalogue_set_up, catalogue_tear_down);
 }
