@@ -160,7 +160,9 @@ static enum found seek_chain(const struct run *run, size_t end, struct position 
 
 bool hk_run_works_in_spaces(const struct run *run)
 {
-    return run->here != NOWHERE && run->here < run->below.count && run->at == run->here + 1 &&
+    if (run->here == NOWHERE)
+        return run->at > 0 && run->gap_at == run->at;
+    return run->here < run->below.count && run->at == run->here + 1 &&
            run->below.spots[run->here].kind == HK_SPOT_SPACE;
 }
 

@@ -66,11 +66,11 @@ static bool remains(struct run *run, const struct hk_step *step, size_t limit)
     return false;
 }
 
-/* Up to a limit in words: it has to come out. */
-static bool repeat_to(struct run *run, const struct hk_step *step, const struct list *list, size_t limit)
+/* Up to a limit: it has to come out; `first`: at least once. */
+static bool repeat_to(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool first)
 {
     size_t saved = run->end;
-    bool first = true, stopped = false, good = true;
+    bool stopped = false, good = true;
     run->end = limit;
     while (good && !stopped && (first || !at_limit(run, limit))) {
         struct mark mark = hk_run_mark_set(run);
@@ -162,9 +162,9 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     size_t limit = hk_run_named_next(run, list, run->end), capacity = 0, count = 0;
     *done = false;
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
-        return repeat_to(run, step, list, limit);
+        return repeat_to(run, step, list, limit, false);
     if (list->outer && only_jumps(step->steps, step->step_count) && takes_last(run, list))
-        return repeat_to(run, step, list, run->end);
+        return repeat_to(run, step, list, run->end, false);
     for (const struct list *l = list; l; l = l->outer)
         if (l->open)
             return nested(run, step);
@@ -175,7 +175,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     bool tail = list->now + 1 < list->count;
     if (run->open_repeats > 1 || list->outer) {
         if (!list->outer && run->open_repeats == 1)
-            return repeat_to(run, step, list, run->end);
+            return repeat_to(run, step, list, run->end, false);
         return repeat_equal(run, step, list);
     }
     struct mark *marks = NULL;
@@ -266,5 +266,5 @@ bool hk_run_step_repeat(struct run *run, const struct hk_step *step, struct list
         return repeat_times(run, step, list);
     if (step->where.limit == HK_LIMIT_NONE)
         return repeat_open(run, step, list, done);
-    return hk_run_limit_index(run, &step->where, list, step->at, &limit) && repeat_to(run, step, list, limit);
+    return hk_run_limit_index(run, &step->where, list, step->at, &limit) && repeat_to(run, step, list, limit, true);
 }
