@@ -166,15 +166,25 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
     unsigned open = best->readings | (row->other ? HK_READING_OTHER : 0);
     if (best->lost)
         return false;
+    bool by_width = manner.strict && row->stated_count == 0 && !places_named(row->steps, row->step_count);
+    if (by_width && (open & HK_READING_SPACES)) { /* short notation counts off the width, in which chains are stitches */
+        best->reading = HK_READING_SPACES;
+        good = hk_run_row(best);
+        agrees = good && compare(best, NULL);
+        open = (open | best->readings) & ~(unsigned)HK_READING_SPACES;
+        if (best->lost)
+            return false;
+    }
+    const unsigned fixed = best->reading;
     for (unsigned reading = 1; reading < HK_READINGS && open; reading++) {
         if (reading & ~open)
             continue;
         other->row = reading & HK_READING_OTHER ? row->other : row;
-        other->reading = reading;
+        other->reading = reading | fixed;
         bool worked = hk_run_row(other), meets = worked && compare(other, NULL);
         if (other->lost)
             return false;
-        open |= other->readings;
+        open |= other->readings & ~fixed;
         if (!worked)
             continue;
         bool states = other->row->stated_count > 0;
@@ -183,14 +193,9 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
             good = true;
             agrees = meets;
         } else if (meets == agrees && !same_outcome(best, other)) {
-            if (agrees && states && best->reading == 0 && !(reading & HK_READING_OTHER))
+            if (agrees && states && best->reading == fixed && !(reading & HK_READING_OTHER))
                 continue; /* both meet what is stated: the plain reading */
-            if (manner.strict && (reading ^ best->reading) == HK_READING_SPACES && !states && !places_named(row->steps, row->step_count)) {
-                if (reading & HK_READING_SPACES)
-                    swap_runs(follow); /* short notation counts off the width, in which chains are stitches */
-                continue;
-            }
-            two_ways(best, reading ^ best->reading);
+            two_ways(best, other->reading ^ best->reading);
             return true;
         }
     }

@@ -1248,12 +1248,13 @@ static bool item(struct hk_row_parser *parser, struct steps *steps);
 
 static bool item_here(struct hk_row_parser *parser, struct steps *steps)
 {
+    size_t tokens;
     if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
         return item_group(parser, steps);
     if (hk_row_mark_ahead(parser, '*') || hk_row_mark_ahead(parser, TWO_STARS))
         return item_star(parser, steps);
     while (!hk_row_ahead(parser, "place next|last|first|these|following|marker|m") && !hk_row_ahead(parser, "work|working on|along|in|into|around|up? the? other|opposite|back|front|third") &&
-           !hk_row_ahead(parser, "working") && hk_row_take(parser, "and|then|now|work|make|place|loosely|end|ending")) {
+           !hk_row_ahead(parser, "working") && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX && hk_row_take(parser, "and|then|now|work|make|place|loosely|end|ending")) {
         hk_row_take(parser, "with|by");
         if (hk_row_mark_ahead(parser, '*') || (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
             return item(parser, steps);
@@ -1299,7 +1300,6 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
             return hk_row_unknown(parser);
         return item(parser, steps);
     }
-    size_t tokens;
     if (hk_row_number_ahead(parser) && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX)
         return item_numbered(parser, steps);
     return item_named(parser, steps, NULL);
