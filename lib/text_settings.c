@@ -195,6 +195,37 @@ static const char *role_prefix(const char *text, size_t *length)
     return c;
 }
 
+/* Words up to a mark, without figures: a colour; "" where it is none. */
+static const char *colour_at(struct inside *in, const char *c)
+{
+    static const char *const fillers[] = {"in", "color", "colour", "shade", "-", ":", "=", NULL};
+    static const char *const none[] = {"balls", "ball", "skeins", "skein", "held", "and", "or", "for", "oz", "yd", "g", "m", NULL};
+    for (const char *end; (end = hk_word_of(hk_blanks_skipped(c), fillers)); c = end)
+        ;
+    c = hk_blanks_skipped(c);
+    size_t length = strcspn(c, ",;.()[]/");
+    while (length > 0 && c[length - 1] == ' ')
+        length--;
+    for (size_t i = 0; i < length; i++)
+        if (hk_is_digit(c[i]))
+            return "";
+    if (length == 0 || length > 40 || hk_word_of(c, none))
+        return "";
+    const char *colour = hk_arena_text(arena_of(in), c, length);
+    return colour ? colour : "";
+}
+
+/* The colour behind a label: "(50 g / 120 m), Slate". */
+static const char *colour_behind(struct inside *in, const char *line, size_t at)
+{
+    const char *c = line + at;
+    c += strcspn(c, ")],;");
+    if (*c == ')' || *c == ']')
+        c++;
+    c = hk_blanks_skipped(c);
+    return *c == ',' || *c == ';' ? colour_at(in, c + 1) : "";
+}
+
 /* "MC: Quay DK (50 g = 120 m), Slate, 5 (6, 7) balls". */
 static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *yarn)
 {
@@ -220,6 +251,8 @@ static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *
     while (length > 0 && strchr(" ,;:-(", name[length - 1]))
         length--;
     yarn->yarn = hk_arena_text(arena_of(in), name, length);
+    if (*yarn->role)
+        yarn->colour = colour_behind(in, text, at);
     return yarn->role && yarn->yarn;
 }
 
@@ -248,6 +281,7 @@ static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *co
 static void yarns_find(struct inside *in)
 {
     struct hk_text_yarn *yarns = hk_arena_take(arena_of(in), YARNS_MOST, sizeof *yarns), label = {"", "", "", "", ""};
+    const char *label_line = "";
     size_t count = 0, labels = 0;
     for (size_t i = 0; yarns && i < in->lines.count; i++) {
         struct hk_text_yarn yarn;
@@ -255,6 +289,7 @@ static void yarns_find(struct inside *in)
             continue;
         if (!*yarn.role) {
             label = labels++ == 0 ? yarn : (struct hk_text_yarn){"", "", "", "", ""};
+            label_line = in->lines.lines[i].text.text;
             continue;
         }
         bool known = false;
@@ -274,6 +309,8 @@ static void yarns_find(struct inside *in)
             yarns[y].yarn = label.yarn;
             yarns[y].put_up = label.put_up;
             yarns[y].length = label.length;
+            const char *named = hk_word_find(label_line, yarns[y].role); /* "MC grey, CC red" */
+            yarns[y].colour = named ? colour_at(in, named + strlen(yarns[y].role)) : "";
         }
     in->settings.yarns = yarns;
     in->settings.yarn_count = count;

@@ -198,7 +198,7 @@ static void labels_of_all_kinds(void **state)
 {
     assert_written("Ch 20.\nArmhole Row 1: sc.\nNext 3 (4, 5) rnds: sc.\n1st row: sc.\nRow 2 (WS) and all WS rows: P.\nRows 3 and 4: sc.\n"
                    "Rows 6, 8 and 10: P.\nInc rnd: sc.\nR12: sc.\nRnds 5 (7, 9)-20 (22, 24): sc.\nRow 40 Ch 1, sc across.\nRow 41 - Ch 1, sc.\n"
-                   "Rnd 3 (4): sc.\nRnds 2-5 (2-6): sc.\nRow 5: sc. Row 6: dc.\nDivide: Sc in next 12 sts.\nRow 7 counts as the right side.\n",
+                   "Rnd 3 (4): sc.\nRnds 2-5 (2-6): sc.\nRows 2-30 (32, 36): sc.\nRow 5: sc. Row 6: dc.\nDivide: Sc in next 12 sts.\nRow 7 counts as the right side.\n",
                    "pattern x1\n"
                    "  1:1 begin chain 20\n"
                    "  2:1 row [Armhole Row 1] 1-1 | sc.\n"
@@ -214,10 +214,11 @@ static void labels_of_all_kinds(void **state)
                    "  12:1 row [Row 41] 41-41 | Ch 1, sc.\n"
                    "  13:1 refused [Rnd 3 (4)] 3-3 | sc. ! 13:5 a number is not given once for each of the 3 sizes\n"
                    "  14:1 refused [Rnds 2-5 (2-6)] 2-5 | sc. ! 14:6 a number is not given once for each of the 3 sizes\n"
-                   "  15:1 row [Row 5] 5-5 | sc.\n"
-                   "  15:12 row [Row 6] 6-6 | dc.\n"
-                   "  16:1 row [Divide] | Sc in next 12 sts.\n"
-                   "prose 17: Row 7 counts as the right side.\n");
+                   "  15:1 row [Rows 2-30 (32, 36)] 2/2/2-30/32/36 | sc.\n"
+                   "  16:1 row [Row 5] 5-5 | sc.\n"
+                   "  16:12 row [Row 6] 6-6 | dc.\n"
+                   "  17:1 row [Divide] | Sc in next 12 sts.\n"
+                   "prose 18: Row 7 counts as the right side.\n");
 }
 
 static void rows_by_reference(void **state)

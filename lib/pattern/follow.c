@@ -42,18 +42,27 @@ static int64_t groups_of(const struct run *run)
     return groups;
 }
 
+static int64_t all_of(const struct run *run, bool spaces)
+{
+    return hk_edge_count(&run->made, spaces) + on_needle(run);
+}
+
+static int64_t all_before(const struct run *run)
+{
+    return hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
+}
+
 static int64_t actual(struct run *run, const struct hk_stated *stated, bool spaces)
 {
     hk_run_look(run, run->follow->edge.count + run->made.count);
-    int64_t count = 0, before = hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
-    int64_t all = hk_edge_count(&run->made, spaces || stated->spaces_too) + on_needle(run);
+    int64_t count = 0;
     switch (stated->of) {
     case HK_STATED_STITCHES:
-        return all;
+        return all_of(run, spaces || stated->spaces_too);
     case HK_STATED_MORE:
-        return all - before;
+        return all_of(run, spaces || stated->spaces_too) - all_before(run);
     case HK_STATED_FEWER:
-        return before - all;
+        return all_before(run) - all_of(run, spaces || stated->spaces_too);
     case HK_STATED_GROUPS:
         return groups_of(run);
     case HK_STATED_KIND:

@@ -164,6 +164,11 @@ static bool graded_range(const char **cursor, bool ranges, size_t size_count, st
     }
     if (values[0].none && !*graded)
         return false;
+    for (size_t i = 1; *graded && i < size_count && values[0].to >= 0; i++) /* "2-30 (32, 36)": only the end differs */
+        if (!values[i].none && values[i].to < 0) {
+            values[i].to = values[i].from;
+            values[i].from = values[0].from;
+        }
     *cursor = c;
     return true;
 }

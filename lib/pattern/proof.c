@@ -109,12 +109,33 @@ static bool of_catalogue(const struct hk_proofing *p, const char *name)
     return false;
 }
 
+/* The bytes of the bracket at the start of the text; 0: it is not closed. */
+static size_t bracket_length(const char *text)
+{
+    size_t depth = 0;
+    for (const char *c = text; *c; c++) {
+        depth += *c == '(';
+        depth -= depth > 0 && *c == ')';
+        if (depth == 0)
+            return (size_t)(c - text) + 1;
+    }
+    return 0;
+}
+
 /* "(dc, ch 1, dc) in same st or sp", "... in the place indicated": where it may stand, which each use says again, may be left out. */
 static bool definition_read(struct hk_proofing *p, const struct hk_row_text *steps, size_t count, struct hk_row *row)
 {
     static const char *const tails[] = {" or ", " in "};
-    if (row_read(p, steps, count, row, NULL))
+    bool bracket = *steps->text == '(';
+    if (!bracket && row_read(p, steps, count, row, NULL))
         return true;
+    if (bracket) {
+        size_t length = bracket_length(steps->text);
+        struct hk_row_text *inner = length > 0 ? hk_arena_take(p->arena, 1, sizeof *inner) : NULL;
+        p->lost |= length > 0 && !inner;
+        if (inner && hk_row_text_part(steps, 0, length, inner, p->arena) && row_read(p, inner, count, row, NULL))
+            return true;
+    }
     for (size_t i = 0; i < sizeof tails / sizeof tails[0] && !p->lost; i++) {
         const char *tail = strstr(steps->text, tails[i]);
         struct hk_row_text *cut = tail ? hk_arena_take(p->arena, 1, sizeof *cut) : NULL;

@@ -161,9 +161,12 @@ static bool tool_near(const char *from, const char *text, const char *behind)
     for (size_t i = 0; i < near && behind[i] && behind[i] != '\n'; i++)
         if (tool_word_at(behind + i))
             return true;
-    for (const char *c = text; c > from && c[-1] != '\n' && (size_t)(text - c) < near; c--)
+    for (const char *c = text; (size_t)(text - c) < near; c--) {
         if (tool_word_at(c))
             return true;
+        if (c == from || c[-1] == '\n')
+            break;
+    }
     return false;
 }
 

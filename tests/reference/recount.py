@@ -3,7 +3,8 @@
 """The stitches of whole written patterns, counted without the library.
 
     recount.py show [PATTERN...]               size,stitch,count of each pattern as CSV; with --yarns size,yarn,stitch,count
-    recount.py check BINARY TABLES [FOLDER]    the same compared with `totals` of `check --json`; FOLDER holds a folder a pattern
+    recount.py check BINARY TABLES [FOLDER [PATTERN...]]
+                                               the same compared with `totals` of `check --json`; FOLDER holds a folder a pattern
 
 Each pattern is written down here once more by hand: a line for each row, with the stitches that it takes in every size. Nothing is read
 from pattern.txt. Chains and slip stitches are in it, joining ones too; an increase is the stitches that it makes; a counting chain is
@@ -227,9 +228,10 @@ def show(names, yarns):
             out.writerow(([name] if len(names) != 1 else []) + [*key, value])
 
 
-def check(binary, tables, folder):
+def check(binary, tables, folder, names):
     wrong = 0
-    for name, pattern in PATTERNS.items():
+    for name in names or PATTERNS:
+        pattern = PATTERNS[name]
         ours = without_yarns(count(pattern))
         run = subprocess.run([binary, "check", "--json", "--tables", tables, os.path.join(folder, name)], capture_output=True, text=True,
                              check=False)
@@ -253,8 +255,9 @@ def main(words):
     words = [word for word in words if word != "--yarns"]
     if words[:1] == ["show"] and all(word in PATTERNS for word in words[1:]):
         show(words[1:], yarns)
-    elif words[:1] == ["check"] and len(words) in (3, 4):
-        sys.exit(1 if check(words[1], words[2], words[3] if len(words) == 4 else os.path.join(HERE, "..", "rows")) else 0)
+    elif words[:1] == ["check"] and len(words) >= 3 and all(word in PATTERNS for word in words[4:]):
+        folder = words[3] if len(words) > 3 else os.path.join(HERE, "..", "rows")
+        sys.exit(1 if check(words[1], words[2], folder, words[4:]) else 0)
     else:
         sys.exit(__doc__)
 
