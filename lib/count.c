@@ -495,6 +495,8 @@ static bool longest_add(struct walk *walk, struct hk_kinds kinds)
 {
     size_t s = walk->stripe, kept = 0, *count = &walk->longest_count[s];
     struct hk_kinds *list = walk->longest[s];
+    if (kinds.count == 0)
+        return true;
     for (size_t i = 0; i < *count; i++)
         if (has_all(&list[i], &kinds))
             return true;

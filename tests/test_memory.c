@@ -163,7 +163,7 @@ static enum hk_opened text_open(void *host, const char *name, struct hk_file *fi
     while (reader->at)
         reader++;
     reader->at = found->text;
-    *file = (struct hk_file){reader, text_read, text_close};
+    *file = (struct hk_file){.handle = reader, .read = text_read, .close = text_close};
     return HK_OPENED;
 }
 
@@ -180,7 +180,8 @@ struct stages {
     const struct hk_catalogue *catalogue;
     struct hk_project *project;
     struct hk_tally *tally;
-    struct hk_fit *fit, *time;
+    struct hk_fit *fit;
+    struct hk_time_fit *time;
     struct hk_need *need;
     struct hk_hours *hours;
     struct hk_shop *shop;
@@ -245,6 +246,11 @@ static void release_fit(void *made)
     hk_fit_free(made);
 }
 
+static void release_time(void *made)
+{
+    hk_time_fit_free(made);
+}
+
 static void *make_need(const struct stages *before, struct hk_diags *diags)
 {
     return hk_need_predict(before->fit, hk_need_defaults(), diags);
@@ -253,6 +259,16 @@ static void *make_need(const struct stages *before, struct hk_diags *diags)
 static void release_need(void *made)
 {
     hk_need_free(made);
+}
+
+static void *make_evidence(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_evidence_explain(before->fit, diags);
+}
+
+static void release_evidence(void *made)
+{
+    hk_evidence_free(made);
 }
 
 static void *make_hours(const struct stages *before, struct hk_diags *diags)
@@ -412,8 +428,9 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           project_stage = {"project", make_project, release_project},
                           tally_stage = {"tally", make_tally, release_tally},
                           fit_stage = {"fit", make_fit, release_fit},
-                          time_stage = {"time", make_time, release_fit},
+                          time_stage = {"time", make_time, release_time},
                           need_stage = {"need", make_need, release_need},
+                          evidence_stage = {"evidence", make_evidence, release_evidence},
                           hours_stage = {"hours", make_hours, release_hours},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
@@ -516,6 +533,8 @@ static size_t fail_in_folder(struct hk_source source, const struct hk_catalogue 
     s.project = make_each(&project_stage, &s);
     s.tally = s.project ? make_each(&tally_stage, &s) : NULL;
     s.fit = s.tally ? make_each(&fit_stage, &s) : NULL;
+    if (s.fit)
+        release(&evidence_stage, make_each(&evidence_stage, &s));
     s.need = s.fit ? make_each(&need_stage, &s) : NULL;
     if (s.need)
         fail_beyond_need(&s);
@@ -630,12 +649,14 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "M,strip 2,foot,,40 g,main,left,1 g,\nL,cap,,2,3 g,,,,20\nM,strip 1,foot,12,14 g,main,,0.1 g,\n",
          0},
         {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
-        {"../hat/yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length,fibre,ball_weighs\nmain,Quay DK,50 g,120 m,wool,3 balls 147 g\n", 0},
         {"../hat/swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,main,5 mm,single crochet,30,20,16 g\n", 0},
+        {"../hat/pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhat,single crochet,main,5 mm,72,20\n", 0},
+        {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 13); /* all, a quote for each question */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
 }
 
 /* Something wrong in every file, and in most columns. */
@@ -699,27 +720,6 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 1);
 }
 
-/* Every kind of step, places left and come back to, long rows, two readings; then mistakes. */
-static void rows_notice_every_failure(void **state)
-{
-    static const char *const worked[] = {
-        "Sc in 2nd ch from hook and in each ch across, turn (123)",
-        "Ch 1, *sc in next st, ch 1, sk next st; rep from *, sc in last st, turn",
-        "Ch 1, sc in each sc and each ch-1 sp across, ch 3, turn (123 sc)",
-        "*Dc in next 2 sts, ** sk next st, dc in skipped st; rep from * across, ending last rep at **; turn",
-        "Sl st in next 3 sts, ch 1, [sc in next 4 sts, (dc, ch 2, dc) in next st] 6 (12) times, leave rem sts unworked, turn",
-        "With B, ch 3, place next 4 sts on hold for left sleeve, dc in next 5 sts, k 1, pm, yo, cut 20 cm x 3, turn. 10 (12) sts",
-        "Tch 3 as dc, *sc in next st*, inc in last st, turn - 8 (9)",
-        NULL};
-    static const char *const mistaken[] = {"Sc in next 3 sts, treblle in each st, (dc, *ch 1; rep from * 1/2 times, cut 3, dc 2 (3, 4)", NULL};
-    struct hk_arena arena = {0};
-    struct stages s = {.catalogue = *state, .rows = worked, .arena = &arena};
-    release(&rows_stage, make_each(&rows_stage, &s));
-    s.rows = mistaken;
-    assert_null(make_each(&rows_stage, &s));
-    assert_int_equal(s.made, 1);
-}
-
 /* A written pattern with all that it can say, beside pieces.csv, and one with mistakes. */
 static const char written_good[] =
     "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not count as a st.\n\n"
@@ -769,6 +769,27 @@ static void settings_from_a_text_notice_every_failure(void **state)
     }
 }
 
+/* Every kind of step, places left and come back to, long rows, two readings; then mistakes. */
+static void rows_notice_every_failure(void **state)
+{
+    static const char *const worked[] = {
+        "Sc in 2nd ch from hook and in each ch across, turn (123)",
+        "Ch 1, *sc in next st, ch 1, sk next st; rep from *, sc in last st, turn",
+        "Ch 1, sc in each sc and each ch-1 sp across, ch 3, turn (123 sc)",
+        "*Dc in next 2 sts, ** sk next st, dc in skipped st; rep from * across, ending last rep at **; turn",
+        "Sl st in next 3 sts, ch 1, [sc in next 4 sts, (dc, ch 2, dc) in next st] 6 (12) times, leave rem sts unworked, turn",
+        "With B, ch 3, place next 4 sts on hold for left sleeve, dc in next 5 sts, k 1, pm, yo, cut 20 cm x 3, turn. 10 (12) sts",
+        "Tch 3 as dc, *sc in next st*, inc in last st, turn - 8 (9)",
+        NULL};
+    static const char *const mistaken[] = {"Sc in next 3 sts, treblle in each st, (dc, *ch 1; rep from * 1/2 times, cut 3, dc 2 (3, 4)", NULL};
+    struct hk_arena arena = {0};
+    struct stages s = {.catalogue = *state, .rows = worked, .arena = &arena};
+    release(&rows_stage, make_each(&rows_stage, &s));
+    s.rows = mistaken;
+    assert_null(make_each(&rows_stage, &s));
+    assert_int_equal(s.made, 1);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -782,6 +803,7 @@ int main(void)
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
+        cmocka_unit_test(rows_notice_every_failure),
     };
     return cmocka_run_group_tests_name("memory", tests, catalogue_set_up, catalogue_tear_down);
 }

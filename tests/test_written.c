@@ -285,14 +285,15 @@ static void yarn_and_tool(void **state)
 static void sizes_that_do_without(void **state)
 {
     assert_written("# Toy\nCh 5.\nMedium and large only: Sc in next 3 sts. - (4, 5) sts\nSize L only:\nRow 5: sc.\nAll sizes:\nRow 6: sc.\n"
-                   "Sizes S-M: Row 7: sc.\nSizes M and XL only: sc across.\n",
+                   "Sizes S-M: Row 7: sc.\nSizes M and XL only: sc across.\nMedium and XL only: sc.\n",
                    "Toy x1\n"
                    "  2:1 begin chain 5\n"
                    "  3:24 row only-M only-L | Sc in next 3 sts. - (4, 5) sts\n"
                    "  5:1 row [Row 5] 5-5 only-L | sc.\n"
                    "  7:1 row [Row 6] 6-6 | sc.\n"
                    "  8:12 row [Row 7] 7-7 only-S only-M | sc.\n"
-                   "  9:1 refused | Sizes M and XL only: sc across. ! 9:1 which sizes are meant cannot be read\n");
+                   "  9:1 refused | Sizes M and XL only: sc across. ! 9:1 which sizes are meant cannot be read\n"
+                   "  10:1 refused | Medium and XL only: sc. ! 10:1 which sizes are meant cannot be read\n");
 }
 
 static void starts_of_all_kinds(void **state)

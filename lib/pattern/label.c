@@ -567,10 +567,10 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             odd = true;
         }
     }
-    if (odd && said && !row_word_find(text, colon) && (hk_word_find(text, "only") || hk_text_starts(text, "size"))) {
-        const char *only = hk_word_find(text, "only");
-        *unknown = (only && only < colon) || any;
-    }
+    const char *only = hk_word_find(text, "only");
+    bool sizes_word = hk_word_at(text, "sizes") || hk_word_at(text, "size");
+    if (odd && !row_word_find(text, colon) && (any || sizes_word))
+        *unknown = (only && only < colon) || sizes_word;
     if (odd || (!any && !(all && said)))
         return *unknown ? (size_t)(colon - text) + 1 : 0;
     if (!all)

@@ -416,6 +416,7 @@ const char *hk_row_stitch_text(const struct hk_row_words *words, size_t stitch)
 static const struct {
     const char *phrase, *hint;
 } hints[] = {
+    {"wyif|wyib", "leave it out: where the yarn lies takes none"},
     {"in this manner", "write the rows out, or what repeats between stars"},
     {"as established|set", "write the row out, or Rep row 2"},
     {"in pattern|patt", "write the row out, or Rep row 2"},
@@ -507,6 +508,7 @@ bool hk_row_unknown(struct hk_row_parser *parser)
     if (near)
         hk_row_hint(parser, "did you mean \"%s\"?", near);
     else
-        hk_row_hint(parser, "write it in stitches that hankful tables stitches lists, or write [take as 24 sc] behind the row");
+        hk_row_hint(parser, "write it in stitches that hankful tables stitches lists%s",
+                    parser->text->cell.table ? "" : ", or write [take as 24 sc] behind the row");
     return false;
 }

@@ -1,0 +1,301 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How a row starts, and whether it comes out. */
+#include "run.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+/* Slip stitches before a starting chain: the step of that chain, 0 where there are none such. */
+static size_t travel_steps(const struct run *run)
+{
+    const struct hk_row *row = run->row;
+    size_t i = 0, slips = 0;
+    while (i < row->step_count && row->steps[i].kind == HK_STEP_TURN)
+        i++;
+    for (; i < row->step_count; i++) {
+        const struct hk_step *step = &row->steps[i];
+        if (step->kind == HK_STEP_STITCH && step->stitch == run->follow->slip) {
+            slips++;
+            continue;
+        }
+        const struct hk_step *first = step;
+        while ((first->kind == HK_STEP_GROUP || first->kind == HK_STEP_REPEAT) && first->step_count)
+            first = first->steps;
+        return slips && (first->kind == HK_STEP_CHAIN || first->kind == HK_STEP_TURNING) ? i : 0;
+    }
+    return 0;
+}
+
+/* What slip stitches cross is left, or comes last in a round; the chain then stands where they end. */
+static bool travel(struct run *run, size_t steps)
+{
+    bool round = run->manner.round || run->row->joined;
+    bool moved = false;
+    if (round && run->follow->joined && run->at == 0 && run->below.count > 0) {
+        const struct hk_step *first = &run->row->steps[0];
+        if (first->where.which != HK_WHICH_FIRST && first->where.which != HK_WHICH_SAME) {
+            run->at = 1; /* the round was closed in its first place */
+            moved = true;
+        }
+    }
+    struct list list = {.steps = run->row->steps, .count = steps};
+    if (!hk_run_list(run, &list))
+        return false;
+    run->made.count = 0; /* they count 0 */
+    if (run->here == NOWHERE || (!moved && run->at == 0))
+        return true;
+    size_t here = run->here;
+    if (round) {
+        run->travelled = hk_run_places_between(run, 0, here);
+        if (!hk_edge_rotate(&run->below, here, &run->scratch))
+            return hk_run_lose(run);
+    } else {
+        if (!hk_edge_add(&run->behind, run->below.spots, here))
+            return hk_run_lose(run);
+        memmove(run->below.spots, run->below.spots + here, (run->below.count - here) * sizeof *run->below.spots);
+        run->below.count -= here;
+    }
+    run->here = 0;
+    run->at = 1;
+    run->sub = 0;
+    run->used = 1;
+    run->gap_at = NOWHERE;
+    run->end = run->below.count;
+    run->leading = true;
+    run->landed = !round;
+    return true;
+}
+
+/* "Join B with sl st in any ch-2 sp": the round starts there. */
+static bool join_first(struct run *run, const struct hk_step *step)
+{
+    if (!hk_run_log_stitch(run, run->follow->slip, 1))
+        return false;
+    if (!step->where.given)
+        return true;
+    if (!hk_run_take_place(run, &step->where, run->end, step->at))
+        return false;
+    if (run->here != NOWHERE && !hk_edge_rotate(&run->below, run->here, &run->scratch))
+        return hk_run_lose(run);
+    if (run->here != NOWHERE) {
+        run->here = 0;
+        run->at = 1;
+    }
+    run->leading = true;
+    return true;
+}
+
+/* "Ch 6, turn. Dc in 4th ch from hook": the chain widens the work. */
+static bool lead_widens(struct run *run, const struct lead *lead)
+{
+    run->scratch.count = 0;
+    if (!hk_edge_add(&run->scratch, run->below.spots, run->below.count))
+        return hk_run_lose(run);
+    run->below.count = 0;
+    for (int64_t i = 0; i < lead->chains; i++)
+        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN, .stitch = (uint16_t)run->follow->chain, .group = hk_run_group_new(run)}))
+            return hk_run_lose(run);
+    if (!hk_edge_add(&run->below, run->scratch.spots, run->scratch.count))
+        return hk_run_lose(run);
+    run->end = run->below.count;
+    return true;
+}
+
+static bool is_tunisian(const struct run *run)
+{
+    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_TUNISIAN;
+}
+
+/* Tunisian: the loop on the hook is the first stitch, unsaid. A foundation's first chain holds it too. */
+static bool loop_on_hook(struct run *run)
+{
+    struct position position = {0};
+    const struct hk_where any = {.what = HK_WHAT_ANY};
+    const struct hk_step *worked = hk_run_first_worked(run->row->steps, run->row->step_count);
+    if (worked && (worked->where.what == HK_WHAT_NTH_CHAIN || worked->where.which == HK_WHICH_FIRST))
+        return true;
+    if (hk_run_seek(run, &any, run->end, &position) != FOUND)
+        return true;
+    return hk_run_take(run, &position) && hk_run_log_stitch(run, run->follow->chain, 1) &&
+           hk_run_push(run, (struct hk_spot){.kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = hk_run_group_new(run)});
+}
+
+/* "Ch 5, sc in 2nd ch from hook": with nothing there the chain is the foundation. */
+static bool founds(struct run *run, size_t i, size_t *first)
+{
+    const struct hk_row *row = run->row;
+    if (run->below.count > 0 || i + 1 >= row->step_count || row->steps[i].kind != HK_STEP_CHAIN)
+        return true;
+    const struct hk_step *worked = hk_run_first_worked(row->steps + i + 1, row->step_count - i - 1);
+    if (!worked || worked->where.what != HK_WHAT_NTH_CHAIN)
+        return true;
+    int64_t chains = hk_graded_in(row->steps[i].many, run->follow->size);
+    if (chains > (int64_t)HK_SPOTS_MOST)
+        return hk_run_fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains", HK_SPOTS_MOST);
+    for (int64_t c = 0; c < chains; c++)
+        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN, .stitch = (uint16_t)run->follow->chain, .group = hk_run_group_new(run)}))
+            return hk_run_lose(run);
+    run->end = run->below.count;
+    *first = i + 1;
+    return hk_run_log_stitch(run, run->follow->chain, chains);
+}
+
+static bool starts(struct run *run, size_t *first)
+{
+    const struct hk_row *row = run->row;
+    size_t i = 0;
+    while (i < row->step_count && (row->steps[i].kind == HK_STEP_TURN || row->steps[i].kind == HK_STEP_NOTHING))
+        i++;
+    struct lead lead = run->follow->lead;
+    *first = i;
+    if (i < row->step_count && row->steps[i].kind == HK_STEP_JOIN) {
+        *first = i + 1;
+        if (!join_first(run, &row->steps[i]))
+            return false;
+    }
+    if (!founds(run, i, first) || *first > i)
+        return !run->failed;
+    size_t travels = travel_steps(run);
+    if (travels) {
+        *first = travels;
+        return travel(run, travels);
+    }
+    if (is_tunisian(run) && !run->manner.strict && (i == row->step_count || (row->steps[i].kind != HK_STEP_CHAIN && row->steps[i].kind != HK_STEP_TURNING)))
+        return loop_on_hook(run);
+    if (!lead.chains || i == row->step_count || row->steps[i].kind == HK_STEP_CHAIN || row->steps[i].kind == HK_STEP_TURNING)
+        return true;
+    const struct hk_step *worked = hk_run_first_worked(row->steps, row->step_count);
+    if (worked && worked->where.what == HK_WHAT_NTH_CHAIN)
+        return lead_widens(run, &lead);
+    return hk_run_start_chain(run, lead.chains, lead.step, false);
+}
+
+static size_t open_repeats(const struct run *run, const struct hk_step *steps, size_t count)
+{
+    size_t open = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (steps[i].kind == HK_STEP_REPEAT && steps[i].where.limit == HK_LIMIT_NONE)
+            open++;
+        size_t inner = steps[i].kind == HK_STEP_TURNING ? 0 : open_repeats(run, steps[i].steps, steps[i].step_count);
+        open += steps[i].kind == HK_STEP_REPEAT && inner ? 2 * inner : inner;
+    }
+    return open;
+}
+
+static void run_clear(struct run *run)
+{
+    run->made.count = run->below.count = run->behind.count = 0;
+    run->log.count = run->skipped_first = run->skipped_count = run->beyond = 0;
+    run->at = run->deep = 0;
+    run->sub = run->own_chains = run->used = run->went_on = 0;
+    run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;
+    run->in_group = false;
+    run->travelled = 0;
+    run->cut_m = 0;
+    run->yarn = SIZE_MAX;
+    run->group = 0;
+    run->in = (struct inside){0};
+    run->leading = true;
+    run->leaves = run->ring = run->landed = run->failed = run->lost = run->not_named = run->equal_wanted = false;
+    run->lead = (struct lead){0};
+    run->trouble = (struct hk_trouble){0};
+    run->readings = run->choices = 0;
+}
+
+int64_t hk_run_leftover(const struct run *run)
+{
+    int64_t left = 0;
+    for (size_t i = run->at; i < run->below.count; i++)
+        left += hk_run_is_worked(&run->below.spots[i]);
+    return left;
+}
+
+/* Whether no step takes the next stitch, whatever it is, or a stitch of a kind. */
+static bool works_only_in_spaces(const struct run *run, const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_step *step = &steps[i];
+        bool takes = step->kind == HK_STEP_SKIP || (step->kind == HK_STEP_STITCH && step->stitch != run->follow->slip &&
+                                                    (step->stitch >= run->follow->catalogue->stitch_count || hk_run_stitch_of(run, step->stitch)->needs > 0));
+        takes = takes || step->kind == HK_STEP_GROUP;
+        if (takes && step->where.given && !hk_run_is_jump(&step->where) && step->where.which != HK_WHICH_SAME)
+            return false;
+        if (takes && !step->where.given && steps == run->row->steps)
+            return false;
+        if (step->kind == HK_STEP_REPEAT && !works_only_in_spaces(run, step->steps, step->step_count))
+            return false;
+    }
+    return true;
+}
+
+bool hk_run_jumped_over(const struct run *run)
+{
+    if (run->ring)
+        return true;
+    if (!hk_run_works_in_spaces(run))
+        return false;
+    return (run->travelled > 0 && hk_run_leftover(run) <= run->travelled) ||
+           (run->row->repeats && works_only_in_spaces(run, run->row->steps, run->row->step_count));
+}
+
+static bool finish(struct run *run)
+{
+    int64_t left = hk_run_leftover(run);
+    if (left == 0 || run->leaves || hk_run_jumped_over(run))
+        return true;
+    if (!run->row->to_end && !run->manner.strict)
+        return true;
+    hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left, left == 1 ? " remains" : "es remain");
+    run->trouble.remain = left;
+    return false;
+}
+
+static bool run_through(struct run *run)
+{
+    run_clear(run);
+    struct hk_follow *follow = run->follow;
+    if (!hk_edge_copy(&run->below, &follow->edge))
+        return hk_run_lose(run);
+    run->end = run->below.count;
+    run->own = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
+    run->works = hk_run_first_worked(run->row->steps, run->row->step_count) != NULL;
+    run->join_says = hk_run_join_says(run);
+    size_t first;
+    if (!starts(run, &first))
+        return false;
+    struct list list = {.steps = run->row->steps, .count = run->row->step_count, .now = first};
+    if (!hk_run_list(run, &list))
+        return false;
+    if (!hk_run_pass_markers(run, run->below.count) || !finish(run))
+        return false;
+    return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || hk_run_lose(run);
+}
+
+/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no times. */
+static bool run_equal(struct run *run)
+{
+    struct hk_trouble none = run->trouble;
+    if (!run->failed || none.remain == 0)
+        return !run->failed;
+    run->equal = 1;
+    if (run_through(run) || run->lost)
+        return !run->lost;
+    if (run->trouble.remain == 0) {
+        if (run->trouble.short_of)
+            run->trouble = none;
+        return false;
+    }
+    int64_t each = none.remain - run->trouble.remain;
+    if (each <= 0)
+        return hk_run_endless(run, &run->row->steps[0]);
+    run->equal = none.remain / each;
+    return run_through(run);
+}
+
+bool hk_run_row(struct run *run)
+{
+    run->equal = 0;
+    run->open_repeats = open_repeats(run, run->row->steps, run->row->step_count);
+    bool good = run_through(run);
+    return run->equal_wanted && !run->manner.fixed ? run_equal(run) : good;
+}
