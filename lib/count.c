@@ -856,9 +856,9 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
         return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
     else
         answer = first_at(walk, walk->follow, work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches, &walk->foundation, &followed);
-    if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_CONTINUE) {
-        double foundation = 0;
-        answer = between(walk, walk->row_count, (double)work->stitches, row, &foundation);
+    if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
+        double foundation = 0, width = (double)(work->start == HK_START_CONTINUE ? work->below : work->stitches);
+        answer = between(walk, walk->row_count, width, row, &foundation);
         walk->foundation = (int64_t)foundation;
         if (answer == HK_COUNTED)
             return HK_COUNTED;
