@@ -108,7 +108,10 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 
-/* Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. */
-bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t foundation_stitch);
+/*
+ * Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. The
+ * arena is lost where memory is.
+ */
+bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena);
 
 #endif
