@@ -3,26 +3,31 @@
 #include "block.h"
 
 #include "number.h"
+#include "safe.h"
 
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
-/* Both take over `words`, of text_format. */
-static void item(struct block_writer *writer, char *words)
+/* Writes words, and takes them over; NULL: memory was lost. */
+static void write_safe(struct block_writer *writer, block_part *part, char *words)
 {
     writer->lost |= !words;
-    if (words)
-        writer->item(writer, words);
+    if (words) {
+        safe_words(words);
+        part(writer, words);
+    }
     free(words);
+}
+
+static void item(struct block_writer *writer, char *words)
+{
+    write_safe(writer, writer->item, words);
 }
 
 static void subitem(struct block_writer *writer, char *words)
 {
-    writer->lost |= !words;
-    if (words)
-        writer->subitem(writer, words);
-    free(words);
+    write_safe(writer, writer->subitem, words);
 }
 
 bool block_one_unit(const struct hk_printed *amount)
@@ -143,7 +148,7 @@ static void write_words(struct block_writer *writer)
 enum outcome block_write(struct block_writer *writer)
 {
     const struct hk_materials *materials = writer->materials;
-    writer->title(writer, materials->project);
+    write_safe(writer, writer->title, text_format("%s", materials->project));
     writer->heading(writer, "Sizes");
     item(writer, text_format("%s", materials->sizes_text));
     write_yarns(writer);

@@ -10,6 +10,9 @@
 
 #include <stdio.h>
 
+struct block_writer;
+typedef void block_part(struct block_writer *writer, const char *words); /* of words that are safe (safe.h) */
+
 /* How a format writes; `out` is in memory. */
 struct block_writer {
     const struct hk_materials *materials;
@@ -17,10 +20,8 @@ struct block_writer {
     struct text *text; /* of the text format */
     enum { NO_LIST, LIST, ITEM, SUBLIST } open; /* of HTML: what is */
     bool lost;
-    void (*title)(struct block_writer *writer, const char *words);
-    void (*heading)(struct block_writer *writer, const char *words);
-    void (*item)(struct block_writer *writer, const char *words);
-    void (*subitem)(struct block_writer *writer, const char *words); /* of the item before */
+    block_part *title, *heading, *item;
+    block_part *subitem; /* of the item before */
     void (*close)(struct block_writer *writer); /* NULL: nothing to close */
 };
 

@@ -4,25 +4,11 @@
 
 #include "grading.h"
 #include "number.h"
+#include "safe.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-
-static void csv_cell(FILE *out, const char *words)
-{
-    if (!strpbrk(words, ",\"\r\n")) {
-        fputs(words, out);
-        return;
-    }
-    fputc('"', out);
-    for (; *words; words++) {
-        if (*words == '"')
-            fputc('"', out);
-        fputc(*words, out);
-    }
-    fputc('"', out);
-}
 
 /* What stands before the sizes. */
 static void csv_start(FILE *out, const char *section, const char *name, const char *what, const char *unit,
@@ -32,7 +18,7 @@ static void csv_start(FILE *out, const char *section, const char *name, const ch
     for (size_t i = 0; i < sizeof cells / sizeof cells[0]; i++) {
         if (i)
             fputc(',', out);
-        csv_cell(out, cells[i]);
+        safe_csv(out, cells[i]);
     }
 }
 
@@ -191,7 +177,7 @@ enum outcome block_csv(const struct work *work, const struct hk_materials *mater
     csv_start(out, "section", "name", "what", "unit", "words");
     for (size_t i = 0; i < materials->size_count; i++) {
         fputc(',', out);
-        csv_cell(out, materials->sizes[i]);
+        safe_csv(out, materials->sizes[i]);
     }
     fputc('\n', out);
     csv_pattern(materials, out);

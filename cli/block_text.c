@@ -12,12 +12,12 @@ static void text_part(struct block_writer *writer, const char *words)
     text_heading(writer->text, "%s", words);
 }
 
-static void text_line(struct block_writer *writer, const char *words)
+static void text_entry(struct block_writer *writer, const char *words)
 {
     text_item(writer->text, "%s", words);
 }
 
-static void text_subline(struct block_writer *writer, const char *words)
+static void text_subentry(struct block_writer *writer, const char *words)
 {
     text_subitem(writer->text, "%s", words);
 }
@@ -26,7 +26,7 @@ enum outcome block_text(const struct hk_materials *materials, struct text *text)
 {
     struct block_writer writer = {
         .materials = materials, .out = text->stream, .text = text,
-        .title = text_title, .heading = text_part, .item = text_line, .subitem = text_subline,
+        .title = text_title, .heading = text_part, .item = text_entry, .subitem = text_subentry,
     };
     return block_write(&writer);
 }

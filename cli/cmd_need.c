@@ -5,6 +5,7 @@
  */
 #include "amount.h"
 #include "each.h"
+#include "evidence.h"
 #include "findings.h"
 #include "in_hand.h"
 #include "need_json.h"
@@ -494,7 +495,7 @@ static void say_where(const struct work *work, struct text *text)
     }
 }
 
-static enum outcome print_text(const struct work *work, struct text *text)
+static enum outcome print_text(const struct work *work, const struct options *options, struct text *text)
 {
     text_heading(text, "%s: how much yarn", work->need->project);
     say_basis(work->need, text);
@@ -507,14 +508,18 @@ static enum outcome print_text(const struct work *work, struct text *text)
     say_why(work, text);
     findings_assumed(text, &work->diags, work->folder.path);
     say_where(work, text);
+    if (options->given & OPTION_EVIDENCE)
+        return evidence_text(text, work);
     return text_outcome(text);
 }
 
-static enum outcome print_json(const struct work *work, FILE *out)
+static enum outcome print_json(const struct work *work, const struct options *options, FILE *out)
 {
     struct json json = {0};
     json_t *answer = json_make_answer(&json);
     need_json(&json, answer, work);
+    if (options->given & OPTION_EVIDENCE)
+        evidence_json(&json, answer, work);
     return json_write(&json, answer, out);
 }
 
@@ -526,7 +531,7 @@ enum outcome cmd_need(const struct options *options, FILE *out)
         return each_folder(options, out);
     enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);
     if (outcome == DONE)
-        outcome = options->json ? print_json(&work, out) : print_text(&work, &text);
+        outcome = options->json ? print_json(&work, options, out) : print_text(&work, options, &text);
     work_free(&work);
     return outcome;
 }

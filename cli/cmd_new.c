@@ -4,17 +4,20 @@
  * project begun from a pattern as it is written. All of it or nothing: everything is read
  * and looked for before the first file is made; every file is written whole, and to the disk itself, under a name of its
  * own beside, and gets its real name when all of them are there, never in place of another; what was made is taken away
- * again on failure. A power cut leaves no half file under a real name.
+ * again on failure, also where the answer does not arrive. A power cut or a kill leaves no half file under a real name, and
+ * what it leaves is completed by the next try: some of the files, as they ship.
  */
 #include "commands.h"
 #include "files.h"
 #include "findings.h"
 #include "number.h"
+#include "safe.h"
 #include "text.h"
 #include "work.h"
 
 #include <errno.h>
 #include <fcntl.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -49,6 +52,7 @@ struct copy {
     char *beside; /* where it is written first */
     char *bytes;
     size_t size;
+    bool there;         /* at path, as it ships: left by a try that was killed */
     bool written, made; /* beside, at path */
 };
 
@@ -106,18 +110,43 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
     return done ? DONE : FAILED;
 }
 
-/* Whether none of the files is there yet; names all that are. */
-static enum outcome look_before(const struct project_copy *project)
+/* Whether a file at path is what would be written there. */
+static bool is_same(const struct copy *copy)
 {
-    enum outcome outcome = DONE;
+    char bytes[4096];
+    size_t done = 0;
+    const int descriptor = open(copy->path, O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    if (descriptor < 0)
+        return false;
+    ssize_t got = read(descriptor, bytes, sizeof bytes);
+    while (got > 0 && (size_t)got <= copy->size - done && memcmp(bytes, copy->bytes + done, (size_t)got) == 0) {
+        done += (size_t)got;
+        got = read(descriptor, bytes, sizeof bytes);
+    }
+    close(descriptor);
+    return got == 0 && done == copy->size;
+}
+
+/* Whether no file is in the way: none is there yet, or some are, and all of them as they ship. Names all that are there. */
+static enum outcome look_before(struct project_copy *project)
+{
+    size_t there = 0, same = 0;
     for (size_t i = 0; i < project->count; i++) {
         struct stat status;
         if (lstat(project->files[i].path, &status) != 0)
             continue;
-        complain("\"%s\" is there already and stays as it is; name another folder", project->files[i].path);
-        outcome = REFUSED;
+        there++;
+        project->files[i].there = is_same(&project->files[i]);
+        same += project->files[i].there;
     }
-    return outcome;
+    if (there == same && there < project->count)
+        return DONE;
+    for (size_t i = 0; i < project->count; i++) {
+        struct stat status;
+        if (lstat(project->files[i].path, &status) == 0)
+            complain("\"%s\" is there already and stays as it is; name another folder", project->files[i].path);
+    }
+    return REFUSED;
 }
 
 static bool write_all(int descriptor, const struct copy *copy)
@@ -133,6 +162,11 @@ static bool write_all(int descriptor, const struct copy *copy)
 
 static bool write_beside(struct copy *copy)
 {
+    struct stat status;
+    if (copy->there)
+        return true;
+    if (lstat(copy->beside, &status) == 0 && S_ISREG(status.st_mode))
+        unlink(copy->beside); /* of a process of this number that was killed */
     const int descriptor = open(copy->beside, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
     if (descriptor < 0)
         return false;
@@ -150,6 +184,8 @@ static bool write_beside(struct copy *copy)
 static bool give_name(struct copy *copy)
 {
     struct stat status;
+    if (copy->there)
+        return true;
     copy->made = link(copy->beside, copy->path) == 0;
     if (!copy->made && (errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS) && lstat(copy->path, &status) != 0)
         copy->made = rename(copy->beside, copy->path) == 0;
@@ -359,11 +395,27 @@ static enum outcome say_made(const struct project_copy *project, const struct hk
     text_table_print(table);
     if (settings)
         say_missing(settings, text);
-    const char *quote = strchr(project->folder, ' ') ? "\"" : ""; /* to be pasted */
+    const char *first = project->folder;
+    char *folder = text_format("%s%s", *first == '-' ? "./" : "", first), *quoted = folder ? safe_shell(folder) : NULL;
     text_gap(text);
     text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then:");
-    text_plain(text, "hankful %s %s%s%s\n", settings ? "check" : "need", quote, project->folder, quote);
+    text_line(text, "hankful %s %s", settings ? "check" : "need", quoted ? quoted : ""); /* to be pasted */
+    text->lost = text->lost || !quoted;
+    free(folder);
+    free(quoted);
     return text_outcome(text);
+}
+
+/* Says it, and makes sure that it arrived. */
+static enum outcome answer(const struct project_copy *project, const struct hk_text_settings *settings, const struct options *options,
+                           FILE *out)
+{
+    struct text text = text_to(out, options->width);
+    const enum outcome outcome = say_made(project, settings, &text);
+    if (outcome != DONE || (fflush(out) == 0 && !ferror(out)))
+        return outcome;
+    complain("cannot write the answer: %s", strerror(errno));
+    return FAILED;
 }
 
 enum outcome cmd_new(const struct options *options, FILE *out)
@@ -374,16 +426,20 @@ enum outcome cmd_new(const struct options *options, FILE *out)
                                    .count = pattern ? (size_t)pattern_count : (size_t)file_most,
                                    .start = pattern ? "start-pattern" : "start"};
     struct hk_text_settings *settings = NULL;
-    struct text text = text_to(out, options->width);
+    struct sigaction passed_over = {.sa_handler = SIG_IGN}, before;
     const char *tables = options->from ? NULL : folder_of_tables(options->tables);
-    enum outcome outcome = options->from ? read_from(&project, options, &settings) : tables ? read_start(&project, tables) : FAILED;
+    enum outcome outcome = options->from ? read_from(&project, options, &settings)
+                           : tables      ? read_start(&project, tables)
+                                         : FAILED;
     if (outcome == DONE)
         outcome = look_before(&project);
+    sigaction(SIGPIPE, &passed_over, &before); /* what was made is taken away first */
     if (outcome == DONE)
         outcome = make_all(&project);
     if (outcome == DONE)
-        outcome = say_made(&project, settings, &text);
+        outcome = answer(&project, settings, options, out);
     take_away(&project, outcome != DONE);
+    sigaction(SIGPIPE, &before, NULL);
     if (outcome == DONE)
         fsync_folder(project.folder);
     hk_text_settings_free(settings);

@@ -381,20 +381,20 @@ static enum outcome print_text(const struct work *work, struct text *text)
 static void list_line(const struct hk_shop *shop, const struct hk_shop_line *line, struct text *text)
 {
     const bool own = shop_is_own(line->shop), priced = line->cost_minor >= 0 && !own;
-    text_plain(text, "[ ] %s x %s g %s%s%s%s%s%s (%s)%s%s\n", number_whole(line->balls).text,
-               number_label(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
-               *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !own ? ", of one lot" : "",
-               line->role, priced ? ": " : "", priced ? with_currency(shop, line->cost_minor).text : "");
+    text_line(text, "[ ] %s x %s g %s%s%s%s%s%s (%s)%s%s", number_whole(line->balls).text,
+              number_label(line->put_up_g).text, line->yarn, *line->colour ? ", " : "", line->colour,
+              *line->lot ? ", lot " : "", line->lot, !*line->lot && line->balls > 1 && !own ? ", of one lot" : "",
+              line->role, priced ? ": " : "", priced ? with_currency(shop, line->cost_minor).text : "");
 }
 
 static void list_bill(const struct hk_shop *shop, const struct hk_shop_bill *bill, struct text *text)
 {
     if (bill->postage_minor > 0)
-        text_plain(text, "    postage: %s\n", with_currency(shop, bill->postage_minor).text);
+        text_line(text, "    postage: %s", with_currency(shop, bill->postage_minor).text);
     if (bill->discount_minor > 0)
-        text_plain(text, "    discount: -%s\n", with_currency(shop, bill->discount_minor).text);
+        text_line(text, "    discount: -%s", with_currency(shop, bill->discount_minor).text);
     if (!shop_is_own(bill->shop))
-        text_plain(text, "    to pay: %s\n", with_currency(shop, bill->total_minor).text);
+        text_line(text, "    to pay: %s", with_currency(shop, bill->total_minor).text);
 }
 
 /* One shop: `bill` NULL for what has no price and so no shop. */
@@ -426,7 +426,7 @@ static void list_size(const struct hk_shop *shop, const struct hk_shop_size *siz
         list_shop(shop, size, NULL, text);
     if (size->bill_count > 1) {
         text_gap(text);
-        text_plain(text, "All together: %s\n", with_currency(shop, size->total_minor).text);
+        text_line(text, "All together: %s", with_currency(shop, size->total_minor).text);
     }
     for (size_t i = 0; i < size->role_count; i++)
         if (size->roles[i].lots > 1)

@@ -23,7 +23,8 @@ struct command {
     const char *summary;     /* one line */
     const char *explanation; /* a paragraph or more */
     const char *examples[4]; /* what may be typed, up to a NULL */
-    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. */
+    /* Writes its answer to `out`, all of it or none: what is there when it ends is written to standard output. `new` and
+     * --each are given that itself. */
     enum outcome (*run)(const struct options *options, FILE *out);
 };
 

@@ -63,7 +63,7 @@ static enum hk_opened open_path(const char *path, struct hk_file *file, const ch
     }
     handle->descriptor = descriptor;
     handle->left = status.st_size;
-    *file = (struct hk_file){handle, read_some, close_file};
+    *file = (struct hk_file){handle, read_some, close_file, {(uint64_t)status.st_dev, (uint64_t)status.st_ino}};
     return HK_OPENED;
 }
 
@@ -101,9 +101,20 @@ struct hk_source folder_source(struct folder *folder)
     return (struct hk_source){folder, open_in_folder};
 }
 
+/* Whether the folder one stands in has been removed: then nothing in it can be found, and not for want of a file. */
+static bool is_removed(const char *path)
+{
+    char here[1];
+    return path[0] != '/' && !getcwd(here, sizeof here) && errno == ENOENT;
+}
+
 enum hk_opened folder_open(const char *path, const char **why)
 {
     struct stat status;
+    if (is_removed(path)) {
+        *why = "the folder that you stand in has been removed";
+        return HK_REFUSED;
+    }
     if (stat(path, &status) != 0)
         return refused(errno, why);
     if (!S_ISDIR(status.st_mode))

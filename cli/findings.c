@@ -2,6 +2,7 @@
 #include "findings.h"
 
 #include "files.h"
+#include "safe.h"
 
 #include <stdlib.h>
 
@@ -38,7 +39,7 @@ static bool print_finding(const struct hk_finding *finding, const char *folder)
                        : NULL;
     const bool printed = line != NULL;
     if (line) {
-        text_clean(line);
+        safe_words(line);
         fprintf(stderr, "%s\n", line);
     }
     free(place);

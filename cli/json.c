@@ -2,6 +2,7 @@
 #include "json.h"
 
 #include "files.h"
+#include "safe.h"
 #include "text.h"
 
 #include <errno.h>
@@ -47,7 +48,7 @@ json_t *json_text(const char *text)
     json_t *value = json_string(words);
     char *clean = value ? NULL : text_format("%s", words);
     if (clean) {
-        text_clean(clean);
+        safe_words(clean);
         value = json_string(clean);
     }
     free(clean);
@@ -137,13 +138,18 @@ void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *
     json_put_findings(json, object, "assumed", diags, HK_NOTE, folder);
 }
 
+static int put_piece(const char *bytes, size_t size, void *out)
+{
+    return safe_json(bytes, size, out);
+}
+
 /*
  * Writes and frees the value. To a stream, which keeps a failure in mind until it is closed: json_dumps drops a key that
  * memory fails for and tells nobody.
  */
 static void dump(struct json *json, json_t *value, size_t flags, FILE *out)
 {
-    if (json->failed || json_dumpf(value, out, flags | JSON_REAL_PRECISION(15)) != 0 || ferror(out))
+    if (json->failed || json_dump_callback(value, put_piece, out, flags | JSON_REAL_PRECISION(15)) != 0 || ferror(out))
         json->failed = true;
     json_decref(value);
 }

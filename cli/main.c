@@ -6,10 +6,12 @@
 #include "text.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <gsl/gsl_errno.h>
 #include <locale.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 #include <wchar.h>
 
 static const struct command commands[] = {
@@ -45,13 +47,13 @@ static const struct command commands[] = {
         .name = "need",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_EACH,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_EACH | OPTION_EVIDENCE,
         .summary = "length and mass by yarn and size, and how sure that is",
         .explanation =
             "Says how much yarn every size takes, by role: enough at the chance asked for, what is likely and "
             "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
-            "where the yarn goes. With --each, [FOLDER] is a file that names folders, one a line (none or -: standard "
-            "input), and each gets its line of JSON.",
+            "where the yarn goes; with --evidence what each weighing says. With --each, [FOLDER] is a file that names "
+            "folders, one a line (none or -: standard input), and each gets its line of JSON.",
         .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%", "ls -d */ | hankful need --each"},
         .run = cmd_need,
     },
@@ -264,8 +266,14 @@ static enum outcome answer_whole(const struct options *options)
     return outcome;
 }
 
-/* An answer of many lines, each written when it is known. Whoever writes one says where that fails. */
-static enum outcome answer_by_lines(const struct options *options)
+/* Of many lines, each to be written when it is known; or its writing must be known before the command ends. */
+static bool writes_itself(const struct options *options)
+{
+    return options->each || (options->word_count && strcmp(options->words[0], "new") == 0);
+}
+
+/* The command writes to standard output, and says where that fails. */
+static enum outcome answer_itself(const struct options *options)
 {
     const enum outcome outcome = dispatch(options, stdout);
     if (ferror(stdout) || fclose(stdout) == 0)
@@ -290,9 +298,18 @@ static bool characters_known(void)
     return false;
 }
 
+/* A standard stream that is closed stays closed to whoever uses it: no file that is opened later gets its number. */
+static void hold_closed_streams(void)
+{
+    for (int stream = 0; stream <= STDERR_FILENO; stream++)
+        if (fcntl(stream, F_GETFD) < 0)
+            (void)!open("/dev/null", stream == STDIN_FILENO ? O_WRONLY : O_RDONLY);
+}
+
 int main(int argc, char **argv)
 {
     struct options options = {0};
+    hold_closed_streams();
     if (!characters_known()) {
         complain("out of memory, or there is no locale C.UTF-8 here");
         return FAILED;
@@ -300,5 +317,5 @@ int main(int argc, char **argv)
     gsl_set_error_handler_off();
     if (!options_parse(argc, argv, &options))
         return MISUSED;
-    return options.each ? answer_by_lines(&options) : answer_whole(&options);
+    return writes_itself(&options) ? answer_itself(&options) : answer_whole(&options);
 }

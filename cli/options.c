@@ -2,6 +2,7 @@
 #include "options.h"
 
 #include "hankful.h"
+#include "safe.h"
 
 #include <getopt.h>
 #include <stdarg.h>
@@ -19,6 +20,7 @@ static const struct row rows[] = {
     {OPTION_CHANCE, "chance", "P", "how sure it shall be that the yarn is enough: 95% or 0.95"},
     {OPTION_JSON, "json", NULL, "for other programs"},
     {OPTION_EACH, "each", NULL, "a line of JSON for each folder of a list"},
+    {OPTION_EVIDENCE, "evidence", NULL, "every weighing too: what was expected of it, and what it changed"},
     {OPTION_TOGETHER, "together", NULL, "one basket for all sizes, in place of one for each"},
     {OPTION_TIMES, "times", "N", "to make each size N times"},
     {OPTION_LIST, "list", NULL, "a shopping list to print or paste"},
@@ -31,6 +33,7 @@ static const struct row rows[] = {
     {OPTION_MOST, "most", "N", "so many yarns at most; 20 if not stated"},
     {OPTION_ROUND, "round", "N", "amounts rounded up to multiples of N; 10 if not stated"},
     {OPTION_TERMS, "terms", "T", "US or UK, in place of the project's"},
+    {OPTION_PLAIN, "plain", NULL, "without the sentence on how sure the yarns are together"},
     {OPTION_MARKDOWN, "markdown", NULL, "as Markdown"},
     {OPTION_HTML, "html", NULL, "as a piece of HTML"},
     {OPTION_CSV, "csv", NULL, "as CSV"},
@@ -50,7 +53,7 @@ static const struct row rows[] = {
     {OPTION_FROM, "from", "FILE", "a pattern as it is written, to begin with"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
-    {OPTION_HELP, "help", NULL, "this help"},
+    {OPTION_HELP, "help", NULL, "this help; -h too"},
     {OPTION_VERSION, "version", NULL, "the release"},
 };
 enum { row_count = sizeof rows / sizeof rows[0], width_least = 40, width_most = 1000, first_value = 256 };
@@ -64,7 +67,7 @@ void complain(const char *format, ...)
     va_start(list, format);
     vsnprintf(words, sizeof words, format, list);
     va_end(list);
-    text_clean(words);
+    safe_words(words);
     fprintf(stderr, "hankful: %s\n", words);
 }
 
@@ -103,6 +106,9 @@ static bool take_chance(const char *word, struct options *options)
         complain("--chance: \"%s\" is no chance between 0 and 1; write 95%% or 0.95", word);
         return false;
     }
+    if (chance < 0.5)
+        complain("--chance: with %s%% the yarn is less than is likely to be used; it is the chance that the yarn is enough",
+                 hk_number_text(100 * chance, 6).text);
     options->chance = chance;
     return true;
 }
@@ -292,6 +298,8 @@ static bool take(uint64_t bit, char *value, struct options *options)
         return take_percent("spare", value, 1, &options->spare_millionths);
     case OPTION_CODE:
         return take_percent("code", value, 0.9999, &options->code_millionths);
+    case OPTION_EVIDENCE:
+    case OPTION_PLAIN:
     case OPTION_HELD_TOGETHER:
     case OPTION_MARKDOWN:
     case OPTION_HTML:
@@ -361,21 +369,28 @@ static void fill_long_options(struct option long_options[row_count + 1])
 
 bool options_parse(int argc, char **argv, struct options *options)
 {
+    /* "-": words come one by one, so that options may stand behind them in every environment */
+    static const char letters[] = "-:h";
     struct option long_options[row_count + 1];
     bool understood = true;
     const char *said = NULL;
+    options->words = argv + (argc > 0);
     fill_long_options(long_options);
     opterr = 0;
-    for (int found; (found = getopt_long(argc, argv, ":", long_options, NULL)) != -1;) {
-        if (found >= first_value) {
+    for (int found; (found = getopt_long(argc, argv, letters, long_options, NULL)) != -1;) {
+        if (found == 1) {
+            options->words[options->word_count++] = optarg; /* where one stood that has been read */
+        } else if (found == 'h') {
+            options->given |= OPTION_HELP;
+        } else if (found >= first_value) {
             understood = take(rows[found - first_value].bit, optarg, options) && understood;
         } else {
             complain_option(found, argv, &said);
             understood = false;
         }
     }
-    options->words = argv + optind;
-    options->word_count = (size_t)(argc - optind);
+    while (optind < argc)
+        options->words[options->word_count++] = argv[optind++];
     return understood;
 }
 

@@ -1,16 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "text.h"
 
+#include "safe.h"
+
 #include <libsmartcols/libsmartcols.h>
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/ioctl.h>
 #include <unistd.h>
-#include <wchar.h>
 
 static const char bold[] = "\033[1m", normal[] = "\033[0m";
 static const size_t narrowest_wrap = 14; /* columns; a wrapped column is not made narrower than this */
+static const size_t longest_name = 48;   /* columns; what is longer is shortened where it is not wrapped */
 static const size_t gap = 2;             /* blanks between columns, and before a table */
 static const size_t default_width = 80, narrowest = 40, widest = 1000;
 
@@ -54,51 +56,15 @@ struct text text_to(FILE *stream, size_t width_option)
     return text;
 }
 
-/* The character at `words`: its bytes and the terminal columns it takes, -1 where it cannot be shown. */
-static size_t character(const char *words, size_t length, int *columns)
-{
-    if (*words >= ' ' && *words <= '~') { /* most are: no need to ask the locale */
-        *columns = 1;
-        return 1;
-    }
-    mbstate_t state = {0};
-    wchar_t wide;
-    const size_t bytes = mbrtowc(&wide, words, length, &state);
-    if (bytes == (size_t)-1 || bytes == (size_t)-2 || bytes == 0) {
-        *columns = -1;
-        return 1;
-    }
-    *columns = wcwidth(wide);
-    return bytes;
-}
-
 static size_t width_of(const char *words, size_t length)
 {
     size_t width = 0;
     for (size_t i = 0; i < length;) {
         int columns;
-        i += character(words + i, length - i, &columns);
+        i += safe_character(words + i, length - i, &columns);
         width += columns < 0 ? 1 : (size_t)columns;
     }
     return width;
-}
-
-void text_clean(char *words)
-{
-    const size_t length = strlen(words);
-    size_t end = 0;
-    for (size_t i = 0; i < length;) {
-        int columns;
-        const size_t bytes = character(words + i, length - i, &columns);
-        if (columns < 0) {
-            words[end++] = words[i] == '\n' || words[i] == '\t' ? ' ' : '?';
-        } else {
-            memmove(words + end, words + i, bytes);
-            end += bytes;
-        }
-        i += bytes;
-    }
-    words[end] = '\0';
 }
 
 static char *format_list(const char *format, va_list list)
@@ -160,7 +126,7 @@ static size_t next_line(const char *words, size_t width, size_t *next)
     size_t used = 0, blank = 0;
     for (size_t i = 0; i < length;) {
         int columns;
-        const size_t bytes = character(words + i, length - i, &columns);
+        const size_t bytes = safe_character(words + i, length - i, &columns);
         const size_t taken = columns < 0 ? 1 : (size_t)columns;
         if (words[i] == ' ') {
             blank = i;
@@ -207,7 +173,7 @@ static void wrapped_list(struct text *text, const char *first, bool heading, con
         text->lost = true;
         return;
     }
-    text_clean(words);
+    safe_words(words);
     wrapped(text, words, first, heading);
     free(words);
 }
@@ -227,6 +193,22 @@ void text_plain(struct text *text, const char *format, ...)
         put(text, words, strlen(words));
     else
         text->lost = true;
+    free(words);
+}
+
+void text_line(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = format_list(format, list);
+    va_end(list);
+    if (words) {
+        safe_words(words);
+        put(text, words, strlen(words));
+        put(text, "\n", 1);
+    } else {
+        text->lost = true;
+    }
     free(words);
 }
 
@@ -312,6 +294,24 @@ static void *grown(void *block, size_t count, size_t *capacity, size_t size)
     return larger;
 }
 
+/* In place, to the longest name there may be; in a table all is in its JSON. */
+static void shorten(char *words)
+{
+    static const char dots[] = "...";
+    const size_t length = strlen(words), most = longest_name - strlen(dots);
+    size_t width = 0, kept = 0;
+    if (width_of(words, length) <= longest_name)
+        return;
+    while (width < most) {
+        int columns;
+        const size_t bytes = safe_character(words + kept, length - kept, &columns);
+        width += columns < 0 ? 1 : (size_t)columns;
+        if (width <= most)
+            kept += bytes;
+    }
+    memcpy(words + kept, dots, sizeof dots);
+}
+
 void text_table_column(struct text_table *table, int flags, const char *format, ...)
 {
     if (!table)
@@ -327,7 +327,8 @@ void text_table_column(struct text_table *table, int flags, const char *format, 
         table->lost = true;
         return;
     }
-    text_clean(name);
+    safe_words(name);
+    shorten(name);
     columns[table->column_count++] =
         (struct column){.name = name, .flags = flags, .natural = width_of(name, strlen(name))};
 }
@@ -347,8 +348,10 @@ void text_table_cell(struct text_table *table, const char *format, ...)
         table->lost = true;
         return;
     }
-    text_clean(words);
+    safe_words(words);
     struct column *column = &table->columns[table->cell_count % table->column_count];
+    if (!(column->flags & TEXT_WRAP))
+        shorten(words);
     const size_t width = width_of(words, strlen(words));
     if (width > column->natural)
         column->natural = width;

@@ -32,16 +32,15 @@ struct text text_to(FILE *stream, size_t width_option);
 void text_gap(struct text *text);
 /* A bold line on a terminal. */
 void text_heading(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-/* As it is, line ends and all. */
+/* One line, however long it is. */
+void text_line(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
+/* Of words of our own: as it is, line ends and all. */
 void text_plain(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* Words, wrapped. */
 void text_paragraph(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 /* "  - words", wrapped behind the dash; "    - words". */
 void text_item(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
 void text_subitem(struct text *text, const char *format, ...) TEXT_PRINTF(2, 3);
-
-/* Replaces, in place, what a terminal might take as a command or cannot show (control characters, broken UTF-8). */
-void text_clean(char *words);
 
 /* Owner: the caller (free). NULL when out of memory. */
 char *text_format(const char *format, ...) TEXT_PRINTF(1, 2);

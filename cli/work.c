@@ -21,7 +21,10 @@ enum outcome work_tables(struct work *work, const struct options *options)
     work->catalogue = hk_catalogue_read(&source, &work->table_diags);
     hk_diags_sort(&work->table_diags);
     findings_print(&work->table_diags, path);
-    return work->catalogue && !work->table_diags.lost ? DONE : findings_outcome(&work->table_diags);
+    if (work->catalogue && !work->table_diags.lost)
+        return DONE;
+    findings_outcome(&work->table_diags); /* says where memory was lost */
+    return FAILED; /* not a mistake in the project, whatever is wrong with the tables */
 }
 
 /* "S, M, L". Owner: the caller (free). */
@@ -145,7 +148,7 @@ void work_clear(struct work *work)
 {
     hk_shop_free(work->shop);
     hk_hours_free(work->hours);
-    hk_fit_free(work->time);
+    hk_time_fit_free(work->time);
     hk_need_free(work->need);
     hk_fit_free(work->fit);
     hk_tally_free(work->tally);

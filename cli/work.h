@@ -23,7 +23,7 @@ struct work {
     bool hours_wanted;
     enum outcome (*take_options)(const struct work *work, const struct options *options, void *taking);
     void *taking;
-    struct hk_fit *time;
+    struct hk_time_fit *time;
     struct hk_hours *hours;
     size_t size; /* asked for; HK_NO_SIZE: all */
     /* Why nothing came of it, where that stands in no file: the folder cannot be opened, the size asked for is not

@@ -410,4 +410,6 @@ void hk_costs_read(struct hk_reading *reading)
     project->costs = hk_arena_take(&project->arena, rows, sizeof *project->costs);
     for (size_t i = 0; project->costs && i < rows; i++)
         read_row((struct hk_reading_row){reading, table, i});
+    if (table)
+        hk_reading_doubled(reading, table, "quantity");
 }

@@ -252,9 +252,12 @@ static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, 
     return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
 }
 
-static bool first_leaves(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches, struct hk_followed *followed)
+/* Row 1 on so many chains; HK_MISFIT where it leaves another width. */
+static enum hk_counting first_leaving(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
+                                      struct hk_followed *followed)
 {
-    return chains >= 0 && first_row(walk, follow, chains, followed) == HK_COUNTED && followed->width == stitches;
+    enum hk_counting answer = chains >= 0 ? first_row(walk, follow, chains, followed) : HK_MISFIT;
+    return answer == HK_COUNTED && followed->width != stitches ? HK_MISFIT : answer;
 }
 
 /* A row that works into a ring of its own stands on none of the chains. */
@@ -265,7 +268,7 @@ static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *fo
     if (followed->used > 0 || chains == 0)
         return HK_COUNTED;
     *foundation = 0;
-    return first_leaves(walk, follow, 0, stitches, followed) ? HK_COUNTED : HK_MISFIT;
+    return first_leaving(walk, follow, 0, stitches, followed);
 }
 
 /*
@@ -295,9 +298,9 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
                 return HK_ENDLESS;
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
-            if (first_leaves(walk, follow, led, stitches, followed))
-                return foundation_found(walk, follow, led, stitches, foundation, followed);
-            return HK_MISFIT; /* the two are one run of the repeat apart, and so are all others */
+            answer = first_leaving(walk, follow, led, stitches, followed);
+            /* The two are one run of the repeat apart, and so are all others. */
+            return answer == HK_COUNTED ? foundation_found(walk, follow, led, stitches, foundation, followed) : answer;
         } else if (answer == HK_COUNTED) {
             known_chains = chains;
             known_width = followed->width;
@@ -425,6 +428,39 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
     hk_follow_free(follow);
 }
 
+/* By how much row r changes the width, whatever that is; false where it is not the same at two of them. */
+static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int64_t near, int64_t *gain)
+{
+    struct hk_followed followed;
+    int found = 0;
+    for (int64_t i = 0; i <= 2 * HINTS_MOST && found < 2; i++) {
+        int64_t width = near + (i % 2 ? (i + 1) / 2 : -(i / 2));
+        if (width < 1 || !hk_follow_edge(follow, width, HK_SPOT_ANY) ||
+            follow_row(walk, follow, r, strictly, &followed) != HK_COUNTED)
+            continue;
+        if (found == 1 && followed.width - width != *gain)
+            return false;
+        *gain = followed.width - width;
+        found++;
+    }
+    return found == 2;
+}
+
+/* By how much a whole cycle does. */
+static int64_t cycle_gain(struct walk *walk, int64_t below)
+{
+    const struct hk_fabric *fabric = walk->work->fabric;
+    struct hk_follow *follow = follower(walk);
+    int64_t sum = 0, gain = 0;
+    bool same = follow;
+    for (size_t r = fabric->setup_count; r < fabric->setup_count + fabric->cycle_count && same; r++) {
+        same = row_gain(walk, follow, (int64_t)r, below, &gain);
+        sum += gain;
+    }
+    hk_follow_free(follow);
+    return same ? sum : 0;
+}
+
 /* What would fit is looked for with an effort of its own, which is no matter of the design. */
 static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
 {
@@ -438,6 +474,8 @@ static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
     else
         fits_stated(walk, 1, walk->misfit->fits_row);
     fits_stated(walk, work.rows, walk->misfit->fits_all);
+    if (r > 0)
+        walk->misfit->gain = cycle_gain(walk, below);
     walk->work = kept;
 }
 
@@ -731,6 +769,8 @@ static enum hk_counting work_taper(struct walk *walk, double s)
     const struct hk_work *work = walk->work;
     double e = (double)work->end_stitches, ignored;
     int64_t all = work->taper_rows > 0 ? work->taper_rows : work->rows;
+    if (work->rows > 1 && !hk_fabric_row(work->fabric, 0)->repeats && work->fabric->setup_count == 0)
+        return stop(walk, HK_RIGID, 0, work->stitches, NULL);
     for (int64_t r = 1; r < work->rows; r++) {
         const struct hk_row *row = hk_fabric_row(work->fabric, r);
         double width = s + (e - s) * (double)r / (double)(all - 1);
@@ -816,9 +856,9 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
         return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
     else
         answer = first_at(walk, walk->follow, work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches, &walk->foundation, &followed);
-    if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_CONTINUE) {
-        double foundation = 0;
-        answer = between(walk, walk->row_count, (double)work->stitches, row, &foundation);
+    if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
+        double foundation = 0, width = (double)(work->start == HK_START_CONTINUE ? work->below : work->stitches);
+        answer = between(walk, walk->row_count, width, row, &foundation);
         walk->foundation = (int64_t)foundation;
         if (answer == HK_COUNTED)
             return HK_COUNTED;

@@ -88,6 +88,7 @@ struct hk_misfit {
     int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
+    int64_t gain;         /* by how much each cycle makes the part wider, at whatever width; 0 where it does not or differs */
     const struct hk_row *row_of;
     const struct hk_stated *stated; /* HK_MISCOUNTED; `below` is what it states in this size */
     struct hk_trouble trouble;

@@ -80,6 +80,12 @@ static const struct code_entry codes[] = {
     [HK_LENGTHS] = {"lengths", HK_NOTE},
     [HK_UNUSUAL] = {"unusual", HK_WARNING},
     [HK_NOTE_FILLED] = {"note-filled", HK_WARNING},
+    [HK_LINE_DOUBLED] = {"line-doubled", HK_WARNING},
+    [HK_ROLE_UNUSED] = {"role-unused", HK_WARNING},
+    [HK_FABRIC_HIDES] = {"fabric-hides", HK_WARNING},
+    [HK_SWATCH_DOUBLED] = {"swatch-doubled", HK_WARNING},
+    [HK_SIZE_WITHOUT] = {"size-without", HK_WARNING},
+    [HK_SIZE_EMPTY] = {"size-empty", HK_ERROR},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 

@@ -125,6 +125,8 @@ static bool read_entry(const struct reader *reader, size_t table_row, struct ent
     struct hk_cell name = hk_table_cell(reader->table, table_row, COLUMN_FABRIC);
     struct hk_cell make = hk_table_cell(reader->table, table_row, COLUMN_MAKE);
     *entry = (struct entry){.table_row = table_row, .name = hk_text_shown(reader->scratch, name.text)};
+    if (entry->name)
+        hk_name_bound(name, entry->name, reader->diags);
     entry->numbered = read_row_word(reader, entry) && !hk_cell_empty(name);
     entry->parsed = !hk_cell_empty(make) && hk_row_parse(make, reader->terms, reader->catalogue, &entry->row,
                                                          reader->arena, reader->diags);

@@ -215,7 +215,7 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
 
 static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
 {
-    struct hk_fit *fit = calloc(1, sizeof *fit);
+    struct hk_fit *fit = calloc(1, sizeof(struct hk_time_fit)); /* which is a fit, and no more */
     if (!fit) {
         diags->lost = true;
         return NULL;
@@ -237,9 +237,14 @@ struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
     return fit_of(tally, HK_YARN, diags);
 }
 
-struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags)
+struct hk_time_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags)
 {
-    return fit_of(tally, HK_TIME, diags);
+    return (struct hk_time_fit *)fit_of(tally, HK_TIME, diags);
+}
+
+void hk_time_fit_free(struct hk_time_fit *time)
+{
+    hk_fit_free((struct hk_fit *)time);
 }
 
 void hk_fit_free(struct hk_fit *fit)

@@ -90,6 +90,11 @@ struct hk_fit {
     size_t folder_count;
 };
 
+/* Seconds in place of metres. */
+struct hk_time_fit {
+    struct hk_fit fit;
+};
+
 /* Index of a parameter; SIZE_MAX where neither data nor design touch it. */
 size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name);
 
@@ -138,6 +143,9 @@ double hk_fit_ln_off(const struct hk_fit *fit, const double *x, const struct hk_
 
 /* Grams a metre of a yarn of the project at the optimum. */
 double hk_fit_grist_g_m(const struct hk_fit *fit, size_t yarn);
+
+/* What was read of a datum, at the optimum: g, m or g/m; of what is left of a mass in hand, grams of the label that were used. */
+double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum);
 
 /* Data that are of progress.csv: the project's own, or those of projects learned from; and of full balls. */
 size_t hk_fit_pieces(const struct hk_fit *fit, bool learned);

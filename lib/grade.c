@@ -112,6 +112,7 @@ static bool name_read(const struct grade_reader *reader, struct hk_cell cell, co
     *name = hk_text_shown(reader->arena, cell.text);
     if (!*name || !plain)
         return false;
+    hk_name_bound(cell, *name, reader->diags);
     if (!**name) {
         hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "this measure has no name");
         hk_diags_hint(reader->diags, "write what is measured, such as body length");

@@ -109,6 +109,12 @@ enum hk_code {
     HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line of
                            pieces.csv that takes no yarn */
     HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
+    HK_LINE_DOUBLED,    /* warning: the same row twice, where two alike are hardly meant */
+    HK_ROLE_UNUSED,     /* warning: no part is worked in a role of yarns.csv */
+    HK_FABRIC_HIDES,    /* warning: a fabric of the project has the name of a shipped one */
+    HK_SWATCH_DOUBLED,  /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
+    HK_SIZE_WITHOUT,    /* warning: a size of the project has no parts */
+    HK_SIZE_EMPTY,      /* nor has any other that was asked for */
     HK_CODE_END
 };
 
@@ -147,11 +153,17 @@ HK_API enum hk_severity hk_code_severity(enum hk_code code);
 
 /* ---- Source: the one way in ---------------------------------------------------------------------------------------- */
 
+/* Which file it is, by whatever name or link: equal for one file, different for two. All zero: the host cannot tell. */
+struct hk_identity {
+    uint64_t device, number;
+};
+
 /* A file open for reading. read gives the bytes read, 0 at the end, -1 on failure with *why set. */
 struct hk_file {
     void *handle;
     ptrdiff_t (*read)(void *handle, void *bytes, size_t count, const char **why);
     void (*close)(void *handle);
+    struct hk_identity identity;
 };
 
 enum hk_opened { HK_OPENED, HK_ABSENT, HK_REFUSED };
@@ -330,15 +342,65 @@ HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t l
 /* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */
 
 struct hk_fit;
+struct hk_time_fit; /* of another quantity, so a thing of its own */
 
 /* The maximum a posteriori fit of everything weighed, timed or unravelled. NULL on any error. Borrows the tally. */
 HK_API struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags);
 /*
  * The same fit of everything timed: seconds where that one has metres (the model of DEVELOPERS.md). With nothing timed
- * the prior is the answer. For hk_hours_predict only.
+ * the prior is the answer.
  */
-HK_API struct hk_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
+HK_API struct hk_time_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags);
+HK_API void hk_time_fit_free(struct hk_time_fit *time);
 HK_API void hk_fit_free(struct hk_fit *fit);
+
+/* ---- Evidence: what each reading says ------------------------------------------------------------------------------ */
+
+enum hk_evidence_kind {
+    HK_EVIDENCE_SWATCH, /* weighed, g */
+    HK_EVIDENCE_LENGTH, /* unravelled, m */
+    HK_EVIDENCE_GRIST,  /* weighed and unravelled, g/m */
+    HK_EVIDENCE_PIECE,  /* of progress.csv, here or learned: g used */
+    HK_EVIDENCE_BALL,   /* a full ball, g */
+};
+
+enum hk_departure {
+    HK_DEPARTS_WRAPS,   /* a yarn-over laid and closed on the way against a full loop */
+    HK_DEPARTS_TENSION, /* the maker in the craft `of` */
+    HK_DEPARTS_STITCH, HK_DEPARTS_TOOL, HK_DEPARTS_YARN, /* from the loop rule: the stitch `of`, `tool_mm`, the yarns `of` */
+    HK_DEPARTS_GRIST,   /* grams a metre of the yarn `of`, from its label */
+    HK_DEPARTS_MAKING,  /* this making, of size `of`, from others */
+    HK_DEPARTS_GARMENT, /* garments from swatches in the craft `of` */
+    HK_DEPARTS_SCALE,   /* grams that the scale of step_g shows too much */
+    HK_DEPARTS_BALL,    /* what the yarn `of` weighs on the scale, from its label */
+};
+
+struct hk_evidence_change {
+    enum hk_departure departure;
+    const char *of;     /* "" where it needs no name */
+    double tool_mm, step_g;
+    double from, to;    /* ratios less 1; SCALE: grams */
+    double move;        /* the change, in the departure's own spread */
+};
+
+struct hk_evidence_reading {
+    enum hk_evidence_kind kind;
+    const char *name;   /* of the swatch, the piece or the yarn */
+    struct hk_place at;
+    double read, expected; /* what all other readings and the loop rule lead to expect */
+    double deviations;  /* how far apart they are, in standard deviations of that expectation */
+    const struct hk_evidence_change *changes; /* what the reading changed, most first; from: without it */
+    size_t change_count;
+};
+
+struct hk_evidence {
+    const struct hk_evidence_reading *readings; /* swatches, pieces and balls by file, then those learned from */
+    size_t count;
+};
+
+/* Of a fit of hk_fit_make. NULL when memory is lost. Borrows the fit; owner: the caller. */
+HK_API struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diags *diags);
+HK_API void hk_evidence_free(struct hk_evidence *evidence);
 
 /* ---- Need: how much yarn ------------------------------------------------------------------------------------------- */
 
@@ -591,7 +653,7 @@ struct hk_hours {
 };
 
 /* Hours by size (HK_NO_SIZE: all) from hk_fit_time. NULL on any error. Borrows the fit; owner: the caller. */
-HK_API struct hk_hours *hk_hours_predict(const struct hk_fit *time, size_t size, struct hk_diags *diags);
+HK_API struct hk_hours *hk_hours_predict(const struct hk_time_fit *time, size_t size, struct hk_diags *diags);
 HK_API void hk_hours_free(struct hk_hours *hours);
 
 /* ---- Compare: another yarn in a role's place ---------------------------------------------------------------------------- */
@@ -820,7 +882,8 @@ struct hk_quote {
 HK_API struct hk_quote_options hk_quote_defaults(enum hk_question question);
 /*
  * Solves the price, or answers what one leaves. The shop (needed for a commission only, else it may be NULL) and the hours
- * are those of the need's sizes. A kit buys the yarn of its batch as hk_shop_plan does, whose words on GLPK hold here too.
+ * are made from that need and its tally, for the same sizes, once: anything else is refused. A kit buys the yarn of its batch
+ * as hk_shop_plan does, whose words on GLPK hold here too.
  * NULL on any error: no hourly rate, no price for a yarn, not enough on offer for the batch, fees and tax that take all of a
  * price. Borrows them all; owner: the caller.
  */

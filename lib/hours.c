@@ -4,6 +4,8 @@
  * held together worked once, and loose the time to weave in ends. A seam is a line like any other. Ends are woven in once the
  * work is done: each strand that starts or ends is one.
  */
+#include "hours.h"
+
 #include "diags.h"
 #include "predict.h"
 
@@ -16,14 +18,8 @@
 #define S_PER_HOUR 3600.0
 #define MEDIAN 0.5 /* a chance */
 
-/* The public struct comes first, as in struct hk_needed. */
-struct clocked {
-    struct hk_hours face;
-    struct hk_arena arena;
-};
-
 struct clocking {
-    struct clocked *clocked;
+    struct hk_clocked *clocked;
     const struct hk_fit *fit;
     const struct hk_project *project;
     struct hk_priors priors;
@@ -168,7 +164,7 @@ static void say_untimed(const struct clocking *c, struct hk_diags *diags)
 
 static void predict(struct clocking *c, size_t first, size_t last, size_t shown)
 {
-    struct clocked *clocked = c->clocked;
+    struct hk_clocked *clocked = c->clocked;
     struct hk_hours_size *sizes = hk_arena_take(&clocked->arena, last - first + 1, sizeof *sizes);
     c->gradient = hk_arena_take(&clocked->arena, c->fit->count, sizeof *c->gradient);
     c->lines = hk_arena_take(&clocked->arena, c->project->line_count, sizeof *c->lines);
@@ -182,15 +178,16 @@ static void predict(struct clocking *c, size_t first, size_t last, size_t shown)
     list_stitches(c, shown);
 }
 
-struct hk_hours *hk_hours_predict(const struct hk_fit *time, size_t size, struct hk_diags *diags)
+struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, struct hk_diags *diags)
 {
+    const struct hk_fit *time = &of->fit;
     const struct hk_project *project = time->tally->project;
     if (time->quantity != HK_TIME || (size != HK_NO_SIZE && size >= project->size_count)) {
         hk_diags_add(diags, HK_RANGE, (struct hk_place){"size", 0, 0}, "no hours can be told for that");
         hk_diags_hint(diags, "ask with a fit of time, for a size of the project");
         return NULL;
     }
-    struct clocked *clocked = calloc(1, sizeof *clocked);
+    struct hk_clocked *clocked = calloc(1, sizeof *clocked);
     if (!clocked) {
         diags->lost = true;
         return NULL;
@@ -200,7 +197,10 @@ struct hk_hours *hk_hours_predict(const struct hk_fit *time, size_t size, struct
                                       .end_min = project->spreads.time_end_min};
     struct clocking c = {.clocked = clocked, .fit = time, .project = project,
                          .priors = hk_priors_of(&project->spreads, HK_TIME), .level = hk_level_of(MEDIAN, -1)};
-    predict(&c, all ? 0 : size, all ? project->size_count - 1 : size, all ? (project->size_count - 1) / 2 : size);
+    clocked->tally = time->tally;
+    clocked->first_size = all ? 0 : size;
+    clocked->last_size = all ? project->size_count - 1 : size;
+    predict(&c, clocked->first_size, clocked->last_size, all ? (project->size_count - 1) / 2 : size);
     if (time->evidence == 0)
         say_untimed(&c, diags);
     diags->lost |= clocked->arena.lost;
@@ -212,7 +212,7 @@ struct hk_hours *hk_hours_predict(const struct hk_fit *time, size_t size, struct
 
 void hk_hours_free(struct hk_hours *hours)
 {
-    struct clocked *clocked = (struct clocked *)hours;
+    struct hk_clocked *clocked = (struct hk_clocked *)hours;
     if (!clocked)
         return;
     hk_arena_free(&clocked->arena);

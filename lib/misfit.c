@@ -77,22 +77,12 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
                      row.comma, misfit->below, word);
 }
 
-/* What the first cycle made the part wider by, where it was worked through before the counting stopped. */
-static int64_t gain_of(const struct hk_subject *subject, const struct hk_misfit *misfit)
-{
-    const struct hk_fabric *fabric = subject->work->fabric;
-    bool edge = subject->work->start == HK_START_EDGE || subject->work->start == HK_START_CHAIN;
-    return edge && misfit->row == (int64_t)fabric->cycle_count + 1 && fabric->setup_count == 0
-               ? misfit->below - subject->work->stitches
-               : 0;
-}
-
 /* A fabric that creeps wider or narrower fits no width for long: mostly a slip in how it is written. */
 static bool say_creep(const struct hk_subject *subject, const struct hk_misfit *misfit, const char *fits,
                       struct hk_diags *diags)
 {
     const struct hk_fabric *fabric = subject->work->fabric;
-    int64_t gain = gain_of(subject, misfit), most = gain < 0 ? -gain : gain;
+    int64_t gain = misfit->gain, most = gain < 0 ? -gain : gain;
     if (misfit->row <= 1 || gain == 0)
         return false;
     hk_diags_hint(diags, "%s%sas written \"%s\" gets %" PRId64 " %s %s %s: is that meant?", fits ? fits : "",

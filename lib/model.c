@@ -306,6 +306,11 @@ double hk_fit_ln_off(const struct hk_fit *fit, const double *x, const struct hk_
     return off + at(fit, x, datum->scale) * datum->per_g;
 }
 
+double hk_fit_read(const struct hk_fit *fit, const struct hk_datum *datum)
+{
+    return exp(ln_read(fit, NULL, datum, 0, NULL));
+}
+
 size_t hk_fit_pieces(const struct hk_fit *fit, bool learned)
 {
     size_t count = 0;

@@ -322,10 +322,16 @@ struct hk_need_options hk_need_defaults(void)
     return (struct hk_need_options){.chance = 0, .size = HK_NO_SIZE};
 }
 
-static bool options_fit(const struct hk_project *project, struct hk_need_options options, struct hk_diags *diags)
+static bool options_fit(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags)
 {
+    const struct hk_project *project = fit->tally->project;
+    bool yarn_fits = fit->quantity == HK_YARN;
     bool chance_fits = options.chance == 0 || (options.chance > 0 && options.chance < 1);
     bool size_fits = options.size == HK_NO_SIZE || options.size < project->size_count;
+    if (!yarn_fits) {
+        hk_diags_add(diags, HK_RANGE, (struct hk_place){"fit", 0, 0}, "a fit of time says nothing of yarn");
+        hk_diags_hint(diags, "ask with a fit of what was weighed");
+    }
     if (!chance_fits) {
         hk_diags_add(diags, HK_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %s cannot be asked for",
                      hk_number_text(options.chance, 6).text);
@@ -344,7 +350,7 @@ static bool options_fit(const struct hk_project *project, struct hk_need_options
         hk_diags_add(diags, HK_RANGE, (struct hk_place){"size", 0, 0}, "there is no size number %zu", options.size + 1);
         hk_diags_hint(diags, "the project has %zu", project->size_count);
     }
-    return chance_fits && size_fits && few;
+    return yarn_fits && chance_fits && size_fits && few;
 }
 
 static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_options options)
@@ -410,7 +416,7 @@ static void predict_all(struct prediction *p)
 
 struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags)
 {
-    if (!options_fit(fit->tally->project, options, diags))
+    if (!options_fit(fit, options, diags) || !hk_tally_has_parts(fit->tally, options.size, diags))
         return NULL;
     size_t errors = diags->errors;
     struct prediction p = {

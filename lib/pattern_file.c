@@ -439,13 +439,12 @@ static void nothing_found(struct hk_project *project)
 void hk_pattern_file_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
-    char *bytes = NULL;
-    size_t size = 0;
+    struct hk_slurped_file file;
     const char *path = hk_arena_print(&project->arena, "%s%s", reading->folder, FILE_NAME);
-    if (!path || hk_slurp(reading->source, path, HK_PATTERN_BYTES, &bytes, &size, reading->diags) != HK_SLURPED)
+    if (!path || hk_slurp(reading->source, path, HK_PATTERN_BYTES, &file, reading->diags) != HK_SLURPED)
         return;
-    const char *text = hk_arena_text(&project->arena, bytes, size);
-    free(bytes);
+    const char *text = hk_arena_text(&project->arena, file.text, file.bytes);
+    free(file.text);
     project->written = hk_arena_take(&project->arena, 1, sizeof *project->written);
     struct hk_row_words words;
     if (!text || !project->written || !reading->knows_sizes || !reading->knows_terms || !reading->knows_yarns ||

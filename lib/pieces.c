@@ -232,4 +232,6 @@ void hk_pieces_read(struct hk_reading *reading)
         read_row((struct hk_reading_row){reading, table, i}, &project->lines[project->line_count]);
         project->line_count++;
     }
+    if (table)
+        hk_reading_doubled(reading, table, "times");
 }

@@ -11,6 +11,7 @@
 #include "yarns.h"
 
 #include <inttypes.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, SCALE_ACCURACY, MINUTES };
@@ -443,4 +444,69 @@ void hk_progress_read(struct hk_reading *reading)
         replace_earlier(project, &progress);
         project->progress[project->progress_count++] = progress;
     }
+}
+
+/* ---- Of several folders ---------------------------------------------------------------------------------------- */
+
+/* A row of the project or of a folder that it learns from, of which some are copies of each other. */
+struct found {
+    uint64_t hash;
+    size_t number; /* the project's own come first, then those of each folder */
+    const struct hk_project *of;
+    struct hk_progress *progress;
+};
+
+static int by_title(const void *a, const void *b)
+{
+    const struct found *x = a, *y = b;
+    if (x->hash != y->hash)
+        return x->hash < y->hash ? -1 : 1;
+    return (x->number > y->number) - (x->number < y->number);
+}
+
+static size_t found_list(const struct hk_project *of, struct found *list, size_t count)
+{
+    for (size_t i = 0; i < of->progress_count; i++, count++) {
+        struct hk_progress *progress = &of->progress[i];
+        list[count] = (struct found){31 * hk_text_hash(of->title) + hk_text_hash(progress->title), count, of, progress};
+    }
+    return count;
+}
+
+/* The same weighing, or time, of the same thing of the same design. */
+static bool reading_same(const struct found *a, const struct found *b)
+{
+    const struct hk_progress *x = a->progress, *y = b->progress;
+    return a->of != b->of && hk_text_same(a->of->title, b->of->title) && hk_text_same(x->title, y->title) &&
+           x->first == y->first && x->last == y->last && x->rows == y->rows && x->line_count == y->line_count &&
+           x->mass_g == y->mass_g && x->minutes == y->minutes && (x->mass_g > 0 || x->minutes > 0);
+}
+
+void hk_progress_once(struct hk_project *project, struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    size_t count = project->progress_count;
+    for (size_t i = 0; i < project->learned_count; i++)
+        count += project->learned[i]->progress_count;
+    struct found *list = project->learned_count > 0 && count > 0 ? hk_arena_take(&scratch, count, sizeof *list) : NULL;
+    diags->lost |= scratch.lost;
+    if (!list)
+        return;
+    count = found_list(project, list, 0);
+    for (size_t i = 0; i < project->learned_count; i++)
+        count = found_list(project->learned[i], list, count);
+    qsort(list, count, sizeof *list, by_title);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash; k--) {
+            if (!reading_same(&list[k - 1], &list[i]))
+                continue;
+            struct hk_place at = hk_cell_place(list[k - 1].progress->cell, 0);
+            hk_diags_add(diags, HK_SWATCH_DOUBLED, hk_cell_place(list[i].progress->cell, 0),
+                         "%s is weighed as in %s:%zu, and counts once", list[i].progress->title, at.file, at.line);
+            hk_diags_hint(diags, "take it out of one of the two files");
+            list[i].progress->mass_g = list[i].progress->minutes = 0;
+            break;
+        }
+    }
+    hk_arena_free(&scratch);
 }

@@ -47,6 +47,19 @@ static void read_grade(struct hk_reading *reading)
             hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena, reading->diags);
 }
 
+/* What a shipped fabric is called means another one here. */
+static void warn_of_hidden(struct hk_reading *reading)
+{
+    const struct hk_project *project = reading->project;
+    for (size_t i = 0; i < project->fabric_count && !reading->learning; i++) {
+        if (!hk_catalogue_fabric(project->catalogue, project->fabrics[i].name))
+            continue;
+        hk_diags_add(reading->diags, HK_FABRIC_HIDES, hk_cell_place(project->fabrics[i].cell, 0),
+                     "\"%s\" is the name of a shipped fabric too, and means the one of this file", project->fabrics[i].name);
+        hk_diags_hint(reading->diags, "give it another name, or take it out to have the shipped one");
+    }
+}
+
 static void read_fabrics(struct hk_reading *reading)
 {
     static const struct hk_column columns[] = {
@@ -59,10 +72,60 @@ static void read_fabrics(struct hk_reading *reading)
     else if (table)
         reading->knows_fabrics = hk_fabrics_read(table, project->terms, project->catalogue, &project->fabrics,
                                                  &project->fabric_count, &project->arena, reading->diags);
+    warn_of_hidden(reading);
+}
+
+/* Bought for nothing, unless a part was forgotten. */
+static void warn_of_roles(struct hk_reading *reading)
+{
+    const struct hk_project *project = reading->project;
+    bool *used = hk_arena_take(&reading->project->arena, project->role_count, sizeof *used);
+    for (size_t l = 0; used && l < project->line_count; l++) {
+        const struct hk_stripes *yarn = &project->lines[l].yarn;
+        for (size_t i = 0; i < yarn->count; i++) {
+            const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
+            for (size_t s = 0; s < c->strand_count; s++)
+                used[c->strands[s].role] = true;
+        }
+    }
+    for (size_t r = 0; used && r < project->role_count; r++) {
+        if (used[r])
+            continue;
+        hk_diags_add(reading->diags, HK_ROLE_UNUSED, hk_cell_place(project->roles[r].cell, 0),
+                     "no part is worked in \"%s\"", project->roles[r].name);
+        hk_diags_hint(reading->diags, "name it in pieces.csv, or take its rows out of this file");
+    }
 }
 
 static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
                                       const struct hk_catalogue *catalogue, struct hk_diags *diags);
+
+/* project.csv, which every folder has: which file that is says which folder it is. */
+static struct hk_identity identity_of(const struct hk_project *project)
+{
+    return project->table_count > 0 ? hk_table_identity(project->tables[0]) : (struct hk_identity){0};
+}
+
+static bool folders_same(const struct hk_project *a, const struct hk_project *b)
+{
+    struct hk_identity x = identity_of(a), y = identity_of(b);
+    return x.device == y.device && x.number == y.number && (x.device != 0 || x.number != 0);
+}
+
+/* A folder by another name or link: what was weighed in it is there already. */
+static bool is_known(struct hk_reading *reading, const struct hk_project *learned, size_t folder)
+{
+    const struct hk_project *project = reading->project, *known = folders_same(learned, project) ? project : NULL;
+    for (size_t i = 0; !known && i < project->learned_count; i++)
+        known = folders_same(learned, project->learned[i]) ? project->learned[i] : NULL;
+    if (!known)
+        return false;
+    hk_diags_add(reading->diags, HK_SWATCH_DOUBLED, hk_cell_place(reading->learn_cells[folder], 0),
+                 "%s is the same file as %s, and what was weighed there counts once", hk_table_name(learned->tables[0]),
+                 hk_table_name(known->tables[0]));
+    hk_diags_hint(reading->diags, "take this row out");
+    return true;
+}
 
 static void read_learned(struct hk_reading *reading)
 {
@@ -71,9 +134,13 @@ static void read_learned(struct hk_reading *reading)
     for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
         struct hk_project *learned =
             folder_read(reading->source, reading->learn_from[i], true, project->catalogue, reading->diags);
-        if (learned)
+        if (learned && is_known(reading, learned, i))
+            hk_project_free(learned);
+        else if (learned)
             project->learned[project->learned_count++] = learned;
     }
+    hk_swatches_once(project, reading->diags);
+    hk_progress_once(project, reading->diags);
 }
 
 static void read_files(struct hk_reading *reading)
@@ -91,6 +158,8 @@ static void read_files(struct hk_reading *reading)
     hk_pattern_file_read(reading);
     hk_pieces_read(reading);
     reading->knows_pieces = reading->diags->errors == errors && reading->knows_sizes && reading->knows_yarns;
+    if (reading->knows_pieces && !reading->learning)
+        warn_of_roles(reading);
     if (!reading->learning)
         hk_costs_read(reading);
     errors = reading->diags->errors;

@@ -6,7 +6,9 @@
 #include "quoting.h"
 
 #include "diags.h"
+#include "hours.h"
 #include "money.h"
+#include "shop.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -93,6 +95,43 @@ static bool options_fit(const struct hk_quote_options *options, struct hk_diags 
                       "search is above 0", HK_KITS_MOST);
     }
     return fits;
+}
+
+/* Where a host passes what does not belong together: one finding, and no answer. */
+static bool refuse_stage(struct hk_diags *diags, const char *stage, const char *message, const char *hint)
+{
+    hk_diags_add(diags, HK_RANGE, (struct hk_place){stage, 0, 0}, "%s", message);
+    hk_diags_hint(diags, "%s", hint);
+    return false;
+}
+
+/* A commission goes by a basket of each size; the sums of another question look at none. */
+static bool shop_fits(const struct hk_needed *needed, const struct hk_shop *shop, enum hk_question question,
+                      struct hk_diags *diags)
+{
+    const struct hk_shopped *shopped = (const struct hk_shopped *)shop;
+    if (!shop)
+        return question != HK_COMMISSION ||
+               refuse_stage(diags, "shop", "a commission is quoted by what is bought for it, and no basket is given",
+                            "plan one for the same need");
+    if (shopped->needed != needed)
+        return refuse_stage(diags, "shop", "the basket is of another need", "plan one for the need that is quoted");
+    if (shopped->options.together || shopped->options.times != 1)
+        return refuse_stage(diags, "shop", "a basket for several makings says nothing of the price of one",
+                            "plan a basket for each size, once");
+    return true;
+}
+
+static bool hours_belong(const struct hk_needed *needed, const struct hk_hours *hours, struct hk_diags *diags)
+{
+    const struct hk_clocked *clocked = (const struct hk_clocked *)hours;
+    if (!hours)
+        return refuse_stage(diags, "hours", "no hours are given", "predict them from a fit of time");
+    if (clocked->tally != needed->fit->tally || clocked->first_size != needed->first_size ||
+        clocked->last_size != needed->last_size)
+        return refuse_stage(diags, "hours", "the hours are of another project or of other sizes",
+                            "predict them for the sizes of the need");
+    return true;
 }
 
 /* ---- The whole --------------------------------------------------------------------------------------------------- */
@@ -195,7 +234,8 @@ struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop 
     const struct hk_needed *needed = (const struct hk_needed *)need;
     const struct hk_project *project = needed->fit->tally->project;
     size_t errors = diags->errors;
-    if (!options_fit(&options, diags))
+    if (!options_fit(&options, diags) || !shop_fits(needed, shop, options.question, diags) ||
+        !hours_belong(needed, hours, diags))
         return NULL;
     struct quoted *quoted = calloc(1, sizeof *quoted);
     if (!quoted) {

@@ -61,6 +61,44 @@ bool hk_reading_has(const struct hk_reading *reading, const char *name)
     return opened != HK_ABSENT;
 }
 
+static uint64_t row_hash(const struct hk_table *table, size_t row)
+{
+    uint64_t hash = 0;
+    for (size_t i = 0; i < hk_table_columns(table); i++)
+        hash = hash * 31 + hk_text_hash(hk_table_at(table, row, i).text);
+    return hash;
+}
+
+static bool rows_same(const struct hk_table *table, size_t a, size_t b)
+{
+    for (size_t i = 0; i < hk_table_columns(table); i++) {
+        if (!hk_text_same(hk_table_at(table, a, i).text, hk_table_at(table, b, i).text))
+            return false;
+    }
+    return true;
+}
+
+void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table, const char *counting)
+{
+    struct hk_arena scratch = {0};
+    size_t rows = hk_table_rows(table);
+    uint64_t *hashes = hk_arena_take(&scratch, rows, sizeof *hashes);
+    for (size_t row = 0; hashes && row < rows; row++) {
+        size_t earlier = 0;
+        hashes[row] = row_hash(table, row);
+        while (earlier < row && (hashes[earlier] != hashes[row] || !rows_same(table, earlier, row)))
+            earlier++;
+        if (earlier == row)
+            continue;
+        hk_diags_add(reading->diags, HK_LINE_DOUBLED, hk_cell_place(hk_table_at(table, row, 0), 0),
+                     "this row is the same as the one in line %zu, and both count",
+                     hk_cell_place(hk_table_at(table, earlier, 0), 0).line);
+        hk_diags_hint(reading->diags, "take one of them out, or, if both are meant, write 2 in the column %s of one", counting);
+    }
+    reading->diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
 /* ---- Cells --------------------------------------------------------------------------------------------------- */
 
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
@@ -73,9 +111,9 @@ const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
 
 const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell)
 {
-    if (hk_text_is_plain(cell.text))
-        return cell.text;
-    const char *text = hk_text_shown(&reading->project->arena, cell.text);
+    const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_shown(&reading->project->arena, cell.text);
+    if (text)
+        hk_name_bound(cell, text, reading->diags);
     return text ? text : "";
 }
 

@@ -32,6 +32,7 @@ struct hk_reading {
         knows_offers;
     bool learning;           /* a folder of learn_from: its own learn_from is not followed */
     const char **learn_from; /* folders named, made plain, a slash behind each */
+    struct hk_cell *learn_cells; /* that name them */
     size_t learn_count;
 };
 
@@ -47,6 +48,12 @@ const struct hk_table *hk_reading_table(struct hk_reading *reading, const char *
 const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const char *name,
                                               const struct hk_column *columns, size_t most_rows, size_t most_bytes,
                                               bool *known);
+
+/*
+ * Adds HK_LINE_DOUBLED for each row that is the same as an earlier one in all cells. A count that is meant stands in the
+ * column `counting`.
+ */
+void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table, const char *counting);
 
 /* A row being read. */
 struct hk_reading_row {
@@ -65,7 +72,7 @@ bool hk_reading_scale(struct hk_reading_row row, size_t step_column, size_t accu
 
 /*
  * The cell's text, kept with the project; "" when memory is lost. Made plain (hk_text_plain), for what it says; or a
- * name as it was typed (hk_text_shown): names are compared by hk_text_same, and shown as they were typed.
+ * name as it was typed (hk_text_shown): names are compared by hk_text_same, and shown as they were typed. A name that is too long (hk_name_bound) is a finding.
  */
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell);
 const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell);

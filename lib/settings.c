@@ -107,6 +107,8 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         const size_t *from = origin + (c - text), *to = from + length;
         const char *name = hk_arena_text(&project->arena, cell.text + *from, *to - *from); /* as it was typed */
         name = name ? hk_text_shown(&project->arena, name) : NULL;
+        if (name)
+            hk_name_bound(cell, name, reading->diags);
         if (name && length > (*c == ' '))
             good &= size_add(reading, cell, from[*c == ' '], name);
         c += length + (c[length] != '\0');
@@ -153,6 +155,16 @@ static void read_currency(struct hk_reading *reading, struct hk_cell cell)
     hk_diags_hint(reading->diags, "write its three letters, such as EUR, GBP or USD");
 }
 
+/* A chance of running short, written for one of being enough. */
+static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell, double chance)
+{
+    if (chance >= 0.5)
+        return;
+    hk_diags_add(reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
+                 "with a chance of %s%% the yarn is less than is likely to be used", hk_number_text(100 * chance, 6).text);
+    hk_diags_hint(reading->diags, "it is the chance that the yarn is enough: write one like 95%%; if it is right, it may stay");
+}
+
 static void read_chance(struct hk_reading *reading, struct hk_cell cell)
 {
     double chance;
@@ -160,6 +172,7 @@ static void read_chance(struct hk_reading *reading, struct hk_cell cell)
         return;
     if (chance < 1) {
         reading->project->chance = chance;
+        warn_of_chance(reading, cell, chance);
         return;
     }
     hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a chance of %s%%, and nothing is surer than sure",
@@ -277,8 +290,10 @@ static void read_learn_from(struct hk_reading *reading, struct hk_cell cell)
     }
     if (reading->learn_count == HK_LEARNED_MOST)
         hk_diags_add(reading->diags, HK_RANGE, at, "more than %zu folders to learn from", HK_LEARNED_MOST);
-    else
+    else {
+        reading->learn_cells[reading->learn_count] = cell;
         reading->learn_from[reading->learn_count++] = folder;
+    }
 }
 
 /* ---- The table ----------------------------------------------------------------------------------------------- */
@@ -400,7 +415,8 @@ void hk_settings_read(struct hk_reading *reading)
     bool *seen = hk_arena_take(&project->arena, names.count, sizeof *seen);
     project->sizes = hk_arena_take(&project->arena, HK_SIZES_MOST, sizeof *project->sizes);
     reading->learn_from = hk_arena_take(&project->arena, HK_LEARNED_MOST, sizeof *reading->learn_from);
-    if (!values || !seen || !project->sizes || !reading->learn_from)
+    reading->learn_cells = hk_arena_take(&project->arena, HK_LEARNED_MOST, sizeof *reading->learn_cells);
+    if (!values || !seen || !project->sizes || !reading->learn_from || !reading->learn_cells)
         return;
     defaults(project);
     bool known;

@@ -4,7 +4,7 @@
  * of that (purchase.h), and around it what a ball more or fewer does. A role whose yarn has no price keeps its balls and goes
  * without a cost.
  */
-#include "need.h"
+#include "shop.h"
 
 #include "balls.h"
 #include "chance.h"
@@ -20,14 +20,8 @@
 #define STEPS_EACH_WAY 2
 #define DEFAULT_SECONDS 10
 
-/* The public struct comes first, as in struct hk_needed. */
-struct shopped {
-    struct hk_shop face;
-    struct hk_arena arena;
-};
-
 struct planning {
-    struct shopped *shopped;
+    struct hk_shopped *shopped;
     const struct hk_needed *needed;
     const struct hk_project *project;
     struct hk_shop_options options;
@@ -453,7 +447,7 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
     size_t errors = diags->errors;
     if (!options_fit(options, diags))
         return NULL;
-    struct shopped *shopped = calloc(1, sizeof *shopped);
+    struct hk_shopped *shopped = calloc(1, sizeof *shopped);
     if (!shopped) {
         diags->lost = true;
         return NULL;
@@ -465,6 +459,8 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
         .short_cost_minor = short_costs ? project->short_cost_minor : HK_NO_PRICE, .spare_worth = project->spare_worth,
         .lots_apart = !project->lots_may_mix,
     };
+    shopped->needed = needed;
+    shopped->options = options;
     struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags};
     plan_sizes(&p);
     diags->lost |= shopped->arena.lost;
@@ -476,7 +472,7 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
 
 void hk_shop_free(struct hk_shop *shop)
 {
-    struct shopped *shopped = (struct shopped *)shop;
+    struct hk_shopped *shopped = (struct hk_shopped *)shop;
     if (!shopped)
         return;
     hk_arena_free(&shopped->arena);

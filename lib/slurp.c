@@ -228,7 +228,7 @@ static bool decode_wide(const char *name, struct buffer *buffer, struct hk_diags
     bool big = buffer->size >= 2 && memcmp(buffer->bytes, "\xFE\xFF", 2) == 0;
     if (!big && (buffer->size < 2 || memcmp(buffer->bytes, "\xFF\xFE", 2) != 0))
         return true;
-    struct buffer decoded = {.bytes = malloc(buffer->size / 2 * 3 + 1)}; /* two bytes become three at most */
+    struct buffer decoded = {.bytes = calloc(buffer->size / 2 * 3 + 1, 1)}; /* two bytes become three at most */
     uint32_t code = decoded.bytes != NULL;
     for (size_t at = 2; code && at < buffer->size;) {
         code = wide_next(buffer, &at, big);
@@ -281,8 +281,8 @@ static bool decode(const char *name, struct buffer *buffer, struct hk_diags *dia
 
 /* ---- All of it ----------------------------------------------------------------------------------------------------- */
 
-enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_t most_bytes, char **text, size_t *bytes,
-                         struct hk_diags *diags)
+enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_t most_bytes,
+                         struct hk_slurped_file *slurped, struct hk_diags *diags)
 {
     struct hk_file file = {0};
     const char *why = NULL;
@@ -302,7 +302,6 @@ enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_
         free(buffer.bytes);
         return HK_SLURP_FAILED;
     }
-    *text = buffer.bytes;
-    *bytes = buffer.size;
+    *slurped = (struct hk_slurped_file){buffer.bytes, buffer.size, file.identity};
     return HK_SLURPED;
 }

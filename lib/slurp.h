@@ -12,11 +12,17 @@ enum hk_slurped {
 };
 
 /*
- * *text: well-formed UTF-8 without byte order mark or zero byte, closed by a zero; owner: the caller (free). What is
- * not UTF-8 is read as Windows-1252, with a warning. *text and *bytes are untouched unless HK_SLURPED.
+ * text: well-formed UTF-8 without byte order mark or zero byte, closed by a zero; owner: the caller (free). What is
+ * not UTF-8 is read as UTF-16 where a byte order mark says so, else as Windows-1252, with a warning. *slurped is untouched
+ * unless HK_SLURPED.
  */
-enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_t most_bytes, char **text, size_t *bytes,
-                         struct hk_diags *diags);
+struct hk_slurped_file {
+    char *text;
+    size_t bytes;
+    struct hk_identity identity;
+};
+enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_t most_bytes,
+                         struct hk_slurped_file *slurped, struct hk_diags *diags);
 
 /* How to get a file that hk_slurp takes, said the same way everywhere. */
 #define HK_SAVE_AS_CSV "in the spreadsheet: File, Save as, Text CSV, character set UTF-8"

@@ -8,6 +8,10 @@
 #include "gauge.h"
 #include "yarn_cell.h"
 
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
 enum {
     SWATCH,
     YARN,
@@ -181,4 +185,146 @@ void hk_swatches_read(struct hk_reading *reading, bool required)
         read_measured(row, &swatch);
         project->swatches[project->swatch_count++] = swatch;
     }
+}
+
+/* ---- Of several folders ------------------------------------------------------------------------------------------ */
+
+/* A swatch of the project or of a folder that it learns from. */
+struct found {
+    uint64_t hash;    /* of its name */
+    size_t number;    /* the project's own come first, then those of each folder */
+    struct hk_project *of;
+    struct hk_swatch *swatch;
+    bool again;       /* an earlier one is the same weighing */
+};
+
+static int by_name(const void *a, const void *b)
+{
+    const struct found *x = a, *y = b;
+    if (x->hash != y->hash)
+        return x->hash < y->hash ? -1 : 1;
+    return (x->number > y->number) - (x->number < y->number);
+}
+
+/* The same yarns, by name. */
+static bool strands_same(const struct found *a, size_t in_a, const struct found *b, size_t in_b)
+{
+    const struct hk_combination *x = &a->of->combinations[in_a], *y = &b->of->combinations[in_b];
+    bool same = x->strand_count == y->strand_count;
+    for (size_t i = 0; same && i < x->strand_count; i++) {
+        same = x->strands[i].times == y->strands[i].times &&
+               hk_text_same(a->of->yarns[x->strands[i].yarn].name, b->of->yarns[y->strands[i].yarn].name);
+    }
+    return same;
+}
+
+static bool yarn_same(const struct found *a, const struct found *b)
+{
+    const struct hk_stripes *x = &a->swatch->yarn, *y = &b->swatch->yarn;
+    bool same = x->count == y->count;
+    for (size_t i = 0; same && i < x->count; i++) {
+        same = x->stripes[i].rows == y->stripes[i].rows &&
+               strands_same(a, x->stripes[i].combination, b, y->stripes[i].combination);
+    }
+    return same;
+}
+
+/* One thing worked, as far as the files say. */
+static bool work_same(const struct found *a, const struct found *b)
+{
+    const struct hk_swatch *x = a->swatch, *y = b->swatch;
+    return hk_text_same(x->name, y->name) && x->tool_mm == y->tool_mm && x->stitches == y->stitches &&
+           x->rows == y->rows && x->start == y->start && x->ends == y->ends && x->fabric && y->fabric &&
+           hk_text_same(x->fabric->name, y->fabric->name) && yarn_same(a, b);
+}
+
+/* Both were read, and no further apart than half the steps of both together: a reading is within half a step. */
+static bool reading_same(double a, double b, double steps)
+{
+    return a > 0 && b > 0 && fabs(a - b) <= steps / 2 + 1e-9 * a;
+}
+
+static bool reading_differs(double a, double b, double steps)
+{
+    return a > 0 && b > 0 && !reading_same(a, b, steps);
+}
+
+/* A swatch that both have: the same weighing, or one that says otherwise. */
+static void compare_found(const struct found *first, struct found *again, struct hk_diags *diags)
+{
+    const struct hk_swatch *x = first->swatch, *y = again->swatch;
+    double grams = x->scale.step_g + y->scale.step_g + 2 * (x->scale.accuracy_g + y->scale.accuracy_g);
+    double metres = x->tape_step_m + y->tape_step_m;
+    bool weight = reading_differs(x->mass_g, y->mass_g, grams);
+    bool differs = weight || reading_differs(x->unravelled_m, y->unravelled_m, metres) ||
+                   reading_differs(x->minutes, y->minutes, 2);
+    bool same = reading_same(x->mass_g, y->mass_g, grams) || reading_same(x->unravelled_m, y->unravelled_m, metres) ||
+                reading_same(x->minutes, y->minutes, 2);
+    struct hk_place at = hk_cell_place(x->cell, 0);
+    if (!work_same(first, again) || (!differs && !same))
+        return;
+    again->again = !differs;
+    struct hk_place here = hk_cell_place(weight ? y->weight_cell : y->cell, 0);
+    if (differs) {
+        hk_diags_add(diags, HK_SWATCH_DOUBLED, here, "swatch \"%s\" was read otherwise in %s:%zu; both count, as two swatches",
+                     y->name, at.file, at.line);
+        hk_diags_hint(diags, "if it is one, take out the wrong reading; if there are two, give each a name of its own");
+    } else {
+        hk_diags_add(diags, HK_SWATCH_DOUBLED, here, "swatch \"%s\" is the one in %s:%zu, and counts once", y->name, at.file,
+                     at.line);
+        hk_diags_hint(diags, "take it out of one of the two files; another swatch needs another name");
+    }
+}
+
+static size_t found_list(struct hk_project *of, struct found *list, size_t count)
+{
+    for (size_t i = 0; i < of->swatch_count; i++, count++)
+        list[count] = (struct found){hk_text_hash(of->swatches[i].name), count, of, &of->swatches[i], false};
+    return count;
+}
+
+/* Takes the weighings that are there already out of the folders' lists, from the last on, so that pointers before it hold. */
+static void leave_out(struct found *list, size_t count)
+{
+    for (size_t i = count; i > 0; i--) {
+        struct found *found = &list[i - 1];
+        if (!found->again)
+            continue;
+        struct hk_swatch *end = found->of->swatches + found->of->swatch_count;
+        memmove(found->swatch, found->swatch + 1, (size_t)(end - found->swatch - 1) * sizeof *end);
+        found->of->swatch_count--;
+    }
+}
+
+static int by_number(const void *a, const void *b)
+{
+    const struct found *x = a, *y = b;
+    return (x->number > y->number) - (x->number < y->number);
+}
+
+void hk_swatches_once(struct hk_project *project, struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    size_t most = project->swatch_count, count;
+    for (size_t i = 0; i < project->learned_count; i++)
+        most += project->learned[i]->swatch_count;
+    struct found *list = project->learned_count > 0 ? hk_arena_take(&scratch, most, sizeof *list) : NULL;
+    diags->lost |= scratch.lost;
+    if (!list)
+        return;
+    count = found_list(project, list, 0);
+    for (size_t i = 0; i < project->learned_count; i++)
+        count = found_list(project->learned[i], list, count);
+    if (count > 0)
+        qsort(list, count, sizeof *list, by_name);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash && !list[i].again; k--) {
+            if (list[k - 1].of != list[i].of && !list[k - 1].again)
+                compare_found(&list[k - 1], &list[i], diags);
+        }
+    }
+    if (count > 0)
+        qsort(list, count, sizeof *list, by_number);
+    leave_out(list, count);
+    hk_arena_free(&scratch);
 }

@@ -43,6 +43,7 @@ struct row {
 struct hk_table {
     struct hk_arena arena;
     const char *name;
+    struct hk_identity identity;
     char *raw; /* the file as UTF-8 text, its cells closed by zeros as far as it has been read */
     size_t raw_bytes;
     char separator;
@@ -905,16 +906,17 @@ static void find_separator(struct reader *reader)
 
 /* ---- Reading ------------------------------------------------------------------------------------------------------- */
 
-/* Takes over `raw`. */
-static struct hk_table *table_new(const char *name, char *raw, size_t bytes, const struct hk_column *known)
+/* Takes over the text. */
+static struct hk_table *table_new(const char *name, struct hk_slurped_file file, const struct hk_column *known)
 {
     struct hk_table *table = calloc(1, sizeof *table);
     if (!table) {
-        free(raw);
+        free(file.text);
         return NULL;
     }
-    table->raw = raw;
-    table->raw_bytes = bytes;
+    table->raw = file.text;
+    table->raw_bytes = file.bytes;
+    table->identity = file.identity;
     table->name = hk_arena_text(&table->arena, name, strlen(name));
     while (known && known[table->known_count].name)
         table->known_count++;
@@ -1010,9 +1012,9 @@ static bool table_fill(struct hk_table *table, const struct hk_table_options *op
 struct hk_table *hk_table_read(const struct hk_source *source, const char *name, struct hk_table_options options,
                                struct hk_diags *diags)
 {
-    size_t most = options.most_bytes ? options.most_bytes : HK_TABLE_BYTES, bytes = 0;
-    char *raw = NULL;
-    switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &raw, &bytes, diags)) {
+    size_t most = options.most_bytes ? options.most_bytes : HK_TABLE_BYTES;
+    struct hk_slurped_file file = {0};
+    switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &file, diags)) {
     case HK_SLURP_ABSENT:
         if (options.required)
             add_absent(source, name, options.columns, diags);
@@ -1022,7 +1024,7 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
     case HK_SLURPED:
         break;
     }
-    struct hk_table *table = table_new(name, raw, bytes, options.columns);
+    struct hk_table *table = table_new(name, file, options.columns);
     if (!table) {
         diags->lost = true;
         return NULL;
@@ -1039,6 +1041,11 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
 const char *hk_table_name(const struct hk_table *table)
 {
     return table->name;
+}
+
+struct hk_identity hk_table_identity(const struct hk_table *table)
+{
+    return table->identity;
 }
 
 size_t hk_table_rows(const struct hk_table *table)
@@ -1110,4 +1117,13 @@ struct hk_place hk_table_place(const struct hk_table *table)
 bool hk_cell_empty(struct hk_cell cell)
 {
     return *cell.text == '\0';
+}
+
+void hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags)
+{
+    size_t bytes = strlen(name), characters = bytes > HK_NAME_MOST ? hk_text_characters(name, bytes) : 0;
+    if (characters <= HK_NAME_MOST)
+        return;
+    hk_diags_add(diags, HK_CELL_TOO_LARGE, hk_cell_place(cell, 0), "a name of %zu characters", characters);
+    hk_diags_hint(diags, "a name has at most %zu: shorten it, or look for a quote that is left open", HK_NAME_MOST);
 }

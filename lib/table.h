@@ -50,6 +50,7 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
 void hk_table_free(struct hk_table *table);
 
 const char *hk_table_name(const struct hk_table *table); /* "pieces.csv" */
+struct hk_identity hk_table_identity(const struct hk_table *table); /* of its file */
 size_t hk_table_rows(const struct hk_table *table);      /* notes and empty rows are not counted */
 size_t hk_table_columns(const struct hk_table *table);   /* of the file, unnamed trailing ones left out */
 /*
@@ -69,5 +70,9 @@ struct hk_place hk_cell_place(struct hk_cell cell, size_t offset);
 struct hk_place hk_table_place(const struct hk_table *table); /* the whole file */
 
 bool hk_cell_empty(struct hk_cell cell);
+
+/* Names are held to be one another's all over a project. A longer text, of so many characters, is none (a finding). */
+#define HK_NAME_MOST ((size_t)400)
+void hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags);
 
 #endif

@@ -47,4 +47,10 @@ struct hk_tally {
     struct hk_tally **learned;  /* of project->learned; owned */
 };
 
+/*
+ * Whether the size, or of HK_NO_SIZE any, has parts: a warning of each that has none, or an error of each where there is
+ * none that has.
+ */
+bool hk_tally_has_parts(const struct hk_tally *tally, size_t size, struct hk_diags *diags);
+
 #endif

@@ -185,9 +185,9 @@ static void folding_read(struct folding *f)
         f->count = 0;
         f->blank |= f->last >= 0;
     } else if (sign) {
-        f->codes[0] = sign;
+        f->codes[0] = (unsigned char)sign;
     } else if (code < 0x80 && (f->at + 1 == f->end || !(f->at[1] & 0x80))) {
-        f->codes[0] = hk_lower(*f->at);
+        f->codes[0] = (unsigned char)hk_lower(*f->at);
     } else {
         length = with_marks(f, length);
         utf8proc_ssize_t count =
@@ -344,7 +344,7 @@ static void make_plain(struct plain *plain, const char *text, size_t bytes)
 {
     for (size_t at = 0, length; at < bytes; at += length) {
         uint32_t code = (unsigned char)text[at];
-        char ascii[DECOMPOSED_MOST];
+        char ascii[DECOMPOSED_MOST] = "";
         length = code < 0x80 ? 1 : character(text + at, bytes - at, &code);
         bool well_formed = length > 0;
         size_t written = well_formed && code >= 0x80 ? plain_text(code, ascii) : SIZE_MAX;

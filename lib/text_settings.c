@@ -407,14 +407,15 @@ static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
 struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
                                                const struct hk_catalogue *catalogue, struct hk_diags *diags)
 {
-    size_t bytes = 0;
+    struct hk_slurped_file file = {0};
     struct inside *in = calloc(1, sizeof *in);
     if (!in) {
         diags->lost = true;
         return NULL;
     }
     in->settings.inside = in;
-    enum hk_slurped slurped = hk_slurp(source, name, HK_PATTERN_BYTES, &in->bytes, &bytes, diags);
+    enum hk_slurped slurped = hk_slurp(source, name, HK_PATTERN_BYTES, &file, diags);
+    in->bytes = file.text;
     if (slurped == HK_SLURP_ABSENT)
         hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){name, 0, 0}, "there is no such file");
     if (slurped != HK_SLURPED) {
@@ -423,7 +424,7 @@ struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, c
     }
     double *tools_mm = NULL;
     in->settings.text = in->bytes;
-    in->settings.bytes = bytes;
+    in->settings.bytes = file.bytes;
     if (hk_pattern_lines_read(in->bytes, name, NULL, &in->lines, &in->arena) &&
         hk_tools_find(in->bytes, catalogue, &tools_mm, &in->settings.tool_count, &in->arena)) {
         in->settings.tools_mm = tools_mm;

@@ -255,7 +255,7 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
         .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
         .fibre = hk_reading_name(reading, hk_table_cell(table, row, FIBRE)),
         .category = hk_reading_name(reading, hk_table_cell(table, row, CATEGORY)),
-        .notes = hk_reading_name(reading, hk_table_cell(table, row, NOTES)),
+        .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
         .price_minor = -1,
         .cell = hk_table_cell(table, row, ROLE),
         .price_cell = hk_table_cell(table, row, PRICE),

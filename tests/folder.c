@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "folder.h"
 
+#include <stdlib.h>
+
 const struct folder good_folder = {
     .project = "field,value\n"
                "title,Sampler\n"
@@ -26,6 +28,23 @@ static const char *either(const char *own, const char *good)
     return own ? own : good;
 }
 
+static void leave_out(struct hk_diags *diags, enum hk_code code)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < diags->count; i++) {
+        struct hk_finding *finding = &diags->findings[i];
+        if (finding->code != code) {
+            diags->findings[kept++] = *finding;
+            continue;
+        }
+        free((char *)(uintptr_t)finding->at.file);
+        free((char *)(uintptr_t)finding->message);
+        free((char *)(uintptr_t)finding->hint);
+    }
+    diags->count = kept;
+    diags->hinting = 0;
+}
+
 struct hk_project *folder_read(const struct hk_catalogue *catalogue, struct folder folder, struct hk_diags *diags)
 {
     struct memory_file all[] = {
@@ -45,7 +64,10 @@ struct hk_project *folder_read(const struct hk_catalogue *catalogue, struct fold
             files[count++] = all[i];
     }
     struct hk_source source = memory_source(files);
-    return hk_project_read(&source, catalogue, diags);
+    struct hk_project *project = hk_project_read(&source, catalogue, diags);
+    if (!folder.roles_matter)
+        leave_out(diags, HK_ROLE_UNUSED);
+    return project;
 }
 
 struct hk_project *folder_good(const struct hk_catalogue *catalogue, struct folder folder)

@@ -19,9 +19,9 @@ enum { HANDMADE_SIZES = 3, HANDMADE_LINES = 64, HANDMADE_FEW = 8, HANDMADE_USES 
 
 struct handmade {
     struct hk_stitch stitches[HANDMADE_STITCHES];
-    struct hk_fabric fabrics[HANDMADE_STITCHES]; /* one of each stitch: in every stitch one */
+    struct hk_fabric fabrics[HANDMADE_STITCHES]; /* one of each stitch: `*sc 1*` */
     struct hk_row rows[HANDMADE_STITCHES];
-    struct hk_stitches row_stitches[HANDMADE_STITCHES];
+    struct hk_step steps[HANDMADE_STITCHES][2];
     struct hk_catalogue catalogue;
     const char *sizes[HANDMADE_SIZES];
     struct hk_yarn yarns[HANDMADE_FEW];
@@ -63,17 +63,19 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
 {
     static const char *const size_names[HANDMADE_SIZES] = {"S", "M", "L"};
     memset(h, 0, sizeof *h);
-    h->stitches[SC] = (struct hk_stitch){.us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .loops = 2};
+    h->stitches[SC] = (struct hk_stitch){.us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .loops = 2,
+                                         .needs = 1, .leaves = 1};
     h->stitches[DC] = (struct hk_stitch){.us = "dc", .uk = "tr", .name = "double crochet", .family = HK_CROCHET, .loops = 2,
-                                         .wraps = 2};
+                                         .wraps = 2, .needs = 1, .leaves = 1, .base = DC};
     h->stitches[SKIP] = (struct hk_stitch){.us = "sk", .uk = "miss", .name = "skip", .family = HK_CROCHET};
-    h->stitches[KNIT] = (struct hk_stitch){.us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .loops = 1};
+    h->stitches[KNIT] = (struct hk_stitch){.us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .loops = 1,
+                                           .needs = 1, .leaves = 1, .base = KNIT};
     h->stitches[CHAIN] = (struct hk_stitch){.us = "ch", .uk = "ch", .name = "chain", .family = HK_CROCHET, .loops = 1};
     static const char *const fabrics[HANDMADE_STITCHES] = {"single crochet", "double crochet", "skipped", "stockinette", "chains"};
     for (size_t i = 0; i < HANDMADE_STITCHES; i++) {
-        h->row_stitches[i] = (struct hk_stitches){i, 1};
-        h->rows[i] = (struct hk_row){.each = {.needs = 1, .leaves = 1, .stitches = &h->row_stitches[i], .stitch_count = 1},
-                                     .repeats = true};
+        h->steps[i][1] = (struct hk_step){.kind = HK_STEP_STITCH, .stitch = i, .many.one = 1, .where.count.one = 1};
+        h->steps[i][0] = (struct hk_step){.kind = HK_STEP_REPEAT, .steps = &h->steps[i][1], .step_count = 1};
+        h->rows[i] = (struct hk_row){.steps = h->steps[i], .step_count = 1, .repeats = true, .to_end = true};
         h->fabrics[i] = (struct hk_fabric){.name = fabrics[i], .rows = &h->rows[i], .cycle_count = 1};
     }
     h->catalogue.stitches = h->stitches;

@@ -36,7 +36,7 @@ static enum hk_opened memory_open(void *host, const char *name, struct hk_file *
             return HK_REFUSED;
         }
         *reader = (struct memory_reader){f->text, f->size ? f->size : strlen(f->text)};
-        *file = (struct hk_file){reader, memory_read, free};
+        *file = (struct hk_file){.handle = reader, .read = memory_read, .close = free};
         return HK_OPENED;
     }
     return HK_ABSENT;
@@ -71,7 +71,7 @@ static enum hk_opened disk_open(void *host, const char *name, struct hk_file *fi
         *why = strerror(errno);
         return errno == ENOENT ? HK_ABSENT : HK_REFUSED;
     }
-    *file = (struct hk_file){stream, disk_read, disk_close};
+    *file = (struct hk_file){.handle = stream, .read = disk_read, .close = disk_close};
     return HK_OPENED;
 }
 

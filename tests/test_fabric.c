@@ -109,7 +109,7 @@ static void every_wrong_cell_is_told_at_once(void **state)
          "fabrics.csv:4:1: error: the cell \"fabric\" is empty; every row of fabrics.csv needs one\n"
          "fabrics.csv:5:6: error: 0 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
          "fabrics.csv:6:6: error: 1.5 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
-         "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * behind its last stitch too\n"
+         "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * behind its last stitch too, or rep from * and how often\n"
          "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
 }
 

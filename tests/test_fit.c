@@ -566,7 +566,7 @@ static struct hk_project *project_learning(const struct hk_catalogue *catalogue)
 {
     const struct memory_file files[] = {
         {"project.csv", "field,value\ntitle,Sampler\nsizes,\"S (M, L)\"\nlearn_from,../hat\n", 0},
-        {"yarns.csv", good_folder.yarns, 0},
+        {"yarns.csv", "role,yarn,put_up,length,colour,price\nmain,Quay DK,50 g,120 m,Slate,6.40\n", 0},
         {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,20,10\n", 0},
         {"../hat/project.csv", "field,value\nsizes,one\n", 0},
         {"../hat/yarns.csv", "role,yarn,put_up,length\nbrim,Quay Lace,25 g,210 m\ncrown,quay dk,50 g,120 m\n", 0},

@@ -50,7 +50,7 @@ static void time_progress(const struct maker *maker, struct hk_progress *progres
 static double high_min(const struct hk_fit *fit, size_t size, double *spread)
 {
     struct hk_diags diags = {0};
-    struct hk_hours *hours = hk_hours_predict(fit, size, &diags);
+    struct hk_hours *hours = hk_hours_predict((const struct hk_time_fit *)fit, size, &diags);
     assert_non_null(hours);
     double bound_min = hours->sizes[0].hours.high * MIN_PER_HOUR;
     *spread = hours->sizes[0].spread;
@@ -59,8 +59,13 @@ static double high_min(const struct hk_fit *fit, size_t size, double *spread)
     return bound_min;
 }
 
+static struct hk_fit *fit_time(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    return (struct hk_fit *)hk_fit_time(tally, diags);
+}
+
 static const struct measure minutes = {
-    .fit = hk_fit_time, .bound = high_min, .take = take_min, .finish = weave_in_min, .read_swatch = time_swatch,
+    .fit = fit_time, .bound = high_min, .take = take_min, .finish = weave_in_min, .read_swatch = time_swatch,
     .read_progress = time_progress, .day_sd = 0.1, .seed = 20261125,
 };
 

@@ -163,7 +163,7 @@ static enum hk_opened text_open(void *host, const char *name, struct hk_file *fi
     while (reader->at)
         reader++;
     reader->at = found->text;
-    *file = (struct hk_file){reader, text_read, text_close};
+    *file = (struct hk_file){.handle = reader, .read = text_read, .close = text_close};
     return HK_OPENED;
 }
 
@@ -180,7 +180,8 @@ struct stages {
     const struct hk_catalogue *catalogue;
     struct hk_project *project;
     struct hk_tally *tally;
-    struct hk_fit *fit, *time;
+    struct hk_fit *fit;
+    struct hk_time_fit *time;
     struct hk_need *need;
     struct hk_hours *hours;
     struct hk_shop *shop;
@@ -245,6 +246,11 @@ static void release_fit(void *made)
     hk_fit_free(made);
 }
 
+static void release_time(void *made)
+{
+    hk_time_fit_free(made);
+}
+
 static void *make_need(const struct stages *before, struct hk_diags *diags)
 {
     return hk_need_predict(before->fit, hk_need_defaults(), diags);
@@ -253,6 +259,16 @@ static void *make_need(const struct stages *before, struct hk_diags *diags)
 static void release_need(void *made)
 {
     hk_need_free(made);
+}
+
+static void *make_evidence(const struct stages *before, struct hk_diags *diags)
+{
+    return hk_evidence_explain(before->fit, diags);
+}
+
+static void release_evidence(void *made)
+{
+    hk_evidence_free(made);
 }
 
 static void *make_hours(const struct stages *before, struct hk_diags *diags)
@@ -412,8 +428,9 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           project_stage = {"project", make_project, release_project},
                           tally_stage = {"tally", make_tally, release_tally},
                           fit_stage = {"fit", make_fit, release_fit},
-                          time_stage = {"time", make_time, release_fit},
+                          time_stage = {"time", make_time, release_time},
                           need_stage = {"need", make_need, release_need},
+                          evidence_stage = {"evidence", make_evidence, release_evidence},
                           hours_stage = {"hours", make_hours, release_hours},
                           shop_stage = {"shop", make_shop, release_shop},
                           list_stage = {"list", make_list, release_list},
@@ -516,6 +533,8 @@ static size_t fail_in_folder(struct hk_source source, const struct hk_catalogue 
     s.project = make_each(&project_stage, &s);
     s.tally = s.project ? make_each(&tally_stage, &s) : NULL;
     s.fit = s.tally ? make_each(&fit_stage, &s) : NULL;
+    if (s.fit)
+        release(&evidence_stage, make_each(&evidence_stage, &s));
     s.need = s.fit ? make_each(&need_stage, &s) : NULL;
     if (s.need)
         fail_beyond_need(&s);
@@ -630,12 +649,14 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
          "M,strip 2,foot,,40 g,main,left,1 g,\nL,cap,,2,3 g,,,,20\nM,strip 1,foot,12,14 g,main,,0.1 g,\n",
          0},
         {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
-        {"../hat/yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length,fibre,ball_weighs\nmain,Quay DK,50 g,120 m,wool,3 balls 147 g\n", 0},
         {"../hat/swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,main,5 mm,single crochet,30,20,16 g\n", 0},
+        {"../hat/pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhat,single crochet,main,5 mm,72,20\n", 0},
+        {"../hat/progress.csv", "size,piece,weight\n,hat,40 g\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
-    assert_int_equal(fail_in_folder(texts_source(&host), *state), 13); /* all, a quote for each question */
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
 }
 
 /* Something wrong in every file, and in most columns. */

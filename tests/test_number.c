@@ -110,7 +110,7 @@ static struct said say_all(const struct hk_catalogue *catalogue, const struct hk
     struct hk_project *project = hk_project_read(source, catalogue, &diags);
     struct hk_tally *tally = project ? hk_tally_count(project, &diags) : NULL;
     struct hk_fit *fit = tally ? hk_fit_make(tally, &diags) : NULL;
-    struct hk_fit *time = tally ? hk_fit_time(tally, &diags) : NULL;
+    struct hk_time_fit *time = tally ? hk_fit_time(tally, &diags) : NULL;
     struct hk_need *need = fit ? hk_need_predict(fit, hk_need_defaults(), &diags) : NULL;
     if (need) {
         struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
@@ -126,7 +126,7 @@ static struct said say_all(const struct hk_catalogue *catalogue, const struct hk
     free(findings);
     fclose(out);
     hk_need_free(need);
-    hk_fit_free(time);
+    hk_time_fit_free(time);
     hk_fit_free(fit);
     hk_tally_free(tally);
     hk_project_free(project);

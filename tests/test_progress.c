@@ -384,14 +384,15 @@ static void pieces_weighed_together_average_their_own_departures(void **state)
 static void two_timings_of_one_making_share_its_day(void **state)
 {
     struct made made = fitted(*state, HEAD "M,strip 1,,,,,,,90\nM,strip 2,,,,,,,90\n");
-    struct hk_fit *time = hk_fit_time(made.tally, &made.diags);
-    assert_non_null(time);
+    struct hk_time_fit *timed = hk_fit_time(made.tally, &made.diags);
+    assert_non_null(timed);
+    const struct hk_fit *time = &timed->fit;
     assert_int_equal(made.fit->evidence, 0);
     assert_int_equal(time->evidence, 2);
     double p = 0.35 * 0.35 + 0.15 * 0.15 + 0.05 * 0.05 + 0.1 * 0.1, s2 = 1.0 / 12 / 8100 + 0.0025;
     assert_close(time->data[0].s, sqrt(s2), 1e-12, 0);
     assert_close(moved(time), log(90 * 60 / (900 * 1.3)) * p / (p + 0.01 + s2 / 2), 1e-9, 0);
-    hk_fit_free(time);
+    hk_time_fit_free(timed);
     made_free(&made);
 }
 

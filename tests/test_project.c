@@ -544,8 +544,11 @@ static void sets_of_yarns_held_together_have_a_bound(void **state)
 
 static void a_fabric_of_the_project_hides_the_shipped_one(void **state)
 {
+    struct hk_diags diags = {0};
     struct hk_project *p =
-        folder_good(*state, (struct folder){.fabrics = "fabric,row,make\nSingle Crochet,1,\"*sc 3*\"\n"});
+        folder_read(*state, (struct folder){.fabrics = "fabric,row,make\nSingle Crochet,1,\"*sc 3*\"\n"}, &diags);
+    assert_findings(&diags, "fabrics.csv:2:1: warning: \"Single Crochet\" is the name of a shipped fabric too, and means the one of "
+                            "this file; give it another name, or take it out to have the shipped one\n");
     assert_ptr_equal(p->lines[0].fabric, &p->fabrics[0]);
     assert_ptr_equal(p->swatches[0].fabric, &p->fabrics[0]);
     hk_project_free(p);
@@ -560,7 +563,10 @@ static void a_fabric_has_more_than_one_name(void **state)
     assert_ptr_equal(p->lines[0].fabric, p->swatches[0].fabric);
     assert_ptr_equal(p->lines[0].width_gauge, &p->swatches[0]);
     hk_project_free(p);
-    p = folder_good(*state, (struct folder){.pieces = pieces, .fabrics = "fabric,row,make\nstocking stitch,1,*k 1*\n"});
+    struct hk_diags diags = {0};
+    p = folder_read(*state, (struct folder){.pieces = pieces, .fabrics = "fabric,row,make\nstocking stitch,1,*k 1*\n"}, &diags);
+    assert_findings(&diags, "fabrics.csv:2:1: warning: \"stocking stitch\" is the name of a shipped fabric too, and means the one of "
+                            "this file; give it another name, or take it out to have the shipped one\n");
     assert_ptr_equal(p->lines[0].fabric, &p->fabrics[0]);
     hk_project_free(p);
 }
@@ -896,11 +902,11 @@ static void files_with_a_header_only(void **state)
 
 static void more_rows_than_any_design_has_are_refused(void **state)
 {
-    static const char row[] = "strip,single crochet,main,4 mm,20,10\n";
+    static const char row[] = "strip 0000,single crochet,main,4 mm,20,10\n";
     char *pieces = calloc(1, 64 + 2001 * sizeof row), *end = pieces;
     end += sprintf(end, "piece,fabric,yarn,tool,stitches,rows\n");
     for (int i = 0; i < 2001; i++)
-        end += sprintf(end, "%s", row);
+        end += sprintf(end, "strip %04d%s", i, row + strlen("strip 0000"));
     assert_folder_bad(*state, ((struct folder){.pieces = pieces}),
                       "pieces.csv:0:0: error: 2001 rows, and at most 2000 are read\n");
     end[-(int)(sizeof row - 1)] = '\0'; /* one row fewer */
@@ -971,6 +977,47 @@ static void a_folder_of_semicolons_and_decimal_commas_is_the_same_project(void *
     hk_project_free(twin);
 }
 
+/* ---- What is probably a slip --------------------------------------------------------------------------------- */
+
+static void a_row_that_stands_twice_is_warned_about(void **state)
+{
+    struct hk_diags diags = {0};
+    hk_project_free(folder_read(
+        *state,
+        (struct folder){.pieces = "piece,part,fabric,yarn,tool,stitches,rows\na,,single crochet,main,4 mm,20,10\n"
+                                  "a,,single crochet,main,4 mm,20,11\n A ,,single  crochet,MAIN,4 mm,20,10\n",
+                        .other_name = "costs.csv",
+                        .other_text = "kind,item,amount,quantity\nmaterial,button,0.40,5\nmaterial,Button,0.40,5\nmaterial,button,0.40,6\n"},
+        &diags));
+    assert_findings(&diags,
+                    "pieces.csv:4:2: warning: this row is the same as the one in line 2, and both count; take one of them out, or, if "
+                    "both are meant, write 2 in the column times of one\n"
+                    "costs.csv:3:1: warning: this row is the same as the one in line 2, and both count; take one of them out, or, if both "
+                    "are meant, write 2 in the column quantity of one\n");
+}
+
+static void a_role_that_no_part_uses_is_warned_about(void **state)
+{
+    struct hk_diags diags = {0};
+    hk_project_free(folder_read(*state, (struct folder){.roles_matter = true}, &diags));
+    assert_findings(&diags, "yarns.csv:3:1: warning: no part is worked in \"lace\"; name it in pieces.csv, or take its rows out of this file\n");
+    hk_project_free(folder_read(*state, (struct folder){.roles_matter = true, .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                        "strip,single crochet,main + lace,4 mm,20,10\n"}, &diags));
+    assert_findings(&diags, "");
+    hk_project_free(folder_read(*state, (struct folder){.roles_matter = true, .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                        "strip,single crochet,\"main 2, lace 4\",4 mm,20,10\n"}, &diags));
+    assert_findings(&diags, "");
+}
+
+static void a_chance_below_a_half_is_warned_about(void **state)
+{
+    struct hk_diags diags = {0};
+    hk_project_free(folder_read(*state, (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nchance,5%\n"}, &diags));
+    assert_findings(&diags, "project.csv:3:8: warning: with a chance of 5% the yarn is less than is likely to be used; it is the chance "
+                            "that the yarn is enough: write one like 95%; if it is right, it may stay\n");
+    hk_project_free(folder_good(*state, (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\nchance,50%\n"}));
+}
+
 /* ---- learn_from ---------------------------------------------------------------------------------------------- */
 
 static const char learning[] = "field,value\nsizes,\"S (M, L)\"\nlearn_from,..\\hat\\\n";
@@ -1019,6 +1066,54 @@ static void swatches_of_other_folders_join(void **state)
     assert_int_equal(p->learned[0]->terms, HK_UK);
     assert_close(p->learned[0]->tail_m, 0.2, 1e-15, 0);
     hk_project_free(p);
+}
+
+#define SWATCHES "swatch,yarn,tool,fabric,stitches,rows,gauge,weight,scale_step\n"
+#define LEARNED_YARNS "role,yarn,put_up,length\ncrown,quay dk,50 g,120 m\n"
+
+static void assert_learned(const struct hk_catalogue *catalogue, const char *hat, const char *scarf, size_t count, const char *expected)
+{
+    const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,S\nlearn_from,../hat\nlearn_from,../scarf\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,4 mm,20,10\n", 0},
+        {"swatches.csv", SWATCHES "plain,main,4 mm,single crochet,20,20,20 x 25,9 g,1 g\n", 0},
+        {"../hat/project.csv", "field,value\nsizes,one\n", 0}, {"../hat/yarns.csv", LEARNED_YARNS, 0}, {"../hat/swatches.csv", hat, 0},
+        {"../scarf/project.csv", "field,value\nsizes,one\n", 0}, {"../scarf/yarns.csv", LEARNED_YARNS, 0},
+        {"../scarf/swatches.csv", scarf, 0}, {NULL, NULL, 0},
+    };
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    assert_findings(&diags, expected);
+    assert_non_null(project);
+    size_t found = project->swatch_count;
+    for (size_t i = 0; i < project->learned_count; i++)
+        found += project->learned[i]->swatch_count;
+    assert_int_equal(found, count);
+    hk_project_free(project);
+}
+
+/* A copied folder brings the same weighings; what only has the same name is another swatch. */
+static void one_weighing_of_two_folders_counts_once(void **state)
+{
+    static const char once[] = "; take it out of one of the two files; another swatch needs another name\n";
+    static const char other[] = SWATCHES "rib,crown,4 mm,single crochet,20,20,20 x 25,9 g,1 g\n";
+    char expected[1000];
+    assert_learned(*state, other, SWATCHES "cable,crown,4 mm,single crochet,20,20,20 x 25,9 g,1 g\n", 3, "");
+    snprintf(expected, sizeof expected, "../hat/swatches.csv:3:1: warning: swatch \"Plain\" is the one in swatches.csv:2, and counts once%s", once);
+    assert_learned(*state, SWATCHES "rib,crown,4 mm,single crochet,20,20,20 x 25,9 g,1 g\nPlain,crown,4 mm,Single Crochet,20,20,,9.4 g,0.1 g\n",
+                   SWATCHES "plain,crown,4 mm,single crochet,20,24,20 x 25,9 g,1 g\n", 3, expected);
+    snprintf(expected, sizeof expected, "../scarf/swatches.csv:2:1: warning: swatch \"rib\" is the one in ../hat/swatches.csv:2, and counts once%s", once);
+    assert_learned(*state, other, other, 2, expected);
+    assert_learned(*state, SWATCHES "plain,crown,4 mm,single crochet,20,20,20 x 25,,\n", SWATCHES "plain,crown,4.5 mm,single crochet,20,20,20 x 25,9 g,1 g\n", 3, "");
+}
+
+static void two_weighings_of_one_swatch_that_differ_are_warned_about(void **state)
+{
+    assert_learned(*state, SWATCHES "plain,crown,4 mm,single crochet,20,20,20 x 25,14 g,1 g\n", SWATCHES "rib,crown,4 mm,single crochet,20,20,,9 g,1 g\n", 3,
+                   "../hat/swatches.csv:2:47: warning: swatch \"plain\" was read otherwise in swatches.csv:2; both count, as two "
+                   "swatches; if it is one, take out the wrong reading; if there are two, give each a name of its own\n");
 }
 
 static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
@@ -1083,7 +1178,8 @@ static void any_bytes_give_a_project_or_findings(void **state)
             files[i] = mutated(texts[i], &seed);
         struct hk_diags diags = {0};
         struct hk_project *p = folder_read(
-            *state, (struct folder){files[0], files[1], files[2], files[3], files[4], files[5], NULL, NULL, NULL, NULL},
+            *state, (struct folder){.project = files[0], .grade = files[1], .yarns = files[2], .fabrics = files[3], .swatches = files[4],
+                                  .pieces = files[5]},
             &diags);
         assert_true(p ? hk_diags_ok(&diags) : diags.errors > 0);
         struct hk_tally *tally = p ? hk_tally_count(p, &diags) : NULL;
@@ -1286,6 +1382,11 @@ int main(void)
         cmocka_unit_test(a_file_that_cannot_be_read_brings_no_further_findings),
         cmocka_unit_test(a_folder_of_semicolons_and_decimal_commas_is_the_same_project),
         cmocka_unit_test(swatches_of_other_folders_join),
+        cmocka_unit_test(a_row_that_stands_twice_is_warned_about),
+        cmocka_unit_test(a_role_that_no_part_uses_is_warned_about),
+        cmocka_unit_test(a_chance_below_a_half_is_warned_about),
+        cmocka_unit_test(one_weighing_of_two_folders_counts_once),
+        cmocka_unit_test(two_weighings_of_one_swatch_that_differ_are_warned_about),
         cmocka_unit_test(mistakes_in_a_folder_to_learn_from_carry_its_name),
         cmocka_unit_test(a_hundred_folders_are_the_most_to_learn_from),
         cmocka_unit_test(any_bytes_give_a_project_or_findings),

@@ -59,7 +59,8 @@ static void counted_add(struct case_ *c, enum hk_cost_kind kind, enum hk_cost_pe
 
 /* Every stage behind one quote. */
 struct answer {
-    struct hk_fit *fit, *time;
+    struct hk_fit *fit;
+    struct hk_time_fit *time;
     struct hk_need *need;
     struct hk_shop *shop;
     struct hk_hours *hours;
@@ -95,7 +96,7 @@ static void done(struct answer a)
     hk_hours_free(a.hours);
     hk_shop_free(a.shop);
     hk_need_free(a.need);
-    hk_fit_free(a.time);
+    hk_time_fit_free(a.time);
     hk_fit_free(a.fit);
 }
 
@@ -1257,6 +1258,48 @@ static void options_beyond_reason_are_refused(void **state)
     hk_quote_free(NULL);
 }
 
+/* What a host passes must belong together: a basket for all sizes has no price of one, and another need's has other sums. */
+static void stages_that_do_not_belong_together_are_refused(void **state)
+{
+    (void)state;
+    struct case_ c;
+    struct hk_diags diags = {0};
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct answer a = ask_all(&c, options, &diags), b = ask_all(&c, options, &diags);
+    struct hk_shop_options together = hk_shop_defaults(), thrice = hk_shop_defaults();
+    together.together = true;
+    thrice.times = 3;
+    struct hk_shop *shops[] = {hk_shop_plan(a.need, together, &diags), hk_shop_plan(a.need, thrice, &diags)};
+    hk_diags_free(&diags);
+    diags = (struct hk_diags){0};
+    for (size_t i = 0; i < 2; i++)
+        assert_null(hk_quote_make(a.need, shops[i], a.hours, options, &diags));
+    assert_null(hk_quote_make(a.need, b.shop, a.hours, options, &diags));
+    assert_null(hk_quote_make(a.need, NULL, a.hours, options, &diags));
+    assert_null(hk_quote_make(a.need, a.shop, NULL, options, &diags));
+    assert_findings(&diags,
+                    "hours:0:0: error: no hours are given; predict them from a fit of time\n"
+                    "shop:0:0: error: a basket for several makings says nothing of the price of one; plan a basket for each size, once\n"
+                    "shop:0:0: error: the basket is of another need; plan one for the need that is quoted\n"
+                    "shop:0:0: error: a commission is quoted by what is bought for it, and no basket is given; plan one for the same "
+                    "need\n");
+    diags = (struct hk_diags){0};
+    struct case_ other;
+    start(&other, 500);
+    cost_add(&other, HK_COST_LABOUR, HK_PER_PIECE, 1800);
+    struct answer d = ask_all(&other, options, &diags);
+    assert_null(hk_quote_make(a.need, a.shop, d.hours, options, &diags));
+    assert_findings(&diags, "hours:0:0: error: the hours are of another project or of other sizes; predict them for the sizes of the "
+                            "need\n");
+    hk_shop_free(shops[0]);
+    hk_shop_free(shops[1]);
+    done(d);
+    done(b);
+    done(a);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1304,6 +1347,7 @@ int main(void)
         cmocka_unit_test(more_fees_than_a_sale_has_are_an_error),
         cmocka_unit_test(an_ending_that_no_price_has_is_refused),
         cmocka_unit_test(options_beyond_reason_are_refused),
+        cmocka_unit_test(stages_that_do_not_belong_together_are_refused),
     };
     return cmocka_run_group_tests_name("quote", tests, NULL, NULL);
 }

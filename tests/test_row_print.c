@@ -58,12 +58,13 @@ static bool outcome_same(const struct hk_followed *a, const struct hk_followed *
         return false;
     if (!a->good)
         return a->trouble.code == b->trouble.code && strcmp(a->trouble.text, b->trouble.text) == 0;
-    return a->count == b->count && a->width == b->width && a->left == b->left && a->used == b->used && a->cut_m == b->cut_m &&
-           a->choices == b->choices && worked_same(a, b) && compared_same(a, b);
+    return a->count == b->count && a->width == b->width && a->left == b->left && a->used == b->used &&
+           a->cut_m == b->cut_m && a->choices == b->choices && worked_same(a, b) && compared_same(a, b);
 }
 
 /* Follows both over several edges, twice each: the second row finds what the first left. Gives how many came out. */
-static size_t follow_both(const struct hk_row *a, const struct hk_row *b, const struct hk_row_words *words, const char *text)
+static size_t follow_both(const struct hk_row *a, const struct hk_row *b, const struct hk_row_words *words,
+                          const char *text)
 {
     const struct hk_conventions conventions = {0};
     size_t good = 0;
@@ -79,9 +80,10 @@ static size_t follow_both(const struct hk_row *a, const struct hk_row *b, const 
             struct hk_followed one, other;
             struct hk_manner manner = {.round = edge % 2 == 0};
             assert_true(hk_follow_row(follows[0], a, manner, &one) && hk_follow_row(follows[1], b, manner, &other));
-            if (!outcome_same(&one, &other) || !hk_edge_same(hk_follow_edge_now(follows[0]), hk_follow_edge_now(follows[1])))
-                fail_msg("%s: followed otherwise over edge %zu when printed and read again: %s; %s", text, edge, one.trouble.text,
-                         other.trouble.text);
+            if (!outcome_same(&one, &other) ||
+                !hk_edge_same(hk_follow_edge_now(follows[0]), hk_follow_edge_now(follows[1])))
+                fail_msg("%s: followed otherwise over edge %zu when printed and read again: %s; %s", text, edge,
+                         one.trouble.text, other.trouble.text);
             good += one.good;
         }
         hk_follow_free(follows[0]);
@@ -157,10 +159,10 @@ static size_t pick(struct writer *writer, size_t count)
     return (size_t)random_in(&writer->seed, 0, (int64_t)count - 1);
 }
 
-#define SAY_ONE(writer, ...) \
-    do { \
-        static const char *const said[] = {__VA_ARGS__}; \
-        say(writer, said[pick(writer, sizeof said / sizeof *said)]); \
+#define SAY_ONE(writer, ...)                                                                                           \
+    do {                                                                                                               \
+        static const char *const said[] = {__VA_ARGS__};                                                               \
+        say(writer, said[pick(writer, sizeof said / sizeof *said)]);                                                   \
     } while (0)
 
 static void say_number(struct writer *writer, int64_t least, int64_t most)
@@ -168,7 +170,11 @@ static void say_number(struct writer *writer, int64_t least, int64_t most)
     char text[32];
     bool graded = writer->sizes > 1 && pick(writer, 4) == 0;
     for (size_t i = 0; i < (graded ? writer->sizes : 1); i++) {
-        snprintf(text, sizeof text, "%s%d", i == 0 ? "" : i == 1 ? " (" : ", ", (int)random_in(&writer->seed, least, most));
+        snprintf(text, sizeof text, "%s%d",
+                 i == 0   ? ""
+                 : i == 1 ? " ("
+                          : ", ",
+                 (int)random_in(&writer->seed, least, most));
         say(writer, text);
     }
     say(writer, graded ? ")" : "");
@@ -179,8 +185,8 @@ static void say_stitch(struct writer *writer)
     if (writer->terms == HK_UK)
         SAY_ONE(writer, "dc", "tr", "htr", "dtr", "dc2tog", "tr2tog", "ss", "3-tr cl", "inc", "dec", "k", "p");
     else
-        SAY_ONE(writer, "sc", "dc", "hdc", "tr", "sc2tog", "dc2tog", "sl st", "bobble", "3-dc cl", "FPdc", "inc", "dec", "k", "p",
-                "k2tog", "ssk", "yo", "M1L", "kfb", "tss", "BO", "ch-3 picot", "sc inc", "hdc dec");
+        SAY_ONE(writer, "sc", "dc", "hdc", "tr", "sc2tog", "dc2tog", "sl st", "bobble", "3-dc cl", "FPdc", "inc", "dec",
+                "k", "p", "k2tog", "ssk", "yo", "M1L", "kfb", "tss", "BO", "ch-3 picot", "sc inc", "hdc dec");
 }
 
 static void say_kind(struct writer *writer, bool several)
@@ -252,9 +258,9 @@ static void say_where(struct writer *writer)
         say_kind(writer, true);
         return;
     case 2:
-        SAY_ONE(writer, "in ring", "in top of ch-3", "in top of turning ch", "in 2nd ch from hook", "in 4th ch from hook",
-                "in same st", "in same sp", "2 rows below", "in next st 3 rnds below", "in st at base of ch-3",
-                "in 4th ch from hook (skipped chs count as dc)");
+        SAY_ONE(writer, "in ring", "in top of ch-3", "in top of turning ch", "in 2nd ch from hook",
+                "in 4th ch from hook", "in same st", "in same sp", "2 rows below", "in next st 3 rnds below",
+                "in st at base of ch-3", "in 4th ch from hook (skipped chs count as dc)");
         return;
     default:
         SAY_ONE(writer, "in next ", "in first ", "in last ", "in same ", "into the next ");
@@ -344,14 +350,16 @@ static void say_other(struct writer *writer)
         SAY_ONE(writer, "tch 1", "tch 3 as dc", "tch 4 as (dc, ch 1)", "tch 2");
         return;
     case 2:
-        SAY_ONE(writer, "place next 4 sts on hold for left sleeve", "place next 6 sts on holder", "leave last 4 sts unworked",
-                "leaving rem sts unworked", "sk next ch-1 sp", "sk next 38 sts for sleeve");
+        SAY_ONE(writer, "place next 4 sts on hold for left sleeve", "place next 6 sts on holder",
+                "leave last 4 sts unworked", "leaving rem sts unworked", "sk next ch-1 sp",
+                "sk next 38 sts for sleeve");
         return;
     case 3:
         SAY_ONE(writer, "with A", "change to MC", "in B", "cut 20 cm x 3", "cut 12 in", "cut 0.1 m");
         return;
     case 4:
-        SAY_ONE(writer, "pm", "sm", "rm", "place marker in next st", "turn", "working along other side of foundation ch");
+        SAY_ONE(writer, "pm", "sm", "rm", "place marker in next st", "turn",
+                "working along other side of foundation ch");
         return;
     case 5:
         SAY_ONE(writer, "sl st to ch-2 sp", "sl st in next st", "sl st in first sc", "fasten off", "sl 1, k2tog, psso");

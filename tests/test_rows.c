@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The rows of rows/rows.csv, as patterns write them, read and followed in every size. Here: those that stand alone, without labels,
- * notes and references to other rows, which the reader of whole patterns knows.
+ * The rows of rows/rows.csv, as patterns write them, read and followed in every size. Here: those that stand alone,
+ * without labels, notes and references to other rows, which the reader of whole patterns knows.
  */
 #include "support.h"
 
@@ -40,7 +40,8 @@ static bool spot_is(const struct hk_spot *spot, const struct hk_row_words *words
         return false;
     const struct hk_stitch *stitch = &words->catalogue->stitches[spot->stitch];
     const struct hk_stitch *base = &words->catalogue->stitches[stitch->base];
-    const char *own = words->terms == HK_UK ? stitch->uk : stitch->us, *plain = words->terms == HK_UK ? base->uk : base->us;
+    const char *own = words->terms == HK_UK ? stitch->uk : stitch->us,
+               *plain = words->terms == HK_UK ? base->uk : base->us;
     return (own && strcmp(kind, own) == 0) || (plain && strcmp(kind, plain) == 0);
 }
 
@@ -70,8 +71,8 @@ static bool places_right(const struct hk_edge *edge, const struct hk_row_words *
 
 /* ---- Following ---- */
 
-static void keep(struct outcome *outcome, const struct written_case *of, size_t row, size_t size, const struct hk_followed *followed,
-                 const struct hk_follow *follow)
+static void keep(struct outcome *outcome, const struct written_case *of, size_t row, size_t size,
+                 const struct hk_followed *followed, const struct hk_follow *follow)
 {
     outcome->choices |= followed->choices;
     outcome->worked[row][size] = followed->good;
@@ -81,11 +82,11 @@ static void keep(struct outcome *outcome, const struct written_case *of, size_t 
     for (size_t i = 0; i < followed->compared_count; i++)
         outcome->disagrees[row][size] |= !followed->compared[i].agrees;
     outcome->states[row][size] = followed->compared_count > 0;
-    outcome->places_right[row][size] =
-        strcmp(of->places[row], "-") == 0 || places_right(hk_follow_edge_now(follow), &of->words, of->places[row], size);
+    outcome->places_right[row][size] = strcmp(of->places[row], "-") == 0 ||
+                                       places_right(hk_follow_edge_now(follow), &of->words, of->places[row], size);
     if (!followed->good && !*outcome->message)
-        snprintf(outcome->message, sizeof outcome->message, "row %zu, size %zu: %s; %s", row + 1, size + 1, followed->trouble.text,
-                 followed->trouble.hint);
+        snprintf(outcome->message, sizeof outcome->message, "row %zu, size %zu: %s; %s", row + 1, size + 1,
+                 followed->trouble.text, followed->trouble.hint);
 }
 
 static void follow_size(const struct written_case *of, const struct hk_row *rows, unsigned other, size_t size,
@@ -105,7 +106,8 @@ static void follow_size(const struct written_case *of, const struct hk_row *rows
     hk_follow_free(follow);
 }
 
-static void follow_case(const struct written_case *of, const struct hk_row *rows, unsigned other, struct outcome *outcome)
+static void follow_case(const struct written_case *of, const struct hk_row *rows, unsigned other,
+                        struct outcome *outcome)
 {
     *outcome = (struct outcome){0};
     for (size_t size = 0; size < of->sizes; size++)
@@ -176,8 +178,8 @@ static bool is_wrong_in(const char *cell, size_t size)
 }
 
 /* What is not as the file says, printed. *silent: nothing was said of it. False where something is. */
-static bool check_row(const struct written_case *of, const struct outcome *outcome, size_t row, size_t size, struct score *score,
-                      bool *silent)
+static bool check_row(const struct written_case *of, const struct outcome *outcome, size_t row, size_t size,
+                      struct score *score, bool *silent)
 {
     char count[32], left[32];
     bool expects_wrong = is_wrong_in(of->wrong[row], size);
@@ -198,8 +200,10 @@ static bool check_row(const struct written_case *of, const struct outcome *outco
     count_right &= strcmp(left, "-") == 0 || strtoll(left, NULL, 10) == outcome->left[row][size];
     bool right = count_right && outcome->places_right[row][size] && outcome->disagrees[row][size] == expects_wrong;
     if (!right)
-        print_error("%s: row %zu, size %zu: %" PRId64 " and %" PRId64 " left, not %s and %s; stated count %s; places %s\n", of->id,
-                    row + 1, size + 1, outcome->counts[row][size], outcome->left[row][size], count, left, outcome->disagrees[row][size] ? "wrong" : "right or none",
+        print_error("%s: row %zu, size %zu: %" PRId64 " and %" PRId64
+                    " left, not %s and %s; stated count %s; places %s\n",
+                    of->id, row + 1, size + 1, outcome->counts[row][size], outcome->left[row][size], count, left,
+                    outcome->disagrees[row][size] ? "wrong" : "right or none",
                     outcome->places_right[row][size] ? "right" : "wrong");
     *silent |= !right && !outcome->disagrees[row][size];
     return right;
@@ -245,8 +249,9 @@ static void test_corpus(void **state)
         if (corpus.cases[i].plain)
             check_case(&corpus.cases[i], &score);
     written_corpus_free(&corpus);
-    print_message("%zu cases: %zu right, %zu wrong without a word, %zu wrong with a word, %zu refused, %zu of them may be\n", score.cases,
-                  score.right, score.silent, score.noisy, score.refused, score.may_refused);
+    print_message(
+        "%zu cases: %zu right, %zu wrong without a word, %zu wrong with a word, %zu refused, %zu of them may be\n",
+        score.cases, score.right, score.silent, score.noisy, score.refused, score.may_refused);
     print_message("%zu right stated counts, %zu called wrong\n", score.stated_right, score.called_wrong);
     assert_true(score.cases >= 150);
     assert_true(100 * score.right >= 95 * (score.cases - score.may_refused));
@@ -254,10 +259,112 @@ static void test_corpus(void **state)
     assert_true(100 * score.called_wrong <= 2 * score.stated_right);
 }
 
+/* ---- Hostile rows ---- */
+
+#define HOSTILE_EFFORT 1000000
+#define HOSTILE_LONG 60000 /* bytes: a cell of 64 kB */
+
+/* The piece over and over, behind what stands before it. */
+static char *over_and_over(const char *before, const char *piece, const char *behind)
+{
+    char *text = malloc(HOSTILE_LONG + 1000);
+    assert_non_null(text);
+    size_t used = (size_t)sprintf(text, "%s", before);
+    while (used + strlen(piece) < HOSTILE_LONG)
+        used += (size_t)sprintf(text + used, "%s", piece);
+    sprintf(text + used, "%s", behind);
+    return text;
+}
+
+/* Reads it and follows it over long edges: what it costs is bounded, whatever comes of it. Gives whether it could be
+ * read. */
+static bool work_hostile(const char *text, const struct hk_catalogue *catalogue)
+{
+    const struct hk_row_words words = written_words(catalogue, HK_US, 2);
+    const struct hk_conventions conventions = {0};
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    struct hk_row row;
+    bool read = written_read(text, &words, &row, &arena, &diags);
+    assert_true(read == hk_diags_ok(&diags));
+    for (size_t edge = 0; read && edge < 3; edge++) {
+        int64_t effort = HOSTILE_EFFORT;
+        struct hk_followed followed;
+        struct hk_follow *follow = hk_follow_new(catalogue, &conventions, 1, &effort);
+        assert_true(follow && (edge == 0   ? hk_follow_edge(follow, 100000, HK_SPOT_ANY)
+                               : edge == 1 ? hk_follow_chain(follow, 100000, true)
+                                           : hk_follow_ring(follow)));
+        for (size_t again = 0; again < 3; again++) {
+            assert_true(hk_follow_row(follow, &row, (struct hk_manner){.round = edge == 1}, &followed));
+            assert_true(followed.good || *followed.trouble.text);
+        }
+        hk_follow_free(follow);
+    }
+    hk_diags_free(&diags);
+    hk_arena_free(&arena);
+    return read;
+}
+
+/* Each would take hours if it were worked as it stands. */
+static void test_hostile(void **state)
+{
+    static const char *const worked[] = {"999999999999 sc in next st",
+                                         "sc 999999999999",
+                                         "ch 999999999999, sc in each st",
+                                         "ch 999999999999, turn",
+                                         "[sc in same st] 999999999999 times",
+                                         "[turn] 999999999999 times",
+                                         "[[[[turn] 999999 times] 999999 times] 999999 times] 999999 times",
+                                         "*[*[*sc in next st*] rep*] rep*",
+                                         "*sc 1, [*dc 1, [*hdc 1, ch 1*] rep*] rep*",
+                                         "join 999999999999",
+                                         "[sl st in same st] 999999999999 times",
+                                         "sc in each ch-1 sp and each st and each ch-2 sp",
+                                         "[sc in last st] 999999 times",
+                                         "[sc in next st, sc in last st] 999999 times",
+                                         "[sc in each st to last 99999 sts, sc in next st] 999999 times",
+                                         "sk next 50000 sts, [sc in skipped st] 50000 times",
+                                         "tch 999999999999 as dc, sc across",
+                                         "sc in next 999999999999 sts 2 rows below",
+                                         "*sc in next ch-1 sp; rep from * to last 50000 sts",
+                                         "sc in next st (1 sc, 2 dc, 3 sts, 4 ch-1 sps)",
+                                         "ch 3 (counts as dc and ch 999999999999), dc across"};
+    static const struct {
+        const char *before, *piece, *behind;
+    } long_ones[] = {{"", "pm, k 1, ", "k 1"},
+                     {"", "sm, ", "k 1"},
+                     {"", "blo ", "sc 1"},
+                     {"sc in each st", " and each ch-1 sp", ""},
+                     {"", "(", "sc 1"},
+                     {"", "[sc 1, ", "sc 1"},
+                     {"sc 1", ", k 1 across", ""},
+                     {"sc 1", ", rep", ""},
+                     {"sc 1", "*sc 1 across", ""},
+                     {"", "ch 2, ", "sc across"},
+                     {"", "and then ", "sc 1"},
+                     {"sc 1. ", "1 sc; ", "turnn"},
+                     {"sc 1 (", "1 sc, ", "1 sc)"},
+                     {"", "[sc in next st] rep, ", "sc 1"},
+                     {"place next 2 sts on hold (", "a ", ""},
+                     {"sc 5 (", "1, ", "1)"},
+                     {"*", "sc in next st, ch 1, ", "sc in next st*"},
+                     {"", "*sc 1*, ", "sc 1"}};
+    size_t read = 0;
+    for (size_t i = 0; i < sizeof worked / sizeof *worked; i++)
+        read += work_hostile(worked[i], *state);
+    assert_true(read > 15);
+    for (size_t i = 0; i < sizeof long_ones / sizeof *long_ones; i++) {
+        char *text = over_and_over(long_ones[i].before, long_ones[i].piece, long_ones[i].behind);
+        work_hostile(text, *state);
+        free(text);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_corpus),
+        cmocka_unit_test(test_hostile),
     };
     return cmocka_run_group_tests_name("rows", tests, catalogue_set_up, catalogue_tear_down);
 }

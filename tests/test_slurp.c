@@ -8,11 +8,20 @@
 #include <stdlib.h>
 #include <string.h>
 
+static enum hk_slurped slurp_from(const struct hk_source *source, size_t most, char **text, size_t *length, struct hk_diags *diags)
+{
+    struct hk_slurped_file file = {.text = *text, .bytes = *length};
+    enum hk_slurped slurped = hk_slurp(source, "a.csv", most, &file, diags);
+    *text = file.text;
+    *length = file.bytes;
+    return slurped;
+}
+
 static enum hk_slurped slurp(const char *bytes, size_t size, char **text, size_t *length, struct hk_diags *diags)
 {
     const struct memory_file files[] = {{"a.csv", bytes, size}, {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
-    return hk_slurp(&source, "a.csv", (size_t)1 << 20, text, length, diags);
+    return slurp_from(&source, (size_t)1 << 20, text, length, diags);
 }
 
 static void utf8_is_taken_as_it_is_and_closed_by_a_zero(void **state)
@@ -87,7 +96,7 @@ static void a_failure_leaves_the_outputs_alone(void **state)
     hk_diags_free(&diags);
     const struct memory_file files[] = {{NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
-    assert_int_equal(hk_slurp(&source, "a.csv", 100, &got, &length, &diags), HK_SLURP_ABSENT);
+    assert_int_equal(slurp_from(&source, 100, &got, &length, &diags), HK_SLURP_ABSENT);
     assert_findings(&diags, "");
     assert_ptr_equal(got, &mark);
     assert_int_equal(length, 7);
@@ -113,7 +122,7 @@ static void crumb_close(void *handle)
 static enum hk_opened crumb_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)name, (void)why;
-    *file = (struct hk_file){host, crumb_read, crumb_close};
+    *file = (struct hk_file){.handle = host, .read = crumb_read, .close = crumb_close};
     return HK_OPENED;
 }
 
@@ -125,7 +134,7 @@ static void crumbs_add_up_to_the_file(void **state)
     char *got = NULL;
     size_t length = 0;
     struct hk_diags diags = {0};
-    assert_int_equal(hk_slurp(&source, "a.csv", 200000, &got, &length, &diags), HK_SLURPED);
+    assert_int_equal(slurp_from(&source, 200000, &got, &length, &diags), HK_SLURPED);
     assert_findings(&diags, "");
     assert_int_equal(length, 200000);
     assert_int_equal(strspn(got, "a"), 200000);

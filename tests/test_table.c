@@ -872,7 +872,7 @@ static void count_close(void *handle)
 static enum hk_opened broken_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)name, (void)why;
-    *file = (struct hk_file){host, broken_read, count_close};
+    *file = (struct hk_file){.handle = host, .read = broken_read, .close = count_close};
     return HK_OPENED;
 }
 

@@ -356,9 +356,13 @@ static void a_swatch_of_another_craft_is_as_nothing(void **state)
 static void no_swatch_is_asked_of_a_fabric_that_shapes(void **state)
 {
     (void)state;
-    struct hk_stitches two = {DC, 2}, dc = {DC, 1};
-    struct hk_row widens = {.once = {.needs = 1, .leaves = 2, .stitches = &two, .stitch_count = 1},
-                            .each = {.needs = 1, .leaves = 1, .stitches = &dc, .stitch_count = 1}, .repeats = true};
+    /* 2 dc in 1, *dc 1* */
+    struct hk_step steps[] = {
+        {.kind = HK_STEP_STITCH, .stitch = DC, .many.one = 2, .where = {.given = true, .count.one = 1}},
+        {.kind = HK_STEP_REPEAT, .steps = &steps[2], .step_count = 1},
+        {.kind = HK_STEP_STITCH, .stitch = DC, .many.one = 1, .where.count.one = 1},
+    };
+    struct hk_row widens = {.steps = steps, .step_count = 2, .repeats = true, .to_end = true};
     for (size_t lines = 1; lines <= 2; lines++) {
         struct handmade h;
         handmade_start(&h, 1, lines);
@@ -388,7 +392,9 @@ static void no_swatch_is_asked_of_what_cannot_be_one(void **state)
     assert_null(find(a.need, HK_CAUSE_NOTHING_WEIGHED));
     handmade_done(a);
     h.fabrics[SC].name = "single crochet";
-    h.rows[SC].each.cut_m = 0.1;
+    struct hk_step cut[] = {h.steps[SC][1], {.kind = HK_STEP_CUT, .many.one = 1, .cut_m = 0.1}};
+    h.steps[SC][0].steps = cut;
+    h.steps[SC][0].step_count = 2;
     a = predict(&h);
     assert_null(find(a.need, HK_CAUSE_NOTHING_WEIGHED));
     handmade_done(a);
@@ -401,8 +407,9 @@ static void a_swatch_from_a_ring_is_asked_for_in_rounds(void **state)
     struct handmade h;
     start_with(&h, SC, 5, 0, 0);
     h.lines[0].start = HK_START_RING;
-    struct hk_stitches six = {SC, 6};
-    struct hk_row rows[2] = {{.once = {.leaves = 6, .stitches = &six, .stitch_count = 1}}, h.rows[SC]};
+    struct hk_step six = {.kind = HK_STEP_STITCH, .stitch = SC, .many.one = 6,
+                          .where = {.given = true, .what = HK_WHAT_RING, .count.one = 1}};
+    struct hk_row rows[2] = {{.steps = &six, .step_count = 1}, h.rows[SC]};
     h.fabrics[SC].rows = rows;
     h.fabrics[SC].setup_count = 1;
     struct handmade_answer a = predict(&h);

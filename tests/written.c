@@ -24,7 +24,11 @@ struct hk_row_words written_words(const struct hk_catalogue *catalogue, enum hk_
 {
     static const char *const names[WRITTEN_SIZES] = {"S", "M", "L", "XL", "5", "6", "7", "8", "9"};
     static const char *const yarns[] = {"A", "B", "MC", "CC"};
-    return (struct hk_row_words){.catalogue = catalogue, .terms = terms, .size_count = sizes, .size_names = names, .yarns = yarns,
+    return (struct hk_row_words){.catalogue = catalogue,
+                                 .terms = terms,
+                                 .size_count = sizes,
+                                 .size_names = names,
+                                 .yarns = yarns,
                                  .yarn_count = sizeof yarns / sizeof *yarns};
 }
 
@@ -57,10 +61,10 @@ static bool where_same(const struct hk_where *a, const struct hk_where *b, size_
     if (!a || !b)
         return a == b;
     bool group = a->what == HK_WHAT_GROUP && a->within;
-    return a->given == b->given && a->which == b->which && a->what == b->what && numbers_same(a->count, b->count, sizes) &&
-           a->limit == b->limit && numbers_same(a->last, b->last, sizes) && where_same(a->until, b->until, sizes) &&
-           where_same(a->besides, b->besides, sizes) && a->within == b->within &&
-           ((a->what != HK_WHAT_STITCH && !group) || a->stitch == b->stitch) &&
+    return a->given == b->given && a->which == b->which && a->what == b->what &&
+           numbers_same(a->count, b->count, sizes) && a->limit == b->limit && numbers_same(a->last, b->last, sizes) &&
+           where_same(a->until, b->until, sizes) && where_same(a->besides, b->besides, sizes) &&
+           a->within == b->within && ((a->what != HK_WHAT_STITCH && !group) || a->stitch == b->stitch) &&
            ((a->what != HK_WHAT_SPACE && a->what != HK_WHAT_TOP) || a->chains == b->chains) &&
            ((a->what != HK_WHAT_NTH_CHAIN && !group) || a->nth == b->nth);
 }
@@ -77,8 +81,9 @@ static bool step_same(const struct hk_step *a, const struct hk_step *b, size_t s
     bool named = a->kind == HK_STEP_STITCH || a->kind == HK_STEP_CHAIN;
     return a->kind == b->kind && (!named || a->stitch == b->stitch) && a->stitch_inc == b->stitch_inc &&
            numbers_same(a->many, b->many, sizes) && where_same(&a->where, &b->where, sizes) && a->counts == b->counts &&
-           a->spare == b->spare && a->last_steps == b->last_steps && a->times_open == b->times_open && a->cut_m == b->cut_m &&
-           names_same(a->name, b->name) && a->step_count == b->step_count && steps_same(a->steps, b->steps, a->step_count, sizes);
+           a->spare == b->spare && a->last_steps == b->last_steps && a->times_open == b->times_open &&
+           a->cut_m == b->cut_m && names_same(a->name, b->name) && a->step_count == b->step_count &&
+           steps_same(a->steps, b->steps, a->step_count, sizes);
 }
 
 static bool steps_same(const struct hk_step *a, const struct hk_step *b, size_t count, size_t sizes)
@@ -91,15 +96,16 @@ static bool steps_same(const struct hk_step *a, const struct hk_step *b, size_t 
 
 static bool stated_same(const struct hk_stated *a, const struct hk_stated *b, size_t sizes)
 {
-    return a->of == b->of && a->stitch == b->stitch && a->chains == b->chains && numbers_same(a->count, b->count, sizes) &&
-           a->each == b->each && a->spaces_too == b->spaces_too;
+    return a->of == b->of && a->stitch == b->stitch && a->chains == b->chains &&
+           numbers_same(a->count, b->count, sizes) && a->each == b->each && a->spaces_too == b->spaces_too;
 }
 
 bool written_same(const struct hk_row *a, const struct hk_row *b, size_t sizes)
 {
     if (a->step_count != b->step_count || !steps_same(a->steps, b->steps, a->step_count, sizes) ||
-        a->stated_count != b->stated_count || a->joined != b->joined || a->turned != b->turned || a->repeats != b->repeats ||
-        a->to_end != b->to_end || a->knit != b->knit || a->way != b->way || !a->other != !b->other)
+        a->stated_count != b->stated_count || a->joined != b->joined || a->turned != b->turned ||
+        a->repeats != b->repeats || a->to_end != b->to_end || a->knit != b->knit || a->way != b->way ||
+        !a->other != !b->other)
         return false;
     for (size_t i = 0; i < a->stated_count; i++)
         if (!stated_same(&a->stated[i], &b->stated[i], sizes))
@@ -134,7 +140,8 @@ static bool refers(const char *row)
            hk_text_starts(row, "repeat rnd") || hk_text_starts(row, "rep last");
 }
 
-static void read_case(struct written_corpus *corpus, const struct hk_catalogue *catalogue, size_t row, struct written_case *of)
+static void read_case(struct written_corpus *corpus, const struct hk_catalogue *catalogue, size_t row,
+                      struct written_case *of)
 {
     const struct hk_table *table = corpus->table;
 #define CELL(column) hk_table_at(table, row, column).text

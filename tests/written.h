@@ -27,7 +27,8 @@ struct written_case {
     bool may_be_refused;
     size_t sizes, row_count;
     struct hk_row_words words;
-    const char *rows[WRITTEN_ROWS], *counts[WRITTEN_ROWS], *places[WRITTEN_ROWS], *left[WRITTEN_ROWS], *wrong[WRITTEN_ROWS]; /* or "-" */
+    const char *rows[WRITTEN_ROWS], *counts[WRITTEN_ROWS], *places[WRITTEN_ROWS], *left[WRITTEN_ROWS],
+        *wrong[WRITTEN_ROWS]; /* or "-" */
 };
 
 struct written_corpus {

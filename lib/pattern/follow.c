@@ -42,18 +42,27 @@ static int64_t groups_of(const struct run *run)
     return groups;
 }
 
+static int64_t all_of(const struct run *run, bool spaces)
+{
+    return hk_edge_count(&run->made, spaces) + on_needle(run);
+}
+
+static int64_t all_before(const struct run *run)
+{
+    return hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
+}
+
 static int64_t actual(struct run *run, const struct hk_stated *stated, bool spaces)
 {
     hk_run_look(run, run->follow->edge.count + run->made.count);
-    int64_t count = 0, before = hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
-    int64_t all = hk_edge_count(&run->made, spaces || stated->spaces_too) + on_needle(run);
+    int64_t count = 0;
     switch (stated->of) {
     case HK_STATED_STITCHES:
-        return all;
+        return all_of(run, spaces || stated->spaces_too);
     case HK_STATED_MORE:
-        return all - before;
+        return all_of(run, spaces || stated->spaces_too) - all_before(run);
     case HK_STATED_FEWER:
-        return before - all;
+        return all_before(run) - all_of(run, spaces || stated->spaces_too);
     case HK_STATED_GROUPS:
         return groups_of(run);
     case HK_STATED_KIND:
@@ -157,15 +166,25 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
     unsigned open = best->readings | (row->other ? HK_READING_OTHER : 0);
     if (best->lost)
         return false;
+    bool by_width = manner.strict && row->stated_count == 0 && !places_named(row->steps, row->step_count);
+    if (by_width && (open & HK_READING_SPACES)) { /* short notation counts off the width, in which chains are stitches */
+        best->reading = HK_READING_SPACES;
+        good = hk_run_row(best);
+        agrees = good && compare(best, NULL);
+        open = (open | best->readings) & ~(unsigned)HK_READING_SPACES;
+        if (best->lost)
+            return false;
+    }
+    const unsigned fixed = best->reading;
     for (unsigned reading = 1; reading < HK_READINGS && open; reading++) {
         if (reading & ~open)
             continue;
         other->row = reading & HK_READING_OTHER ? row->other : row;
-        other->reading = reading;
+        other->reading = reading | fixed;
         bool worked = hk_run_row(other), meets = worked && compare(other, NULL);
         if (other->lost)
             return false;
-        open |= other->readings;
+        open |= other->readings & ~fixed;
         if (!worked)
             continue;
         bool states = other->row->stated_count > 0;
@@ -174,14 +193,9 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
             good = true;
             agrees = meets;
         } else if (meets == agrees && !same_outcome(best, other)) {
-            if (agrees && states && best->reading == 0 && !(reading & HK_READING_OTHER))
+            if (agrees && states && best->reading == fixed && !(reading & HK_READING_OTHER))
                 continue; /* both meet what is stated: the plain reading */
-            if (manner.strict && (reading ^ best->reading) == HK_READING_SPACES && !states && !places_named(row->steps, row->step_count)) {
-                if (reading & HK_READING_SPACES)
-                    swap_runs(follow); /* short notation counts off the width, in which chains are stitches */
-                continue;
-            }
-            two_ways(best, reading ^ best->reading);
+            two_ways(best, other->reading ^ best->reading);
             return true;
         }
     }

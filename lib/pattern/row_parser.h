@@ -72,6 +72,8 @@ bool hk_row_ends(const struct hk_row_parser *parser); /* the row's end */
 /* A whole number in digits or words ("six"), graded where the row has sizes: "12 (14, 16)". */
 bool hk_row_number_ahead(const struct hk_row_parser *parser);
 bool hk_row_number(struct hk_row_parser *parser, struct hk_graded_count *number); /* false with a finding */
+/* The same, of places or stitches: 0 in every size is a finding. */
+bool hk_row_number_of_places(struct hk_row_parser *parser, struct hk_graded_count *number);
 
 /* The longest name of a stitch in the row's terms, SIZE_MAX where none stands there. */
 size_t hk_row_stitch_ahead(const struct hk_row_parser *parser, size_t *tokens);

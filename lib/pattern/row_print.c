@@ -1,15 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A row in one canonical form, read as the same tree again: steps with commas between them, numbers in digits, places by name,
- * repeats in square brackets, all that stands in one place in round ones, stated counts in brackets at the end.
+ * A row in one canonical form, read as the same tree again: steps with commas between them, numbers in digits, places
+ * by name, repeats in square brackets, all that stands in one place in round ones, stated counts in brackets at the
+ * end.
  */
 #include "row.h"
 
+#include "quantity.h"
 #include "row_parser.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
+
+#define CUT_DIGITS 17
 
 struct printer {
     const struct hk_row *row;
@@ -299,7 +303,8 @@ static void put_stitch(struct printer *printer, const struct hk_step *step)
 
 static bool is_slip(const struct printer *printer, size_t stitch)
 {
-    const char *us = stitch < printer->words->catalogue->stitch_count ? printer->words->catalogue->stitches[stitch].us : NULL;
+    const char *us =
+        stitch < printer->words->catalogue->stitch_count ? printer->words->catalogue->stitches[stitch].us : NULL;
     return us && strcmp(us, "sl st") == 0;
 }
 
@@ -408,14 +413,16 @@ static void put_skip(struct printer *printer, const struct hk_step *step)
 /* In metres, with as few digits as read as the same number. */
 static void put_cut(struct printer *printer, const struct hk_step *step)
 {
-    char text[400];
+    struct hk_number text = {0};
     double again = -1;
-    for (int digits = 0; digits <= 30 && again != step->cut_m; digits++) {
-        snprintf(text, sizeof text, "%.*f", digits, step->cut_m);
-        sscanf(text, "%lf", &again);
+    for (int digits = 1; digits <= CUT_DIGITS && again != step->cut_m; digits++) {
+        text = hk_number_text(step->cut_m, digits);
+        const char *at = text.text;
+        if (!hk_number_scan(&at, false, &again))
+            again = -1;
     }
     put(printer, "cut ");
-    put(printer, text);
+    put(printer, text.text);
     put(printer, " m");
     if (!is_one(step->many)) {
         put(printer, " x ");

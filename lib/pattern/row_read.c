@@ -392,6 +392,11 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
     return true;
 }
 
+static bool ends_item(const struct hk_token *token)
+{
+    return token->kind == HK_TOKEN_END || (token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';'));
+}
+
 /* Chains at the start of a group stand for a stitch as at the start of a row. */
 static bool item_group(struct hk_row_parser *parser, struct steps *steps)
 {
@@ -427,6 +432,11 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
         return false;
     if (!take_times(parser, &step.many, &found, &more))
         return false;
+    if (!found && hk_token(parser)->kind == HK_TOKEN_NUMBER && ends_item(hk_token(parser) + 1)) {
+        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "a number behind brackets needs x or times");
+        hk_row_hint(parser, "write ( ) x 2");
+        return false;
+    }
     if (found) {
         step.where.limit = HK_LIMIT_COUNT;
         if (more)
@@ -483,10 +493,11 @@ static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const 
     if (before)
         step.many = *before;
     hk_row_mark(parser, '-');
+    size_t number_at = hk_token(parser)->at;
     if (!before && hk_row_number_ahead(parser) && !hk_row_number(parser, &step.many))
         return false;
     if (step.many.one == 0 && !step.many.by_size) {
-        hk_row_mistake(parser, HK_RANGE, step.at, "0 works nothing");
+        hk_row_mistake(parser, HK_RANGE, number_at, "0 works nothing");
         hk_row_hint(parser, "leave it out, or write a number from 1");
         return false;
     }
@@ -532,7 +543,7 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
         }
         for (size_t i = 0; i < inner.count; i++) {
             if (inner.steps[i].kind != HK_STEP_STITCH && inner.steps[i].kind != HK_STEP_CHAIN) {
-                hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at, "a turning chain cannot stand for a repeat");
+                hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at, "a turning chain stands for stitches and chains only");
                 hk_row_hint(parser, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
                 return false;
             }
@@ -609,7 +620,7 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
             return add(parser, steps, step);
         }
         parser->now = before;
-        if (!hk_row_number(parser, &step.where.count))
+        if (!hk_row_number_of_places(parser, &step.where.count))
             return false;
         struct hk_graded_count count = step.where.count;
         struct hk_where kind;
@@ -700,7 +711,7 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
         if (!numbers_alike(parser, where->count, step->many)) {
             hk_row_mistake(parser, HK_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
                            (int)step->many.one, (int)step->many.one);
-            hk_row_hint(parser, "write in each of next %d sts for so many in each", (int)where->count.one);
+            hk_row_hint(parser, "write each before them for so many in each: in each of next %d, and what they are", (int)where->count.one);
             return false;
         }
         step->many = one;
@@ -715,10 +726,10 @@ static void take_manner(struct hk_row_parser *parser)
     bool more;
     do {
         start = parser->now;
-        more = hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together|blo|flo") ||
+        more = hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together|blo|flo|bl|fl") ||
                hk_row_take(parser, "with yarn in front|back") || hk_row_take(parser, "as if to knit|purl|k|p") ||
                hk_row_take(parser, "through|in|into the? back|front|both|third loop|loops|lp|lps only?") ||
-               hk_row_take(parser, "in|into blo|flo");
+               hk_row_take(parser, "in|into blo|flo|bl|fl") || hk_row_take(parser, "through|in|into the? 3 rd loop|loops|lp only?");
     } while (more && !hk_row_ahead(parser, "of|on"));
     if (more)
         parser->now = start; /* "in the back loop of next st" is a place */
@@ -844,7 +855,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     if (!numbered) {
         if (!take_times(parser, &step.many, &found, &more))
             return false;
-        size_t start = parser->now;
+        size_t start = parser->now, number_at = hk_token(parser)->at;
         if (!found && hk_row_number_ahead(parser)) {
             if (!hk_row_number(parser, &step.many))
                 return false;
@@ -855,7 +866,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         }
         numbered = found;
         if (found && step.many.one == 0 && !step.many.by_size) {
-            hk_row_mistake(parser, HK_RANGE, step.at, "0 works nothing");
+            hk_row_mistake(parser, HK_RANGE, number_at, "0 works nothing");
             hk_row_hint(parser, "leave it out, or write a number from 1");
             return false;
         }
@@ -1032,8 +1043,13 @@ static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
     if (hk_token(parser)->kind != HK_TOKEN_NUMBER || !hk_number_scan(&at, decimal, &length))
         return cut_unclear(parser, step.at);
     at = hk_blanks_skipped(at);
-    if (!hk_unit_scan(&at, &dimension, &factor) || dimension != HK_LENGTH) {
-        hk_row_mistake(parser, HK_UNIT_MISSING, hk_token(parser)->at, "the cut length has no unit of length");
+    const char *number = hk_token_text(parser);
+    bool unit = hk_unit_scan(&at, &dimension, &factor);
+    if (!unit || dimension != HK_LENGTH) {
+        if (unit)
+            hk_row_mistake(parser, HK_UNIT_WRONG, hk_token(parser)->at, "%.*s is no length", (int)(at - number), number);
+        else
+            hk_row_mistake(parser, HK_UNIT_MISSING, hk_token(parser)->at, "the cut length has no unit");
         hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
         return false;
     }
@@ -1109,6 +1125,7 @@ static bool item_named(struct hk_row_parser *parser, struct steps *steps, const 
 {
     size_t at = hk_token(parser)->at, stitch = SIZE_MAX;
     hk_row_mark(parser, '-'); /* "5-dc" */
+    hk_row_take(parser, "blo|flo|bl|fl"); /* "3 BLO sc" */
     const struct hk_definition *definition = hk_row_definition_take(parser);
     if (definition && definition->step_count == 1 && definition->steps->kind == HK_STEP_STITCH && !definition->steps->where.given &&
         number_is(definition->steps->many, 1))
@@ -1248,12 +1265,13 @@ static bool item(struct hk_row_parser *parser, struct steps *steps);
 
 static bool item_here(struct hk_row_parser *parser, struct steps *steps)
 {
+    size_t tokens;
     if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
         return item_group(parser, steps);
     if (hk_row_mark_ahead(parser, '*') || hk_row_mark_ahead(parser, TWO_STARS))
         return item_star(parser, steps);
     while (!hk_row_ahead(parser, "place next|last|first|these|following|marker|m") && !hk_row_ahead(parser, "work|working on|along|in|into|around|up? the? other|opposite|back|front|third") &&
-           !hk_row_ahead(parser, "working") && hk_row_take(parser, "and|then|now|work|make|place|loosely|end|ending")) {
+           !hk_row_ahead(parser, "working") && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX && hk_row_take(parser, "and|&|then|now|work|make|place|loosely|end|ending")) {
         hk_row_take(parser, "with|by");
         if (hk_row_mark_ahead(parser, '*') || (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
             return item(parser, steps);
@@ -1299,7 +1317,6 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
             return hk_row_unknown(parser);
         return item(parser, steps);
     }
-    size_t tokens;
     if (hk_row_number_ahead(parser) && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX)
         return item_numbered(parser, steps);
     return item_named(parser, steps, NULL);
@@ -1445,7 +1462,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
     }
     if (due && before && before->mark == ',' && !parser->stopped)
         nothing_there(parser, before);
-    if (steps->star != NO_STAR && !parser->stopped) {
+    if (steps->star != NO_STAR && !parser->stopped && parser->mistakes == steps->mistakes) {
         hk_row_mistake(parser, HK_ROW_SYNTAX, steps->star_at, "the repeat that opens here is not closed");
         hk_row_hint(parser, "write * behind its last stitch too, or rep from * and how often");
     }

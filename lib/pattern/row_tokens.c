@@ -280,6 +280,7 @@ static bool not_whole(struct hk_row_parser *parser)
     hk_row_mistake(parser, HK_NUMBER, token->at, "%.*s is not a whole number",
                    (int)(mark[1].at + mark[1].length - token->at), hk_token_text(parser));
     hk_row_hint(parser, "stitches are counted in whole numbers");
+    parser->now += 2; /* its last digits are told with it */
     return true;
 }
 
@@ -312,6 +313,18 @@ bool hk_row_number(struct hk_row_parser *parser, struct hk_graded_count *number)
             return too_large(parser, token->at);
     parser->now += 1 + more;
     return true;
+}
+
+bool hk_row_number_of_places(struct hk_row_parser *parser, struct hk_graded_count *number)
+{
+    size_t at = hk_token(parser)->at;
+    if (!hk_row_number(parser, number))
+        return false;
+    if (number->one != 0 || number->by_size)
+        return true;
+    hk_row_mistake(parser, HK_RANGE, at, "0 works nothing");
+    hk_row_hint(parser, "leave it out, or write a number from 1");
+    return false;
 }
 
 /* ---- Names of stitches ---- */
@@ -428,6 +441,7 @@ static const struct {
     {"row|rnd|round", "leave the row's number out here: it stands before the colon, or in a column of its own"},
     {"times|time|twice", "write it behind brackets: (sc, ch 1) 3 times"},
     {"x", "write it behind brackets: (sc, ch 1) x 3"},
+    {"counts|count", "write (counts as dc), or (does not count as a st)"},
     {"as", "write it behind a turning chain: tch 3 as dc"},
     {"in|into", "write the stitch first: 5 dc in next st"},
 };
@@ -481,6 +495,16 @@ static const char *nearest_name(struct hk_row_parser *parser, size_t length)
     return nearest == SIZE_MAX ? NULL : list->words[nearest].text;
 }
 
+/* "sc in moon" */
+static bool no_place(struct hk_row_parser *parser)
+{
+    const struct hk_token *said = hk_token(parser) + 1;
+    const char *at = parser->text->text + said->at;
+    hk_row_mistake(parser, HK_ROW_SYNTAX, said->at, "in %.*s is no place here", clipped(at, word_length(at)), at);
+    hk_row_hint(parser, "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring");
+    return false;
+}
+
 bool hk_row_unknown(struct hk_row_parser *parser)
 {
     const char *at = hk_token_text(parser);
@@ -498,6 +522,8 @@ bool hk_row_unknown(struct hk_row_parser *parser)
     for (size_t i = 0; i < sizeof hints / sizeof *hints; i++) {
         if (!hk_row_ahead(parser, hints[i].phrase))
             continue;
+        if (hk_row_ahead(parser, "in|into") && parser->now > 0 && hk_token(parser)[-1].kind != HK_TOKEN_MARK)
+            return no_place(parser);
         hk_row_mistake(parser, HK_ROW_SYNTAX, where, "\"%.*s\" is not understood here", clipped(at, length), at);
         hk_row_hint(parser, "%s", hints[i].hint);
         return false;

@@ -19,7 +19,7 @@ static bool take_loops(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
     hk_row_take(parser, "the");
-    if (hk_row_take(parser, "blo|flo of|on? the?"))
+    if (hk_row_take(parser, "blo|flo|bl|fl of|on? the?"))
         return true;
     bool loops = hk_row_take(parser, "back|front|third|both|horizontal|top|far|near|third|lower") ||
                  hk_row_take(parser, "3 rd");
@@ -304,9 +304,15 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         where->which = HK_WHICH_SAME;
         return true;
     }
+    size_t space = parser->now;
     if (take_space(parser, &chains)) {
         where->what = HK_WHAT_SPACE;
         where->chains = chains;
+        for (; space < parser->now; space++)
+            if (parser->tokens[space].kind == HK_TOKEN_NUMBER && chains == 0) {
+                hk_row_mistake(parser, HK_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
+                hk_row_hint(parser, "write of how many chains it is, such as ch-2 sp");
+            }
         if (hk_row_take(parser, "of|in the?|each? next|same|last?"))
             take_group(parser);
         return true;
@@ -399,7 +405,7 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
         } else {
             where->limit = HK_LIMIT_COUNT;
             where->which = last ? HK_WHICH_LAST : HK_WHICH_NEXT;
-            if (!hk_row_number(parser, &where->count))
+            if (!hk_row_number_of_places(parser, &where->count))
                 return false;
             bool kind = where_kind(parser, where);
             if (!kind)
@@ -475,7 +481,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     named |= !is_space && hk_token(parser)->kind == HK_TOKEN_NUMBER && take_group(parser);
     parser->now = before;
     if (!is_space && !named && hk_row_number_ahead(parser)) {
-        if (!hk_row_number(parser, &where->count))
+        if (!hk_row_number_of_places(parser, &where->count))
             return false;
         if (where->which != HK_WHICH_SAME && !said && where->count.one != 1)
             return two_ways(parser, number_at, where->count.one);

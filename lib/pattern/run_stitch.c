@@ -129,6 +129,18 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
     return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
 }
 
+/* One stitch, or several, in a place that is found already. */
+static bool work_found(struct run *run, const struct hk_step *step, size_t stitch, int64_t many,
+                       const struct position *position)
+{
+    if (!hk_run_take(run, position))
+        return false;
+    run->in_group = step->where.what == HK_WHAT_GROUP && step->where.within;
+    bool marked = run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
+    size_t before = run->made.count;
+    return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
+}
+
 /* All places up to the limit. */
 static bool work_each(struct run *run, const struct hk_step *step, const struct list *list, size_t stitch, int64_t many, int64_t places)
 {
@@ -155,7 +167,8 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             return hk_run_advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
         run->went_on++;
-        if (!work_unit(run, step, stitch, many, places, limit)) {
+        if (places == 1 ? !work_found(run, step, stitch, many, &position)
+                        : !work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
             if (!run->trouble.short_of || run->lost || places == 1)
                 return false;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * How long reading and following written rows takes: 200 rows in nine sizes of about 300 stitches, then ten times the stitches, then
- * ten times the rows. Asserts nothing but that every row comes out and states what it comes to.
+ * How long reading and following written rows takes: 200 rows in nine sizes of about 300 stitches, then ten times the
+ * stitches, then ten times the rows. Asserts nothing but that every row comes out and states what it comes to.
  *
  *     ninja -C BUILD tests/bench_rows && BUILD/tests/bench_rows
  */
@@ -39,11 +39,13 @@ static void state(char *text, size_t room, const char *row, int64_t about)
 {
     size_t used = (size_t)snprintf(text, room, "%s %" PRId64 " (", row, stitches_of(0, about));
     for (size_t size = 1; size < SIZES; size++)
-        used += (size_t)snprintf(text + used, room - used, "%s%" PRId64, size > 1 ? ", " : "", stitches_of(size, about));
+        used +=
+            (size_t)snprintf(text + used, room - used, "%s%" PRId64, size > 1 ? ", " : "", stitches_of(size, about));
     snprintf(text + used, room - used, ") sts, counting each ch-1 as a st");
 }
 
-static void read_rows(const struct hk_row_words *words, struct hk_row *read, size_t count, int64_t about, struct hk_arena *arena)
+static void read_rows(const struct hk_row_words *words, struct hk_row *read, size_t count, int64_t about,
+                      struct hk_arena *arena)
 {
     struct hk_diags diags = {0};
     for (size_t i = 0; i < count; i++) {
@@ -57,7 +59,8 @@ static void read_rows(const struct hk_row_words *words, struct hk_row *read, siz
     hk_diags_free(&diags);
 }
 
-static void follow_size(const struct hk_row_words *words, const struct hk_row *read, size_t count, int64_t about, size_t size)
+static void follow_size(const struct hk_row_words *words, const struct hk_row *read, size_t count, int64_t about,
+                        size_t size)
 {
     const struct hk_conventions conventions = {0};
     struct hk_follow *follow = hk_follow_new(words->catalogue, &conventions, size, NULL);
@@ -94,8 +97,8 @@ static double bench(const struct hk_row_words *words, size_t count, int64_t abou
     }
     free(read);
     double followed = stopwatch_median(following, RUNS);
-    printf("%5zu %9" PRId64 " %8.2f %10.2f %7.2f\n", count, about, 1e3 * stopwatch_median(reading, RUNS), 1e3 * followed,
-           before > 0 ? followed / before : 1);
+    printf("%5zu %9" PRId64 " %8.2f %10.2f %7.2f\n", count, about, 1e3 * stopwatch_median(reading, RUNS),
+           1e3 * followed, before > 0 ? followed / before : 1);
     return followed;
 }
 

@@ -88,7 +88,7 @@ static enum hk_opened open_file(void *host, const char *name, struct hk_file *fi
     reader = calloc(1, sizeof *reader);
     fuzz_hold(reader);
     reader->file = found;
-    *file = (struct hk_file){reader, read_some, free};
+    *file = (struct hk_file){.handle = reader, .read = read_some, .close = free};
     return HK_OPENED;
 }
 
@@ -118,7 +118,7 @@ static enum hk_opened disk_open(void *host, const char *name, struct hk_file *fi
     FILE *stream = fopen(path, "rb");
     if (!stream)
         return HK_ABSENT;
-    *file = (struct hk_file){stream, disk_read, disk_close};
+    *file = (struct hk_file){.handle = stream, .read = disk_read, .close = disk_close};
     return HK_OPENED;
 }
 
@@ -170,7 +170,7 @@ bool fuzz_stages_make(struct fuzz_stages *s, struct fuzz_folder *folder, struct 
 void fuzz_stages_free(struct fuzz_stages *s)
 {
     hk_hours_free(s->hours);
-    hk_fit_free(s->time);
+    hk_time_fit_free(s->time);
     hk_shop_free(s->shop);
     hk_need_free(s->need);
     hk_fit_free(s->fit);

@@ -40,7 +40,8 @@ struct hk_source fuzz_source(struct fuzz_folder *folder);
 struct fuzz_stages {
     struct hk_project *project;
     struct hk_tally *tally;
-    struct hk_fit *fit, *time;
+    struct hk_fit *fit;
+    struct hk_time_fit *time;
     struct hk_need *need;
     struct hk_shop *shop;
     struct hk_hours *hours;

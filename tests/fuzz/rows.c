@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Any text as a row, with one size and with three: what can be read prints as a row of the same form, and is followed over a few
- * edges within its effort, to figures within bounds.
+ * Any text as a row, with one size and with three: what can be read prints as a row of the same form, and is followed
+ * over a few edges within its effort, to figures within bounds.
  */
 #include "fuzz.h"
 
@@ -49,7 +49,8 @@ static void check_followed(const struct hk_followed *followed, const struct hk_r
         fuzz_hold(*followed->trouble.text && followed->trouble.at <= strlen(row->text->text));
         return;
     }
-    fuzz_hold(followed->count >= 0 && followed->width >= 0 && followed->left >= 0 && followed->used >= 0 && followed->cut_m >= 0);
+    fuzz_hold(followed->count >= 0 && followed->width >= 0 && followed->left >= 0 && followed->used >= 0 &&
+              followed->cut_m >= 0);
     for (size_t i = 0; i < followed->worked_count; i++) {
         fuzz_hold(followed->worked[i].stitch < fuzz_catalogue()->stitch_count);
         fuzz_hold(followed->worked[i].count > 0 && followed->worked[i].count <= HK_COUNT_MOST);
@@ -89,8 +90,12 @@ static void check_printed(const struct hk_row *row, const struct hk_row_words *w
 static void check(const char *text, enum hk_terms terms, size_t sizes)
 {
     static const char *const names[] = {"S", "M", "L"}, *const yarns[] = {"A", "B", "MC", "CC"};
-    const struct hk_row_words words = {.catalogue = fuzz_catalogue(), .terms = terms, .size_count = sizes, .size_names = names,
-                                       .yarns = yarns, .yarn_count = sizeof yarns / sizeof *yarns};
+    const struct hk_row_words words = {.catalogue = fuzz_catalogue(),
+                                       .terms = terms,
+                                       .size_count = sizes,
+                                       .size_names = names,
+                                       .yarns = yarns,
+                                       .yarn_count = sizeof yarns / sizeof *yarns};
     struct hk_arena arena = {0};
     struct hk_diags diags = {0};
     struct hk_row row;

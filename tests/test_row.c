@@ -1,0 +1,668 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Rows as they are written (hankful(1), ROW NOTATION), parsed: each in its canonical form, or what is found wrong with it. What they
+ * come to is in test_count.c and test_rows.c.
+ */
+#include "support.h"
+
+#include "pattern/row.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+#define LINE_MOST 4096
+
+/* The row in its canonical form; its findings, with columns within the cell, where it is wrong. */
+static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *make, char *text, size_t size)
+{
+    static const struct hk_column columns[] = {{.name = "make", .required = true}, {.name = NULL}};
+    const struct hk_row_words words = {.catalogue = catalogue, .terms = terms, .size_count = 1};
+    char file[LINE_MOST + 32];
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    snprintf(file, sizeof file, "make,x\n\"%s\",1\n", make);
+    const struct memory_file files[] = {{"f", file, 0}, {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_table *table = hk_table_read(&source, "f", (struct hk_table_options){.columns = columns}, &diags);
+    assert_non_null(table);
+    hk_diags_free(&diags); /* of the column x */
+    diags = (struct hk_diags){0};
+    struct hk_row row = {.step_count = 77};
+    if (hk_row_parse(hk_table_cell(table, 0, 0), terms, catalogue, &row, &arena, &diags)) {
+        const char *printed = hk_row_print(&row, &words, &arena);
+        assert_true(hk_diags_ok(&diags));
+        assert_non_null(printed);
+        snprintf(text, size, "%s", printed);
+    } else {
+        assert_int_equal(row.step_count, 77); /* untouched */
+        assert_true(diags.errors > 0);
+        text[0] = '\0';
+        for (size_t i = 0, length = 0; i < diags.count && length < size; i++) {
+            const struct hk_finding *f = &diags.findings[i];
+            length += (size_t)snprintf(text + length, size - length, "%s%zu %s: %s; %s", i ? "\n" : "", f->at.column - 1,
+                                       hk_code_name(f->code), f->message, f->hint ? f->hint : "-");
+        }
+    }
+    hk_diags_free(&diags);
+    hk_arena_free(&arena);
+    hk_table_free(table);
+}
+
+struct example {
+    const char *make, *comes_to;
+};
+
+static void assert_examples(const struct hk_catalogue *catalogue, enum hk_terms terms, const struct example *examples)
+{
+    bool good = true;
+    for (; examples->make; examples++) {
+        char text[LINE_MOST];
+        read_row(catalogue, terms, examples->make, text, sizeof text);
+        if (strcmp(text, examples->comes_to) != 0) {
+            print_error("%s\n  is       %s\n  and not  %s\n", examples->make, text, examples->comes_to);
+            good = false;
+        }
+    }
+    assert_true(good);
+}
+
+static void stitches_and_numbers_stand_in_either_order(void **state)
+{
+    static const struct example examples[] = {
+        {"sc 3", "sc 3"},
+        {"3 sc", "sc 3"},
+        {"SC 3", "sc 3"},
+        {"sc3", "sc 3"},
+        {"sc", "sc 1"},
+        {"single crochet 3", "sc 3"},
+        {"sc 3, ch 2; dc", "sc 3, ch 2, dc 1"},
+        {"sc 3, sc 2", "sc 3, sc 2"},
+        {"sc 3.", "sc 3"},
+        {"sk 4", "sk next 4 sts"},
+        {"ch 5", "ch 5"},
+        {"k2, p2", "k 2, p 2"},
+        {"BLO sc 3, sc FLO 2, 3 FL sc, sc 1 BL, sc 2 in BLO", "sc 3, sc 2, sc 3, sc 1, sc 2"},
+        {"turn, sc 1, turn", "turn, sc 1, turn"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Longest name first, then numbers: sc2tog is no "sc 2", and takes 2 to make 1. */
+static void the_longest_name_wins(void **state)
+{
+    static const struct example examples[] = {
+        {"sc2tog", "sc2tog 1"},   {"sc2tog 3", "sc2tog 3"},       {"3 sc2tog", "sc2tog 3"},
+        {"sc 2", "sc 2"},         {"k2tog, k2", "k2tog 1, k 2"},   {"5-dc bobble 2", "5-dc bobble 2"},
+        {"5 dc in 1", "5 dc in next st"},    {"2 5-dc bobble", "5-dc bobble 2"}, {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void places_say_what_is_needed(void **state)
+{
+    static const struct example examples[] = {
+        {"5 dc in 1", "5 dc in next st"},
+        {"dc 2 in ch-2 sp", "2 dc in next ch-2 sp"},
+        {"3 dc in sp", "3 dc in next sp"},
+        {"2 dc in same", "2 dc in same st"},
+        {"2 dc in same st", "2 dc in same st"},
+        {"sc 1, 2 dc in same st", "sc 1, 2 dc in same st"},
+        {"11 dc in ring", "11 dc in ring"},
+        {"11 dc in the ring", "11 dc in ring"},
+        {"2 sc in each of 3", "2 sc in each of next 3 sts"},
+        {"2 sc in each of the next 3 sts", "2 sc in each of next 3 sts"},
+        {"3 sc in next st", "3 sc in next st"},
+        {"sc2tog in 1", "sc2tog in next st"},
+        {"(2 dc, ch 1, 2 dc) in 1", "(dc 2, ch 1, dc 2) in next st"},
+        {"(2 dc, ch 1) x3 in ch-1 sp", "([dc 2, ch 1] 3 times) in next ch-1 sp"},
+        {"(dc, ch 1) in each of 4", "(dc 1, ch 1) in each of next 4 sts"},
+        {"((dc, ch 1) in 1, sk 1) x 2", "[(dc 1, ch 1) in next st, sk next st] 2 times"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void groups_are_worked_so_many_times(void **state)
+{
+    static const struct example examples[] = {
+        {"(sc 1, ch 1, sk 1) x 3", "[sc 1, ch 1, sk next st] 3 times"},  {"(sc 1, ch 1, sk 1) × 3", "[sc 1, ch 1, sk next st] 3 times"},
+        {"(sc 2) 3 times", "[sc 2] 3 times"},               {"(sc 2) twice", "[sc 2] 2 times"},
+        {"[sc 2] x3", "[sc 2] 3 times"},                    {"(sc 2)", "[sc 2] once"},
+        {"((sc 1, ch 1) x 2, sk 1) x 3", "[[sc 1, ch 1] 2 times, sk next st] 3 times"}, {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Several repeats of a row, and repeats in groups. */
+static void repeats_stand_where_they_stand(void **state)
+{
+    static const struct example examples[] = {
+        {"tch 1, *sc 1*", "tch 1, [sc 1] rep"},
+        {"*sc 1, sk 1*, sc 1, *dc 1*", "[sc 1, sk next st] rep, sc 1, [dc 1] rep"},
+        {"(2 sc in 1, *sc 1*) 6 times", "[2 sc in next st, [sc 1] rep] 6 times"},
+        {"(2 dc, *dc 1*) in 1", "(dc 2, [dc 1] rep) in next st"},
+        {"*sc 1 in ring*", "[sc in ring] rep"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void turning_chains_and_joins(void **state)
+{
+    static const struct example examples[] = {
+        {"tch 1", "tch 1"},
+        {"tch 3 as dc", "tch 3 as (dc 1)"},
+        {"tch 4 as (dc, ch 1)", "tch 4 as (dc 1, ch 1)"},
+        {"(tch 3 as dc, 2 dc, ch 2, 3 dc) in ch-2 sp", "(tch 3 as (dc 1), dc 2, ch 2, dc 3) in next ch-2 sp"},
+        {"join", "join"},
+        {"join 3, sl st 2", "join 3, sl st 2"},
+        {"*sc, join*", "[sc 1, join] rep"},
+        {"(sc, join) twice", "[sc 1, join] 2 times"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* 30 cm twice is 0.6 m; 7 1/4 in is 7.25 * 0.0254 = 0.18415 m (inch: NIST SP 811). */
+static void cut_lengths_add_up(void **state)
+{
+    static const struct example examples[] = {
+        {"cut 30 cm", "cut 0.3 m"},
+        {"cut 30 cm x 2", "cut 0.3 m x 2"},
+        {"cut 12 in twice, cut 5 mm 4 times", "cut 0.30479999999999996 m x 2, cut 0.005 m x 4"},
+        {"cut 7¼ in", "cut 0.18414999999999998 m"},
+        {"*cut 2.5 cm, sk 1*", "[cut 0.025 m, sk next st] rep"},
+        {"cut 30", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
+        {"cut 30 g", "5 unit-wrong: 30 g is no length; write a length like cut 30 cm or cut 12 in"},
+        {"cut 0 cm", "5 range: the cut length is 0; write a length like cut 30 cm or cut 12 in"},
+        {"cut", "1 row-syntax: cut does not say how long; write a length like cut 30 cm or cut 12 in"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void words_of_the_other_terms_are_named(void **state)
+{
+    static const struct example uk[] = {
+        {"dc 3", "dc 3"},
+        {"ss 2, htr 1, miss 2", "ss 2, htr 1, sk next 2 sts"},
+        {"tch 3 as tr", "tch 3 as (tr 1)"},
+        {"sc 3, sk 1", "1 row-terms: sc is a US word, and this project has terms,UK; write dc"},
+        {"dc 1, hdc 2", "7 row-terms: hdc is a US word, and this project has terms,UK; write htr"},
+        {NULL, NULL},
+    };
+    static const struct example us[] = {
+        {"htr 1", "1 row-terms: htr is a UK word, and this project has terms,US; write hdc"},
+        {"dc 1, miss 2", "7 row-terms: miss is a UK word, and this project has terms,US; write sk"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_UK, uk);
+    assert_examples(*state, HK_US, us);
+}
+
+static void mistakes_say_what_would_do(void **state)
+{
+    static const struct example examples[] = {
+        {"3 sc 3", "6 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+         "next st"},
+        {"5 dc in 2", "9 row-place: in 2 can be read in two ways; write in each of next 2 sts for once in each, or "
+         "in next st for all in one"},
+        {"*sc, *dc*, sc*", "6 row-nested: a repeat between stars stands in another; write the inner one in brackets, "
+         "[dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close the outer one before it"},
+        {"*sc, (dc, *sc*) x 2*", "[sc 1, [dc 1, [sc 1] rep] 2 times] rep"},
+        {"sc 1, *sc", "7 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
+         "or rep from * and how often"},
+        {"sc, (sc, dc", "5 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
+        {"*(sc*", "5 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
+         "or rep from * and how often\n"
+         "2 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
+        {"sc)", "3 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
+        {"", "1 row-syntax: the row is empty; write what is worked, such as *sc 1*"},
+        {"()", "1 row-syntax: nothing stands in here; leave it out, or write what is missing"},
+        {"**", "1 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
+         "or rep from * and how often"},
+        {"sc,", "3 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
+        {",sc", "1 row-syntax: nothing stands before this comma; leave it out, or write what is missing"},
+        {"*sc,*", "[sc 1] rep"},
+        {"sc dc", "sc 1, dc 1"},
+        {"hdcc 2", "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"sc 2.5", "4 number: 2.5 is not a whole number; stitches are counted in whole numbers"},
+        {"sc 0", "4 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"sc 1000000000001", "4 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"(sc 1000000) x 1000001", "[sc 1000000] 1000001 times"},
+        {"(sc 3) 2", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
+        {"3 (sc, ch)", "1 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
+        {"*sc* x 3", "[sc 1] 3 times"},
+        {"rep from *", "1 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
+         "is repeated, in the same brackets"},
+        {"sc in moon", "7 row-syntax: in moon is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "ch-2 sp, (dc, ch 2) in ring"},
+        {"sc in ch-sp", "sc in next sp"},
+        {"tch", "1 row-syntax: the turning chain does not say how many chains it has; write tch 1 for one "
+         "that is no stitch, tch 3 as dc for one that counts as one"},
+        {"ch-2", "ch 2"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* A word of any length. */
+static void words_of_any_length_are_told(void **state)
+{
+    static const char *const places[] = {" in x and in 4th ch from hook", " in 4th ch from hook and in each ch across",
+                                         " in same st and in same st and in same st and in 5th ch from hook"};
+    for (size_t i = 0; i < sizeof places / sizeof places[0]; i++) {
+        for (size_t length = 1; length < 9000; length = 3 * length + 1) {
+            struct hk_arena arena = {0};
+            struct hk_diags diags = {0};
+            struct hk_row row;
+            char *text = hk_arena_take(&arena, length + strlen(places[i]) + 1, 1);
+            memset(text, 'q', length);
+            strcpy(text + length, places[i]);
+            assert_false(hk_row_parse((struct hk_cell){.text = text}, HK_US, *state, &row, &arena, &diags));
+            assert_true(diags.errors > 0);
+            hk_diags_free(&diags);
+            hk_arena_free(&arena);
+        }
+    }
+}
+
+/* What published patterns say. */
+static void sentences_of_patterns_are_understood(void **state)
+{
+    static const struct example examples[] = {
+        {"*k4, k2tog; rep from * to end", "[k 4, k2tog 1] across"},
+        {"*k4, k2tog, rep from * around.", "[k 4, k2tog 1] around"},
+        {"*k4, k2tog. Repeat from * across", "[k 4, k2tog 1] across"},
+        {"* k4, k2tog; rep from *", "[k 4, k2tog 1] rep"},
+        {"k1, *k4, k2tog; repeat from * to the end of the row", "k 1, [k 4, k2tog 1] across"},
+        {"*sc 3, ch 1, sk 1; rep from * to last 2 sts, dc 2", "[sc 3, ch 1, sk next st] to last 2 sts, dc 2"},
+        {"sc in next 3 sts", "sc in next 3 sts"},
+        {"dc in next st, sc in the next 2 stitches", "dc in next st, sc in next 2 sts"},
+        {"(sc in next 3 sts, ch 1) twice", "[sc in next 3 sts, ch 1] 2 times"},
+        {"2 sc in next st", "2 sc in next st"},
+        {"tch 1, sc in each st across", "tch 1, sc in each st across"},
+        {"Sc in each stitch to the end.", "sc in each st across"},
+        {"2 sc in each st around, join", "2 sc in each st around, join"},
+        {"*sc in next 3 sts, 2 sc in next st; rep from * around", "[sc in next 3 sts, 2 sc in next st] around"},
+        {"sc in same st and in each st around", "sc in same st, sc in each st around"},
+        {"ch 1, sc in same st as joining, sc in each st around, join", "ch 1, sc in same st, sc in each st around, join"},
+        {"tch 3 as dc, dc in same st, *dc*", "tch 3 as (dc 1), dc in same st, [dc 1] rep"},
+        {"6 sc in magic ring", "6 sc in ring"},
+        {"sc in 2nd ch from hook and in each ch across. Turn.", "sc in 2nd ch from hook, sc in each ch across, turn"},
+        {"hdc in the third ch from the hook, hdc in each ch across", "hdc in 3rd ch from hook, hdc in each ch across"},
+        {"Dc in 4th ch from hook and in each ch across", "dc in 4th ch from hook, dc in each ch across"},
+        {"[sc in next 3 sts, 2 sc in next st] around", "[sc in next 3 sts, 2 sc in next st] around"},
+        {"(sc 4, sc2tog) around, join", "[sc 4, sc2tog 1] around, join"},
+        {"(sc 4, sc2tog) x 6 around",
+         "20 name-unknown: around is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"3 ch (counts as dc), dc in each st across", "ch 3 (counts as dc), dc in each st across"},
+        {"ch 2 (does not count as a st), dc across", "ch 2 (does not count), dc across"},
+        {"sc in each st around. (40 sts)", "sc in each st around (40 sts)"},
+        {"sc 3, ch 1 [4]", "sc 3, ch 1 (4 sts)"},
+        {"sc 3, (ch 1)", "sc 3, [ch 1] once"},
+        {"sc 3, (2 sc)", "sc 3 (2 sc)"},
+        {"sc 3, (2 sc) twice (7 stitches).", "sc 3, [sc 2] 2 times (7 sts)"},
+        {"sc 3, ch 1 (4), sc 1", "13 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+         "next st"},
+        {"dc 10 sts", "dc 10"},
+        {"2 dc in next ch sp", "2 dc in next sp"},
+        {"5 dc in next 3 sts", "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write each before them "
+         "for so many in each: in each of next 3, and what they are"},
+        {"sc2tog in each st across", "sc2tog in each st across"},
+        /* Columns are those of the cell, behind what was rewritten too. */
+        {"*sc in next 2 sts; rep from * to end, hdcc 2", "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* One thing said in the words that patterns have for it. */
+static void other_words_for_the_same_come_to_the_same(void **state)
+{
+    static const struct example examples[] = {
+        {"sc in each st to end of row", "sc in each st across"},
+        {"sc in each st to the end of the rnd", "sc in each st across"},
+        {"sc in each st to end of the round", "sc in each st across"},
+        {"*sc 3; rep from * to end", "[sc 3] across"},
+        {"*sc 3, rep from *.", "[sc 3] rep"},
+        {"*sc 3; rep from * to last st; dc", "[sc 3] to last 1 sts, dc 1"},
+        {"ch 3 (count as the first dc), dc in each st across", "ch 3 (counts as dc), dc in each st across"},
+        {"chain 3 (counts as 1 dc), dc", "ch 3 (counts as dc), dc 1"},
+        {"ch-3 (counts as dc throughout), dc", "ch 3 (counts as dc), dc 1"},
+        {"ch 4 (counts as dc + ch 1), dc", "ch 4 (counts as dc and ch 1), dc 1"},
+        {"join in first st, sc", "join to first st, sc 1"},
+        {"join rnd", "join"},
+        {"join round with sl st", "join"},
+        {"join to top of tch", "join to top of tch"},
+        {"join", "join"},
+        {"ss to first st", "1 row-terms: ss is a UK word, and this project has terms,US; write sl st"},
+        {"sl st in first st", "sl st in first st"},
+        {"sc 3 in front loop only", "sc 3"},
+        {"dc 2 through the back loop", "dc 2"},
+        {"hdc in the third loop", "hdc 1"},
+        {"hdc in the 3rd loops", "hdc 1"},
+        {"sc in the skipped stitch", "sc in next skipped st"},
+        {"sc 2 in next chs", "2 sc in next ch"},
+        {"sc 2 in each next st", "2 sc in each st"},
+        {"[sc, ch 1] twice", "[sc 1, ch 1] 2 times"},
+        {"{sc, ch 1} x 2", "[sc 1, ch 1] 2 times"},
+        {"sc in chain-2 space", "sc in next ch-2 sp"},
+        {"sc in ch 2 sp", "sc in next ch-2 sp"},
+        {"(sc, ch 1) X 2", "[sc 1, ch 1] 2 times"},
+        {"(sc, ch 1) 2 times", "[sc 1, ch 1] 2 times"},
+        {"treble", "tr 1"},
+        {"double treble crochet 2", "dtr 2"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* What begins like such words and is not: the words are told one by one, at their place in the cell. */
+static void what_only_begins_like_a_sentence_is_told(void **state)
+{
+    static const struct example examples[] = {
+        {"*sc 3; rep from * to last 2 sts", "[sc 3] to last 2 sts"},
+        {"*sc 3; rep from * to last moon, dc",
+         "27 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"sc 2, rep from * to end",
+         "7 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
+         "is repeated, in the same brackets"},
+        {"*(sc, rep from *) x 2*",
+         "7 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
+         "is repeated, in the same brackets"},
+        {"*sc, repeat this", "[sc 1] rep"},
+        {"*sc, rep from here*", "6 row-syntax: what is repeated here is not marked; write * before its first stitch: *sc in "
+         "next st, ch 1; rep from * across"},
+        {"ch 3 (counts 1 dc), dc",
+         "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
+         "a st)"},
+        {"ch 3 (counts as 10), dc",
+         "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
+         "a st)"},
+        {"ch 3 (counts as ), dc", "ch 3 (counts as st), dc 1"},
+        {"ch 3 (counts as [dc]), dc",
+         "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
+         "a st)"},
+        {"ch 3 (dc 2), dc", "ch 3, [dc 2] once, dc 1"},
+        {"dc 2 through both loops", "dc 2"},
+        {"hdc in back post", "8 row-syntax: in back is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "ch-2 sp, (dc, ch 2) in ring"},
+        {"sc in skipped moon", "15 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"sc 2, fasten off yarn", "18 name-unknown: yarn is no stitch in US terms; did you mean \"yarn over\"?"},
+        {"sk next moon", "4 row-syntax: \"next\" is not understood here; name the stitch first: sc in next 3 sts, sc in "
+         "each st across"},
+        {"sk next 2 chs of", "15 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"skip 2 dc of the shell", "11 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"sc in next ch-2", "sc in top of ch-2"},
+        {"2 sc in next 3 ch-2 sps",
+         "9 row-place: this can be read in two ways: 2 in each, or 2 in all; write each before them "
+         "for so many in each: in each of next 3, and what they are"},
+        {"sc ~ 2", "4 row-syntax: \"~\" is not understood here; name what is worked, such as sc in next 3 sts or "
+         "ch 2"},
+        {"sc in ch-2", "sc in top of ch-2"},
+        {"sc in ch- sp", "sc in next sp"},
+        {"sc in ch-0 sp", "10 range: a space of 0 chains is none; write of how many chains it is, such as ch-2 sp"},
+        {"sc in each of", "14 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
+         "ch 2"},
+        {"sc in each of 0", "15 range: 0 works nothing; leave it out, or write a number from 1"},
+        {"sc in each of the", "18 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
+         "ch 2"},
+        {"(sc, ch 1) x", "12 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"(sc, ch 1) x 0", "14 range: 0 times works nothing; leave it out, or write a number from 1"},
+        {"(sc, ch 1) 2 moons", "14 name-unknown: moons is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"tch 3 as (*sc*)", "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
+         "it stands for: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (tch 2)", "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
+         "it stands for: tch 4 as (dc, ch 1)"},
+        {"tch 3 as (cut 20 cm)",
+         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
+         "it stands for: tch 4 as (dc, ch 1)"},
+        {"cut 0 cm", "5 range: the cut length is 0; write a length like cut 30 cm or cut 12 in"},
+        {"cut 99999999999 km", "5 range: the cut length is too large; write a length like cut 30 cm or cut 12 in"},
+        {"cut 20 cm x", "11 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {"cut 20 cm x 0", "13 range: 0 times works nothing; leave it out, or write a number from 1"},
+        {"cut 20", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
+        {"cut 20 g", "5 unit-wrong: 20 g is no length; write a length like cut 30 cm or cut 12 in"},
+        {"sc*2", "4 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+         "next st"},
+        {"*sc**dc*", "1 row-syntax: nothing says what ** in this repeat is for; write rep from * across, ending "
+         "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
+        {"*sc*dc", "[sc 1] rep, dc 1"},
+        {"(sc))", "5 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
+        {"sc & dc", "sc 1, dc 1"},
+        {"front post", "1 name-unknown: front is no stitch in US terms; did you mean \"front post single crochet\"?"},
+        {"sc in next", "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "ch-2 sp, (dc, ch 2) in ring"},
+        {"sc, in 1", "5 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
+        {"x 2", "1 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* 10^12 is the most that a number may say; what rows come to has bounds of its own (test_count.c). */
+static void no_number_is_too_large(void **state)
+{
+#define TOO_LARGE " count-too-large: a count is above 1000000000000; look for a number with too many digits"
+    static const struct example examples[] = {
+        {"dc2tog 1000000000000", "dc2tog 1000000000000"},
+        {"dc2tog 1000000000001", "8" TOO_LARGE},
+        {"1000000000001 sc in next st", "1" TOO_LARGE},
+        {"2 sc in each of 1000000000001", "17" TOO_LARGE},
+        {"(sc 1000000000001, ch 1) x 2", "5" TOO_LARGE},
+        {"(sc) x 99999999999999999999999", "8" TOO_LARGE},
+        {"tch 1000000000001", "5" TOO_LARGE},
+        {"join 1000000000001", "6" TOO_LARGE},
+        {"ch 1000000000001", "4" TOO_LARGE},
+        {"sk 1000000000001", "4" TOO_LARGE},
+        {"cut 20 cm 1000000000001 times", "11" TOO_LARGE},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* The commonest places, in the words that patterns have for them. */
+static void places_are_understood_as_patterns_name_them(void **state)
+{
+    static const struct example examples[] = {
+        {"2 sc in first st, sc in each st to last st, 2 sc in last st",
+         "2 sc in first st, sc in each st to last 1 sts, 2 sc in last st"},
+        {"dc in next st and in each st across", "dc in next st, dc in each st across"},
+        {"sc in each of next 4 sts, sc in last 2 dc", "sc in each of next 4 sts, sc in last 2 dc"},
+        {"sc in first ch-2 sp, 3 dc in next ch-3 space", "sc in first ch-2 sp, 3 dc in next ch-3 sp"},
+        {"*sk next st, dc in next st, dc in skipped st; rep from * to end",
+         "[sk next st, dc in next st, dc in next skipped st] across"},
+        {"sk next 2 sts, skip the first dc, sk 3 sts, sk 4", "sk next 2 sts, sk first dc, sk next 3 sts, sk next 4 sts"},
+        {"sk next ch-2 sp", "sk next ch-2 sp"},
+        {"*fpdc around next st, bpdc around each of next 2 sts; rep from * across",
+         "[FPdc in next st, BPdc in each of next 2 sts] across"},
+        {"sc in each sc across", "sc in each sc across"},
+        {"sc in back loop only across, 2 hdc in the 3rd loop in 1", "sc across, 2 hdc in next st"},
+        {"*sc, dc; rep from * around, join with sl st to first sc", "[sc 1, dc 1] around, join to first sc"},
+        {"sc 5, sl st to top of ch-3, fasten off.", "sc 5, join to top of ch-3"},
+        {"k1, m1, k to last st, m1, k1", "k 1, M1 1, k to last 1 sts, M1 1, k 1"},
+        {"k2, p2 across", "[k 2, p 2] across"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Chains that only lift the hook leave nothing; those that count are needed as the stitch that they stand for. */
+static void chains_that_turn_are_told_from_those_that_widen(void **state)
+{
+    static const struct example examples[] = {
+        {"ch 3 (counts as first dc here and throughout), dc in each st across", "ch 3 (counts as dc), dc in each st across"},
+        {"ch 4 (counts as dc and ch-1), sk 1, dc", "ch 4 (counts as dc and ch 1), sk next st, dc 1"},
+        {"ch 3 (counts as a dc, sc",
+         "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
+         "a st)\n"
+         "6 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
+        {"sc across, ch 1, turn", "sc across, ch 1, turn"},
+        {"turn, ch 1, sc across", "turn, ch 1, sc across"},
+        {"ch 1, sc across, turn", "ch 1, sc across, turn"},
+        {"ch 2, turn, ch 2", "ch 2, turn, ch 2"},
+        {"sc 4, ch 20, turn", "sc 4, ch 20, turn"}, /* too many to turn with: the work widens */
+        {"(ch 3), sc 2", "[ch 3] once, sc 2"},
+        {"ch 6, join", "ch 6, join"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* The no-break blank and the dash before it take more bytes than what they are made into: columns count characters. */
+static void columns_are_those_of_the_cell_as_written(void **state)
+{
+    static const struct example examples[] = {
+        {"sc\xC2\xA0"
+         "3, dc in ch\xE2\x80\x93"
+         "1 sp, hdcc 2",
+         "22 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void each_wrong_item_is_told(void **state)
+{
+    static const struct example examples[] = {
+        {"hdcc 2, sc 3 3 dc, (scc, ch 1) x 2, 5 dc in 3",
+         "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?\n"
+         "21 name-unknown: scc is no stitch in US terms; did you mean \"sc\"?\n"
+         "45 row-place: in 3 can be read in two ways; write in each of next 3 sts for once in each, "
+         "or in next st for all in one"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* A star behind a comma closes the repeat where nothing is glued to it. */
+static void a_star_behind_a_comma_closes(void **state)
+{
+    static const struct example examples[] = {
+        {"*sc 1, *", "[sc 1] rep"},
+        {"*sc 1, *; sc 2", "[sc 1] rep, sc 2"},
+        {"(*sc 1, *)", "[[sc 1] rep] once"},
+        {"(*sc 1, * ) x 2", "[[sc 1] rep] 2 times"},
+        {"*sc 1, **sc 2*", "1 row-syntax: nothing says what ** in this repeat is for; write rep from * across, ending "
+         "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void places_and_times_that_only_begin_well_are_told(void **state)
+{
+    static const struct example examples[] = {
+        {"sc in ch-1-sp", "sc in next ch-1 sp"},
+        {"sc in ch 1-sp", "sc in next ch-1 sp"},
+        {"sc in next dragon", "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "ch-2 sp, (dc, ch 2) in ring"},
+        {"sc in next st", "sc in next st"},
+        {"(sc 1) 3 timely", "10 name-unknown: timely is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"ch 2 in next st, sc 1",
+         "9 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "ch-2 sp, (dc, ch 2) in ring"},
+        {"(ch 2), sc 1", "[ch 2] once, sc 1"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* Of a cell of junk 20 mistakes are told, and a word as long as a sentence is not looked for among the stitches. */
+static void junk_is_told_to_a_limit(void **state)
+{
+    char make[LINE_MOST] = "", text[LINE_MOST];
+    size_t lines = 1;
+    for (size_t i = 0; i < 40; i++)
+        strcat(make, i ? ",0 sc" : "0 sc");
+    read_row(*state, HK_US, make, text, sizeof text);
+    for (const char *at = text; *at; at++)
+        lines += *at == '\n';
+    assert_int_equal(lines, 20);
+    memset(make, 'q', 200);
+    make[200] = '\0';
+    read_row(*state, HK_US, make, text, sizeof text);
+    assert_string_equal(text, "1 name-unknown: qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is no stitch in US terms; "
+                        "write it in stitches that hankful tables stitches lists");
+}
+
+/* 32 brackets in each other are read, 33 are not; thousands do no harm. */
+static void brackets_nest_to_a_limit(void **state)
+{
+    char make[LINE_MOST], text[LINE_MOST];
+    memset(make, '(', 32);
+    strcpy(make + 32, "sc 2");
+    memset(make + 36, ')', 32);
+    make[68] = '\0';
+    read_row(*state, HK_US, make, text, sizeof text);
+    char once[LINE_MOST] = "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[sc 2]";
+    for (size_t i = 0; i < 32; i++)
+        strcat(once, i ? "] once" : " once");
+    assert_string_equal(text, once);
+    memset(make, '(', 2000);
+    strcpy(make + 2000, "sc 2");
+    read_row(*state, HK_US, make, text, sizeof text);
+    assert_string_equal(text, "33 row-syntax: brackets are nested more than 32 deep; "
+                              "write the row with fewer brackets in each other");
+}
+
+/* Pieces of notation thrown together: a row or a finding, never a crash. */
+static void junk_gives_a_row_or_a_finding(void **state)
+{
+    static const char *const pieces[] = {"sc",  "dc ", "5-dc bobble", "3", " 2 ", "(", ")", "[", "]", "*", ",", ";", " in ", "in 1",
+                                         "in each of 2", " x 3", "twice", "tch 3 as ", "tch", "join", "cut 3 cm", "cut", "BLO ", ".",
+                                         "-", "ch-1 sp", "same", "ring", "×", "½", "\xC3\xA9", "999999999999", "as", "turn", "sk",
+                                         "\xE2\x80\x93", "times", "+", "'", "&", "; rep from * ", "to end", " to last 2 sts, ",
+                                         " in next 3 sts", " in each st around", "repeat from *", " across"};
+    uint64_t seed = 4;
+    char make[LINE_MOST], text[LINE_MOST];
+    for (size_t trial = 0; trial < 4000; trial++) {
+        make[0] = '\0';
+        for (size_t i = 0, n = 1 + trial % 24; i < n; i++) {
+            seed = seed * 6364136223846793005u + 1442695040888963407u; /* Knuth's MMIX generator */
+            strcat(make, pieces[(seed >> 33) % (sizeof pieces / sizeof *pieces)]);
+        }
+        read_row(*state, trial % 2 ? HK_US : HK_UK, make, text, sizeof text);
+        assert_true(text[0] != '\0');
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(stitches_and_numbers_stand_in_either_order),
+        cmocka_unit_test(the_longest_name_wins),
+        cmocka_unit_test(places_say_what_is_needed),
+        cmocka_unit_test(groups_are_worked_so_many_times),
+        cmocka_unit_test(repeats_stand_where_they_stand),
+        cmocka_unit_test(turning_chains_and_joins),
+        cmocka_unit_test(cut_lengths_add_up),
+        cmocka_unit_test(words_of_the_other_terms_are_named),
+        cmocka_unit_test(mistakes_say_what_would_do),
+        cmocka_unit_test(words_of_any_length_are_told),
+        cmocka_unit_test(sentences_of_patterns_are_understood),
+        cmocka_unit_test(other_words_for_the_same_come_to_the_same),
+        cmocka_unit_test(what_only_begins_like_a_sentence_is_told),
+        cmocka_unit_test(no_number_is_too_large),
+        cmocka_unit_test(places_are_understood_as_patterns_name_them),
+        cmocka_unit_test(chains_that_turn_are_told_from_those_that_widen),
+        cmocka_unit_test(columns_are_those_of_the_cell_as_written),
+        cmocka_unit_test(each_wrong_item_is_told),
+        cmocka_unit_test(a_star_behind_a_comma_closes),
+        cmocka_unit_test(places_and_times_that_only_begin_well_are_told),
+        cmocka_unit_test(junk_is_told_to_a_limit),
+        cmocka_unit_test(brackets_nest_to_a_limit),
+        cmocka_unit_test(junk_gives_a_row_or_a_finding),
+    };
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
+}
