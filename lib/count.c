@@ -13,7 +13,7 @@
 #include <string.h>
 
 #define TRIES_MOST 200   /* widths tried on each side */
-#define HINTS_MOST 48    /* for a hint */
+#define HINTS_MOST TRIES_MOST
 #define HINTS_EFFORT ((int64_t)2000000)
 #define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
@@ -444,7 +444,10 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
         }
     }
-    misfit->needs = misfit->fits_row[1];
+    bool plain = !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no spaces among them */
+    if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && misfit->trouble.remain > 0 && misfit->trouble.remain < below)
+        misfit->fits_row[0] = below - misfit->trouble.remain; /* however far that is */
+    misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : misfit->fits_row[0];
     if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
         follow_row(walk, follow, r, strictly, &followed) == HK_COUNTED)
         misfit->needs = 0;

@@ -84,7 +84,7 @@ enum hk_counting {
 struct hk_misfit {
     int64_t row;          /* from 1; of the part */
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
-    int64_t needs;        /* the least above `below` that the row would stand on; 0: it stands on none; or HK_NOT_STATED */
+    int64_t needs;        /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or HK_NOT_STATED */
     int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */

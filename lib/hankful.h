@@ -72,9 +72,8 @@ enum hk_code {
     /* row notation */
     HK_ROW_SYNTAX,
     HK_ROW_TERMS,       /* a word of the other terms */
-    HK_ROW_PLACE,       /* "in 2" without "each of" */
-    HK_ROW_NESTED,      /* a repeat in a repeat */
-    HK_ROW_CHAIN,       /* a row begins with chains that may be meant for turning ones */
+    HK_ROW_PLACE,       /* a place that is not there, or that may be meant in two ways */
+    HK_ROW_NESTED,      /* a repeat in a repeat, of which nothing says how often it runs */
     HK_ROW_ENDLESS,     /* a repeat that needs no stitches, where nothing ends it */
     HK_FABRIC_ROWS,     /* a fabric's rows are not set-up, 1, 2, ... */
     /* counting */
