@@ -10,6 +10,7 @@
 #include "commands.h"
 #include "files.h"
 #include "findings.h"
+#include "number.h"
 #include "safe.h"
 #include "text.h"
 #include "work.h"
@@ -303,9 +304,9 @@ static bool write_swatches(struct copy *copy, const struct hk_text_settings *set
     return text_append(&copy->bytes, "# The gauge that the pattern states. Weigh a swatch of your own and write its weight.\n"
                                      "swatch,yarn,tool,fabric,stitches,rows,gauge,weight,scale_step\ngauge,") &&
            append_cell(&copy->bytes, settings->yarns[0].role, ",") &&
-           text_append(&copy->bytes, "%.6g mm,", gauge_tool(settings)) && append_cell(&copy->bytes, settings->gauge_fabric, ",") &&
-           text_append(&copy->bytes, "%.0f,%.0f,%.6g x %.6g,,\n", settings->gauge_stitches, settings->gauge_rows,
-                       settings->gauge_stitches, settings->gauge_rows);
+           text_append(&copy->bytes, "%s mm,", number_stated(gauge_tool(settings)).text) && append_cell(&copy->bytes, settings->gauge_fabric, ",") &&
+           text_append(&copy->bytes, "%.0f,%.0f,%s x %s,,\n", settings->gauge_stitches, settings->gauge_rows,
+                       number_stated(settings->gauge_stitches).text, number_stated(settings->gauge_rows).text);
 }
 
 static bool write_pattern(struct copy *copy, const struct hk_text_settings *settings)

@@ -11,7 +11,8 @@
 
 static const int words_shown = 24; /* of a row that has no label */
 
-/* "72 =": as the row states; "72 !": not so; "72": nothing is stated; "?": it could not be worked; "~": on what the row below states. */
+/* "72 =": as the row states; "72 !": not so; "72": nothing is stated; "?": it could not be worked; "~": on what the row
+ * below states. */
 static void add_count(struct text_table *table, const struct hk_written_row *row)
 {
     if (!row->there)
@@ -20,10 +21,13 @@ static void add_count(struct text_table *table, const struct hk_written_row *row
         text_table_cell(table, "?");
     else
         text_table_cell(table, "%s%s%s", row->from_stated ? "~" : "", number_whole(row->stitches).text,
-                        !row->stated_count ? "" : row->agrees ? " =" : " !");
+                        !row->stated_count ? ""
+                        : row->agrees      ? " ="
+                                           : " !");
 }
 
-static void add_row(struct text_table *table, const struct work *work, size_t index, struct span sizes, const char **part)
+static void add_row(struct text_table *table, const struct work *work, size_t index, struct span sizes,
+                    const char **part)
 {
     const struct hk_written_row first = hk_written_row(work->project, index, sizes.first);
     text_table_cell(table, "%s", *part);
@@ -32,7 +36,8 @@ static void add_row(struct text_table *table, const struct work *work, size_t in
     if (*first.label)
         text_table_cell(table, "%s", first.label);
     else
-        text_table_cell(table, "%.*s%s", words_shown, first.words, strlen(first.words) > (size_t)words_shown ? " ..." : "");
+        text_table_cell(table, "%.*s%s", words_shown, first.words,
+                        strlen(first.words) > (size_t)words_shown ? " ..." : "");
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const struct hk_written_row row = hk_written_row(work->project, index, size);
         add_count(table, &row);
@@ -40,7 +45,8 @@ static void add_row(struct text_table *table, const struct work *work, size_t in
 }
 
 /* A figure that is stated and differs in some size: what is stated in each. */
-static void add_stated(struct text_table *table, const struct work *work, size_t index, size_t figure, struct span sizes)
+static void add_stated(struct text_table *table, const struct work *work, size_t index, size_t figure,
+                       struct span sizes)
 {
     const char *what = NULL;
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -57,7 +63,8 @@ static void add_stated(struct text_table *table, const struct work *work, size_t
         for (size_t size = sizes.first; size < sizes.end; size++) {
             const struct hk_written_row row = hk_written_row(work->project, index, size);
             if (row.worked && figure < row.stated_count)
-                text_table_cell(table, "%s", number_whole(actual ? row.stated[figure].actual : row.stated[figure].stated).text);
+                text_table_cell(table, "%s",
+                                number_whole(actual ? row.stated[figure].actual : row.stated[figure].stated).text);
             else
                 text_table_cell(table, "-");
         }
@@ -129,7 +136,8 @@ static void print_prose(const struct work *work, bool all, struct text *text)
         return;
     text_gap(text);
     if (!all) {
-        text_paragraph(text, "%zu line%s of prose not read; --prose lists %s.", count, count == 1 ? "" : "s", count == 1 ? "it" : "them");
+        text_paragraph(text, "%zu line%s of prose not read; --prose lists %s.", count, count == 1 ? "" : "s",
+                       count == 1 ? "it" : "them");
         return;
     }
     text_heading(text, "Prose, not read");
@@ -145,7 +153,8 @@ void proofreading_print(const struct work *work, bool prose, struct text *text)
         return;
     text_gap(text);
     text_heading(text, "pattern.txt, row by row");
-    text_paragraph(text, "= is what the row states, ! is not; ? could not be worked; ~ is worked on what the row below states.");
+    text_paragraph(
+        text, "= is what the row states, ! is not; ? could not be worked; ~ is worked on what the row below states.");
     for (size_t row = 0; row < hk_written_rows(work->project);)
         row = print_piece(work, row, work_sizes(work), text);
     if (hk_written_choice(work->project, 0)) {
@@ -161,7 +170,8 @@ void proofreading_print(const struct work *work, bool prose, struct text *text)
 
 static json_t *row_json(struct json *json, const struct hk_written_row *row, const char *size)
 {
-    json_t *object = json_make_object(json), *places = json_make_object(json), *stated = NULL, *readings = json_make_array(json);
+    json_t *object = json_make_object(json), *places = json_make_object(json), *stated = NULL,
+           *readings = json_make_array(json);
     json_put_text(json, object, "file", row->file);
     json_put_whole(json, object, "line", (int64_t)row->line);
     json_put_text(json, object, "piece", row->piece);

@@ -948,6 +948,9 @@ struct hk_materials {
     const char *sizes_text;       /* "XS (S, M, L)" */
     bool uk;                      /* terms of all that follows */
     double chance, margin;        /* margin: flat, or -1 */
+    double chance_all;            /* that all yarns are enough, in the size where that is least; with one yarn its own */
+    size_t colour_count;          /* of all yarns */
+    bool plain;                   /* how sure the amounts are is not to be printed */
     double reader, round_to;
     const struct hk_materials_yarn *yarns;
     size_t yarn_count;
@@ -966,6 +969,7 @@ struct hk_materials {
 struct hk_materials_options {
     double round_to;             /* amounts are rounded up to multiples of it; > 0 */
     enum hk_terms_wanted terms;
+    bool plain;                  /* how sure the amounts are is left out of what is printed */
 };
 
 HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */

@@ -17,7 +17,8 @@
 #define ENDS_OF_A_STRAND 2
 #define LONGEST_MOST 64
 
-/* ---- What rows need besides the file --------------------------------------------------------------------------------- */
+/* ---- What rows need besides the file
+ * --------------------------------------------------------------------------------- */
 
 static const struct hk_fabric *fabric_named(const struct hk_project *project, const char *name)
 {
@@ -41,12 +42,14 @@ static bool fabric_rows(const void *context, const char *name, const struct hk_r
 static bool steps_have(const struct hk_step *steps, size_t count, size_t stitch)
 {
     for (size_t i = 0; i < count; i++)
-        if ((steps[i].kind == HK_STEP_STITCH && steps[i].stitch == stitch) || steps_have(steps[i].steps, steps[i].step_count, stitch))
+        if ((steps[i].kind == HK_STEP_STITCH && steps[i].stitch == stitch) ||
+            steps_have(steps[i].steps, steps[i].step_count, stitch))
             return true;
     return false;
 }
 
-/* The swatch of that stitch, nearest in tool, whose rows in 10 cm are known; of no stitch in particular the only swatch that has them. */
+/* The swatch of that stitch, nearest in tool, whose rows in 10 cm are known; of no stitch in particular the only swatch
+ * that has them. */
 static double rows_per_m(const void *context, size_t stitch, double tool_mm, const char **name)
 {
     const struct hk_project *project = context;
@@ -69,7 +72,8 @@ static double rows_per_m(const void *context, size_t stitch, double tool_mm, con
     return 10 * nearest->gauge_rows;
 }
 
-/* ---- Lines ----------------------------------------------------------------------------------------------------------- */
+/* ---- Lines
+ * ----------------------------------------------------------------------------------------------------------- */
 
 /* The combination of yarns held together. */
 static bool held_combination(struct hk_reading *reading, const struct hk_held *held, size_t *combination)
@@ -128,7 +132,8 @@ static bool line_yarn(struct hk_project *project, size_t work, struct hk_line *l
             }
     }
     if (line->yarn.count == 0)
-        stripes[line->yarn.count++] = (struct hk_stripe){combination_of(project, w->entries[of->first].held), HK_COUNT_MOST};
+        stripes[line->yarn.count++] =
+            (struct hk_stripe){combination_of(project, w->entries[of->first].held), HK_COUNT_MOST};
     return true;
 }
 
@@ -180,7 +185,8 @@ static bool line_rounds(const struct hk_written *w, const struct hk_written_line
 {
     for (size_t i = 0; i < of->count; i++) {
         const struct hk_entry *entry = &w->entries[of->first + i];
-        if (hk_word_find(entry->label, "rnd") || hk_word_find(entry->label, "rnds") || hk_word_find(entry->label, "round"))
+        if (hk_word_find(entry->label, "rnd") || hk_word_find(entry->label, "rnds") ||
+            hk_word_find(entry->label, "round"))
             return true;
         if (entry->kind == HK_ENTRY_BEGIN && entry->begin.joined)
             return true;
@@ -233,7 +239,8 @@ static void tool_needed(struct hk_project *project, const struct hk_written_line
     line->tool_mm = w->tool_count > 0 ? w->tools_mm[0] : 1;
     if (w->tool_count == 1)
         return;
-    hk_diags_add(&project->proof_diags, HK_CELL_MISSING, of->place, "\"%s\" does not say its hook or needles", line->piece);
+    hk_diags_add(&project->proof_diags, HK_CELL_MISSING, of->place, "\"%s\" does not say its hook or needles",
+                 line->piece);
     hk_diags_hint(&project->proof_diags, "write them where it begins: \"With MC and 5 mm hook, ch 72\"");
 }
 
@@ -241,7 +248,8 @@ static void yarn_assumed(struct hk_project *project, const struct hk_written_lin
 {
     if (project->role_count < 2 || project->written->entries[of->first].held != SIZE_MAX)
         return;
-    hk_diags_add(&project->proof_diags, HK_ASSUMED, of->place, "\"%s\" names no yarn: %s is taken", line->piece, project->roles[0].name);
+    hk_diags_add(&project->proof_diags, HK_ASSUMED, of->place, "\"%s\" names no yarn: %s is taken", line->piece,
+                 project->roles[0].name);
     hk_diags_hint(&project->proof_diags, "write it where it begins: \"With MC and 5 mm hook, ch 72\"");
 }
 
@@ -273,7 +281,8 @@ static bool lines_make(struct hk_reading *reading)
     return project->lines != NULL;
 }
 
-/* ---- Asking ---------------------------------------------------------------------------------------------------------- */
+/* ---- Asking
+ * ---------------------------------------------------------------------------------------------------------- */
 
 bool hk_project_written(const struct hk_project *project)
 {
@@ -361,7 +370,8 @@ static bool totals_make(struct hk_project *project)
     const struct hk_written *w = project->written;
     size_t stitches = project->catalogue->stitch_count;
     int64_t *counts = hk_arena_take(&project->arena, stitches, sizeof *counts);
-    project->written_totals = hk_arena_take(&project->arena, stitches * project->size_count, sizeof *project->written_totals);
+    project->written_totals =
+        hk_arena_take(&project->arena, stitches * project->size_count, sizeof *project->written_totals);
     for (size_t size = 0; counts && project->written_totals && size < project->size_count; size++) {
         memset(counts, 0, stitches * sizeof *counts);
         for (size_t i = 0; i < w->work_count; i++) {
@@ -395,7 +405,8 @@ static bool rows_list(struct hk_project *project)
     return project->written_rows != NULL;
 }
 
-/* ---- The file ---------------------------------------------------------------------------------------------------------- */
+/* ---- The file
+ * ---------------------------------------------------------------------------------------------------------- */
 
 static const char *role_name_at(const struct hk_project *project, size_t i)
 {
@@ -420,7 +431,9 @@ static void nothing_found(struct hk_project *project)
 {
     hk_diags_add(&project->proof_diags, HK_ROWS_MISSING, (struct hk_place){project->written->lines.file, 0, 0},
                  "no piece begins in it");
-    hk_diags_hint(&project->proof_diags, "a piece begins with \"ch 72\", \"cast on 84 sts\", \"6 sc in magic ring\" or \"On an edge of 20 sts:\"");
+    hk_diags_hint(
+        &project->proof_diags,
+        "a piece begins with \"ch 72\", \"cast on 84 sts\", \"6 sc in magic ring\" or \"On an edge of 20 sts:\"");
 }
 
 void hk_pattern_file_read(struct hk_reading *reading)
@@ -461,7 +474,8 @@ void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *d
     diags->lost |= found->lost;
 }
 
-/* ---- Stitches -------------------------------------------------------------------------------------------------------- */
+/* ---- Stitches
+ * -------------------------------------------------------------------------------------------------------- */
 
 int64_t hk_pattern_file_rows(const struct hk_project *project, size_t line, size_t size)
 {
@@ -485,15 +499,17 @@ static void kind_add(struct hk_kinds *kinds, size_t stitch, double count)
     kinds->kinds[at].count += count;
 }
 
-static struct hk_use *use_of(const struct hk_project *project, struct hk_worked *worked, size_t combination, struct hk_arena *arena)
+static struct hk_use *use_of(const struct hk_project *project, struct hk_worked *worked, size_t combination,
+                             struct hk_arena *arena)
 {
     for (size_t i = 0; i < worked->use_count; i++)
         if (worked->uses[i].combination == combination)
             return &worked->uses[i];
     struct hk_use *use = &worked->uses[worked->use_count];
-    *use = (struct hk_use){.combination = combination,
-                           .kinds = {.kinds = hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds)},
-                           .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
+    *use = (struct hk_use){
+        .combination = combination,
+        .kinds = {.kinds = hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds)},
+        .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
     if (!use->kinds.kinds || !use->ends)
         return NULL;
     worked->use_count++;
@@ -525,7 +541,8 @@ static bool longest_add(struct hk_use *use, struct hk_kinds row, struct hk_arena
     use->longest_count = kept;
     if (kept == LONGEST_MOST)
         return true;
-    struct hk_kinds *grown = hk_arena_grow(arena, use->longest, use->longest_count, &use->longest_capacity, sizeof *grown);
+    struct hk_kinds *grown =
+        hk_arena_grow(arena, use->longest, use->longest_count, &use->longest_capacity, sizeof *grown);
     struct hk_kind *kinds = hk_arena_take(arena, row.count, sizeof *kinds);
     if (!grown || !kinds)
         return false;

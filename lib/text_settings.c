@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A written pattern says most of what a project needs: its sizes, terms, yarns, hooks and gauge. What it does not say is left empty, for
- * the designer to fill in: nothing is guessed at.
+ * A written pattern says most of what a project needs: its sizes, terms, yarns, hooks and gauge. What it does not say
+ * is left empty, for the designer to fill in: nothing is guessed at.
  */
 #include "pattern/lines.h"
 #include "pattern/prose.h"
@@ -29,7 +29,8 @@ static struct hk_arena *arena_of(struct inside *in)
     return &in->arena;
 }
 
-/* ---- Sizes ------------------------------------------------------------------------------------------------------------ */
+/* ---- Sizes
+ * ------------------------------------------------------------------------------------------------------------ */
 
 /* "S (M, L)", "XS, S, M", "Small [Medium, Large]" up to a colon, a semicolon or a full stop. */
 static size_t sizes_scan(struct inside *in, const char *text, const char **sizes)
@@ -107,7 +108,8 @@ static void graded_find(struct inside *in)
                 break;
             inner++;
         }
-        if ((*inner == ')' || *inner == ']') && values > 1 && values <= SIZES_MOST && hk_blanks_skipped(inner + 1)[0] != '(')
+        if ((*inner == ')' || *inner == ']') && values > 1 && values <= SIZES_MOST &&
+            hk_blanks_skipped(inner + 1)[0] != '(')
             met[values]++;
     }
     for (size_t i = 2; i <= SIZES_MOST; i++)
@@ -115,7 +117,8 @@ static void graded_find(struct inside *in)
             in->settings.graded = i;
 }
 
-/* ---- Title, terms ------------------------------------------------------------------------------------------------------ */
+/* ---- Title, terms
+ * ------------------------------------------------------------------------------------------------------ */
 
 static void title_find(struct inside *in)
 {
@@ -144,9 +147,12 @@ static bool named_terms(const char *text, const char *const *words)
 
 static void terms_find(struct inside *in)
 {
-    static const char *const uk[] = {"UK terms", "UK terminology", "UK crochet terms", "British terms", "UK abbreviations", NULL};
-    static const char *const us[] = {"US terms", "US terminology", "US crochet terms", "American terms", "US abbreviations", NULL};
-    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", NULL}, *const us_words[] = {"sc", "hdc", "sk", NULL};
+    static const char *const uk[] = {"UK terms",      "UK terminology",   "UK crochet terms",
+                                     "British terms", "UK abbreviations", NULL};
+    static const char *const us[] = {"US terms",       "US terminology",   "US crochet terms",
+                                     "American terms", "US abbreviations", NULL};
+    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", NULL}, *const us_words[] = {"sc", "hdc",
+                                                                                                        "sk", NULL};
     in->settings.terms_named = true;
     in->settings.uk = named_terms(in->bytes, uk);
     if (in->settings.uk || named_terms(in->bytes, us))
@@ -155,7 +161,8 @@ static void terms_find(struct inside *in)
     in->settings.uk = named_terms(in->bytes, uk_words) && !named_terms(in->bytes, us_words);
 }
 
-/* ---- Yarns -------------------------------------------------------------------------------------------------------------- */
+/* ---- Yarns
+ * -------------------------------------------------------------------------------------------------------------- */
 
 /* "50 g" and "120 m" of a label in a line; their texts, "" where it has none. *at: where the first of them stands. */
 static bool label_find(struct inside *in, const char *line, const char **put_up, const char **length, size_t *at)
@@ -188,7 +195,8 @@ static const char *role_prefix(const char *text, size_t *length)
     const char *c = text, *word = hk_word_of(c, words);
     c = hk_blanks_skipped(word ? word : c);
     size_t name = strcspn(c, ":=- (");
-    bool role = name > 0 && name <= 3 && c[0] >= 'A' && c[0] <= 'Z' && (name == 1 || hk_text_starts(c, "MC") || hk_text_starts(c, "CC"));
+    bool role = name > 0 && name <= 3 && c[0] >= 'A' && c[0] <= 'Z' &&
+                (name == 1 || hk_text_starts(c, "MC") || hk_text_starts(c, "CC"));
     if (!role || !c[name])
         return NULL;
     *length = name;
@@ -199,7 +207,8 @@ static const char *role_prefix(const char *text, size_t *length)
 static const char *colour_at(struct inside *in, const char *c)
 {
     static const char *const fillers[] = {"in", "color", "colour", "shade", "-", ":", "=", NULL};
-    static const char *const none[] = {"balls", "ball", "skeins", "skein", "held", "and", "or", "for", "oz", "yd", "g", "m", NULL};
+    static const char *const none[] = {"balls", "ball", "skeins", "skein", "held", "and", "or",
+                                       "for",   "oz",   "yd",     "g",     "m",    NULL};
     for (const char *end; (end = hk_word_of(hk_blanks_skipped(c), fillers)); c = end)
         ;
     c = hk_blanks_skipped(c);
@@ -269,7 +278,8 @@ static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *co
             strcpy(end, names[i]);
             const char *at = hk_word_find(in->bytes, phrase);
             size_t length = strlen(phrase);
-            used |= at && strncmp(at + strlen(before[b]), names[i], strlen(names[i])) == 0 && at[length] != '\'' && at[length] != '-';
+            used |= at && strncmp(at + strlen(before[b]), names[i], strlen(names[i])) == 0 && at[length] != '\'' &&
+                    at[length] != '-';
         }
         for (size_t y = 0; y < *count; y++)
             known |= hk_text_same(yarns[y].role, names[i]);
@@ -316,7 +326,8 @@ static void yarns_find(struct inside *in)
     in->settings.yarn_count = count;
 }
 
-/* ---- Gauge --------------------------------------------------------------------------------------------------------------- */
+/* ---- Gauge
+ * --------------------------------------------------------------------------------------------------------------- */
 
 static bool number_before(const char *line, const char *at, double *value)
 {
@@ -355,7 +366,8 @@ static const char *fabric_in(struct inside *in, const struct hk_catalogue *catal
                 return name;
             const struct hk_words *words = &catalogue->words[in->settings.uk ? HK_UK : HK_US];
             for (size_t i = 0; i < words->count; i++)
-                if (hk_text_same(words->words[i].text, name) && hk_catalogue_fabric(catalogue, catalogue->stitches[words->words[i].stitch].name))
+                if (hk_text_same(words->words[i].text, name) &&
+                    hk_catalogue_fabric(catalogue, catalogue->stitches[words->words[i].stitch].name))
                     return catalogue->stitches[words->words[i].stitch].name;
             if (hk_text_same(name, "st st"))
                 return "stockinette";
@@ -389,10 +401,11 @@ static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
     }
 }
 
-/* ---- All of it ----------------------------------------------------------------------------------------------------------- */
+/* ---- All of it
+ * ----------------------------------------------------------------------------------------------------------- */
 
-struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name, const struct hk_catalogue *catalogue,
-                                               struct hk_diags *diags)
+struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
+                                               const struct hk_catalogue *catalogue, struct hk_diags *diags)
 {
     struct hk_slurped_file file = {0};
     struct inside *in = calloc(1, sizeof *in);

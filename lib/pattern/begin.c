@@ -5,20 +5,29 @@
 
 #include <string.h>
 
-static const char *const ring_words[] = {"magic ring", "magic circle", "magic loop", "adjustable ring", "adjustable loop", "MR",
-                                         "MC ring", NULL};
+static const char *const ring_words[] = {"magic ring",      "magic circle", "magic loop", "adjustable ring",
+                                         "adjustable loop", "MR",           "MC ring",    NULL};
 
 bool hk_row_in_ring(const char *text)
 {
     if (hk_word_find(text, "ring") || hk_word_find(text, "MR"))
         return true;
-    return hk_word_find(text, "magic circle") || hk_word_find(text, "magic loop") || hk_word_find(text, "adjustable loop");
+    return hk_word_find(text, "magic circle") || hk_word_find(text, "magic loop") ||
+           hk_word_find(text, "adjustable loop");
 }
 
 bool hk_row_founds(const char *text)
 {
-    static const char *const words[] = {"fsc", "fhdc", "fdc", "fhtr", "ftr", "foundation single", "foundation half",
-                                        "foundation double", "foundation treble", NULL};
+    static const char *const words[] = {"fsc",
+                                        "fhdc",
+                                        "fdc",
+                                        "fhtr",
+                                        "ftr",
+                                        "foundation single",
+                                        "foundation half",
+                                        "foundation double",
+                                        "foundation treble",
+                                        NULL};
     for (size_t i = 0; words[i]; i++)
         for (const char *c = text; *c; c++) /* "12fsc" too */
             if (hk_text_starts(c, words[i]) && (c == text || !hk_is_letter(c[-1])))
@@ -29,11 +38,33 @@ bool hk_row_founds(const char *text)
 /* A clause behind the number that only says how it is closed; its end, or NULL. */
 static const char *clause(const char *text, bool *joined)
 {
-    static const char *const joins[] = {"join", "sl st in first", "sl st to first", "sl st into first", "slip stitch in first",
-                                        "slip stitch to first", "ss in first", "ss to first", "ss into first", "and join",
-                                        "sl st in 1st", "sl st to 1st", "connect", NULL};
-    static const char *const others[] = {"being careful", "taking care", "without twisting", "pm", "place marker",
-                                         "place a marker", "to form", "mark", "do not twist", "turn", "and turn", "leaving", NULL};
+    static const char *const joins[] = {"join",
+                                        "sl st in first",
+                                        "sl st to first",
+                                        "sl st into first",
+                                        "slip stitch in first",
+                                        "slip stitch to first",
+                                        "ss in first",
+                                        "ss to first",
+                                        "ss into first",
+                                        "and join",
+                                        "sl st in 1st",
+                                        "sl st to 1st",
+                                        "connect",
+                                        NULL};
+    static const char *const others[] = {"being careful",
+                                         "taking care",
+                                         "without twisting",
+                                         "pm",
+                                         "place marker",
+                                         "place a marker",
+                                         "to form",
+                                         "mark",
+                                         "do not twist",
+                                         "turn",
+                                         "and turn",
+                                         "leaving",
+                                         NULL};
     const char *join = hk_word_of(text, joins);
     if (!join && !hk_word_of(text, others))
         return NULL;
@@ -97,7 +128,8 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
 
 static bool edge_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
 {
-    static const char *const edges[] = {"on an edge of", "along an edge of", "on an existing edge of", "around an edge of", NULL};
+    static const char *const edges[] = {"on an edge of", "along an edge of", "on an existing edge of",
+                                        "around an edge of", NULL};
     static const char *const helds[] = {"work on the", "work on", "return to the", "place the", "slip the", NULL};
     const char *c = hk_word_of(text, edges);
     if (c) {
@@ -123,8 +155,8 @@ static bool edge_read(const char *text, size_t size_count, struct hk_begin *begi
 
 static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
 {
-    static const char *const words[] = {"pick up and knit", "pick up and k", "pick up & knit", "pick up & k", "puk", "pick up",
-                                        NULL};
+    static const char *const words[] = {
+        "pick up and knit", "pick up and k", "pick up & knit", "pick up & k", "puk", "pick up", NULL};
     const char *c = hk_word_of(text, words);
     if (!c)
         return false;
@@ -148,8 +180,9 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
 
 static bool ring_read(const char *text, struct hk_begin *begin)
 {
-    static const char *const makes[] = {"make a", "make an", "make", "begin with a", "start with a", "create a", "form a", "with a",
-                                        "work a", "into a", NULL};
+    static const char *const makes[] = {"make a",       "make an",  "make",   "begin with a",
+                                        "start with a", "create a", "form a", "with a",
+                                        "work a",       "into a",   NULL};
     const char *c = hk_word_of(text, makes);
     c = hk_word_of(hk_blanks_skipped(c ? c : text), ring_words);
     if (!c)
@@ -162,7 +195,8 @@ static bool ring_read(const char *text, struct hk_begin *begin)
 
 static bool join_read(const char *text, struct hk_begin *begin)
 {
-    static const char *const words[] = {"join yarn", "join the yarn", "rejoin yarn", "attach yarn", "join new yarn", NULL};
+    static const char *const words[] = {"join yarn",   "join the yarn", "rejoin yarn",
+                                        "attach yarn", "join new yarn", NULL};
     if (!hk_word_of(text, words))
         return false;
     size_t length = strcspn(text, ",.;:");
@@ -173,8 +207,9 @@ static bool join_read(const char *text, struct hk_begin *begin)
 /* "Foundation chain: ", "Foundation: ", "Loosely ". */
 static const char *opening(const char *text)
 {
-    static const char *const words[] = {"foundation chain:", "foundation ch:", "foundation:", "starting chain:", "loosely",
-                                        "begin:", "start:", "to begin,", "to start,", "set-up:", "make", NULL};
+    static const char *const words[] = {"foundation chain:", "foundation ch:", "foundation:", "starting chain:",
+                                        "loosely",           "begin:",         "start:",      "to begin,",
+                                        "to start,",         "set-up:",        "make",        NULL};
     const char *c = hk_word_of(text, words);
     return hk_blanks_skipped(c ? c : text);
 }
@@ -196,8 +231,8 @@ bool hk_begin_read(const char *text, size_t size_count, struct hk_begin *begin, 
 {
     static const char *const chains[] = {"chain", "ch", "a chain of", "chains", NULL};
     static const char *const casts[] = {"cast on", "cast-on", "CO", "provisionally cast on", NULL};
-    if (edge_read(text, size_count, begin, arena) || pick_up_read(text, size_count, begin, arena) || ring_read(text, begin) ||
-        join_read(text, begin))
+    if (edge_read(text, size_count, begin, arena) || pick_up_read(text, size_count, begin, arena) ||
+        ring_read(text, begin) || join_read(text, begin))
         return true;
     const char *c = opening(text);
     const char *chain = hk_word_of(c, chains), *cast = hk_word_of(c, casts);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How a piece begins: "Ch 72 (78, 84), join.", "Cast on 84 sts", "magic ring", "Pick up and knit 60 sts", "On an edge of 20 sts:". */
+/* How a piece begins: "Ch 72 (78, 84), join.", "Cast on 84 sts", "magic ring", "Pick up and knit 60 sts", "On an edge
+ * of 20 sts:". */
 #ifndef HK_BEGIN_H
 #define HK_BEGIN_H
 
@@ -19,11 +20,11 @@ enum hk_begin_kind {
 struct hk_begin {
     enum hk_begin_kind kind;
     struct hk_graded_count count;
-    bool joined;   /* worked in rounds from there */
+    bool joined;        /* worked in rounds from there */
     const char *stitch; /* HK_BEGIN_EDGE: the kind of its stitches, as written; NULL: it is not said */
-    size_t length; /* bytes of the text that it takes */
-    size_t setting; /* 1 + the byte of words of yarn or tool behind the number, "with MC and 5 mm hook"; 0: none */
-    size_t wrong;  /* 1 + the byte of a number that has not one value for each size */
+    size_t length;      /* bytes of the text that it takes */
+    size_t setting;     /* 1 + the byte of words of yarn or tool behind the number, "with MC and 5 mm hook"; 0: none */
+    size_t wrong;       /* 1 + the byte of a number that has not one value for each size */
 };
 
 /* False where the text does not begin so. */

@@ -47,8 +47,9 @@ static bool word_number(const char **cursor, int64_t *value)
     static const struct {
         const char *word;
         int64_t value;
-    } words[] = {{"once", 1}, {"twice", 2}, {"thrice", 3}, {"one", 1}, {"two", 2},   {"three", 3}, {"four", 4},    {"five", 5},
-                 {"six", 6},  {"seven", 7}, {"eight", 8},  {"nine", 9}, {"ten", 10}, {"eleven", 11}, {"twelve", 12}};
+    } words[] = {{"once", 1},  {"twice", 2}, {"thrice", 3}, {"one", 1},     {"two", 2},
+                 {"three", 3}, {"four", 4},  {"five", 5},   {"six", 6},     {"seven", 7},
+                 {"eight", 8}, {"nine", 9},  {"ten", 10},   {"eleven", 11}, {"twelve", 12}};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
         const char *end = hk_word_at(*cursor, words[i].word);
         if (!end)
@@ -99,8 +100,8 @@ static bool range_scan(const char **cursor, bool ranges, struct range *range)
 }
 
 /*
- * The values of the other sizes in brackets behind the first; how many, 0 where no bracket of numbers stands there. *good: there
- * were no more than `most`.
+ * The values of the other sizes in brackets behind the first; how many, 0 where no bracket of numbers stands there.
+ * *good: there were no more than `most`.
  */
 static size_t bracket_scan(const char **cursor, bool ranges, struct range *values, size_t most, bool *good)
 {
@@ -144,7 +145,8 @@ static size_t bracket_scan(const char **cursor, bool ranges, struct range *value
 }
 
 /* A graded range into two numbers. Room for size_count in `values`. */
-static bool graded_range(const char **cursor, bool ranges, size_t size_count, struct range *values, bool *graded, bool *wrong)
+static bool graded_range(const char **cursor, bool ranges, size_t size_count, struct range *values, bool *graded,
+                         bool *wrong)
 {
     const char *c = *cursor;
     *graded = false;
@@ -173,7 +175,8 @@ static bool graded_range(const char **cursor, bool ranges, size_t size_count, st
     return true;
 }
 
-bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_count *number, bool *wrong, struct hk_arena *arena)
+bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_count *number, bool *wrong,
+                   struct hk_arena *arena)
 {
     int64_t value;
     if (word_number(cursor, &value)) {
@@ -236,9 +239,10 @@ static const char *row_word_find(const char *text, const char *end)
 /* "Row 3" and no colon: the end of its numbers, where words of work may begin. NULL: it is a sentence about rows. */
 static const char *bare_label(const char *text)
 {
-    static const char *const about[] = {"is",    "are",  "counts", "count", "forms", "form",  "sets",  "set", "makes",
-                                        "make",  "only", "has",    "have",  "will",  "starts", "begins", "as", "of",
-                                        "from",  "for",  "until",  "onwards", "onward", "below", "above", "again", NULL};
+    static const char *const about[] = {"is",      "are",    "counts", "count", "forms", "form", "sets",
+                                        "set",     "makes",  "make",   "only",  "has",   "have", "will",
+                                        "starts",  "begins", "as",     "of",    "from",  "for",  "until",
+                                        "onwards", "onward", "below",  "above", "again", NULL};
     const char *c = row_word_at(text);
     if (!c)
         return NULL;
@@ -258,8 +262,8 @@ static const char *bare_label(const char *text)
         } else if (*c == '(') {
             const char *close = strchr(c, ')');
             bool numbers = close && strspn(c + 1, "0123456789-,; ") == (size_t)(close - c - 1);
-            bool side = close && (hk_word_at(c + 1, "RS") || hk_word_at(c + 1, "WS") || hk_word_at(c + 1, "right side") ||
-                                  hk_word_at(c + 1, "wrong side"));
+            bool side = close && (hk_word_at(c + 1, "RS") || hk_word_at(c + 1, "WS") ||
+                                  hk_word_at(c + 1, "right side") || hk_word_at(c + 1, "wrong side"));
             if (!numbers && !side)
                 break;
             c = last = close + 1;
@@ -280,8 +284,9 @@ static const char *bare_label(const char *text)
 /* References are no labels: "Rep rows 1 and 2 until ...: " */
 static bool refers(const char *text)
 {
-    static const char *const words[] = {"rep",  "repeat", "work", "as", "same", "note", "notes", "cont", "continue", "at", "when",
-                                        "after", "starting", "beginning", "begin", "from", "until", "on", "knit", "purl", NULL};
+    static const char *const words[] = {"rep",   "repeat",   "work",  "as",   "same",  "note",     "notes",
+                                        "cont",  "continue", "at",    "when", "after", "starting", "beginning",
+                                        "begin", "from",     "until", "on",   "knit",  "purl",     NULL};
     return hk_word_of(text, words) != NULL;
 }
 
@@ -306,12 +311,53 @@ bool hk_label_begins(const char *text)
 
 bool hk_line_begins_work(const char *text)
 {
-    static const char *const openers[] = {
-        "cast on", "magic ring", "magic circle", "make a magic", "with", "using", "change to", "switch to", "on an edge",
-        "fasten off", "work", "knit", "purl", "bind off", "cast off", "bo", "dec", "inc", "cont", "continue", "place",
-        "divide", "pick up", "next row", "next rnd", "rep row", "rep rows", "rep rnd", "rep rnds", "rep round", "rep rounds",
-        "rep last", "rep the last", "rep these", "repeat row", "repeat rows", "repeat rnd", "repeat rnds", "repeat round",
-        "repeat rounds", "repeat last", "repeat the last", "repeat these", "foundation", "decrease", "increase", NULL};
+    static const char *const openers[] = {"cast on",
+                                          "magic ring",
+                                          "magic circle",
+                                          "make a magic",
+                                          "with",
+                                          "using",
+                                          "change to",
+                                          "switch to",
+                                          "on an edge",
+                                          "fasten off",
+                                          "work",
+                                          "knit",
+                                          "purl",
+                                          "bind off",
+                                          "cast off",
+                                          "bo",
+                                          "dec",
+                                          "inc",
+                                          "cont",
+                                          "continue",
+                                          "place",
+                                          "divide",
+                                          "pick up",
+                                          "next row",
+                                          "next rnd",
+                                          "rep row",
+                                          "rep rows",
+                                          "rep rnd",
+                                          "rep rnds",
+                                          "rep round",
+                                          "rep rounds",
+                                          "rep last",
+                                          "rep the last",
+                                          "rep these",
+                                          "repeat row",
+                                          "repeat rows",
+                                          "repeat rnd",
+                                          "repeat rnds",
+                                          "repeat round",
+                                          "repeat rounds",
+                                          "repeat last",
+                                          "repeat the last",
+                                          "repeat these",
+                                          "foundation",
+                                          "decrease",
+                                          "increase",
+                                          NULL};
     if (hk_label_begins(text))
         return true;
     if (*text >= 'a' && *text <= 'z')
@@ -322,7 +368,8 @@ bool hk_line_begins_work(const char *text)
     if (chain && hk_is_digit(*hk_blanks_skipped(chain)))
         return true;
     const char *join = hk_word_at(text, "join");
-    if (join && *join == ' ' && !hk_word_at(join + 1, "with") && !hk_word_at(join + 1, "to") && !hk_word_at(join + 1, "in"))
+    if (join && *join == ' ' && !hk_word_at(join + 1, "with") && !hk_word_at(join + 1, "to") &&
+        !hk_word_at(join + 1, "in"))
         return true;
     return hk_word_of(text, openers) != NULL;
 }
@@ -344,7 +391,8 @@ static bool range_numbers(const struct range *from, const struct range *to, size
     label->last.one = to[0].to >= 0 ? to[0].to : to[0].from;
     if (!graded)
         return true;
-    int64_t *first = hk_arena_take(arena, size_count, sizeof *first), *last = hk_arena_take(arena, size_count, sizeof *last);
+    int64_t *first = hk_arena_take(arena, size_count, sizeof *first),
+            *last = hk_arena_take(arena, size_count, sizeof *last);
     if (!first || !last)
         return false;
     for (size_t i = 0; i < size_count; i++) {
@@ -396,9 +444,11 @@ bool hk_numbers_follow(const char *c)
 }
 
 /* What stands behind the row word, "2-9 (2-10, 2-11)". */
-static bool numbers_read(const char *c, const char *name, size_t size_count, struct hk_label *label, struct hk_arena *arena)
+static bool numbers_read(const char *c, const char *name, size_t size_count, struct hk_label *label,
+                         struct hk_arena *arena)
 {
-    struct range *from = hk_arena_take(arena, size_count, sizeof *from), *to = hk_arena_take(arena, size_count, sizeof *to);
+    struct range *from = hk_arena_take(arena, size_count, sizeof *from),
+                 *to = hk_arena_take(arena, size_count, sizeof *to);
     bool graded, graded_to = false, wrong = false;
     if (!from || !to)
         return false;
@@ -485,7 +535,7 @@ bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk
 static const struct {
     const char *word, *size;
 } size_words[] = {
-    {"extra small", "XS"}, {"extra large", "XL"}, {"small", "S"},  {"medium", "M"}, {"large", "L"},
+    {"extra small", "XS"}, {"extra large", "XL"}, {"small", "S"}, {"medium", "M"}, {"large", "L"},
     {"xs", "extra small"}, {"xl", "extra large"}, {"s", "small"}, {"m", "medium"}, {"l", "large"},
 };
 
@@ -500,7 +550,8 @@ static size_t size_named(const struct hk_row_words *words, const char *name)
 /* The size whose name, or another word for it, stands there; the longest of them. Advances. */
 static size_t size_at(const char **cursor, const struct hk_row_words *words)
 {
-    static const char *const ordinals[] = {"first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth"};
+    static const char *const ordinals[] = {"first", "second",  "third",  "fourth", "fifth",
+                                           "sixth", "seventh", "eighth", "ninth"};
     static const char *const figures[] = {"1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th"};
     size_t found = SIZE_MAX, length = 0;
     for (size_t i = 0; i < words->size_count; i++)
@@ -533,7 +584,8 @@ static size_t size_at(const char **cursor, const struct hk_row_words *words)
 size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const bool **sizes, bool *unknown,
                      struct hk_arena *arena)
 {
-    static const char *const fillers[] = {"sizes", "size", "and", "or", "only", "for", "the", "&", ",", "(", ")", "/", NULL};
+    static const char *const fillers[] = {"sizes", "size", "and", "or", "only", "for", "the",
+                                          "&",     ",",    "(",   ")",  "/",    NULL};
     bool *mask = hk_arena_take(arena, words->size_count, sizeof *mask);
     bool any = false, all = false, said = false, odd = false;
     size_t last = SIZE_MAX;

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A word processor writes a paragraph as one line, an editor wraps it. Two lines of the file are one where the second cannot
- * begin anything: it starts small, with a figure or a bracket, or the first one stops in mid-sentence or is as long as lines
- * of the file become.
+ * A word processor writes a paragraph as one line, an editor wraps it. Two lines of the file are one where the second
+ * cannot begin anything: it starts small, with a figure or a bracket, or the first one stops in mid-sentence or is as
+ * long as lines of the file become.
  */
 #include "pattern/lines.h"
 
@@ -171,7 +171,8 @@ static void cut_marks(struct raw *raw)
     cut_blanks(raw);
 }
 
-/* ---- Headings ------------------------------------------------------------------------------------------------------ */
+/* ---- Headings ------------------------------------------------------------------------------------------------------
+ */
 
 static bool all_of(const char *text, char c)
 {
@@ -200,7 +201,8 @@ static size_t letters(const char *text, size_t *small, size_t *words, bool *digi
     return count;
 }
 
-static bool heading_by_looks(const struct raw *raw, bool apart, const struct hk_row_words *words, struct hk_arena *arena)
+static bool heading_by_looks(const struct raw *raw, bool apart, const struct hk_row_words *words,
+                             struct hk_arena *arena)
 {
     const bool *sizes;
     bool unknown;
@@ -276,8 +278,8 @@ static bool goes_on(const struct raw *above, const struct raw *raw, size_t width
         return true;
     if (raw->item || hk_line_begins_work(text))
         return false;
-    if (words && (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || unknown ||
-                  sizes_alone(above, words, arena)))
+    if (words &&
+        (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || unknown || sizes_alone(above, words, arena)))
         return false;
     bool full = width > 0 && above->length + 1 + strcspn(text, " ") > width;
     if (!full && (defines(text) || (strchr(above->text, '=') && !hk_line_begins_work(above->text))))
@@ -288,7 +290,8 @@ static bool goes_on(const struct raw *above, const struct raw *raw, size_t width
     return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width);
 }
 
-/* ---- All of it ----------------------------------------------------------------------------------------------------- */
+/* ---- All of it -----------------------------------------------------------------------------------------------------
+ */
 
 static bool starts_find(const char *bytes, struct hk_pattern_lines *lines, struct hk_arena *arena)
 {
@@ -327,8 +330,10 @@ static struct hk_row_text text_of(const struct hk_pattern_lines *lines, char *te
     return (struct hk_row_text){.text = text, .origin = origin, .place = place_in_lines, .host = lines};
 }
 
-/* Puts the raw lines from `first` up to, not including, `end` together. A hyphen at the end of a line joins: "ch-", "2 sp". */
-static bool line_join(struct hk_pattern_lines *lines, const struct raw *raws, size_t first, size_t end, struct hk_arena *arena)
+/* Puts the raw lines from `first` up to, not including, `end` together. A hyphen at the end of a line joins: "ch-", "2
+ * sp". */
+static bool line_join(struct hk_pattern_lines *lines, const struct raw *raws, size_t first, size_t end,
+                      struct hk_arena *arena)
 {
     size_t length = 0;
     for (size_t i = first; i < end; i++)

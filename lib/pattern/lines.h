@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pattern.txt as lines that know their place: what belongs together and was wrapped is one line again; headings are told from
- * text; the marks of Markdown and of lists are taken off. What a line means is written.h's.
+ * pattern.txt as lines that know their place: what belongs together and was wrapped is one line again; headings are
+ * told from text; the marks of Markdown and of lists are taken off. What a line means is written.h's.
  */
 #ifndef HK_LINES_H
 #define HK_LINES_H
@@ -16,7 +16,7 @@ struct hk_pattern_line {
     size_t number; /* in the file, from 1: of its first line */
     int level;     /* of a heading: 1 for #, 2 for ##, ...; a heading without such a mark: 0 */
     bool heading;
-    bool apart;    /* an empty line, a heading or nothing stands before it */
+    bool apart; /* an empty line, a heading or nothing stands before it */
 };
 
 struct hk_pattern_lines {
@@ -29,8 +29,8 @@ struct hk_pattern_lines {
 };
 
 /*
- * Lines of a text that is valid UTF-8. `lines` is what places are found by, so it must stay where it is. `words` may be NULL
- * (a text to take settings from). False where the arena is lost.
+ * Lines of a text that is valid UTF-8. `lines` is what places are found by, so it must stay where it is. `words` may be
+ * NULL (a text to take settings from). False where the arena is lost.
  */
 bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_row_words *words,
                            struct hk_pattern_lines *lines, struct hk_arena *arena);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The texts of a written pattern are read once; then all is worked in every size, by the usual conventions first. Where counts differ
- * in rows that a convention decides, it is worked by the other choice too, which is taken if it meets counts that differed and
- * contradicts none that agreed.
+ * The texts of a written pattern are read once; then all is worked in every size, by the usual conventions first. Where
+ * counts differ in rows that a convention decides, it is worked by the other choice too, which is taken if it meets
+ * counts that differed and contradicts none that agreed.
  */
 #include "pattern/proofing.h"
 
@@ -14,8 +14,10 @@
 #include <string.h>
 
 #define CANNED_MOST 1000
+#define DEFINITIONS_MOST 500
 
-/* ---- Texts into rows ------------------------------------------------------------------------------------------------- */
+/* ---- Texts into rows
+ * ------------------------------------------------------------------------------------------------- */
 
 /* The first error of a list as a problem; its texts are copied. */
 static struct hk_entry_problem first_problem(struct hk_proofing *p, const struct hk_diags *diags)
@@ -122,7 +124,8 @@ static size_t bracket_length(const char *text)
     return 0;
 }
 
-/* "(dc, ch 1, dc) in same st or sp", "... in the place indicated": where it may stand, which each use says again, may be left out. */
+/* "(dc, ch 1, dc) in same st or sp", "... in the place indicated": where it may stand, which each use says again, may
+ * be left out. */
 static bool definition_read(struct hk_proofing *p, const struct hk_row_text *steps, size_t count, struct hk_row *row)
 {
     static const char *const tails[] = {" or ", " in "};
@@ -140,7 +143,8 @@ static bool definition_read(struct hk_proofing *p, const struct hk_row_text *ste
         const char *tail = strstr(steps->text, tails[i]);
         struct hk_row_text *cut = tail ? hk_arena_take(p->arena, 1, sizeof *cut) : NULL;
         p->lost |= tail && !cut;
-        if (cut && hk_row_text_part(steps, 0, (size_t)(tail - steps->text), cut, p->arena) && row_read(p, cut, count, row, NULL))
+        if (cut && hk_row_text_part(steps, 0, (size_t)(tail - steps->text), cut, p->arena) &&
+            row_read(p, cut, count, row, NULL))
             return true;
     }
     return false;
@@ -158,7 +162,7 @@ static void definitions_read(struct hk_proofing *p)
     for (size_t i = 0; i < w->definition_count && !p->lost; i++) {
         struct hk_row row;
         const char *name = w->definitions[i].name;
-        if (!of_catalogue(p, name) && definition_read(p, &w->definitions[i].steps, count, &row) && row.step_count > 0)
+        if (count < DEFINITIONS_MOST && !of_catalogue(p, name) && definition_read(p, &w->definitions[i].steps, count, &row) && row.step_count > 0)
             p->definitions[count++] = (struct hk_definition){name, row.steps, row.step_count};
         else
             p->proof->unread[p->proof->unread_count++] = i;
@@ -197,8 +201,9 @@ static void entry_read(struct hk_proofing *p, size_t i)
     parsed->taken_good = row_read(p, &entry->taken, definitions, &parsed->taken, &problem);
     for (size_t s = 0; parsed->taken_good && s < parsed->taken.step_count; s++) {
         const struct hk_step *step = &parsed->taken.steps[s];
-        bool plain = (step->kind == HK_STEP_STITCH && step->stitch < p->words.catalogue->stitch_count && !step->where.given) ||
-                     step->kind == HK_STEP_CHAIN;
+        bool plain =
+            (step->kind == HK_STEP_STITCH && step->stitch < p->words.catalogue->stitch_count && !step->where.given) ||
+            step->kind == HK_STEP_CHAIN;
         if (!plain) {
             parsed->taken_good = false;
             problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&entry->taken, 0),
@@ -246,14 +251,15 @@ const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch)
     return hk_stitch_word(&p->words.catalogue->stitches[stitch], p->words.terms);
 }
 
-/* ---- Remarks --------------------------------------------------------------------------------------------------------- */
+/* ---- Remarks
+ * --------------------------------------------------------------------------------------------------------- */
 
-void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place, const char *text,
-                     const char *hint)
+void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place,
+                     const char *text, const char *hint)
 {
-    for (size_t i = p->remark_count; i > 0; i--) {
+    for (size_t i = p->remark_of[entry]; i > 0; i = p->remarks[i - 1].next) {
         struct hk_proof_remark *known = &p->remarks[i - 1];
-        if (known->entry == entry && known->code == code && strcmp(known->text, text) == 0) {
+        if (known->code == code && strcmp(known->text, text) == 0) {
             known->sizes[size] = true;
             return;
         }
@@ -263,14 +269,16 @@ void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_c
     struct hk_proof_remark *remarks =
         hk_arena_grow(p->arena, p->remarks, p->remark_count, &p->remark_capacity, sizeof *remarks);
     bool *sizes = hk_arena_take(p->arena, p->written->words.size_count, sizeof *sizes);
-    const char *copy = hk_arena_print(p->arena, "%s", text), *hint_copy = hint ? hk_arena_print(p->arena, "%s", hint) : NULL;
+    const char *copy = hk_arena_print(p->arena, "%s", text),
+               *hint_copy = hint ? hk_arena_print(p->arena, "%s", hint) : NULL;
     if (!remarks || !sizes || !copy || (hint && !hint_copy)) {
         p->lost = true;
         return;
     }
     p->remarks = remarks;
     sizes[size] = true;
-    remarks[p->remark_count++] = (struct hk_proof_remark){entry, code, place, copy, hint_copy, sizes};
+    remarks[p->remark_count++] = (struct hk_proof_remark){entry, code, place, copy, hint_copy, sizes, p->remark_of[entry]};
+    p->remark_of[entry] = p->remark_count;
 }
 
 /* " (size M)", " (sizes M, L)"; "" where it is all that have the entry. */
@@ -304,13 +312,15 @@ static void remarks_report(struct hk_proofing *p, struct hk_diags *diags)
 {
     for (size_t i = 0; i < p->remark_count && !p->lost; i++) {
         const struct hk_proof_remark *remark = &p->remarks[i];
-        hk_diags_add(diags, remark->code, remark->place, "%s%s", remark->text, sizes_text(p, remark->sizes, remark->entry));
+        hk_diags_add(diags, remark->code, remark->place, "%s%s", remark->text,
+                     sizes_text(p, remark->sizes, remark->entry));
         if (remark->hint)
             hk_diags_hint(diags, "%s", remark->hint);
     }
 }
 
-/* ---- Counts that differ ------------------------------------------------------------------------------------------------ */
+/* ---- Counts that differ
+ * ------------------------------------------------------------------------------------------------ */
 
 /* "24 (26, 28)", "24", "- (26, 28)": of one stated figure over all sizes. */
 static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
@@ -333,7 +343,8 @@ static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figu
         const char *before = i == 0 ? "" : i == 1 ? " (" : ", ";
         bool there = rows[i].there && rows[i].worked && figure < rows[i].stated_count;
         if (there)
-            text = hk_arena_print(p->arena, "%s%s%" PRId64, text, before, actual ? rows[i].stated[figure].actual : rows[i].stated[figure].stated);
+            text = hk_arena_print(p->arena, "%s%s%" PRId64, text, before,
+                                  actual ? rows[i].stated[figure].actual : rows[i].stated[figure].stated);
         else
             text = hk_arena_print(p->arena, "%s%s-", text, before);
     }
@@ -370,11 +381,12 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
         return;
     const struct hk_entry *of = &p->written->entries[entry];
     const struct hk_row *row = stated_row(p, entry);
-    struct hk_place place = figure < row->stated_count ? hk_row_text_place(row->text, row->stated[figure].at) : of->place;
+    struct hk_place place =
+        figure < row->stated_count ? hk_row_text_place(row->text, row->stated[figure].at) : of->place;
     const char *stated = figures_text(p, entry, figure, false), *actual = figures_text(p, entry, figure, true);
     const char *title = *of->label ? hk_arena_print(p->arena, "\"%s\" ", of->label) : "the row ";
-    hk_diags_add(diags, HK_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what, actual,
-                 sizes_text(p, wrong, entry));
+    hk_diags_add(diags, HK_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what,
+                 actual, sizes_text(p, wrong, entry));
     hk_diags_hint(diags, "the rows below are worked on what is really there; check the row, or correct the count");
 }
 
@@ -406,8 +418,15 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
         for (size_t i = 0; i < sizes && text; i++) {
             const struct hk_proof_row *row = &p->proof->rows[entry * sizes + i];
             any |= row->worked;
-            text = row->worked ? hk_arena_print(p->arena, "%s%s%" PRId64, text, i == 0 ? "" : i == 1 ? " (" : ", ", row->rows)
-                               : hk_arena_print(p->arena, "%s%s-", text, i == 0 ? "" : i == 1 ? " (" : ", ");
+            text = row->worked ? hk_arena_print(p->arena, "%s%s%" PRId64, text,
+                                                i == 0   ? ""
+                                                : i == 1 ? " ("
+                                                         : ", ",
+                                                row->rows)
+                               : hk_arena_print(p->arena, "%s%s-", text,
+                                                i == 0   ? ""
+                                                : i == 1 ? " ("
+                                                         : ", ");
         }
         if (sizes > 1 && text)
             text = hk_arena_print(p->arena, "%s)", text);
@@ -419,7 +438,8 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
     }
 }
 
-/* ---- Conventions --------------------------------------------------------------------------------------------------------- */
+/* ---- Conventions
+ * --------------------------------------------------------------------------------------------------------- */
 
 static void run_all(struct hk_proofing *p)
 {
@@ -430,6 +450,7 @@ static void run_all(struct hk_proofing *p)
     for (size_t i = 0; i < p->written->work_count * sizes; i++)
         proof->lines[i].count = 0, proof->lines[i].foundation = 0;
     p->remark_count = 0;
+    memset(p->remark_of, 0, p->written->entry_count * sizeof *p->remark_of);
     for (size_t size = 0; size < sizes && !p->lost && !p->spent; size++)
         hk_proof_size(p, size);
 }
@@ -476,9 +497,11 @@ static void conventions_find(struct hk_proofing *p)
     marks_take(p, bad);
     /* A row that cannot be worked does not tell on what it depends: what all rows depend on is tried. */
     unsigned candidates = choices_used(p, bad);
+    bool unworked = false;
     for (size_t i = 0; i < count; i++)
-        if (bad[i] && !p->proof->rows[i].worked)
-            candidates = choices_used(p, NULL);
+        unworked |= bad[i] && !p->proof->rows[i].worked;
+    if (unworked)
+        candidates = choices_used(p, NULL);
     bool again = false;
     for (unsigned choice = 0; choice < HK_CONVENTIONS && !p->lost && !p->spent; choice++) {
         if (!(candidates & (1u << choice)))
@@ -526,10 +549,12 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
 {
     for (size_t i = 0; i < written->prose_count; i++)
         if (written->prose[i].work)
-            hk_diags_add(diags, HK_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"", written->prose[i].text);
+            hk_diags_add(diags, HK_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
+                         written->prose[i].text);
 }
 
-/* ---- All of it ------------------------------------------------------------------------------------------------------------ */
+/* ---- All of it
+ * ------------------------------------------------------------------------------------------------------------ */
 
 static size_t stitch_named(const struct hk_catalogue *catalogue, const char *us)
 {
@@ -571,6 +596,7 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
                             .host = host,
                             .arena = &proof->arena,
                             .entries = hk_arena_take(&proof->arena, written->entry_count, sizeof *p.entries),
+                            .remark_of = hk_arena_take(&proof->arena, written->entry_count, sizeof *p.remark_of),
                             .words = written->words,
                             .effort = effort,
                             .chain = stitch_named(written->words.catalogue, "ch"),

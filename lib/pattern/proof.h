@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Proofreading a written pattern: every row in every size is worked on what the row below really left, and set beside what it
- * states. Drafts go on behind a row that cannot be read from the count that it states. Built once, then constant.
+ * Proofreading a written pattern: every row in every size is worked on what the row below really left, and set beside
+ * what it states. Drafts go on behind a row that cannot be read from the count that it states. Built once, then
+ * constant.
  */
 #ifndef HK_PROOF_H
 #define HK_PROOF_H
@@ -19,9 +20,9 @@ struct hk_proof_host {
 
 /* What a row line came to in one size; a range after its last row. */
 struct hk_proof_row {
-    bool there;        /* the size has it */
-    bool worked;       /* it could be; else nothing below but `rows` is known */
-    bool from_stated;  /* on what the row below states, since that one was refused */
+    bool there;       /* the size has it */
+    bool worked;      /* it could be; else nothing below but `rows` is known */
+    bool from_stated; /* on what the row below states, since that one was refused */
     int64_t rows;
     int64_t stitches, left;
     const struct hk_written_places *places;
@@ -29,7 +30,7 @@ struct hk_proof_row {
     const struct hk_written_stated *stated;
     size_t stated_count;
     bool agrees;
-    unsigned choices;  /* bits of enum hk_convention that it depends on */
+    unsigned choices;            /* bits of enum hk_convention that it depends on */
     const char *const *readings; /* how they are taken */
     size_t reading_count;
     enum hk_side side; /* of its last row */
@@ -37,7 +38,7 @@ struct hk_proof_row {
 
 /* Stitches of one kind in one yarn. */
 struct hk_proof_stitches {
-    size_t held;   /* of written->helds; SIZE_MAX: no yarn has been named */
+    size_t held; /* of written->helds; SIZE_MAX: no yarn has been named */
     size_t stitch;
     int64_t count;
 };
@@ -46,9 +47,9 @@ struct hk_proof_stitches {
 struct hk_proof_work {
     const struct hk_proof_stitches *stitches; /* of one of them, by held, then stitch */
     size_t stitch_count;
-    int64_t rows;   /* 0: a foundation, or a tail that is left hanging */
+    int64_t rows; /* 0: a foundation, or a tail that is left hanging */
     int64_t leaves;
-    double cut_m;   /* of the yarn of its last stitch, each row */
+    double cut_m; /* of the yarn of its last stitch, each row */
     size_t cut_held;
 };
 
@@ -67,17 +68,17 @@ struct hk_proof_total {
 struct hk_proof {
     struct hk_arena arena;
     const struct hk_written *written;
-    struct hk_proof_row *rows;     /* [entry * sizes + size] */
-    struct hk_proof_line *lines;   /* [line * sizes + size] */
-    bool *incomplete;              /* by size: rows are missing from what is counted */
-    unsigned choices, other;       /* bits of enum hk_convention: that some row depends on; taken other than the default */
-    size_t *unread;                /* definitions that are none: prose */
+    struct hk_proof_row *rows;   /* [entry * sizes + size] */
+    struct hk_proof_line *lines; /* [line * sizes + size] */
+    bool *incomplete;            /* by size: rows are missing from what is counted */
+    unsigned choices, other; /* bits of enum hk_convention: that some row depends on; taken other than the default */
+    size_t *unread;          /* definitions that are none: prose */
     size_t unread_count;
 };
 
 /*
- * Works all of it. Findings: what a row cannot be worked for, counts that differ, what is left: each once for all sizes that it is
- * of. NULL where memory is lost. Borrows the written pattern; owner: the caller. *effort as in follow.h.
+ * Works all of it. Findings: what a row cannot be worked for, counts that differ, what is left: each once for all sizes
+ * that it is of. NULL where memory is lost. Borrows the written pattern; owner: the caller. *effort as in follow.h.
  */
 struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk_proof_host *host, int64_t *effort,
                                struct hk_diags *diags);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A written pattern in one size: its entries in working order, references resolved to the rows above them. Of a stretch of rows that
- * leaves the edge as it found it the rest is multiplied.
+ * A written pattern in one size: its entries in working order, references resolved to the rows above them. Of a stretch
+ * of rows that leaves the edge as it found it the rest is multiplied.
  */
 #include "pattern/proofing.h"
 
@@ -15,7 +15,7 @@
 
 #define ROWS_MOST ((int64_t)100000) /* of one piece in one size */
 #define CYCLE_MOST 1000
-#define COPIES_MOST 32              /* pieces that are as one another, in turn */
+#define COPIES_MOST 4 /* pieces that are as one another, in turn */
 #define NO_STITCH SIZE_MAX
 
 /* A row that has been worked. */
@@ -23,8 +23,8 @@ struct worked_row {
     const struct hk_row *row;
     int64_t number;
     size_t entry, held;
-    size_t stitch;     /* the only kind of stitch in it besides chains and shaping, or NO_STITCH */
-    bool preserved;    /* it left as many as it found */
+    size_t stitch;  /* the only kind of stitch in it besides chains and shaping, or NO_STITCH */
+    bool preserved; /* it left as many as it found */
     bool knit;
 };
 
@@ -54,15 +54,15 @@ struct run {
     struct filler *fillers;
     size_t filler_count, filler_capacity;
     size_t entry, piece, line;
-    size_t part_log;       /* of the log: where this part begins */
-    size_t cycle;          /* rows of the last reference, 0: a row of its own came last */
-    int64_t number;        /* of the last row; 0: none */
-    bool counted;          /* numbers go on from there */
-    bool known;            /* the edge is */
-    bool from_stated;      /* it is what a refused row stated */
+    size_t part_log;  /* of the log: where this part begins */
+    size_t cycle;     /* rows of the last reference, 0: a row of its own came last */
+    int64_t number;   /* of the last row; 0: none */
+    bool counted;     /* numbers go on from there */
+    bool known;       /* the edge is */
+    bool from_stated; /* it is what a refused row stated */
     bool unknown_said;
     bool round;
-    enum hk_side side;     /* of the next row; OPEN: not known */
+    enum hk_side side; /* of the next row; OPEN: not known */
     size_t held;
     struct hk_edge before; /* scratch */
 };
@@ -87,7 +87,8 @@ static void say(struct run *run, enum hk_code code, struct hk_place place, const
     hk_proof_remark(run->p, run->entry, run->size, code, place, text, hint);
 }
 
-/* ---- Stitches ------------------------------------------------------------------------------------------------------ */
+/* ---- Stitches ------------------------------------------------------------------------------------------------------
+ */
 
 static size_t by_name(const struct run *run, const char *us)
 {
@@ -137,7 +138,8 @@ static size_t only_stitch(const struct run *run, const struct hk_followed *follo
     return only;
 }
 
-/* ---- What is kept of a row ------------------------------------------------------------------------------------------- */
+/* ---- What is kept of a row
+ * ------------------------------------------------------------------------------------------- */
 
 static size_t held_of_role(const struct run *run, size_t role, size_t fallback)
 {
@@ -163,7 +165,8 @@ static void stitches_add(struct hk_proof_stitches *list, size_t *count, size_t h
 
 static bool works_same(const struct hk_proof_work *a, const struct hk_proof_work *b)
 {
-    bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m && a->cut_held == b->cut_held;
+    bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m &&
+                a->cut_held == b->cut_held;
     for (size_t i = 0; same && i < a->stitch_count; i++)
         same = a->stitches[i].held == b->stitches[i].held && a->stitches[i].stitch == b->stitches[i].stitch &&
                a->stitches[i].count == b->stitches[i].count;
@@ -178,7 +181,8 @@ static void work_keep(struct run *run, const struct hk_proof_work *work)
         line->works[line->count - 1].rows += work->rows;
         return;
     }
-    struct hk_proof_work *works = hk_arena_grow(run->p->arena, line->works, line->count, &line->capacity, sizeof *works);
+    struct hk_proof_work *works =
+        hk_arena_grow(run->p->arena, line->works, line->count, &line->capacity, sizeof *works);
     if (!works) {
         lose(run);
         return;
@@ -215,14 +219,15 @@ static bool work_make(struct run *run, const struct hk_followed *followed, size_
     for (size_t i = 0; i < followed->worked_count; i++) {
         const struct hk_stitches *s = &followed->worked[i];
         if (s->count > 0)
-            stitches_add(list, &work->stitch_count, s->yarn == SIZE_MAX ? held : held_of_role(run, s->yarn, held), s->stitch,
-                         s->count);
+            stitches_add(list, &work->stitch_count, s->yarn == SIZE_MAX ? held : held_of_role(run, s->yarn, held),
+                         s->stitch, s->count);
     }
     work->cut_held = followed->yarn == SIZE_MAX ? held : held_of_role(run, followed->yarn, held);
     return true;
 }
 
-/* ---- Edges ----------------------------------------------------------------------------------------------------------- */
+/* ---- Edges
+ * ----------------------------------------------------------------------------------------------------------- */
 
 static const char *kind_of(const struct run *run, const struct hk_spot *spot)
 {
@@ -242,7 +247,8 @@ static const char *kind_of(const struct run *run, const struct hk_spot *spot)
 
 static bool kinds_alike(const struct hk_spot *a, const struct hk_spot *b)
 {
-    return a->kind == b->kind && (a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->kind != HK_SPOT_STITCH || a->stitch == b->stitch);
+    return a->kind == b->kind &&
+           (a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->kind != HK_SPOT_STITCH || a->stitch == b->stitch);
 }
 
 static void places_keep(struct run *run, struct hk_proof_row *row)
@@ -299,7 +305,8 @@ static const char *stated_text(const struct run *run, const struct hk_stated *st
     return "";
 }
 
-static void stated_keep(struct run *run, const struct hk_row *row, const struct hk_followed *followed, struct hk_proof_row *kept)
+static void stated_keep(struct run *run, const struct hk_row *row, const struct hk_followed *followed,
+                        struct hk_proof_row *kept)
 {
     kept->agrees = true;
     kept->stated_count = 0;
@@ -309,18 +316,20 @@ static void stated_keep(struct run *run, const struct hk_row *row, const struct 
         return;
     }
     for (size_t i = 0; i < followed->compared_count && i < row->stated_count; i++) {
-        list[kept->stated_count++] = (struct hk_written_stated){stated_text(run, &row->stated[i]), followed->compared[i].stated,
-                                                              followed->compared[i].actual};
+        list[kept->stated_count++] = (struct hk_written_stated){
+            stated_text(run, &row->stated[i]), followed->compared[i].stated, followed->compared[i].actual};
         kept->agrees &= followed->compared[i].agrees;
     }
     kept->stated = list;
 }
 
-/* ---- Rows that were worked into a foundation, again ------------------------------------------------------------------- */
+/* ---- Rows that were worked into a foundation, again
+ * ------------------------------------------------------------------- */
 
 static bool where_chains(const struct hk_where *where)
 {
-    return where && where->given && (where->what == HK_WHAT_CHAIN || where_chains(where->besides) || where_chains(where->until));
+    return where && where->given &&
+           (where->what == HK_WHAT_CHAIN || where_chains(where->besides) || where_chains(where->until));
 }
 
 static bool steps_chains(const struct hk_step *steps, size_t count)
@@ -364,8 +373,8 @@ static struct hk_step *steps_stitches(struct run *run, const struct hk_step *ste
 }
 
 /*
- * "Rnd 1: Sc in each ch around. Rnds 2-9: Rep rnd 1." means the stitches, where the edge has no chains any more. NULL where memory is
- * lost.
+ * "Rnd 1: Sc in each ch around. Rnds 2-9: Rep rnd 1." means the stitches, where the edge has no chains any more. NULL
+ * where memory is lost.
  */
 static const struct hk_row *row_again(struct run *run, const struct hk_row *row)
 {
@@ -386,7 +395,8 @@ static const struct hk_row *row_again(struct run *run, const struct hk_row *row)
     return copy->steps ? copy : NULL;
 }
 
-/* ---- Working rows ---------------------------------------------------------------------------------------------------- */
+/* ---- Working rows
+ * ---------------------------------------------------------------------------------------------------- */
 
 static void not_followed(struct run *run)
 {
@@ -466,7 +476,8 @@ static void trouble_say(struct run *run, const struct hk_row *row, const struct 
 }
 
 /* One row. `stated`: whose counts it is held to, NULL: none. False where it could not be worked. */
-static bool work_row(struct run *run, struct planned_row planned, const struct hk_row *stated, struct hk_proof_work *work)
+static bool work_row(struct run *run, struct planned_row planned, const struct hk_row *stated,
+                     struct hk_proof_work *work)
 {
     struct hk_followed followed;
     struct hk_row row = *planned.row;
@@ -488,7 +499,8 @@ static bool work_row(struct run *run, struct planned_row planned, const struct h
     size_t stitch = only_stitch(run, &followed, &knit);
     if (!work_make(run, &followed, planned.held, work))
         return false;
-    log_add(run, (struct worked_row){planned.row, run->number + 1, run->entry, planned.held, stitch, followed.width == width, knit});
+    log_add(run, (struct worked_row){planned.row, run->number + 1, run->entry, planned.held, stitch,
+                                     followed.width == width, knit});
     struct hk_proof_row *kept = row_of(run, run->entry);
     kept->worked = true;
     kept->stitches = followed.count;
@@ -496,7 +508,10 @@ static bool work_row(struct run *run, struct planned_row planned, const struct h
     kept->choices |= followed.choices;
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
-        stated_keep(run, (followed.readings & HK_READING_OTHER) && planned.row->other && stated == planned.row ? planned.row->other : stated,
+        stated_keep(run,
+                    (followed.readings & HK_READING_OTHER) && planned.row->other && stated == planned.row
+                        ? planned.row->other
+                        : stated,
                     &followed, kept);
     turn_side(run);
     return true;
@@ -536,7 +551,8 @@ static bool room(struct run *run, int64_t rows)
 }
 
 /* Works `total` rows, those of the cycle in turn; the last is held to what `stated` states. */
-static void work_cycle(struct run *run, struct planned_row *cycle, size_t count, int64_t total, const struct hk_row *stated)
+static void work_cycle(struct run *run, struct planned_row *cycle, size_t count, int64_t total,
+                       const struct hk_row *stated)
 {
     struct hk_proof_row *kept = row_of(run, run->entry);
     struct hk_proof_work *works = count > 0 ? hk_arena_take(run->p->arena, count, sizeof *works) : NULL;
@@ -578,7 +594,8 @@ static void work_cycle(struct run *run, struct planned_row *cycle, size_t count,
     }
 }
 
-/* ---- Which rows ------------------------------------------------------------------------------------------------------ */
+/* ---- Which rows
+ * ------------------------------------------------------------------------------------------------------ */
 
 static const struct filler *filler_for(const struct run *run, int64_t number)
 {
@@ -634,8 +651,8 @@ static bool plain_words(struct run *run, size_t stitch, struct planned_row *plan
 }
 
 /*
- * The rows that go on without shaping, into `cycle` (room for CYCLE_MOST): the rows of the last reference, else the last row, in flat
- * knitting the last two; where these shaped, plain rows of their stitches. 0: it cannot be told.
+ * The rows that go on without shaping, into `cycle` (room for CYCLE_MOST): the rows of the last reference, else the
+ * last row, in flat knitting the last two; where these shaped, plain rows of their stitches. 0: it cannot be told.
  */
 static size_t even_rows(struct run *run, struct planned_row *cycle)
 {
@@ -657,7 +674,8 @@ static size_t even_rows(struct run *run, struct planned_row *cycle)
         if (pair)
             cycle[0] = (struct planned_row){above->row, run->held, true};
         cycle[pair] = (struct planned_row){last->row, run->held, true};
-        bool same = pair || !above || above->row == last->row || !above->preserved || (above->stitch != NO_STITCH && above->stitch == last->stitch);
+        bool same = pair || !above || above->row == last->row || !above->preserved ||
+                    (above->stitch != NO_STITCH && above->stitch == last->stitch);
         if (!pair && !run->round && last->knit)
             return 0;
         return same ? 1 + (size_t)pair : 0;
@@ -684,7 +702,8 @@ static int64_t rows_to_length(struct run *run, const struct hk_reference *refere
     if (!reference->onward)
         rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
     if (rows < -0.5) {
-        refuse(run, HK_RANGE, "it measures more than that already", "check the length, the gauge of the swatch and the rows above");
+        refuse(run, HK_RANGE, "it measures more than that already",
+               "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
     return rows > (double)ROWS_MOST ? ROWS_MOST + 1 : (int64_t)floor(fmax(rows, 0) + 0.5);
@@ -702,9 +721,11 @@ static int64_t rows_total(struct run *run, const struct hk_reference *reference,
             return -1;
         /* "ending with a WS row": one more where it would end on the other side. */
         bool odd = total % 2 != 0;
-        enum hk_side end = run->side == HK_SIDE_OPEN ? HK_SIDE_OPEN
-                           : (run->side == HK_SIDE_RIGHT) == odd ? HK_SIDE_RIGHT : HK_SIDE_WRONG;
-        total += reference->end_side != HK_SIDE_OPEN && end != HK_SIDE_OPEN && end != reference->end_side && !run->round;
+        enum hk_side end = run->side == HK_SIDE_OPEN             ? HK_SIDE_OPEN
+                           : (run->side == HK_SIDE_RIGHT) == odd ? HK_SIDE_RIGHT
+                                                                 : HK_SIDE_WRONG;
+        total +=
+            reference->end_side != HK_SIDE_OPEN && end != HK_SIDE_OPEN && end != reference->end_side && !run->round;
         return total;
     }
     if (reference->rows_given)
@@ -746,7 +767,8 @@ static size_t pattern_rows(struct run *run, const char *name, struct planned_row
     for (size_t b = w->block_count; b > 0; b--) {
         const struct hk_written_block *block = &w->blocks[b - 1];
         size_t length = strlen(block->name);
-        if (!same_letters(name, block->name) && !(hk_text_starts(name, block->name) && hk_word_at(name + length, " patt")))
+        if (!same_letters(name, block->name) &&
+            !(hk_text_starts(name, block->name) && hk_word_at(name + length, " patt")))
             continue;
         size_t count = 0;
         for (size_t e = 0; e < block->count; e++) {
@@ -759,9 +781,10 @@ static size_t pattern_rows(struct run *run, const char *name, struct planned_row
         }
         return count;
     }
-    static const char *const aliases[][2] = {{"st st", "stockinette"}, {"stocking stitch", "stockinette"}, {"stocking st", "stockinette"},
-                                             {"stockinette st", "stockinette"}, {"stockinette stitch", "stockinette"},
-                                             {"garter st", "garter stitch"}, {"garter", "garter stitch"}};
+    static const char *const aliases[][2] = {
+        {"st st", "stockinette"},          {"stocking stitch", "stockinette"},    {"stocking st", "stockinette"},
+        {"stockinette st", "stockinette"}, {"stockinette stitch", "stockinette"}, {"garter st", "garter stitch"},
+        {"garter", "garter stitch"}};
     const char *known = name;
     for (size_t i = 0; i < sizeof aliases / sizeof aliases[0]; i++)
         if (same_letters(name, aliases[i][0]))
@@ -783,7 +806,8 @@ static size_t pattern_rows(struct run *run, const char *name, struct planned_row
     return 0;
 }
 
-/* ---- Shaping at the ends --------------------------------------------------------------------------------------------- */
+/* ---- Shaping at the ends
+ * --------------------------------------------------------------------------------------------- */
 
 /* The words of a row that shapes at its ends; NULL: there are none for that stitch. */
 static const char *shape_words(struct run *run, const struct hk_reference *reference, size_t stitch)
@@ -802,7 +826,8 @@ static const char *shape_words(struct run *run, const struct hk_reference *refer
     if (!together || s->family != HK_CROCHET)
         return NULL;
     if (reference->by == 1)
-        return both ? hk_arena_print(run->p->arena, "2 %s in first st, %s in each st to last st, 2 %s in last st", name, name, name)
+        return both ? hk_arena_print(run->p->arena, "2 %s in first st, %s in each st to last st, 2 %s in last st", name,
+                                     name, name)
                     : hk_arena_print(run->p->arena, "2 %s in first st, %s in each st to end", name, name);
     size_t dec = by_name(run, together);
     const char *dec_name = dec != NO_STITCH ? hk_proof_stitch(run->p, dec) : NULL;
@@ -833,8 +858,8 @@ static void shaping_row(struct run *run, struct shaping *shaping, bool shapes, c
 }
 
 /*
- * The stitches of plain rows that go on: of the last row, in flat knitting of the last two. Where no row is above, knitting is k and p
- * in turn, which is said. False: it cannot be told.
+ * The stitches of plain rows that go on: of the last row, in flat knitting of the last two. Where no row is above,
+ * knitting is k and p in turn, which is said. False: it cannot be told.
  */
 static bool plain_stitches(struct run *run, size_t *stitches, bool *pair)
 {
@@ -845,7 +870,10 @@ static bool plain_stitches(struct run *run, size_t *stitches, bool *pair)
         stitches[0] = run->p->knit;
         stitches[1] = by_name(run, "p");
         *pair = !run->round;
-        say(run, HK_ASSUMED, entry_at(run)->place, *pair ? "no row is above it: knit and purl rows in turn are taken" : "no row is above it: knit rounds are taken", NULL);
+        say(run, HK_ASSUMED, entry_at(run)->place,
+            *pair ? "no row is above it: knit and purl rows in turn are taken"
+                  : "no row is above it: knit rounds are taken",
+            NULL);
         return true;
     }
     if (!last || last->stitch == NO_STITCH || (last->knit && !run->round && !*pair))
@@ -862,7 +890,8 @@ static bool shaping_plan(struct run *run, const struct hk_reference *reference, 
         return false;
     for (size_t i = 0; i < 1 + (size_t)shaping->pair; i++) {
         const char *words = shape_words(run, reference, stitches[i]);
-        if (!words || !planned_words(run, words, &shaping->shape[i]) || !plain_words(run, stitches[i], &shaping->even[i]))
+        if (!words || !planned_words(run, words, &shaping->shape[i]) ||
+            !plain_words(run, stitches[i], &shaping->even[i]))
             return false;
     }
     return true;
@@ -871,14 +900,16 @@ static bool shaping_plan(struct run *run, const struct hk_reference *reference, 
 /* Whether "to 34 sts" is met; where it is not, that has been said. */
 static bool shaping_comes_out(struct run *run, const struct hk_reference *reference)
 {
-    int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false), each = (int64_t)reference->by * reference->ends;
+    int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false),
+            each = (int64_t)reference->by * reference->ends;
     if (!reference->stages[0].to)
         return true;
     int64_t to = hk_graded_in(reference->stages[0].times, run->size);
     if ((to - now) % each == 0 && (to - now) / each >= 0)
         return true;
     char text[160];
-    snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", now, to, each < 0 ? -each : each);
+    snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", now, to,
+             each < 0 ? -each : each);
     refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
     return false;
 }
@@ -908,18 +939,21 @@ static void shape(struct run *run, const struct hk_reference *reference)
             break; /* "at each end of next row" */
         if (stage->open) {
             if (!label) {
-                refuse(run, HK_ROW_SYNTAX, "it does not say how often", "write \"... to 34 sts\", \"... 6 times\" or \"... 6 more times\"");
+                refuse(run, HK_ROW_SYNTAX, "it does not say how often",
+                       "write \"... to 34 sts\", \"... 6 times\" or \"... 6 more times\"");
                 return;
             }
             times = (labelled - shaping.worked) / stage->every;
         } else if (stage->to) {
-            int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false), each = (int64_t)reference->by * reference->ends;
+            int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false),
+                    each = (int64_t)reference->by * reference->ends;
             times = (times - now) / each;
         }
         for (int64_t t = 0; t < times && shaping.good; t++) {
             for (int64_t e = 1; e < stage->every && shaping.good; e++)
                 shaping_row(run, &shaping, false, NULL);
-            shaping_row(run, &shaping, true, s + 1 == reference->stage_count && t + 1 == times && parsed->tailed ? &parsed->tail : NULL);
+            shaping_row(run, &shaping, true,
+                        s + 1 == reference->stage_count && t + 1 == times && parsed->tailed ? &parsed->tail : NULL);
         }
     }
     while (label && shaping.good && shaping.worked < labelled)
@@ -941,7 +975,8 @@ static void shape(struct run *run, const struct hk_reference *reference)
     }
 }
 
-/* ---- Binding off at the beginning of rows ------------------------------------------------------------------------------ */
+/* ---- Binding off at the beginning of rows
+ * ------------------------------------------------------------------------------ */
 
 /* "Bind off 4 (5, 6) sts at beg of next 2 rows": the words of each of them. */
 static size_t edge_rows(struct run *run, const struct hk_reference *reference, struct planned_row *cycle)
@@ -953,15 +988,16 @@ static size_t edge_rows(struct run *run, const struct hk_reference *reference, s
     for (size_t i = 0; i < 1 + (size_t)pair; i++) {
         const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitches[i]];
         const char *name = hk_proof_stitch(run->p, stitches[i]);
-        const char *words = hk_arena_print(run->p->arena, s->family == HK_KNIT ? "%s, %s to end" : "%s, %s in each st to end",
-                                           reference->words, name);
+        const char *words = hk_arena_print(
+            run->p->arena, s->family == HK_KNIT ? "%s, %s to end" : "%s, %s in each st to end", reference->words, name);
         if (!words || !planned_words(run, words, &cycle[i]))
             return 0;
     }
     return 1 + (size_t)pair;
 }
 
-/* ---- Entries ----------------------------------------------------------------------------------------------------------- */
+/* ---- Entries
+ * ----------------------------------------------------------------------------------------------------------- */
 
 static void piece_work(struct run *run, size_t piece, size_t depth);
 
@@ -974,7 +1010,8 @@ static void reference_as(struct run *run, const struct hk_reference *reference, 
              run->w->pieces[i - 1].name[strlen(reference->words)] == 's'))
             found = i - 1;
     if (found == SIZE_MAX || depth >= COPIES_MOST) {
-        refuse(run, HK_NAME_UNKNOWN, "there is no piece of that name above", "name it as its heading does, or write the rows");
+        refuse(run, HK_NAME_UNKNOWN, "there is no piece of that name above",
+               "name it as its heading does, or write the rows");
         return;
     }
     size_t entry = run->entry, line = run->line, piece = run->piece;
@@ -1012,7 +1049,8 @@ static void reference_work(struct run *run, size_t depth)
         for (; count < reference->number_count; count++)
             if (!row_numbered(run, reference->numbers[count], &cycle[count])) {
                 snprintf(text, sizeof text, "there is no row %" PRId64 " above", reference->numbers[count]);
-                refuse(run, HK_NAME_UNKNOWN, text, "a reference means the nearest row of that number above it in its piece");
+                refuse(run, HK_NAME_UNKNOWN, text,
+                       "a reference means the nearest row of that number above it in its piece");
                 free(cycle);
                 return;
             }
@@ -1020,7 +1058,8 @@ static void reference_work(struct run *run, size_t depth)
     case HK_REF_LAST: {
         int64_t last = hk_graded_in(reference->last, run->size);
         if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
-            snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count, last);
+            snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count,
+                     last);
             refuse(run, HK_RANGE, text, "check the number");
             free(cycle);
             return;
@@ -1120,7 +1159,8 @@ static void taken_work(struct run *run, int64_t rows)
     work.leaves = said >= 0 ? said : stitches;
     work_keep(run, &work);
     if (work.leaves > (int64_t)HK_SPOTS_MOST) {
-        say(run, HK_COUNT_TOO_LARGE, entry_at(run)->place, "it leaves more stitches than can be followed", "is the number a slip?");
+        say(run, HK_COUNT_TOO_LARGE, entry_at(run)->place, "it leaves more stitches than can be followed",
+            "is the number a slip?");
         not_followed(run);
         return;
     }
@@ -1149,7 +1189,8 @@ static bool edge_begin(struct run *run, const struct hk_begin *begin, int64_t co
     if (stitch == NO_STITCH) {
         char text[120];
         snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
-        say(run, HK_NAME_UNKNOWN, entry_at(run)->place, text, "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
+        say(run, HK_NAME_UNKNOWN, entry_at(run)->place, text,
+            "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
         not_followed(run);
         run->unknown_said = true;
         return true;
@@ -1184,7 +1225,8 @@ static void begin_work(struct run *run)
         }
     }
     if (count > (int64_t)HK_SPOTS_MOST) {
-        say(run, HK_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed", "is the number a slip?");
+        say(run, HK_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
+            "is the number a slip?");
         not_followed(run);
         return;
     }
@@ -1229,7 +1271,8 @@ static void begin_work(struct run *run)
 /* Whether a label names rounds, or rows; HK_SIDE has nothing to do with it. 0: neither. */
 static int label_manner(const char *label)
 {
-    static const char *const rounds[] = {"rnd", "rnds", "round", "rounds", "rd", "rds"}, *const rows[] = {"row", "rows", "rw"};
+    static const char *const rounds[] = {"rnd", "rnds", "round", "rounds", "rd", "rds"}, *const rows[] = {"row", "rows",
+                                                                                                          "rw"};
     for (const char *c = label; *c; c++) {
         if (c > label && hk_is_letter(c[-1]))
             continue;
@@ -1256,7 +1299,8 @@ static void side_check(struct run *run)
     if (run->side == entry->side)
         return;
     char text[160];
-    snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label, entry->side == HK_SIDE_RIGHT ? "wrong" : "right");
+    snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label,
+             entry->side == HK_SIDE_RIGHT ? "wrong" : "right");
     say(run, HK_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
     run->side = entry->side;
 }
@@ -1369,7 +1413,8 @@ static void entry_work(struct run *run, size_t depth)
     const struct hk_entry *entry = entry_at(run);
     run->held = entry->held;
     run->conventions.settled = entry->conventions.settled;
-    run->conventions.other = (entry->conventions.other & entry->conventions.settled) | (run->p->other & ~entry->conventions.settled);
+    run->conventions.other =
+        (entry->conventions.other & entry->conventions.settled) | (run->p->other & ~entry->conventions.settled);
     switch (entry->kind) {
     case HK_ENTRY_BEGIN:
         begin_work(run);
@@ -1393,9 +1438,10 @@ static void left_say(struct run *run, size_t piece)
     if (left == 0 || run->w->pieces[piece].count == 0)
         return;
     char text[160];
-    snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, left, left == 1 ? "" : "s");
-    hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_ASSUMED, run->w->pieces[piece].place, text,
-                    NULL);
+    snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, left,
+             left == 1 ? "" : "s");
+    hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_ASSUMED,
+                    run->w->pieces[piece].place, text, NULL);
 }
 
 static void piece_work(struct run *run, size_t piece, size_t depth)
@@ -1409,7 +1455,7 @@ static void piece_work(struct run *run, size_t piece, size_t depth)
         run->known = run->unknown_said = false;
         run->log_count = run->part_log = run->filler_count = 0;
         run->number = 0;
-            run->round = false;
+        run->round = false;
         run->side = HK_SIDE_OPEN;
         run->piece = piece;
     }

@@ -8,10 +8,10 @@
 
 /* An entry's texts as rows. */
 struct hk_proof_entry {
-    bool good;             /* `row` has been read */
+    bool good; /* `row` has been read */
     struct hk_row row;
-    bool tailed;           /* what stands behind a reference or a refused row has been read */
-    struct hk_row tail;    /* for its stated counts */
+    bool tailed;        /* what stands behind a reference or a refused row has been read */
+    struct hk_row tail; /* for its stated counts */
     bool taken_good;
     struct hk_row taken;
     struct hk_entry_problem problem; /* why it is not good */
@@ -24,6 +24,7 @@ struct hk_proof_remark {
     struct hk_place place;
     const char *text, *hint; /* of the arena; hint NULL: none */
     bool *sizes;
+    size_t next; /* 1 + another one of the same entry; 0: none */
 };
 
 /* Rows of words of our own, "k" or "sc2tog, sc in each st to last 2 sts, sc2tog". */
@@ -38,7 +39,7 @@ struct hk_proofing {
     struct hk_proof *proof;
     const struct hk_written *written;
     const struct hk_proof_host *host;
-    struct hk_arena *arena;   /* of the proof */
+    struct hk_arena *arena; /* of the proof */
     struct hk_proof_entry *entries;
     struct hk_row_words words;
     struct hk_definition *definitions;
@@ -47,10 +48,11 @@ struct hk_proofing {
     size_t canned_count, canned_capacity;
     struct hk_proof_remark *remarks;
     size_t remark_count, remark_capacity;
-    unsigned other;            /* conventions of this run */
+    size_t *remark_of; /* [entry]: 1 + its last remark; 0: none */
+    unsigned other; /* conventions of this run */
     int64_t *effort;
     size_t chain, cast_on, slip, knit;
-    bool needles;              /* the text speaks of needles: it is knitted */
+    bool needles; /* the text speaks of needles: it is knitted */
     bool spent, lost;
 };
 
@@ -58,8 +60,8 @@ struct hk_proofing {
 const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, const struct hk_row_text *at);
 
 /* Says it of the entry in that size; `text` and `hint` are copied. */
-void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place, const char *text,
-                     const char *hint);
+void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place,
+                     const char *text, const char *hint);
 
 /* How these terms write a stitch. */
 const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch);

@@ -5,7 +5,8 @@
 
 #include <string.h>
 
-/* ---- Conventions --------------------------------------------------------------------------------------------------- */
+/* ---- Conventions ---------------------------------------------------------------------------------------------------
+ */
 
 static void settle(struct hk_conventions *conventions, enum hk_convention choice, bool counts)
 {
@@ -49,13 +50,18 @@ static bool chains_named(const char *text, const char *end, int64_t *chains)
 /* "Join = sl st in top of ch-3": the chain is a stitch; "join = sl st in first dc": it is none. */
 static bool join_read(const char *text, struct hk_conventions *conventions)
 {
-    const char *c = hk_word_at(text, "join"), *top = c ? hk_word_find(c, "top of") : NULL, *first = c ? hk_word_find(c, "first") : NULL;
+    const char *c = hk_word_at(text, "join"), *top = c ? hk_word_find(c, "top of") : NULL,
+               *first = c ? hk_word_find(c, "first") : NULL;
     int64_t chains;
     c = c ? hk_blanks_skipped(c) : NULL;
     if (!c || (*c != '=' && *c != ':') || (!top && !first))
         return false;
     if (top && chains_named(top, top + strlen(top), &chains)) {
-        settle(conventions, chains == 2 ? HK_CONVENTION_CH2 : chains == 4 ? HK_CONVENTION_CH4 : HK_CONVENTION_CH3, true);
+        settle(conventions,
+               chains == 2   ? HK_CONVENTION_CH2
+               : chains == 4 ? HK_CONVENTION_CH4
+                             : HK_CONVENTION_CH3,
+               true);
         if (chains == 0)
             settle(conventions, HK_CONVENTION_CH4, true);
     } else if (first && (hk_word_find(first, "dc") || hk_word_find(first, "tr"))) {
@@ -68,7 +74,8 @@ bool hk_convention_read(const char *text, struct hk_conventions *conventions)
 {
     if (join_read(text, conventions))
         return true;
-    const char *counts = hk_word_find(text, "counts"), *count = hk_word_find(text, "count"), *counted = hk_word_find(text, "counted");
+    const char *counts = hk_word_find(text, "counts"), *count = hk_word_find(text, "count"),
+               *counted = hk_word_find(text, "counted");
     const char *at = counts ? counts : count ? count : counted;
     if (!at)
         return false;
@@ -79,26 +86,27 @@ bool hk_convention_read(const char *text, struct hk_conventions *conventions)
         return false;
     bool space = hk_word_find(text, "sp") || hk_word_find(text, "sps") || hk_word_find(text, "spaces");
     if (space && !skipped) {
-        settle(conventions, HK_CONVENTION_SPACES, !not);
+        settle(conventions, HK_CONVENTION_SPACES, !not );
         return true;
     }
     if (skipped) {
         bool half = hk_word_find(text, "hdc") || hk_word_find(text, "htr");
-        settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, !not);
+        settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, !not );
         return true;
     }
     if (chains == 2 || chains == 0)
-        settle(conventions, HK_CONVENTION_CH2, !not);
+        settle(conventions, HK_CONVENTION_CH2, !not );
     if (chains == 3 || chains == 0)
-        settle(conventions, HK_CONVENTION_CH3, !not);
+        settle(conventions, HK_CONVENTION_CH3, !not );
     if (chains == 4 || chains == 0)
-        settle(conventions, HK_CONVENTION_CH4, !not);
-    if (chains > 4 || chains == 0 || (chains == 1 && !not))
-        settle(conventions, HK_CONVENTION_CH_OTHER, !not);
+        settle(conventions, HK_CONVENTION_CH4, !not );
+    if (chains > 4 || chains == 0 || (chains == 1 && !not ))
+        settle(conventions, HK_CONVENTION_CH_OTHER, !not );
     return true;
 }
 
-/* ---- Definitions --------------------------------------------------------------------------------------------------- */
+/* ---- Definitions ---------------------------------------------------------------------------------------------------
+ */
 
 /* Where the name ends: at "=", ":" or a bracket; NULL: nowhere near. */
 static const char *name_end(const char *text, const char **steps)
@@ -132,8 +140,9 @@ static const char *name_end(const char *text, const char **steps)
 bool hk_definition_find(const char *text, const char **name, const char **also, size_t *at, size_t *length,
                         struct hk_arena *arena)
 {
-    static const char *const none[] = {"join", "note", "notes", "row", "rnd", "round", "rows", "gauge", "tension", "size", "sizes",
-                                       "hook", "needle", "needles", "yarn", "step", NULL};
+    static const char *const none[] = {"join",   "note",    "notes",   "row",  "rnd",   "round",
+                                       "rows",   "gauge",   "tension", "size", "sizes", "hook",
+                                       "needle", "needles", "yarn",    "step", NULL};
     const char *steps = NULL, *end = name_end(text, &steps);
     if (!end || end == text || hk_word_of(text, none))
         return false;
@@ -168,7 +177,8 @@ bool hk_definition_find(const char *text, const char **name, const char **also, 
     return *name && stop > 0;
 }
 
-/* ---- How often ------------------------------------------------------------------------------------------------------- */
+/* ---- How often
+ * ------------------------------------------------------------------------------------------------------- */
 
 size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, struct hk_arena *arena)
 {
@@ -208,20 +218,78 @@ size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count
     return (size_t)(end - text);
 }
 
-/* ---- Headings, work ------------------------------------------------------------------------------------------------ */
+/* ---- Headings, work ------------------------------------------------------------------------------------------------
+ */
 
 bool hk_heading_silent(const char *text, bool *gauge)
 {
     static const char *const gauges[] = {"gauge", "tension", "gauge swatch", "tension square", "swatch", NULL};
-    static const char *const words[] = {
-        "sizes", "size", "finished size", "finished sizes", "finished measurements", "measurements", "to fit", "notes", "note",
-        "pattern notes", "materials", "yarn", "yarns", "hook", "hooks", "needles", "needle", "tools", "tool", "notions", "supplies",
-        "abbreviations", "special stitches", "special stitch", "stitches", "stitch guide", "stitch glossary", "stitch patterns",
-        "stitch pattern", "stitch key", "terms", "skill level", "level", "difficulty", "pattern", "the pattern", "instructions",
-        "directions", "techniques", "description", "about", "copyright", "colours", "colors", "colourway", "you will need",
-        "what you need", "equipment", "special techniques", "special abbreviations", "construction", "schematic", "chart",
-        "charts", "key", "contents", "introduction", "before you begin", "tips", "hints", "care", "washing", "credits", "contact",
-        "errata", NULL};
+    static const char *const words[] = {"sizes",
+                                        "size",
+                                        "finished size",
+                                        "finished sizes",
+                                        "finished measurements",
+                                        "measurements",
+                                        "to fit",
+                                        "notes",
+                                        "note",
+                                        "pattern notes",
+                                        "materials",
+                                        "yarn",
+                                        "yarns",
+                                        "hook",
+                                        "hooks",
+                                        "needles",
+                                        "needle",
+                                        "tools",
+                                        "tool",
+                                        "notions",
+                                        "supplies",
+                                        "abbreviations",
+                                        "special stitches",
+                                        "special stitch",
+                                        "stitches",
+                                        "stitch guide",
+                                        "stitch glossary",
+                                        "stitch patterns",
+                                        "stitch pattern",
+                                        "stitch key",
+                                        "terms",
+                                        "skill level",
+                                        "level",
+                                        "difficulty",
+                                        "pattern",
+                                        "the pattern",
+                                        "instructions",
+                                        "directions",
+                                        "techniques",
+                                        "description",
+                                        "about",
+                                        "copyright",
+                                        "colours",
+                                        "colors",
+                                        "colourway",
+                                        "you will need",
+                                        "what you need",
+                                        "equipment",
+                                        "special techniques",
+                                        "special abbreviations",
+                                        "construction",
+                                        "schematic",
+                                        "chart",
+                                        "charts",
+                                        "key",
+                                        "contents",
+                                        "introduction",
+                                        "before you begin",
+                                        "tips",
+                                        "hints",
+                                        "care",
+                                        "washing",
+                                        "credits",
+                                        "contact",
+                                        "errata",
+                                        NULL};
     size_t length = strcspn(text, ":(");
     while (length > 0 && text[length - 1] == ' ')
         length--;
@@ -238,11 +306,44 @@ bool hk_heading_silent(const char *text, bool *gauge)
 
 bool hk_speaks_of_work(const char *text)
 {
-    static const char *const words[] = {"sew", "sewn", "sewing", "seam", "seams", "tassel", "tassels", "pick up", "whipstitch",
-                                        "whip stitch", "mattress stitch", "backstitch", "embroider", "fringe", "fringes", "pompom",
-                                        "pom-pom", "pompoms", "pom-poms", "graft", "grafting", "kitchener", "crochet", "edging",
-                                        "join the", "i-cord", "cord", "attach", "surface", "slip stitch together", "bobbles",
-                                        "duplicate stitch", "applique", "lace up", "drawstring", "tie", "ties", NULL};
+    static const char *const words[] = {"sew",
+                                        "sewn",
+                                        "sewing",
+                                        "seam",
+                                        "seams",
+                                        "tassel",
+                                        "tassels",
+                                        "pick up",
+                                        "whipstitch",
+                                        "whip stitch",
+                                        "mattress stitch",
+                                        "backstitch",
+                                        "embroider",
+                                        "fringe",
+                                        "fringes",
+                                        "pompom",
+                                        "pom-pom",
+                                        "pompoms",
+                                        "pom-poms",
+                                        "graft",
+                                        "grafting",
+                                        "kitchener",
+                                        "crochet",
+                                        "edging",
+                                        "join the",
+                                        "i-cord",
+                                        "cord",
+                                        "attach",
+                                        "surface",
+                                        "slip stitch together",
+                                        "bobbles",
+                                        "duplicate stitch",
+                                        "applique",
+                                        "lace up",
+                                        "drawstring",
+                                        "tie",
+                                        "ties",
+                                        NULL};
     for (size_t i = 0; words[i]; i++)
         if (hk_word_find(text, words[i]))
             return true;

@@ -62,7 +62,8 @@ static void problem(struct reader *r, const char *at, const char *text, const ch
     r->reference->problem_at = (size_t)(at - r->text);
 }
 
-/* ---- Lengths ------------------------------------------------------------------------------------------------------- */
+/* ---- Lengths -------------------------------------------------------------------------------------------------------
+ */
 
 /* "20 (22, 24) cm", "8 (8 1/2, 9) in": metres by size. */
 static bool length_scan(struct reader *r, const double **length_m)
@@ -150,8 +151,8 @@ static bool until_scan(struct reader *r)
         r->c = until + strcspn(until, ".;");
         return true;
     }
-    static const char *const parts[] = {"rib", "ribbing", "border", "cuff", "brim", "band", "edging", "part", "section", "crown",
-                                        "yoke", "heel", "neckband", NULL};
+    static const char *const parts[] = {"rib",  "ribbing", "border", "cuff", "brim", "band",     "edging",
+                                        "part", "section", "crown",  "yoke", "heel", "neckband", NULL};
     for (size_t i = 0; parts[i]; i++) {
         const char *part = hk_word_find(ahead.c, parts[i]);
         r->reference->of_part |= part && part < at;
@@ -172,12 +173,14 @@ static bool until_scan(struct reader *r)
     return true;
 }
 
-/* ---- How often ----------------------------------------------------------------------------------------------------- */
+/* ---- How often -----------------------------------------------------------------------------------------------------
+ */
 
 /* "ending with a WS row". */
 static bool ending_scan(struct reader *r)
 {
-    static const char *const starts[] = {"ending with", "ending on", "ending after", "end with", "end on", "ending", NULL};
+    static const char *const starts[] = {"ending with", "ending on", "ending after", "end with", "end on",
+                                         "ending",      NULL};
     struct reader ahead = *r;
     if (*hk_blanks_skipped(ahead.c) == ',')
         ahead.c = hk_blanks_skipped(ahead.c) + 1;
@@ -190,7 +193,8 @@ static bool ending_scan(struct reader *r)
     else if (wrong && wrong < ahead.c + length)
         r->reference->end_side = HK_SIDE_WRONG;
     else
-        problem(r, hk_blanks_skipped(r->c), "which row this ends with cannot be read", "write \"ending with a WS row\", or how many rows");
+        problem(r, hk_blanks_skipped(r->c), "which row this ends with cannot be read",
+                "write \"ending with a WS row\", or how many rows");
     r->c = ahead.c + length;
     return true;
 }
@@ -255,8 +259,9 @@ static bool amount_scan(struct reader *r)
 
 static void tail_scan(struct reader *r)
 {
-    static const char *const patterns[] = {"for pattern", "for patt", "for the pattern", "to form pattern", "in pattern", "in patt",
-                                           "throughout", "as set", "as established", "as est", "in this patt", NULL};
+    static const char *const patterns[] = {"for pattern",    "for patt", "for the pattern", "to form pattern",
+                                           "in pattern",     "in patt",  "throughout",      "as set",
+                                           "as established", "as est",   "in this patt",    NULL};
     for (;;) {
         const char *before = r->c;
         if (*hk_blanks_skipped(r->c) == ',') {
@@ -276,7 +281,8 @@ static void tail_scan(struct reader *r)
     }
 }
 
-/* ---- Rows by number ------------------------------------------------------------------------------------------------ */
+/* ---- Rows by number ------------------------------------------------------------------------------------------------
+ */
 
 static bool digits(struct reader *r, int64_t *value)
 {
@@ -344,8 +350,9 @@ static bool rep_read(struct reader *r)
 {
     static const char *const reps[] = {"rep", "rep.", "repeat", "rpt", "repeating", NULL};
     static const char *const lasts[] = {"last", "previous", "these", "preceding", "above", NULL};
-    static const char *const works[] = {"work", "work as for", "work as", "as for", "as", "same as", "same as for", "like",
-                                        "work same as", "cont to rep", "cont rep", "continue to repeat", NULL};
+    static const char *const works[] = {"work",     "work as for",        "work as", "as for",       "as",
+                                        "same as",  "same as for",        "like",    "work same as", "cont to rep",
+                                        "cont rep", "continue to repeat", NULL};
     bool rep = words(r, reps);
     if (!rep && !words(r, works))
         return false;
@@ -365,8 +372,9 @@ static bool rep_read(struct reader *r)
         return true;
     }
     struct reader ahead = *r;
-    bool single = words(&ahead, row_words) || ((*hk_blanks_skipped(ahead.c) == 'R' || *hk_blanks_skipped(ahead.c) == 'r') &&
-                                               hk_is_digit(hk_blanks_skipped(ahead.c)[1]));
+    bool single =
+        words(&ahead, row_words) || ((*hk_blanks_skipped(ahead.c) == 'R' || *hk_blanks_skipped(ahead.c) == 'r') &&
+                                     hk_is_digit(hk_blanks_skipped(ahead.c)[1]));
     if (!single)
         return false;
     if (hk_blanks_skipped(ahead.c)[0] == 'R' || hk_blanks_skipped(ahead.c)[0] == 'r')
@@ -379,7 +387,8 @@ static bool rep_read(struct reader *r)
     return true;
 }
 
-/* ---- Work even, in a stitch pattern, rows of a stitch ---------------------------------------------------------------- */
+/* ---- Work even, in a stitch pattern, rows of a stitch
+ * ---------------------------------------------------------------- */
 
 static bool how_many(const struct reader *r)
 {
@@ -392,7 +401,8 @@ static const char *name_scan(struct reader *r)
     const char *start = hk_blanks_skipped(r->c), *c = start;
     while (*c && !strchr(".;:([", *c)) {
         bool begins = c == start || c[-1] == ' ';
-        if (begins && (hk_word_at(c, "for") || hk_word_at(c, "until") || hk_word_at(c, "over") || hk_word_at(c, "ending")))
+        if (begins &&
+            (hk_word_at(c, "for") || hk_word_at(c, "until") || hk_word_at(c, "over") || hk_word_at(c, "ending")))
             break;
         c++;
     }
@@ -402,15 +412,38 @@ static const char *name_scan(struct reader *r)
     return hk_arena_text(r->arena, start, (size_t)(c - start));
 }
 
-static const char *const evens[] = {"even", "straight", "without shaping", "as set", "as established", "as est", "in pattern as set",
-                                    "in patt as set", "in pattern as established", "in patt as est", "in patt as established",
-                                    "in established pattern", "in established patt", "in est patt", "in pattern", "in patt",
-                                    "in the same pattern", "in same manner without shaping", NULL};
+static const char *const evens[] = {"even",
+                                    "straight",
+                                    "without shaping",
+                                    "as set",
+                                    "as established",
+                                    "as est",
+                                    "in pattern as set",
+                                    "in patt as set",
+                                    "in pattern as established",
+                                    "in patt as est",
+                                    "in patt as established",
+                                    "in established pattern",
+                                    "in established patt",
+                                    "in est patt",
+                                    "in pattern",
+                                    "in patt",
+                                    "in the same pattern",
+                                    "in same manner without shaping",
+                                    NULL};
 
 static bool even_read(struct reader *r)
 {
-    static const char *const works[] = {"work", "cont", "cont.", "continue", "continue to work", "cont to work", "cont working",
-                                        "continue working", "keep working", NULL};
+    static const char *const works[] = {"work",
+                                        "cont",
+                                        "cont.",
+                                        "continue",
+                                        "continue to work",
+                                        "cont to work",
+                                        "cont working",
+                                        "continue working",
+                                        "keep working",
+                                        NULL};
     if (!words(r, works)) {
         struct reader bare = *r; /* "In patt as set for 6 rows" */
         if (!words(&bare, evens))
@@ -444,8 +477,8 @@ static bool even_read(struct reader *r)
         r->reference->kind = HK_REF_EVEN;
         if (word(&in, "in")) { /* "work even in sc for 6 rows" */
             const char *name = name_scan(&in);
-            static const char *const same[] = {"patt", "pattern", "est patt", "established pattern", "patt as set",
-                                               "pattern as set", NULL};
+            static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
+                                               "patt as set", "pattern as set", NULL};
             if (!name)
                 return false;
             if (!hk_word_of(name, same)) {
@@ -500,7 +533,8 @@ static bool words_read(struct reader *r)
     return true;
 }
 
-/* ---- Shaping ------------------------------------------------------------------------------------------------------- */
+/* ---- Shaping -------------------------------------------------------------------------------------------------------
+ */
 
 /* "4th", "4", "alt", "other", "RS". */
 static bool every_scan(struct reader *r, int64_t *every)
@@ -528,7 +562,8 @@ static bool every_scan(struct reader *r, int64_t *every)
 static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const char *start)
 {
     static const char *const tos[] = {"to", "until", "till", NULL};
-    static const char *const rests[] = {"sts remain", "sts rem", "sts are left", "sts", "st", "stitches remain", "stitches", NULL};
+    static const char *const rests[] = {"sts remain", "sts rem",         "sts are left", "sts",
+                                        "st",         "stitches remain", "stitches",     NULL};
     struct hk_graded_count value;
     struct reader ahead = *r;
     if (words(&ahead, tos)) {
@@ -588,10 +623,12 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
 
 static bool ends_scan(struct reader *r, int *ends)
 {
-    static const char *const both[] = {"each end", "both ends", "each side", "both sides", "beg and end", "beginning and end",
-                                       "each edge", "both edges", "each end of needle", NULL};
-    static const char *const one[] = {"beg", "beginning", "end", "neck edge", "armhole edge", "front edge", "same edge", "side edge",
-                                      "one end", "this edge", "shaped edge", "left edge", "right edge", "start", NULL};
+    static const char *const both[] = {
+        "each end",          "both ends", "each side",  "both sides",         "beg and end",
+        "beginning and end", "each edge", "both edges", "each end of needle", NULL};
+    static const char *const one[] = {"beg",         "beginning", "end",        "neck edge", "armhole edge",
+                                      "front edge",  "same edge", "side edge",  "one end",   "this edge",
+                                      "shaped edge", "left edge", "right edge", "start",     NULL};
     static const char *const fillers[] = {"at", "the", "on", "of", NULL};
     while (words(r, fillers))
         ;
@@ -605,7 +642,8 @@ static bool ends_scan(struct reader *r, int *ends)
 
 static bool shape_read(struct reader *r)
 {
-    static const char *const decs[] = {"dec", "dec.", "decrease", NULL}, *const incs[] = {"inc", "inc.", "increase", NULL};
+    static const char *const decs[] = {"dec", "dec.", "decrease", NULL}, *const incs[] = {"inc", "inc.", "increase",
+                                                                                          NULL};
     static const char *const sts[] = {"sts", "st", "stitches", "stitch", NULL};
     static const char *const fillers[] = {"of", "on", "in", "the", NULL}, *const everys[] = {"every", "each", NULL};
     static const char *const follows[] = {"following", "foll", "foll.", NULL};
@@ -696,13 +734,14 @@ static bool edge_read(struct reader *r)
     return next && r->reference->words;
 }
 
-/* ---- As another piece ------------------------------------------------------------------------------------------------ */
+/* ---- As another piece
+ * ------------------------------------------------------------------------------------------------ */
 
 static bool as_read(struct reader *r)
 {
-    static const char *const starts[] = {"work as for", "work as", "work same as", "work the same as", "as for", "same as for",
-                                         "same as", "make as for", "make as", "make same as", "work exactly as for",
-                                         "make another as", "as", NULL};
+    static const char *const starts[] = {
+        "work as for", "work as", "work same as", "work the same as",    "as for",          "same as for", "same as",
+        "make as for", "make as", "make same as", "work exactly as for", "make another as", "as",          NULL};
     static const char *const ends[] = {"reversing", "but", "rev", NULL};
     if (!words(r, starts))
         return false;

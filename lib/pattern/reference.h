@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Rows that are written by reference to others: "Rep rows 1 and 2", "Rep last 2 rows 5 (6, 7) more times", "Work even for 10
- * rows", "Dec 1 st each end of next and every 4th row to 34 sts", "Knit 4 rows", "As left front, reversing shaping".
+ * Rows that are written by reference to others: "Rep rows 1 and 2", "Rep last 2 rows 5 (6, 7) more times", "Work even
+ * for 10 rows", "Dec 1 st each end of next and every 4th row to 34 sts", "Knit 4 rows", "As left front, reversing
+ * shaping".
  */
 #ifndef HK_REFERENCE_H
 #define HK_REFERENCE_H
@@ -23,35 +24,36 @@ enum hk_reference_kind {
 struct hk_shape_stage {
     int64_t every;
     struct hk_graded_count times;
-    bool to;                  /* until `times` stitches are there, in place of so many times */
-    bool open;                /* how many is not said: as long as the rows of the label last */
+    bool to;   /* until `times` stitches are there, in place of so many times */
+    bool open; /* how many is not said: as long as the rows of the label last */
 };
 #define HK_STAGES_MOST 6
 
 struct hk_reference {
     enum hk_reference_kind kind;
-    const int64_t *numbers;   /* HK_REF_ROWS */
+    const int64_t *numbers; /* HK_REF_ROWS */
     size_t number_count;
-    struct hk_graded_count last;    /* HK_REF_LAST */
-    const char *words;        /* HK_REF_WORDS, _PATTERN, _EDGE, _AS: owner: the arena */
+    struct hk_graded_count last; /* HK_REF_LAST */
+    const char *words;           /* HK_REF_WORDS, _PATTERN, _EDGE, _AS: owner: the arena */
     /* How many rows. */
-    bool times_given;         /* so many times all of the rows */
+    bool times_given; /* so many times all of the rows */
     struct hk_graded_count times;
-    bool rows_given;          /* so many rows */
+    bool rows_given; /* so many rows */
     struct hk_graded_count rows;
-    const double *length_m;   /* until it measures that (by size), or for that long if `onward` */
+    const double *length_m; /* until it measures that (by size), or for that long if `onward` */
     bool onward;
-    bool of_part;             /* a rib, a cuff measures it, not the whole piece */
-    enum hk_side end_side;    /* "ending with a WS row" */
+    bool of_part;          /* a rib, a cuff measures it, not the whole piece */
+    enum hk_side end_side; /* "ending with a WS row" */
     /* HK_REF_SHAPE */
-    int by;                   /* stitches at each of the ends: 1, -2, ... */
-    int ends;                 /* 1 or 2 */
-    bool first_next;          /* the next row is the first of them */
+    int by;          /* stitches at each of the ends: 1, -2, ... */
+    int ends;        /* 1 or 2 */
+    bool first_next; /* the next row is the first of them */
     struct hk_shape_stage stages[HK_STAGES_MOST];
     size_t stage_count;
-    size_t length;            /* bytes of the text that it takes, a full stop behind it too */
-    size_t wrong;             /* 1 + the byte of a number that has not one value for each size */
-    const char *problem, *hint; /* it is one, and may be meant in two ways or cannot be read: what to say. Static, or of the arena */
+    size_t length; /* bytes of the text that it takes, a full stop behind it too */
+    size_t wrong;  /* 1 + the byte of a number that has not one value for each size */
+    const char *problem,
+        *hint; /* it is one, and may be meant in two ways or cannot be read: what to say. Static, or of the arena */
     size_t problem_at;
 };
 

@@ -87,11 +87,13 @@ static double millimetres_at(const char **cursor)
 
 static const char *tool_word_at(const char *text)
 {
-    static const char *const words[] = {"hooks", "hook", "needles", "needle", "dpns", "dpn", "circulars", "circular", NULL};
+    static const char *const words[] = {"hooks", "hook",      "needles",  "needle", "dpns",
+                                        "dpn",   "circulars", "circular", NULL};
     return hk_word_of(text, words);
 }
 
-/* A label such as "H-8", "US 8", "K/10.5" before "hook" or "needles"; advances behind it. 0: none, or it means several. */
+/* A label such as "H-8", "US 8", "K/10.5" before "hook" or "needles"; advances behind it. 0: none, or it means several.
+ */
 static double label_at(const char **cursor, const struct hk_catalogue *catalogue, struct hk_arena *arena)
 {
     const char *c = *cursor;
@@ -192,12 +194,14 @@ bool hk_tools_find(const char *text, const struct hk_catalogue *catalogue, doubl
     return !arena->lost;
 }
 
-/* ---- All of it ----------------------------------------------------------------------------------------------------- */
+/* ---- All of it -----------------------------------------------------------------------------------------------------
+ */
 
 /* "smaller hook", "larger needles", where there are two. */
 static bool comparative(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting)
 {
-    static const char *const small[] = {"smaller", "smallest", NULL}, *const large[] = {"larger", "largest", "bigger", NULL};
+    static const char *const small[] = {"smaller", "smallest", NULL}, *const large[] = {"larger", "largest", "bigger",
+                                                                                        NULL};
     const char *less = hk_word_of(*cursor, small), *more = hk_word_of(*cursor, large);
     const char *end = less ? less : more;
     if (!end)
@@ -212,8 +216,8 @@ static bool comparative(const char **cursor, const struct hk_setting_words *word
 
 static const char *intro(const char *text, bool *joins)
 {
-    static const char *const words[] = {"with", "using", "use", "in", "change back to", "change to", "switch to",
-                                        "switch back to", "change", NULL};
+    static const char *const words[] = {"with",      "using",          "use",    "in", "change back to", "change to",
+                                        "switch to", "switch back to", "change", NULL};
     static const char *const join[] = {"join in", "join", "attach", "rejoin", NULL};
     const char *end = hk_word_of(text, words);
     *joins = false;
@@ -224,12 +228,13 @@ static const char *intro(const char *text, bool *joins)
 }
 
 /* One word of it; false where none stands there. */
-static bool item(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting, int64_t *strands,
-                 bool *together, struct hk_arena *arena)
+static bool item(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting,
+                 int64_t *strands, bool *together, struct hk_arena *arena)
 {
-    static const char *const fillers[] = {"the", "yarn", "color", "colour", "and", "&", "+", "of", "a", "set", "new", "hook",
-                                          "hooks", "needles", "needle", "circular", "dpns", "crochet", "straight",
-                                          "double-pointed", "size", "facing", "both", NULL};
+    static const char *const fillers[] = {
+        "the",  "yarn",    "color",    "colour",         "and",   "&",       "+",      "of",
+        "a",    "set",     "new",      "hook",           "hooks", "needles", "needle", "circular",
+        "dpns", "crochet", "straight", "double-pointed", "size",  "facing",  "both",   NULL};
     static const char *const right[] = {"RS", "right side", NULL}, *const wrong[] = {"WS", "wrong side", NULL};
     static const char *const held[] = {"held together", "together", "held double", "held", NULL};
     const char *c = *cursor, *end;
@@ -263,8 +268,8 @@ static bool item(const char **cursor, const struct hk_setting_words *words, stru
     struct hk_graded_count number;
     end = c;
     if (hk_whole_scan(&end, 1, &number, &bad, arena) &&
-        (hk_word_at(hk_blanks_skipped(end), "strands") || hk_word_at(hk_blanks_skipped(end), "strand")) && number.one > 0 &&
-        number.one < 100) {
+        (hk_word_at(hk_blanks_skipped(end), "strands") || hk_word_at(hk_blanks_skipped(end), "strand")) &&
+        number.one > 0 && number.one < 100) {
         *strands = number.one;
         end = hk_blanks_skipped(end);
         *cursor = end + strcspn(end, " ,.");
@@ -285,7 +290,8 @@ static bool goes_on(const char *c, const struct hk_setting_words *words, struct 
     return hk_word_of(cursor, more) || tool_at(&cursor, words->words->catalogue, arena) > 0;
 }
 
-bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting, struct hk_arena *arena)
+bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting,
+                     struct hk_arena *arena)
 {
     bool joins, together = false;
     const char *c = intro(text, &joins);
@@ -305,7 +311,8 @@ bool hk_setting_read(const char *text, const struct hk_setting_words *words, str
         if (c == before)
             break;
     }
-    bool any = setting->held.count > 0 || setting->tool_mm > 0 || setting->unknown_tool || setting->facing != HK_SIDE_OPEN;
+    bool any =
+        setting->held.count > 0 || setting->tool_mm > 0 || setting->unknown_tool || setting->facing != HK_SIDE_OPEN;
     if (!any)
         return false;
     setting->apart = setting->held.count > 1 && !together;

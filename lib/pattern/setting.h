@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Words that change yarn and tool: "With MC and 5 mm hook,", "Change to smaller needles.", "With MC and B held together,". */
+/* Words that change yarn and tool: "With MC and 5 mm hook,", "Change to smaller needles.", "With MC and B held
+ * together,". */
 #ifndef HK_SETTING_H
 #define HK_SETTING_H
 
@@ -17,25 +18,27 @@ struct hk_held {
 /* What names in a text mean. */
 struct hk_setting_words {
     const struct hk_row_words *words;
-    bool main_named;       /* MC stands in the text: A is then the second yarn, not the first */
+    bool main_named;        /* MC stands in the text: A is then the second yarn, not the first */
     const double *tools_mm; /* all tools that the text names, ascending */
     size_t tool_count;
 };
 
 struct hk_setting {
-    size_t length;   /* bytes, with the mark behind */
+    size_t length; /* bytes, with the mark behind */
     struct hk_held held;
-    bool apart;      /* several yarns are named that are not held together */
-    double tool_mm;  /* 0: none */
+    bool apart;               /* several yarns are named that are not held together */
+    double tool_mm;           /* 0: none */
     const char *unknown_tool; /* words that name a tool and cannot be read: where they stand */
     enum hk_side facing;
-    bool joins;      /* "Join MC at underarm": work begins on something that is there */
+    bool joins; /* "Join MC at underarm": work begins on something that is there */
 };
 
 /* False where no such words stand at the beginning of the text. */
-bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting, struct hk_arena *arena);
+bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting,
+                     struct hk_arena *arena);
 
-/* The role that a name stands for at *cursor: of yarns.csv, or MC, CC, A, B by their order. Advances. SIZE_MAX: none. */
+/* The role that a name stands for at *cursor: of yarns.csv, or MC, CC, A, B by their order. Advances. SIZE_MAX: none.
+ */
 size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words);
 
 /* All tools that a text names in mm or as a label before "hook" or "needle", ascending, none twice. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * From lines to pieces. A line is taken from its start: sizes that it is limited to, then a row with its label, or sentences, each
- * of which changes yarn or tool, begins a piece, refers to rows, is a row, defines a word, or is prose.
+ * From lines to pieces. A line is taken from its start: sizes that it is limited to, then a row with its label, or
+ * sentences, each of which changes yarn or tool, begins a piece, refers to rows, is a row, defines a word, or is prose.
  */
 #include "pattern/written.h"
 
@@ -13,6 +13,8 @@
 
 #define LEVELS 8 /* of Markdown, 1 to 6, and for headings without a mark */
 #define LEVEL_UNMARKED 7
+#define LINE_MOST ((size_t)16 << 10)
+#define PIECES_MOST ((size_t)2000)
 
 struct heading {
     const char *name;
@@ -25,14 +27,14 @@ struct builder {
     const struct hk_row_words *words;
     struct hk_setting_words setting_words;
     struct hk_arena *arena;
-    struct heading pending;   /* names what begins next; name NULL: none */
+    struct heading pending; /* names what begins next; name NULL: none */
     struct hk_graded_count times[LEVELS];
-    bool own_piece;           /* the last heading with a mark has a piece of its own: one without is beside it, not below */
+    bool own_piece; /* the last heading with a mark has a piece of its own: one without is beside it, not below */
     bool pending_marked;
-    const char *name;         /* of the heading last seen that names something */
-    const char *title;        /* of the first */
-    bool silent, gauge;       /* below SIZES, GAUGE, NOTES */
-    bool begun;               /* a piece has begun */
+    const char *name;   /* of the heading last seen that names something */
+    const char *title;  /* of the first */
+    bool silent, gauge; /* below SIZES, GAUGE, NOTES */
+    bool begun;         /* a piece has begun */
     bool in_block;
     const bool *line_sizes, *sizes; /* of this line; until further notice */
     size_t held;
@@ -75,7 +77,8 @@ static void prose_add(struct builder *b, const struct hk_row_text *text)
     };
 }
 
-/* ---- Pieces and parts ---------------------------------------------------------------------------------------------- */
+/* ---- Pieces and parts ----------------------------------------------------------------------------------------------
+ */
 
 static struct hk_written_part *part_add(struct builder *b, const char *name, struct hk_graded_count times)
 {
@@ -96,9 +99,9 @@ static const char *piece_name(struct builder *b, const char *name)
     for (size_t i = 0; i < b->written->piece_count; i++) {
         const char *other = b->written->pieces[i].name;
         size_t length = strlen(name);
-        same += hk_text_same(other, name) || (hk_text_starts(other, name) && other[length] == ' ' &&
-                                              hk_is_digit(other[length + 1]) && length + 1 + hk_digit_run(other + length + 1) ==
-                                                                                     strlen(other));
+        same += hk_text_same(other, name) ||
+                (hk_text_starts(other, name) && other[length] == ' ' && hk_is_digit(other[length + 1]) &&
+                 length + 1 + hk_digit_run(other + length + 1) == strlen(other));
     }
     const char *made = same ? hk_arena_print(b->arena, "%s %zu", name, same + 1) : name;
     b->lost |= !made;
@@ -221,13 +224,15 @@ static void refuse(struct hk_entry *entry, enum hk_code code, struct hk_place pl
 
 static void refuse_number(struct hk_entry *entry, const struct hk_row_text *text, size_t at, struct builder *b)
 {
-    const char *message = hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
+    const char *message =
+        hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
     b->lost |= !message;
     refuse(entry, HK_GRADE_COUNT, hk_row_text_place(text, at), message,
            "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
-/* ---- Yarn and tool --------------------------------------------------------------------------------------------------- */
+/* ---- Yarn and tool
+ * --------------------------------------------------------------------------------------------------- */
 
 static size_t held_keep(struct builder *b, const struct hk_held *held)
 {
@@ -260,8 +265,8 @@ static bool names_yarns(const struct builder *b, const char *text)
 }
 
 /*
- * Takes yarn and tool at the start of the text and cuts it off. *joins: yarn is joined to what is there. What is wrong with it
- * goes to *problem.
+ * Takes yarn and tool at the start of the text and cuts it off. *joins: yarn is joined to what is there. What is wrong
+ * with it goes to *problem.
  */
 static bool setting_take(struct builder *b, struct hk_row_text *text, bool *joins, struct hk_entry_problem *problem)
 {
@@ -273,33 +278,37 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
             setting.held.count = 1;
         b->held = held_keep(b, &setting.held);
         if (setting.apart && !names_yarns(b, text->text + setting.length))
-            *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
-                                                 "write \"held together\" behind them, or one yarn"};
+            *problem =
+                (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
+                                          "write \"held together\" behind them, or one yarn"};
     }
     if (setting.tool_mm > 0)
         b->tool_mm = setting.tool_mm;
     if (setting.unknown_tool)
-        *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
-                                             "which tool is meant cannot be told: the text does not name two",
-                                             "write its diameter, such as 4 mm hook"};
+        *problem = (struct hk_entry_problem){
+            HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
+            "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
     *joins |= setting.joins;
     b->lost |= !hk_row_text_part(text, setting.length, strlen(text->text) - setting.length, text, b->arena);
     return true;
 }
 
-/* ---- Sentences ------------------------------------------------------------------------------------------------------- */
+/* ---- Sentences
+ * ------------------------------------------------------------------------------------------------------- */
 
-/* The bytes of the first sentence, its mark too. Marks in brackets end none, nor does the point of "approx." or "rep.". */
+/* The bytes of the first sentence, its mark too. Marks in brackets end none, nor does the point of "approx." or "rep.".
+ */
 static size_t sentence_length(const char *text)
 {
-    static const char *const shorts[] = {"approx", "rep", "beg", "foll", "rem", "cont", "alt", "inc", "dec", "st", "sts", "no",
-                                         "patt", "ca", NULL};
+    static const char *const shorts[] = {"approx", "rep", "beg", "foll", "rem",  "cont", "alt", "inc",
+                                         "dec",    "st",  "sts", "no",   "patt", "ca",   NULL};
     size_t depth = 0;
     for (const char *c = text; *c; c++) {
         depth += *c == '(' || *c == '[';
         bool closes = depth == 1 && (*c == ')' || *c == ']');
         depth -= depth > 0 && (*c == ')' || *c == ']');
-        if (closes && (*text == '(' || *text == '[') && c[1] == ' ' && c[2] >= 'A' && c[2] <= 'Z') /* "(20 sts) Stuff firmly." */
+        if (closes && (*text == '(' || *text == '[') && c[1] == ' ' && c[2] >= 'A' &&
+            c[2] <= 'Z') /* "(20 sts) Stuff firmly." */
             return (size_t)(c - text) + 1;
         if (depth > 0 || (*c != '.' && *c != '!' && *c != '?') || (c[1] && c[1] != ' '))
             continue;
@@ -315,7 +324,8 @@ static size_t sentence_length(const char *text)
     return strlen(text);
 }
 
-static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length, struct hk_row_text *part)
+static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length,
+                    struct hk_row_text *part)
 {
     bool good = hk_row_text_part(text, from, length, part, b->arena);
     b->lost |= !good;
@@ -344,8 +354,9 @@ static double tail_length(const char *text)
 
 static bool finishes(const char *text)
 {
-    static const char *const words[] = {"fasten off", "finish off", "fo", "cut yarn", "cut the yarn", "break yarn", "break the yarn",
-                                        "cut", "break", "tie off", NULL};
+    static const char *const words[] = {"fasten off", "finish off",     "fo",  "cut yarn", "cut the yarn",
+                                        "break yarn", "break the yarn", "cut", "break",    "tie off",
+                                        NULL};
     const char *end = hk_word_of(text, words);
     return end && (hk_word_at(text, "fasten off") || hk_word_at(text, "finish off") || hk_word_at(text, "fo") ||
                    hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end"));
@@ -370,9 +381,10 @@ static bool names_stitch(const struct builder *b, const char *text)
 /* Words that open a row though it has no label. */
 static bool opens_row(const struct builder *b, const char *text)
 {
-    static const char *const words[] = {"work", "knit", "purl", "bo", "bind off", "cast off", "co", "cast on", "dec", "inc",
-                                        "decrease", "increase", "cont", "continue", "place", "divide", "rep", "repeat", "sl st",
-                                        "slip", "ch", "k", "p", "join", "turn", "next", "dec.", "inc.", NULL};
+    static const char *const words[] = {
+        "work",     "knit",     "purl", "bo",       "bind off", "cast off", "co",   "cast on", "dec",   "inc",
+        "decrease", "increase", "cont", "continue", "place",    "divide",   "rep",  "repeat",  "sl st", "slip",
+        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (hk_word_of(text, words))
@@ -399,16 +411,27 @@ static bool is_row(const struct builder *b, const char *text)
 /* Words and numbers that say nothing of work. */
 static bool idle(const char *text)
 {
-    static const char *const words[] = {"turn", "do not turn", "turn work", "do not fasten off", "do not join", "do not cut yarn",
-                                        "weave in ends", "weave in all ends", "weave in the ends", "block", NULL};
+    static const char *const words[] = {"turn",
+                                        "do not turn",
+                                        "turn work",
+                                        "do not fasten off",
+                                        "do not join",
+                                        "do not cut yarn",
+                                        "weave in ends",
+                                        "weave in all ends",
+                                        "weave in the ends",
+                                        "block",
+                                        NULL};
     const char *end = hk_word_of(text, words);
     return end && (!*end || *end == '.');
 }
 
-static void definition_add(struct builder *b, const char *name, const struct hk_row_text *sentence, size_t at, size_t length)
+static void definition_add(struct builder *b, const char *name, const struct hk_row_text *sentence, size_t at,
+                           size_t length)
 {
     struct hk_written *w = b->written;
-    struct hk_written_definition *all = grow(b, w->definitions, w->definition_count, &w->definition_capacity, sizeof *all);
+    struct hk_written_definition *all =
+        grow(b, w->definitions, w->definition_count, &w->definition_capacity, sizeof *all);
     if (!all)
         return;
     w->definitions = all;
@@ -432,14 +455,16 @@ static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
     return true;
 }
 
-/* ---- Rows ---------------------------------------------------------------------------------------------------------- */
+/* ---- Rows ----------------------------------------------------------------------------------------------------------
+ */
 
 static void label_put(struct builder *b, struct hk_entry *entry, const struct hk_label *label)
 {
     if (!entry || !label)
         return;
     entry->label = label->name;
-    if (label->first.by_size && entry->sizes && entry->sizes == b->sizes) { /* all sizes have a number: the limit is over */
+    if (label->first.by_size && entry->sizes &&
+        entry->sizes == b->sizes) { /* all sizes have a number: the limit is over */
         b->sizes = NULL;
         entry->sizes = NULL;
     }
@@ -512,8 +537,9 @@ static bool trailing_cut(struct builder *b, struct hk_row_text *text, struct hk_
 /* Sentences of a row that are no work: "Stuff firmly." is prose. */
 static bool is_remark(const struct builder *b, const char *text)
 {
-    static const char *const words[] = {"turn", "join", "place", "pm", "move", "mark", "fasten", "do not", "rep", "repeat", "ch", "cut",
-                                        "break", "sl st", "ss", "remove", "rm", "sm", "leave", "k", "p", NULL};
+    static const char *const words[] = {"turn", "join",   "place", "pm",  "move",  "mark",  "fasten", "do not",
+                                        "rep",  "repeat", "ch",    "cut", "break", "sl st", "ss",     "remove",
+                                        "rm",   "sm",     "leave", "k",   "p",     NULL};
     if (hk_word_of(text, words) || !hk_is_letter(*text) || names_stitch(b, text))
         return false;
     for (const char *c = text; *c; c++)
@@ -554,15 +580,18 @@ static void reference_add(struct builder *b, const struct hk_row_text *text, con
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
     if (reference->problem)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem, reference->hint);
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
+               reference->hint);
     if (reference->wrong)
         refuse_number(entry, text, reference->wrong - 1, b);
 }
 
 /* Work begins within the row: "Ch 20, sc in 2nd ch from hook ...", "6 sc in magic ring". */
-static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin, const struct hk_row_text *text)
+static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin,
+                       const struct hk_row_text *text)
 {
-    bool may = !b->begun || b->pending.name || (label && label->numbered && label->first.one == 1 && !label->first.by_size);
+    bool may =
+        !b->begun || b->pending.name || (label && label->numbered && label->first.one == 1 && !label->first.by_size);
     if (b->begun && !b->pending.name && b->written->entry_count > 0 &&
         b->written->entries[b->written->entry_count - 1].kind == HK_ENTRY_BEGIN)
         return false;
@@ -627,13 +656,15 @@ static void ring_settle(struct builder *b, const char *row)
 {
     struct hk_written *w = b->written;
     struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
-    if (last && last->kind == HK_ENTRY_BEGIN && last->begin.kind == HK_BEGIN_CHAIN && last->begin.joined && hk_row_in_ring(row))
+    if (last && last->kind == HK_ENTRY_BEGIN && last->begin.kind == HK_BEGIN_CHAIN && last->begin.joined &&
+        hk_row_in_ring(row))
         last->begin.kind = HK_BEGIN_RING;
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text);
 
-static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole, struct hk_row_text text)
+static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
+                     struct hk_row_text text)
 {
     struct hk_entry_problem problem = {0};
     struct hk_row_text taken = {0}, trailing = {0};
@@ -679,7 +710,8 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         if (both && entry)
             refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(&text, (size_t)(both - text.text)),
                    "two shapings at the same time are not read",
-                   "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" behind it");
+                   "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
+                   "behind it");
     }
     struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
     if (last && label && label->wrong)
@@ -688,7 +720,8 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         sentences_take(b, trailing);
 }
 
-/* ---- Headings ---------------------------------------------------------------------------------------------------------- */
+/* ---- Headings
+ * ---------------------------------------------------------------------------------------------------------- */
 
 static void heading_take(struct builder *b, const struct hk_pattern_line *line)
 {
@@ -748,7 +781,8 @@ static bool times_take(struct builder *b, const char *text)
     return true;
 }
 
-/* ---- Lines ------------------------------------------------------------------------------------------------------------- */
+/* ---- Lines
+ * ------------------------------------------------------------------------------------------------------------- */
 
 /* Counts that a sentence states stand behind it: "K to end. 72 sts." */
 static size_t count_behind(const struct builder *b, const char *text)
@@ -797,7 +831,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     bool silent = b->silent;
     struct hk_setting setting;
     if (hk_setting_read(rest.text, &b->setting_words, &setting, b->arena) &&
-        (!silent || hk_begin_read(hk_blanks_skipped(rest.text + setting.length), b->words->size_count, &begin, b->arena)))
+        (!silent ||
+         hk_begin_read(hk_blanks_skipped(rest.text + setting.length), b->words->size_count, &begin, b->arena)))
         set = setting_take(b, &rest, &joins, &problem);
     size_t taken = strlen(text->text) - strlen(rest.text);
     if (b->lost)
@@ -827,11 +862,12 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words);
         if (problem.text && !b->lost && b->written->entry_count > 0)
-            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text, problem.hint);
+            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text,
+                   problem.hint);
         return taken + used;
     }
-    if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind == HK_REF_AS &&
-        b->pending.name) {
+    if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) &&
+        reference.kind == HK_REF_AS && b->pending.name) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &sentence);
         if (entry) {
             entry->begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
@@ -839,7 +875,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         }
         return length;
     }
-    if (!silent && b->begun && (hk_word_find(sentence.text, "at the same time") || hk_text_starts(sentence.text, "at same time"))) {
+    if (!silent && b->begun &&
+        (hk_word_find(sentence.text, "at the same time") || hk_text_starts(sentence.text, "at same time"))) {
         struct hk_label none = {.name = "", .rows = {.one = 1}};
         row_take(b, &none, &sentence, sentence);
         return length;
@@ -852,7 +889,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words);
         if (problem.text && !b->lost && b->written->entry_count > 0)
-            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text, problem.hint);
+            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text,
+                   problem.hint);
         return taken + used;
     }
     prose_add(b, &sentence);
@@ -933,6 +971,12 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
 static void line_take(struct builder *b, const struct hk_pattern_line *line)
 {
     struct hk_row_text text = line->text;
+    if (strlen(text.text) > LINE_MOST) {
+        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &text);
+        refuse(entry, HK_CELL_TOO_LARGE, hk_row_text_place(&text, 0), "a line of more than 16 kB is not read",
+               "write each row on a line of its own");
+        return;
+    }
     struct hk_label label;
     b->line_sizes = NULL;
     if (line->apart)
@@ -975,7 +1019,8 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
     }
 }
 
-/* ---- Lines of the project ---------------------------------------------------------------------------------------------- */
+/* ---- Lines of the project
+ * ---------------------------------------------------------------------------------------------- */
 
 static void line_name(struct builder *b, struct hk_written_line *line, const struct hk_entry *entry, const char *part)
 {
@@ -1006,8 +1051,11 @@ static void lines_find(struct builder *b)
                 const struct hk_entry *entry = &w->entries[index];
                 if (!line || (entry->tool_mm != line->tool_mm && entry->kind != HK_ENTRY_CUT)) {
                     line = &w->works[w->work_count++];
-                    *line = (struct hk_written_line){
-                        .piece = p, .part_index = part, .first = index, .tool_mm = entry->tool_mm, .place = entry->place};
+                    *line = (struct hk_written_line){.piece = p,
+                                                     .part_index = part,
+                                                     .first = index,
+                                                     .tool_mm = entry->tool_mm,
+                                                     .place = entry->place};
                     line_name(b, line, entry, w->parts[part].name);
                 }
                 line->count++;
@@ -1051,6 +1099,11 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         b.times[i] = (struct hk_graded_count){.one = 1};
     for (size_t i = 0; i < written->lines.count && !b.lost; i++) {
         const struct hk_pattern_line *line = &written->lines.lines[i];
+        if (written->piece_count >= PIECES_MOST) {
+            struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
+            refuse(entry, HK_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read", "is this the right file?");
+            break;
+        }
         if (line->heading)
             heading_take(&b, line);
         else

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A written pattern, pattern.txt: its pieces with their parts, and what each part says in working order. Built once, then
- * constant. Rows are not read here but kept as texts that know their place; proof.h reads and works them. What cannot be
- * understood is kept too, with what to say of it: a draft stops nothing.
+ * A written pattern, pattern.txt: its pieces with their parts, and what each part says in working order. Built once,
+ * then constant. Rows are not read here but kept as texts that know their place; proof.h reads and works them. What
+ * cannot be understood is kept too, with what to say of it: a draft stops nothing.
  */
 #ifndef HK_WRITTEN_H
 #define HK_WRITTEN_H
@@ -30,22 +30,22 @@ struct hk_entry_problem {
 
 struct hk_entry {
     enum hk_entry_kind kind;
-    struct hk_row_text text;  /* the row's words without label, yarn and tool; of a reference all of it */
+    struct hk_row_text text;   /* the row's words without label, yarn and tool; of a reference all of it */
     struct hk_row_text stated; /* of a reference or a refused row: what stands behind it, where its counts are */
     struct hk_row_text taken; /* "[take as 84 hdc, 6 ch]": what is between "take as" and the bracket; text NULL: none */
     struct hk_place place;    /* of the label, or the first word */
     const char *label;        /* "Rnd 3"; "" where it has none */
     bool numbered;            /* `first` to `last` are the rows' numbers; last below first: a size without */
     struct hk_graded_count first, last;
-    struct hk_graded_count rows;    /* else: how many rows it is */
-    bool rows_given;          /* the label says how many */
-    enum hk_side side;        /* that its label names */
-    bool others;              /* it stands for rows that are not written: "and all WS rows" */
+    struct hk_graded_count rows; /* else: how many rows it is */
+    bool rows_given;             /* the label says how many */
+    enum hk_side side;           /* that its label names */
+    bool others;                 /* it stands for rows that are not written: "and all WS rows" */
     const int64_t *list;
     size_t list_count;
-    const bool *sizes;        /* by size; NULL: all */
-    size_t held;              /* yarn, of `helds`; SIZE_MAX: none has been named */
-    double tool_mm;           /* 0: none has been named */
+    const bool *sizes; /* by size; NULL: all */
+    size_t held;       /* yarn, of `helds`; SIZE_MAX: none has been named */
+    double tool_mm;    /* 0: none has been named */
     struct hk_begin begin;
     struct hk_reference reference;
     double cut_m;
@@ -56,7 +56,7 @@ struct hk_entry {
 };
 
 struct hk_written_part {
-    const char *name;    /* "" where the piece has no such heading */
+    const char *name; /* "" where the piece has no such heading */
     struct hk_graded_count times;
     size_t first, count; /* entries */
 };
@@ -119,8 +119,8 @@ struct hk_written {
 };
 
 /*
- * Reads the text (valid UTF-8, which must live as long) of the file `file`. `words` as for rows, their definitions ignored.
- * *written must stay where it is: places are found by it. False where the arena is lost.
+ * Reads the text (valid UTF-8, which must live as long) of the file `file`. `words` as for rows, their definitions
+ * ignored. *written must stay where it is: places are found by it. False where the arena is lost.
  */
 bool hk_written_read(const char *bytes, const char *file, const struct hk_row_words *words, struct hk_written *written,
                      struct hk_arena *arena);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Any text as pattern.txt: every row is within bounds and says how it was worked, what agrees is what is stated, totals are sums of
- * what is there, and the settings that a project could begin with are read from the same text.
+ * Any text as pattern.txt: every row is within bounds and says how it was worked, what agrees is what is stated, totals
+ * are sums of what is there, and the settings that a project could begin with are read from the same text.
  */
 #include "fuzz.h"
 
@@ -58,7 +58,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
     static const char project_csv[] = "field,value\nsizes,\"S (M, L)\"\n";
     static const char yarns_csv[] = "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n";
-    static const char swatches_csv[] = "swatch,yarn,tool,fabric,stitches,rows,gauge\nplain,main,5 mm,single crochet,20,20,16 x 18\n";
+    static const char swatches_csv[] =
+        "swatch,yarn,tool,fabric,stitches,rows,gauge\nplain,main,5 mm,single crochet,20,20,16 x 18\n";
     struct fuzz_folder folder = {0};
     struct hk_diags diags = {0};
     fuzz_folder_one(&folder, "pattern.txt", bytes, size);
