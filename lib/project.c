@@ -79,6 +79,8 @@ static void read_fabrics(struct hk_reading *reading)
 static void warn_of_roles(struct hk_reading *reading)
 {
     const struct hk_project *project = reading->project;
+    if (project->pattern_unread || project->proof_diags.errors > 0)
+        return; /* the rows that work in it may be those that were not read */
     bool *used = hk_arena_take(&reading->project->arena, project->role_count, sizeof *used);
     for (size_t l = 0; used && l < project->line_count; l++) {
         const struct hk_stripes *yarn = &project->lines[l].yarn;

@@ -129,7 +129,7 @@ static void a_fabric_that_goes_one_way_shapes(void **state)
     static const bool shapes[] = {false, false, false, true, true};
     assert_int_equal(read.count, 5);
     for (size_t i = 0; i < read.count; i++)
-        assert_int_equal(hk_count_shapes(&read.fabrics[i], catalogue, foundation), shapes[i]);
+        assert_int_equal(hk_count_shapes(&read.fabrics[i], catalogue, &read.arena), shapes[i]);
     done(&read, "");
 }
 
