@@ -13,7 +13,8 @@
 #include <string.h>
 
 #define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
-#define YARNS "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\ntrim,Holm Tweed DK,50 g,115 m\n"
+#define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
+#define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
 #define SWATCHES                                                                                                                     \
     "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                                    \
     "plain,main,5 mm,stockinette,20,20,18 x 25\n"
@@ -27,7 +28,7 @@ struct read {
 /* The project and, where it has no mistake, its tally. */
 static struct read read_with(const struct hk_catalogue *catalogue, const char *pattern, const char *name, const char *text)
 {
-    const struct memory_file files[] = {{"project.csv", PROJECT, 0}, {"yarns.csv", YARNS, 0}, {"swatches.csv", SWATCHES, 0},
+    const struct memory_file files[] = {{"project.csv", PROJECT, 0}, {"yarns.csv", strstr(pattern, "trim") || strstr(pattern, "Sew the seam") ? YARNS : YARN, 0}, {"swatches.csv", SWATCHES, 0},
                                         {"pattern.txt", pattern, 0}, {name, text, 0},         {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     struct read read = {0};
