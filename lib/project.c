@@ -89,10 +89,11 @@ static void warn_of_roles(struct hk_reading *reading)
         }
     }
     const struct hk_written *written = project->written; /* named, be its rows worked or not */
+    bool none = project->pattern_unread || (written && written->piece_count == 0);
     for (size_t h = 0; used && written && h < written->held_count; h++)
         for (size_t i = 0; i < written->helds[h].count; i++)
             used[written->helds[h].roles[i]] = true;
-    for (size_t r = 0; used && !project->pattern_unread && r < project->role_count; r++) {
+    for (size_t r = 0; used && !none && r < project->role_count; r++) {
         if (used[r])
             continue;
         hk_diags_add(reading->diags, HK_ROLE_UNUSED, hk_cell_place(project->roles[r].cell, 0),
