@@ -69,6 +69,8 @@ static const char *gauge_word(const struct hk_materials *materials)
 static void write_chance(struct block_writer *writer)
 {
     const struct hk_materials *materials = writer->materials;
+    if (materials->plain)
+        return;
     if (materials->margin >= 0)
         item(writer, text_format("Amounts are %s above what is likely, rounded up.",
                                  number_asked(materials->margin).text));
@@ -76,6 +78,8 @@ static void write_chance(struct block_writer *writer)
         item(writer, text_format("Amounts are enough for %s of makers%s%s, rounded up.",
                                  number_asked(materials->chance).text, materials->gauge_count ? " who meet the " : "",
                                  materials->gauge_count ? gauge_word(materials) : ""));
+    if (materials->margin < 0 && materials->colour_count > 1)
+        item(writer, text_format("All yarns together are enough for %s of them.", number_chance(materials->chance_all).text));
 }
 
 static void write_yarns(struct block_writer *writer)

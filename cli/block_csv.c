@@ -170,6 +170,8 @@ static void csv_pattern(const struct hk_materials *materials, FILE *out)
         csv_same(materials, out, "pattern", materials->project, "margin", "", materials->margin);
     else
         csv_same(materials, out, "pattern", materials->project, "chance", "", materials->chance);
+    if (materials->margin < 0 && materials->colour_count > 1)
+        csv_same(materials, out, "pattern", materials->project, "chance of all", "", materials->chance_all);
 }
 
 enum outcome block_csv(const struct work *work, const struct hk_materials *materials, FILE *out)

@@ -162,5 +162,6 @@ enum outcome block_json(const struct work *work, const struct hk_materials *mate
     json_put_remarks(&json, answer, &work->diags, work->folder.path);
     json_put(&json, answer, "grading", grading_all_json(&json, work));
     json_put(&json, answer, "margin", materials->margin >= 0 ? json_real(materials->margin) : json_null());
+    json_put(&json, answer, "chance_all", materials->margin < 0 ? json_real(materials->chance_all) : json_null());
     return json_write(&json, answer, out);
 }

@@ -90,6 +90,7 @@ enum outcome cmd_materials(const struct options *options, FILE *out)
     if (!one_format(options))
         return MISUSED;
     wanted.terms = options->terms;
+    wanted.plain = options->given & OPTION_PLAIN;
     if (options->round > 0)
         wanted.round_to = options->round;
     enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);

@@ -90,7 +90,7 @@ static const struct command commands[] = {
         .operands = "[FOLDER]",
         .most = 1,
         .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN | OPTION_HTML |
-                   OPTION_CSV,
+                   OPTION_CSV | OPTION_PLAIN,
         .summary = "the block of a published pattern that says what to have",
         .explanation =
             "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "

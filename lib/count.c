@@ -13,7 +13,7 @@
 #include <string.h>
 
 #define TRIES_MOST 200   /* widths tried on each side */
-#define HINTS_MOST 48    /* for a hint */
+#define HINTS_MOST TRIES_MOST
 #define HINTS_EFFORT ((int64_t)2000000)
 #define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
@@ -39,6 +39,10 @@ struct walk {
     struct hk_arena *arena;   /* of what is delivered */
     struct hk_arena scratch;
     struct hk_follow *follow;
+    struct hk_follow *trial;  /* for what is only tried; made when it is first needed */
+    struct hk_edge tried;     /* an edge that a trial comes back to */
+    double *sums;             /* [stitch], zeros between uses */
+    bool lost;                /* memory, also where the answer was only tried for */
     struct hk_conventions conventions;
     size_t row_count;         /* of the stitch pattern */
     double *counts;           /* [stripe * stitch_count + stitch] */
@@ -132,8 +136,10 @@ static enum hk_counting follow_row(struct walk *walk, struct hk_follow *follow, 
     const struct hk_row *row = hk_fabric_row(walk->work->fabric, r);
     if (!spend(walk->work, 1))
         return HK_SPENT;
-    if (!hk_follow_row(follow, row, manner, followed))
+    if (!hk_follow_row(follow, row, manner, followed)) {
+        walk->lost = true;
         return HK_NO_MEMORY;
+    }
     if (followed->good)
         return HK_COUNTED;
     if (followed->trouble.spent)
@@ -150,6 +156,21 @@ static struct hk_follow *follower(struct walk *walk)
     return hk_follow_new(walk->work->catalogue, &walk->conventions, 0, walk->work->effort);
 }
 
+static struct hk_follow *trial_of(struct walk *walk)
+{
+    if (!walk->trial)
+        walk->trial = follower(walk);
+    walk->lost |= !walk->trial;
+    return walk->trial;
+}
+
+static void walk_free(struct walk *walk)
+{
+    hk_follow_free(walk->trial);
+    hk_edge_free(&walk->tried);
+    hk_arena_free(&walk->scratch);
+}
+
 static bool on_cast_on(const struct walk *walk)
 {
     return walk->work->fabric->knit;
@@ -159,8 +180,6 @@ static bool on_cast_on(const struct walk *walk)
 static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t stitches)
 {
     const struct hk_work *work = walk->work;
-    if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
-        return false;
     switch (work->start) {
     case HK_START_RING:
         return hk_follow_ring(follow);
@@ -177,8 +196,10 @@ static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t 
 /* Row 1 on so many stitches or chains, by itself. */
 static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
 {
+    if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
+        return stitches < 0 ? HK_MISFIT : HK_TOO_MANY;
     if (!start_on(walk, follow, stitches))
-        return stitches > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_MISFIT;
+        return HK_NO_MEMORY;
     return follow_row(walk, follow, 0, strictly, followed);
 }
 
@@ -218,7 +239,7 @@ static enum hk_counting find_idle(struct walk *walk)
     if (walk->idle.state != IDLE_UNKNOWN)
         return HK_COUNTED;
     struct hk_followed followed;
-    struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? follower(walk) : NULL;
+    struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? trial_of(walk) : NULL;
     enum hk_counting answer = HK_MISFIT;
     walk->idle.state = IDLE_NOT;
     for (int64_t base = 0; follow && base <= idle_bases(walk) && (answer == HK_MISFIT || answer == HK_TROUBLE); base++) {
@@ -227,6 +248,8 @@ static enum hk_counting find_idle(struct walk *walk)
             continue;
         int64_t used = followed.used, width = followed.width;
         answer = first_fixed(walk, follow, base, 1, &followed);
+        if (answer == HK_MISFIT || answer == HK_TROUBLE)
+            break; /* the repeat uses something up */
         if (answer == HK_COUNTED && followed.used == used && followed.width > width) {
             walk->idle.state = IDLE;
             walk->idle.base = walk->work->start == HK_START_CHAIN ? base : 0;
@@ -235,7 +258,6 @@ static enum hk_counting find_idle(struct walk *walk)
         }
         break;
     }
-    hk_follow_free(follow);
     return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer : HK_COUNTED;
 }
 
@@ -354,8 +376,7 @@ static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r,
 /* All rows at a stated width, as far as they change anything; `once`: the repeat of row 1 is worked at least once. */
 static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once)
 {
-    struct hk_follow *follow = follower(walk);
-    struct hk_edge before = {0};
+    struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed;
     int64_t foundation;
     enum hk_counting answer = follow ? first_at(walk, follow, stitches, &foundation, &followed) : HK_NO_MEMORY;
@@ -366,17 +387,15 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
     for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
         int64_t in_cycles = r - (int64_t)fabric->setup_count;
         if (in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0) {
-            if (known && hk_edge_same(&before, hk_follow_edge_now(follow)))
+            if (known && hk_edge_same(&walk->tried, hk_follow_edge_now(follow)))
                 break;
             known = true;
-            if (!hk_edge_copy(&before, hk_follow_edge_now(follow)))
+            if (!hk_edge_copy(&walk->tried, hk_follow_edge_now(follow)))
                 answer = HK_NO_MEMORY;
         }
         if (answer == HK_COUNTED)
             answer = follow_row(walk, follow, r, strictly, &followed);
     }
-    hk_edge_free(&before);
-    hk_follow_free(follow);
     return answer;
 }
 
@@ -407,13 +426,17 @@ static void fits_stated(const struct walk *walk, int64_t rows, int64_t fits[2])
 static void fits_row(struct walk *walk, int64_t r, int64_t below)
 {
     struct hk_misfit *misfit = walk->misfit;
-    struct hk_follow *follow = follower(walk);
+    struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed;
     for (int side = 0; follow && side < 2; side++) {
         for (int64_t apart = 1; apart <= HINTS_MOST; apart++) {
             int64_t width = below + (side ? apart : -apart);
-            if (width < 1 || !hk_follow_edge(follow, width, HK_SPOT_ANY))
+            if (width < 1)
                 break;
+            if (!hk_follow_edge(follow, width, HK_SPOT_ANY)) {
+                walk->lost |= width <= (int64_t)HK_SPOTS_MOST;
+                break;
+            }
             enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
             if (answer == HK_COUNTED)
                 misfit->fits_row[side] = width;
@@ -421,11 +444,13 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
         }
     }
-    misfit->needs = misfit->fits_row[1];
+    bool plain = !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no spaces among them */
+    if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && misfit->trouble.remain > 0 && misfit->trouble.remain < below)
+        misfit->fits_row[0] = below - misfit->trouble.remain; /* however far that is */
+    misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : misfit->fits_row[0];
     if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
         follow_row(walk, follow, r, strictly, &followed) == HK_COUNTED)
         misfit->needs = 0;
-    hk_follow_free(follow);
 }
 
 /* By how much row r changes the width, whatever that is; false where it is not the same at two of them. */
@@ -495,9 +520,12 @@ static size_t stitch_count(const struct walk *walk)
 }
 
 /* Its kinds, ascending, of what was worked in working order. */
-static bool kinds_of(const struct walk *walk, const struct hk_stitches *worked, size_t count, struct hk_kinds *kinds, struct hk_arena *arena)
+static bool kinds_of(struct walk *walk, const struct hk_stitches *worked, size_t count, struct hk_kinds *kinds,
+                     struct hk_arena *arena)
 {
-    double *sums = hk_arena_take(arena, stitch_count(walk), sizeof *sums);
+    if (!walk->sums)
+        walk->sums = hk_arena_take(&walk->scratch, stitch_count(walk), sizeof *walk->sums);
+    double *sums = walk->sums;
     size_t found = 0;
     if (!sums)
         return false;
@@ -509,9 +537,11 @@ static bool kinds_of(const struct walk *walk, const struct hk_stitches *worked, 
     if (!list)
         return false;
     *kinds = (struct hk_kinds){.kinds = list};
-    for (size_t i = 0; i < stitch_count(walk); i++)
+    for (size_t i = 0; i < stitch_count(walk); i++) {
         if (sums[i] > 0)
             list[kinds->count++] = (struct hk_kind){i, sums[i]};
+        sums[i] = 0;
+    }
     return true;
 }
 
@@ -673,7 +703,7 @@ static enum hk_counting work_rows(struct walk *walk)
 static bool sample_work(struct walk *walk, struct sample *sample)
 {
     const struct hk_fabric *fabric = walk->work->fabric;
-    struct hk_follow *follow = follower(walk);
+    struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed;
     if (!follow)
         return false;
@@ -694,7 +724,6 @@ static bool sample_work(struct walk *walk, struct sample *sample)
             answer = HK_NO_MEMORY;
         below = followed.width;
     }
-    hk_follow_free(follow);
     sample->fits = answer == HK_COUNTED;
     return answer != HK_NO_MEMORY && answer != HK_SPENT;
 }
@@ -967,12 +996,12 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
         if (better == HK_COUNTED) {
             again.misfit = walk->misfit;
             hk_follow_free(walk->follow);
-            hk_arena_free(&walk->scratch);
+            walk_free(walk);
             *walk = again;
             return HK_COUNTED;
         }
         hk_follow_free(again.follow);
-        hk_arena_free(&again.scratch);
+        walk_free(&again);
         if (better == HK_NO_MEMORY || better == HK_SPENT)
             return better;
     }
@@ -1004,11 +1033,13 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
         answer = HK_NO_MEMORY;
     if (answer == HK_COUNTED)
         answer = deliver(&walk, counted);
+    if (walk.lost)
+        answer = HK_NO_MEMORY;
     if (answer == HK_COUNTED)
         counted->follow = walk.follow;
     else
         hk_follow_free(walk.follow);
-    hk_arena_free(&walk.scratch);
+    walk_free(&walk);
     return answer;
 }
 
@@ -1029,86 +1060,106 @@ static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t s
     return HK_MISFIT;
 }
 
-enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart)
+static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *width, int64_t *apart)
 {
-    struct hk_work any = *work;
-    any.stitches = any.end_stitches = HK_NOT_STATED;
-    struct hk_misfit ignored = {0};
-    struct walk walk = {.work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
-    if (any.rows > HK_PART_ROWS_MOST)
+    const struct hk_work *any = walk->work;
+    if (any->rows > HK_PART_ROWS_MOST)
         return HK_TOO_MANY;
-    enum hk_counting idle = find_idle(&walk);
+    enum hk_counting idle = find_idle(walk);
     if (idle != HK_COUNTED)
         return idle;
-    if (walk.idle.state != IDLE && (any.start == HK_START_CONTINUE || any.start == HK_START_RING)) { /* they have the width that they have */
+    if (walk->idle.state != IDLE && (any->start == HK_START_CONTINUE || any->start == HK_START_RING)) { /* they have the width that they have */
         struct hk_followed followed = {0};
-        walk.follow = follower(&walk);
-        enum hk_counting answer = !walk.follow ? HK_NO_MEMORY
-                                  : any.start == HK_START_RING ? first_row(&walk, walk.follow, 0, &followed)
-                                                               : first_on_before(&walk, &followed);
+        walk->follow = trial_of(walk);
+        enum hk_counting answer = !walk->follow                 ? HK_NO_MEMORY
+                                  : any->start == HK_START_RING ? first_row(walk, walk->follow, 0, &followed)
+                                                                : first_on_before(walk, &followed);
         if (answer == HK_COUNTED) {
             *width = followed.width;
             *apart = 0;
         }
-        hk_follow_free(walk.follow);
         return answer;
     }
     if (stitches > (double)HK_SPOTS_MOST)
         return HK_TOO_MANY;
     int64_t below = HK_NOT_STATED, above = HK_NOT_STATED, next = HK_NOT_STATED;
     int64_t asked = (int64_t)fmax(1, floor(stitches + 0.5));
-    enum hk_counting down = fitting_from(&walk, asked, -1, &below);
+    enum hk_counting down = fitting_from(walk, asked, -1, &below);
     if (down != HK_COUNTED && down != HK_MISFIT)
         return down;
-    enum hk_counting up = below == asked ? HK_COUNTED : fitting_from(&walk, asked + 1, 1, &above);
+    enum hk_counting up = below == asked ? HK_COUNTED : fitting_from(walk, asked + 1, 1, &above);
     if (up != HK_COUNTED && up != HK_MISFIT)
         return up;
     if (below == HK_NOT_STATED && above == HK_NOT_STATED)
         return HK_MISFIT;
     bool take_above = below == HK_NOT_STATED || (above != HK_NOT_STATED && (double)above - stitches <= stitches - (double)below);
     *width = take_above ? above : below;
-    fitting_from(&walk, *width + 1, 1, &next);
+    fitting_from(walk, *width + 1, 1, &next);
     *apart = next == HK_NOT_STATED ? 0 : next - *width;
     return HK_COUNTED;
 }
 
+enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart)
+{
+    struct hk_work any = *work;
+    any.stitches = any.end_stitches = HK_NOT_STATED;
+    struct hk_misfit ignored = {0};
+    struct walk walk = {
+        .work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
+    enum hk_counting answer = nearest_of(&walk, stitches, width, apart);
+    if (walk.lost)
+        answer = HK_NO_MEMORY;
+    walk_free(&walk);
+    return answer;
+}
+
 /* ---- Shaping ---- */
 
-bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t foundation_stitch)
+/* Whether the rows that come again change the width, and which way, from a width that fits. */
+static enum hk_counting shape_of(struct walk *walk, int64_t width, bool *wider, bool *narrower)
 {
-    int64_t effort = HK_EFFORT_MOST / 100;
+    const struct hk_work *work = walk->work;
+    bool ring = work->start == HK_START_RING;
+    struct hk_follow *follow = trial_of(walk);
+    struct hk_followed followed = {0};
+    int64_t foundation;
+    enum hk_counting answer =
+        follow ? first_at(walk, follow, ring ? HK_NOT_STATED : width, &foundation, &followed) : HK_NO_MEMORY;
+    if (answer == HK_COUNTED && work->fabric->setup_count == 0 && !ring) {
+        *wider |= followed.width > width;
+        *narrower |= followed.width < width;
+    }
+    for (int64_t r = 1; r < work->rows && answer == HK_COUNTED; r++) {
+        int64_t below = followed.width;
+        answer = follow_row(walk, follow, r, strictly, &followed);
+        if (answer == HK_COUNTED && r >= (int64_t)work->fabric->setup_count) {
+            *wider |= followed.width > below;
+            *narrower |= followed.width < below;
+        }
+    }
+    return answer;
+}
+
+bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena)
+{
     static const int64_t whole[] = {HK_COUNT_MOST};
-    struct hk_work work = {.fabric = fabric, .catalogue = catalogue, .start = HK_START_EDGE, .stitches = HK_NOT_STATED,
+    static const enum hk_start starts[] = {HK_START_EDGE, HK_START_RING};
+    int64_t effort = HK_EFFORT_MOST / 100, width = 0;
+    struct hk_work work = {.fabric = fabric, .catalogue = catalogue, .stitches = HK_NOT_STATED,
                            .rows = (int64_t)(fabric->setup_count + fabric->cycle_count), .end_stitches = HK_NOT_STATED,
-                           .stripe_rows = whole, .stripe_count = 1, .foundation_stitch = foundation_stitch, .effort = &effort};
+                           .stripe_rows = whole, .stripe_count = 1, .effort = &effort};
     struct hk_misfit misfit = {0};
     struct walk walk = {.work = &work, .misfit = &misfit, .row_count = fabric->setup_count + fabric->cycle_count};
     bool wider = false, narrower = false;
-    int64_t width = 0;
-    static const enum hk_start starts[] = {HK_START_EDGE, HK_START_RING};
     for (size_t s = 0; s < 2; s++) {
         work.start = starts[s];
-        if (fitting_from(&walk, 30, 1, &width) != HK_COUNTED)
-            continue;
-        struct hk_follow *follow = follower(&walk);
-        struct hk_followed followed = {0};
-        int64_t foundation, below = 0;
-        enum hk_counting answer = follow ? first_at(&walk, follow, work.start == HK_START_RING ? HK_NOT_STATED : width, &foundation, &followed)
-                                         : HK_NO_MEMORY;
-        if (answer == HK_COUNTED && fabric->setup_count == 0 && work.start == HK_START_EDGE) {
-            wider |= followed.width > width;
-            narrower |= followed.width < width;
+        walk.idle.state = IDLE_UNKNOWN;
+        if (fitting_from(&walk, 30, 1, &width) == HK_COUNTED) {
+            shape_of(&walk, width, &wider, &narrower);
+            break;
         }
-        for (int64_t r = 1; r < work.rows && answer == HK_COUNTED; r++) {
-            below = followed.width;
-            answer = follow_row(&walk, follow, r, strictly, &followed);
-            if (answer == HK_COUNTED && r >= (int64_t)fabric->setup_count) {
-                wider |= followed.width > below;
-                narrower |= followed.width < below;
-            }
-        }
-        hk_follow_free(follow);
-        break;
     }
+    arena->lost |= walk.lost;
+    walk_free(&walk);
     return wider != narrower;
 }

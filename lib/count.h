@@ -84,7 +84,7 @@ enum hk_counting {
 struct hk_misfit {
     int64_t row;          /* from 1; of the part */
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
-    int64_t needs;        /* the least above `below` that the row would stand on; 0: it stands on none; or HK_NOT_STATED */
+    int64_t needs;        /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or HK_NOT_STATED */
     int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
@@ -108,7 +108,10 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 
-/* Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. */
-bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, size_t foundation_stitch);
+/*
+ * Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. The
+ * arena is lost where memory is.
+ */
+bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena);
 
 #endif

@@ -49,7 +49,6 @@ static const struct code_entry codes[] = {
     [HK_ROW_TERMS] = {"row-terms", HK_ERROR},
     [HK_ROW_PLACE] = {"row-place", HK_ERROR},
     [HK_ROW_NESTED] = {"row-nested", HK_ERROR},
-    [HK_ROW_CHAIN] = {"row-chain", HK_WARNING},
     [HK_ROW_ENDLESS] = {"row-endless", HK_ERROR},
     [HK_FABRIC_ROWS] = {"fabric-rows", HK_ERROR},
     [HK_WIDTH] = {"width", HK_ERROR},

@@ -34,13 +34,16 @@ struct reader {
     struct hk_diags *diags;
 };
 
-/* Nothing of it is worked into anything: cut lengths, and words that work nothing. */
+/* Nothing of it is worked into anything: cut lengths, chains to turn with, and words that work nothing. */
 static bool works_no_stitch(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         bool cut = steps[i].kind == HK_STEP_CUT || steps[i].kind == HK_STEP_NOTHING || steps[i].kind == HK_STEP_TURN;
+        bool turning = steps[i].kind == HK_STEP_TURNING && steps[i].step_count == 0;
+        if (steps[i].kind == HK_STEP_CHAIN) /* "ch 1, turn" */
+            turning = i + 1 < count && steps[i + 1].kind == HK_STEP_TURN;
         bool times = steps[i].kind == HK_STEP_REPEAT && steps[i].where.limit == HK_LIMIT_COUNT;
-        if (!cut && !(times && works_no_stitch(steps[i].steps, steps[i].step_count)))
+        if (!cut && !turning && !(times && works_no_stitch(steps[i].steps, steps[i].step_count)))
             return false;
     }
     return true;

@@ -72,9 +72,8 @@ enum hk_code {
     /* row notation */
     HK_ROW_SYNTAX,
     HK_ROW_TERMS,       /* a word of the other terms */
-    HK_ROW_PLACE,       /* "in 2" without "each of" */
-    HK_ROW_NESTED,      /* a repeat in a repeat */
-    HK_ROW_CHAIN,       /* a row begins with chains that may be meant for turning ones */
+    HK_ROW_PLACE,       /* a place that is not there, or that may be meant in two ways */
+    HK_ROW_NESTED,      /* a repeat in a repeat, of which nothing says how often it runs */
     HK_ROW_ENDLESS,     /* a repeat that needs no stitches, where nothing ends it */
     HK_FABRIC_ROWS,     /* a fabric's rows are not set-up, 1, 2, ... */
     /* counting */
@@ -949,6 +948,9 @@ struct hk_materials {
     const char *sizes_text;       /* "XS (S, M, L)" */
     bool uk;                      /* terms of all that follows */
     double chance, margin;        /* margin: flat, or -1 */
+    double chance_all;            /* that all yarns are enough, in the size where that is least; with one yarn its own */
+    size_t colour_count;          /* of all yarns */
+    bool plain;                   /* how sure the amounts are is not to be printed */
     double reader, round_to;
     const struct hk_materials_yarn *yarns;
     size_t yarn_count;
@@ -967,6 +969,7 @@ struct hk_materials {
 struct hk_materials_options {
     double round_to;             /* amounts are rounded up to multiples of it; > 0 */
     enum hk_terms_wanted terms;
+    bool plain;                  /* how sure the amounts are is left out of what is printed */
 };
 
 HK_API struct hk_materials_options hk_materials_defaults(void); /* 10, the project's terms */

@@ -178,7 +178,8 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
     };
     written->face = (struct hk_materials){
         .project = need->project, .sizes = project->sizes + w.first, .size_count = w.size_count, .uk = w.terms == HK_UK,
-        .chance = need->chance, .margin = need->margin, .reader = project->spreads.reader, .round_to = options.round_to,
+        .chance = need->chance, .margin = need->margin, .plain = options.plain, .reader = project->spreads.reader,
+        .round_to = options.round_to,
     };
     write_all(&w);
     diags->lost |= written->arena.lost;

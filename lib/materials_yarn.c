@@ -11,10 +11,12 @@
 #include "materials.h"
 
 #include "balls.h"
+#include "chance.h"
 #include "diags.h"
 #include "predict.h"
 #include "text.h"
 
+#include <gsl/gsl_math.h>
 #include <inttypes.h>
 #include <math.h>
 
@@ -191,7 +193,8 @@ static bool seen_before(const struct hk_writing *w, size_t role, bool colour)
     return false;
 }
 
-static void fill_yarn(struct hk_writing *w, size_t role, struct hk_materials_yarn *yarn)
+/* `roles`: a role of each colour, behind those of the yarns before. */
+static void fill_yarn(struct hk_writing *w, size_t role, struct hk_materials_yarn *yarn, size_t *roles)
 {
     const struct hk_candidate *plan = plan_of(w, role);
     const struct hk_yarn *of = &w->project->yarns[plan->yarn];
@@ -201,19 +204,83 @@ static void fill_yarn(struct hk_writing *w, size_t role, struct hk_materials_yar
         .put_up_g = of->put_up_g, .put_up_m = of->length_m, .put_up_text = put_up_write(w, of), .colours = colours,
     };
     for (size_t i = role; colours && i < w->project->role_count; i++) {
-        if (plan_of(w, i)->yarn == plan->yarn && role_used(w, i) && !seen_before(w, i, true))
-            fill_colour(w, i, &colours[yarn->colour_count++]);
+        if (plan_of(w, i)->yarn != plan->yarn || !role_used(w, i) || seen_before(w, i, true))
+            continue;
+        roles[w->face->colour_count++] = i;
+        fill_colour(w, i, &colours[yarn->colour_count++]);
+    }
+}
+
+/* ---- How sure all of them are together ---------------------------------------------------------------------------- */
+
+/* Grams that two colours take of one size: their covariance of ln mass, for a reader, whose own departure is in both. */
+static double covariance_of(const struct hk_writing *w, size_t size, size_t role, size_t other, double mass_g, double other_g)
+{
+    const struct hk_need *need = &w->needed->face;
+    double sum = 0;
+    for (size_t r = 0; r < need->role_count; r++) {
+        const struct hk_need_role *a = &need->roles[r];
+        if (a->size != w->first + size || !same_colour(w, a->role, role))
+            continue;
+        for (size_t s = 0; s < need->role_count; s++) {
+            const struct hk_need_role *b = &need->roles[s];
+            if (b->size == w->first + size && same_colour(w, b->role, other))
+                sum += a->mass_g.likely * b->mass_g.likely * need->covariance[r * need->role_count + s];
+        }
+    }
+    return sum / (mass_g * other_g) + gsl_pow_2(w->project->spreads.reader);
+}
+
+/* One colour of a size: a role of it, and what is likely and printed of it. */
+struct printed_colour {
+    size_t role;
+    double likely_g, printed_g;
+};
+
+static double chance_in(struct hk_writing *w, size_t size, const struct printed_colour *colours, size_t count)
+{
+    double *limits = hk_arena_take(w->arena, count, sizeof *limits), chance = 1;
+    double *covariance = hk_arena_take(w->arena, count * count, sizeof *covariance);
+    for (size_t i = 0; limits && covariance && i < count; i++) {
+        limits[i] = log(colours[i].printed_g / colours[i].likely_g);
+        for (size_t k = 0; k < count; k++)
+            covariance[i * count + k] =
+                covariance_of(w, size, colours[i].role, colours[k].role, colours[i].likely_g, colours[k].likely_g);
+    }
+    if (limits && covariance && count > 0 && !hk_joint_chance(count, limits, covariance, &chance))
+        w->arena->lost = true; /* a covariance by its making, so there was no memory */
+    return chance;
+}
+
+/* The least of all sizes. Colours in the order in which they were listed, each of which knows a role by its place there. */
+static void fill_chance(struct hk_writing *w, const size_t *roles)
+{
+    struct printed_colour *colours = hk_arena_take(w->arena, w->face->colour_count, sizeof *colours);
+    w->face->chance_all = 1;
+    for (size_t size = 0; colours && size < w->size_count; size++) {
+        size_t count = 0, listed = 0;
+        for (size_t y = 0; y < w->face->yarn_count; y++)
+            for (size_t c = 0; c < w->face->yarns[y].colour_count; c++, listed++) {
+                double likely_g = take_together(w, size, roles[listed]).mass_g;
+                if (likely_g > 0)
+                    colours[count++] = (struct printed_colour){roles[listed], likely_g,
+                                                               w->face->yarns[y].colours[c].mass.metric[size]};
+            }
+        w->face->chance_all = fmin(w->face->chance_all, chance_in(w, size, colours, count));
     }
 }
 
 void hk_materials_yarns(struct hk_writing *w)
 {
+    size_t *roles = hk_arena_take(w->arena, w->project->role_count, sizeof *roles);
     struct hk_materials_yarn *yarns = hk_arena_take(w->arena, w->project->role_count, sizeof *yarns);
     size_t count = 0;
-    for (size_t i = 0; yarns && i < w->project->role_count; i++) {
+    for (size_t i = 0; yarns && roles && i < w->project->role_count; i++) {
         if (role_used(w, i) && !seen_before(w, i, false))
-            fill_yarn(w, i, &yarns[count++]);
+            fill_yarn(w, i, &yarns[count++], roles);
     }
     w->face->yarns = yarns;
     w->face->yarn_count = count;
+    if (!w->arena->lost && w->needed->face.margin < 0)
+        fill_chance(w, roles);
 }

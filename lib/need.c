@@ -12,6 +12,7 @@
 #include "loop.h"
 #include "predict.h"
 #include "so_far.h"
+#include "walk.h"
 #include "why.h"
 
 #include <assert.h>
@@ -28,6 +29,8 @@ struct counted {
 
 /* Roles times sizes: the covariance has the square of it. */
 #define AMOUNTS_MOST ((size_t)1000)
+/* Rows of all walks, each some 10 microseconds. */
+#define ROWS_WALKED_MOST 50000
 #define SUMS_MOST 1e8 /* over all lines, for every two roles of a size: a second or so */
 
 struct prediction {
@@ -47,6 +50,7 @@ struct prediction {
     double *gradients;          /* of ln mass, a row for each of `roles` */
     double *own;
     double *along;              /* C h, for the time being */
+    double rows_walked;         /* so far */
     bool *refused;              /* by role: its ball has been found too small or too many */
 };
 
@@ -219,11 +223,38 @@ static void refuse_ball(struct prediction *p, const struct hk_need_role *row)
                                             : "a larger put_up, or \"join,anywhere\" in project.csv, would do");
 }
 
+/*
+ * Where a ball holds few rows: the least number that is enough at the chance asked for, walked row by row from what the mean loss
+ * says. Not where there is much to walk already: the mean loss stands then.
+ */
+static void walk_balls(struct prediction *p, struct hk_need_role *row)
+{
+    struct hk_walk walk;
+    double chance, asked = p->needed->face.chance;
+    if (p->level.margin >= 0 || p->rows_walked > ROWS_WALKED_MOST ||
+        !hk_walk_rows(p->needed, row->size, row->size, 1, row->role, &walk, &p->scratch) || !hk_walk_wanted(&walk, row->put_up_g))
+        return;
+    struct hk_pile pile = {row->balls, row->put_up_g};
+    for (int way = 0; p->rows_walked <= ROWS_WALKED_MOST;) {
+        p->scratch.lost |= !hk_walk_chance(&walk, &pile, 1, 0, row->spread_mass, &chance);
+        p->rows_walked += (double)walk.row_count;
+        bool enough = chance >= asked;
+        if (enough)
+            row->balls = pile.balls;
+        if (p->scratch.lost || (enough && (way > 0 || pile.balls == 1)) || (!enough && way < 0))
+            return;
+        way = enough ? -1 : 1;
+        pile.balls += way;
+    }
+}
+
 static bool buy_balls(struct prediction *p, struct hk_need_role *row, double g_m)
 {
     row->join_g = hk_join_g(p->project, g_m, *longest_at(p, row->size, row->role));
-    if (hk_balls_needed(row->mass_g.enough, row->put_up_g, row->join_g, &row->balls))
+    if (hk_balls_needed(row->mass_g.enough, row->put_up_g, row->join_g, &row->balls)) {
+        walk_balls(p, row);
         return true;
+    }
     refuse_ball(p, row);
     return false;
 }

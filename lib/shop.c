@@ -13,12 +13,18 @@
 #include "predict.h"
 #include "purchase.h"
 #include "spare.h"
+#include "walk.h"
 
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
 
 #define STEPS_EACH_WAY 2
 #define DEFAULT_SECONDS 10
+/* How often a basket whose balls hold few rows is asked for more, and by how much beyond what it holds. */
+#define RAISED_MOST 10
+#define RAISED_G 1e-3
+/* A chance that has a quantile. */
+#define CHANCE_SURE (1 - 1e-12)
 
 struct planning {
     struct hk_shopped *shopped;
@@ -35,6 +41,8 @@ struct basket {
     struct hk_purchase buy;
     double *enough_g; /* by role of the bulk: what must be there, eaten included */
     struct hk_shop_role *roles;
+    struct hk_walk *walks; /* by role of the bulk: its rows; none where nothing is walked */
+    struct hk_pile *piles; /* room for the balls of one role, by choice */
 };
 
 /* ---- What some balls are worth ----------------------------------------------------------------------------------- */
@@ -91,10 +99,35 @@ static void weigh_pile(const struct hk_bulk_role *role, struct pile pile, struct
 {
     double usable_g = pile.mass_g - (double)(pile.balls - 1) * role->join_g, likely_g = role->likely_g + role->eaten_g;
     step->balls = pile.balls;
-    step->chance = hk_chance_within(ln_limit(role, pile), role->spread);
     step->margin = usable_g / likely_g - 1;
     step->left_over_m = fmax(0, usable_g - likely_g) / role->g_m;
     step->expected_left_over_m = expected_over_g(role, pile) / role->g_m;
+}
+
+/* Whether all balls of a role hold few rows. */
+static bool is_walked(const struct basket *b, size_t r)
+{
+    bool walked = hk_walk_wanted(&b->walks[r], hk_purchase_yarn(&b->buy, r)->put_up_g);
+    for (size_t i = 0; i < b->buy.choices.count && walked; i++)
+        walked = b->buy.choices.choices[i].role != r || hk_walk_wanted(&b->walks[r], b->buy.choices.choices[i].put_up_g);
+    return walked;
+}
+
+/* The chance that the balls of a role are enough, by the mean loss of a join or walked row by row; `balls` by choice. */
+static double chance_of(const struct basket *b, const int64_t *balls, size_t r, struct pile pile)
+{
+    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    double chance = hk_chance_within(ln_limit(role, pile), role->spread);
+    if (!is_walked(b, r))
+        return chance;
+    size_t count = 0;
+    if (b->buy.choices.unpriced[r])
+        b->piles[count++] = (struct hk_pile){pile.balls, hk_purchase_yarn(&b->buy, r)->put_up_g};
+    for (size_t i = 0; i < b->buy.choices.count && !b->buy.choices.unpriced[r]; i++)
+        if (b->buy.choices.choices[i].role == r)
+            b->piles[count++] = (struct hk_pile){balls[i], b->buy.choices.choices[i].put_up_g};
+    b->buy.arena->lost |= !hk_walk_chance(&b->walks[r], b->piles, count, role->eaten_g, role->spread, &chance);
+    return chance;
 }
 
 /* ---- How much is enough -------------------------------------------------------------------------------------------- */
@@ -277,6 +310,7 @@ static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *ste
         steps[count] = (struct hk_shop_step){.cost_minor = total_minor, .put_up_g = choice->put_up_g, .lot = choice->lot,
                                              .shop = b->p->project->sellers[choice->seller].name};
         weigh_pile(&b->buy.bulk.roles[r], pile_of(b, balls, r), &steps[count]);
+        steps[count].chance = chance_of(b, balls, r, pile_of(b, balls, r));
         count++;
     }
     return count;
@@ -291,6 +325,7 @@ static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_
         double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
         steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .lot = "", .put_up_g = put_up_g};
         weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
+        steps[count].chance = chance_of(b, NULL, r, (struct pile){balls, (double)balls * put_up_g});
         count++;
     }
     return count;
@@ -322,6 +357,7 @@ static void fill_role(struct basket *b, size_t r)
     struct pile pile = pile_of(b, b->buy.found.balls, r);
     struct hk_shop_step taken = {.cost_minor = b->buy.choices.unpriced[r] ? HK_NO_PRICE : b->buy.found.total_minor};
     weigh_pile(role, pile, &taken);
+    taken.chance = chance_of(b, b->buy.found.balls, r, pile);
     struct hk_shop_role *bought = &b->roles[r];
     bought->role = hk_purchase_role(&b->buy, r);
     bought->need_g = b->enough_g[r];
@@ -345,7 +381,8 @@ static bool joint_chance(struct basket *b, double *chance)
     if (!limits)
         return false;
     for (size_t r = 0; r < b->buy.bulk.count; r++)
-        limits[r] = ln_limit(&b->buy.bulk.roles[r], pile_of(b, b->buy.found.balls, r));
+        limits[r] = is_walked(b, r) ? b->buy.bulk.roles[r].spread * hk_normal_quantile(fmin(b->roles[r].chance, CHANCE_SURE))
+                                    : ln_limit(&b->buy.bulk.roles[r], pile_of(b, b->buy.found.balls, r));
     *chance = 1;
     if (b->buy.bulk.count == 0 || hk_joint_chance(b->buy.bulk.count, limits, b->buy.bulk.covariance, chance))
         return true;
@@ -361,6 +398,34 @@ static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
     shop_size->roles = b->roles;
     shop_size->role_count = b->buy.bulk.count;
     joint_chance(b, &shop_size->chance_all);
+}
+
+/*
+ * The basket keeps the mean loss of a join. Where that is too little for balls that hold few rows, more is asked of it,
+ * until what is walked is enough or no more is on offer: what was found before stands then, and its chance tells.
+ */
+static enum hk_basket_answer solve(struct basket *b)
+{
+    enum hk_basket_answer answer = hk_purchase_solve(&b->buy);
+    for (int again = 0; answer == HK_BASKET_FOUND && again < RAISED_MOST; again++) {
+        struct hk_basket before = b->buy.found;
+        bool raised = false;
+        for (size_t r = 0; r < b->buy.bulk.count; r++) {
+            struct pile pile = pile_of(b, b->buy.found.balls, r);
+            if (b->roles[r].basis != HK_SHOP_CHANCE || b->buy.choices.unpriced[r] || !is_walked(b, r) ||
+                chance_of(b, b->buy.found.balls, r, pile) >= b->p->needed->face.chance)
+                continue;
+            b->buy.roles[r].needed_g = pile.mass_g - (double)pile.balls * b->buy.bulk.roles[r].join_g + RAISED_G;
+            raised = true;
+        }
+        if (!raised)
+            return answer;
+        if (hk_purchase_solve(&b->buy) != HK_BASKET_FOUND) {
+            b->buy.found = before;
+            return answer;
+        }
+    }
+    return answer;
 }
 
 /* ---- The whole --------------------------------------------------------------------------------------------------- */
@@ -396,11 +461,16 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
         return;
     b.roles = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.roles);
     b.enough_g = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.enough_g);
+    b.walks = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.walks);
     bool good = hk_purchase_open(&b.buy);
+    b.piles = hk_arena_take(arena, b.buy.choices.count + 1, sizeof *b.piles);
+    for (size_t r = 0; b.walks && r < b.buy.bulk.count; r++)
+        if (!hk_walk_rows(p->needed, first, last, p->options.times, b.buy.bulk.roles[r].role, &b.walks[r], arena))
+            b.walks[r] = (struct hk_walk){0};
     p->shopped->face.offers |= b.buy.choices.from_offers;
     if (!good || arena->lost || !set_needs(&b))
         return;
-    enum hk_basket_answer answer = hk_purchase_solve(&b.buy);
+    enum hk_basket_answer answer = solve(&b);
     if (answer == HK_BASKET_FOUND)
         fill_answer(&b, shop_size);
     else

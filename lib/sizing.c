@@ -192,8 +192,9 @@ static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *size
 {
     const struct hk_line *line = line_of(sizer);
     hk_diags_add(sizer->diags, HK_WIDTH, hk_cell_place(line->stitches.cell, 0),
-                 "%s: no width fits all %" PRId64 " rows of \"%s\"",
-                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena), sized->work.rows,
+                 "%s: no width%s fits all %" PRId64 " rows of \"%s\"",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
+                 line->start == HK_START_CONTINUE ? "" : " near this one", sized->work.rows,
                  line->fabric->name);
     hk_diags_hint(sizer->diags, line->start == HK_START_CONTINUE
                                     ? "leave the cell empty to see what does not fit"

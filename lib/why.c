@@ -549,7 +549,7 @@ static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
     size_t count = 0;
     for (size_t i = 0; i < search->sample_count; i++) {
         const struct sample *sample = &search->samples[i];
-        if (!sample->workable || hk_count_shapes(sample->fabric, search->project->catalogue, 0) != shaping ||
+        if (!sample->workable || hk_count_shapes(sample->fabric, search->project->catalogue, &search->scratch) != shaping ||
             !has_role(&search->project->combinations[sample->combination], search->role->role))
             continue;
         count++;

@@ -2,11 +2,13 @@
 /* The block of a published pattern: amounts for readers, two systems of units, graded notation, US and UK terms. */
 #include "folder.h"
 
+#include "chance.h"
 #include "graded.h"
 #include "printed.h"
 #include "terms.h"
 #include "text.h"
 
+#include <gsl/gsl_randist.h>
 #include <math.h>
 #include <string.h>
 
@@ -432,9 +434,46 @@ static void a_size_that_steps_backwards_is_told(void **state)
     hk_project_free(project);
 }
 
+/*
+ * Two yarns in stripes of one piece, rounded up to the gram: for makers drawn with the covariance of the need and a departure of
+ * their own, the reader's, both are enough as often as is said; and never more often than either, nor less than both apart.
+ */
+static void all_yarns_together_are_enough_as_often_as_is_said(void **state)
+{
+    struct stages s = stages_of(*state,
+                                (struct folder){.project = "field,value\nsizes,one\n", .grade = "", .swatches = "",
+                                                .yarns = "role,yarn,put_up,length\nmain,Alva,50 g,100 m\ntrim,Birk,50 g,140 m\n",
+                                                .fabrics = "fabric,row,make\nplain,1,*sc*\n",
+                                                .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
+                                                          "strip,plain,\"main 2, trim 1\",5 mm,100,90\n"},
+                                HK_NO_SIZE);
+    struct hk_diags diags = {0};
+    struct hk_materials_options options = hk_materials_defaults();
+    options.round_to = 1;
+    struct hk_materials *materials = hk_materials_make(s.need, options, &diags);
+    assert_non_null(materials);
+    assert_int_equal(materials->colour_count, 2);
+    assert_false(materials->plain);
+    double limit[2], l00 = sqrt(s.need->covariance[0]), l10 = s.need->covariance[1] / l00;
+    double l11 = sqrt(s.need->covariance[3] - l10 * l10), held = 0;
+    for (size_t r = 0; r < 2; r++)
+        limit[r] = log(materials->yarns[r].colours[0].mass.metric[0] / s.need->roles[r].mass_g.likely);
+    gsl_rng *rng = hk_random_new(12);
+    for (int i = 0; i < 100000; i++) {
+        double a = gsl_ran_gaussian(rng, 1), b = gsl_ran_gaussian(rng, 1), reader = gsl_ran_gaussian(rng, materials->reader);
+        held += l00 * a + reader <= limit[0] && l10 * a + l11 * b + reader <= limit[1] ? 1e-5 : 0;
+    }
+    gsl_rng_free(rng);
+    assert_close(materials->chance_all, held, 0, 0.003);
+    assert_true(materials->chance_all < 0.96 && materials->chance_all > 0.90);
+    hk_materials_free(materials);
+    stages_free(s);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(all_yarns_together_are_enough_as_often_as_is_said),
         cmocka_unit_test(units_are_those_of_the_handbook_and_go_back),
         cmocka_unit_test(rounding_up_never_falls_short_and_leaves_multiples_alone),
         cmocka_unit_test(numbers_have_no_idle_digits),

@@ -1100,7 +1100,7 @@ static bool take_nothing(struct hk_row_parser *parser)
             return true;
         parser->now = start;
     }
-    return hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") || hk_row_take(parser, "fasten|finish|end off") ||
+    return hk_row_take(parser, "make|form? a? magic|adjustable ring|loop|circle") || hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") || hk_row_take(parser, "fasten|finish|end off") ||
            hk_row_take(parser, "cut|break the? yarn") || hk_row_take(parser, "weave in ends?") ||
            take_tail_of_yarn(parser) || hk_row_take(parser, "draw|pull the? ring|loop closed|tight") ||
            hk_row_take(parser, "close ring") || hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||

@@ -485,6 +485,20 @@ static bool other_terms(struct hk_row_parser *parser, const struct hk_spelling *
     return false;
 }
 
+static size_t digits_in(const char *text)
+{
+    size_t digits = 0;
+    for (; *text; text++)
+        digits += hk_is_digit(*text);
+    return digits;
+}
+
+/* A name that is put in place of the word may not bring a count with it, and of two letters any may be the wrong one. */
+static bool may_stand_for(const char *word, const char *name)
+{
+    return strlen(word) > 2 && digits_in(word) == digits_in(name);
+}
+
 static const char *nearest_name(struct hk_row_parser *parser, size_t length)
 {
     const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
@@ -492,7 +506,7 @@ static const char *nearest_name(struct hk_row_parser *parser, size_t length)
         return NULL;
     const char *word = hk_arena_text(&parser->scratch, hk_token_text(parser), length);
     size_t nearest = word ? hk_text_nearest(word, list->count, spelling_name, list) : SIZE_MAX;
-    return nearest == SIZE_MAX ? NULL : list->words[nearest].text;
+    return nearest != SIZE_MAX && may_stand_for(word, list->words[nearest].text) ? list->words[nearest].text : NULL;
 }
 
 /* "sc in moon" */

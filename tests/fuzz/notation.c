@@ -1,54 +1,51 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Any text as a row: sums within bounds and in order, the same when the row is put in brackets and worked once, but for chains
- * next to a turn, which are stitches in brackets.
+ * Any text as the cell of a row, in both terms: a row or findings at places of the cell; and a part worked in it, from chains, on an
+ * edge and in a ring, counted within its effort to figures within bounds.
  */
 #include "fuzz.h"
 
-#include "pattern/row.h"
+#include "count.h"
 
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
-static void check_sum(const struct hk_sum *sum)
+#define EFFORT 20000
+#define STITCHES 12
+#define ROWS 4
+
+static void check_counted(const struct hk_counted *counted)
 {
-    fuzz_hold(sum->needs >= 0 && sum->needs <= HK_COUNT_MOST);
-    fuzz_hold(sum->turning_needs >= 0 && sum->turning_needs <= sum->needs);
-    fuzz_hold(sum->leaves >= 0 && sum->leaves <= HK_COUNT_MOST);
-    fuzz_hold(sum->cut_m >= 0 && sum->cut_m <= 1e24);
-    for (size_t i = 0; i < sum->stitch_count; i++) {
-        fuzz_hold(sum->stitches[i].stitch < fuzz_catalogue()->stitch_count);
-        fuzz_hold(sum->stitches[i].count > 0 && sum->stitches[i].count <= HK_COUNT_MOST);
-        fuzz_hold(i == 0 || sum->stitches[i].stitch > sum->stitches[i - 1].stitch);
+    const struct hk_stripe_count *stripe = &counted->stripes[0];
+    fuzz_hold(counted->leaves >= 0 && counted->foundation >= 0 && stripe->cut_m >= 0 && stripe->joined == 0);
+    for (size_t i = 0; i < stripe->kinds.count; i++) {
+        fuzz_hold(stripe->kinds.kinds[i].stitch < fuzz_catalogue()->stitch_count && stripe->kinds.kinds[i].count > 0);
+        fuzz_hold(i == 0 || stripe->kinds.kinds[i].stitch > stripe->kinds.kinds[i - 1].stitch);
     }
+    fuzz_hold(stripe->kinds.count == 0 || stripe->longest_count > 0);
 }
 
-/* The row `a`, and `b`, the same in brackets. */
-static void check_same(const struct hk_sum *a, const struct hk_sum *b)
+static void check_part(struct hk_row *row, enum hk_start start)
 {
-    fuzz_hold(a->needs == b->needs && a->leaves <= b->leaves && a->stitch_count == b->stitch_count);
-    fuzz_hold(a->turning_needs == b->turning_needs && a->cut_m == b->cut_m);
-    for (size_t i = 0; i < a->stitch_count; i++)
-        fuzz_hold(a->stitches[i].stitch == b->stitches[i].stitch && a->stitches[i].count == b->stitches[i].count);
-}
-
-/* A row as deep as rows may be is refused with one more bracket round it; then there is nothing to compare. */
-static void check_bracketed(const char *text, enum hk_terms terms, const struct hk_row *row, struct hk_arena *arena)
-{
-    struct hk_diags diags = {0};
-    struct hk_row again = {0};
-    char *bracketed = malloc(strlen(text) + 3);
-    fuzz_hold(bracketed);
-    sprintf(bracketed, "(%s)", text);
-    if (hk_row_parse((struct hk_cell){.text = bracketed}, terms, fuzz_catalogue(), &again, arena, &diags)) {
-        fuzz_hold(row->repeats == again.repeats);
-        check_same(&row->once, &again.once);
-        check_same(&row->each, &again.each);
-        fuzz_hold(row->each.leaves == again.each.leaves);
+    static const int64_t whole[] = {HK_COUNT_MOST};
+    const struct hk_fabric fabric = {.name = "fuzz", .rows = row, .cycle_count = 1, .knit = row->knit};
+    int64_t effort = EFFORT, width = 0, apart = 0;
+    struct hk_work work = {
+        .fabric = &fabric, .catalogue = fuzz_catalogue(), .start = start, .stitches = start == HK_START_RING ? HK_NOT_STATED : STITCHES,
+        .rows = ROWS, .end_stitches = HK_NOT_STATED, .stripe_rows = whole, .stripe_count = 1, .effort = &effort};
+    struct hk_arena arena = {0};
+    struct hk_counted counted;
+    struct hk_misfit misfit;
+    enum hk_counting answer = hk_count_part(&work, &counted, &misfit, &arena);
+    fuzz_hold(answer != HK_NO_MEMORY);
+    if (answer == HK_COUNTED) {
+        check_counted(&counted);
+        hk_follow_free(counted.follow);
+    } else if (answer != HK_SPENT && answer != HK_TOO_MANY) {
+        fuzz_hold(misfit.row >= 1 && misfit.row <= ROWS && misfit.row_of == row);
     }
-    free(bracketed);
-    hk_diags_free(&diags);
+    effort = EFFORT;
+    fuzz_hold(hk_count_nearest(&work, STITCHES, &width, &apart) != HK_COUNTED || (width >= 0 && apart >= 0));
+    hk_arena_free(&arena);
 }
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
@@ -63,9 +60,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
             fuzz_hold(read == hk_diags_ok(&diags));
             fuzz_check_findings(&diags, &cell.folder);
             if (read) {
-                check_sum(&row.once);
-                check_sum(&row.each);
-                check_bracketed(cell.cell.text, terms, &row, &arena);
+                check_part(&row, HK_START_CHAIN);
+                check_part(&row, HK_START_EDGE);
+                check_part(&row, HK_START_RING);
             }
             hk_arena_free(&arena);
         }
