@@ -216,6 +216,7 @@ static void starts_that_cannot_be(void **state)
     assert_rows("# Sleeve\nWith main, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n", "3 Row 1: 20 20 20\n",
                 "pattern.txt:2:12: error: \"Sleeve\" does not say its hook or needles; write them where it begins: \"With MC and 5 mm hook, ch 72\"\n");
     assert_rows("# Sleeve\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\nSew the seam.\n", "3 Row 1: 20 20 20\n",
+                "yarns.csv:3:1: warning: no part is worked in \"trim\"; name it in pattern.txt or pieces.csv, or take its rows out of this file\n"
                 "pattern.txt:2:17: note: \"Sleeve\" names no yarn: main is taken; write it where it begins: \"With MC and 5 mm hook, ch 72\"\n"
                 "pattern.txt:4:1: note: no yarn is counted for \"Sew the seam.\"\n");
     assert_rows("# Sleeve\n" WITH "ch 21 (23).\nRow 1: Sc in each ch across.\n", "3 Row 1: ? ? ?\n",
