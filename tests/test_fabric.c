@@ -123,9 +123,6 @@ static void a_fabric_that_goes_one_way_shapes(void **state)
                                             "lace,1,*sc2tog*\nlace,2,*2 sc in 1*\n"
                                             "crown,1,\"*sc 5, sc2tog*\"\ncrown,2,\"*sc 4, sc2tog*\"\n"
                                             "wedge,1,\"2 sc in 1, *sc 1*\"\nwedge,2,*sc 1*\n");
-    size_t foundation = 0;
-    while (!catalogue->stitches[foundation].us || strcmp(catalogue->stitches[foundation].us, "ch") != 0)
-        foundation++;
     static const bool shapes[] = {false, false, false, true, true};
     assert_int_equal(read.count, 5);
     for (size_t i = 0; i < read.count; i++)
