@@ -163,7 +163,7 @@ static double piece_width_m(const struct hk_writing *w, const struct piece_line 
 /* Rows of a fabric that goes on widening or narrowing lie across each other: how long they are together follows from no gauge. */
 static bool runs_on(const struct hk_writing *w, const struct hk_worked *worked, const struct hk_fabric *fabric)
 {
-    return worked->run_count == 0 || worked->runs[worked->run_count - 1].last == 1 || !
+    return worked->run_count == 0 || worked->runs[worked->run_count - 1].last == 1 ||
            !hk_count_shapes(fabric, w->project->catalogue, w->arena);
 }
 

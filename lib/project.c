@@ -79,6 +79,8 @@ static void read_fabrics(struct hk_reading *reading)
 static void warn_of_roles(struct hk_reading *reading)
 {
     const struct hk_project *project = reading->project;
+    if (project->pattern_unread || project->proof_diags.errors > 0)
+        return; /* the rows that work in it may be those that were not read */
     bool *used = hk_arena_take(&reading->project->arena, project->role_count, sizeof *used);
     for (size_t l = 0; used && l < project->line_count; l++) {
         const struct hk_stripes *yarn = &project->lines[l].yarn;
@@ -88,12 +90,18 @@ static void warn_of_roles(struct hk_reading *reading)
                 used[c->strands[s].role] = true;
         }
     }
-    for (size_t r = 0; used && r < project->role_count; r++) {
+    const struct hk_written *written = project->written; /* named, be its rows worked or not */
+    bool none = project->pattern_unread || (written && written->piece_count == 0);
+    for (size_t h = 0; used && written && h < written->held_count; h++)
+        for (size_t i = 0; i < written->helds[h].count; i++)
+            used[written->helds[h].roles[i]] = true;
+    for (size_t r = 0; used && !none && r < project->role_count; r++) {
         if (used[r])
             continue;
         hk_diags_add(reading->diags, HK_ROLE_UNUSED, hk_cell_place(project->roles[r].cell, 0),
                      "no part is worked in \"%s\"", project->roles[r].name);
-        hk_diags_hint(reading->diags, "name it in pieces.csv, or take its rows out of this file");
+        hk_diags_hint(reading->diags, "name it in %s, or take its rows out of this file",
+                      project->written ? "pattern.txt or pieces.csv" : "pieces.csv");
     }
 }
 

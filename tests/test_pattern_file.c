@@ -13,7 +13,8 @@
 #include <string.h>
 
 #define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
-#define YARNS "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\ntrim,Holm Tweed DK,50 g,115 m\n"
+#define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
+#define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
 #define SWATCHES                                                                                                                     \
     "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                                    \
     "plain,main,5 mm,stockinette,20,20,18 x 25\n"
@@ -27,7 +28,7 @@ struct read {
 /* The project and, where it has no mistake, its tally. */
 static struct read read_with(const struct hk_catalogue *catalogue, const char *pattern, const char *name, const char *text)
 {
-    const struct memory_file files[] = {{"project.csv", PROJECT, 0}, {"yarns.csv", YARNS, 0}, {"swatches.csv", SWATCHES, 0},
+    const struct memory_file files[] = {{"project.csv", PROJECT, 0}, {"yarns.csv", strstr(pattern, "trim") || strstr(pattern, "Sew the seam") ? YARNS : YARN, 0}, {"swatches.csv", SWATCHES, 0},
                                         {"pattern.txt", pattern, 0}, {name, text, 0},         {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     struct read read = {0};
@@ -215,6 +216,7 @@ static void starts_that_cannot_be(void **state)
     assert_rows("# Sleeve\nWith main, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n", "3 Row 1: 20 20 20\n",
                 "pattern.txt:2:12: error: \"Sleeve\" does not say its hook or needles; write them where it begins: \"With MC and 5 mm hook, ch 72\"\n");
     assert_rows("# Sleeve\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\nSew the seam.\n", "3 Row 1: 20 20 20\n",
+                "yarns.csv:3:1: warning: no part is worked in \"trim\"; name it in pattern.txt or pieces.csv, or take its rows out of this file\n"
                 "pattern.txt:2:17: note: \"Sleeve\" names no yarn: main is taken; write it where it begins: \"With MC and 5 mm hook, ch 72\"\n"
                 "pattern.txt:4:1: note: no yarn is counted for \"Sew the seam.\"\n");
     assert_rows("# Sleeve\n" WITH "ch 21 (23).\nRow 1: Sc in each ch across.\n", "3 Row 1: ? ? ?\n",

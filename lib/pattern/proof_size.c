@@ -460,7 +460,7 @@ static void log_add(struct run *run, struct worked_row row)
 static void trouble_say(struct run *run, const struct hk_row *row, const struct hk_trouble *trouble)
 {
     const struct hk_entry *entry = entry_at(run);
-    bool own = row->text == &entry->text || row->text == &run->p->entries[run->entry].row.text[0];
+    bool own = row->text == &entry->text || row->text == run->p->entries[run->entry].row.text;
     struct hk_place place = own ? hk_row_text_place(row->text, trouble->at) : entry->place;
     if (trouble->spent) {
         run->p->spent = true;
