@@ -174,7 +174,7 @@ static bool priors_make(struct hk_fit *fit)
 }
 
 /* Multiplications of one step of the solver, nearly: a second or so in all. */
-#define STEP_MOST 1e8
+#define STEP_MOST 6e7
 
 /* Parameters beyond the most are not entered: the fit is given up then. */
 static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
