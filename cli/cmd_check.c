@@ -159,33 +159,34 @@ static json_t *count_json(struct json *json, const char *size, const struct hk_l
     return object;
 }
 
-static json_t *counts_json(struct json *json, const struct work *work)
+/* Row by row: a line of the design in a size is freed before the next is made. */
+static void write_counts(struct json *json, const struct work *work, FILE *out)
 {
     const struct span sizes = work_sizes(work);
-    json_t *counts = json_make_array(json);
     for (size_t size = sizes.first; size < sizes.end; size++) {
         for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {
             const struct hk_line_count count = hk_tally_line(work->tally, line, size);
-            json_add(json, counts, count_json(json, hk_project_size(work->project, size), &count));
+            json_write_row(json, count_json(json, hk_project_size(work->project, size), &count), out);
         }
     }
-    return counts;
 }
 
 static enum outcome print_json(const struct work *work, bool ok, FILE *out)
 {
     struct json json = {0};
-    json_t *answer = json_make_answer(&json);
-    json_put_bool(&json, answer, "ok", ok);
-    json_put_findings(&json, answer, "errors", &work->diags, HK_ERROR, work->folder.path);
-    json_put_findings(&json, answer, "warnings", &work->diags, HK_WARNING, work->folder.path);
-    json_put(&json, answer, "counts", ok ? counts_json(&json, work) : json_make_array(&json));
-    json_put_findings(&json, answer, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_t *first = json_make_answer(&json), *last = json_make_object(&json);
+    json_put_bool(&json, first, "ok", ok);
+    json_put_findings(&json, first, "errors", &work->diags, HK_ERROR, work->folder.path);
+    json_put_findings(&json, first, "warnings", &work->diags, HK_WARNING, work->folder.path);
     bool complete;
-    json_put(&json, answer, "rows", proofreading_rows(&json, work));
-    json_put(&json, answer, "totals", proofreading_totals(&json, work, &complete));
-    json_put_bool(&json, answer, "totals_complete", complete);
-    return json_write(&json, answer, out);
+    json_put(&json, last, "rows", proofreading_rows(&json, work));
+    json_put(&json, last, "totals", proofreading_totals(&json, work, &complete));
+    json_put_bool(&json, last, "totals_complete", complete);
+    json_put_findings(&json, last, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_write_first(&json, first, "counts", out);
+    if (ok)
+        write_counts(&json, work, out);
+    return json_write_last(&json, last, out);
 }
 
 enum outcome cmd_check(const struct options *options, FILE *out)

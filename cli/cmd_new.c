@@ -410,12 +410,23 @@ static enum outcome say_made(const struct project_copy *project, const struct hk
 static enum outcome answer(const struct project_copy *project, const struct hk_text_settings *settings, const struct options *options,
                            FILE *out)
 {
-    struct text text = text_to(out, options->width);
-    const enum outcome outcome = say_made(project, settings, &text);
-    if (outcome != DONE || (fflush(out) == 0 && !ferror(out)))
-        return outcome;
-    complain("cannot write the answer: %s", strerror(errno));
-    return FAILED;
+    char *bytes = NULL;
+    size_t size = 0;
+    FILE *memory = open_memstream(&bytes, &size);
+    struct text text = text_to(memory, options->width);
+    enum outcome outcome = memory ? say_made(project, settings, &text) : DONE;
+    const bool kept = memory && !ferror(memory);
+    if (!memory || fclose(memory) != 0 || !kept || !bytes) {
+        if (outcome != FAILED)
+            complain("out of memory");
+        outcome = FAILED;
+    }
+    if (outcome == DONE && (fwrite(bytes, 1, size, out) != size || fflush(out) != 0)) {
+        complain("cannot write the answer: %s", strerror(errno));
+        outcome = FAILED;
+    }
+    free(bytes);
+    return outcome;
 }
 
 enum outcome cmd_new(const struct options *options, FILE *out)

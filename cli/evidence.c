@@ -74,7 +74,6 @@ static char *departure_words(const struct hk_evidence_change *change)
     case HK_DEPARTS_WRAPS:
         return text_format("a wrap against a loop");
     case HK_DEPARTS_TENSION:
-        return text_format("your %s", change->of);
     case HK_DEPARTS_STITCH:
         return text_format("your %s", change->of);
     case HK_DEPARTS_TOOL:

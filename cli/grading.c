@@ -171,34 +171,50 @@ static void add_line(struct text_table *table, const struct work *work, size_t l
     free(title);
 }
 
-/* Whether a length before the i-th was reckoned by that swatch too. */
-static bool swatch_before(const struct work *work, struct span sizes, size_t i, const char *name)
+struct met {
+    const char *swatch;
+    size_t place;
+};
+
+static int by_place(const void *a, const void *b)
 {
-    for (size_t k = 0; k < i; k++) {
+    const struct met *x = a, *y = b;
+    return (x->place > y->place) - (x->place < y->place);
+}
+
+static int by_swatch(const void *a, const void *b)
+{
+    const int order = strcmp(((const struct met *)a)->swatch, ((const struct met *)b)->swatch);
+    return order ? order : by_place(a, b);
+}
+
+/* The swatches by which lengths were turned into counts, each once, in the order in which they are met. */
+static size_t swatches_met(const struct work *work, struct span sizes, struct met *met)
+{
+    size_t count = 0, kept = 0;
+    for (size_t i = 0; i < hk_tally_lines(work->tally) * grading_whats; i++) {
         const char *swatch;
-        if (grading_given(work, k / grading_whats, sizes, (enum grading_what)(k % grading_whats), &swatch) &&
-            strcmp(swatch, name) == 0)
-            return true;
+        if (grading_given(work, i / grading_whats, sizes, (enum grading_what)(i % grading_whats), &swatch))
+            met[count++] = (struct met){swatch, i};
     }
-    return false;
+    qsort(met, count, sizeof *met, by_swatch);
+    for (size_t i = 0; i < count; i++)
+        if (kept == 0 || strcmp(met[kept - 1].swatch, met[i].swatch) != 0)
+            met[kept++] = met[i];
+    qsort(met, kept, sizeof *met, by_place);
+    return kept;
 }
 
 /* The names in quotes, "a", "b" and "c"; NULL where there are none or memory ran out, which is kept in the text. */
 static char *swatch_names(const struct work *work, struct span sizes, struct text *text)
 {
     char *names = NULL;
-    const char *last = NULL;
-    for (size_t i = 0; i < hk_tally_lines(work->tally) * grading_whats && !text->lost; i++) {
-        const char *swatch;
-        if (!grading_given(work, i / grading_whats, sizes, (enum grading_what)(i % grading_whats), &swatch) ||
-            swatch_before(work, sizes, i, swatch))
-            continue;
-        if (last)
-            text->lost |= !text_append(&names, "%s\"%s\"", names ? ", " : "", last);
-        last = swatch;
-    }
-    if (last)
-        text->lost |= !text_append(&names, "%s\"%s\"", names ? " and " : "", last);
+    struct met *met = calloc(hk_tally_lines(work->tally) * grading_whats + 1, sizeof *met);
+    const size_t count = met ? swatches_met(work, sizes, met) : 0;
+    text->lost |= !met;
+    for (size_t i = 0; i < count && !text->lost; i++)
+        text->lost |= !text_append(&names, "%s\"%s\"", i == 0 ? "" : i + 1 < count ? ", " : " and ", met[i].swatch);
+    free(met);
     return names;
 }
 

@@ -138,18 +138,47 @@ void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *
     json_put_findings(json, object, "assumed", diags, HK_NOTE, folder);
 }
 
-static int put_piece(const char *bytes, size_t size, void *out)
+/*
+ * What jansson hands out, a few bytes at a time and never a part of a character, gathered. It keeps a failure in mind: jansson
+ * drops a key that could not be written and tells nobody.
+ */
+struct pieces {
+    FILE *out;
+    bool failed;
+    size_t used;
+    char bytes[1 << 14];
+};
+
+static int put_gathered(struct pieces *pieces)
 {
-    return safe_json(bytes, size, out);
+    const size_t used = pieces->used;
+    pieces->used = 0;
+    const int written = safe_json(pieces->bytes, used, pieces->out);
+    pieces->failed = pieces->failed || written != 0;
+    return written;
 }
 
-/*
- * Writes and frees the value. To a stream, which keeps a failure in mind until it is closed: json_dumps drops a key that
- * memory fails for and tells nobody.
- */
+static int put_piece(const char *bytes, size_t size, void *context)
+{
+    struct pieces *pieces = context;
+    if (size > sizeof pieces->bytes - pieces->used && put_gathered(pieces) != 0)
+        return -1;
+    if (size > sizeof pieces->bytes) {
+        const int written = safe_json(bytes, size, pieces->out);
+        pieces->failed = pieces->failed || written != 0;
+        return written;
+    }
+    memcpy(pieces->bytes + pieces->used, bytes, size);
+    pieces->used += size;
+    return 0;
+}
+
+/* Writes and frees the value. */
 static void dump(struct json *json, json_t *value, size_t flags, FILE *out)
 {
-    if (json->failed || json_dump_callback(value, put_piece, out, flags | JSON_REAL_PRECISION(15)) != 0 || ferror(out))
+    struct pieces pieces = {.out = out};
+    if (json->failed || json_dump_callback(value, put_piece, &pieces, flags | JSON_REAL_PRECISION(15)) != 0 ||
+        put_gathered(&pieces) != 0 || pieces.failed || ferror(out))
         json->failed = true;
     json_decref(value);
 }

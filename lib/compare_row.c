@@ -31,7 +31,7 @@ static struct hk_stand_in stand_in_of(const struct hk_comparing *c, const struct
                                       const struct hk_listed *b)
 {
     struct hk_stand_in in = {.yarns = {a, b}, .count = b ? 2 : 1, .alike = a == b ? 2 : 1, .known = true};
-    for (size_t i = 0; i < in.count; i++) {
+    for (size_t i = 0; i < in.count && in.yarns[i]; i++) {
         in.diameter_mm2 += in.yarns[i]->diameter_mm * in.yarns[i]->diameter_mm;
         in.grists[i] = known_grist(c, in.yarns[i]);
         in.known &= in.grists[i] != SIZE_MAX;

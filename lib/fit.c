@@ -174,7 +174,7 @@ static bool priors_make(struct hk_fit *fit)
 }
 
 /* Multiplications of one step of the solver, nearly: a second or so in all. */
-#define STEP_MOST 1e8
+#define STEP_MOST 6e7
 
 /* Parameters beyond the most are not entered: the fit is given up then. */
 static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
@@ -215,7 +215,8 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
 
 static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
 {
-    struct hk_fit *fit = calloc(1, sizeof(struct hk_time_fit)); /* which is a fit, and no more */
+    void *room = calloc(1, sizeof(struct hk_time_fit)); /* which is a fit, and no more */
+    struct hk_fit *fit = room;
     if (!fit) {
         diags->lost = true;
         return NULL;

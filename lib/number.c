@@ -17,20 +17,45 @@ struct decimal {
     bool negative;
 };
 
-/* C rounds to decimals exactly, halves of the binary value to even. Its mark, whatever it is, lies between digits. */
-static struct decimal decimal_of(double value, int digits)
+/*
+ * Most numbers have two decimals at most: N / 100 as a double divides it is the decimal of N, where N has no more digits than
+ * are asked for, and doubles keep 15. False where it is another.
+ */
+static bool decimal_of_hundredths(double value, int digits, struct decimal *decimal)
 {
-    struct decimal decimal = {.negative = signbit(value) && value != 0};
+    double hundredths = rint(100 * value), most = pow(10, digits);
+    if (digits > 15 || !(hundredths > 0 && hundredths < most) || hundredths / 100 != value)
+        return false;
+    char backwards[DIGITS_MOST + 1];
+    int length = 0;
+    for (int64_t n = (int64_t)hundredths; n > 0; n /= 10)
+        backwards[length++] = (char)('0' + n % 10);
+    decimal->power = length - 3;
+    for (decimal->count = 0; decimal->count < length; decimal->count++)
+        decimal->digits[decimal->count] = backwards[length - 1 - decimal->count];
+    return true;
+}
+
+/* C rounds to decimals exactly, halves of the binary value to even. Its mark, whatever it is, lies between digits. */
+static void decimal_of_any(double value, int digits, struct decimal *decimal)
+{
     char text[64];
     const char *c = text;
-    snprintf(text, sizeof text, "%.*e", digits - 1, fabs(value));
+    snprintf(text, sizeof text, "%.*e", digits - 1, value);
     for (; *c && *c != 'e'; c++)
-        if (*c >= '0' && *c <= '9' && decimal.count < DIGITS_MOST)
-            decimal.digits[decimal.count++] = *c;
+        if (*c >= '0' && *c <= '9' && decimal->count < DIGITS_MOST)
+            decimal->digits[decimal->count++] = *c;
     bool below = c[0] == 'e' && c[1] == '-';
     for (c += *c == 'e' ? 2 : 0; *c >= '0' && *c <= '9'; c++)
-        decimal.power = 10 * decimal.power + (*c - '0');
-    decimal.power = below ? -decimal.power : decimal.power;
+        decimal->power = 10 * decimal->power + (*c - '0');
+    decimal->power = below ? -decimal->power : decimal->power;
+}
+
+static struct decimal decimal_of(double value, int digits)
+{
+    struct decimal decimal = {.negative = value < 0};
+    if (!decimal_of_hundredths(fabs(value), digits, &decimal))
+        decimal_of_any(fabs(value), digits, &decimal);
     while (decimal.count > 1 && decimal.digits[decimal.count - 1] == '0')
         decimal.count--;
     return decimal;

@@ -111,9 +111,10 @@ const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell)
 
 const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell)
 {
-    const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_shown(&reading->project->arena, cell.text);
-    if (text)
-        hk_name_bound(cell, text, reading->diags);
+    struct hk_arena *arena = &reading->project->arena;
+    const char *text = hk_text_is_plain(cell.text) ? cell.text : hk_text_shown(arena, cell.text);
+    if (text && !hk_name_bound(cell, text, reading->diags)) /* no answer comes of it: one that is as good and soon compared */
+        text = hk_arena_print(arena, "line %zu", hk_cell_place(cell, 0).line);
     return text ? text : "";
 }
 

@@ -123,7 +123,7 @@ static double chance_of(const struct basket *b, const int64_t *balls, size_t r, 
     size_t count = 0;
     if (b->buy.choices.unpriced[r])
         b->piles[count++] = (struct hk_pile){pile.balls, hk_purchase_yarn(&b->buy, r)->put_up_g};
-    for (size_t i = 0; i < b->buy.choices.count && !b->buy.choices.unpriced[r]; i++)
+    for (size_t i = 0; balls && i < b->buy.choices.count && !b->buy.choices.unpriced[r]; i++)
         if (b->buy.choices.choices[i].role == r)
             b->piles[count++] = (struct hk_pile){balls[i], b->buy.choices.choices[i].put_up_g};
     b->buy.arena->lost |= !hk_walk_chance(&b->walks[r], b->piles, count, role->eaten_g, role->spread, &chance);

@@ -1119,11 +1119,12 @@ bool hk_cell_empty(struct hk_cell cell)
     return *cell.text == '\0';
 }
 
-void hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags)
+bool hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags)
 {
     size_t bytes = strlen(name), characters = bytes > HK_NAME_MOST ? hk_text_characters(name, bytes) : 0;
     if (characters <= HK_NAME_MOST)
-        return;
+        return true;
     hk_diags_add(diags, HK_CELL_TOO_LARGE, hk_cell_place(cell, 0), "a name of %zu characters", characters);
     hk_diags_hint(diags, "a name has at most %zu: shorten it, or look for a quote that is left open", HK_NAME_MOST);
+    return false;
 }

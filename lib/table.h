@@ -71,8 +71,8 @@ struct hk_place hk_table_place(const struct hk_table *table); /* the whole file 
 
 bool hk_cell_empty(struct hk_cell cell);
 
-/* Names are held to be one another's all over a project. A longer text, of so many characters, is none (a finding). */
+/* Names are compared all over a project. A longer text, of so many characters, is none: false, with a finding. */
 #define HK_NAME_MOST ((size_t)400)
-void hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags);
+bool hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags);
 
 #endif

@@ -263,7 +263,8 @@ bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, siz
             row_z[r] = gsl_ran_gaussian_ziggurat(rng, 1);
         for (size_t b = 0; b < balls; b++)
             ball_z[b] = gsl_ran_gaussian_ziggurat(rng, 1);
-        for (double sign = -1; sign <= 1; sign += 2) {
+        for (int mirrored = 0; mirrored < 2; mirrored++) {
+            double sign = mirrored ? -1 : 1;
             for (size_t r = 0; r < rows; r++)
                 factors[r] = exp(sign * ROW_SPREAD * row_z[r]);
             give(walk, piles, pile_count, eaten_g / walk->g_m, ball_z, sign, balls_m);

@@ -180,8 +180,24 @@ void fuzz_stages_free(struct fuzz_stages *s)
 
 /* ---- Findings ------------------------------------------------------------------------------------------------------ */
 
+/* The unit of UTF-16 that ends at byte `at`, in a file that says so; 0 where none does. */
+static unsigned unit_at(const struct fuzz_file *file, size_t at)
+{
+    if (at % 2 == 0)
+        return 0;
+    bool little = file->bytes[0] == 0xFF;
+    return (unsigned)file->bytes[little ? at : at - 1] << 8 | file->bytes[little ? at - 1 : at];
+}
+
+static bool is_utf16(const struct fuzz_file *file)
+{
+    return file->size >= 2 && ((file->bytes[0] == 0xFF && file->bytes[1] == 0xFE) || (file->bytes[0] == 0xFE && file->bytes[1] == 0xFF));
+}
+
 static bool ends_line(const struct fuzz_file *file, size_t at)
 {
+    if (is_utf16(file))
+        return unit_at(file, at) == '\n' || (unit_at(file, at) == '\r' && (at + 2 >= file->size || unit_at(file, at + 2) != '\n'));
     return file->bytes[at] == '\n' || (file->bytes[at] == '\r' && (at + 1 == file->size || file->bytes[at + 1] != '\n'));
 }
 
