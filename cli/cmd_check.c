@@ -52,7 +52,8 @@ static void add_line(struct text_table *table, const struct work *work, size_t l
 
 static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
 {
-    return hk_tally_line(tally, a, 0).written == hk_tally_line(tally, b, 0).written && strcmp(hk_tally_line(tally, a, 0).piece, hk_tally_line(tally, b, 0).piece) == 0;
+    return hk_tally_line(tally, a, 0).written == hk_tally_line(tally, b, 0).written &&
+           strcmp(hk_tally_line(tally, a, 0).piece, hk_tally_line(tally, b, 0).piece) == 0;
 }
 
 /* One table for a piece, whose lines need not stand together. */

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * hankful new: the project that ships as tables/start, or with --pattern as tables/start-pattern, copied into a folder; with --from a
- * project begun from a pattern as it is written. All of it or nothing: everything is read
- * and looked for before the first file is made; every file is written whole, and to the disk itself, under a name of its
- * own beside, and gets its real name when all of them are there, never in place of another; what was made is taken away
- * again on failure, also where the answer does not arrive. A power cut or a kill leaves no half file under a real name, and
- * what it leaves is completed by the next try: some of the files, as they ship.
+ * hankful new: the project that ships as tables/start, or with --pattern as tables/start-pattern, copied into a folder;
+ * with --from a project begun from a pattern as it is written. All of it or nothing: everything is read and looked for
+ * before the first file is made; every file is written whole, and to the disk itself, under a name of its own beside,
+ * and gets its real name when all of them are there, never in place of another; what was made is taken away again on
+ * failure, also where the answer does not arrive. A power cut or a kill leaves no half file under a real name, and what
+ * it leaves is completed by the next try: some of the files, as they ship.
  */
 #include "commands.h"
 #include "files.h"
@@ -255,7 +255,8 @@ static bool append_sizes(char **words, const struct hk_text_settings *settings)
     bool good = true;
     for (size_t i = 0; good && i < count; i++) {
         const char *before = i == 0 ? "" : i == 1 ? " (" : ", ";
-        good = settings->size_count ? text_append(&sizes, "%s%s", before, settings->sizes[i]) : text_append(&sizes, "%s%zu", before, i + 1);
+        good = settings->size_count ? text_append(&sizes, "%s%s", before, settings->sizes[i])
+                                    : text_append(&sizes, "%s%zu", before, i + 1);
     }
     if (count > 1)
         good = good && text_append(&sizes, ")");
@@ -267,17 +268,20 @@ static bool append_sizes(char **words, const struct hk_text_settings *settings)
 
 static bool write_project(struct copy *copy, const struct hk_text_settings *settings)
 {
-    return text_append(&copy->bytes, "# Begun from a pattern as it is written. Lines that start with # are notes and are not read.\n"
-                                     "# Besides: currency, of the prices in yarns.csv; chance, how sure it shall be that the yarn is enough.\n"
-                                     "field,value\ntitle,") &&
-           append_cell(&copy->bytes, *settings->title ? settings->title : "untitled", "\n") && append_sizes(&copy->bytes, settings) &&
-           text_append(&copy->bytes, "terms,%s\n", settings->uk ? "UK" : "US");
+    return text_append(&copy->bytes,
+                       "# Begun from a pattern as it is written. Lines that start with # are notes and are not read.\n"
+                       "# Besides: currency, of the prices in yarns.csv; chance, how sure it shall be that the yarn is "
+                       "enough.\n"
+                       "field,value\ntitle,") &&
+           append_cell(&copy->bytes, *settings->title ? settings->title : "untitled", "\n") &&
+           append_sizes(&copy->bytes, settings) && text_append(&copy->bytes, "terms,%s\n", settings->uk ? "UK" : "US");
 }
 
 static bool write_yarns(struct copy *copy, const struct hk_text_settings *settings)
 {
-    bool good = text_append(&copy->bytes, "# The yarns. A role is what the rows call it. put_up, length: of one ball, as its label says.\n"
-                                          "role,yarn,put_up,length,colour\n");
+    bool good = text_append(
+        &copy->bytes, "# The yarns. A role is what the rows call it. put_up, length: of one ball, as its label says.\n"
+                      "role,yarn,put_up,length,colour\n");
     for (size_t i = 0; good && i < settings->yarn_count; i++) {
         const struct hk_text_yarn *yarn = &settings->yarns[i];
         good = append_cell(&copy->bytes, yarn->role, ",") && append_cell(&copy->bytes, yarn->yarn, ",") &&
@@ -296,15 +300,18 @@ static double gauge_tool(const struct hk_text_settings *settings)
 
 static bool has_swatch(const struct hk_text_settings *settings)
 {
-    return settings->gauge_stitches >= 1 && settings->gauge_rows >= 1 && gauge_tool(settings) > 0 && *settings->gauge_fabric;
+    return settings->gauge_stitches >= 1 && settings->gauge_rows >= 1 && gauge_tool(settings) > 0 &&
+           *settings->gauge_fabric;
 }
 
 static bool write_swatches(struct copy *copy, const struct hk_text_settings *settings)
 {
-    return text_append(&copy->bytes, "# The gauge that the pattern states. Weigh a swatch of your own and write its weight.\n"
-                                     "swatch,yarn,tool,fabric,stitches,rows,gauge,weight,scale_step\ngauge,") &&
+    return text_append(&copy->bytes,
+                       "# The gauge that the pattern states. Weigh a swatch of your own and write its weight.\n"
+                       "swatch,yarn,tool,fabric,stitches,rows,gauge,weight,scale_step\ngauge,") &&
            append_cell(&copy->bytes, settings->yarns[0].role, ",") &&
-           text_append(&copy->bytes, "%s mm,", number_stated(gauge_tool(settings)).text) && append_cell(&copy->bytes, settings->gauge_fabric, ",") &&
+           text_append(&copy->bytes, "%s mm,", number_stated(gauge_tool(settings)).text) &&
+           append_cell(&copy->bytes, settings->gauge_fabric, ",") &&
            text_append(&copy->bytes, "%.0f,%.0f,%s x %s,,\n", settings->gauge_stitches, settings->gauge_rows,
                        number_stated(settings->gauge_stitches).text, number_stated(settings->gauge_rows).text);
 }
@@ -320,10 +327,11 @@ static bool write_pattern(struct copy *copy, const struct hk_text_settings *sett
 /* What the text says goes into the files; pattern.txt is the text itself. */
 static bool write_from(struct project_copy *project, const struct hk_text_settings *settings)
 {
-    static const struct start_file without_swatch[] = {
-        {"project.csv", "title, sizes, terms"}, {"yarns.csv", "the yarn of each role"}, {"pattern.txt", "the pattern as it is written"}};
-    static bool (*const writers[])(struct copy *, const struct hk_text_settings *) = {write_project, write_yarns, write_swatches,
-                                                                                     write_pattern};
+    static const struct start_file without_swatch[] = {{"project.csv", "title, sizes, terms"},
+                                                       {"yarns.csv", "the yarn of each role"},
+                                                       {"pattern.txt", "the pattern as it is written"}};
+    static bool (*const writers[])(struct copy *, const struct hk_text_settings *) = {write_project, write_yarns,
+                                                                                      write_swatches, write_pattern};
     const bool swatch = has_swatch(settings);
     if (!swatch) {
         project->kinds = without_swatch;
@@ -338,7 +346,8 @@ static bool write_from(struct project_copy *project, const struct hk_text_settin
     return good;
 }
 
-static enum outcome read_from(struct project_copy *project, const struct options *options, struct hk_text_settings **settings)
+static enum outcome read_from(struct project_copy *project, const struct options *options,
+                              struct hk_text_settings **settings)
 {
     struct work work = {0};
     enum outcome outcome = work_tables(&work, options);
@@ -381,7 +390,8 @@ static void say_missing(const struct hk_text_settings *settings, struct text *te
 
 /* ---- All of it ---- */
 
-static enum outcome say_made(const struct project_copy *project, const struct hk_text_settings *settings, struct text *text)
+static enum outcome say_made(const struct project_copy *project, const struct hk_text_settings *settings,
+                             struct text *text)
 {
     struct text_table *table = text_table(text);
     text_heading(text, "Made in %s", project->folder);
@@ -407,8 +417,8 @@ static enum outcome say_made(const struct project_copy *project, const struct hk
 }
 
 /* Says it, and makes sure that it arrived. */
-static enum outcome answer(const struct project_copy *project, const struct hk_text_settings *settings, const struct options *options,
-                           FILE *out)
+static enum outcome answer(const struct project_copy *project, const struct hk_text_settings *settings,
+                           const struct options *options, FILE *out)
 {
     char *bytes = NULL;
     size_t size = 0;

@@ -54,19 +54,23 @@ static const struct command commands[] = {
             "between what bounds, why the range is that wide and what would narrow it, what was assumed, and "
             "where the yarn goes; with --evidence what each weighing says. With --each, [FOLDER] is a file that names "
             "folders, one a line (none or -: standard input), and each gets its line of JSON.",
-        .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%", "ls -d */ | hankful need --each"},
+        .examples = {"hankful need my-hat", "hankful need my-hat --size M --chance 99%",
+                     "ls -d */ | hankful need --each"},
         .run = cmd_need,
     },
     {
         .name = "shop",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_TOGETHER | OPTION_TIMES | OPTION_LIST | OPTION_SECONDS,
+        .options =
+            OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_TOGETHER | OPTION_TIMES | OPTION_LIST | OPTION_SECONDS,
         .summary = "what to buy: balls, shops, cost, and how sure it is enough",
-        .explanation =
-            "Says how many balls of each yarn to buy for every size, in which shop and of which lot, what they cost with "
-            "postage and discounts, how sure it is that they are enough, and what a ball or two more or fewer would do. "
-            "Offers stand in offers.csv, postage and discounts in shops.csv; without them the prices in yarns.csv count.",
+        .explanation = "Says how many balls of each yarn to buy for every size, in which shop and of which lot, what "
+                       "they cost with "
+                       "postage and discounts, how sure it is that they are enough, and what a ball or two more or "
+                       "fewer would do. "
+                       "Offers stand in offers.csv, postage and discounts in shops.csv; without them the prices in "
+                       "yarns.csv count.",
         .examples = {"hankful shop my-hat --chance 90%", "hankful shop my-hat --together --list"},
         .run = cmd_shop,
     },
@@ -89,8 +93,8 @@ static const struct command commands[] = {
         .name = "materials",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN | OPTION_HTML |
-                   OPTION_CSV | OPTION_PLAIN,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROUND | OPTION_TERMS | OPTION_MARKDOWN |
+                   OPTION_HTML | OPTION_CSV | OPTION_PLAIN,
         .summary = "the block of a published pattern that says what to have",
         .explanation =
             "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "
@@ -103,12 +107,13 @@ static const struct command commands[] = {
         .name = "quote",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_KIT | OPTION_PATTERN | OPTION_PRICE | OPTION_ENDING |
-                   OPTION_DEPOSIT | OPTION_USED | OPTION_LETTER | OPTION_BATCH | OPTION_WASTE | OPTION_SPARE | OPTION_CODE |
-                   OPTION_SECONDS,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_KIT | OPTION_PATTERN | OPTION_PRICE |
+                   OPTION_ENDING | OPTION_DEPOSIT | OPTION_USED | OPTION_LETTER | OPTION_BATCH | OPTION_WASTE |
+                   OPTION_SPARE | OPTION_CODE | OPTION_SECONDS,
         .summary = "what to charge, or what a price leaves for an hour",
         .explanation =
-            "Says what to charge for a commission, a kit (--kit) or what a pattern brings in (--pattern), from the yarn, the "
+            "Says what to charge for a commission, a kit (--kit) or what a pattern brings in (--pattern), from the "
+            "yarn, the "
             "hours that the stitches take and the rows of costs.csv: the least price that pays fees, tax and costs and "
             "leaves the work whole, with its range. With --price, what an hour earns at that price.",
         .examples = {"hankful quote my-hat --size M", "hankful quote my-hat --price 95"},

@@ -259,7 +259,8 @@ static void words_add(struct hk_words *words, const char *text, size_t stitch)
 }
 
 /* All ways to write the stitches in these terms. False, *words untouched, when the arena is lost. */
-static bool words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words, struct hk_arena *arena)
+static bool words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words,
+                       struct hk_arena *arena)
 {
     struct hk_words list = {.words = hk_arena_take(arena, words_most(catalogue), sizeof *list.words)};
     if (!list.words)
@@ -296,8 +297,8 @@ static size_t stitch_by_us(const struct hk_catalogue *catalogue, const char *us,
 }
 
 /*
- * The basic stitch that a stitch is to the row above: without how it is placed (FPdc, rev sc, fsc) and how many it draws together
- * (dc2tog). All of knitting are alike to work into.
+ * The basic stitch that a stitch is to the row above: without how it is placed (FPdc, rev sc, fsc) and how many it
+ * draws together (dc2tog). All of knitting are alike to work into.
  */
 static size_t stitch_base(const struct hk_catalogue *catalogue, size_t stitch)
 {

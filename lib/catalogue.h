@@ -20,7 +20,7 @@ struct hk_stitch {
     enum hk_family family;
     int64_t needs, leaves;
     double loops, wraps;
-    size_t base;              /* the basic stitch that it is to work into: of dc2tog and FPdc dc, of most itself */
+    size_t base; /* the basic stitch that it is to work into: of dc2tog and FPdc dc, of most itself */
 };
 
 /* How these terms write it; its US word or its name where they have none. */

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part: its rows are followed one by one (pattern/follow.h). Where a cycle of rows finds the edge that it found before,
- * the rest is the same again and only added up. Widths that fit are found by trying, outward from the one asked for.
+ * Counting a part: its rows are followed one by one (pattern/follow.h). Where a cycle of rows finds the edge that it
+ * found before, the rest is the same again and only added up. Widths that fit are found by trying, outward from the one
+ * asked for.
  */
 #include "count.h"
 
@@ -12,10 +13,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define TRIES_MOST 200   /* widths tried on each side */
+#define TRIES_MOST 200 /* widths tried on each side */
 #define HINTS_MOST TRIES_MOST
 #define HINTS_EFFORT ((int64_t)2000000)
-#define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
+#define KINDS_A_UNIT 16 /* kinds of stitch added up for what a place costs */
 
 /* What a row came to, to be worked again without being followed. */
 struct again {
@@ -26,32 +27,32 @@ struct again {
 
 /* The rows of a stitch pattern as they are worked at one width: what each stands on, what it takes, what it leaves. */
 struct sample {
-    int64_t stated;   /* the width */
+    int64_t stated; /* the width */
     bool fits;
     int64_t foundation;
-    int64_t *below;   /* of each row of the pattern, then of the part's first row */
+    int64_t *below; /* of each row of the pattern, then of the part's first row */
     struct again *rows;
 };
 
 struct walk {
     const struct hk_work *work;
     struct hk_misfit *misfit;
-    struct hk_arena *arena;   /* of what is delivered */
+    struct hk_arena *arena; /* of what is delivered */
     struct hk_arena scratch;
     struct hk_follow *follow;
-    struct hk_follow *trial;  /* for what is only tried; made when it is first needed */
-    struct hk_edge tried;     /* an edge that a trial comes back to */
-    double *sums;             /* [stitch], zeros between uses */
-    bool lost;                /* memory, also where the answer was only tried for */
+    struct hk_follow *trial; /* for what is only tried; made when it is first needed */
+    struct hk_edge tried;    /* an edge that a trial comes back to */
+    double *sums;            /* [stitch], zeros between uses */
+    bool lost;               /* memory, also where the answer was only tried for */
     struct hk_conventions conventions;
-    size_t row_count;         /* of the stitch pattern */
-    double *counts;           /* [stripe * stitch_count + stitch] */
-    double *cut_m;            /* [stripe] */
-    int64_t *joined;          /* [stripe] */
+    size_t row_count;          /* of the stitch pattern */
+    double *counts;            /* [stripe * stitch_count + stitch] */
+    double *cut_m;             /* [stripe] */
+    int64_t *joined;           /* [stripe] */
     struct hk_kinds **longest; /* [stripe], growing */
     size_t *longest_count, *longest_capacity;
-    size_t stripe;            /* of the next row */
-    int64_t stripe_left;      /* its rows still to come */
+    size_t stripe;       /* of the next row */
+    int64_t stripe_left; /* its rows still to come */
     size_t last_stripe;
     int64_t foundation;
     int64_t leaves;
@@ -60,11 +61,12 @@ struct walk {
     bool runs_full;
     struct sample **samples;
     size_t sample_count, sample_capacity;
-    unsigned choices;         /* that the rows depend on */
+    unsigned choices; /* that the rows depend on */
     struct {
         enum { IDLE_UNKNOWN, IDLE_NOT, IDLE } state;
-        int64_t base, width, each; /* the fewest stitches that row 1 stands on, what it then leaves, what each run adds */
-    } idle;                   /* the repeat of row 1 uses nothing up and widens: its width decides how often it runs */
+        int64_t base, width,
+            each; /* the fewest stitches that row 1 stands on, what it then leaves, what each run adds */
+    } idle;       /* the repeat of row 1 uses nothing up and widens: its width decides how often it runs */
 };
 
 static bool spend(const struct hk_work *work, int64_t cost)
@@ -194,7 +196,8 @@ static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t 
 }
 
 /* Row 1 on so many stitches or chains, by itself. */
-static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, int64_t stitches,
+                                  struct hk_followed *followed)
 {
     if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
         return stitches < 0 ? HK_MISFIT : HK_TOO_MANY;
@@ -211,8 +214,10 @@ static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *fol
     return good ? HK_COUNTED : work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
 }
 
-/* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands on. */
-static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t base, int64_t runs, struct hk_followed *followed)
+/* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands
+ * on. */
+static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow, int64_t base, int64_t runs,
+                                    struct hk_followed *followed)
 {
     struct hk_manner manner = strictly;
     manner.fixed = true;
@@ -233,7 +238,8 @@ static int64_t idle_bases(const struct walk *walk)
     return walk->work->start == HK_START_CHAIN ? TRIES_MOST : 0;
 }
 
-/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTED are of the walk. */
+/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTED are of the walk.
+ */
 static enum hk_counting find_idle(struct walk *walk)
 {
     if (walk->idle.state != IDLE_UNKNOWN)
@@ -242,7 +248,8 @@ static enum hk_counting find_idle(struct walk *walk)
     struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? trial_of(walk) : NULL;
     enum hk_counting answer = HK_MISFIT;
     walk->idle.state = IDLE_NOT;
-    for (int64_t base = 0; follow && base <= idle_bases(walk) && (answer == HK_MISFIT || answer == HK_TROUBLE); base++) {
+    for (int64_t base = 0; follow && base <= idle_bases(walk) && (answer == HK_MISFIT || answer == HK_TROUBLE);
+         base++) {
         answer = first_fixed(walk, follow, base, 0, &followed);
         if (answer != HK_COUNTED)
             continue;
@@ -262,7 +269,8 @@ static enum hk_counting find_idle(struct walk *walk)
 }
 
 /* Row 1, whose repeat is idle, so that it leaves `stitches`. */
-static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, int64_t stitches, struct hk_followed *followed)
+static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, int64_t stitches,
+                                   struct hk_followed *followed)
 {
     int64_t more = stitches - walk->idle.width;
     if (stitches == HK_NOT_STATED)
@@ -294,11 +302,11 @@ static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *fo
 }
 
 /*
- * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around that, and where
- * two numbers of chains that fit lead. HK_MISFIT where there are none.
+ * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around
+ * that, and where two numbers of chains that fit lead. HK_MISFIT where there are none.
  */
-static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches, int64_t *foundation,
-                                        struct hk_followed *followed)
+static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches,
+                                        int64_t *foundation, struct hk_followed *followed)
 {
     enum hk_counting worst = HK_MISFIT;
     int64_t known_chains = -1, known_width = 0;
@@ -358,7 +366,8 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
 
 /* ---- Where the counting stopped ---- */
 
-static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r, int64_t below, const struct hk_trouble *trouble)
+static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r, int64_t below,
+                             const struct hk_trouble *trouble)
 {
     *walk->misfit = (struct hk_misfit){
         .row = r + 1,
@@ -404,7 +413,8 @@ static void fits_stated(const struct walk *walk, int64_t rows, int64_t fits[2])
 {
     struct hk_work work = *walk->work;
     struct hk_misfit ignored = {0};
-    struct walk tried = {.work = &work, .misfit = &ignored, .conventions = walk->conventions, .row_count = walk->row_count};
+    struct walk tried = {
+        .work = &work, .misfit = &ignored, .conventions = walk->conventions, .row_count = walk->row_count};
     if (work.stitches == HK_NOT_STATED || work.start == HK_START_CONTINUE || work.start == HK_START_RING)
         return;
     work.rows = rows;
@@ -444,8 +454,10 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
         }
     }
-    bool plain = !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no spaces among them */
-    if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && misfit->trouble.remain > 0 && misfit->trouble.remain < below)
+    bool plain =
+        !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no spaces among them */
+    if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && misfit->trouble.remain > 0 &&
+        misfit->trouble.remain < below)
         misfit->fits_row[0] = below - misfit->trouble.remain; /* however far that is */
     misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : misfit->fits_row[0];
     if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
@@ -504,7 +516,8 @@ static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
     walk->work = kept;
 }
 
-static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int64_t r, int64_t below, const struct hk_trouble *trouble)
+static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int64_t r, int64_t below,
+                                    const struct hk_trouble *trouble)
 {
     stop(walk, why, r, below, trouble);
     if (why == HK_MISFIT || why == HK_DIFFERS)
@@ -647,7 +660,8 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
     struct hk_followed followed;
     enum hk_counting answer = follow_row(walk, walk->follow, r, strictly, &followed);
     if (answer != HK_COUNTED)
-        return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer : stop_misfit(walk, answer, r, below, &followed.trouble);
+        return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer
+                                                            : stop_misfit(walk, answer, r, below, &followed.trouble);
     walk->choices |= followed.choices;
     answer = stated_met(walk, r, &followed);
     if (answer != HK_COUNTED)
@@ -661,7 +675,8 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
 static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
 {
     for (int64_t i = 0; r < walk->work->rows; r++, i++) {
-        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes. */
+        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes.
+         */
         bool same = walk->work->stripe_count == 1 || i > 2 * (int64_t)count * (int64_t)walk->work->stripe_count * 16;
         enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
         if (answer != HK_COUNTED)
@@ -678,7 +693,9 @@ static enum hk_counting work_rows(struct walk *walk)
     enum hk_counting answer = cycle ? HK_COUNTED : HK_NO_MEMORY;
     bool known = false;
     for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
-        size_t c = r < (int64_t)fabric->setup_count ? 0 : (size_t)((r - (int64_t)fabric->setup_count) % (int64_t)fabric->cycle_count);
+        size_t c = r < (int64_t)fabric->setup_count
+                       ? 0
+                       : (size_t)((r - (int64_t)fabric->setup_count) % (int64_t)fabric->cycle_count);
         if (cycle_begins(fabric, r)) {
             const struct hk_edge *now = hk_follow_edge_now(walk->follow);
             if (known && hk_edge_same(&before, now)) {
@@ -699,7 +716,8 @@ static enum hk_counting work_rows(struct walk *walk)
 
 /* ---- Tapers ---- */
 
-/* The part at another width, once through all rows of the pattern and once more, so that each row stands on its like. */
+/* The part at another width, once through all rows of the pattern and once more, so that each row stands on its like.
+ */
 static bool sample_work(struct walk *walk, struct sample *sample)
 {
     const struct hk_fabric *fabric = walk->work->fabric;
@@ -734,7 +752,8 @@ static struct sample *sample_at(struct walk *walk, int64_t stated)
         if (walk->samples[i - 1]->stated == stated)
             return walk->samples[i - 1];
     struct sample *sample = hk_arena_take(&walk->scratch, 1, sizeof *sample);
-    struct sample **grown = hk_arena_grow(&walk->scratch, walk->samples, walk->sample_count, &walk->sample_capacity, sizeof *grown);
+    struct sample **grown =
+        hk_arena_grow(&walk->scratch, walk->samples, walk->sample_count, &walk->sample_capacity, sizeof *grown);
     if (!sample || !grown)
         return NULL;
     walk->samples = grown;
@@ -832,7 +851,8 @@ static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer
         walk->misfit->counted = followed->width;
     if (answer == HK_NO_MEMORY || answer == HK_SPENT)
         return answer;
-    const struct hk_trouble *trouble = work->start == HK_START_CHAIN && answer == HK_TROUBLE ? &walk->misfit->trouble : &followed->trouble;
+    const struct hk_trouble *trouble =
+        work->start == HK_START_CHAIN && answer == HK_TROUBLE ? &walk->misfit->trouble : &followed->trouble;
     struct hk_trouble kept = *trouble;
     return stop_misfit(walk, answer, 0, below, &kept);
 }
@@ -881,10 +901,13 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
     enum hk_counting answer;
     if (work->start == HK_START_CONTINUE)
         answer = first_on_before(walk, &followed);
-    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING && !hk_row_without_stitches(hk_fabric_row(work->fabric, 0)))
+    else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING &&
+             !hk_row_without_stitches(hk_fabric_row(work->fabric, 0)))
         return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
     else
-        answer = first_at(walk, walk->follow, work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches, &walk->foundation, &followed);
+        answer = first_at(walk, walk->follow,
+                          work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches,
+                          &walk->foundation, &followed);
     if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
         double foundation = 0, width = (double)(work->start == HK_START_CONTINUE ? work->below : work->stitches);
         answer = between(walk, walk->row_count, width, row, &foundation);
@@ -934,8 +957,11 @@ static bool deliver_stripe(struct walk *walk, size_t s, struct hk_stripe_count *
     struct hk_kind *kinds = hk_arena_take(walk->arena, found, sizeof *kinds);
     if (!kinds)
         return false;
-    *stripe = (struct hk_stripe_count){.kinds = {kinds, 0}, .cut_m = walk->cut_m[s], .joined = walk->joined[s],
-                                       .longest = walk->longest[s], .longest_count = walk->longest_count[s]};
+    *stripe = (struct hk_stripe_count){.kinds = {kinds, 0},
+                                       .cut_m = walk->cut_m[s],
+                                       .joined = walk->joined[s],
+                                       .longest = walk->longest[s],
+                                       .longest_count = walk->longest_count[s]};
     for (size_t i = 0; i < stitch_count(walk); i++)
         if (counts[i] > 0)
             kinds[stripe->kinds.count++] = (struct hk_kind){i, counts[i]};
@@ -955,8 +981,12 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
             return HK_NO_MEMORY;
     if (!list)
         return HK_NO_MEMORY;
-    *counted = (struct hk_counted){.stripes = list, .last_stripe = walk->last_stripe, .foundation = walk->foundation,
-                                   .leaves = walk->leaves, .runs = walk->runs, .run_count = walk->run_count};
+    *counted = (struct hk_counted){.stripes = list,
+                                   .last_stripe = walk->last_stripe,
+                                   .foundation = walk->foundation,
+                                   .leaves = walk->leaves,
+                                   .runs = walk->runs,
+                                   .run_count = walk->run_count};
     return HK_COUNTED;
 }
 
@@ -1012,7 +1042,8 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
                                struct hk_arena *arena)
 {
     assert(work->stripe_count > 0 && work->fabric->cycle_count > 0);
-    *misfit = (struct hk_misfit){.fits_row = {HK_NOT_STATED, HK_NOT_STATED}, .fits_all = {HK_NOT_STATED, HK_NOT_STATED}};
+    *misfit =
+        (struct hk_misfit){.fits_row = {HK_NOT_STATED, HK_NOT_STATED}, .fits_all = {HK_NOT_STATED, HK_NOT_STATED}};
     if (work->rows > HK_PART_ROWS_MOST) {
         misfit->row = HK_PART_ROWS_MOST;
         return HK_TOO_MANY;
@@ -1068,7 +1099,8 @@ static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *
     enum hk_counting idle = find_idle(walk);
     if (idle != HK_COUNTED)
         return idle;
-    if (walk->idle.state != IDLE && (any->start == HK_START_CONTINUE || any->start == HK_START_RING)) { /* they have the width that they have */
+    if (walk->idle.state != IDLE &&
+        (any->start == HK_START_CONTINUE || any->start == HK_START_RING)) { /* they have the width that they have */
         struct hk_followed followed = {0};
         walk->follow = trial_of(walk);
         enum hk_counting answer = !walk->follow                 ? HK_NO_MEMORY
@@ -1092,7 +1124,8 @@ static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *
         return up;
     if (below == HK_NOT_STATED && above == HK_NOT_STATED)
         return HK_MISFIT;
-    bool take_above = below == HK_NOT_STATED || (above != HK_NOT_STATED && (double)above - stitches <= stitches - (double)below);
+    bool take_above =
+        below == HK_NOT_STATED || (above != HK_NOT_STATED && (double)above - stitches <= stitches - (double)below);
     *width = take_above ? above : below;
     fitting_from(walk, *width + 1, 1, &next);
     *apart = next == HK_NOT_STATED ? 0 : next - *width;
@@ -1145,9 +1178,14 @@ bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *
     static const int64_t whole[] = {HK_COUNT_MOST};
     static const enum hk_start starts[] = {HK_START_EDGE, HK_START_RING};
     int64_t effort = HK_EFFORT_MOST / 100, width = 0;
-    struct hk_work work = {.fabric = fabric, .catalogue = catalogue, .stitches = HK_NOT_STATED,
-                           .rows = (int64_t)(fabric->setup_count + fabric->cycle_count), .end_stitches = HK_NOT_STATED,
-                           .stripe_rows = whole, .stripe_count = 1, .effort = &effort};
+    struct hk_work work = {.fabric = fabric,
+                           .catalogue = catalogue,
+                           .stitches = HK_NOT_STATED,
+                           .rows = (int64_t)(fabric->setup_count + fabric->cycle_count),
+                           .end_stitches = HK_NOT_STATED,
+                           .stripe_rows = whole,
+                           .stripe_count = 1,
+                           .effort = &effort};
     struct hk_misfit misfit = {0};
     struct walk walk = {.work = &work, .misfit = &misfit, .row_count = fabric->setup_count + fabric->cycle_count};
     bool wider = false, narrower = false;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally.c) knows which piece and size
- * to name.
+ * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally.c) knows which piece
+ * and size to name.
  */
 #ifndef HK_COUNT_H
 #define HK_COUNT_H
@@ -56,8 +56,8 @@ struct hk_stripe_count {
 struct hk_counted {
     struct hk_stripe_count *stripes; /* as many as the work has */
     size_t last_stripe;              /* the stripe the part ends with */
-    int64_t foundation;              /* chains or cast-on stitches that row 1 stands on: the fewest that leave the stated width */
-    int64_t leaves;                  /* of the last row; a taper: end_stitches */
+    int64_t foundation; /* chains or cast-on stitches that row 1 stands on: the fewest that leave the stated width */
+    int64_t leaves;     /* of the last row; a taper: end_stitches */
     struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
     size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */
     struct hk_follow *follow;        /* the edge that the part leaves, for one that goes on; owner: the caller */
@@ -68,15 +68,15 @@ struct hk_counted {
 
 enum hk_counting {
     HK_COUNTED,
-    HK_MISFIT,       /* a width that does not fit: see hk_misfit */
-    HK_TROUBLE,      /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
+    HK_MISFIT,     /* a width that does not fit: see hk_misfit */
+    HK_TROUBLE,    /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
     HK_MISCOUNTED, /* a row states another count than it comes to */
-    HK_ENDLESS,      /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
-    HK_DIFFERS,      /* stated stitches are not those counted */
-    HK_UNKNOWN,      /* stitches are needed and not stated */
-    HK_RIGID,        /* a taper over a row that has no repeat */
-    HK_TOO_MANY,     /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
-    HK_SPENT,        /* the effort is used up */
+    HK_ENDLESS,    /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
+    HK_DIFFERS,    /* stated stitches are not those counted */
+    HK_UNKNOWN,    /* stitches are needed and not stated */
+    HK_RIGID,      /* a taper over a row that has no repeat */
+    HK_TOO_MANY,   /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
+    HK_SPENT,      /* the effort is used up */
     HK_NO_MEMORY,
 };
 
@@ -84,11 +84,13 @@ enum hk_counting {
 struct hk_misfit {
     int64_t row;          /* from 1; of the part */
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
-    int64_t needs;        /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or HK_NOT_STATED */
-    int64_t counted;      /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
+    int64_t needs; /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or
+                      HK_NOT_STATED */
+    int64_t
+        counted; /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
-    int64_t gain;         /* by how much each cycle makes the part wider, at whatever width; 0 where it does not or differs */
+    int64_t gain; /* by how much each cycle makes the part wider, at whatever width; 0 where it does not or differs */
     const struct hk_row *row_of;
     const struct hk_stated *stated; /* HK_MISCOUNTED; `below` is what it states in this size */
     struct hk_trouble trouble;
@@ -109,8 +111,8 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 
 /*
- * Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no swatch. The
- * arena is lost where memory is.
+ * Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no
+ * swatch. The arena is lost where memory is.
  */
 bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena);
 

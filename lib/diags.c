@@ -300,8 +300,9 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
 /* The manual's list of files; other files come after these, by name. */
 static size_t file_rank(const char *file)
 {
-    static const char *const files[] = {"project.csv", "grade.csv",  "yarns.csv", "fabrics.csv",  "swatches.csv",
-                                        "pattern.txt", "pieces.csv",  "offers.csv", "shops.csv", "progress.csv", "costs.csv"};
+    static const char *const files[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
+                                        "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
+                                        "shops.csv",    "progress.csv", "costs.csv"};
     size_t i = 0;
     while (i < sizeof files / sizeof files[0] && strcmp(file, files[i]) != 0)
         i++;

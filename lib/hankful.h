@@ -43,77 +43,78 @@ enum hk_code {
     HK_FILE_MISSING,    /* a file that must be there is not */
     HK_FILE_UNREADABLE, /* it is there but cannot be read: the machine's failure, exit 3 */
     HK_FILE_TOO_LARGE,
-    HK_FILE_FORMAT,     /* a spreadsheet program's own format, or no text at all; cells separated by bars */
-    HK_FILE_ENCODING,   /* warning: not UTF-8, read as Windows-1252 */
+    HK_FILE_FORMAT,   /* a spreadsheet program's own format, or no text at all; cells separated by bars */
+    HK_FILE_ENCODING, /* warning: not UTF-8, read as Windows-1252 */
     /* rows and columns */
-    HK_CSV_SYNTAX,      /* a quote left open, text after a closing quote */
+    HK_CSV_SYNTAX, /* a quote left open, text after a closing quote */
     HK_HEADER_MISSING,
-    HK_COLUMN_UNKNOWN,  /* warning */
+    HK_COLUMN_UNKNOWN, /* warning */
     HK_COLUMN_DOUBLED,
     HK_COLUMN_MISSING,
-    HK_ROWS_MISSING,    /* a header and nothing below */
-    HK_CELL_MISSING,    /* a required cell is empty */
+    HK_ROWS_MISSING, /* a header and nothing below */
+    HK_CELL_MISSING, /* a required cell is empty */
     HK_CELL_TOO_LARGE,
-    HK_CELL_EXTRA,      /* more filled cells than the header has names */
+    HK_CELL_EXTRA, /* more filled cells than the header has names */
     /* values */
-    HK_NUMBER,          /* not a number where one is needed */
+    HK_NUMBER, /* not a number where one is needed */
     HK_UNIT_MISSING,
-    HK_UNIT_WRONG,      /* unknown, or of another kind */
-    HK_RANGE,           /* zero, negative or beyond what is possible */
-    HK_SPOILED,         /* what a spreadsheet made of a cell: a date, a negative number */
+    HK_UNIT_WRONG, /* unknown, or of another kind */
+    HK_RANGE,      /* zero, negative or beyond what is possible */
+    HK_SPOILED,    /* what a spreadsheet made of a cell: a date, a negative number */
     HK_MONEY,
-    HK_GRADE_COUNT,     /* not one value and not one for each size */
-    HK_GRADE_FORM,      /* brackets or separators that do not close or fit */
-    HK_CHOICE,          /* not one of the words allowed here */
-    HK_NAME_UNKNOWN,    /* a fabric, yarn, role, size, piece, field or stitch that does not exist */
+    HK_GRADE_COUNT,  /* not one value and not one for each size */
+    HK_GRADE_FORM,   /* brackets or separators that do not close or fit */
+    HK_CHOICE,       /* not one of the words allowed here */
+    HK_NAME_UNKNOWN, /* a fabric, yarn, role, size, piece, field or stitch that does not exist */
     HK_NAME_DOUBLED,
-    HK_YARN_CLASH,      /* one yarn name, two put-ups */
-    HK_CATEGORY,        /* warning: none of the trade's yarn categories */
+    HK_YARN_CLASH, /* one yarn name, two put-ups */
+    HK_CATEGORY,   /* warning: none of the trade's yarn categories */
     /* row notation */
     HK_ROW_SYNTAX,
-    HK_ROW_TERMS,       /* a word of the other terms */
-    HK_ROW_PLACE,       /* a place that is not there, or that may be meant in two ways */
-    HK_ROW_NESTED,      /* a repeat in a repeat, of which nothing says how often it runs */
-    HK_ROW_ENDLESS,     /* a repeat that needs no stitches, where nothing ends it */
-    HK_FABRIC_ROWS,     /* a fabric's rows are not set-up, 1, 2, ... */
+    HK_ROW_TERMS,   /* a word of the other terms */
+    HK_ROW_PLACE,   /* a place that is not there, or that may be meant in two ways */
+    HK_ROW_NESTED,  /* a repeat in a repeat, of which nothing says how often it runs */
+    HK_ROW_ENDLESS, /* a repeat that needs no stitches, where nothing ends it */
+    HK_FABRIC_ROWS, /* a fabric's rows are not set-up, 1, 2, ... */
     /* counting */
-    HK_WIDTH,           /* a width that does not fit the rows */
-    HK_COUNT_DIFFERS,   /* stated stitches are not those counted */
+    HK_WIDTH,         /* a width that does not fit the rows */
+    HK_COUNT_DIFFERS, /* stated stitches are not those counted */
     HK_COUNT_TOO_LARGE,
-    HK_START,           /* a start that cannot be: continue on nothing */
-    HK_GAUGE_MISSING,   /* a part in cm and no swatch that says how many stitches that is */
+    HK_START,         /* a start that cannot be: continue on nothing */
+    HK_GAUGE_MISSING, /* a part in cm and no swatch that says how many stitches that is */
     /* evidence and answers */
-    HK_SWATCH_TAILS,    /* a swatch lighter than its tails */
-    HK_SCALE_COARSE,    /* warning: the step is above a tenth of the reading */
-    HK_SWATCH_ODD,      /* warning: a weighing far from what the loop rule and the rest expect */
-    HK_SCATTER,         /* warning: weighings that lie further apart than the spreads say */
-    HK_PROGRESS,        /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand */
-    HK_FIT,             /* the fit did not converge */
-    HK_BALL_SMALL,      /* a ball no heavier than what one join wastes */
+    HK_SWATCH_TAILS, /* a swatch lighter than its tails */
+    HK_SCALE_COARSE, /* warning: the step is above a tenth of the reading */
+    HK_SWATCH_ODD,   /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_SCATTER,      /* warning: weighings that lie further apart than the spreads say */
+    HK_PROGRESS, /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand
+                  */
+    HK_FIT,      /* the fit did not converge */
+    HK_BALL_SMALL, /* a ball no heavier than what one join wastes */
     HK_PRICE_MISSING,
-    HK_PRICE_NOTHING,   /* warning: a price of 0 for what is not at home */
-    HK_COST_MISSING,    /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
-    HK_COST_ALL,        /* fees and tax take all of any price */
+    HK_PRICE_NOTHING, /* warning: a price of 0 for what is not at home */
+    HK_COST_MISSING,  /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
+    HK_COST_ALL,      /* fees and tax take all of any price */
     /* offers and baskets */
-    HK_OFFER_DOUBLED,   /* warning: one offer in two rows */
-    HK_OFFER_LENGTH,    /* warning: other metres a gram than the yarn's */
-    HK_OFFER_SMALL,     /* warning: an offer left out, its ball no heavier than what a join wastes */
-    HK_OFFER_NONE,      /* offers.csv has rows for a role, and none of its yarn and colour */
-    HK_STOCK_SHORT,     /* all that is on offer together is not enough */
-    HK_STOCK_LOTS,      /* only mixing lots, or colours, would be enough */
-    HK_BASKET,          /* the search for the cheapest basket failed */
-    HK_SIZE_BACKWARDS,  /* warning: a measurement falls from one size to the next, and rises over all of them */
-    HK_ASSUMED,         /* note */
-    HK_LENGTHS,         /* note: what the lengths of a line became */
-    HK_UNUSUAL,         /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line of
-                           pieces.csv that takes no yarn */
-    HK_NOTE_FILLED,     /* warning: a line that begins with # and has the cells of a row */
-    HK_LINE_DOUBLED,    /* warning: the same row twice, where two alike are hardly meant */
-    HK_ROLE_UNUSED,     /* warning: no part is worked in a role of yarns.csv */
-    HK_FABRIC_HIDES,    /* warning: a fabric of the project has the name of a shipped one */
-    HK_SWATCH_DOUBLED,  /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
-    HK_SIZE_WITHOUT,    /* warning: a size of the project has no parts */
-    HK_SIZE_EMPTY,      /* nor has any other that was asked for */
+    HK_OFFER_DOUBLED,  /* warning: one offer in two rows */
+    HK_OFFER_LENGTH,   /* warning: other metres a gram than the yarn's */
+    HK_OFFER_SMALL,    /* warning: an offer left out, its ball no heavier than what a join wastes */
+    HK_OFFER_NONE,     /* offers.csv has rows for a role, and none of its yarn and colour */
+    HK_STOCK_SHORT,    /* all that is on offer together is not enough */
+    HK_STOCK_LOTS,     /* only mixing lots, or colours, would be enough */
+    HK_BASKET,         /* the search for the cheapest basket failed */
+    HK_SIZE_BACKWARDS, /* warning: a measurement falls from one size to the next, and rises over all of them */
+    HK_ASSUMED,        /* note */
+    HK_LENGTHS,        /* note: what the lengths of a line became */
+    HK_UNUSUAL, /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line
+                   of pieces.csv that takes no yarn */
+    HK_NOTE_FILLED,    /* warning: a line that begins with # and has the cells of a row */
+    HK_LINE_DOUBLED,   /* warning: the same row twice, where two alike are hardly meant */
+    HK_ROLE_UNUSED,    /* warning: no part is worked in a role of yarns.csv */
+    HK_FABRIC_HIDES,   /* warning: a fabric of the project has the name of a shipped one */
+    HK_SWATCH_DOUBLED, /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
+    HK_SIZE_WITHOUT,   /* warning: a size of the project has no parts */
+    HK_SIZE_EMPTY,     /* nor has any other that was asked for */
     HK_CODE_END
 };
 
@@ -213,7 +214,8 @@ HK_API int hk_project_minor_digits(const struct hk_project *project);
 /* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
 HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
 
-/* ---- A written pattern: pattern.txt, row by row ---------------------------------------------------------------------- */
+/* ---- A written pattern: pattern.txt, row by row
+ * ---------------------------------------------------------------------- */
 
 /* Whether the project has one that could be read. */
 HK_API bool hk_project_written(const struct hk_project *project);
@@ -228,22 +230,23 @@ struct hk_written_stated {
     int64_t stated, actual;
 };
 
-/* What a row line of pattern.txt comes to in one size; a range after its last row. Texts and arrays live as long as the project. */
+/* What a row line of pattern.txt comes to in one size; a range after its last row. Texts and arrays live as long as the
+ * project. */
 struct hk_written_row {
     const char *file, *piece, *part, *label; /* part and label: "" where it has none */
-    const char *words;    /* as they are written, without the label */
+    const char *words;                       /* as they are written, without the label */
     size_t line;
-    bool there;           /* the size has the row */
-    bool worked;          /* else it could not be, and nothing below is known */
-    bool from_stated;     /* worked on what the row below states, since that one could not be worked */
+    bool there;       /* the size has the row */
+    bool worked;      /* else it could not be, and nothing below is known */
+    bool from_stated; /* worked on what the row below states, since that one could not be worked */
     int64_t rows;
-    int64_t stitches;     /* by the choices taken */
-    int64_t left;         /* places left unworked */
+    int64_t stitches;                       /* by the choices taken */
+    int64_t left;                           /* places left unworked */
     const struct hk_written_places *places; /* the edge that it leaves, by kind */
     size_t place_count;
     const struct hk_written_stated *stated;
     size_t stated_count;
-    bool agrees;          /* with all that it states */
+    bool agrees;                 /* with all that it states */
     const char *const *readings; /* what custom leaves open and how it is taken: "ch 3 counts as dc" */
     size_t reading_count;
 };
@@ -267,10 +270,11 @@ struct hk_stitch_total {
 /* Of pattern.txt alone, by size. *complete: false where rows that could not be worked are missing. */
 HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete);
 
-/* ---- Settings from a written pattern: what a project can begin with ------------------------------------------------- */
+/* ---- Settings from a written pattern: what a project can begin with -------------------------------------------------
+ */
 
 struct hk_text_yarn {
-    const char *role;   /* as the rows name it: "MC", "A" */
+    const char *role;                            /* as the rows name it: "MC", "A" */
     const char *yarn, *put_up, *length, *colour; /* of its label, as written; "" where the text does not say so */
 };
 
@@ -287,8 +291,8 @@ struct hk_text_settings {
     size_t tool_count;
     double gauge_stitches, gauge_rows; /* in 10 cm */
     double gauge_tool_mm;
-    const char *gauge_fabric;          /* a shipped fabric */
-    const char *text;                  /* all of it, as UTF-8 */
+    const char *gauge_fabric; /* a shipped fabric */
+    const char *text;         /* all of it, as UTF-8 */
     size_t bytes;
     void *inside;
 };

@@ -128,7 +128,8 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
                 return true;
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
-        if (w->project->lines[line].written || !hk_writing_uses(w, line) || (word->own_only && !hk_writing_own(w, fabric)))
+        if (w->project->lines[line].written || !hk_writing_uses(w, line) ||
+            (word->own_only && !hk_writing_own(w, fabric)))
             continue;
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;

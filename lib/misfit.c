@@ -147,7 +147,7 @@ static void say_misfit(const struct hk_subject *subject, const struct hk_misfit 
 static struct hk_place row_place(const struct hk_subject *subject, const struct hk_misfit *misfit)
 {
     return subject->own_fabric && misfit->row_of ? hk_row_place(misfit->row_of, misfit->trouble.at)
-                                             : hk_cell_place(subject->stitches, 0);
+                                                 : hk_cell_place(subject->stitches, 0);
 }
 
 static void say_endless(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
@@ -162,8 +162,8 @@ static void say_endless(const struct hk_subject *subject, const struct hk_misfit
 static void say_trouble(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, misfit->trouble.code, row_place(subject, misfit), "%s: %s \"%s\"%s: %s", subject->title, row.text,
-                 subject->work->fabric->name, row.comma, misfit->trouble.text);
+    hk_diags_add(diags, misfit->trouble.code, row_place(subject, misfit), "%s: %s \"%s\"%s: %s", subject->title,
+                 row.text, subject->work->fabric->name, row.comma, misfit->trouble.text);
     if (*misfit->trouble.hint)
         hk_diags_hint(diags, "%s", misfit->trouble.hint);
 }
@@ -194,7 +194,8 @@ static void say_miscounted(const struct hk_subject *subject, const struct hk_mis
     struct row_words row = row_words(subject, misfit);
     hk_diags_add(diags, HK_COUNT_DIFFERS, hk_row_place(misfit->row_of, misfit->stated->at),
                  "%s: %s \"%s\"%s comes to %" PRId64 " %s, and it says %" PRId64, subject->title, row.text,
-                 subject->work->fabric->name, row.comma, misfit->counted, stitches_word(misfit->counted), misfit->below);
+                 subject->work->fabric->name, row.comma, misfit->counted, stitches_word(misfit->counted),
+                 misfit->below);
     hk_diags_hint(diags, "check the row and those below it, or the count behind it");
 }
 
@@ -226,7 +227,8 @@ static void say_too_many(const struct hk_subject *subject, const struct hk_misfi
 void hk_spent_say(struct hk_cell cell, struct hk_diags *diags)
 {
     hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_table_place(cell.table), "too many rows to count in all sizes together");
-    hk_diags_hint(diags, "at most 10^8 stitches can be followed: look for rows with too many digits, or ask for fewer sizes");
+    hk_diags_hint(diags,
+                  "at most 10^8 stitches can be followed: look for rows with too many digits, or ask for fewer sizes");
 }
 
 void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,

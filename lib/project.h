@@ -185,18 +185,18 @@ struct hk_project {
     size_t fabric_count;
     struct hk_swatch *swatches;
     size_t swatch_count;
-    struct hk_line *lines;     /* those of pattern.txt first */
+    struct hk_line *lines; /* those of pattern.txt first */
     size_t line_count;
 
-    struct hk_written *written; /* pattern.txt; NULL: there is none, or it could not be read */
-    bool pattern_unread;        /* it is there */
-    struct hk_proof *proof;     /* of it; owned */
+    struct hk_written *written;  /* pattern.txt; NULL: there is none, or it could not be read */
+    bool pattern_unread;         /* it is there */
+    struct hk_proof *proof;      /* of it; owned */
     struct hk_diags proof_diags; /* what was found in it: the tally reports it */
     struct hk_stitch_total *written_totals;
     size_t written_total_count;
-    size_t *written_rows;       /* entries that are rows of pieces */
+    size_t *written_rows; /* entries that are rows of pieces */
     size_t written_row_count;
-    size_t *held_combinations;  /* of its sets of yarns; behind the last, of rows that name none */
+    size_t *held_combinations; /* of its sets of yarns; behind the last, of rows that name none */
 
     struct hk_progress *progress;
     size_t progress_count;

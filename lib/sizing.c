@@ -194,8 +194,7 @@ static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *size
     hk_diags_add(sizer->diags, HK_WIDTH, hk_cell_place(line->stitches.cell, 0),
                  "%s: no width%s fits all %" PRId64 " rows of \"%s\"",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
-                 line->start == HK_START_CONTINUE ? "" : " near this one", sized->work.rows,
-                 line->fabric->name);
+                 line->start == HK_START_CONTINUE ? "" : " near this one", sized->work.rows, line->fabric->name);
     hk_diags_hint(sizer->diags, line->start == HK_START_CONTINUE
                                     ? "leave the cell empty to see what does not fit"
                                     : "write a number of stitches to see what does not fit");
@@ -257,9 +256,9 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     return width_continues(sizer, sized, count);
 }
 
-bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below, const struct hk_follow *before,
-                   struct hk_foundations foundations, int64_t *effort, struct hk_sized *sized, struct hk_arena *arena,
-                   struct hk_diags *diags)
+bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
+                   const struct hk_follow *before, struct hk_foundations foundations, int64_t *effort,
+                   struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags)
 {
     const struct hk_line *of = &project->lines[line];
     struct sizer sizer = {project, line, size, arena, diags};

@@ -32,12 +32,12 @@ size_t hk_foundation_stitch(struct hk_foundations foundations, const struct hk_f
 const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena *arena);
 
 /*
- * What the line comes to in a size, on the `below` stitches of the edge `before` if it continues. False with a finding, *sized then untouched:
- * no gauge for a length, or no width near it that the fabric fits.
+ * What the line comes to in a size, on the `below` stitches of the edge `before` if it continues. False with a finding,
+ * *sized then untouched: no gauge for a length, or no width near it that the fabric fits.
  */
-bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below, const struct hk_follow *before,
-                   struct hk_foundations foundations, int64_t *effort, struct hk_sized *sized, struct hk_arena *arena,
-                   struct hk_diags *diags);
+bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
+                   const struct hk_follow *before, struct hk_foundations foundations, int64_t *effort,
+                   struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags);
 
 /* Whether the line does not work anything in that size. */
 bool hk_line_without(const struct hk_line *line, size_t size);

@@ -33,7 +33,7 @@ struct left {
     enum { NOTHING_WORKED, WORKED, FAILED } state;
     int64_t stitches;
     const struct hk_follow *edge; /* of counter->edges */
-    size_t combination; /* of its last stripe */
+    size_t combination;           /* of its last stripe */
 };
 
 struct counter {
@@ -428,8 +428,8 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     const struct hk_line *of = &counter->project->lines[line];
     if (of->start == HK_START_CONTINUE && before->state == NOTHING_WORKED)
         return nothing_to_continue_on(counter, line, size);
-    if (!hk_line_sized(counter->project, line, size, before->stitches, before->edge, counter->foundations, &counter->effort, sized,
-                       counter->arena, counter->diags))
+    if (!hk_line_sized(counter->project, line, size, before->stitches, before->edge, counter->foundations,
+                       &counter->effort, sized, counter->arena, counter->diags))
         return false;
     struct hk_subject subject =
         subject_of(counter, line, &sized->work, hk_line_title_in(counter->project, line, size, counter->arena));
@@ -448,12 +448,14 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     worked->height = length_worked(&sized->height);
     if (!so_far_count(counter, &subject, line, size, &joining, worked))
         return false;
-    counter->left[line] = (struct left){WORKED, counted.leaves, counted.follow, of->yarn.stripes[counted.last_stripe].combination};
+    counter->left[line] =
+        (struct left){WORKED, counted.leaves, counted.follow, of->yarn.stripes[counted.last_stripe].combination};
     return true;
 }
 
 /* The rows of progress.csv that are of a line of pattern.txt. */
-static bool written_so_far(struct counter *counter, size_t line, size_t size, size_t before, const struct hk_worked *whole)
+static bool written_so_far(struct counter *counter, size_t line, size_t size, size_t before,
+                           const struct hk_worked *whole)
 {
     const struct hk_project *project = counter->project;
     for (size_t row = 0; row < project->progress_count; row++) {
@@ -461,7 +463,8 @@ static bool written_so_far(struct counter *counter, size_t line, size_t size, si
         struct hk_so_far *so_far = &counter->tally->progress[row];
         if (progress->size != size || !so_far_has(progress, so_far, line))
             continue;
-        int64_t all = hk_pattern_file_rows(project, line, size), rows = all < so_far->rows_left ? all : so_far->rows_left;
+        int64_t all = hk_pattern_file_rows(project, line, size),
+                rows = all < so_far->rows_left ? all : so_far->rows_left;
         struct hk_worked worked = *whole;
         size_t last;
         if (rows < all) {
@@ -478,7 +481,8 @@ static bool written_so_far(struct counter *counter, size_t line, size_t size, si
 }
 
 /* A line of pattern.txt: its rows have been worked already. */
-static bool line_written(struct counter *counter, size_t line, size_t size, const struct left *before, struct hk_worked *worked)
+static bool line_written(struct counter *counter, size_t line, size_t size, const struct left *before,
+                         struct hk_worked *worked)
 {
     const struct hk_project *project = counter->project;
     const struct hk_line *of = &project->lines[line];
@@ -589,7 +593,8 @@ static void lines_count(struct counter *counter)
         progress_close(counter);
 }
 
-/* ---- Totals ------------------------------------------------------------------------------------------------------- */
+/* ---- Totals -------------------------------------------------------------------------------------------------------
+ */
 
 static void totals_size(struct counter *counter, size_t size, double *counts)
 {
@@ -606,8 +611,8 @@ static void totals_size(struct counter *counter, size_t size, double *counts)
     }
     for (size_t i = 0; i < project->catalogue->stitch_count; i++)
         if (counts[i] >= 0.5)
-            tally->totals[tally->total_count++] =
-                (struct hk_stitch_total){size, hk_stitch_word(&project->catalogue->stitches[i], project->terms), (int64_t)(counts[i] + 0.5)};
+            tally->totals[tally->total_count++] = (struct hk_stitch_total){
+                size, hk_stitch_word(&project->catalogue->stitches[i], project->terms), (int64_t)(counts[i] + 0.5)};
 }
 
 static void totals_make(struct counter *counter)
@@ -615,7 +620,8 @@ static void totals_make(struct counter *counter)
     const struct hk_project *project = counter->project;
     size_t stitches = project->catalogue->stitch_count;
     double *counts = calloc(stitches, sizeof *counts);
-    counter->tally->totals = hk_arena_take(counter->arena, project->size_count * stitches, sizeof *counter->tally->totals);
+    counter->tally->totals =
+        hk_arena_take(counter->arena, project->size_count * stitches, sizeof *counter->tally->totals);
     counter->arena->lost |= !counts;
     for (size_t size = 0; counts && counter->tally->totals && size < project->size_count; size++)
         totals_size(counter, size, counts);

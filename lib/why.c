@@ -396,10 +396,15 @@ static bool work_sample(struct search *search, struct sample *sample)
 {
     static const int64_t whole = HK_COUNT_MOST;
     struct hk_foundations foundations = hk_foundations_find(search->project->catalogue);
-    struct hk_work work = {
-        .fabric = sample->fabric, .catalogue = search->project->catalogue, .start = sample->start, .stitches = HK_NOT_STATED,
-        .end_stitches = HK_NOT_STATED, .rows = sample->rows, .stripe_rows = &whole, .stripe_count = 1,
-        .foundation_stitch = hk_foundation_stitch(foundations, sample->fabric)};
+    struct hk_work work = {.fabric = sample->fabric,
+                           .catalogue = search->project->catalogue,
+                           .start = sample->start,
+                           .stitches = HK_NOT_STATED,
+                           .end_stitches = HK_NOT_STATED,
+                           .rows = sample->rows,
+                           .stripe_rows = &whole,
+                           .stripe_count = 1,
+                           .foundation_stitch = hk_foundation_stitch(foundations, sample->fabric)};
     struct hk_counted counted;
     struct hk_misfit misfit = {0};
     int64_t apart;
@@ -549,7 +554,8 @@ static size_t try_fabrics(struct search *search, bool shaping, bool in_place)
     size_t count = 0;
     for (size_t i = 0; i < search->sample_count; i++) {
         const struct sample *sample = &search->samples[i];
-        if (!sample->workable || hk_count_shapes(sample->fabric, search->project->catalogue, &search->scratch) != shaping ||
+        if (!sample->workable ||
+            hk_count_shapes(sample->fabric, search->project->catalogue, &search->scratch) != shaping ||
             !has_role(&search->project->combinations[sample->combination], search->role->role))
             continue;
         count++;

@@ -240,7 +240,8 @@ static bool keep(struct hk_reading *reading, struct hk_combination combination, 
 }
 
 /* The same; false with a finding or when memory is lost. */
-static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination, size_t *found)
+static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination,
+                             size_t *found)
 {
     if (keep(parser->reading, combination, found))
         return true;

@@ -12,7 +12,8 @@
  */
 bool hk_yarn_cell(struct hk_reading *reading, struct hk_cell cell, bool yarns_too, struct hk_stripes *stripes);
 
-/* The combination of these strands, kept once each; false where a project has too many of them (no finding) or memory is lost. */
+/* The combination of these strands, kept once each; false where a project has too many of them (no finding) or memory
+ * is lost. */
 bool hk_combination_of(struct hk_reading *reading, const struct hk_strand *strands, size_t count, size_t *combination);
 
 #endif

@@ -219,7 +219,8 @@ static void check_word(const struct hk_catalogue *catalogue, enum hk_terms terms
     struct hk_diags diags = {0};
     struct hk_row row;
     snprintf(text, sizeof text, "%s 3", word);
-    bool read = hk_row_parse((struct hk_cell){.text = text}, terms, catalogue, &row, &arena, &diags) && row.step_count == 1;
+    bool read =
+        hk_row_parse((struct hk_cell){.text = text}, terms, catalogue, &row, &arena, &diags) && row.step_count == 1;
     const struct hk_step *step = read ? row.steps : NULL;
     bool right = false;
     if (step && step->kind == HK_STEP_STITCH)
@@ -260,8 +261,14 @@ static const struct hk_catalogue *shipped; /* of the whole suite */
 
 static struct hk_work work_of(const struct hk_fabric *fabric, enum hk_start start, int64_t stitches, int64_t rows)
 {
-    return (struct hk_work){.fabric = fabric, .catalogue = shipped, .start = start, .stitches = stitches, .rows = rows,
-                            .end_stitches = HK_NOT_STATED, .stripe_rows = one_stripe, .stripe_count = 1};
+    return (struct hk_work){.fabric = fabric,
+                            .catalogue = shipped,
+                            .start = start,
+                            .stitches = stitches,
+                            .rows = rows,
+                            .end_stitches = HK_NOT_STATED,
+                            .stripe_rows = one_stripe,
+                            .stripe_count = 1};
 }
 
 /* What the last of so many rows leaves, -1 where they do not fit. */

@@ -414,8 +414,9 @@ static void repeats_in_brackets_run_equally_often(void **state)
  * A hexagon of explicit joined rounds, corners of (dc, ch 1, dc) in the chain space:
  * round 1: tch as dc, 1 dc, ch 1, then (2 dc, ch 1) 5 times: 12 dc (one of chains), 6 ch: 18.
  * round 2: needs per side 2 dc + the space = 3; makes 2 dc, and dc, ch 1, dc in the space = 5: 6 * 5 = 30.
- * round 3: per side 4 dc + space = 5; makes 4 + 3 = 7: 42. The round starts one stitch into a side: 3 before its corner, 1 after the last.
- * dc without turning chains: 11, then 6 * 4 - 1 = 23, then 6 * 6 - 1 = 35. Chains: 3 * 3 to turn, 6 a round.
+ * round 3: per side 4 dc + space = 5; makes 4 + 3 = 7: 42. The round starts one stitch into a side: 3 before its
+ * corner, 1 after the last. dc without turning chains: 11, then 6 * 4 - 1 = 23, then 6 * 6 - 1 = 35. Chains: 3 * 3 to
+ * turn, 6 a round.
  */
 static void a_hexagon_of_explicit_rounds(void **state)
 {
@@ -506,9 +507,10 @@ static void a_rib_worked_sideways_is_joined_to_an_edge(void **state)
 }
 
 /*
- * Granny rounds with four corners of (3 dc, ch 2, 3 dc) in a ch-2 space and 3 dc between groups: round 1: (3 dc, ch 2) x 4 = 20.
- * Round 2 has no gaps between its corners: 4 * 8 = 32. Round 3 one a side: 4 * (8 + 3) = 44. +12 a round. The first dc of each
- * round is 3 chains; the ring is 4, and each later round begins with a slip stitch for each of the 3 to its corner.
+ * Granny rounds with four corners of (3 dc, ch 2, 3 dc) in a ch-2 space and 3 dc between groups: round 1: (3 dc, ch 2)
+ * x 4 = 20. Round 2 has no gaps between its corners: 4 * 8 = 32. Round 3 one a side: 4 * (8 + 3) = 44. +12 a round. The
+ * first dc of each round is 3 chains; the ring is 4, and each later round begins with a slip stitch for each of the 3
+ * to its corner.
  */
 static void granny_corners_grow_by_twelve(void **state)
 {
@@ -922,7 +924,8 @@ static void follow_all(const struct bench *b, int64_t foundation, struct one_by_
             all->joined[all->last] += work->stripe_count > 1;
         }
         left--;
-        assert_true(hk_follow_row(follow, hk_fabric_row(work->fabric, r), (struct hk_manner){.strict = true}, &followed));
+        assert_true(
+            hk_follow_row(follow, hk_fabric_row(work->fabric, r), (struct hk_manner){.strict = true}, &followed));
         all->fits = followed.good;
         for (size_t i = 0; i < followed.worked_count; i++)
             all->kinds[all->last][followed.worked[i].stitch] += (double)followed.worked[i].count;
@@ -963,9 +966,10 @@ static void assert_widths(struct bench *b)
 static void a_part_comes_to_what_its_rows_come_to(void **state)
 {
     static const char *const rows[] = {
-        "tch 1, *sc 1*", "tch 3 as dc, *dc 1*", "tch 1, *sc 2, ch 1, sk 1*", "*sc 1*, 2 sc in 1", "sc2tog, *sc 1*",
-        "tch 1, sc 1, *dc 1, hdc 2*", "*2 sc in 1, sc2tog 1*", "tch 1, *sc 5, sc2tog*", "*hdc in next st, ch 2, sk next 2 sts*",
-        "tch 1, *sc 4*", "tch 1, *sc 3, 2 sc in 1*", "dc 2, *sc 1, dc 1*",
+        "tch 1, *sc 1*",         "tch 3 as dc, *dc 1*",      "tch 1, *sc 2, ch 1, sk 1*",
+        "*sc 1*, 2 sc in 1",     "sc2tog, *sc 1*",           "tch 1, sc 1, *dc 1, hdc 2*",
+        "*2 sc in 1, sc2tog 1*", "tch 1, *sc 5, sc2tog*",    "*hdc in next st, ch 2, sk next 2 sts*",
+        "tch 1, *sc 4*",         "tch 1, *sc 3, 2 sc in 1*", "dc 2, *sc 1, dc 1*",
     };
     struct bench *b = *state;
     uint64_t seed = 20;

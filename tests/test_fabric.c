@@ -102,27 +102,31 @@ static void every_wrong_cell_is_told_at_once(void **state)
                 "Tide,first,*sc 1*\nTide,,*scc 1*\n,1,*k 1*\nReed,0,*k 1*\nReed,1.5,*k 1*\nMoor,1,*k 1\nHeath,1,\n");
     assert_false(read.good);
     assert_int_equal(read.count, 0);
-    done(&read,
-         "fabrics.csv:2:6: error: first is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
-         "fabrics.csv:3:6: error: the cell \"row\" is empty; every row of fabrics.csv needs one\n"
-         "fabrics.csv:3:8: error: scc is no stitch in US terms; did you mean \"sc\"?\n"
-         "fabrics.csv:4:1: error: the cell \"fabric\" is empty; every row of fabrics.csv needs one\n"
-         "fabrics.csv:5:6: error: 0 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
-         "fabrics.csv:6:6: error: 1.5 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, then 1, 2, ...\n"
-         "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * behind its last stitch too, or rep from * and how often\n"
-         "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
+    done(&read, "fabrics.csv:2:6: error: first is no row of a fabric; write set-up, set-up 2, ... for rows worked "
+                "once, then 1, 2, ...\n"
+                "fabrics.csv:3:6: error: the cell \"row\" is empty; every row of fabrics.csv needs one\n"
+                "fabrics.csv:3:8: error: scc is no stitch in US terms; did you mean \"sc\"?\n"
+                "fabrics.csv:4:1: error: the cell \"fabric\" is empty; every row of fabrics.csv needs one\n"
+                "fabrics.csv:5:6: error: 0 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, "
+                "then 1, 2, ...\n"
+                "fabrics.csv:6:6: error: 1.5 is no row of a fabric; write set-up, set-up 2, ... for rows worked once, "
+                "then 1, 2, ...\n"
+                "fabrics.csv:7:8: error: the repeat that opens here is not closed; write * behind its last stitch too, "
+                "or rep from * and how often\n"
+                "fabrics.csv:8:9: error: the cell \"make\" is empty; every row of fabrics.csv needs one\n");
 }
 
 /* Width that comes back within the cycle, or never leaves, makes a swatch; corners, crowns and triangles do not. */
 static void a_fabric_that_goes_one_way_shapes(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
-    struct read read = read_fabrics(catalogue, "fabric,row,make\n"
-                                            "flat,1,\"k 1, *k 1*\"\n"
-                                            "mesh,1,\"*ch 1, sk 2, dc 1*\"\nmesh,2,*3 sc in each of 1*\nmesh,3,*sc 3*\n"
-                                            "lace,1,*sc2tog*\nlace,2,*2 sc in 1*\n"
-                                            "crown,1,\"*sc 5, sc2tog*\"\ncrown,2,\"*sc 4, sc2tog*\"\n"
-                                            "wedge,1,\"2 sc in 1, *sc 1*\"\nwedge,2,*sc 1*\n");
+    struct read read =
+        read_fabrics(catalogue, "fabric,row,make\n"
+                                "flat,1,\"k 1, *k 1*\"\n"
+                                "mesh,1,\"*ch 1, sk 2, dc 1*\"\nmesh,2,*3 sc in each of 1*\nmesh,3,*sc 3*\n"
+                                "lace,1,*sc2tog*\nlace,2,*2 sc in 1*\n"
+                                "crown,1,\"*sc 5, sc2tog*\"\ncrown,2,\"*sc 4, sc2tog*\"\n"
+                                "wedge,1,\"2 sc in 1, *sc 1*\"\nwedge,2,*sc 1*\n");
     static const bool shapes[] = {false, false, false, true, true};
     assert_int_equal(read.count, 5);
     for (size_t i = 0; i < read.count; i++)

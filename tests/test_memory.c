@@ -371,7 +371,8 @@ static bool follow_rows(const struct stages *before, struct hk_follow *follow, s
         struct hk_followed followed;
         if (!written_read(before->rows[i], &words, &row, before->arena, diags))
             return false;
-        if (diags->lost || !hk_row_print(&row, &words, before->arena) || !hk_follow_row(follow, &row, (struct hk_manner){0}, &followed))
+        if (diags->lost || !hk_row_print(&row, &words, before->arena) ||
+            !hk_follow_row(follow, &row, (struct hk_manner){0}, &followed))
             return !(diags->lost = true);
         if (!followed.good)
             fail_msg("%s: %s", before->rows[i], followed.trouble.text);
@@ -423,12 +424,12 @@ static void release_settings(void *made)
     hk_text_settings_free(made);
 }
 
-static const struct stage settings_stage = {"settings", make_settings, release_settings}, table_stage = {"table", make_table, release_table},
+static const struct stage settings_stage = {"settings", make_settings, release_settings},
+                          table_stage = {"table", make_table, release_table},
                           catalogue_stage = {"catalogue", make_catalogue, release_catalogue},
                           project_stage = {"project", make_project, release_project},
                           tally_stage = {"tally", make_tally, release_tally},
-                          fit_stage = {"fit", make_fit, release_fit},
-                          time_stage = {"time", make_time, release_time},
+                          fit_stage = {"fit", make_fit, release_fit}, time_stage = {"time", make_time, release_time},
                           need_stage = {"need", make_need, release_need},
                           evidence_stage = {"evidence", make_evidence, release_evidence},
                           hours_stage = {"hours", make_hours, release_hours},
@@ -722,35 +723,44 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
 
 /* A written pattern with all that it can say, beside pieces.csv, and one with mistakes. */
 static const char written_good[] =
-    "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not count as a st.\n\n"
+    "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not "
+    "count as a st.\n\n"
     "Moss st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: *P1, k1; rep from * to end.\n\n# Body (make 2)\n"
     "With main and 5 mm hook, ch 20 (22, 24), join.\nRnd 1: Ch 3, dc in each ch around, join. 20 (22, 24) dc\n"
     "Rnds 2-4 (2-5, 2-6): Rep rnd 1.\nMedium and large only: Ch 3, dc in each st around, join. Change to lace.\n"
     "Next rnd: Follow the chart. [take as 30 hdc, 6 ch] (30 sts)\nFasten off, leaving a 40 cm tail. Sew seams.\n"
-    "# Cuff\nWith main and lace held together and 4 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2 and all WS rows: P.\nRow 3: K.\n"
-    "Row 5: K.\nWork in moss st for 4 rows.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
-    "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\nWork in stockinette until piece measures 20 cm, ending with a WS row.\n"
+    "# Cuff\nWith main and lace held together and 4 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2 and all WS "
+    "rows: P.\nRow 3: K.\n"
+    "Row 5: K.\nWork in moss st for 4 rows.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more "
+    "times.\n"
+    "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\nWork in stockinette until piece measures 20 cm, "
+    "ending with a WS row.\n"
     "NECK\nRow 1: K.\n# Second cuff\nWork as cuff, reversing shaping.\n";
-static const char written_bad[] =
-    "# Body\nWith main and trim, ch 20 (22).\nRow 1: Sc in each st across. (20 (22, 24) sts)\nRow 2: Work the chart. (24 sts)\nRow 3: Sc acros.\n"
-    "Sizes M and XL only: sc.\n# Cuff\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across. (19 sc)\nRow 2: Follow. (24 sts)\n"
-    "Rows 3-4: Sc in each st. (24 sts)\nRep row 99.\n# Hem\nch 11.\nRow 1: Dc in 4th ch from hook and in each ch across. (8 dc)\nRow 3: Ch 3, dc across. [take as scc]\n"
-    "Dec 1 st each end of next and every 4th row 6 times.\nWork in no such st for 5 cm.\nChange to smaller hook.\nRow 5: Sc.\nSew.\n";
+static const char written_bad[] = "# Body\nWith main and trim, ch 20 (22).\nRow 1: Sc in each st across. (20 (22, 24) "
+                                  "sts)\nRow 2: Work the chart. (24 sts)\nRow 3: Sc acros.\n"
+                                  "Sizes M and XL only: sc.\n# Cuff\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from "
+                                  "hook and in each ch across. (19 sc)\nRow 2: Follow. (24 sts)\n"
+                                  "Rows 3-4: Sc in each st. (24 sts)\nRep row 99.\n# Hem\nch 11.\nRow 1: Dc in 4th ch "
+                                  "from hook and in each ch across. (8 dc)\nRow 3: Ch 3, dc across. [take as scc]\n"
+                                  "Dec 1 st each end of next and every 4th row 6 times.\nWork in no such st for 5 "
+                                  "cm.\nChange to smaller hook.\nRow 5: Sc.\nSew.\n";
 
 static void a_written_pattern_notices_every_failure(void **state)
 {
     const struct memory_file good[] = {
         {"project.csv", "field,value\nsizes,\"S (medium, L)\"\n", 0},
         {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\nlace,Quay Lace,25 g,210 m\n", 0},
-        {"swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,gauge,weight\nplain,main,4 mm,stockinette,20,20,18 x 25,9 g\n", 0},
+        {"swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,gauge,weight\nplain,main,4 mm,stockinette,20,20,18 x 25,9 g\n", 0},
         {"pattern.txt", written_good, 0},
         {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main,5 mm,10,10\n", 0},
         {"progress.csv", "size,piece,part,rows,weight,scale_step\nL,Cuff,,4,9 g,1 g\n", 0},
         {NULL, NULL, 0}};
-    const struct memory_file bad[] = {{"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
-                                      {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
-                                      {"pattern.txt", written_bad, 0},
-                                      {NULL, NULL, 0}};
+    const struct memory_file bad[] = {
+        {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
+        {"pattern.txt", written_bad, 0},
+        {NULL, NULL, 0}};
     struct texts good_host = {.files = good}, bad_host = {.files = bad};
     assert_true(fail_in_folder(texts_source(&good_host), *state) >= 3);
     assert_int_equal(fail_in_folder(texts_source(&bad_host), *state), 1);
@@ -759,8 +769,9 @@ static void a_written_pattern_notices_every_failure(void **state)
 
 static void settings_from_a_text_notice_every_failure(void **state)
 {
-    static const char *const texts[] = {
-        written_good, "Sizes: XS (S, M)\nMC: Quay DK (50 g / 120 m), 5 balls\nA - Wool, 50g = 105 metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n"};
+    static const char *const texts[] = {written_good,
+                                        "Sizes: XS (S, M)\nMC: Quay DK (50 g / 120 m), 5 balls\nA - Wool, 50g = 105 "
+                                        "metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n"};
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         const struct memory_file files[] = {{"mine.txt", texts[i], 0}, {NULL, NULL, 0}};
         struct texts host = {.files = files};
@@ -777,11 +788,14 @@ static void rows_notice_every_failure(void **state)
         "Ch 1, *sc in next st, ch 1, sk next st; rep from *, sc in last st, turn",
         "Ch 1, sc in each sc and each ch-1 sp across, ch 3, turn (123 sc)",
         "*Dc in next 2 sts, ** sk next st, dc in skipped st; rep from * across, ending last rep at **; turn",
-        "Sl st in next 3 sts, ch 1, [sc in next 4 sts, (dc, ch 2, dc) in next st] 6 (12) times, leave rem sts unworked, turn",
-        "With B, ch 3, place next 4 sts on hold for left sleeve, dc in next 5 sts, k 1, pm, yo, cut 20 cm x 3, turn. 10 (12) sts",
+        "Sl st in next 3 sts, ch 1, [sc in next 4 sts, (dc, ch 2, dc) in next st] 6 (12) times, leave rem sts "
+        "unworked, turn",
+        "With B, ch 3, place next 4 sts on hold for left sleeve, dc in next 5 sts, k 1, pm, yo, cut 20 cm x 3, turn. "
+        "10 (12) sts",
         "Tch 3 as dc, *sc in next st*, inc in last st, turn - 8 (9)",
         NULL};
-    static const char *const mistaken[] = {"Sc in next 3 sts, treblle in each st, (dc, *ch 1; rep from * 1/2 times, cut 3, dc 2 (3, 4)", NULL};
+    static const char *const mistaken[] = {
+        "Sc in next 3 sts, treblle in each st, (dc, *ch 1; rep from * 1/2 times, cut 3, dc 2 (3, 4)", NULL};
     struct hk_arena arena = {0};
     struct stages s = {.catalogue = *state, .rows = worked, .arena = &arena};
     release(&rows_stage, make_each(&rows_stage, &s));

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pattern.txt worked (hankful(1), PATTERNS AS THEY ARE WRITTEN): what each row comes to in every size, beside what it states; drafts,
- * references, sides, conventions; lines of the project. Counts worked by hand; rules of the trade: common practice, no source.
+ * pattern.txt worked (hankful(1), PATTERNS AS THEY ARE WRITTEN): what each row comes to in every size, beside what it
+ * states; drafts, references, sides, conventions; lines of the project. Counts worked by hand; rules of the trade:
+ * common practice, no source.
  */
 #include "support.h"
 
@@ -15,8 +16,8 @@
 #define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
 #define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
 #define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
-#define SWATCHES                                                                                                                     \
-    "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                                    \
+#define SWATCHES                                                                                                       \
+    "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                       \
     "plain,main,5 mm,stockinette,20,20,18 x 25\n"
 
 struct read {
@@ -26,10 +27,16 @@ struct read {
 };
 
 /* The project and, where it has no mistake, its tally. */
-static struct read read_with(const struct hk_catalogue *catalogue, const char *pattern, const char *name, const char *text)
+static struct read read_with(const struct hk_catalogue *catalogue, const char *pattern, const char *name,
+                             const char *text)
 {
-    const struct memory_file files[] = {{"project.csv", PROJECT, 0}, {"yarns.csv", strstr(pattern, "trim") || strstr(pattern, "Sew the seam") ? YARNS : YARN, 0}, {"swatches.csv", SWATCHES, 0},
-                                        {"pattern.txt", pattern, 0}, {name, text, 0},         {NULL, NULL, 0}};
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", strstr(pattern, "trim") || strstr(pattern, "Sew the seam") ? YARNS : YARN, 0},
+        {"swatches.csv", SWATCHES, 0},
+        {"pattern.txt", pattern, 0},
+        {name, text, 0},
+        {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     struct read read = {0};
     read.project = hk_project_read(&source, catalogue, &read.diags);
@@ -45,7 +52,8 @@ static void read_free(struct read *read)
     hk_diags_free(&read->diags);
 }
 
-/* A line a row: "5 Rnd 1: 72= 78= 84!76", - for a size without, ? for one that cannot be worked, ~ on what the row below states. */
+/* A line a row: "5 Rnd 1: 72= 78= 84!76", - for a size without, ? for one that cannot be worked, ~ on what the row
+ * below states. */
 static void rows_text(const struct hk_project *project, char *text, size_t size)
 {
     size_t at = 0;
@@ -71,8 +79,8 @@ static void rows_text(const struct hk_project *project, char *text, size_t size)
     }
 }
 
-static void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, const char *expected, const char *findings,
-                           const char *file, int line)
+static void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, const char *expected,
+                           const char *findings, const char *file, int line)
 {
     static char text[20000];
     struct read read = read_with(catalogue, pattern, NULL, NULL);
@@ -89,42 +97,52 @@ static void assert_rows_at(const struct hk_catalogue *catalogue, const char *pat
     read.diags = (struct hk_diags){0};
     read_free(&read);
 }
-#define assert_rows(pattern, expected, findings) assert_rows_at(*state, (pattern), (expected), (findings), __FILE__, __LINE__)
+#define assert_rows(pattern, expected, findings)                                                                       \
+    assert_rows_at(*state, (pattern), (expected), (findings), __FILE__, __LINE__)
 
 #define WITH "With main and 5 mm hook, "
 
 static void rows_are_worked_in_every_size(void **state)
 {
     assert_rows("# Body\n" WITH "ch 72 (78, 84), join.\nRnd 1: Ch 1, sc in each ch around, join. 72 (78, 84) sts\n"
-                "Rnds 2-9 (2-10, 2-11): Rep rnd 1.\nNext rnd: Ch 1, *sc in next 4 sts, sc2tog; rep from * around, join. (60 (65, 70) sts)\n",
+                "Rnds 2-9 (2-10, 2-11): Rep rnd 1.\nNext rnd: Ch 1, *sc in next 4 sts, sc2tog; rep from * around, "
+                "join. (60 (65, 70) sts)\n",
                 "3 Rnd 1: 72= 78= 84=\n4 Rnds 2-9 (2-10, 2-11): 72 78 84\n5 Next rnd: 60= 65= 70=\n", "");
 }
 
 static void a_count_that_differs_is_said_of_its_sizes(void **state)
 {
-    assert_rows("# Body\n" WITH "ch 21 (23, 25).\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 (22, 25) sts\n"
+    assert_rows("# Body\n" WITH
+                "ch 21 (23, 25).\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 (22, 25) sts\n"
                 "Row 2: Ch 1, sc in each st across, turn. (20 (22, 24) sts)\n",
                 "3 Row 1: 20= 22= 24!25\n4 Row 2: 20= 22= 24=\n",
-                "pattern.txt:3:60: error: \"Row 1\" states 20 (22, 25) sts, and has 20 (22, 24) (size L); the rows below are worked on what is "
+                "pattern.txt:3:60: error: \"Row 1\" states 20 (22, 25) sts, and has 20 (22, 24) (size L); the rows "
+                "below are worked on what is "
                 "really there; check the row, or correct the count\n");
 }
 
 /* Work goes on from what a refused row states; without that, rows up to the next start are not followed. */
 static void drafts_go_on(void **state)
 {
-    assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: Follow the chart. (24 (26, 28) sts)\n"
-                "Row 3: Ch 1, sc in each st across, turn. (24 (26, 28) sc)\nRow 4: Follow the chart.\nRow 5: Ch 1, sc across, turn.\n# Cuff\nch 11.\n"
+    assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
+                                "Follow the chart. (24 (26, 28) sts)\n"
+                "Row 3: Ch 1, sc in each st across, turn. (24 (26, 28) sc)\nRow 4: Follow the chart.\nRow 5: Ch 1, sc "
+                "across, turn.\n# Cuff\nch 11.\n"
                 "Row 1: Sc in 2nd ch from hook and in each ch across.\n",
-                "3 Row 1: 20= 20= 20=\n4 Row 2: ? ? ?\n5 Row 3: ~24= ~26= ~28=\n6 Row 4: ? ? ?\n7 Row 5: ? ? ?\n10 Row 1: 10 10 10\n",
-                "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches lists, or write [take as 24 sc] "
+                "3 Row 1: 20= 20= 20=\n4 Row 2: ? ? ?\n5 Row 3: ~24= ~26= ~28=\n6 Row 4: ? ? ?\n7 Row 5: ? ? ?\n10 Row "
+                "1: 10 10 10\n",
+                "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables "
+                "stitches lists, or write [take as 24 sc] "
                 "behind the row\n"
-                "pattern.txt:6:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches lists, or write [take as 24 sc] "
+                "pattern.txt:6:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables "
+                "stitches lists, or write [take as 24 sc] "
                 "behind the row\n");
 }
 
 static void what_to_take_in_place_of_a_row(void **state)
 {
-    assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Follow the chart. [take as 84 (90, 96) hdc, 6 ch]\n"
+    assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Follow the "
+                                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
                 "Row 3: Ch 1, sc in each st across, turn. (84 (90, 96) sc)\n",
                 "3 Row 1: 20 20 20\n4 Row 2: 84 90 96\n5 Row 3: 84= 90= 96=\n", "");
 }
@@ -132,32 +150,43 @@ static void what_to_take_in_place_of_a_row(void **state)
 static void references_mean_the_rows_above(void **state)
 {
     assert_rows("# Body\n" WITH "ch 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (10 sc)\n"
-                "Row 2: Ch 1, 2 sc in first st, sc in each st across, turn. (11 sc)\nRow 3: Ch 1, sc in each st across, turn. (11 sc)\n"
-                "Rows 4-9: Rep rows 2 and 3. (14 sc)\nRep last 2 rows 1 (2, 3) more times. 15 (16, 17) sc\nRep row 3 0 (1, 2) times.\n"
+                "Row 2: Ch 1, 2 sc in first st, sc in each st across, turn. (11 sc)\nRow 3: Ch 1, sc in each st "
+                "across, turn. (11 sc)\n"
+                "Rows 4-9: Rep rows 2 and 3. (14 sc)\nRep last 2 rows 1 (2, 3) more times. 15 (16, 17) sc\nRep row 3 0 "
+                "(1, 2) times.\n"
                 "Work even for 4 rows. 15 (16, 17) sts\nRep row 7 twice.\nRep row 99.\n",
-                "3 Row 1: 10= 10= 10=\n4 Row 2: 11= 11= 11=\n5 Row 3: 11= 11= 11=\n6 Rows 4-9: 14= 14= 14=\n7 : 15= 16= 17=\n8 : - 16 17\n"
+                "3 Row 1: 10= 10= 10=\n4 Row 2: 11= 11= 11=\n5 Row 3: 11= 11= 11=\n6 Rows 4-9: 14= 14= 14=\n7 : 15= "
+                "16= 17=\n8 : - 16 17\n"
                 "9 : 15= 16= 17=\n10 : 15 16 17\n11 : ? ? ?\n",
-                "pattern.txt:11:1: error: there is no row 99 above; a reference means the nearest row of that number above it in its piece\n");
+                "pattern.txt:11:1: error: there is no row 99 above; a reference means the nearest row of that number "
+                "above it in its piece\n");
 }
 
 /* 25 rows of stockinette in 10 cm, 20 of single crochet. */
 static void lengths_become_rows_by_the_gauge(void **state)
 {
-    assert_rows("# Scarf\n" WITH "ch 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
-                "Rep row 2 until piece measures 10 (15, 20) cm.\n# Rib\nWith main and 5 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2: P.\n"
-                "Work even for 4 cm, ending with a WS row.\n",
-                "3 Row 1: 10 10 10\n4 Row 2: 10 10 10\n5 : 10 10 10\n8 Row 1 (RS): 20 20 20\n9 Row 2: 20 20 20\n10 : 20 20 20\n",
-                "pattern.txt:5:1: note: this length is 18 (28, 38) rows by the gauge of a swatch\n"
-                "pattern.txt:10:1: note: this length is 10 (10, 10) rows by the gauge of a swatch\n");
+    assert_rows(
+        "# Scarf\n" WITH
+        "ch 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+        "Rep row 2 until piece measures 10 (15, 20) cm.\n# Rib\nWith main and 5 mm needles, cast on 20 sts.\nRow 1 "
+        "(RS): K.\nRow 2: P.\n"
+        "Work even for 4 cm, ending with a WS row.\n",
+        "3 Row 1: 10 10 10\n4 Row 2: 10 10 10\n5 : 10 10 10\n8 Row 1 (RS): 20 20 20\n9 Row 2: 20 20 20\n10 : 20 20 "
+        "20\n",
+        "pattern.txt:5:1: note: this length is 18 (28, 38) rows by the gauge of a swatch\n"
+        "pattern.txt:10:1: note: this length is 10 (10, 10) rows by the gauge of a swatch\n");
 }
 
 static void shaping_at_ends_comes_out(void **state)
 {
     assert_rows("# Back\nWith main and 5 mm needles, cast on 50 (54, 60) sts.\nRow 1: K.\nRow 2: P.\n"
-                "Dec 1 st each end of next and every 4th row to 34 (36, 38) sts.\nDec 1 st each end of every alt row 2 times. 30 (32, 34) sts\n"
-                "Dec 1 st each end of next and every foll 4th row 3 more times. 22 (24, 27) sts\nDec 1 st each end of next and every 4th row to 3 sts.\n",
+                "Dec 1 st each end of next and every 4th row to 34 (36, 38) sts.\nDec 1 st each end of every alt row 2 "
+                "times. 30 (32, 34) sts\n"
+                "Dec 1 st each end of next and every foll 4th row 3 more times. 22 (24, 27) sts\nDec 1 st each end of "
+                "next and every 4th row to 3 sts.\n",
                 "3 Row 1: 50 54 60\n4 Row 2: 50 54 60\n5 : 34 36 38\n6 : 30= 32= 34=\n7 : 22= 24= 26!27\n8 : ? ? ?\n",
-                "pattern.txt:7:64: error: the row states 22 (24, 27) sts, and has 22 (24, 26) (size L); the rows below are worked on what is really there; "
+                "pattern.txt:7:64: error: the row states 22 (24, 27) sts, and has 22 (24, 26) (size L); the rows below "
+                "are worked on what is really there; "
                 "check the row, or correct the count\n"
                 "pattern.txt:8:1: error: 22 stitches do not become 3 by 2 at a time (size S); check both numbers\n"
                 "pattern.txt:8:1: error: 24 stitches do not become 3 by 2 at a time (size M); check both numbers\n"
@@ -167,64 +196,86 @@ static void shaping_at_ends_comes_out(void **state)
 /* Row 10 is on the wrong side in S, where the range above it ends on the same side as it. */
 static void sides_are_followed(void **state)
 {
-    assert_rows("# Back\nWith main and 5 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRows 2-8 (2-9, 2-9): K.\nRow 9 (10, 10) (RS): K.\n",
+    assert_rows("# Back\nWith main and 5 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRows 2-8 (2-9, 2-9): K.\nRow 9 "
+                "(10, 10) (RS): K.\n",
                 "3 Row 1 (RS): 20 20 20\n4 Rows 2-8 (2-9, 2-9): 20 20 20\n5 Row 9 (10, 10) (RS): 20 20 20\n",
-                "pattern.txt:5:1: warning: \"Row 9 (10, 10) (RS)\" falls on the wrong side (sizes M, L); is a row too many or too few above it?\n");
+                "pattern.txt:5:1: warning: \"Row 9 (10, 10) (RS)\" falls on the wrong side (sizes M, L); is a row too "
+                "many or too few above it?\n");
 }
 
 static void rows_stand_for_others(void **state)
 {
-    assert_rows("# Back\nWith main and 5 mm needles, cast on 20 sts.\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: K2tog, k to end. (19 sts)\n"
+    assert_rows("# Back\nWith main and 5 mm needles, cast on 20 sts.\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: "
+                "K2tog, k to end. (19 sts)\n"
                 "Row 5: K2tog, k to end. (18 sts)\nRow 9: K.\n",
-                "3 Row 1: 20 20 20\n4 Row 2 and all WS rows: 18 18 18\n5 Row 3: 19= 19= 19=\n6 Row 5: 18= 18= 18=\n7 Row 9: 18 18 18\n",
+                "3 Row 1: 20 20 20\n4 Row 2 and all WS rows: 18 18 18\n5 Row 3: 19= 19= 19=\n6 Row 5: 18= 18= 18=\n7 "
+                "Row 9: 18 18 18\n",
                 "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
 }
 
 /* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (rows.md, 3). */
 static void stated_counts_decide_conventions(void **state)
 {
-    assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in each st around, join. (20 dc)\n",
+    assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in "
+                                "each st around, join. (20 dc)\n",
                 "3 Rnd 1: 20= 20= 20=\n4 Rnd 2: 20= 20= 20=\n", "");
-    assert_rows("# Square\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: Ch 2, dc in each st across, turn. (20 dc)\n",
+    assert_rows("# Square\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
+                                  "Ch 2, dc in each st across, turn. (20 dc)\n",
                 "3 Row 1: 20= 20= 20=\n4 Row 2: 20= 20= 20=\n", "");
 }
 
 static void a_piece_as_another(void **state)
 {
-    assert_rows("# Left front\nWith main and 5 mm needles, cast on 20 (22, 24) sts.\nRows 1-10: K.\nBind off 4 sts at beg of next 2 rows.\n"
+    assert_rows("# Left front\nWith main and 5 mm needles, cast on 20 (22, 24) sts.\nRows 1-10: K.\nBind off 4 sts at "
+                "beg of next 2 rows.\n"
                 "# Right front\nWork as left front, reversing shaping.\n# Back\nWork as the sleeve.\n",
                 "3 Rows 1-10: 20 22 24\n4 : 12 14 16\n6 : 12 14 16\n8 : ? ? ?\n",
-                "pattern.txt:8:1: error: there is no piece of that name above; name it as its heading does, or write the rows\n");
+                "pattern.txt:8:1: error: there is no piece of that name above; name it as its heading does, or write "
+                "the rows\n");
 }
 
 static void stitch_patterns_by_name(void **state)
 {
-    assert_rows("Moss st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: *P1, k1; rep from * to end.\n\n# Cuff\nWith main and 5 mm needles, cast on 20 sts.\n"
+    assert_rows("Moss st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: *P1, k1; rep from * to end.\n\n# Cuff\nWith main "
+                "and 5 mm needles, cast on 20 sts.\n"
                 "Work in moss st for 7 rows.\nWork 4 rows in stockinette. (20 sts)\nWork in no such st for 4 rows.\n",
                 "7 : 20 20 20\n8 : 20= 20= 20=\n9 : ? ? ?\n",
-                "pattern.txt:9:1: error: there is no stitch pattern \"no such st\"; write its rows under its name before the pieces, or into fabrics.csv\n");
+                "pattern.txt:9:1: error: there is no stitch pattern \"no such st\"; write its rows under its name "
+                "before the pieces, or into fabrics.csv\n");
 }
 
 static void starts_that_cannot_be(void **state)
 {
     assert_rows("# Sleeve\n" WITH "join main at underarm, sc in each st around.\n", "2 : ? ? ?\n",
-                "pattern.txt:2:26: error: how many stitches this is worked on is not known; write \"On an edge of 40 sts:\" before it, with the stitches of every "
+                "pattern.txt:2:26: error: how many stitches this is worked on is not known; write \"On an edge of 40 "
+                "sts:\" before it, with the stitches of every "
                 "size\n");
     assert_rows("# Sleeve\nRow 1: With main and 5 mm hook, sc in each st across.\n", "2 Row 1: ? ? ?\n",
-                "pattern.txt:2:1: error: work begins nowhere; write how it begins before it: \"ch 72\", \"cast on 84 sts\", \"On an edge of 20 sts:\"\n");
-    assert_rows("Only words.\n", "", "pattern.txt:0:0: error: no piece begins in it; a piece begins with \"ch 72\", \"cast on 84 sts\", \"6 sc in magic ring\" or \"On an edge of 20 sts:\"\n");
-    assert_rows("# Sleeve\nWith main, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n", "3 Row 1: 20 20 20\n",
-                "pattern.txt:2:12: error: \"Sleeve\" does not say its hook or needles; write them where it begins: \"With MC and 5 mm hook, ch 72\"\n");
-    assert_rows("# Sleeve\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\nSew the seam.\n", "3 Row 1: 20 20 20\n",
-                "yarns.csv:3:1: warning: no part is worked in \"trim\"; name it in pattern.txt or pieces.csv, or take its rows out of this file\n"
-                "pattern.txt:2:17: note: \"Sleeve\" names no yarn: main is taken; write it where it begins: \"With MC and 5 mm hook, ch 72\"\n"
-                "pattern.txt:4:1: note: no yarn is counted for \"Sew the seam.\"\n");
+                "pattern.txt:2:1: error: work begins nowhere; write how it begins before it: \"ch 72\", \"cast on 84 "
+                "sts\", \"On an edge of 20 sts:\"\n");
+    assert_rows("Only words.\n", "",
+                "pattern.txt:0:0: error: no piece begins in it; a piece begins with \"ch 72\", \"cast on 84 sts\", \"6 "
+                "sc in magic ring\" or \"On an edge of 20 sts:\"\n");
+    assert_rows("# Sleeve\nWith main, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                "3 Row 1: 20 20 20\n",
+                "pattern.txt:2:12: error: \"Sleeve\" does not say its hook or needles; write them where it begins: "
+                "\"With MC and 5 mm hook, ch 72\"\n");
+    assert_rows(
+        "# Sleeve\nWith 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\nSew the seam.\n",
+        "3 Row 1: 20 20 20\n",
+        "yarns.csv:3:1: warning: no part is worked in \"trim\"; name it in pattern.txt or pieces.csv, or take its rows "
+        "out of this file\n"
+        "pattern.txt:2:17: note: \"Sleeve\" names no yarn: main is taken; write it where it begins: \"With MC and 5 mm "
+        "hook, ch 72\"\n"
+        "pattern.txt:4:1: note: no yarn is counted for \"Sew the seam.\"\n");
     assert_rows("# Sleeve\n" WITH "ch 21 (23).\nRow 1: Sc in each ch across.\n", "3 Row 1: ? ? ?\n",
-                "pattern.txt:2:29: error: a number is not given once for each of the 3 sizes; write one value, or one for each size, as 12 (14, 16); - for a size that "
+                "pattern.txt:2:29: error: a number is not given once for each of the 3 sizes; write one value, or one "
+                "for each size, as 12 (14, 16); - for a size that "
                 "does without\n");
 }
 
-/* ---- Lines of the project ------------------------------------------------------------------------------------------ */
+/* ---- Lines of the project ------------------------------------------------------------------------------------------
+ */
 
 static int64_t total_of(const struct hk_tally *tally, size_t size, const char *stitch)
 {
@@ -236,13 +287,17 @@ static int64_t total_of(const struct hk_tally *tally, size_t size, const char *s
     return 0;
 }
 
-/* Two sleeves of 20 ch and 3 rows of 19 sc; a fringe beside them in pieces.csv: 10 rows of 8 sc, 7 of them behind its foundation. */
+/* Two sleeves of 20 ch and 3 rows of 19 sc; a fringe beside them in pieces.csv: 10 rows of 8 sc, 7 of them behind its
+ * foundation. */
 static void parts_are_lines_of_the_project(void **state)
 {
-    struct read read = read_with(*state,
-                                 "# Sleeves (make 2)\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nChange to trim.\n"
-                                 "Rows 2-3: Ch 1, sc in each st across, turn.\nFasten off, leaving a 40 cm tail.\nChange to 4 mm hook.\nRow 4: Ch 1, sc in each st across.\n",
-                                 "pieces.csv", "piece,fabric,yarn,tool,stitches,rows,start\nfringe,single crochet,trim,5 mm,8,10,chain\n");
+    struct read read = read_with(
+        *state,
+        "# Sleeves (make 2)\n" WITH
+        "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nChange to trim.\n"
+        "Rows 2-3: Ch 1, sc in each st across, turn.\nFasten off, leaving a 40 cm tail.\nChange to 4 mm hook.\nRow 4: "
+        "Ch 1, sc in each st across.\n",
+        "pieces.csv", "piece,fabric,yarn,tool,stitches,rows,start\nfringe,single crochet,trim,5 mm,8,10,chain\n");
     assert_findings(&read.diags, "");
     read.diags = (struct hk_diags){0};
     assert_non_null(read.tally);
@@ -263,7 +318,8 @@ static void parts_are_lines_of_the_project(void **state)
     assert_int_equal(total_of(read.tally, 1, "sc"), 2 * 4 * 19 + 80);
     /* 20 and one at each of rows 2 to 4, twice; 9 of the fringe's foundation and one a row, the first of them of it. */
     assert_int_equal(total_of(read.tally, 1, "ch"), 2 * 23 + 8 + 10);
-    /* main is joined once and trim once in the first line, two ends each; the tail is 25 cm longer than the 15 cm of any end. */
+    /* main is joined once and trim once in the first line, two ends each; the tail is 25 cm longer than the 15 cm of
+     * any end. */
     const struct hk_worked *worked = &read.tally->lines[1 * 3 + 0];
     assert_int_equal(worked->use_count, 2);
     assert_close(worked->uses[0].ends[0], 2, 0, 0);
@@ -277,7 +333,8 @@ static void parts_are_lines_of_the_project(void **state)
 static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct read read = read_with(*state,
-                                 "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
+                                 "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+                                                  "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
                                  "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
@@ -293,7 +350,8 @@ static void progress_counts_rows_of_a_pattern(void **state)
 static void long_and_hostile_patterns_are_bounded(void **state)
 {
     struct read read = read_with(*state,
-                                 "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+                                 "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+                                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
                                  "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
                                  NULL, NULL);
     assert_null(read.tally);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Rows as they are written (hankful(1), ROW NOTATION), parsed: each in its canonical form, or what is found wrong with it. What they
- * come to is in test_count.c and test_rows.c.
+ * Rows as they are written (hankful(1), ROW NOTATION), parsed: each in its canonical form, or what is found wrong with
+ * it. What they come to is in test_count.c and test_rows.c.
  */
 #include "support.h"
 
@@ -14,7 +14,8 @@
 #define LINE_MOST 4096
 
 /* The row in its canonical form; its findings, with columns within the cell, where it is wrong. */
-static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *make, char *text, size_t size)
+static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, const char *make, char *text,
+                     size_t size)
 {
     static const struct hk_column columns[] = {{.name = "make", .required = true}, {.name = NULL}};
     const struct hk_row_words words = {.catalogue = catalogue, .terms = terms, .size_count = 1};
@@ -40,8 +41,8 @@ static void read_row(const struct hk_catalogue *catalogue, enum hk_terms terms, 
         text[0] = '\0';
         for (size_t i = 0, length = 0; i < diags.count && length < size; i++) {
             const struct hk_finding *f = &diags.findings[i];
-            length += (size_t)snprintf(text + length, size - length, "%s%zu %s: %s; %s", i ? "\n" : "", f->at.column - 1,
-                                       hk_code_name(f->code), f->message, f->hint ? f->hint : "-");
+            length += (size_t)snprintf(text + length, size - length, "%s%zu %s: %s; %s", i ? "\n" : "",
+                                       f->at.column - 1, hk_code_name(f->code), f->message, f->hint ? f->hint : "-");
         }
     }
     hk_diags_free(&diags);
@@ -93,9 +94,15 @@ static void stitches_and_numbers_stand_in_either_order(void **state)
 static void the_longest_name_wins(void **state)
 {
     static const struct example examples[] = {
-        {"sc2tog", "sc2tog 1"},   {"sc2tog 3", "sc2tog 3"},       {"3 sc2tog", "sc2tog 3"},
-        {"sc 2", "sc 2"},         {"k2tog, k2", "k2tog 1, k 2"},   {"5-dc bobble 2", "5-dc bobble 2"},
-        {"5 dc in 1", "5 dc in next st"},    {"2 5-dc bobble", "5-dc bobble 2"}, {NULL, NULL},
+        {"sc2tog", "sc2tog 1"},
+        {"sc2tog 3", "sc2tog 3"},
+        {"3 sc2tog", "sc2tog 3"},
+        {"sc 2", "sc 2"},
+        {"k2tog, k2", "k2tog 1, k 2"},
+        {"5-dc bobble 2", "5-dc bobble 2"},
+        {"5 dc in 1", "5 dc in next st"},
+        {"2 5-dc bobble", "5-dc bobble 2"},
+        {NULL, NULL},
     };
     assert_examples(*state, HK_US, examples);
 }
@@ -127,10 +134,14 @@ static void places_say_what_is_needed(void **state)
 static void groups_are_worked_so_many_times(void **state)
 {
     static const struct example examples[] = {
-        {"(sc 1, ch 1, sk 1) x 3", "[sc 1, ch 1, sk next st] 3 times"},  {"(sc 1, ch 1, sk 1) × 3", "[sc 1, ch 1, sk next st] 3 times"},
-        {"(sc 2) 3 times", "[sc 2] 3 times"},               {"(sc 2) twice", "[sc 2] 2 times"},
-        {"[sc 2] x3", "[sc 2] 3 times"},                    {"(sc 2)", "[sc 2] once"},
-        {"((sc 1, ch 1) x 2, sk 1) x 3", "[[sc 1, ch 1] 2 times, sk next st] 3 times"}, {NULL, NULL},
+        {"(sc 1, ch 1, sk 1) x 3", "[sc 1, ch 1, sk next st] 3 times"},
+        {"(sc 1, ch 1, sk 1) × 3", "[sc 1, ch 1, sk next st] 3 times"},
+        {"(sc 2) 3 times", "[sc 2] 3 times"},
+        {"(sc 2) twice", "[sc 2] 2 times"},
+        {"[sc 2] x3", "[sc 2] 3 times"},
+        {"(sc 2)", "[sc 2] once"},
+        {"((sc 1, ch 1) x 2, sk 1) x 3", "[[sc 1, ch 1] 2 times, sk next st] 3 times"},
+        {NULL, NULL},
     };
     assert_examples(*state, HK_US, examples);
 }
@@ -206,23 +217,23 @@ static void mistakes_say_what_would_do(void **state)
 {
     static const struct example examples[] = {
         {"3 sc 3", "6 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
-         "next st"},
+                   "next st"},
         {"5 dc in 2", "9 row-place: in 2 can be read in two ways; write in each of next 2 sts for once in each, or "
-         "in next st for all in one"},
+                      "in next st for all in one"},
         {"*sc, *dc*, sc*", "6 row-nested: a repeat between stars stands in another; write the inner one in brackets, "
-         "[dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close the outer one before it"},
+                           "[dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close the outer one before it"},
         {"*sc, (dc, *sc*) x 2*", "[sc 1, [dc 1, [sc 1] rep] 2 times] rep"},
         {"sc 1, *sc", "7 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
-         "or rep from * and how often"},
+                      "or rep from * and how often"},
         {"sc, (sc, dc", "5 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
         {"*(sc*", "5 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
-         "or rep from * and how often\n"
-         "2 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
+                  "or rep from * and how often\n"
+                  "2 row-syntax: the bracket that opens here is not closed; write ) where the group ends"},
         {"sc)", "3 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
         {"", "1 row-syntax: the row is empty; write what is worked, such as *sc 1*"},
         {"()", "1 row-syntax: nothing stands in here; leave it out, or write what is missing"},
         {"**", "1 row-syntax: the repeat that opens here is not closed; write * behind its last stitch too, "
-         "or rep from * and how often"},
+               "or rep from * and how often"},
         {"sc,", "3 row-syntax: nothing stands behind this comma; leave it out, or write what is missing"},
         {",sc", "1 row-syntax: nothing stands before this comma; leave it out, or write what is missing"},
         {"*sc,*", "[sc 1] rep"},
@@ -230,18 +241,19 @@ static void mistakes_say_what_would_do(void **state)
         {"hdcc 2", "1 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {"sc 2.5", "4 number: 2.5 is not a whole number; stitches are counted in whole numbers"},
         {"sc 0", "4 range: 0 works nothing; leave it out, or write a number from 1"},
-        {"sc 1000000000001", "4 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
+        {"sc 1000000000001",
+         "4 count-too-large: a count is above 1000000000000; look for a number with too many digits"},
         {"(sc 1000000) x 1000001", "[sc 1000000] 1000001 times"},
         {"(sc 3) 2", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
         {"3 (sc, ch)", "1 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
         {"*sc* x 3", "[sc 1] 3 times"},
         {"rep from *", "1 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
-         "is repeated, in the same brackets"},
+                       "is repeated, in the same brackets"},
         {"sc in moon", "7 row-syntax: in moon is no place here; name a stitch and its place: sc in next st, 2 dc in "
-         "ch-2 sp, (dc, ch 2) in ring"},
+                       "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in ch-sp", "sc in next sp"},
         {"tch", "1 row-syntax: the turning chain does not say how many chains it has; write tch 1 for one "
-         "that is no stitch, tch 3 as dc for one that counts as one"},
+                "that is no stitch, tch 3 as dc for one that counts as one"},
         {"ch-2", "ch 2"},
         {NULL, NULL},
     };
@@ -288,7 +300,8 @@ static void sentences_of_patterns_are_understood(void **state)
         {"2 sc in each st around, join", "2 sc in each st around, join"},
         {"*sc in next 3 sts, 2 sc in next st; rep from * around", "[sc in next 3 sts, 2 sc in next st] around"},
         {"sc in same st and in each st around", "sc in same st, sc in each st around"},
-        {"ch 1, sc in same st as joining, sc in each st around, join", "ch 1, sc in same st, sc in each st around, join"},
+        {"ch 1, sc in same st as joining, sc in each st around, join",
+         "ch 1, sc in same st, sc in each st around, join"},
         {"tch 3 as dc, dc in same st, *dc*", "tch 3 as (dc 1), dc in same st, [dc 1] rep"},
         {"6 sc in magic ring", "6 sc in ring"},
         {"sc in 2nd ch from hook and in each ch across. Turn.", "sc in 2nd ch from hook, sc in each ch across, turn"},
@@ -306,15 +319,18 @@ static void sentences_of_patterns_are_understood(void **state)
         {"sc 3, (ch 1)", "sc 3, [ch 1] once"},
         {"sc 3, (2 sc)", "sc 3 (2 sc)"},
         {"sc 3, (2 sc) twice (7 stitches).", "sc 3, [sc 2] 2 times (7 sts)"},
-        {"sc 3, ch 1 (4), sc 1", "13 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
+        {"sc 3, ch 1 (4), sc 1",
+         "13 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
          "next st"},
         {"dc 10 sts", "dc 10"},
         {"2 dc in next ch sp", "2 dc in next sp"},
-        {"5 dc in next 3 sts", "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write each before them "
+        {"5 dc in next 3 sts",
+         "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write each before them "
          "for so many in each: in each of next 3, and what they are"},
         {"sc2tog in each st across", "sc2tog in each st across"},
         /* Columns are those of the cell, behind what was rewritten too. */
-        {"*sc in next 2 sts; rep from * to end, hdcc 2", "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"*sc in next 2 sts; rep from * to end, hdcc 2",
+         "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_US, examples);
@@ -376,7 +392,8 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
          "7 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
          "is repeated, in the same brackets"},
         {"*sc, repeat this", "[sc 1] rep"},
-        {"*sc, rep from here*", "6 row-syntax: what is repeated here is not marked; write * before its first stitch: *sc in "
+        {"*sc, rep from here*",
+         "6 row-syntax: what is repeated here is not marked; write * before its first stitch: *sc in "
          "next st, ch 1; rep from * across"},
         {"ch 3 (counts 1 dc), dc",
          "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
@@ -390,38 +407,46 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
          "a st)"},
         {"ch 3 (dc 2), dc", "ch 3, [dc 2] once, dc 1"},
         {"dc 2 through both loops", "dc 2"},
-        {"hdc in back post", "8 row-syntax: in back is no place here; name a stitch and its place: sc in next st, 2 dc in "
+        {"hdc in back post",
+         "8 row-syntax: in back is no place here; name a stitch and its place: sc in next st, 2 dc in "
          "ch-2 sp, (dc, ch 2) in ring"},
-        {"sc in skipped moon", "15 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
+        {"sc in skipped moon",
+         "15 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc 2, fasten off yarn", "18 name-unknown: yarn is no stitch in US terms; did you mean \"yarn over\"?"},
-        {"sk next moon", "4 row-syntax: \"next\" is not understood here; name the stitch first: sc in next 3 sts, sc in "
+        {"sk next moon",
+         "4 row-syntax: \"next\" is not understood here; name the stitch first: sc in next 3 sts, sc in "
          "each st across"},
         {"sk next 2 chs of", "15 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
-         "stitches lists"},
-        {"skip 2 dc of the shell", "11 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
+                             "stitches lists"},
+        {"skip 2 dc of the shell",
+         "11 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc in next ch-2", "sc in top of ch-2"},
         {"2 sc in next 3 ch-2 sps",
          "9 row-place: this can be read in two ways: 2 in each, or 2 in all; write each before them "
          "for so many in each: in each of next 3, and what they are"},
         {"sc ~ 2", "4 row-syntax: \"~\" is not understood here; name what is worked, such as sc in next 3 sts or "
-         "ch 2"},
+                   "ch 2"},
         {"sc in ch-2", "sc in top of ch-2"},
         {"sc in ch- sp", "sc in next sp"},
         {"sc in ch-0 sp", "10 range: a space of 0 chains is none; write of how many chains it is, such as ch-2 sp"},
         {"sc in each of", "14 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
-         "ch 2"},
+                          "ch 2"},
         {"sc in each of 0", "15 range: 0 works nothing; leave it out, or write a number from 1"},
-        {"sc in each of the", "18 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
+        {"sc in each of the",
+         "18 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
          "ch 2"},
         {"(sc, ch 1) x", "12 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
         {"(sc, ch 1) x 0", "14 range: 0 times works nothing; leave it out, or write a number from 1"},
-        {"(sc, ch 1) 2 moons", "14 name-unknown: moons is no stitch in US terms; write it in stitches that hankful tables "
+        {"(sc, ch 1) 2 moons",
+         "14 name-unknown: moons is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
-        {"tch 3 as (*sc*)", "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
+        {"tch 3 as (*sc*)",
+         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
          "it stands for: tch 4 as (dc, ch 1)"},
-        {"tch 3 as (tch 2)", "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
+        {"tch 3 as (tch 2)",
+         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
          "it stands for: tch 4 as (dc, ch 1)"},
         {"tch 3 as (cut 20 cm)",
          "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches that "
@@ -433,15 +458,15 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
         {"cut 20", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
         {"cut 20 g", "5 unit-wrong: 20 g is no length; write a length like cut 30 cm or cut 12 in"},
         {"sc*2", "4 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
-         "next st"},
+                 "next st"},
         {"*sc**dc*", "1 row-syntax: nothing says what ** in this repeat is for; write rep from * across, ending "
-         "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
+                     "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
         {"*sc*dc", "[sc 1] rep, dc 1"},
         {"(sc))", "5 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
         {"sc & dc", "sc 1, dc 1"},
         {"front post", "1 name-unknown: front is no stitch in US terms; did you mean \"front post single crochet\"?"},
         {"sc in next", "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
-         "ch-2 sp, (dc, ch 2) in ring"},
+                       "ch-2 sp, (dc, ch 2) in ring"},
         {"sc, in 1", "5 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
         {"x 2", "1 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
         {NULL, NULL},
@@ -481,7 +506,8 @@ static void places_are_understood_as_patterns_name_them(void **state)
         {"sc in first ch-2 sp, 3 dc in next ch-3 space", "sc in first ch-2 sp, 3 dc in next ch-3 sp"},
         {"*sk next st, dc in next st, dc in skipped st; rep from * to end",
          "[sk next st, dc in next st, dc in next skipped st] across"},
-        {"sk next 2 sts, skip the first dc, sk 3 sts, sk 4", "sk next 2 sts, sk first dc, sk next 3 sts, sk next 4 sts"},
+        {"sk next 2 sts, skip the first dc, sk 3 sts, sk 4",
+         "sk next 2 sts, sk first dc, sk next 3 sts, sk next 4 sts"},
         {"sk next ch-2 sp", "sk next ch-2 sp"},
         {"*fpdc around next st, bpdc around each of next 2 sts; rep from * across",
          "[FPdc in next st, BPdc in each of next 2 sts] across"},
@@ -500,7 +526,8 @@ static void places_are_understood_as_patterns_name_them(void **state)
 static void chains_that_turn_are_told_from_those_that_widen(void **state)
 {
     static const struct example examples[] = {
-        {"ch 3 (counts as first dc here and throughout), dc in each st across", "ch 3 (counts as dc), dc in each st across"},
+        {"ch 3 (counts as first dc here and throughout), dc in each st across",
+         "ch 3 (counts as dc), dc in each st across"},
         {"ch 4 (counts as dc and ch-1), sk 1, dc", "ch 4 (counts as dc and ch 1), sk next st, dc 1"},
         {"ch 3 (counts as a dc, sc",
          "7 row-syntax: \"counts\" is not understood here; write (counts as dc), or (does not count as "
@@ -553,7 +580,7 @@ static void a_star_behind_a_comma_closes(void **state)
         {"(*sc 1, *)", "[[sc 1] rep] once"},
         {"(*sc 1, * ) x 2", "[[sc 1] rep] 2 times"},
         {"*sc 1, **sc 2*", "1 row-syntax: nothing says what ** in this repeat is for; write rep from * across, ending "
-         "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
+                           "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
         {NULL, NULL},
     };
     assert_examples(*state, HK_US, examples);
@@ -564,10 +591,12 @@ static void places_and_times_that_only_begin_well_are_told(void **state)
     static const struct example examples[] = {
         {"sc in ch-1-sp", "sc in next ch-1 sp"},
         {"sc in ch 1-sp", "sc in next ch-1 sp"},
-        {"sc in next dragon", "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+        {"sc in next dragon",
+         "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
          "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in next st", "sc in next st"},
-        {"(sc 1) 3 timely", "10 name-unknown: timely is no stitch in US terms; write it in stitches that hankful tables "
+        {"(sc 1) 3 timely",
+         "10 name-unknown: timely is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"ch 2 in next st, sc 1",
          "9 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
@@ -593,7 +622,7 @@ static void junk_is_told_to_a_limit(void **state)
     make[200] = '\0';
     read_row(*state, HK_US, make, text, sizeof text);
     assert_string_equal(text, "1 name-unknown: qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is no stitch in US terms; "
-                        "write it in stitches that hankful tables stitches lists");
+                              "write it in stitches that hankful tables stitches lists");
 }
 
 /* 32 brackets in each other are read, 33 are not; thousands do no harm. */
@@ -619,11 +648,53 @@ static void brackets_nest_to_a_limit(void **state)
 /* Pieces of notation thrown together: a row or a finding, never a crash. */
 static void junk_gives_a_row_or_a_finding(void **state)
 {
-    static const char *const pieces[] = {"sc",  "dc ", "5-dc bobble", "3", " 2 ", "(", ")", "[", "]", "*", ",", ";", " in ", "in 1",
-                                         "in each of 2", " x 3", "twice", "tch 3 as ", "tch", "join", "cut 3 cm", "cut", "BLO ", ".",
-                                         "-", "ch-1 sp", "same", "ring", "×", "½", "\xC3\xA9", "999999999999", "as", "turn", "sk",
-                                         "\xE2\x80\x93", "times", "+", "'", "&", "; rep from * ", "to end", " to last 2 sts, ",
-                                         " in next 3 sts", " in each st around", "repeat from *", " across"};
+    static const char *const pieces[] = {"sc",
+                                         "dc ",
+                                         "5-dc bobble",
+                                         "3",
+                                         " 2 ",
+                                         "(",
+                                         ")",
+                                         "[",
+                                         "]",
+                                         "*",
+                                         ",",
+                                         ";",
+                                         " in ",
+                                         "in 1",
+                                         "in each of 2",
+                                         " x 3",
+                                         "twice",
+                                         "tch 3 as ",
+                                         "tch",
+                                         "join",
+                                         "cut 3 cm",
+                                         "cut",
+                                         "BLO ",
+                                         ".",
+                                         "-",
+                                         "ch-1 sp",
+                                         "same",
+                                         "ring",
+                                         "×",
+                                         "½",
+                                         "\xC3\xA9",
+                                         "999999999999",
+                                         "as",
+                                         "turn",
+                                         "sk",
+                                         "\xE2\x80\x93",
+                                         "times",
+                                         "+",
+                                         "'",
+                                         "&",
+                                         "; rep from * ",
+                                         "to end",
+                                         " to last 2 sts, ",
+                                         " in next 3 sts",
+                                         " in each st around",
+                                         "repeat from *",
+                                         " across"};
     uint64_t seed = 4;
     char make[LINE_MOST], text[LINE_MOST];
     for (size_t trial = 0; trial < 4000; trial++) {

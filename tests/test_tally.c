@@ -670,22 +670,22 @@ static void a_ring_has_nothing_to_work_into(void **state)
 
 static void endless_repeats_tapers_without_repeat_and_huge_counts_are_errors(void **state)
 {
-    assert_uncounted(*state,
-                     (struct folder){.project = "field,value\nsizes,S\n",
-                                     .grade = "",
-                                     .fabrics = "fabric,row,make\nloose,1,*sc*\nloose,2,*ch 1*\nstiff,1,sc 6\n",
-                                     .pieces =
-                                         PIECES_MORE "a,,loose,main,4 mm,20,4,,,,,\n"
-                                                     "b,,stiff,main,4 mm,6,4,,,3,,\n"
-                                                     "c,,single crochet,main,4 mm,1000000000000,2000000000,,,,,\n"},
-                     "fabrics.csv:3:9: error: \"a\": nothing ends the repeat of row 2 of \"loose\"; let each run of "
-                     "the repeat use up stitches "
-                     "of the row below\n"
-                     "pieces.csv:3:26: error: \"b\": row 1 of \"stiff\" has no repeat, so it has no other width to "
-                     "taper to; leave end_stitches "
-                     "empty, or write the row with a repeat such as *sc*\n"
-                     "pieces.csv:4:29: error: \"c\": too much to count at row 1000000; at most a million stitches in a row, "
-                     "and a million rows, can be counted\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.project = "field,value\nsizes,S\n",
+                        .grade = "",
+                        .fabrics = "fabric,row,make\nloose,1,*sc*\nloose,2,*ch 1*\nstiff,1,sc 6\n",
+                        .pieces = PIECES_MORE "a,,loose,main,4 mm,20,4,,,,,\n"
+                                              "b,,stiff,main,4 mm,6,4,,,3,,\n"
+                                              "c,,single crochet,main,4 mm,1000000000000,2000000000,,,,,\n"},
+        "fabrics.csv:3:9: error: \"a\": nothing ends the repeat of row 2 of \"loose\"; let each run of "
+        "the repeat use up stitches "
+        "of the row below\n"
+        "pieces.csv:3:26: error: \"b\": row 1 of \"stiff\" has no repeat, so it has no other width to "
+        "taper to; leave end_stitches "
+        "empty, or write the row with a repeat such as *sc*\n"
+        "pieces.csv:4:29: error: \"c\": too much to count at row 1000000; at most a million stitches in a row, "
+        "and a million rows, can be counted\n");
 }
 
 static void nothing_is_freed_without_complaint(void **state)

@@ -407,7 +407,9 @@ static void a_swatch_from_a_ring_is_asked_for_in_rounds(void **state)
     struct handmade h;
     start_with(&h, SC, 5, 0, 0);
     h.lines[0].start = HK_START_RING;
-    struct hk_step six = {.kind = HK_STEP_STITCH, .stitch = SC, .many.one = 6,
+    struct hk_step six = {.kind = HK_STEP_STITCH,
+                          .stitch = SC,
+                          .many.one = 6,
                           .where = {.given = true, .what = HK_WHAT_RING, .count.one = 1}};
     struct hk_row rows[2] = {{.steps = &six, .step_count = 1}, h.rows[SC]};
     h.fabrics[SC].rows = rows;

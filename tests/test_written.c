@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * pattern.txt as text (hankful(1), PATTERNS AS THEY ARE WRITTEN): lines and headings, labels, starts, references, yarn and tool, prose.
- * Rows stay texts here; test_pattern_file works them.
+ * pattern.txt as text (hankful(1), PATTERNS AS THEY ARE WRITTEN): lines and headings, labels, starts, references, yarn
+ * and tool, prose. Rows stay texts here; test_pattern_file works them.
  */
 #include "support.h"
 
@@ -93,7 +93,8 @@ static void put_entry(struct out *out, const struct hk_written *w, const struct 
             put(out, " only-%s", w->words.size_names[i]);
     if (e->held != SIZE_MAX)
         for (size_t i = 0; i < w->helds[e->held].count; i++)
-            put(out, "%s%s%s", i ? "+" : " ", w->words.yarns[w->helds[e->held].roles[i]], w->helds[e->held].times[i] > 1 ? " x2" : "");
+            put(out, "%s%s%s", i ? "+" : " ", w->words.yarns[w->helds[e->held].roles[i]],
+                w->helds[e->held].times[i] > 1 ? " x2" : "");
     if (e->tool_mm > 0)
         put(out, " %gmm", e->tool_mm);
     if (e->kind == HK_ENTRY_BEGIN) {
@@ -142,10 +143,12 @@ static void put_written(struct out *out, const struct hk_written *w)
 }
 
 /* Sizes S, M and L; yarns main, trim and lace. */
-static void assert_written_at(const struct hk_catalogue *catalogue, const char *text, const char *expected, const char *file, int line)
+static void assert_written_at(const struct hk_catalogue *catalogue, const char *text, const char *expected,
+                              const char *file, int line)
 {
     static const char *const sizes[] = {"S", "M", "L"}, *const yarns[] = {"main", "trim", "lace"};
-    const struct hk_row_words words = {.catalogue = catalogue, .size_count = 3, .size_names = sizes, .yarns = yarns, .yarn_count = 3};
+    const struct hk_row_words words = {
+        .catalogue = catalogue, .size_count = 3, .size_names = sizes, .yarns = yarns, .yarn_count = 3};
     struct hk_arena arena = {0};
     struct hk_written *written = calloc(1, sizeof *written);
     struct out *out = calloc(1, sizeof *out);
@@ -165,26 +168,30 @@ static void assert_written_at(const struct hk_catalogue *catalogue, const char *
 
 static void pieces_begin_where_work_begins(void **state)
 {
-    assert_written("Quay jumper\n\nBy the studio.\n\n# Body (worked in one piece)\nWith MC and 5 mm hook, ch 72 (78, 84), join.\n"
-                   "Rnd 1: Ch 1, sc in each ch around, join. 72 (78, 84) sts\nRnds 2-9 (2-10, 2-11): Rep rnd 1.\nYOKE\nRnd 1: Sc around.\n"
-                   "## Sleeves (make 2)\nChange to 4 mm hook.\n6 sc in magic ring.\n",
-                   "Body x1\n"
-                   "  6:24 begin main 5mm chain 72/78/84 joined\n"
-                   "  7:1 row [Rnd 1] 1-1 main 5mm | Ch 1, sc in each ch around, join. 72 (78, 84) sts\n"
-                   "  8:1 reference [Rnds 2-9 (2-10, 2-11)] 2/2/2-9/10/11 main 5mm rows 1\n"
-                   " YOKE\n"
-                   "  10:1 row [Rnd 1] 1-1 main 5mm | Sc around.\n"
-                   "Sleeves x2\n"
-                   "  13:1 begin main 4mm ring 0 joined\n"
-                   "  13:1 row main 4mm | 6 sc in magic ring.\n"
-                   "prose 3: By the studio.\n");
+    assert_written(
+        "Quay jumper\n\nBy the studio.\n\n# Body (worked in one piece)\nWith MC and 5 mm hook, ch 72 (78, 84), join.\n"
+        "Rnd 1: Ch 1, sc in each ch around, join. 72 (78, 84) sts\nRnds 2-9 (2-10, 2-11): Rep rnd 1.\nYOKE\nRnd 1: Sc "
+        "around.\n"
+        "## Sleeves (make 2)\nChange to 4 mm hook.\n6 sc in magic ring.\n",
+        "Body x1\n"
+        "  6:24 begin main 5mm chain 72/78/84 joined\n"
+        "  7:1 row [Rnd 1] 1-1 main 5mm | Ch 1, sc in each ch around, join. 72 (78, 84) sts\n"
+        "  8:1 reference [Rnds 2-9 (2-10, 2-11)] 2/2/2-9/10/11 main 5mm rows 1\n"
+        " YOKE\n"
+        "  10:1 row [Rnd 1] 1-1 main 5mm | Sc around.\n"
+        "Sleeves x2\n"
+        "  13:1 begin main 4mm ring 0 joined\n"
+        "  13:1 row main 4mm | 6 sc in magic ring.\n"
+        "prose 3: By the studio.\n");
 }
 
-/* As a word processor and Markdown leave it: CRLF, a no-break space, a soft hyphen, curly quotes, bullets, bold type, wrapped lines. */
+/* As a word processor and Markdown leave it: CRLF, a no-break space, a soft hyphen, curly quotes, bullets, bold type,
+ * wrapped lines. */
 static void what_programs_leave_is_taken_off(void **state)
 {
     assert_written("**Body**\r\n\r\nCh\xC2\xA0"
-                   "20.\r\n**Rnd 1:** Sc in next 3 sts **(3 sts)**\r\n\xE2\x80\xA2 Rnd 2: Sc a\xC2\xADround\r\n- Rnd 3: *Sc in next st,\r\n  ch 1; rep\r\nfrom * around.\r\n"
+                   "20.\r\n**Rnd 1:** Sc in next 3 sts **(3 sts)**\r\n\xE2\x80\xA2 Rnd 2: Sc a\xC2\xADround\r\n- Rnd "
+                   "3: *Sc in next st,\r\n  ch 1; rep\r\nfrom * around.\r\n"
                    "* Rnd 4: Ch 3, dc in ch-\r\n2 sp, turn.\r\n\\*Sc 1, ch 1, sk 1\\*\r\n",
                    "Body x1\n"
                    "  3:1 begin chain 20\n"
@@ -196,69 +203,80 @@ static void what_programs_leave_is_taken_off(void **state)
 
 static void labels_of_all_kinds(void **state)
 {
-    assert_written("Ch 20.\nArmhole Row 1: sc.\nNext 3 (4, 5) rnds: sc.\n1st row: sc.\nRow 2 (WS) and all WS rows: P.\nRows 3 and 4: sc.\n"
-                   "Rows 6, 8 and 10: P.\nInc rnd: sc.\nR12: sc.\nRnds 5 (7, 9)-20 (22, 24): sc.\nRow 40 Ch 1, sc across.\nRow 41 - Ch 1, sc.\n"
-                   "Rnd 3 (4): sc.\nRnds 2-5 (2-6): sc.\nRows 2-30 (32, 36): sc.\nRow 5: sc. Row 6: dc.\nDivide: Sc in next 12 sts.\nRow 7 counts as the right side.\n",
-                   "pattern x1\n"
-                   "  1:1 begin chain 20\n"
-                   "  2:1 row [Armhole Row 1] 1-1 | sc.\n"
-                   "  3:1 row [Next 3 (4, 5) rnds] of 3/4/5 | sc.\n"
-                   "  4:1 row [1st row] 1-1 | sc.\n"
-                   "  5:1 row [Row 2 (WS) and all WS rows] 2-2 others WS | P.\n"
-                   "  6:1 row [Rows 3 and 4] 3-4 | sc.\n"
-                   "  7:1 row [Rows 6, 8 and 10] 6-6 +8 +10 | P.\n"
-                   "  8:1 row [Inc rnd] | sc.\n"
-                   "  9:1 row [R12] 12-12 | sc.\n"
-                   "  10:1 row [Rnds 5 (7, 9)-20 (22, 24)] 5/7/9-20/22/24 | sc.\n"
-                   "  11:1 row [Row 40] 40-40 | Ch 1, sc across.\n"
-                   "  12:1 row [Row 41] 41-41 | Ch 1, sc.\n"
-                   "  13:1 refused [Rnd 3 (4)] 3-3 | sc. ! 13:5 a number is not given once for each of the 3 sizes\n"
-                   "  14:1 refused [Rnds 2-5 (2-6)] 2-5 | sc. ! 14:6 a number is not given once for each of the 3 sizes\n"
-                   "  15:1 row [Rows 2-30 (32, 36)] 2/2/2-30/32/36 | sc.\n"
-                   "  16:1 row [Row 5] 5-5 | sc.\n"
-                   "  16:12 row [Row 6] 6-6 | dc.\n"
-                   "  17:1 row [Divide] | Sc in next 12 sts.\n"
-                   "prose 18: Row 7 counts as the right side.\n");
+    assert_written(
+        "Ch 20.\nArmhole Row 1: sc.\nNext 3 (4, 5) rnds: sc.\n1st row: sc.\nRow 2 (WS) and all WS rows: P.\nRows 3 and "
+        "4: sc.\n"
+        "Rows 6, 8 and 10: P.\nInc rnd: sc.\nR12: sc.\nRnds 5 (7, 9)-20 (22, 24): sc.\nRow 40 Ch 1, sc across.\nRow 41 "
+        "- Ch 1, sc.\n"
+        "Rnd 3 (4): sc.\nRnds 2-5 (2-6): sc.\nRows 2-30 (32, 36): sc.\nRow 5: sc. Row 6: dc.\nDivide: Sc in next 12 "
+        "sts.\nRow 7 counts as the right side.\n",
+        "pattern x1\n"
+        "  1:1 begin chain 20\n"
+        "  2:1 row [Armhole Row 1] 1-1 | sc.\n"
+        "  3:1 row [Next 3 (4, 5) rnds] of 3/4/5 | sc.\n"
+        "  4:1 row [1st row] 1-1 | sc.\n"
+        "  5:1 row [Row 2 (WS) and all WS rows] 2-2 others WS | P.\n"
+        "  6:1 row [Rows 3 and 4] 3-4 | sc.\n"
+        "  7:1 row [Rows 6, 8 and 10] 6-6 +8 +10 | P.\n"
+        "  8:1 row [Inc rnd] | sc.\n"
+        "  9:1 row [R12] 12-12 | sc.\n"
+        "  10:1 row [Rnds 5 (7, 9)-20 (22, 24)] 5/7/9-20/22/24 | sc.\n"
+        "  11:1 row [Row 40] 40-40 | Ch 1, sc across.\n"
+        "  12:1 row [Row 41] 41-41 | Ch 1, sc.\n"
+        "  13:1 refused [Rnd 3 (4)] 3-3 | sc. ! 13:5 a number is not given once for each of the 3 sizes\n"
+        "  14:1 refused [Rnds 2-5 (2-6)] 2-5 | sc. ! 14:6 a number is not given once for each of the 3 sizes\n"
+        "  15:1 row [Rows 2-30 (32, 36)] 2/2/2-30/32/36 | sc.\n"
+        "  16:1 row [Row 5] 5-5 | sc.\n"
+        "  16:12 row [Row 6] 6-6 | dc.\n"
+        "  17:1 row [Divide] | Sc in next 12 sts.\n"
+        "prose 18: Row 7 counts as the right side.\n");
 }
 
 static void rows_by_reference(void **state)
 {
-    assert_written("Ch 20.\nRow 1: sc.\nRep row 1 4 times.\nRep rows 1 and 2 twice more. (20 sts)\nRows 5-12: As rows 1-4.\n"
-                   "Rep last 2 rows 5 (6, 7) more times.\nRep rows 1 and 2 until piece measures 20 (22, 24) cm from beg, ending with a WS row.\n"
-                   "Work even for 10 rows.\nWork 4 rows even.\nCont in patt as set for 5 cm.\nWork in moss stitch for 6 rows.\n"
-                   "Knit 4 (6, 8) rows.\nKnit every row until rib measures 8 in / 20 cm.\nWork 6 sc in next ring.\nRow 20: Rep row 1 4 (5) times.\n"
-                   "Bind off 3 sts at beg of next 2 rows.\n",
-                   "pattern x1\n"
-                   "  1:1 begin chain 20\n"
-                   "  2:1 row [Row 1] 1-1 | sc.\n"
-                   "  3:1 reference rows 1 times 4\n"
-                   "  4:1 reference rows 1 2 times 2 | (20 sts)\n"
-                   "  5:1 reference [Rows 5-12] 5-12 rows 1 2 3 4\n"
-                   "  6:1 reference last 2 times 5/6/7\n"
-                   "  7:1 reference rows 1 2 until 200 mm/220 mm/240 mm\n"
-                   "  8:1 reference even for 10\n"
-                   "  9:1 reference even for 4\n"
-                   "  10:1 reference even onward 50 mm/50 mm/50 mm\n"
-                   "  11:1 reference pattern 'moss stitch' for 6\n"
-                   "  12:1 reference words 'k' for 4/6/8\n"
-                   "  13:1 reference words 'k' until 203 mm/203 mm/203 mm\n"
-                   "  14:1 row | Work 6 sc in next ring.\n"
-                   "  15:1 reference [Row 20] 20-20 rows 1 | 4 (5) times.\n"
-                   "  16:1 reference edge 'Bind off 3 sts' for 2\n");
+    assert_written(
+        "Ch 20.\nRow 1: sc.\nRep row 1 4 times.\nRep rows 1 and 2 twice more. (20 sts)\nRows 5-12: As rows 1-4.\n"
+        "Rep last 2 rows 5 (6, 7) more times.\nRep rows 1 and 2 until piece measures 20 (22, 24) cm from beg, ending "
+        "with a WS row.\n"
+        "Work even for 10 rows.\nWork 4 rows even.\nCont in patt as set for 5 cm.\nWork in moss stitch for 6 rows.\n"
+        "Knit 4 (6, 8) rows.\nKnit every row until rib measures 8 in / 20 cm.\nWork 6 sc in next ring.\nRow 20: Rep "
+        "row 1 4 (5) times.\n"
+        "Bind off 3 sts at beg of next 2 rows.\n",
+        "pattern x1\n"
+        "  1:1 begin chain 20\n"
+        "  2:1 row [Row 1] 1-1 | sc.\n"
+        "  3:1 reference rows 1 times 4\n"
+        "  4:1 reference rows 1 2 times 2 | (20 sts)\n"
+        "  5:1 reference [Rows 5-12] 5-12 rows 1 2 3 4\n"
+        "  6:1 reference last 2 times 5/6/7\n"
+        "  7:1 reference rows 1 2 until 200 mm/220 mm/240 mm\n"
+        "  8:1 reference even for 10\n"
+        "  9:1 reference even for 4\n"
+        "  10:1 reference even onward 50 mm/50 mm/50 mm\n"
+        "  11:1 reference pattern 'moss stitch' for 6\n"
+        "  12:1 reference words 'k' for 4/6/8\n"
+        "  13:1 reference words 'k' until 203 mm/203 mm/203 mm\n"
+        "  14:1 row | Work 6 sc in next ring.\n"
+        "  15:1 reference [Row 20] 20-20 rows 1 | 4 (5) times.\n"
+        "  16:1 reference edge 'Bind off 3 sts' for 2\n");
 }
 
 /* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back (rows.md, 2). */
 static void shaping_at_the_ends(void **state)
 {
     assert_written("Cast on 60 sts.\nDec 1 st each end of next and every 4th row to 34 (36, 38) sts.\n"
-                   "Dec 1 st at each end of next and every foll alt row 6 more times.\nDec 1 st each end of next and every 4th row 6 times.\n"
-                   "Dec 1 st each end of next and every 4th row 6 times in all.\nInc 1 st at beg of every other row 0 (1, 2) times.\n"
-                   "Inc 1 st each end of every 4th row 3 times, then every 6th row 2 times.\nDec 1 st at neck edge on next 4 rows.\n",
+                   "Dec 1 st at each end of next and every foll alt row 6 more times.\nDec 1 st each end of next and "
+                   "every 4th row 6 times.\n"
+                   "Dec 1 st each end of next and every 4th row 6 times in all.\nInc 1 st at beg of every other row 0 "
+                   "(1, 2) times.\n"
+                   "Inc 1 st each end of every 4th row 3 times, then every 6th row 2 times.\nDec 1 st at neck edge on "
+                   "next 4 rows.\n",
                    "pattern x1\n"
                    "  1:1 begin cast on 60\n"
                    "  2:1 reference shape next every 4 to 34/36/38\n"
                    "  3:1 reference shape next every 2 x6\n"
-                   "  4:1 refused | Dec 1 st each end of next and every 4th row 6 times. ! 4:1 this may be meant as so many times in all, or as so many more than the next row\n"
+                   "  4:1 refused | Dec 1 st each end of next and every 4th row 6 times. ! 4:1 this may be meant as so "
+                   "many times in all, or as so many more than the next row\n"
                    "  5:1 reference shape next every 4 x5/5/5\n"
                    "  6:1 reference shape every 2 x0/1/2\n"
                    "  7:1 reference shape every 4 x3 every 6 x2\n"
@@ -267,25 +285,27 @@ static void shaping_at_the_ends(void **state)
 
 static void yarn_and_tool(void **state)
 {
-    assert_written("# Hat\nUsing trim and 4.5 mm needles, cast on 60 sts and join to work in the round.\nRnd 1: With A, k.\n"
-                   "Rnd 2: K. Change to MC.\nRnd 3: K.\nWith MC and lace held together and H-8 (5 mm) hook, ch 9.\nRow 1: Sc.\n"
-                   "With two strands of trim, knit 4 rows.\nChange to smaller hook.\nRow 2: Sc.\nWith MC and trim, k to end.\n",
-                   "Hat x1\n"
-                   "  2:32 begin trim 4.5mm cast on 60 joined\n"
-                   "  3:1 row [Rnd 1] 1-1 trim 4.5mm | k.\n"
-                   "  4:1 row [Rnd 2] 2-2 trim 4.5mm | K.\n"
-                   "  5:1 row [Rnd 3] 3-3 main 4.5mm | K.\n"
-                   "Hat 2 x1\n"
-                   "  6:53 begin main+lace 5mm chain 9\n"
-                   "  7:1 row [Row 1] 1-1 main+lace 5mm | Sc.\n"
-                   "  8:27 reference trim x2 5mm words 'k' for 4\n"
-                   "  10:1 row [Row 2] 2-2 trim x2 4.5mm | Sc.\n"
-                   "  11:19 refused main 4.5mm | k to end. ! 11:1 several yarns are named at once\n");
+    assert_written(
+        "# Hat\nUsing trim and 4.5 mm needles, cast on 60 sts and join to work in the round.\nRnd 1: With A, k.\n"
+        "Rnd 2: K. Change to MC.\nRnd 3: K.\nWith MC and lace held together and H-8 (5 mm) hook, ch 9.\nRow 1: Sc.\n"
+        "With two strands of trim, knit 4 rows.\nChange to smaller hook.\nRow 2: Sc.\nWith MC and trim, k to end.\n",
+        "Hat x1\n"
+        "  2:32 begin trim 4.5mm cast on 60 joined\n"
+        "  3:1 row [Rnd 1] 1-1 trim 4.5mm | k.\n"
+        "  4:1 row [Rnd 2] 2-2 trim 4.5mm | K.\n"
+        "  5:1 row [Rnd 3] 3-3 main 4.5mm | K.\n"
+        "Hat 2 x1\n"
+        "  6:53 begin main+lace 5mm chain 9\n"
+        "  7:1 row [Row 1] 1-1 main+lace 5mm | Sc.\n"
+        "  8:27 reference trim x2 5mm words 'k' for 4\n"
+        "  10:1 row [Row 2] 2-2 trim x2 4.5mm | Sc.\n"
+        "  11:19 refused main 4.5mm | k to end. ! 11:1 several yarns are named at once\n");
 }
 
 static void sizes_that_do_without(void **state)
 {
-    assert_written("# Toy\nCh 5.\nMedium and large only: Sc in next 3 sts. - (4, 5) sts\nSize L only:\nRow 5: sc.\nAll sizes:\nRow 6: sc.\n"
+    assert_written("# Toy\nCh 5.\nMedium and large only: Sc in next 3 sts. - (4, 5) sts\nSize L only:\nRow 5: sc.\nAll "
+                   "sizes:\nRow 6: sc.\n"
                    "Sizes S-M: Row 7: sc.\nSizes M and XL only: sc across.\nMedium and XL only: sc.\n",
                    "Toy x1\n"
                    "  2:1 begin chain 5\n"
@@ -299,10 +319,14 @@ static void sizes_that_do_without(void **state)
 
 static void starts_of_all_kinds(void **state)
 {
-    assert_written("# A\nCh 4, join with sl st to form a ring.\nRnd 1: 12 dc in ring.\n# B\nRow 1: Ch 20, sc in 2nd ch from hook and in each ch.\n"
-                   "# C\nOn an edge of 20 (22, 24) sts:\nRow 1: sc.\n# D\nWith RS facing and 4 mm hook, pick up and knit 64 sts evenly around, join.\nRnd 1: k.\n"
-                   "# E\nJoin MC at underarm, sc in each st around. (40 sts)\n# F\nFoundation row: Fsc 20.\n# G\nRow 1: Sc across.\n# H\nWork as A, reversing shaping.\n"
-                   "# I\nCast on 40 sts using 5 mm needles and trim.\nRow 1: k.\n# J\nWork on the 44 held sts.\nRow 1: k.\n# K\nOn an edge of 20 dc:\nRow 1: dc.\n",
+    assert_written("# A\nCh 4, join with sl st to form a ring.\nRnd 1: 12 dc in ring.\n# B\nRow 1: Ch 20, sc in 2nd ch "
+                   "from hook and in each ch.\n"
+                   "# C\nOn an edge of 20 (22, 24) sts:\nRow 1: sc.\n# D\nWith RS facing and 4 mm hook, pick up and "
+                   "knit 64 sts evenly around, join.\nRnd 1: k.\n"
+                   "# E\nJoin MC at underarm, sc in each st around. (40 sts)\n# F\nFoundation row: Fsc 20.\n# G\nRow "
+                   "1: Sc across.\n# H\nWork as A, reversing shaping.\n"
+                   "# I\nCast on 40 sts using 5 mm needles and trim.\nRow 1: k.\n# J\nWork on the 44 held sts.\nRow 1: "
+                   "k.\n# K\nOn an edge of 20 dc:\nRow 1: dc.\n",
                    "A x1\n"
                    "  2:1 begin ring 4 joined\n"
                    "  3:1 row [Rnd 1] 1-1 | 12 dc in ring.\n"
@@ -339,32 +363,38 @@ static void starts_of_all_kinds(void **state)
 
 static void prose_defines_and_is_counted(void **state)
 {
-    assert_written("NOTES\nshell = 5 dc in same st\npicot: ch 3, sl st in 3rd ch from hook\nV-stitch (V-st): (dc, ch 1, dc) in same st\nsc = single crochet\n"
-                   "Join = sl st in first st.\nch 2 does not count as a st throughout.\n\nGAUGE\n17 sts and 20 rows = 10 cm\nRow 1: Ch 18.\n\n"
-                   "K2, p2 rib (multiple of 4):\nRow 1: *K2, p2; rep from * to end.\n\n# Body\nCh 20.\nRow 1: sc. (20 sts) Stuff firmly.\nSew side seams.\nWeave in ends.\n"
-                   "The work curls.\nRow 2: Follow chart A. [take as 84 (90, 96) hdc, 6 ch] (84 (90, 96) sts)\n\nShape the neck AT THE SAME TIME.\n",
-                   "shell := 5 dc in same st\n"
-                   "picot := ch 3, sl st in 3rd ch from hook\n"
-                   "V-stitch := (dc, ch 1, dc) in same st\n"
-                   "V-st := (dc, ch 1, dc) in same st\n"
-                   "stitch pattern K2, p2 rib\n"
-                   "  14:1 row [Row 1] 1-1 | *K2, p2; rep from * to end.\n"
-                   "Body x1\n"
-                   "  17:1 begin chain 20\n"
-                   "  18:1 row [Row 1] 1-1 | sc. (20 sts)\n"
-                   "  22:1 row [Row 2] 2-2 | Follow chart A. (84 (90, 96) sts) | taken: 84 (90, 96) hdc, 6 ch\n"
-                   "  24:1 refused | Shape the neck AT THE SAME TIME. ! 24:16 two shapings at the same time are not read\n"
-                   "prose 5: sc = single crochet\n"
-                   "prose 10: 17 sts and 20 rows = 10 cm\n"
-                   "prose 11 work: Row 1: Ch 18.\n"
-                   "prose 18: Stuff firmly.\n"
-                   "prose 19 work: Sew side seams.\n"
-                   "prose 21: The work curls.\n");
+    assert_written(
+        "NOTES\nshell = 5 dc in same st\npicot: ch 3, sl st in 3rd ch from hook\nV-stitch (V-st): (dc, ch 1, dc) in "
+        "same st\nsc = single crochet\n"
+        "Join = sl st in first st.\nch 2 does not count as a st throughout.\n\nGAUGE\n17 sts and 20 rows = 10 cm\nRow "
+        "1: Ch 18.\n\n"
+        "K2, p2 rib (multiple of 4):\nRow 1: *K2, p2; rep from * to end.\n\n# Body\nCh 20.\nRow 1: sc. (20 sts) Stuff "
+        "firmly.\nSew side seams.\nWeave in ends.\n"
+        "The work curls.\nRow 2: Follow chart A. [take as 84 (90, 96) hdc, 6 ch] (84 (90, 96) sts)\n\nShape the neck "
+        "AT THE SAME TIME.\n",
+        "shell := 5 dc in same st\n"
+        "picot := ch 3, sl st in 3rd ch from hook\n"
+        "V-stitch := (dc, ch 1, dc) in same st\n"
+        "V-st := (dc, ch 1, dc) in same st\n"
+        "stitch pattern K2, p2 rib\n"
+        "  14:1 row [Row 1] 1-1 | *K2, p2; rep from * to end.\n"
+        "Body x1\n"
+        "  17:1 begin chain 20\n"
+        "  18:1 row [Row 1] 1-1 | sc. (20 sts)\n"
+        "  22:1 row [Row 2] 2-2 | Follow chart A. (84 (90, 96) sts) | taken: 84 (90, 96) hdc, 6 ch\n"
+        "  24:1 refused | Shape the neck AT THE SAME TIME. ! 24:16 two shapings at the same time are not read\n"
+        "prose 5: sc = single crochet\n"
+        "prose 10: 17 sts and 20 rows = 10 cm\n"
+        "prose 11 work: Row 1: Ch 18.\n"
+        "prose 18: Stuff firmly.\n"
+        "prose 19 work: Sew side seams.\n"
+        "prose 21: The work curls.\n");
 }
 
 static void times_stand_in_headings_and_below(void **state)
 {
-    assert_written("# Legs (make 2 (3, 4))\nCh 5.\nRow 1: sc.\n\nSOLES\nMake 2.\nCh 6.\nRow 1: sc.\n# Wings\nBoth alike.\nCh 7.\nRow 1: sc.\n"
+    assert_written("# Legs (make 2 (3, 4))\nCh 5.\nRow 1: sc.\n\nSOLES\nMake 2.\nCh 6.\nRow 1: sc.\n# Wings\nBoth "
+                   "alike.\nCh 7.\nRow 1: sc.\n"
                    "# Outer (make 2)\n## Inner x 3\nCh 8.\nRow 1: sc.\n",
                    "Legs x2/3/4\n"
                    "  2:1 begin chain 5\n"

@@ -75,7 +75,8 @@ int64_t hk_edge_width(const struct hk_edge *edge)
     int64_t width = 0;
     for (size_t i = 0; i < edge->count; i++) {
         const struct hk_spot *spot = &edge->spots[i];
-        width += spot->kind == HK_SPOT_SPACE ? spot->chains : spot->kind == HK_SPOT_STITCH || spot->kind == HK_SPOT_CHAIN;
+        width +=
+            spot->kind == HK_SPOT_SPACE ? spot->chains : spot->kind == HK_SPOT_STITCH || spot->kind == HK_SPOT_CHAIN;
     }
     return width;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The edge as an array of places: what the follower does to it besides what follow.h shows. False where memory is lost. */
+/* The edge as an array of places: what the follower does to it besides what follow.h shows. False where memory is lost.
+ */
 #ifndef HK_EDGE_H
 #define HK_EDGE_H
 

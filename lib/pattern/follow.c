@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Where words may be meant in two ways a row is run in each; what comes out and meets the stated counts is taken, and becomes the
- * next edge.
+ * Where words may be meant in two ways a row is run in each; what comes out and meets the stated counts is taken, and
+ * becomes the next edge.
  */
 #include "run.h"
 
@@ -74,9 +74,11 @@ static int64_t actual(struct run *run, const struct hk_stated *stated, bool spac
         const struct hk_spot *spot = &run->made.spots[i];
         if (stated->of == HK_STATED_KIND)
             count += spot->kind == HK_SPOT_STITCH && hk_run_kind_is(run, spot, stated->stitch);
-        else if (stated->each && spot->kind == HK_SPOT_SPACE && (count == 0 || spot->chains != hk_graded_in(stated->count, run->follow->size)))
+        else if (stated->each && spot->kind == HK_SPOT_SPACE &&
+                 (count == 0 || spot->chains != hk_graded_in(stated->count, run->follow->size)))
             count = spot->chains; /* of any that differs, else of each */
-        else if (!stated->each && spot->kind == HK_SPOT_SPACE && (stated->chains == 0 || spot->chains == stated->chains))
+        else if (!stated->each && spot->kind == HK_SPOT_SPACE &&
+                 (stated->chains == 0 || spot->chains == stated->chains))
             count += stated->of == HK_STATED_CHAINS ? spot->chains : 1;
     }
     return count;
@@ -128,7 +130,8 @@ static bool places_named(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
         bool takes = steps[i].kind == HK_STEP_STITCH || steps[i].kind == HK_STEP_GROUP || steps[i].kind == HK_STEP_SKIP;
-        if (takes && steps[i].where.worded && steps[i].where.what == HK_WHAT_ANY && steps[i].where.which != HK_WHICH_SAME)
+        if (takes && steps[i].where.worded && steps[i].where.what == HK_WHAT_ANY &&
+            steps[i].where.which != HK_WHICH_SAME)
             return true;
         if (places_named(steps[i].steps, steps[i].step_count))
             return true;
@@ -140,11 +143,14 @@ static void two_ways(struct run *run, unsigned differs)
 {
     run->failed = false;
     if (differs & HK_READING_SPACES) {
-        hk_run_fail(run, HK_ROW_PLACE, 0, "this can be read in two ways: spaces among the stitches that are counted off, or not");
+        hk_run_fail(run, HK_ROW_PLACE, 0,
+                    "this can be read in two ways: spaces among the stitches that are counted off, or not");
         hk_run_advise(run, "write sk next ch-1 sp and sk next dc, in next dc, by name; or state what the row comes to");
     } else if (differs & HK_READING_TIMES) {
-        hk_run_fail(run, HK_ROW_PLACE, 0, "how often it is repeated can be read in two ways: in all, or besides the first");
-        hk_run_advise(run, "write 5 more times for those besides the first, or brackets: [...] 6 times; or state what the row comes to");
+        hk_run_fail(run, HK_ROW_PLACE, 0,
+                    "how often it is repeated can be read in two ways: in all, or besides the first");
+        hk_run_advise(run, "write 5 more times for those besides the first, or brackets: [...] 6 times; or state what "
+                           "the row comes to");
     } else {
         hk_run_fail(run, HK_ROW_PLACE, 0, "the figure at the end may be a second size's or what the row comes to");
         hk_run_advise(run, "write (24 sts) for a count");
@@ -152,8 +158,8 @@ static void two_ways(struct run *run, unsigned differs)
 }
 
 /*
- * All readings that the words leave; follow->runs[0] then is the one taken. A reading that meets the stated counts goes before
- * one that does not; two of which neither is better, with different outcomes, are an error.
+ * All readings that the words leave; follow->runs[0] then is the one taken. A reading that meets the stated counts goes
+ * before one that does not; two of which neither is better, with different outcomes, are an error.
  */
 static bool run_readings(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner)
 {
@@ -167,7 +173,8 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
     if (best->lost)
         return false;
     bool by_width = manner.strict && row->stated_count == 0 && !places_named(row->steps, row->step_count);
-    if (by_width && (open & HK_READING_SPACES)) { /* short notation counts off the width, in which chains are stitches */
+    if (by_width &&
+        (open & HK_READING_SPACES)) { /* short notation counts off the width, in which chains are stitches */
         best->reading = HK_READING_SPACES;
         good = hk_run_row(best);
         agrees = good && compare(best, NULL);
@@ -204,7 +211,8 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
 
 /* ---- The next edge ---- */
 
-static bool prepend(struct hk_edge *list, const struct hk_spot *spots, size_t count, bool reversed, struct hk_edge *scratch)
+static bool prepend(struct hk_edge *list, const struct hk_spot *spots, size_t count, bool reversed,
+                    struct hk_edge *scratch)
 {
     scratch->count = 0;
     for (size_t i = 0; i < count; i++) {
@@ -246,7 +254,8 @@ static bool adopt(struct hk_follow *follow, struct run *run)
     bool knitting = is_knitting(run), round = run->manner.round || (run->manner.strict && run->row->joined);
     bool turned = round ? run->row->turned : true;
     if (knitting && !round) {
-        if (!hk_edge_add(&follow->needle, run->made.spots, run->made.count) || !hk_edge_copy(&follow->edge, &follow->needle))
+        if (!hk_edge_add(&follow->needle, run->made.spots, run->made.count) ||
+            !hk_edge_copy(&follow->edge, &follow->needle))
             return false;
         follow->needle.count = 0;
         if (!hk_edge_add(&follow->needle, spots_from(&run->below, run->at), run->below.count - run->at))
@@ -288,7 +297,8 @@ static bool compare_all(struct hk_follow *follow, struct run *run, struct hk_fol
     return true;
 }
 
-bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner, struct hk_followed *followed)
+bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,
+                   struct hk_followed *followed)
 {
     *followed = (struct hk_followed){0};
     if (!run_readings(follow, row, manner))
@@ -301,7 +311,8 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
     if (run->failed)
         return true;
     followed->count = hk_edge_count(&run->made, false) + on_needle(run);
-    followed->left = (run->ring || hk_run_jumped_over(run) ? 0 : hk_run_leftover(run)) + hk_edge_count(&run->behind, false);
+    followed->left =
+        (run->ring || hk_run_jumped_over(run) ? 0 : hk_run_leftover(run)) + hk_edge_count(&run->behind, false);
     followed->used = run->used;
     followed->went_on = run->went_on;
     followed->worked = run->log.entries;
@@ -324,13 +335,16 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
 const char *hk_convention_text(enum hk_convention convention, bool other)
 {
     static const char *const texts[HK_CONVENTIONS][2] = {
-        [HK_CONVENTION_CH2] = {"ch 2 at the start of a row does not count as a stitch", "ch 2 at the start of a row counts as its first stitch"},
+        [HK_CONVENTION_CH2] = {"ch 2 at the start of a row does not count as a stitch",
+                               "ch 2 at the start of a row counts as its first stitch"},
         [HK_CONVENTION_CH3] = {"ch 3 counts as dc", "ch 3 does not count as a stitch"},
         [HK_CONVENTION_CH4] = {"ch 4 counts as tr", "ch 4 does not count as a stitch"},
         [HK_CONVENTION_CH_OTHER] = {"other chains at the start of a row do not count as a stitch",
                                     "other chains at the start of a row count as its first stitch"},
-        [HK_CONVENTION_SKIPPED_DC] = {"skipped chains of the foundation count as dc", "skipped chains of the foundation do not count"},
-        [HK_CONVENTION_SKIPPED_HDC] = {"skipped chains before hdc do not count", "skipped chains before hdc count as hdc"},
+        [HK_CONVENTION_SKIPPED_DC] = {"skipped chains of the foundation count as dc",
+                                      "skipped chains of the foundation do not count"},
+        [HK_CONVENTION_SKIPPED_HDC] = {"skipped chains before hdc do not count",
+                                       "skipped chains before hdc count as hdc"},
         [HK_CONVENTION_SPACES] = {"chain spaces are no stitches in a count", "chains of spaces count as stitches"},
     };
     return texts[convention][other];
@@ -338,8 +352,8 @@ const char *hk_convention_text(enum hk_convention convention, bool other)
 
 /* ---- Beginning ---- */
 
-struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const struct hk_conventions *conventions, size_t size,
-                                int64_t *effort)
+struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const struct hk_conventions *conventions,
+                                size_t size, int64_t *effort)
 {
     struct hk_follow *follow = calloc(1, sizeof *follow);
     if (!follow)

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Following a row over the edge: the places that are there, in working order, for one size. One engine for swatches, pieces,
- * fabrics and pattern.txt. Nothing is read and nothing printed here; a row that cannot be followed says why in words, and the
- * caller knows file, piece and size.
+ * Following a row over the edge: the places that are there, in working order, for one size. One engine for swatches,
+ * pieces, fabrics and pattern.txt. Nothing is read and nothing printed here; a row that cannot be followed says why in
+ * words, and the caller knows file, piece and size.
  */
 #ifndef HK_FOLLOW_H
 #define HK_FOLLOW_H
@@ -11,19 +11,19 @@
 
 enum hk_spot_kind {
     HK_SPOT_STITCH,
-    HK_SPOT_SPACE,  /* `chains` chains between stitches */
-    HK_SPOT_CHAIN,  /* one chain of a foundation */
-    HK_SPOT_RING,   /* takes any number of stitches */
-    HK_SPOT_MARKER  /* between stitches */
+    HK_SPOT_SPACE, /* `chains` chains between stitches */
+    HK_SPOT_CHAIN, /* one chain of a foundation */
+    HK_SPOT_RING,  /* takes any number of stitches */
+    HK_SPOT_MARKER /* between stitches */
 };
 
 /* A place of the edge. */
 struct hk_spot {
-    uint32_t group;   /* alike for all that stands in one place of the row below */
-    uint32_t chains;  /* HK_SPOT_SPACE; of a counting chain its chains, else 0 */
-    uint16_t stitch;  /* of the catalogue; of a counting chain what it stands for */
+    uint32_t group;  /* alike for all that stands in one place of the row below */
+    uint32_t chains; /* HK_SPOT_SPACE; of a counting chain its chains, else 0 */
+    uint16_t stitch; /* of the catalogue; of a counting chain what it stands for */
     uint8_t kind;
-    bool marked;      /* a marker hangs in the stitch */
+    bool marked; /* a marker hangs in the stitch */
 };
 
 struct hk_edge {
@@ -36,13 +36,13 @@ struct hk_edge {
 
 /* What custom leaves open of chains, one choice for a whole file (rows.md, section 3). Each may be settled by words. */
 enum hk_convention {
-    HK_CONVENTION_CH2,        /* ch 2 at the start of a row counts as its first stitch; default no */
-    HK_CONVENTION_CH3,        /* ch 3 before dc counts; default yes */
-    HK_CONVENTION_CH4,        /* ch 4 before tr counts; default yes */
-    HK_CONVENTION_CH_OTHER,   /* other chains before a stitch count as it; default no */
-    HK_CONVENTION_SKIPPED_DC, /* skipped foundation chains before dc count as a dc; default yes */
+    HK_CONVENTION_CH2,         /* ch 2 at the start of a row counts as its first stitch; default no */
+    HK_CONVENTION_CH3,         /* ch 3 before dc counts; default yes */
+    HK_CONVENTION_CH4,         /* ch 4 before tr counts; default yes */
+    HK_CONVENTION_CH_OTHER,    /* other chains before a stitch count as it; default no */
+    HK_CONVENTION_SKIPPED_DC,  /* skipped foundation chains before dc count as a dc; default yes */
     HK_CONVENTION_SKIPPED_HDC, /* the same before hdc; default no */
-    HK_CONVENTION_SPACES,     /* spaces count in a number of stitches; default no */
+    HK_CONVENTION_SPACES,      /* spaces count in a number of stitches; default no */
     HK_CONVENTIONS
 };
 
@@ -64,9 +64,9 @@ enum {
 
 /* How a row is worked. */
 struct hk_manner {
-    bool round;   /* no turn but where the row says so; else each row begins where the one before ended */
-    bool strict;  /* a row of a stitch pattern: nothing may be left over */
-    bool fixed;   /* open repeats that nothing else ends are run `runs` times, not as often as fits */
+    bool round;  /* no turn but where the row says so; else each row begins where the one before ended */
+    bool strict; /* a row of a stitch pattern: nothing may be left over */
+    bool fixed;  /* open repeats that nothing else ends are run `runs` times, not as often as fits */
     int64_t runs;
 };
 
@@ -80,7 +80,7 @@ struct hk_stitches {
 /* Why a row cannot be followed. */
 struct hk_trouble {
     enum hk_code code;
-    size_t at;          /* byte of the row's text */
+    size_t at; /* byte of the row's text */
     char text[240], hint[240];
     int64_t remain; /* places that remain where the row should have come out; 0: it is something else */
     bool endless;   /* nothing ends a repeat */
@@ -97,15 +97,15 @@ struct hk_compared {
 /* What one row came to. Arrays live until the next row of the same follower. */
 struct hk_followed {
     bool good;
-    struct hk_trouble trouble; /* where it is not */
-    int64_t count;             /* stitches, by the choices taken */
-    int64_t width;             /* with spaces, a chain each */
-    int64_t left;              /* places of the row below left unworked */
-    int64_t used;              /* places of the row below that it went over */
-    int64_t went_on;           /* runs of repeats and "each" that go on as long as they fit, all together */
+    struct hk_trouble trouble;        /* where it is not */
+    int64_t count;                    /* stitches, by the choices taken */
+    int64_t width;                    /* with spaces, a chain each */
+    int64_t left;                     /* places of the row below left unworked */
+    int64_t used;                     /* places of the row below that it went over */
+    int64_t went_on;                  /* runs of repeats and "each" that go on as long as they fit, all together */
     const struct hk_stitches *worked; /* in working order, neighbours differ */
     size_t worked_count;
-    size_t yarn;               /* that the row ends with; SIZE_MAX: the one that it began with */
+    size_t yarn; /* that the row ends with; SIZE_MAX: the one that it began with */
     double cut_m;
     const struct hk_compared *compared; /* one for each stated count of the row */
     size_t compared_count;
@@ -116,14 +116,15 @@ struct hk_followed {
 struct hk_follow;
 
 /*
- * For one part in one size. `conventions` is read at every row. `effort` (may be NULL) is what all together may still cost, a
- * unit for each place. NULL where memory is lost. Owner: the caller.
+ * For one part in one size. `conventions` is read at every row. `effort` (may be NULL) is what all together may still
+ * cost, a unit for each place. NULL where memory is lost. Owner: the caller.
  */
-struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const struct hk_conventions *conventions, size_t size,
-                                int64_t *effort);
+struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const struct hk_conventions *conventions,
+                                size_t size, int64_t *effort);
 void hk_follow_free(struct hk_follow *follow);
 
-/* What the first row is worked into; false where memory is lost. `joined`: chains closed to a ring of chains, worked in rounds. */
+/* What the first row is worked into; false where memory is lost. `joined`: chains closed to a ring of chains, worked in
+ * rounds. */
 bool hk_follow_chain(struct hk_follow *follow, int64_t chains, bool joined);
 /* Stitches that are there; HK_SPOT_ANY: their kind is not known. */
 bool hk_follow_edge(struct hk_follow *follow, int64_t stitches, size_t stitch);
@@ -131,8 +132,10 @@ bool hk_follow_ring(struct hk_follow *follow);
 /* The edge of another follower, as it is now. */
 bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from);
 
-/* Works one row. False where memory is lost; followed->good tells of the row. One that cannot be followed leaves the edge as it was. */
-bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner, struct hk_followed *followed);
+/* Works one row. False where memory is lost; followed->good tells of the row. One that cannot be followed leaves the
+ * edge as it was. */
+bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,
+                   struct hk_followed *followed);
 
 /* Places that rows left unworked and no row has come back to. */
 int64_t hk_follow_left(const struct hk_follow *follow);

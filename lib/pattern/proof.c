@@ -162,7 +162,8 @@ static void definitions_read(struct hk_proofing *p)
     for (size_t i = 0; i < w->definition_count && !p->lost; i++) {
         struct hk_row row;
         const char *name = w->definitions[i].name;
-        if (count < DEFINITIONS_MOST && !of_catalogue(p, name) && definition_read(p, &w->definitions[i].steps, count, &row) && row.step_count > 0)
+        if (count < DEFINITIONS_MOST && !of_catalogue(p, name) &&
+            definition_read(p, &w->definitions[i].steps, count, &row) && row.step_count > 0)
             p->definitions[count++] = (struct hk_definition){name, row.steps, row.step_count};
         else
             p->proof->unread[p->proof->unread_count++] = i;
@@ -277,7 +278,8 @@ void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_c
     }
     p->remarks = remarks;
     sizes[size] = true;
-    remarks[p->remark_count++] = (struct hk_proof_remark){entry, code, place, copy, hint_copy, sizes, p->remark_of[entry]};
+    remarks[p->remark_count++] =
+        (struct hk_proof_remark){entry, code, place, copy, hint_copy, sizes, p->remark_of[entry]};
     p->remark_of[entry] = p->remark_count;
 }
 

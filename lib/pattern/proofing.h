@@ -49,7 +49,7 @@ struct hk_proofing {
     struct hk_proof_remark *remarks;
     size_t remark_count, remark_capacity;
     size_t *remark_of; /* [entry]: 1 + its last remark; 0: none */
-    unsigned other; /* conventions of this run */
+    unsigned other;    /* conventions of this run */
     int64_t *effort;
     size_t chain, cast_on, slip, knit;
     bool needles; /* the text speaks of needles: it is knitted */

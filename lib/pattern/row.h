@@ -1,15 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A row as it is written, parsed: a tree of steps in working order, and the counts that the row states. Rows are the same
- * thing in fabrics.csv and in pattern.txt, short notation (`*sc 1, ch 1, sk 1*`) and sentences ("sc in each st across") alike.
- * What a step does to the stitches that are there is follow.h's.
+ * A row as it is written, parsed: a tree of steps in working order, and the counts that the row states. Rows are the
+ * same thing in fabrics.csv and in pattern.txt, short notation (`*sc 1, ch 1, sk 1*`) and sentences ("sc in each st
+ * across") alike. What a step does to the stitches that are there is follow.h's.
  */
 #ifndef HK_ROW_H
 #define HK_ROW_H
 
 #include "catalogue.h"
 
-/* The largest number of stitches or rows that a cell may hold. What is worked has bounds of its own: HK_SPOTS_MOST, HK_PART_ROWS_MOST. */
+/* The largest number of stitches or rows that a cell may hold. What is worked has bounds of its own: HK_SPOTS_MOST,
+ * HK_PART_ROWS_MOST. */
 #define HK_COUNT_MOST ((int64_t)1000000000000)
 
 /* A whole number, or one for each size. In a size that does without it is 0. */
@@ -25,18 +26,18 @@ static inline int64_t hk_graded_in(struct hk_graded_count number, size_t size)
 
 /* What kind of place is meant. */
 enum hk_what {
-    HK_WHAT_ANY,      /* "st": a stitch, whatever its kind */
-    HK_WHAT_STITCH,   /* `stitch`, or one made from it (a dc2tog is a dc to work into) */
-    HK_WHAT_SPACE,    /* a chain space, of `chains` chains or (0) any */
-    HK_WHAT_CHAIN,    /* single chains: of the foundation or of a space */
-    HK_WHAT_TOP,      /* top of a counting chain of `chains` chains or (0) any */
+    HK_WHAT_ANY,    /* "st": a stitch, whatever its kind */
+    HK_WHAT_STITCH, /* `stitch`, or one made from it (a dc2tog is a dc to work into) */
+    HK_WHAT_SPACE,  /* a chain space, of `chains` chains or (0) any */
+    HK_WHAT_CHAIN,  /* single chains: of the foundation or of a space */
+    HK_WHAT_TOP,    /* top of a counting chain of `chains` chains or (0) any */
     HK_WHAT_RING,
-    HK_WHAT_GAP,      /* between two groups or stitches */
-    HK_WHAT_GROUP,    /* all that stands in one place: a shell, a V-stitch, a cluster of stitches */
-    HK_WHAT_MARKED,   /* a marked stitch, or at a marker */
+    HK_WHAT_GAP,       /* between two groups or stitches */
+    HK_WHAT_GROUP,     /* all that stands in one place: a shell, a V-stitch, a cluster of stitches */
+    HK_WHAT_MARKED,    /* a marked stitch, or at a marker */
     HK_WHAT_NTH_CHAIN, /* the `nth` chain from the hook */
-    HK_WHAT_SKIPPED,  /* a stitch that this row skipped */
-    HK_WHAT_BELOW     /* a place that uses none: rows below, the post of a stitch below it */
+    HK_WHAT_SKIPPED,   /* a stitch that this row skipped */
+    HK_WHAT_BELOW      /* a place that uses none: rows below, the post of a stitch below it */
 };
 
 /* Which of them. */
@@ -44,29 +45,30 @@ enum hk_which { HK_WHICH_NEXT, HK_WHICH_EACH, HK_WHICH_FIRST, HK_WHICH_LAST, HK_
 
 /* Where "each", a repeat or "k to ..." ends. */
 enum hk_limit {
-    HK_LIMIT_NONE,   /* nothing is said: before what the row names next */
-    HK_LIMIT_END,    /* across, around, to end */
-    HK_LIMIT_LAST,   /* to the last `count` places */
-    HK_LIMIT_PLACE,  /* to the next place of a kind: "to next ch-2 sp", "to marker" */
-    HK_LIMIT_COUNT   /* in as many as are said, "each of next 3 sts" */
+    HK_LIMIT_NONE,  /* nothing is said: before what the row names next */
+    HK_LIMIT_END,   /* across, around, to end */
+    HK_LIMIT_LAST,  /* to the last `count` places */
+    HK_LIMIT_PLACE, /* to the next place of a kind: "to next ch-2 sp", "to marker" */
+    HK_LIMIT_COUNT  /* in as many as are said, "each of next 3 sts" */
 };
 
 struct hk_where {
-    bool given;          /* false: the next place, unsaid */
-    bool worded;         /* said in words, not by a number alone: "next 2 sts", not `sk 2` */
+    bool given;  /* false: the next place, unsaid */
+    bool worded; /* said in words, not by a number alone: "next 2 sts", not `sk 2` */
     enum hk_which which;
     enum hk_what what;
-    size_t stitch;       /* HK_WHAT_STITCH; SIZE_MAX: any */
+    size_t stitch; /* HK_WHAT_STITCH; SIZE_MAX: any */
     int64_t chains;
     struct hk_graded_count count; /* places; of HK_LIMIT_COUNT */
     enum hk_limit limit;
-    struct hk_graded_count last;  /* HK_LIMIT_LAST and HK_LIMIT_PLACE: places before that point that stay free */
-    const struct hk_where *until;  /* HK_LIMIT_PLACE */
+    struct hk_graded_count last;    /* HK_LIMIT_LAST and HK_LIMIT_PLACE: places before that point that stay free */
+    const struct hk_where *until;   /* HK_LIMIT_PLACE */
     const struct hk_where *besides; /* "each sc and each ch-1 sp": the other kinds of one sweep */
-    /* Of a group: its `nth` place from 1, -1 the last, 0 its middle; `within` is false where the place is no part of one. */
+    /* Of a group: its `nth` place from 1, -1 the last, 0 its middle; `within` is false where the place is no part of
+     * one. */
     bool within;
     int64_t nth;
-    size_t at;           /* byte of the row's text, for messages */
+    size_t at; /* byte of the row's text, for messages */
 };
 
 enum hk_step_kind {
@@ -78,14 +80,14 @@ enum hk_step_kind {
     HK_STEP_SKIP,    /* `where`; held under `name` if it has one */
     HK_STEP_JOIN,    /* a slip stitch that closes a round */
     HK_STEP_TURN,
-    HK_STEP_MARK,    /* a marker is placed; in `where` if given, else here */
-    HK_STEP_PASS,    /* a marker is slipped from needle to needle */
-    HK_STEP_UNMARK,  /* a marker is taken out */
-    HK_STEP_CUT,     /* `cut_m` of yarn, `many` times */
-    HK_STEP_LEAVE,   /* `where` stays unworked */
+    HK_STEP_MARK,       /* a marker is placed; in `where` if given, else here */
+    HK_STEP_PASS,       /* a marker is slipped from needle to needle */
+    HK_STEP_UNMARK,     /* a marker is taken out */
+    HK_STEP_CUT,        /* `cut_m` of yarn, `many` times */
+    HK_STEP_LEAVE,      /* `where` stays unworked */
     HK_STEP_OTHER_SIDE, /* the places of the foundation that the row has used come again, from the other side */
-    HK_STEP_YARN,    /* from here on in another yarn, `name`, the one of index `spare` */
-    HK_STEP_NOTHING  /* words that work nothing: "fasten off", "(RS)" */
+    HK_STEP_YARN,       /* from here on in another yarn, `name`, the one of index `spare` */
+    HK_STEP_NOTHING     /* words that work nothing: "fasten off", "(RS)" */
 };
 
 /* Stitches that a row names without their kind: of the stitch that the row works, else of the row below, else sc. */
@@ -98,15 +100,15 @@ enum hk_counts { HK_COUNTS_OPEN, HK_COUNTS_YES, HK_COUNTS_NO };
 struct hk_step {
     enum hk_step_kind kind;
     size_t stitch;
-    bool stitch_inc;         /* "hdc inc": two of it in one place */
+    bool stitch_inc; /* "hdc inc": two of it in one place */
     struct hk_graded_count many;
     struct hk_where where;
     struct hk_step *steps;
     size_t step_count;
-    enum hk_counts counts;   /* HK_STEP_CHAIN: as `stitch`, and `spare` chains of a space behind it */
+    enum hk_counts counts; /* HK_STEP_CHAIN: as `stitch`, and `spare` chains of a space behind it */
     int64_t spare;
-    size_t last_steps;       /* HK_STEP_REPEAT: steps of its last run ("ending last rep at **"); 0: all */
-    bool times_open;         /* "rep from * N times": N or N + 1 in all */
+    size_t last_steps; /* HK_STEP_REPEAT: steps of its last run ("ending last rep at **"); 0: all */
+    bool times_open;   /* "rep from * N times": N or N + 1 in all */
     double cut_m;
     const char *name;
     size_t at;
@@ -151,7 +153,8 @@ struct hk_row {
     bool to_end;  /* and to the end of the row: it has to come out */
     bool knit;    /* it has knit stitches */
     enum hk_way way;
-    const struct hk_row *other; /* the same words read in another way, a figure at the end as a count and not as a size's; or NULL */
+    const struct hk_row
+        *other; /* the same words read in another way, a figure at the end as a count and not as a size's; or NULL */
     const struct hk_row_text *text;
 };
 
@@ -160,8 +163,8 @@ struct hk_row_text {
     const char *text;
     const size_t *origin; /* for each byte, its closing zero too: a byte of what `place` knows; NULL: the same */
     struct hk_place (*place)(const struct hk_row_text *text, size_t offset);
-    struct hk_cell cell;  /* of a cell */
-    const void *host;     /* whatever `place` needs else */
+    struct hk_cell cell; /* of a cell */
+    const void *host;    /* whatever `place` needs else */
 };
 
 /* What words mean in a row. */
@@ -174,17 +177,17 @@ struct hk_definition {
 struct hk_row_words {
     const struct hk_catalogue *catalogue;
     enum hk_terms terms;
-    size_t size_count;                       /* 1 where nothing is graded */
+    size_t size_count; /* 1 where nothing is graded */
     const char *const *size_names;
     const struct hk_definition *definitions; /* the latest of a name holds */
     size_t definition_count;
-    const char *const *yarns;                /* roles of yarns.csv, in order: MC, CC, A, B besides */
+    const char *const *yarns; /* roles of yarns.csv, in order: MC, CC, A, B besides */
     size_t yarn_count;
 };
 
 /* Parses a row. False with findings at their places; *row is then untouched. The text must live as long as the row. */
-bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *words, struct hk_row *row, struct hk_arena *arena,
-                 struct hk_diags *diags);
+bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *words, struct hk_row *row,
+                 struct hk_arena *arena, struct hk_diags *diags);
 
 /* The same of a cell: made plain, without graded numbers. */
 bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,

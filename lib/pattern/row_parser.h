@@ -24,21 +24,21 @@ struct hk_row_parser {
     struct hk_diags *diags;
     struct hk_token *tokens; /* the last is of kind END */
     size_t token_count;
-    size_t now;              /* the next token */
-    size_t depth;            /* brackets that are open */
-    size_t items;            /* items that are being read, one within the other */
-    size_t not_stated;       /* before this token no list of figures is one of stated counts */
+    size_t now;        /* the next token */
+    size_t depth;      /* brackets that are open */
+    size_t items;      /* items that are being read, one within the other */
+    size_t not_stated; /* before this token no list of figures is one of stated counts */
     size_t mistakes;
-    bool stopped;            /* too many mistakes: read no further */
-    bool counts_first;       /* a figure in brackets at the end is a count, even where it may be a size's */
-    bool graded_at_end;      /* there was such a figure */
-    size_t chain, slip;      /* stitches of the catalogue */
+    bool stopped;       /* too many mistakes: read no further */
+    bool counts_first;  /* a figure in brackets at the end is a count, even where it may be a size's */
+    bool graded_at_end; /* there was such a figure */
+    size_t chain, slip; /* stitches of the catalogue */
     struct hk_stated *stated;
     size_t stated_count, stated_capacity;
 };
 
 #define HK_ROW_DEEP 32
-#define HK_ROW_WRAPS 8        /* repeats in one another without brackets: "k1 around, p1 around" */
+#define HK_ROW_WRAPS 8           /* repeats in one another without brackets: "k1 around, p1 around" */
 #define HK_ROW_DEFINED_MOST 1000 /* steps that one word stands for */
 #define HK_ROW_MISTAKES 20
 #define HK_ROW_SHOWN 40 /* characters of the user's own words in a message */
@@ -56,7 +56,8 @@ static inline const char *hk_token_text(const struct hk_row_parser *parser)
 }
 
 /* A finding at a byte of the text; false, so that a caller can return it. */
-bool hk_row_mistake(struct hk_row_parser *parser, enum hk_code code, size_t at, const char *format, ...) HK_PRINTF(4, 5);
+bool hk_row_mistake(struct hk_row_parser *parser, enum hk_code code, size_t at, const char *format, ...)
+    HK_PRINTF(4, 5);
 void hk_row_hint(struct hk_row_parser *parser, const char *format, ...) HK_PRINTF(2, 3);
 
 /*
@@ -84,14 +85,16 @@ bool hk_row_unknown(struct hk_row_parser *parser);
 /* How these terms write a stitch; its US name where they have no word. */
 const char *hk_row_stitch_text(const struct hk_row_words *words, size_t stitch);
 
-/* row_where.c. A place behind "in", "into", "around" and the like; *found is false where none stands there. False with a finding. */
+/* row_where.c. A place behind "in", "into", "around" and the like; *found is false where none stands there. False with
+ * a finding. */
 bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *found);
 /* The same without the preposition: "next 3 sts", "ch-2 sp". */
 bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bool *found);
 /* "across", "to last 3 sts", "to marker": *where gets the limit. */
 bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *found);
 
-/* row_stated.c. A list of stated counts at the next token that ends the row, taken; false where there is none, nothing taken then. */
+/* row_stated.c. A list of stated counts at the next token that ends the row, taken; false where there is none, nothing
+ * taken then. */
 bool hk_row_stated(struct hk_row_parser *parser, bool bracketed);
 
 #endif

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Recursive descent over the tokens of a row. A mistake ends its item only; reading goes on behind the next separator, and no row
- * is delivered then.
+ * Recursive descent over the tokens of a row. A mistake ends its item only; reading goes on behind the next separator,
+ * and no row is delivered then.
  */
 #include "row_parser.h"
 
@@ -22,12 +22,12 @@
 struct steps {
     struct hk_step *steps;
     size_t count, capacity;
-    size_t star;        /* the step that the open repeat begins with, or NO_STAR */
-    size_t star_at;     /* byte of its star */
-    size_t mistakes;    /* there were before it */
-    size_t second;      /* the step behind "**", or NO_STAR */
-    bool second_opens;  /* "**" opened the repeat */
-    size_t wraps;       /* repeats of all that the list had */
+    size_t star;       /* the step that the open repeat begins with, or NO_STAR */
+    size_t star_at;    /* byte of its star */
+    size_t mistakes;   /* there were before it */
+    size_t second;     /* the step behind "**", or NO_STAR */
+    bool second_opens; /* "**" opened the repeat */
+    size_t wraps;      /* repeats of all that the list had */
 };
 
 static const struct hk_graded_count one = {.one = 1};
@@ -46,7 +46,10 @@ static bool add(struct hk_row_parser *parser, struct steps *steps, struct hk_ste
 
 static struct hk_step step_of(const struct hk_row_parser *parser, enum hk_step_kind kind)
 {
-    return (struct hk_step){.kind = kind, .many = one, .stitch = SIZE_MAX, .where = {.count = one, .stitch = SIZE_MAX},
+    return (struct hk_step){.kind = kind,
+                            .many = one,
+                            .stitch = SIZE_MAX,
+                            .where = {.count = one, .stitch = SIZE_MAX},
                             .at = hk_token(parser)->at};
 }
 
@@ -81,7 +84,8 @@ static char closer_of(char open)
 
 static bool times_ahead(const struct hk_row_parser *parser)
 {
-    if (hk_row_ahead(parser, "twice|once") || (hk_row_ahead(parser, "x") && parser->tokens[parser->now + 1].kind == HK_TOKEN_NUMBER))
+    if (hk_row_ahead(parser, "twice|once") ||
+        (hk_row_ahead(parser, "x") && parser->tokens[parser->now + 1].kind == HK_TOKEN_NUMBER))
         return true;
     return hk_row_number_ahead(parser);
 }
@@ -181,7 +185,8 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
 {
     size_t second = steps->second;
     if (first != steps->star && ++steps->wraps > HK_ROW_WRAPS) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here", HK_ROW_WRAPS);
+        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here",
+                       HK_ROW_WRAPS);
         hk_row_hint(parser, "write * before what each repeats, or brackets: [k1, p1] 3 times");
         parser->stopped = true;
         return false;
@@ -198,7 +203,8 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
 static bool second_unused(struct hk_row_parser *parser, size_t at)
 {
     hk_row_mistake(parser, HK_ROW_SYNTAX, at, "nothing says what ** in this repeat is for");
-    hk_row_hint(parser, "write rep from * across, ending last rep at **; or a comma between two repeats: *sc 1*, *dc 1*");
+    hk_row_hint(parser,
+                "write rep from * across, ending last rep at **; or a comma between two repeats: *sc 1*, *dc 1*");
     return false;
 }
 
@@ -272,14 +278,17 @@ static bool star_within(const struct hk_row_parser *parser)
     if (parser->now == 0 || star[-1].kind != HK_TOKEN_MARK || (star[-1].mark != ',' && star[-1].mark != ';'))
         return false;
     bool glued = star[1].at == star->at + 1;
-    return glued && (star[1].kind == HK_TOKEN_WORD || star[1].kind == HK_TOKEN_NUMBER || (star[1].kind == HK_TOKEN_MARK && closer_of(star[1].mark)));
+    return glued && (star[1].kind == HK_TOKEN_WORD || star[1].kind == HK_TOKEN_NUMBER ||
+                     (star[1].kind == HK_TOKEN_MARK && closer_of(star[1].mark)));
 }
 
 static bool star_nested(struct hk_row_parser *parser)
 {
     hk_row_mistake(parser, HK_ROW_NESTED, hk_token(parser)->at, "a repeat between stars stands in another");
-    hk_row_hint(parser, "write the inner one in brackets, [dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close the outer one before it");
-    for (parser->now++; !hk_row_ends(parser) && !hk_row_mark_ahead(parser, '*') && !hk_row_mark_ahead(parser, TWO_STARS);)
+    hk_row_hint(parser, "write the inner one in brackets, [dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close "
+                        "the outer one before it");
+    for (parser->now++;
+         !hk_row_ends(parser) && !hk_row_mark_ahead(parser, '*') && !hk_row_mark_ahead(parser, TWO_STARS);)
         parser->now++;
     parser->now += !hk_row_ends(parser);
     return false;
@@ -315,7 +324,8 @@ static bool item_star(struct hk_row_parser *parser, struct steps *steps)
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
         return false;
     }
-    if (!close_repeat(parser, steps, &step, steps->star) || !repeat_ends(parser, &step, false) || !repeat_tail(parser, &step))
+    if (!close_repeat(parser, steps, &step, steps->star) || !repeat_ends(parser, &step, false) ||
+        !repeat_tail(parser, &step))
         return false;
     return add(parser, steps, step);
 }
@@ -355,10 +365,11 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
     hk_row_take(parser, "skipped|missed|beg|beginning|first|turning|starting");
     if (hk_token(parser)->kind == HK_TOKEN_NUMBER && hk_token(parser)[1].kind == HK_TOKEN_WORD)
         parser->now++;
-    if (hk_row_take(parser, "ch|chs|chain|chains|tch") && hk_row_mark(parser, '-') && hk_token(parser)->kind == HK_TOKEN_NUMBER)
+    if (hk_row_take(parser, "ch|chs|chain|chains|tch") && hk_row_mark(parser, '-') &&
+        hk_token(parser)->kind == HK_TOKEN_NUMBER)
         parser->now++;
-    if (hk_row_take(parser, "does|do|will not count|counted") || hk_row_take(parser, "doesn't|don't|not count|counted") ||
-        hk_row_take(parser, "is|are not counted")) {
+    if (hk_row_take(parser, "does|do|will not count|counted") ||
+        hk_row_take(parser, "doesn't|don't|not count|counted") || hk_row_take(parser, "is|are not counted")) {
         chain->counts = HK_COUNTS_NO;
         hk_row_take(parser, "as a|one|1|first? " STS);
     } else if (hk_row_take(parser, "counts|count|counted|counting|counts always? as a|an|the|1|one? first?")) {
@@ -382,7 +393,8 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
         parser->now = start;
         return false;
     }
-    while (hk_row_take(parser, "here|now|and|throughout|always|on") || hk_row_take(parser, "in|for|of|at this|the|all|each|every|pattern|rnd|row|round|rows|rnds|beginning"))
+    while (hk_row_take(parser, "here|now|and|throughout|always|on") ||
+           hk_row_take(parser, "in|for|of|at this|the|all|each|every|pattern|rnd|row|round|rows|rnds|beginning"))
         ;
     if (close && !hk_row_mark(parser, close)) {
         parser->now = start;
@@ -462,7 +474,8 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
             return false;
         if (!found && !take_times(parser, &step.many, &found, &more))
             return false;
-        if (placed && found && group.step_count && step.where.limit == HK_LIMIT_NONE) { /* "(dc, ch 1, dc) in next st 3 times" */
+        if (placed && found && group.step_count &&
+            step.where.limit == HK_LIMIT_NONE) { /* "(dc, ch 1, dc) in next st 3 times" */
             struct hk_step again = step_of(parser, HK_STEP_REPEAT);
             again.many = more ? number_more(parser, step.many) : step.many;
             again.where.limit = HK_LIMIT_COUNT;
@@ -543,7 +556,8 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
         }
         for (size_t i = 0; i < inner.count; i++) {
             if (inner.steps[i].kind != HK_STEP_STITCH && inner.steps[i].kind != HK_STEP_CHAIN) {
-                hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at, "a turning chain stands for stitches and chains only");
+                hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at,
+                               "a turning chain stands for stitches and chains only");
                 hk_row_hint(parser, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
                 return false;
             }
@@ -625,8 +639,8 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
         struct hk_graded_count count = step.where.count;
         struct hk_where kind;
         size_t behind = parser->now;
-        if (hk_row_where_words(parser, &kind, &found) && found && kind.limit == HK_LIMIT_NONE && kind.which == HK_WHICH_NEXT &&
-            kind.count.one == 1 && !kind.count.by_size) {
+        if (hk_row_where_words(parser, &kind, &found) && found && kind.limit == HK_LIMIT_NONE &&
+            kind.which == HK_WHICH_NEXT && kind.count.one == 1 && !kind.count.by_size) {
             step.where = kind;
             step.where.count = count;
         } else {
@@ -711,7 +725,8 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
         if (!numbers_alike(parser, where->count, step->many)) {
             hk_row_mistake(parser, HK_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
                            (int)step->many.one, (int)step->many.one);
-            hk_row_hint(parser, "write each before them for so many in each: in each of next %d, and what they are", (int)where->count.one);
+            hk_row_hint(parser, "write each before them for so many in each: in each of next %d, and what they are",
+                        (int)where->count.one);
             return false;
         }
         step->many = one;
@@ -726,10 +741,12 @@ static void take_manner(struct hk_row_parser *parser)
     bool more;
     do {
         start = parser->now;
-        more = hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together|blo|flo|bl|fl") ||
-               hk_row_take(parser, "with yarn in front|back") || hk_row_take(parser, "as if to knit|purl|k|p") ||
-               hk_row_take(parser, "through|in|into the? back|front|both|third loop|loops|lp|lps only?") ||
-               hk_row_take(parser, "in|into blo|flo|bl|fl") || hk_row_take(parser, "through|in|into the? 3 rd loop|loops|lp only?");
+        more =
+            hk_row_take(parser, "purlwise|knitwise|pwise|kwise|wyif|wyib|tbl|loosely|tightly|together|blo|flo|bl|fl") ||
+            hk_row_take(parser, "with yarn in front|back") || hk_row_take(parser, "as if to knit|purl|k|p") ||
+            hk_row_take(parser, "through|in|into the? back|front|both|third loop|loops|lp|lps only?") ||
+            hk_row_take(parser, "in|into blo|flo|bl|fl") ||
+            hk_row_take(parser, "through|in|into the? 3 rd loop|loops|lp only?");
     } while (more && !hk_row_ahead(parser, "of|on"));
     if (more)
         parser->now = start; /* "in the back loop of next st" is a place */
@@ -771,7 +788,8 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
             return true;
         }
         bool limited;
-        if (step.where.limit == HK_LIMIT_NONE && step.where.which == HK_WHICH_EACH && !hk_row_limit(parser, &step.where, &limited))
+        if (step.where.limit == HK_LIMIT_NONE && step.where.which == HK_WHICH_EACH &&
+            !hk_row_limit(parser, &step.where, &limited))
             return false;
         if (!place_stitch(parser, &step, true) || !add(parser, steps, step))
             return false;
@@ -843,7 +861,8 @@ static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
     return !parser->arena->lost;
 }
 
-static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch, const struct hk_graded_count *before, size_t at)
+static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch,
+                        const struct hk_graded_count *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_STITCH);
     bool found = false, more = false, numbered = before != NULL, limited = false;
@@ -891,7 +910,8 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         step.where.limit = HK_LIMIT_NONE;
         return place_stitch(parser, &step, numbered) && add(parser, steps, step) && wrap_row(parser, steps, &limit);
     }
-    if (limited && stitch == parser->slip && step.where.limit == HK_LIMIT_PLACE && step.where.until->what != HK_WHAT_MARKED)
+    if (limited && stitch == parser->slip && step.where.limit == HK_LIMIT_PLACE &&
+        step.where.until->what != HK_WHAT_MARKED)
         return slip_to(parser, steps, &step);
     take_manner(parser);
     if (step.stitch == parser->slip && !limited && hk_row_take(parser, "to|and join")) {
@@ -974,7 +994,8 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     struct hk_step step = step_of(parser, HK_STEP_GROUP);
     bool found = false, hanging = true;
     if (steps_in(definition->steps, definition->step_count, 0, HK_ROW_DEFINED_MOST) > HK_ROW_DEFINED_MOST) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name, HK_ROW_DEFINED_MOST);
+        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name,
+                       HK_ROW_DEFINED_MOST);
         hk_row_hint(parser, "write out what is worked");
         return false;
     }
@@ -1047,7 +1068,8 @@ static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
     bool unit = hk_unit_scan(&at, &dimension, &factor);
     if (!unit || dimension != HK_LENGTH) {
         if (unit)
-            hk_row_mistake(parser, HK_UNIT_WRONG, hk_token(parser)->at, "%.*s is no length", (int)(at - number), number);
+            hk_row_mistake(parser, HK_UNIT_WRONG, hk_token(parser)->at, "%.*s is no length", (int)(at - number),
+                           number);
         else
             hk_row_mistake(parser, HK_UNIT_MISSING, hk_token(parser)->at, "the cut length has no unit");
         hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
@@ -1100,10 +1122,12 @@ static bool take_nothing(struct hk_row_parser *parser)
             return true;
         parser->now = start;
     }
-    return hk_row_take(parser, "make|form? a? magic|adjustable ring|loop|circle") || hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") || hk_row_take(parser, "fasten|finish|end off") ||
-           hk_row_take(parser, "cut|break the? yarn") || hk_row_take(parser, "weave in ends?") ||
-           take_tail_of_yarn(parser) || hk_row_take(parser, "draw|pull the? ring|loop closed|tight") ||
-           hk_row_take(parser, "close ring") || hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
+    return hk_row_take(parser, "make|form? a? magic|adjustable ring|loop|circle") ||
+           hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") ||
+           hk_row_take(parser, "fasten|finish|end off") || hk_row_take(parser, "cut|break the? yarn") ||
+           hk_row_take(parser, "weave in ends?") || take_tail_of_yarn(parser) ||
+           hk_row_take(parser, "draw|pull the? ring|loop closed|tight") || hk_row_take(parser, "close ring") ||
+           hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
            hk_row_take(parser, "here and throughout") || hk_row_take(parser, "loosely") ||
            hk_row_take(parser, "join|joined? with? sl st at|each end of? rnds|rounds throughout") ||
            hk_row_take(parser, "work in a? spiral") || hk_row_take(parser, "do not join");
@@ -1124,11 +1148,11 @@ static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)
 static bool item_named(struct hk_row_parser *parser, struct steps *steps, const struct hk_graded_count *before)
 {
     size_t at = hk_token(parser)->at, stitch = SIZE_MAX;
-    hk_row_mark(parser, '-'); /* "5-dc" */
+    hk_row_mark(parser, '-');             /* "5-dc" */
     hk_row_take(parser, "blo|flo|bl|fl"); /* "3 BLO sc" */
     const struct hk_definition *definition = hk_row_definition_take(parser);
-    if (definition && definition->step_count == 1 && definition->steps->kind == HK_STEP_STITCH && !definition->steps->where.given &&
-        number_is(definition->steps->many, 1))
+    if (definition && definition->step_count == 1 && definition->steps->kind == HK_STEP_STITCH &&
+        !definition->steps->where.given && number_is(definition->steps->many, 1))
         return item_stitch(parser, steps, definition->steps->stitch, before, at); /* "dec = dc2tog" */
     if (definition)
         return item_defined(parser, steps, definition, before, at);
@@ -1194,7 +1218,8 @@ static bool take_yarn(struct hk_row_parser *parser, struct steps *steps)
     for (size_t i = 0; i < parser->words->yarn_count; i++) {
         const char *name = parser->words->yarns[i];
         size_t length = strlen(name);
-        if (length > longest && hk_text_starts(hk_token_text(parser), name) && !hk_is_letter(hk_token_text(parser)[length])) {
+        if (length > longest && hk_text_starts(hk_token_text(parser), name) &&
+            !hk_is_letter(hk_token_text(parser)[length])) {
             yarn = i;
             longest = length;
         }
@@ -1241,7 +1266,8 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     struct hk_step step = step_of(parser, HK_STEP_SKIP);
     bool found = false;
     parser->now++;
-    if (!hk_row_where_words(parser, &step.where, &found) || !found || !hk_row_take(parser, "on|onto a|the? hold|holder|holders|scrap|waste yarn?")) {
+    if (!hk_row_where_words(parser, &step.where, &found) || !found ||
+        !hk_row_take(parser, "on|onto a|the? hold|holder|holders|scrap|waste yarn?")) {
         parser->now = start;
         return false;
     }
@@ -1270,10 +1296,13 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
         return item_group(parser, steps);
     if (hk_row_mark_ahead(parser, '*') || hk_row_mark_ahead(parser, TWO_STARS))
         return item_star(parser, steps);
-    while (!hk_row_ahead(parser, "place next|last|first|these|following|marker|m") && !hk_row_ahead(parser, "work|working on|along|in|into|around|up? the? other|opposite|back|front|third") &&
-           !hk_row_ahead(parser, "working") && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX && hk_row_take(parser, "and|&|then|now|work|make|place|loosely|end|ending")) {
+    while (!hk_row_ahead(parser, "place next|last|first|these|following|marker|m") &&
+           !hk_row_ahead(parser, "work|working on|along|in|into|around|up? the? other|opposite|back|front|third") &&
+           !hk_row_ahead(parser, "working") && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX &&
+           hk_row_take(parser, "and|&|then|now|work|make|place|loosely|end|ending")) {
         hk_row_take(parser, "with|by");
-        if (hk_row_mark_ahead(parser, '*') || (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
+        if (hk_row_mark_ahead(parser, '*') ||
+            (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
             return item(parser, steps);
     }
     if (take_nothing(parser))
@@ -1291,16 +1320,19 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     }
     if (hk_row_take(parser, "sl|slip m|marker|markers") || hk_row_take(parser, "sm|slm"))
         return item_marker(parser, steps, HK_STEP_PASS);
-    if (hk_row_take(parser, "pm") || hk_row_take(parser, "place marker|m|markers") || hk_row_take(parser, "mark this|first|last st|stitch"))
+    if (hk_row_take(parser, "pm") || hk_row_take(parser, "place marker|m|markers") ||
+        hk_row_take(parser, "mark this|first|last st|stitch"))
         return item_marker(parser, steps, HK_STEP_MARK);
     if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker|markers"))
         return item_marker(parser, steps, HK_STEP_UNMARK);
     if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {
         return true;
     }
-    if (hk_row_take(parser, "working|work? on|along|in|into|around|up? the? other|opposite side of? the? foundation|starting|beg|beginning? ch|chain|row|edge?"))
+    if (hk_row_take(parser, "working|work? on|along|in|into|around|up? the? other|opposite side of? the? "
+                            "foundation|starting|beg|beginning? ch|chain|row|edge?"))
         return add(parser, steps, step_of(parser, HK_STEP_OTHER_SIDE));
-    if (hk_row_take(parser, "w & t") || hk_row_take(parser, "wrap and|& turn") || hk_row_take(parser, "wrap next st and|& turn"))
+    if (hk_row_take(parser, "w & t") || hk_row_take(parser, "wrap and|& turn") ||
+        hk_row_take(parser, "wrap next st and|& turn"))
         return add(parser, steps, step_of(parser, HK_STEP_TURN));
     if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") && item_hold(parser, steps))
         return true;
@@ -1310,7 +1342,8 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
         return item_cut(parser, steps);
     if (hk_row_ahead(parser, "in|with|using|change|changing|switch") && item_yarn(parser, steps))
         return true;
-    if (hk_row_take(parser, "blo|flo") || hk_row_take(parser, "in|through|working|work in|into|through? the? back|front|third loop|loops|lp|lps only?") ||
+    if (hk_row_take(parser, "blo|flo") ||
+        hk_row_take(parser, "in|through|working|work in|into|through? the? back|front|third loop|loops|lp|lps only?") ||
         hk_row_take(parser, "in blo|flo") || hk_row_take(parser, "back|front loop|loops only")) {
         hk_row_mark(parser, ',');
         if (hk_row_ends(parser))
@@ -1337,7 +1370,8 @@ static bool item(struct hk_row_parser *parser, struct steps *steps)
 static bool separates(const struct hk_row_parser *parser)
 {
     const struct hk_token *token = hk_token(parser);
-    return token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';' || token->mark == '.' || token->mark == ':');
+    return token->kind == HK_TOKEN_MARK &&
+           (token->mark == ',' || token->mark == ';' || token->mark == '.' || token->mark == ':');
 }
 
 static bool closes(const struct hk_token *token)
@@ -1368,8 +1402,11 @@ static bool nothing_there(struct hk_row_parser *parser, const struct hk_token *b
         hk_row_mistake(parser, HK_ROW_SYNTAX, 0, "the row is empty");
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
     } else {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, mark->at, "nothing stands %s this %s", mark == before ? "behind" : "before",
-                       mark->mark == ',' ? "comma" : mark->mark == ';' ? "semicolon" : "mark");
+        hk_row_mistake(parser, HK_ROW_SYNTAX, mark->at, "nothing stands %s this %s",
+                       mark == before ? "behind" : "before",
+                       mark->mark == ','   ? "comma"
+                       : mark->mark == ';' ? "semicolon"
+                                           : "mark");
         hk_row_hint(parser, "leave it out, or write what is missing");
     }
     return false;
@@ -1384,7 +1421,8 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
     if (token->kind == HK_TOKEN_MARK && closer_of(token->mark))
         return hk_row_stated(parser, true);
     if (token->kind == HK_TOKEN_MARK && (token->mark == '-' || token->mark == '=')) {
-        if (hk_row_number_ahead(parser) && hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size does without */
+        if (hk_row_number_ahead(parser) &&
+            hk_row_stated(parser, false)) /* "- (42, 48) sts": the first size does without */
             return true;
         parser->now++;
         while (hk_row_mark(parser, '-') || hk_row_mark(parser, '='))
@@ -1394,7 +1432,8 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
         parser->now = (size_t)(token - parser->tokens);
         return false;
     }
-    return before && (before->mark == '.' || before->mark == ':' || before->mark == ';') && hk_row_stated(parser, false);
+    return before && (before->mark == '.' || before->mark == ':' || before->mark == ';') &&
+           hk_row_stated(parser, false);
 }
 
 /* Number, name, number, name with blanks between: the comma decides. */
@@ -1410,8 +1449,8 @@ static bool comma_needed(const struct hk_row_parser *parser)
 
 static bool comma_missing(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "a comma is missing before %.*s", (int)hk_token(parser)->length,
-                   hk_token_text(parser));
+    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "a comma is missing before %.*s",
+                   (int)hk_token(parser)->length, hk_token_text(parser));
     hk_row_hint(parser, "write a comma between items: sc 3, ch 1");
     return false;
 }
@@ -1485,7 +1524,8 @@ static void find_join(const struct hk_row_parser *parser, struct steps *steps)
         step->kind = HK_STEP_JOIN;
 }
 
-/* Whether a repeat or "each" goes on as long as it fits; `to_end`: to the end of the row, by its words or for want of others. */
+/* Whether a repeat or "each" goes on as long as it fits; `to_end`: to the end of the row, by its words or for want of
+ * others. */
 static bool goes_on(const struct hk_step *steps, size_t count, bool to_end)
 {
     for (size_t i = 0; i < count; i++) {
@@ -1518,8 +1558,8 @@ static bool says_around(const struct hk_row_parser *parser)
 {
     for (size_t i = 0; i < parser->token_count; i++) {
         const struct hk_token *token = &parser->tokens[i];
-        if (token->kind == HK_TOKEN_WORD && token->length == 6 && hk_text_starts(parser->text->text + token->at, "around") &&
-            parser->tokens[i + 1].kind != HK_TOKEN_WORD)
+        if (token->kind == HK_TOKEN_WORD && token->length == 6 &&
+            hk_text_starts(parser->text->text + token->at, "around") && parser->tokens[i + 1].kind != HK_TOKEN_WORD)
             return true;
     }
     return false;
@@ -1549,7 +1589,8 @@ static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
         only = &steps->steps[i];
     }
     if (!only || only->kind != HK_STEP_STITCH || only->where.given || only->where.limit != HK_LIMIT_NONE ||
-        only->stitch >= parser->words->catalogue->stitch_count || parser->words->catalogue->stitches[only->stitch].family != HK_KNIT ||
+        only->stitch >= parser->words->catalogue->stitch_count ||
+        parser->words->catalogue->stitches[only->stitch].family != HK_KNIT ||
         parser->words->catalogue->stitches[only->stitch].needs != 1 || !number_is(only->where.count, 1))
         return;
     size_t end = parser->stated_count ? parser->stated[0].at : SIZE_MAX;
@@ -1577,7 +1618,8 @@ static bool find_own(struct hk_row_parser *parser, const char *us, size_t *stitc
 static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
 {
     struct steps steps = {.star = NO_STAR, .second = NO_STAR};
-    if (!hk_row_tokenize(parser) || !find_own(parser, "ch", &parser->chain) || !find_own(parser, "sl st", &parser->slip))
+    if (!hk_row_tokenize(parser) || !find_own(parser, "ch", &parser->chain) ||
+        !find_own(parser, "sl st", &parser->slip))
         return false;
     bool good = parse_steps(parser, &steps, 0);
     if (steps.count == 0 && !parser->mistakes)
@@ -1586,8 +1628,11 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
         return false;
     find_join(parser, &steps);
     whole_row(parser, &steps);
-    *row = (struct hk_row){.steps = steps.steps, .step_count = steps.count, .stated = parser->stated,
-                           .stated_count = parser->stated_count, .text = parser->text};
+    *row = (struct hk_row){.steps = steps.steps,
+                           .step_count = steps.count,
+                           .stated = parser->stated,
+                           .stated_count = parser->stated_count,
+                           .text = parser->text};
     for (size_t i = 0; i < steps.count; i++) {
         row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0;
         row->turned |= steps.steps[i].kind == HK_STEP_TURN;
@@ -1599,10 +1644,11 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
     return true;
 }
 
-static bool read_once(const struct hk_row_text *text, const struct hk_row_words *words, bool counts_first, bool *two_ways,
-                      struct hk_row *row, struct hk_arena *arena, struct hk_diags *diags)
+static bool read_once(const struct hk_row_text *text, const struct hk_row_words *words, bool counts_first,
+                      bool *two_ways, struct hk_row *row, struct hk_arena *arena, struct hk_diags *diags)
 {
-    struct hk_row_parser parser = {.text = text, .words = words, .arena = arena, .diags = diags, .counts_first = counts_first};
+    struct hk_row_parser parser = {
+        .text = text, .words = words, .arena = arena, .diags = diags, .counts_first = counts_first};
     bool good = read_steps(&parser, row);
     if (parser.scratch.lost || arena->lost)
         diags->lost = true;
@@ -1611,8 +1657,8 @@ static bool read_once(const struct hk_row_text *text, const struct hk_row_words 
     return good;
 }
 
-bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *words, struct hk_row *row, struct hk_arena *arena,
-                 struct hk_diags *diags)
+bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *words, struct hk_row *row,
+                 struct hk_arena *arena, struct hk_diags *diags)
 {
     bool two_ways = false, ignored;
     struct hk_row read;

@@ -90,8 +90,10 @@ static void figure_tail(struct hk_row_parser *parser, struct hk_stated *stated)
         stated->of = HK_STATED_FEWER;
     bool more = true;
     while (more) {
-        more = hk_row_take(parser, "total|altogether|rem|remain|remaining|remains|left|made|in all|on needle|needles|hook") ||
-               hk_row_take(parser, "in all|total|rnd|round|row") || hk_row_take(parser, "on the? needle|needles|hook") ||
+        more = hk_row_take(parser,
+                           "total|altogether|rem|remain|remaining|remains|left|made|in all|on needle|needles|hook") ||
+               hk_row_take(parser, "in all|total|rnd|round|row") ||
+               hk_row_take(parser, "on the? needle|needles|hook") ||
                hk_row_take(parser, "at|around underarm|underarms|corner|corners|ends");
         if (!more && hk_row_take(parser, "at|around|in each underarm|corner|end|side"))
             more = stated->each = true;
@@ -129,7 +131,8 @@ static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
 static int64_t section(struct hk_row_parser *parser)
 {
     bool each = hk_row_take(parser, "for|on each");
-    if (!each && !hk_row_ahead(parser, "for|on the? left|right? front|back|sleeve|side") && !hk_row_ahead(parser, "each|front|back|sleeve|left|right"))
+    if (!each && !hk_row_ahead(parser, "for|on the? left|right? front|back|sleeve|side") &&
+        !hk_row_ahead(parser, "each|front|back|sleeve|left|right"))
         return 0;
     hk_row_take(parser, "for|on the?");
     each = hk_row_take(parser, "each") || each;
@@ -139,7 +142,8 @@ static int64_t section(struct hk_row_parser *parser)
     return each ? 2 : 1;
 }
 
-static bool add_times(struct hk_row_parser *parser, struct hk_graded_count *sum, struct hk_graded_count more, int64_t times)
+static bool add_times(struct hk_row_parser *parser, struct hk_graded_count *sum, struct hk_graded_count more,
+                      int64_t times)
 {
     size_t sizes = parser->words->size_count;
     int64_t *values = hk_arena_take(parser->arena, sizes, sizeof *values);
@@ -153,8 +157,8 @@ static bool add_times(struct hk_row_parser *parser, struct hk_graded_count *sum,
 
 static bool keep(struct hk_row_parser *parser, struct hk_stated stated)
 {
-    struct hk_stated *grown = hk_arena_grow(parser->arena, parser->stated, parser->stated_count, &parser->stated_capacity,
-                                            sizeof *grown);
+    struct hk_stated *grown =
+        hk_arena_grow(parser->arena, parser->stated, parser->stated_count, &parser->stated_capacity, sizeof *grown);
     if (!grown)
         return false;
     parser->stated = grown;
@@ -185,8 +189,8 @@ bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
     char close = hk_row_mark_ahead(parser, '(') ? ')' : hk_row_mark_ahead(parser, '[') ? ']' : '}';
     if (bracketed)
         parser->now++;
-    bool good = true, approximate = hk_row_take(parser, "approx|approximately|about|ca|circa|roughly") ||
-                                    hk_row_mark(parser, '~');
+    bool good = true,
+         approximate = hk_row_take(parser, "approx|approximately|about|ca|circa|roughly") || hk_row_mark(parser, '~');
     struct hk_stated sections = {.at = NO_SECTION};
     hk_row_mark(parser, '=');
     hk_row_take(parser, "total of?");
@@ -200,7 +204,8 @@ bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
             good = add_times(parser, &sections.count, stated.count, times);
         else if (good && !approximate)
             good = keep(parser, stated);
-    } while (good && (hk_row_take(parser, ",|;|+ and|&?") || hk_row_take(parser, "and|plus|&")) && hk_row_number_ahead(parser));
+    } while (good && (hk_row_take(parser, ",|;|+ and|&?") || hk_row_take(parser, "and|plus|&")) &&
+             hk_row_number_ahead(parser));
     if (good && sections.at != NO_SECTION && !approximate)
         good = keep(parser, sections);
     if (good && bracketed)

@@ -163,8 +163,8 @@ void hk_row_hint(struct hk_row_parser *parser, const char *format, ...)
 static const struct {
     const char *word;
     int64_t value;
-} number_words[] = {{"one", 1},   {"two", 2},   {"three", 3}, {"four", 4},    {"five", 5},    {"six", 6},
-                    {"seven", 7}, {"eight", 8}, {"nine", 9},  {"ten", 10},    {"eleven", 11}, {"twelve", 12}};
+} number_words[] = {{"one", 1},   {"two", 2},   {"three", 3}, {"four", 4}, {"five", 5},    {"six", 6},
+                    {"seven", 7}, {"eight", 8}, {"nine", 9},  {"ten", 10}, {"eleven", 11}, {"twelve", 12}};
 
 static int64_t word_value(const struct hk_row_parser *parser)
 {
@@ -200,8 +200,9 @@ static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64
 static bool dash_ahead(const struct hk_row_parser *parser)
 {
     const struct hk_token *token = hk_token(parser);
-    return parser->words->size_count > 1 && token->kind == HK_TOKEN_MARK && token->mark == '-' && token[1].kind == HK_TOKEN_MARK &&
-           (token[1].mark == '(' || token[1].mark == '[') && graded_group(parser, parser->now + 1, NULL, 0) + 1 == parser->words->size_count;
+    return parser->words->size_count > 1 && token->kind == HK_TOKEN_MARK && token->mark == '-' &&
+           token[1].kind == HK_TOKEN_MARK && (token[1].mark == '(' || token[1].mark == '[') &&
+           graded_group(parser, parser->now + 1, NULL, 0) + 1 == parser->words->size_count;
 }
 
 bool hk_row_number_ahead(const struct hk_row_parser *parser)
@@ -274,8 +275,8 @@ static bool too_large(struct hk_row_parser *parser, size_t at)
 static bool not_whole(struct hk_row_parser *parser)
 {
     const struct hk_token *token = hk_token(parser), *mark = token + 1;
-    if (mark->kind != HK_TOKEN_MARK || (mark->mark != '.' && mark->mark != '/') || mark->at != token->at + token->length ||
-        mark[1].kind != HK_TOKEN_NUMBER || mark[1].at != mark->at + 1)
+    if (mark->kind != HK_TOKEN_MARK || (mark->mark != '.' && mark->mark != '/') ||
+        mark->at != token->at + token->length || mark[1].kind != HK_TOKEN_NUMBER || mark[1].at != mark->at + 1)
         return false;
     hk_row_mistake(parser, HK_NUMBER, token->at, "%.*s is not a whole number",
                    (int)(mark[1].at + mark[1].length - token->at), hk_token_text(parser));
@@ -449,7 +450,8 @@ static const struct {
 static size_t word_length(const char *at)
 {
     size_t length = 0;
-    while (hk_is_letter(at[length]) || hk_is_digit(at[length]) || at[length] == '-' || at[length] == '\'' || at[length] == '&')
+    while (hk_is_letter(at[length]) || hk_is_digit(at[length]) || at[length] == '-' || at[length] == '\'' ||
+           at[length] == '&')
         length++;
     return length;
 }
@@ -493,7 +495,8 @@ static size_t digits_in(const char *text)
     return digits;
 }
 
-/* A name that is put in place of the word may not bring a count with it, and of two letters any may be the wrong one. */
+/* A name that is put in place of the word may not bring a count with it, and of two letters any may be the wrong one.
+ */
 static bool may_stand_for(const char *word, const char *name)
 {
     return strlen(word) > 2 && digits_in(word) == digits_in(name);
@@ -528,8 +531,8 @@ bool hk_row_unknown(struct hk_row_parser *parser)
         return other_terms(parser, other);
     if (length == 0) {
         size_t mark = hk_row_ends(parser) ? 0 : hk_token(parser)->length;
-        hk_row_mistake(parser, HK_ROW_SYNTAX, where, mark ? "\"%.*s\" is not understood here" : "a stitch is missing here%.*s",
-                       (int)mark, at);
+        hk_row_mistake(parser, HK_ROW_SYNTAX, where,
+                       mark ? "\"%.*s\" is not understood here" : "a stitch is missing here%.*s", (int)mark, at);
         hk_row_hint(parser, "name what is worked, such as sc in next 3 sts or ch 2");
         return false;
     }

@@ -21,8 +21,8 @@ static bool take_loops(struct hk_row_parser *parser)
     hk_row_take(parser, "the");
     if (hk_row_take(parser, "blo|flo|bl|fl of|on? the?"))
         return true;
-    bool loops = hk_row_take(parser, "back|front|third|both|horizontal|top|far|near|third|lower") ||
-                 hk_row_take(parser, "3 rd");
+    bool loops =
+        hk_row_take(parser, "back|front|third|both|horizontal|top|far|near|third|lower") || hk_row_take(parser, "3 rd");
     if (loops && hk_row_take(parser, "2|two? loop|loops|lp|lps|bar|bars|bump|bumps only? of|on? the?"))
         return true;
     parser->now = start;
@@ -47,7 +47,8 @@ static void take_tail(struct hk_row_parser *parser)
 /* "same st as joining", "as last dc": what the same place is called besides. */
 static void take_as(struct hk_row_parser *parser)
 {
-    if (!hk_row_take(parser, "as the? join|joining|joined|sl|slip|slst|last|first|previous|beg|beginning|turning|ch|base"))
+    if (!hk_row_take(parser,
+                     "as the? join|joining|joined|sl|slip|slst|last|first|previous|beg|beginning|turning|ch|base"))
         return;
     while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|join|turn|across|around|to"))
         parser->now++;
@@ -62,7 +63,7 @@ static bool ordinal(struct hk_row_parser *parser, int64_t *nth)
     static const struct {
         const char *word;
         int64_t value;
-    } words[] = {{"first", 1}, {"second", 2}, {"third", 3}, {"fourth", 4}, {"fifth", 5},
+    } words[] = {{"first", 1}, {"second", 2},  {"third", 3},  {"fourth", 4}, {"fifth", 5},
                  {"sixth", 6}, {"seventh", 7}, {"eighth", 8}, {"last", -1}};
     for (size_t i = 0; i < sizeof words / sizeof *words; i++) {
         if (hk_row_take(parser, words[i].word)) {
@@ -291,7 +292,8 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         return true;
     }
     if (hk_row_take(parser, "marked " STS) || hk_row_take(parser, STS " with|at the? marker|m") ||
-        (hk_row_ahead(parser, "marker|m") && hk_token(parser)[1].kind != HK_TOKEN_NUMBER && hk_row_take(parser, "marker|m"))) {
+        (hk_row_ahead(parser, "marker|m") && hk_token(parser)[1].kind != HK_TOKEN_NUMBER &&
+         hk_row_take(parser, "marker|m"))) {
         where->what = HK_WHAT_MARKED;
         return true;
     }
@@ -450,7 +452,8 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         bool limited;
         return hk_row_limit(parser, where, &limited) && (limited || (where->limit = HK_LIMIT_END, true));
     }
-    bool nth_kind = hk_row_ahead(parser, "first|last|second|third|fourth|center|centre|middle") && kind_nth(parser, where);
+    bool nth_kind =
+        hk_row_ahead(parser, "first|last|second|third|fourth|center|centre|middle") && kind_nth(parser, where);
     if (nth_kind) {
         take_tail(parser);
         return true;
@@ -520,8 +523,8 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
             !hk_row_ahead(parser, "the? next|each|first|last|same|dc|tr|sc|hdc|htr|st|sts|corresponding"))
             goto none;
     } else if (where_rows_below(parser, where)) {
-        *where = (struct hk_where){.given = true, .what = HK_WHAT_BELOW, .count = one, .stitch = SIZE_MAX,
-                                   .at = parser->tokens[start].at};
+        *where = (struct hk_where){
+            .given = true, .what = HK_WHAT_BELOW, .count = one, .stitch = SIZE_MAX, .at = parser->tokens[start].at};
         *found = true;
         return true;
     } else if (hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups")) {

@@ -7,7 +7,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-__attribute__((format(printf, 4, 5))) bool hk_run_fail(struct run *run, enum hk_code code, size_t at, const char *format, ...)
+__attribute__((format(printf, 4, 5))) bool hk_run_fail(struct run *run, enum hk_code code, size_t at,
+                                                       const char *format, ...)
 {
     if (run->failed)
         return false;
@@ -54,7 +55,8 @@ bool hk_run_look(struct run *run, size_t places)
 
 static bool too_many(struct run *run)
 {
-    return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch", HK_COUNT_MOST);
+    return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch",
+                       HK_COUNT_MOST);
 }
 
 /* ---- What is worked ---- */
@@ -90,11 +92,21 @@ bool hk_run_log_stitch(struct run *run, size_t stitch, int64_t count)
 
 struct mark hk_run_mark_set(const struct run *run)
 {
-    return (struct mark){
-        .at = run->at, .here = run->here, .made = run->made.count, .logged = run->log.count, .skipped = run->skipped_count,
-        .skipped_first = run->skipped_first, .yarn = run->yarn, .sub = run->sub, .own_chains = run->own_chains, .used = run->used,
-        .went_on = run->went_on, .cut_m = run->cut_m,
-        .gap_at = run->gap_at, .landed = run->landed, .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
+    return (struct mark){.at = run->at,
+                         .here = run->here,
+                         .made = run->made.count,
+                         .logged = run->log.count,
+                         .skipped = run->skipped_count,
+                         .skipped_first = run->skipped_first,
+                         .yarn = run->yarn,
+                         .sub = run->sub,
+                         .own_chains = run->own_chains,
+                         .used = run->used,
+                         .went_on = run->went_on,
+                         .cut_m = run->cut_m,
+                         .gap_at = run->gap_at,
+                         .landed = run->landed,
+                         .last_count = run->log.count ? run->log.entries[run->log.count - 1].count : 0};
 }
 
 void hk_run_go_back(struct run *run, const struct mark *mark)

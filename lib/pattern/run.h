@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Inside of following a row: one run of a row in one reading. The tree of the row is run over a copy of the edge with a cursor; what
- * is worked goes to a second edge, which the next row then finds. A repeat that goes on as long as it fits is run and taken back:
- * all that a run has done can be cut off again at a mark. Every function that answers false has said why in run->trouble, or set
- * run->lost.
+ * Inside of following a row: one run of a row in one reading. The tree of the row is run over a copy of the edge with a
+ * cursor; what is worked goes to a second edge, which the next row then finds. A repeat that goes on as long as it fits
+ * is run and taken back: all that a run has done can be cut off again at a mark. Every function that answers false has
+ * said why in run->trouble, or set run->lost.
  */
 #ifndef HK_RUN_H
 #define HK_RUN_H
@@ -51,40 +51,40 @@ struct run {
     struct hk_manner manner;
     unsigned reading, readings, choices;
     struct hk_edge below, made, scratch, behind; /* behind: places that travelling slip stitches left, nearest last */
-    size_t at;            /* the next place of below */
-    int64_t sub;          /* its chains that are used up already */
-    size_t end;           /* the place that is out of reach for now */
-    size_t here;          /* the place worked into last */
-    size_t gap_at;        /* where a gap was worked into last */
-    size_t beyond;        /* places beyond the edge that are taken in */
+    size_t at;                                   /* the next place of below */
+    int64_t sub;                                 /* its chains that are used up already */
+    size_t end;                                  /* the place that is out of reach for now */
+    size_t here;                                 /* the place worked into last */
+    size_t gap_at;                               /* where a gap was worked into last */
+    size_t beyond;                               /* places beyond the edge that are taken in */
     struct log log;
     size_t *skipped, skipped_first, skipped_count, skipped_capacity; /* those before skipped_first are worked since */
     double cut_m;
     size_t yarn;
     int64_t used;
-    int64_t went_on;      /* runs of what goes on as long as it fits, all together */
-    int64_t own_chains;   /* of a chain that the row made, still to be worked into */
+    int64_t went_on;    /* runs of what goes on as long as it fits, all together */
+    int64_t own_chains; /* of a chain that the row made, still to be worked into */
     uint32_t group;
     struct inside in;
-    int64_t most_chains;  /* of a space of below, when it had most_of places; most_of NOWHERE: not looked for yet */
+    int64_t most_chains; /* of a space of below, when it had most_of places; most_of NOWHERE: not looked for yet */
     size_t most_of;
-    bool works;           /* it works a stitch at all */
+    bool works;               /* it works a stitch at all */
     enum hk_counts join_says; /* what the join says of the starting chain */
-    bool leading;         /* no stitch is worked yet */
-    bool landed;          /* nothing stands yet in the place where travelling slip stitches ended, the first one */
-    bool leaves;          /* the row says that stitches are left */
-    bool ring;            /* it works into a ring */
-    int64_t travelled;    /* places that slip stitches have moved to the end of the round */
-    bool in_group;        /* the last place was one stitch of a shell, called by its place in it */
-    size_t foundation_first; /* the first chain of the foundation that the row works into */
-    size_t own;           /* the stitch that it works, for inc and dec */
-    int64_t equal;        /* runs of each open repeat, -1: not fixed */
+    bool leading;             /* no stitch is worked yet */
+    bool landed;              /* nothing stands yet in the place where travelling slip stitches ended, the first one */
+    bool leaves;              /* the row says that stitches are left */
+    bool ring;                /* it works into a ring */
+    int64_t travelled;        /* places that slip stitches have moved to the end of the round */
+    bool in_group;            /* the last place was one stitch of a shell, called by its place in it */
+    size_t foundation_first;  /* the first chain of the foundation that the row works into */
+    size_t own;               /* the stitch that it works, for inc and dec */
+    int64_t equal;            /* runs of each open repeat, -1: not fixed */
     bool equal_wanted;
     size_t open_repeats;
     struct lead lead;
     size_t deep;
     bool failed, lost;
-    bool not_named;       /* the failure: no place of the name is left */
+    bool not_named; /* the failure: no place of the name is left */
     struct hk_trouble trouble;
 };
 
@@ -117,8 +117,8 @@ struct list {
 struct position {
     size_t index, at;
     int64_t sub;
-    bool uses;  /* places before `at` are used up */
-    bool own;   /* a chain that this row made */
+    bool uses; /* places before `at` are used up */
+    bool own;  /* a chain that this row made */
 };
 
 enum found { FOUND, NONE_LEFT, OTHER_KIND };
@@ -127,7 +127,8 @@ enum named { NAMED, TAKES_ANY, GOES_ON };
 
 /* ---- run.c: failing, what is worked, going back ---- */
 
-__attribute__((format(printf, 4, 5))) bool hk_run_fail(struct run *run, enum hk_code code, size_t at, const char *format, ...);
+__attribute__((format(printf, 4, 5))) bool hk_run_fail(struct run *run, enum hk_code code, size_t at,
+                                                       const char *format, ...);
 __attribute__((format(printf, 2, 3))) bool hk_run_advise(struct run *run, const char *format, ...);
 bool hk_run_lose(struct run *run);
 bool hk_run_spend(struct run *run, int64_t cost);
@@ -168,7 +169,8 @@ int64_t hk_run_places_between(struct run *run, size_t from, size_t to);
 bool hk_run_skipped_add(struct run *run, size_t index);
 /* Uses the place up. */
 bool hk_run_take(struct run *run, const struct position *position);
-bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position, size_t at);
+bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position,
+                      size_t at);
 /* The first place has been worked into last: by a chain that stands there. */
 bool hk_run_on_first(struct run *run);
 /* The place that a step names next, used up. */
@@ -184,13 +186,15 @@ enum named hk_run_step_named(struct run *run, const struct hk_step *step, size_t
 /* The place that what follows in the row names next; NOWHERE where it names none. */
 size_t hk_run_named_next(struct run *run, const struct list *list, size_t end);
 /* Where a limit in words lies. False with a failure. */
-bool hk_run_limit_index(struct run *run, const struct hk_where *where, const struct list *list, size_t at, size_t *limit);
+bool hk_run_limit_index(struct run *run, const struct hk_where *where, const struct list *list, size_t at,
+                        size_t *limit);
 
 /* ---- run_chain.c: chains that stand for stitches ---- */
 
 const struct hk_step *hk_run_first_worked(const struct hk_step *steps, size_t count);
 bool hk_run_chooses(struct run *run, enum hk_convention choice, bool usual);
-/* What the row itself says of its starting chain: joined to the top of it, it counts; joined to a stitch by name, it does not. */
+/* What the row itself says of its starting chain: joined to the top of it, it counts; joined to a stitch by name, it
+ * does not. */
 enum hk_counts hk_run_join_says(const struct run *run);
 bool hk_run_is_us(const struct run *run, size_t stitch, const char *us);
 /* The stitch that the row works, for chains that stand for one and for increases. */

@@ -54,10 +54,12 @@ size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, siz
     for (size_t i = 0; i < count; i++) {
         if (steps[i].kind == HK_STEP_STITCH && steps[i].stitch < run->follow->catalogue->stitch_count) {
             const struct hk_stitch *of = hk_run_stitch_of(run, steps[i].stitch);
-            if (of->needs >= 1 && of->leaves == 1 && steps[i].stitch != run->follow->slip && (of->loops > 0 || of->wraps > 0))
+            if (of->needs >= 1 && of->leaves == 1 && steps[i].stitch != run->follow->slip &&
+                (of->loops > 0 || of->wraps > 0))
                 return of->base;
         }
-        size_t inner = steps[i].kind == HK_STEP_TURNING ? NO_KIND : hk_run_row_stitch(run, steps[i].steps, steps[i].step_count);
+        size_t inner =
+            steps[i].kind == HK_STEP_TURNING ? NO_KIND : hk_run_row_stitch(run, steps[i].steps, steps[i].step_count);
         if (inner != NO_KIND)
             return inner;
     }
@@ -94,7 +96,8 @@ static bool stand(struct run *run)
     struct position position = {0};
     bool ring = run->below.count && run->below.spots[0].kind == HK_SPOT_RING;
     run->landed &= run->here != 0;
-    if (ring || run->in.on || run->here != NOWHERE || (run->follow->foundation && !run->manner.round && !run->row->joined))
+    if (ring || run->in.on || run->here != NOWHERE ||
+        (run->follow->foundation && !run->manner.round && !run->row->joined))
         return true;
     const struct hk_where any = {.what = HK_WHAT_ANY};
     if (hk_run_seek(run, &any, run->end, &position) != FOUND) {
@@ -105,7 +108,8 @@ static bool stand(struct run *run)
 
 bool hk_run_chain_too_long(struct run *run, int64_t chains)
 {
-    return chains > (int64_t)HK_SPOTS_MOST && !hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
+    return chains > (int64_t)HK_SPOTS_MOST &&
+           !hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
 }
 
 bool hk_run_push_counting(struct run *run, size_t stitch, int64_t chains, int64_t spare)
@@ -132,7 +136,8 @@ bool hk_run_start_chain(struct run *run, int64_t chains, const struct hk_step *s
 bool hk_run_turning_chain(struct run *run, const struct hk_step *step)
 {
     int64_t chains = hk_graded_in(step->many, run->follow->size);
-    if (hk_run_chain_too_long(run, chains) || !hk_run_log_stitch(run, run->follow->chain, chains) || step->step_count == 0)
+    if (hk_run_chain_too_long(run, chains) || !hk_run_log_stitch(run, run->follow->chain, chains) ||
+        step->step_count == 0)
         return !run->failed;
     if (!stand(run))
         return false;
@@ -146,7 +151,8 @@ bool hk_run_turning_chain(struct run *run, const struct hk_step *step)
             continue;
         }
         for (int64_t j = 0; j < count && j < (int64_t)HK_SPOTS_MOST; j++) {
-            struct hk_spot spot = {.kind = HK_SPOT_STITCH, .stitch = (uint16_t)base_kind(run, as->stitch), .group = hk_run_group_now(run)};
+            struct hk_spot spot = {
+                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)base_kind(run, as->stitch), .group = hk_run_group_now(run)};
             if (first)
                 spot.chains = (uint32_t)chains;
             first = false;

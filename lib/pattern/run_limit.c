@@ -24,7 +24,8 @@ size_t hk_run_before_last(struct run *run, int64_t places, size_t end)
 static size_t index_of(struct run *run, const struct hk_where *where, size_t end)
 {
     struct position position = {0};
-    if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_TOP || where->what == HK_WHAT_CHAIN))
+    if (where->which == HK_WHICH_LAST && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH ||
+                                          where->what == HK_WHAT_TOP || where->what == HK_WHAT_CHAIN))
         return hk_run_before_last(run, hk_graded_in(where->count, run->follow->size), end);
     if (where->which == HK_WHICH_LAST && where->what == HK_WHAT_SPACE) {
         int64_t most = hk_run_most_chains(run);
@@ -141,7 +142,8 @@ static size_t last_named(struct run *run, const struct list *list, size_t end)
             return NOWHERE;
         for (size_t i = l->now + 1; i < l->count; i++) {
             const struct hk_step *step = &l->steps[i];
-            bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP || step->kind == HK_STEP_LEAVE;
+            bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP ||
+                         step->kind == HK_STEP_LEAVE;
             if (takes && step->where.given && (step->where.which == HK_WHICH_LAST || step->where.what == HK_WHAT_TOP))
                 return named_index(run, &step->where, end);
             if (takes && step->where.which != HK_WHICH_SAME)
@@ -151,7 +153,8 @@ static size_t last_named(struct run *run, const struct list *list, size_t end)
     return NOWHERE;
 }
 
-bool hk_run_limit_index(struct run *run, const struct hk_where *where, const struct list *list, size_t at, size_t *limit)
+bool hk_run_limit_index(struct run *run, const struct hk_where *where, const struct list *list, size_t at,
+                        size_t *limit)
 {
     int64_t last = hk_graded_in(where->last, run->follow->size);
     switch (where->limit) {

@@ -98,7 +98,8 @@ int64_t hk_run_most_chains(struct run *run)
     return run->most_chains;
 }
 
-/* Whether place i is parted from the one before it: they are stitches of two places below, or it is a space between two. */
+/* Whether place i is parted from the one before it: they are stitches of two places below, or it is a space between
+ * two. */
 static bool gap_at(const struct run *run, size_t i)
 {
     const struct hk_spot *here = &run->below.spots[i];
@@ -210,7 +211,8 @@ static size_t group_member(const struct run *run, size_t first, size_t behind, s
         count += run->below.spots[i].kind == HK_SPOT_STITCH && hk_run_kind_is(run, &run->below.spots[i], stitch);
     int64_t wanted = nth < 0 ? count : nth == 0 ? (count + 1) / 2 : nth;
     for (size_t i = first; i < behind; i++) {
-        if (run->below.spots[i].kind == HK_SPOT_STITCH && hk_run_kind_is(run, &run->below.spots[i], stitch) && --wanted == 0)
+        if (run->below.spots[i].kind == HK_SPOT_STITCH && hk_run_kind_is(run, &run->below.spots[i], stitch) &&
+            --wanted == 0)
             return i;
     }
     return NOWHERE;
@@ -227,7 +229,8 @@ static enum found seek_group(const struct run *run, const struct hk_where *where
                 index = i;
     }
     if (index == NOWHERE)
-        index = group_member(run, first, behind, where->within ? where->stitch : NO_KIND, where->within ? where->nth : 0);
+        index =
+            group_member(run, first, behind, where->within ? where->stitch : NO_KIND, where->within ? where->nth : 0);
     if (index == NOWHERE)
         return NONE_LEFT;
     *position = (struct position){.index = index, .at = where->within ? index + 1 : behind, .uses = true};
@@ -257,7 +260,8 @@ static enum found seek_ring(struct run *run, struct position *position)
 {
     *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub};
     hk_run_look(run, run->below.count);
-    bool there = run->below.count == 0 || (run->follow->joined && !run->manner.strict && run->below.spots[0].kind == HK_SPOT_CHAIN);
+    bool there = run->below.count == 0 ||
+                 (run->follow->joined && !run->manner.strict && run->below.spots[0].kind == HK_SPOT_CHAIN);
     for (size_t i = 0; i < run->below.count; i++) {
         if (run->below.spots[i].kind == HK_SPOT_RING) {
             hk_run_whole(run, i, position);
@@ -309,8 +313,9 @@ enum found hk_run_seek(struct run *run, const struct hk_where *where, size_t end
 
 bool hk_run_is_jump(const struct hk_where *where)
 {
-    return where->given && (where->what == HK_WHAT_SPACE || where->what == HK_WHAT_GAP || where->what == HK_WHAT_GROUP ||
-                            where->what == HK_WHAT_MARKED || where->what == HK_WHAT_RING);
+    return where->given &&
+           (where->what == HK_WHAT_SPACE || where->what == HK_WHAT_GAP || where->what == HK_WHAT_GROUP ||
+            where->what == HK_WHAT_MARKED || where->what == HK_WHAT_RING);
 }
 
 static enum found nearest(struct run *run, const struct hk_where *where, size_t end, struct position *position)
@@ -330,7 +335,8 @@ static enum found nearest(struct run *run, const struct hk_where *where, size_t 
 /* A kind of which a place is found by itself, whatever stands behind it. */
 static bool stands_alone(const struct hk_where *where)
 {
-    return where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN || where->what == HK_WHAT_SPACE;
+    return where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN ||
+           where->what == HK_WHAT_SPACE;
 }
 
 enum found hk_run_seek_besides(struct run *run, const struct hk_where *where, size_t end, struct position *position)
@@ -408,17 +414,19 @@ bool hk_run_take(struct run *run, const struct position *position)
     return hk_run_spend(run, 1);
 }
 
-bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position, size_t at)
+bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position,
+                      size_t at)
 {
     size_t said = where->given ? where->at : at;
     if (found == OTHER_KIND) {
         const struct hk_spot *spot = &run->below.spots[position->index];
         const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : kind_text(run, spot->stitch);
         if (where->what == HK_WHAT_TOP)
-            hk_run_fail(run, HK_ROW_PLACE, said, "the next place is a %s, not the top of a chain that counts as a stitch", there);
+            hk_run_fail(run, HK_ROW_PLACE, said,
+                        "the next place is a %s, not the top of a chain that counts as a stitch", there);
         else
             hk_run_fail(run, HK_ROW_PLACE, said, "the next place is a %s, not a %s", there,
-                 where->what == HK_WHAT_CHAIN ? "chain" : kind_text(run, where->stitch));
+                        where->what == HK_WHAT_CHAIN ? "chain" : kind_text(run, where->stitch));
         return hk_run_advise(run, "skip it by name, or name what is there");
     }
     if (where->what == HK_WHAT_SPACE && where->chains > 0)
@@ -468,7 +476,8 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
         return true; /* `here` stays */
     }
     if (where->which == HK_WHICH_FIRST && hk_graded_in(where->count, run->follow->size) == 1 &&
-        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN) && hk_run_on_first(run)) {
+        (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN) &&
+        hk_run_on_first(run)) {
         run->landed &= run->here != 0;
         return true;
     }

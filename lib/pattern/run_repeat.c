@@ -5,9 +5,13 @@
 #include <inttypes.h>
 #include <stdlib.h>
 
-static bool run_once(struct run *run, const struct hk_step *step, const struct list *list, size_t first, size_t count, bool again)
+static bool run_once(struct run *run, const struct hk_step *step, const struct list *list, size_t first, size_t count,
+                     bool again)
 {
-    struct list inner = {.steps = step->steps + first, .count = count, .again = again, .open = step->where.limit != HK_LIMIT_COUNT,
+    struct list inner = {.steps = step->steps + first,
+                         .count = count,
+                         .again = again,
+                         .open = step->where.limit != HK_LIMIT_COUNT,
                          .outer = list};
     return hk_run_list(run, &inner);
 }
@@ -40,7 +44,8 @@ static bool at_limit(const struct run *run, size_t limit)
 }
 
 /* One run of a repeat within its limit; *stopped: it stood where it ends, by "ending last rep at **". */
-static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit, bool *stopped)
+static bool repeat_run(struct run *run, const struct hk_step *step, const struct list *list, size_t limit,
+                       bool *stopped)
 {
     *stopped = false;
     run->went_on++;
@@ -61,7 +66,8 @@ static bool remains(struct run *run, const struct hk_step *step, size_t limit)
 {
     int64_t remain = hk_run_places_between(run, run->at, limit);
     run->failed = false;
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain, remain == 1 ? " remains" : "es remain");
+    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
+                remain == 1 ? " remains" : "es remain");
     run->trouble.remain = remain;
     return false;
 }
@@ -149,13 +155,14 @@ static bool takes_last(struct run *run, const struct list *list)
 
 static bool nested(struct run *run, const struct hk_step *step)
 {
-    hk_run_fail(run, HK_ROW_NESTED, step->at, "this repeat stands in another, and nothing says how often it runs or where it ends");
+    hk_run_fail(run, HK_ROW_NESTED, step->at,
+                "this repeat stands in another, and nothing says how often it runs or where it ends");
     return hk_run_advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
 }
 
 /*
- * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done: the rest of
- * the list is worked too.
+ * As often as what follows in the row lets it: run to the end, then back until the rest of the row comes out. *done:
+ * the rest of the list is worked too.
  */
 static bool repeat_open(struct run *run, const struct hk_step *step, struct list *list, bool *done)
 {
@@ -251,7 +258,8 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         run->failed = true;
         return false;
     }
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain, remain == 1 ? " remains" : "es remain");
+    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
+                remain == 1 ? " remains" : "es remain");
     run->trouble.remain = remain ? remain : 1;
     return false;
 }

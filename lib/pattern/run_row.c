@@ -93,7 +93,9 @@ static bool lead_widens(struct run *run, const struct lead *lead)
         return hk_run_lose(run);
     run->below.count = 0;
     for (int64_t i = 0; i < lead->chains; i++)
-        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN, .stitch = (uint16_t)run->follow->chain, .group = hk_run_group_new(run)}))
+        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN,
+                                                        .stitch = (uint16_t)run->follow->chain,
+                                                        .group = hk_run_group_new(run)}))
             return hk_run_lose(run);
     if (!hk_edge_add(&run->below, run->scratch.spots, run->scratch.count))
         return hk_run_lose(run);
@@ -117,7 +119,8 @@ static bool loop_on_hook(struct run *run)
     if (hk_run_seek(run, &any, run->end, &position) != FOUND)
         return true;
     return hk_run_take(run, &position) && hk_run_log_stitch(run, run->follow->chain, 1) &&
-           hk_run_push(run, (struct hk_spot){.kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = hk_run_group_new(run)});
+           hk_run_push(run, (struct hk_spot){
+                                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = hk_run_group_new(run)});
 }
 
 /* "Ch 5, sc in 2nd ch from hook": with nothing there the chain is the foundation. */
@@ -131,9 +134,12 @@ static bool founds(struct run *run, size_t i, size_t *first)
         return true;
     int64_t chains = hk_graded_in(row->steps[i].many, run->follow->size);
     if (chains > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains", HK_SPOTS_MOST);
+        return hk_run_fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains",
+                           HK_SPOTS_MOST);
     for (int64_t c = 0; c < chains; c++)
-        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN, .stitch = (uint16_t)run->follow->chain, .group = hk_run_group_new(run)}))
+        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN,
+                                                        .stitch = (uint16_t)run->follow->chain,
+                                                        .group = hk_run_group_new(run)}))
             return hk_run_lose(run);
     run->end = run->below.count;
     *first = i + 1;
@@ -160,9 +166,11 @@ static bool starts(struct run *run, size_t *first)
         *first = travels;
         return travel(run, travels);
     }
-    if (is_tunisian(run) && !run->manner.strict && (i == row->step_count || (row->steps[i].kind != HK_STEP_CHAIN && row->steps[i].kind != HK_STEP_TURNING)))
+    if (is_tunisian(run) && !run->manner.strict &&
+        (i == row->step_count || (row->steps[i].kind != HK_STEP_CHAIN && row->steps[i].kind != HK_STEP_TURNING)))
         return loop_on_hook(run);
-    if (!lead.chains || i == row->step_count || row->steps[i].kind == HK_STEP_CHAIN || row->steps[i].kind == HK_STEP_TURNING)
+    if (!lead.chains || i == row->step_count || row->steps[i].kind == HK_STEP_CHAIN ||
+        row->steps[i].kind == HK_STEP_TURNING)
         return true;
     const struct hk_step *worked = hk_run_first_worked(row->steps, row->step_count);
     if (worked && worked->where.what == HK_WHAT_NTH_CHAIN)
@@ -215,8 +223,10 @@ static bool works_only_in_spaces(const struct run *run, const struct hk_step *st
 {
     for (size_t i = 0; i < count; i++) {
         const struct hk_step *step = &steps[i];
-        bool takes = step->kind == HK_STEP_SKIP || (step->kind == HK_STEP_STITCH && step->stitch != run->follow->slip &&
-                                                    (step->stitch >= run->follow->catalogue->stitch_count || hk_run_stitch_of(run, step->stitch)->needs > 0));
+        bool takes =
+            step->kind == HK_STEP_SKIP ||
+            (step->kind == HK_STEP_STITCH && step->stitch != run->follow->slip &&
+             (step->stitch >= run->follow->catalogue->stitch_count || hk_run_stitch_of(run, step->stitch)->needs > 0));
         takes = takes || step->kind == HK_STEP_GROUP;
         if (takes && step->where.given && !hk_run_is_jump(&step->where) && step->where.which != HK_WHICH_SAME)
             return false;
@@ -245,7 +255,8 @@ static bool finish(struct run *run)
         return true;
     if (!run->row->to_end && !run->manner.strict)
         return true;
-    hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left, left == 1 ? " remains" : "es remain");
+    hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
+                left == 1 ? " remains" : "es remain");
     run->trouble.remain = left;
     return false;
 }
@@ -271,7 +282,8 @@ static bool run_through(struct run *run)
     return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || hk_run_lose(run);
 }
 
-/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no times. */
+/* Open repeats of one row that no name ends: as often each, so often that the row comes out. They have been run no
+ * times. */
 static bool run_equal(struct run *run)
 {
     struct hk_trouble none = run->trouble;

@@ -23,7 +23,8 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
     int64_t count = hk_graded_in(where->count, run->follow->size);
     size_t here = run->here;
     for (int64_t i = 0; i < count; i++) {
-        if (!hk_run_take_place(run, where, run->end, step->at) || (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
+        if (!hk_run_take_place(run, where, run->end, step->at) ||
+            (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
             return false;
     }
     run->here = here;
@@ -38,7 +39,8 @@ static bool step_pass(struct run *run, const struct hk_step *step)
         if (index == NOWHERE)
             hk_run_fail(run, HK_ROW_PLACE, step->at, "no marker is left here");
         else
-            hk_run_fail(run, HK_ROW_PLACE, step->at, "the next marker is %" PRId64 " stitch%s further on", between, between == 1 ? "" : "es");
+            hk_run_fail(run, HK_ROW_PLACE, step->at, "the next marker is %" PRId64 " stitch%s further on", between,
+                        between == 1 ? "" : "es");
         return hk_run_advise(run, "place markers with pm in the row below, or work to the marker first");
     }
     struct hk_spot marker = run->below.spots[index];
@@ -50,7 +52,8 @@ static bool step_pass(struct run *run, const struct hk_step *step)
 static bool step_mark(struct run *run, const struct hk_step *step)
 {
     if (run->row->knit && !step->where.given)
-        return hk_run_push(run, (struct hk_spot){.kind = HK_SPOT_MARKER, .group = hk_run_group_new(run), .stitch = HK_SPOT_ANY});
+        return hk_run_push(
+            run, (struct hk_spot){.kind = HK_SPOT_MARKER, .group = hk_run_group_new(run), .stitch = HK_SPOT_ANY});
     size_t i = run->made.count;
     if (step->where.given && step->where.which == HK_WHICH_FIRST)
         i = 1;
@@ -68,7 +71,8 @@ static bool step_leave(struct run *run, const struct hk_step *step)
     run->leaves = true;
     if (step->where.which == HK_WHICH_EACH || left == count)
         return true;
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s left here, not %" PRId64, left, left == 1 ? " is" : "es are", count);
+    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s left here, not %" PRId64, left,
+                left == 1 ? " is" : "es are", count);
     return false;
 }
 

@@ -26,7 +26,8 @@ static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
         hk_run_fail(run, HK_ROW_PLACE, step->where.at, "no %" PRId64 "th chain from the hook is there", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
-    bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"), tr = hk_run_is_us(run, run->own, "tr");
+    bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"),
+         tr = hk_run_is_us(run, run->own, "tr");
     bool counts = false;
     size_t skipped = (size_t)nth - 1;
     if (run->lead.step && run->lead.step->counts != HK_COUNTS_OPEN)
@@ -39,7 +40,10 @@ static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
         counts = hk_run_chooses(run, HK_CONVENTION_SKIPPED_HDC, false);
     run->at += skipped;
     if (counts) {
-        int64_t height = tr ? 4 : dc ? 3 : 2, over = (int64_t)skipped - height; /* "dc in 8th ch": a dc and a space over skipped chains */
+        int64_t height = tr   ? 4
+                         : dc ? 3
+                              : 2,
+                over = (int64_t)skipped - height; /* "dc in 8th ch": a dc and a space over skipped chains */
         int64_t spare = step->spare ? step->spare : over >= 2 ? over - over / 2 : 0;
         if (!hk_run_push_counting(run, run->own, height + spare, spare))
             return false;
@@ -87,7 +91,8 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
         snprintf(name, sizeof name, "%s2tog", hk_run_stitch_of(run, kind)->us ? hk_run_stitch_of(run, kind)->us : "");
         *stitch = knit ? run->follow->k2tog : hk_run_stitch_by_name(run->follow, name);
         if (*stitch == NO_KIND) {
-            hk_run_fail(run, HK_NAME_UNKNOWN, step->at, "a decrease of %s is in no table", hk_run_stitch_of(run, kind)->name);
+            hk_run_fail(run, HK_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
+                        hk_run_stitch_of(run, kind)->name);
             return hk_run_advise(run, "name the decrease, such as sc2tog or k2tog");
         }
     }
@@ -97,7 +102,8 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
 /* Several places are used by one stitch: only where they are stitches one after another. */
 static int64_t places_of(const struct hk_where *where, int64_t needs)
 {
-    bool row = where->which != HK_WHICH_SAME && (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN);
+    bool row = where->which != HK_WHICH_SAME &&
+               (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN);
     return needs > 1 && row ? needs : 1;
 }
 
@@ -117,7 +123,8 @@ static uint32_t group_of_unit(struct run *run)
 }
 
 /* One stitch, or several in one place. */
-static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, int64_t places, size_t end)
+static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch, int64_t many, int64_t places,
+                      size_t end)
 {
     bool marked = false;
     for (int64_t i = 0; i < places; i++) {
@@ -142,7 +149,8 @@ static bool work_found(struct run *run, const struct hk_step *step, size_t stitc
 }
 
 /* All places up to the limit. */
-static bool work_each(struct run *run, const struct hk_step *step, const struct list *list, size_t stitch, int64_t many, int64_t places)
+static bool work_each(struct run *run, const struct hk_step *step, const struct list *list, size_t stitch, int64_t many,
+                      int64_t places)
 {
     size_t limit;
     const struct hk_where *where = &step->where;
@@ -174,7 +182,8 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
                 return false;
             run->failed = false;
             int64_t remain = hk_run_places_between(run, run->at, limit) + places - 1;
-            hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain, remain == 1 ? " remains" : "es remain");
+            hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain,
+                        remain == 1 ? " remains" : "es remain");
             run->trouble.remain = remain;
             return false;
         }
@@ -193,7 +202,8 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
         struct position position = {.index = run->here, .at = index, .uses = true};
         return hk_run_take(run, &position);
     }
-    hk_run_fail(run, HK_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places, left - places == 1 ? " is" : "es are");
+    hk_run_fail(run, HK_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places,
+                left - places == 1 ? " is" : "es are");
     run->trouble.remain = left - places;
     return hk_run_advise(run, "work or skip them first");
 }
@@ -221,7 +231,8 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     if (run->in.on && (!where->given || where->which == HK_WHICH_SAME)) {
         bool marked = run->in.place != NOWHERE && run->below.spots[run->in.place].marked;
         size_t before = run->made.count;
-        return hk_run_produce(run, stitch, product(many, where->given ? 1 : count), run->in.group) && carry_mark(run, before, marked);
+        return hk_run_produce(run, stitch, product(many, where->given ? 1 : count), run->in.group) &&
+               carry_mark(run, before, marked);
     }
     int64_t places = places_of(where, needs);
     if (where->which == HK_WHICH_EACH)
@@ -229,7 +240,8 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     if (where->which == HK_WHICH_LAST && where->what != HK_WHAT_SPACE && !last_there(run, step, count * places))
         return false;
     if (where->which == HK_WHICH_SAME) {
-        uint32_t group = run->made.count && run->here != NOWHERE ? run->made.spots[run->made.count - 1].group : hk_run_group_new(run);
+        uint32_t group = run->made.count && run->here != NOWHERE ? run->made.spots[run->made.count - 1].group
+                                                                 : hk_run_group_new(run);
         return hk_run_take_place(run, where, run->end, step->at) && hk_run_produce(run, stitch, many, group);
     }
     for (int64_t i = 0; i < count; i++)
@@ -274,7 +286,8 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
     struct position position = {0};
     enum found found;
     while (good && (found = hk_run_seek_besides(run, &step->where, limit, &position)) != NONE_LEFT)
-        good = found == FOUND ? group_at(run, step, list) : hk_run_none_left(run, &step->where, found, &position, step->at);
+        good = found == FOUND ? group_at(run, step, list)
+                              : hk_run_none_left(run, &step->where, found, &position, step->at);
     run->end = saved;
     return good;
 }

@@ -1101,7 +1101,8 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
-            refuse(entry, HK_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read", "is this the right file?");
+            refuse(entry, HK_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read",
+                   "is this the right file?");
             break;
         }
         if (line->heading)

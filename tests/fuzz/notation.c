@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Any text as the cell of a row, in both terms: a row or findings at places of the cell; and a part worked in it, from chains, on an
- * edge and in a ring, counted within its effort to figures within bounds.
+ * Any text as the cell of a row, in both terms: a row or findings at places of the cell; and a part worked in it, from
+ * chains, on an edge and in a ring, counted within its effort to figures within bounds.
  */
 #include "fuzz.h"
 
@@ -29,9 +29,15 @@ static void check_part(struct hk_row *row, enum hk_start start)
     static const int64_t whole[] = {HK_COUNT_MOST};
     const struct hk_fabric fabric = {.name = "fuzz", .rows = row, .cycle_count = 1, .knit = row->knit};
     int64_t effort = EFFORT, width = 0, apart = 0;
-    struct hk_work work = {
-        .fabric = &fabric, .catalogue = fuzz_catalogue(), .start = start, .stitches = start == HK_START_RING ? HK_NOT_STATED : STITCHES,
-        .rows = ROWS, .end_stitches = HK_NOT_STATED, .stripe_rows = whole, .stripe_count = 1, .effort = &effort};
+    struct hk_work work = {.fabric = &fabric,
+                           .catalogue = fuzz_catalogue(),
+                           .start = start,
+                           .stitches = start == HK_START_RING ? HK_NOT_STATED : STITCHES,
+                           .rows = ROWS,
+                           .end_stitches = HK_NOT_STATED,
+                           .stripe_rows = whole,
+                           .stripe_count = 1,
+                           .effort = &effort};
     struct hk_arena arena = {0};
     struct hk_counted counted;
     struct hk_misfit misfit;
