@@ -132,16 +132,21 @@ static bool run_push(struct walk *walk, int64_t row, int64_t stitches)
 
 static const struct hk_manner strictly = {.strict = true};
 
+/* What is only tried must not be taken for a misfit where memory is lost. */
+static enum hk_counting lose(struct walk *walk)
+{
+    walk->lost = true;
+    return HK_NO_MEMORY;
+}
+
 static enum hk_counting follow_row(struct walk *walk, struct hk_follow *follow, int64_t r, struct hk_manner manner,
                                    struct hk_followed *followed)
 {
     const struct hk_row *row = hk_fabric_row(walk->work->fabric, r);
     if (!spend(walk->work, 1))
         return HK_SPENT;
-    if (!hk_follow_row(follow, row, manner, followed)) {
-        walk->lost = true;
-        return HK_NO_MEMORY;
-    }
+    if (!hk_follow_row(follow, row, manner, followed))
+        return lose(walk);
     if (followed->good)
         return HK_COUNTED;
     if (followed->trouble.spent)
@@ -202,7 +207,7 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
     if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
         return stitches < 0 ? HK_MISFIT : HK_TOO_MANY;
     if (!start_on(walk, follow, stitches))
-        return HK_NO_MEMORY;
+        return lose(walk);
     return follow_row(walk, follow, 0, strictly, followed);
 }
 
@@ -210,8 +215,10 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
 static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *follow)
 {
     const struct hk_work *work = walk->work;
+    if (!work->before && work->below > (int64_t)HK_SPOTS_MOST)
+        return HK_TOO_MANY;
     bool good = work->before ? hk_follow_copy(follow, work->before) : hk_follow_edge(follow, work->below, HK_SPOT_ANY);
-    return good ? HK_COUNTED : work->below > (int64_t)HK_SPOTS_MOST ? HK_TOO_MANY : HK_NO_MEMORY;
+    return good ? HK_COUNTED : lose(walk);
 }
 
 /* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands
@@ -227,7 +234,7 @@ static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow,
         if (answer != HK_COUNTED)
             return answer;
     } else if (!start_on(walk, follow, base)) {
-        return HK_NO_MEMORY;
+        return lose(walk);
     }
     return follow_row(walk, follow, 0, manner, followed);
 }
@@ -400,7 +407,7 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
                 break;
             known = true;
             if (!hk_edge_copy(&walk->tried, hk_follow_edge_now(follow)))
-                answer = HK_NO_MEMORY;
+                answer = lose(walk);
         }
         if (answer == HK_COUNTED)
             answer = follow_row(walk, follow, r, strictly, &followed);
@@ -409,7 +416,7 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
 }
 
 /* The nearest stated widths below and above at which the first `rows` rows fit. */
-static void fits_stated(const struct walk *walk, int64_t rows, int64_t fits[2])
+static void fits_stated(struct walk *walk, int64_t rows, int64_t fits[2])
 {
     struct hk_work work = *walk->work;
     struct hk_misfit ignored = {0};
@@ -430,6 +437,8 @@ static void fits_stated(const struct walk *walk, int64_t rows, int64_t fits[2])
                 break;
         }
     }
+    walk->lost |= tried.lost;
+    walk_free(&tried);
 }
 
 /* The nearest numbers of stitches below and above that the row would stand on, and whether it stands on none. */
@@ -441,10 +450,10 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
     for (int side = 0; follow && side < 2; side++) {
         for (int64_t apart = 1; apart <= HINTS_MOST; apart++) {
             int64_t width = below + (side ? apart : -apart);
-            if (width < 1)
+            if (width < 1 || width > (int64_t)HK_SPOTS_MOST)
                 break;
             if (!hk_follow_edge(follow, width, HK_SPOT_ANY)) {
-                walk->lost |= width <= (int64_t)HK_SPOTS_MOST;
+                lose(walk);
                 break;
             }
             enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
@@ -472,8 +481,11 @@ static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int
     int found = 0;
     for (int64_t i = 0; i <= 2 * HINTS_MOST && found < 2; i++) {
         int64_t width = near + (i % 2 ? (i + 1) / 2 : -(i / 2));
-        if (width < 1 || !hk_follow_edge(follow, width, HK_SPOT_ANY) ||
-            follow_row(walk, follow, r, strictly, &followed) != HK_COUNTED)
+        if (width < 1 || width > (int64_t)HK_SPOTS_MOST)
+            continue;
+        if (!hk_follow_edge(follow, width, HK_SPOT_ANY))
+            return lose(walk), false;
+        if (follow_row(walk, follow, r, strictly, &followed) != HK_COUNTED)
             continue;
         if (found == 1 && followed.width - width != *gain)
             return false;
@@ -487,14 +499,13 @@ static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int
 static int64_t cycle_gain(struct walk *walk, int64_t below)
 {
     const struct hk_fabric *fabric = walk->work->fabric;
-    struct hk_follow *follow = follower(walk);
+    struct hk_follow *follow = trial_of(walk);
     int64_t sum = 0, gain = 0;
     bool same = follow;
     for (size_t r = fabric->setup_count; r < fabric->setup_count + fabric->cycle_count && same; r++) {
         same = row_gain(walk, follow, (int64_t)r, below, &gain);
         sum += gain;
     }
-    hk_follow_free(follow);
     return same ? sum : 0;
 }
 
@@ -1020,8 +1031,11 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
         struct hk_misfit misfit = {0};
         again.conventions.other = other;
         again.misfit = &misfit;
-        if (!room(&again))
+        if (!room(&again)) {
+            hk_follow_free(again.follow);
+            walk_free(&again);
             return HK_NO_MEMORY;
+        }
         enum hk_counting better = count_rows(&again);
         if (better == HK_COUNTED) {
             again.misfit = walk->misfit;
@@ -1030,6 +1044,7 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
             *walk = again;
             return HK_COUNTED;
         }
+        walk->lost |= again.lost;
         hk_follow_free(again.follow);
         walk_free(&again);
         if (better == HK_NO_MEMORY || better == HK_SPENT)

@@ -201,14 +201,22 @@ static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *size
     return false;
 }
 
+static enum hk_counting nearest(const struct sizer *sizer, const struct hk_work *work, double asked, int64_t *width,
+                                int64_t *apart)
+{
+    enum hk_counting answer = hk_count_nearest(work, asked, width, apart);
+    sizer->diags->lost |= answer == HK_NO_MEMORY;
+    return answer;
+}
+
 /* How far the widths that row 1 fits are apart around the one asked for; 1 where that is not known. */
-static int64_t repeat_of(const struct hk_sized *sized, double asked)
+static int64_t repeat_of(const struct sizer *sizer, const struct hk_sized *sized, double asked)
 {
     struct hk_work edge = sized->work;
     int64_t width, apart = 1;
     edge.start = HK_START_EDGE;
     edge.rows = 1;
-    return hk_count_nearest(&edge, asked, &width, &apart) == HK_COUNTED ? apart : 1;
+    return nearest(sizer, &edge, asked, &width, &apart) == HK_COUNTED ? apart : 1;
 }
 
 /*
@@ -218,7 +226,7 @@ static int64_t repeat_of(const struct hk_sized *sized, double asked)
 static bool width_continues(const struct sizer *sizer, const struct hk_sized *sized, double asked)
 {
     const struct hk_line *line = line_of(sizer);
-    double width = (double)sized->work.stitches, repeat = (double)repeat_of(sized, asked);
+    double width = (double)sized->work.stitches, repeat = (double)repeat_of(sizer, sized, asked);
     if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
         return true;
     hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
@@ -244,8 +252,9 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
         sized->work.stitches = stitches->by_size[sizer->size].count;
         return true;
     }
-    enum hk_counting answer =
-        hk_count_nearest(&sized->work, count, &sized->work.stitches, &sized->width.apart);
+    enum hk_counting answer = nearest(sizer, &sized->work, count, &sized->work.stitches, &sized->width.apart);
+    if (answer == HK_NO_MEMORY)
+        return false;
     if (answer == HK_SPENT) {
         hk_spent_say(stitches->cell, sizer->diags);
         return false;

@@ -260,7 +260,7 @@ static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *
     while (length > 0 && strchr(" ,;:-(", name[length - 1]))
         length--;
     yarn->yarn = hk_arena_text(arena_of(in), name, length);
-    if (*yarn->role)
+    if (yarn->role && *yarn->role)
         yarn->colour = colour_behind(in, text, at);
     return yarn->role && yarn->yarn;
 }

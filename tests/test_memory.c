@@ -731,9 +731,9 @@ static const char written_good[] =
     "Next rnd: Follow the chart. [take as 30 hdc, 6 ch] (30 sts)\nFasten off, leaving a 40 cm tail. Sew seams.\n"
     "# Cuff\nWith main and lace held together and 4 mm needles, cast on 20 sts.\nRow 1 (RS): K.\nRow 2 and all WS "
     "rows: P.\nRow 3: K.\n"
-    "Row 5: K.\nWork in moss st for 4 rows.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more "
-    "times.\n"
-    "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\nWork in stockinette until piece measures 20 cm, "
+    "Row 5: K.\nWork even for 4 rows.\nDec 1 st each end of next and every 4th row 2 more times.\n"
+    "Bind off 2 sts at beg of next 2 rows.\nRep last 2 rows twice.\n"
+    "Work in moss st for 4 rows.\nWork even for 4 rows.\nWork in stockinette until piece measures 20 cm, "
     "ending with a WS row.\n"
     "NECK\nRow 1: K.\n# Second cuff\nWork as cuff, reversing shaping.\n";
 static const char written_bad[] = "# Body\nWith main and trim, ch 20 (22).\nRow 1: Sc in each st across. (20 (22, 24) "

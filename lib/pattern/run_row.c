@@ -265,7 +265,7 @@ static bool run_through(struct run *run)
 {
     run_clear(run);
     struct hk_follow *follow = run->follow;
-    if (!hk_edge_copy(&run->below, &follow->edge))
+    if (!hk_edge_copy(&run->below, &follow->edge) || !hk_edge_room(&run->made, 2 * follow->edge.count + 1))
         return hk_run_lose(run);
     run->end = run->below.count;
     run->own = hk_run_row_stitch(run, run->row->steps, run->row->step_count);

@@ -799,6 +799,21 @@ static size_t count_behind(const struct builder *b, const char *text)
     return length < 60 ? (size_t)(c - text) + length : 0;
 }
 
+/* "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain. */
+static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
+{
+    static const char *const own[] = {"hook", "ring", "each ch", "every ch", "next ch", "first ch"};
+    if (!b->begun || begin->kind != HK_BEGIN_CHAIN || begin->length >= sentence_length(text))
+        return false;
+    const char *rest = hk_blanks_skipped(text + begin->length), *end = text + sentence_length(text);
+    for (size_t i = 0; i < sizeof own / sizeof own[0]; i++) {
+        const char *found = hk_word_find(rest, own[i]);
+        if (found && found < end && found[strlen(own[i])] != '-')
+            return false;
+    }
+    return is_row(b, rest);
+}
+
 /* One sentence at the start of the text: the bytes that it takes. */
 static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
 {
@@ -838,7 +853,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     if (b->lost)
         return length;
     if (hk_begin_read(rest.text, b->words->size_count, &begin, b->arena) &&
-        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN)) {
+        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) && !chain_goes_on(b, rest.text, &begin)) {
         begin_add(b, &rest, &begin, &problem);
         return taken + begin.length;
     }
