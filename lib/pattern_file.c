@@ -17,8 +17,7 @@
 #define ENDS_OF_A_STRAND 2
 #define LONGEST_MOST 64
 
-/* ---- What rows need besides the file
- * --------------------------------------------------------------------------------- */
+/* ---- What rows need besides the file ---- */
 
 static const struct hk_fabric *fabric_named(const struct hk_project *project, const char *name)
 {
@@ -72,8 +71,7 @@ static double rows_per_m(const void *context, size_t stitch, double tool_mm, con
     return 10 * nearest->gauge_rows;
 }
 
-/* ---- Lines
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- Lines ---- */
 
 /* The combination of yarns held together. */
 static bool held_combination(struct hk_reading *reading, const struct hk_held *held, size_t *combination)
@@ -281,8 +279,7 @@ static bool lines_make(struct hk_reading *reading)
     return project->lines != NULL;
 }
 
-/* ---- Asking
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- Asking ---- */
 
 bool hk_project_written(const struct hk_project *project)
 {
@@ -405,8 +402,7 @@ static bool rows_list(struct hk_project *project)
     return project->written_rows != NULL;
 }
 
-/* ---- The file
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- The file ---- */
 
 static const char *role_name_at(const struct hk_project *project, size_t i)
 {
@@ -474,8 +470,7 @@ void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *d
     diags->lost |= found->lost;
 }
 
-/* ---- Stitches
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- Stitches ---- */
 
 int64_t hk_pattern_file_rows(const struct hk_project *project, size_t line, size_t size)
 {
