@@ -166,16 +166,13 @@ static const struct hk_fabric *line_fabric(struct hk_project *project, size_t wo
     size_t stitch = main_stitch(project, work, &purled);
     const struct hk_stitch *s = stitch == SIZE_MAX ? NULL : &project->catalogue->stitches[stitch];
     const struct hk_fabric *fabric = NULL;
-    char name[120];
     if (s && s->family == HK_KNIT)
         fabric = fabric_named(project, rounds ? "stockinette in rounds" : purled ? "stockinette" : "garter stitch");
-    static const char *const forms[] = {"%s in a spiral", "%s in joined rounds", "%s"};
-    for (size_t i = rounds ? 0 : 2; s && s->family != HK_KNIT && i < 3 && !fabric; i++)
-        if (strlen(s->name) < sizeof name - 20) {
-            char *end = stpcpy(name, s->name);
-            strcpy(end, forms[i] + 2);
-            fabric = fabric_named(project, name);
-        }
+    static const char *const forms[] = {" in a spiral", " in joined rounds", ""};
+    for (size_t i = rounds ? 0 : 2; s && s->family != HK_KNIT && i < 3 && !fabric; i++) {
+        const char *name = hk_arena_print(&project->arena, "%s%s", s->name, forms[i]);
+        fabric = name ? fabric_named(project, name) : NULL;
+    }
     return fabric ? fabric : fabric_named(project, s && s->family == HK_KNIT ? "stockinette" : "single crochet");
 }
 
@@ -503,7 +500,7 @@ static struct hk_use *use_of(const struct hk_project *project, struct hk_worked 
     struct hk_use *use = &worked->uses[worked->use_count];
     *use = (struct hk_use){
         .combination = combination,
-        .kinds = {.kinds = hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds)},
+        .kinds = {hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds), 0},
         .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
     if (!use->kinds.kinds || !use->ends)
         return NULL;

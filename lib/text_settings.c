@@ -10,6 +10,7 @@
 #include "slurp.h"
 #include "text.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -271,8 +272,7 @@ static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *co
         bool used = false, known = false;
         for (size_t b = 0; b < sizeof before / sizeof before[0]; b++) {
             char phrase[32];
-            char *end = stpcpy(phrase, before[b]);
-            strcpy(end, names[i]);
+            snprintf(phrase, sizeof phrase, "%s%s", before[b], names[i]);
             const char *at = hk_word_find(in->bytes, phrase);
             size_t length = strlen(phrase);
             used |= at && strncmp(at + strlen(before[b]), names[i], strlen(names[i])) == 0 && at[length] != '\'' &&

@@ -263,7 +263,7 @@ void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_c
             return;
         }
     }
-    if (p->remark_count >= 2 * HK_FINDINGS_MOST)
+    if (p->remark_count >= 2 * (size_t)HK_FINDINGS_MOST)
         return;
     struct hk_proof_remark *remarks =
         hk_arena_grow(p->arena, p->remarks, p->remark_count, &p->remark_capacity, sizeof *remarks);

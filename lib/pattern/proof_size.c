@@ -857,7 +857,7 @@ static void shaping_row(struct run *run, struct shaping *shaping, bool shapes, c
 static bool plain_stitches(struct run *run, size_t *stitches, bool *pair)
 {
     const struct worked_row *last = run->log_count > 0 ? &run->log[run->log_count - 1] : NULL;
-    const struct worked_row *above = run->log_count > 1 ? last - 1 : NULL;
+    const struct worked_row *above = run->log_count > 1 ? &run->log[run->log_count - 2] : NULL;
     *pair = !run->round && last && last->knit && above && above->knit && above->stitch != NO_STITCH;
     if (!last && run->p->needles) {
         stitches[0] = run->p->knit;
@@ -1367,7 +1367,6 @@ static void entry_row(struct run *run, size_t depth)
     }
     gap_fill(run);
     side_check(run);
-    kept = row_of(run, run->entry);
     if (parsed->taken_good) {
         taken_work(run, rows);
         return;

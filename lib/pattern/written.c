@@ -467,7 +467,9 @@ static void label_put(struct builder *b, struct hk_entry *entry, const struct hk
     entry->numbered = label->numbered;
     entry->first = label->first;
     entry->last = label->last;
-    entry->rows = label->numbered ? (struct hk_graded_count){.one = 1} : label->rows;
+    entry->rows = label->rows;
+    if (label->numbered)
+        entry->rows = (struct hk_graded_count){.one = 1};
     entry->rows_given = label->rows_given;
     entry->side = label->side;
     entry->others = label->others;
