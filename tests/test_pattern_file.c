@@ -274,8 +274,7 @@ static void starts_that_cannot_be(void **state)
                 "does without\n");
 }
 
-/* ---- Lines of the project ------------------------------------------------------------------------------------------
- */
+/* ---- Lines of the project ---- */
 
 static int64_t total_of(const struct hk_tally *tally, size_t size, const char *stitch)
 {

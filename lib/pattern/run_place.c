@@ -474,7 +474,7 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
     }
     enum found found = hk_run_seek_besides(run, where, end, &position);
     while (found == NONE_LEFT && reach_beyond(run, where))
-        found = hk_run_seek_besides(run, where, end = run->end, &position);
+        found = hk_run_seek_besides(run, where, run->end, &position);
     if (run->lost)
         return false;
     if (found != FOUND)
