@@ -660,6 +660,19 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
 }
 
+/* Few rows in a ball: the needs and the basket are walked row by row. */
+static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,one\ncurrency,EUR\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length,ball_weighs\nmain,Quay DK,50 g,120 m,2 balls: 98 g\ntrim,Quay Lace,25 g,100 m,24 g\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,\"main 4, trim 1\",4 mm,500,10\n", 0},
+        {"offers.csv", "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
+        {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 11);
+}
+
 /* Something wrong in every file, and in most columns. */
 static void a_folder_of_mistakes_notices_every_failure(void **state)
 {
@@ -813,6 +826,7 @@ int main(void)
         cmocka_unit_test(every_stage_of_a_folder_notices_every_failure),
         cmocka_unit_test(words_to_convert_notice_every_failure),
         cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
+        cmocka_unit_test(a_folder_of_few_rows_a_ball_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
