@@ -702,7 +702,7 @@ static int64_t rows_to_length(struct run *run, const struct hk_reference *refere
     if (!reference->onward)
         rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
     if (rows < -0.5) {
-        refuse(run, HK_RANGE, "it measures more than that already",
+        refuse(run, HK_RANGE, "the rows above come to more than that length already",
                "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
