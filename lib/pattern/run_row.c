@@ -253,7 +253,8 @@ static bool finish(struct run *run)
     int64_t left = hk_run_leftover(run);
     if (left == 0 || run->leaves || hk_run_jumped_over(run))
         return true;
-    if (!run->row->to_end && !run->manner.strict)
+    bool stays = !run->row->knit || run->row->turned; /* knit stitches that are not worked stay behind a turn only */
+    if (!run->row->to_end && !run->manner.strict && stays)
         return true;
     hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
                 left == 1 ? " remains" : "es remain");

@@ -692,6 +692,20 @@ static void ring_settle(struct builder *b, const char *row)
         last->begin.kind = HK_BEGIN_RING;
 }
 
+/* "changing to CC in last st": what follows is worked in it. */
+static void yarn_change(struct builder *b, const char *text)
+{
+    static const char *const changes[] = {"change to",      "changing to",      "switch to",          "switching to",
+                                          "change to yarn", "changing to yarn", "change to the yarn", NULL};
+    for (const char *c = text; *c && !b->lost; c++) {
+        const char *end = c == text || c[-1] == ' ' || c[-1] == '(' ? hk_word_of(c, changes) : NULL;
+        const char *yarn = end ? hk_blanks_skipped(end) : NULL;
+        size_t role = yarn ? hk_yarn_at(&yarn, &b->setting_words) : SIZE_MAX;
+        if (role != SIZE_MAX)
+            b->held = held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
+    }
+}
+
 static void sentences_take(struct builder *b, struct hk_row_text text);
 
 static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
@@ -747,6 +761,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
     if (last && label && label->wrong)
         refuse_number(last, whole, label->wrong - 1, b);
+    yarn_change(b, text.text);
     if (cut)
         sentences_take(b, trailing);
 }
@@ -837,7 +852,8 @@ static size_t count_behind(const struct builder *b, const char *text)
 static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
 {
     static const char *const own[] = {"hook", "ring", "each ch", "every ch", "next ch", "first ch"};
-    if (!b->begun || begin->kind != HK_BEGIN_CHAIN || begin->length >= sentence_length(text))
+    bool cast = begin->kind == HK_BEGIN_CAST_ON && !b->pending.name; /* "Cast on 4 sts, k to end" */
+    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || begin->length >= sentence_length(text))
         return false;
     const char *rest = hk_blanks_skipped(text + begin->length), *end = text + sentence_length(text);
     for (size_t i = 0; i < sizeof own / sizeof own[0]; i++) {
