@@ -696,7 +696,7 @@ static int64_t rows_to_length(struct run *run, const struct hk_reference *refere
     if (!reference->onward)
         rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
     if (rows < -0.5) {
-        refuse(run, HK_RANGE, "it measures more than that already",
+        refuse(run, HK_RANGE, "the rows above come to more than that length already",
                "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
@@ -1365,8 +1365,10 @@ static void entry_row(struct run *run, size_t depth)
             say(run, parsed->problem.code, parsed->problem.place, parsed->problem.text, parsed->problem.hint);
         return;
     }
+    bool fills = entry->others && !entry->numbered;
     gap_fill(run);
-    side_check(run);
+    if (!fills)
+        side_check(run);
     if (parsed->taken_good) {
         taken_work(run, rows);
         return;
@@ -1381,6 +1383,11 @@ static void entry_row(struct run *run, size_t depth)
     }
     if (entry->kind == HK_ENTRY_REFERENCE) {
         reference_work(run, depth);
+        return;
+    }
+    if (fills) { /* "All WS rows:" is worked where rows without words of their own come */
+        kept->rows = 0;
+        filler_keep(run, &parsed->row);
         return;
     }
     struct planned_row planned = {&parsed->row, run->held, rows > 1};
@@ -1422,6 +1429,20 @@ static void entry_work(struct run *run, size_t depth)
     }
 }
 
+/* "Every RS row:" where no row is without words of its own. */
+static void fillers_say(struct run *run)
+{
+    for (size_t i = 0; i < run->filler_count && run->known; i++) {
+        run->entry = run->fillers[i].entry;
+        const struct hk_entry *entry = entry_at(run);
+        if (entry->numbered || row_of(run, run->entry)->rows > 0)
+            continue;
+        say(run, HK_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
+            "write how often, such as \"Rep rows 1 and 2 4 more times\", or number the rows that it is worked between");
+        run->p->proof->incomplete[run->size] = true;
+    }
+}
+
 static void left_say(struct run *run, size_t piece)
 {
     int64_t left = run->follow && run->known ? hk_follow_left(run->follow) : 0;
@@ -1458,6 +1479,8 @@ static void piece_work(struct run *run, size_t piece, size_t depth)
             entry_work(run, depth);
         }
     }
+    if (!copy)
+        fillers_say(run);
     run->entry = entry;
     if (!copy)
         left_say(run, piece);
