@@ -344,6 +344,27 @@ static void parts_are_lines_of_the_project(void **state)
     read_free(&read);
 }
 
+/*
+ * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main passes 3
+ * five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not carried.
+ */
+static void a_yarn_that_comes_back_is_carried(void **state)
+{
+    struct read read = read_with(*state,
+                                 "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
+                                 "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
+                                 "# Cuff\nWith main and 5 mm hook, ch 21.\n"
+                                 "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+                                 "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
+                                 NULL, NULL);
+    assert_int_equal(read.diags.errors, 0);
+    assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
+    assert_int_equal(total_of(read.tally, 0, "carried yarn"), 5);
+    assert_int_equal(total_of(read.tally, 0, "k"), 48);
+    assert_int_equal(total_of(read.tally, 0, "sc"), 40);
+    read_free(&read);
+}
+
 static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct read read = read_with(*state,
@@ -394,6 +415,7 @@ int main(void)
         cmocka_unit_test(stitch_patterns_by_name),
         cmocka_unit_test(starts_that_cannot_be),
         cmocka_unit_test(parts_are_lines_of_the_project),
+        cmocka_unit_test(a_yarn_that_comes_back_is_carried),
         cmocka_unit_test(progress_counts_rows_of_a_pattern),
         cmocka_unit_test(long_and_hostile_patterns_are_bounded),
     };

@@ -606,7 +606,9 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
                             .chain = stitch_named(written->words.catalogue, "ch"),
                             .cast_on = stitch_named(written->words.catalogue, "CO"),
                             .slip = stitch_named(written->words.catalogue, "sl st"),
-                            .knit = stitch_named(written->words.catalogue, "k")};
+                            .knit = stitch_named(written->words.catalogue, "k"),
+                            .floats = stitch_named(written->words.catalogue, "float"),
+                            .carried = stitch_named(written->words.catalogue, "carried yarn")};
     p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
     p.lost = proof->arena.lost;
     if (!p.lost)
