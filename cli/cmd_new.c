@@ -356,7 +356,7 @@ static enum outcome read_from(struct project_copy *project, const struct options
     if (outcome == DONE) {
         *settings = hk_text_settings_read(&source, options->from, work.catalogue, &work.diags);
         findings_print(&work.diags, ".");
-        outcome = *settings ? DONE : findings_outcome(&work.diags);
+        outcome = *settings ? DONE : findings_outcome(&work.diags) == FAILED ? FAILED : REFUSED;
     }
     if (outcome == DONE && !write_from(project, *settings)) {
         complain("out of memory");

@@ -317,7 +317,7 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
 {
     enum hk_counting worst = HK_MISFIT;
     int64_t known_chains = -1, known_width = 0;
-    for (int64_t i = 0; i <= 2 * TRIES_MOST; i++) {
+    for (int64_t i = 0; i <= 2 * (int64_t)TRIES_MOST; i++) {
         int64_t chains = stitches + (i % 2 ? (i + 1) / 2 : -(i / 2));
         if (chains < 0)
             continue;
@@ -479,7 +479,7 @@ static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int
 {
     struct hk_followed followed;
     int found = 0;
-    for (int64_t i = 0; i <= 2 * HINTS_MOST && found < 2; i++) {
+    for (int64_t i = 0; i <= 2 * (int64_t)HINTS_MOST && found < 2; i++) {
         int64_t width = near + (i % 2 ? (i + 1) / 2 : -(i / 2));
         if (width < 1 || width > (int64_t)HK_SPOTS_MOST)
             continue;
@@ -813,7 +813,7 @@ static enum hk_counting between(struct walk *walk, size_t k, double width, struc
         sums[a->kinds.kinds[i].stitch] += (1 - share) * a->kinds.kinds[i].count;
     for (size_t i = 0; i < b->kinds.count; i++)
         sums[b->kinds.kinds[i].stitch] += share * b->kinds.kinds[i].count;
-    *row = (struct again){.kinds = {.kinds = list}, .cut_m = (1 - share) * a->cut_m + share * b->cut_m};
+    *row = (struct again){.kinds = {list, 0}, .cut_m = (1 - share) * a->cut_m + share * b->cut_m};
     for (size_t i = 0; i < stitch_count(walk); i++)
         if (sums[i] > 0)
             list[row->kinds.count++] = (struct hk_kind){i, sums[i]};
@@ -874,7 +874,7 @@ static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *follo
     const struct hk_work *work = walk->work;
     if (work->start == HK_START_CONTINUE || work->start == HK_START_RING || hk_fabric_row(work->fabric, 0)->repeats)
         return HK_MISFIT;
-    for (int64_t width = 0; width <= 4 * TRIES_MOST; width++) {
+    for (int64_t width = 0; width <= 4 * (int64_t)TRIES_MOST; width++) {
         enum hk_counting answer = first_row(walk, walk->follow, width, followed);
         if (answer == HK_COUNTED) {
             walk->misfit->counted = work->start == HK_START_EDGE ? width : followed->width;
@@ -1004,7 +1004,7 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
 static enum hk_counting count_rows(struct walk *walk)
 {
     const struct hk_work *work = walk->work;
-    struct again first;
+    struct again first = {0};
     enum hk_counting answer = work_first(walk, &first);
     if (answer != HK_COUNTED)
         return answer;

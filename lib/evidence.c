@@ -146,7 +146,7 @@ static void read_swatch(struct hk_maker *m, size_t i)
         datum.reading = swatch->mass_g;
         datum.s = hypot(mass, work);
         datum_add(m, datum);
-    } else if (swatch->unravelled_m > 0) {
+    } else { /* is_evidence: unravelled */
         datum.kind = HK_UNRAVELLED;
         datum.reading = swatch->unravelled_m;
         datum.s = hypot(length, work);
@@ -271,7 +271,7 @@ double hk_pieces_spread(const struct hk_fit *fit, double piece, const struct hk_
         all += worked;
         squares += worked > 0 ? gsl_pow_2(worked) / (double)datum->worked[w].times : 0;
     }
-    return all > 0 ? piece * sqrt(squares) / all : piece;
+    return piece * sqrt(squares) / all;
 }
 
 /*
@@ -373,7 +373,7 @@ void hk_evidence_enter(struct hk_maker *m)
 {
     const struct hk_tally *tally = tally_of(m);
     enter_swatches(m);
-    for (size_t i = 0; i < tally->project->progress_count && tally->progress; i++)
+    for (size_t i = 0; i < tally->project->progress_count; i++)
         if (is_read(m, i))
             read_progress(m, i);
     if (m->fit->quantity == HK_YARN)

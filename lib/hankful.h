@@ -214,8 +214,7 @@ HK_API int hk_project_minor_digits(const struct hk_project *project);
 /* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
 HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
 
-/* ---- A written pattern: pattern.txt, row by row
- * ---------------------------------------------------------------------- */
+/* ---- A written pattern: pattern.txt, row by row ---- */
 
 /* Whether the project has one that could be read. */
 HK_API bool hk_project_written(const struct hk_project *project);
@@ -270,8 +269,7 @@ struct hk_stitch_total {
 /* Of pattern.txt alone, by size. *complete: false where rows that could not be worked are missing. */
 HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete);
 
-/* ---- Settings from a written pattern: what a project can begin with -------------------------------------------------
- */
+/* ---- Settings from a written pattern: what a project can begin with ---- */
 
 struct hk_text_yarn {
     const char *role;                            /* as the rows name it: "MC", "A" */

@@ -2,6 +2,8 @@
 /* The one place where a number that may have a fraction becomes text: what C prints would have the locale's mark in it. */
 #include "hankful.h"
 
+#include "text.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -42,11 +44,11 @@ static void decimal_of_any(double value, int digits, struct decimal *decimal)
     char text[64];
     const char *c = text;
     snprintf(text, sizeof text, "%.*e", digits - 1, value);
-    for (; *c && *c != 'e'; c++)
-        if (*c >= '0' && *c <= '9' && decimal->count < DIGITS_MOST)
+    for (; *c != 'e'; c++)
+        if (hk_is_digit(*c))
             decimal->digits[decimal->count++] = *c;
-    bool below = c[0] == 'e' && c[1] == '-';
-    for (c += *c == 'e' ? 2 : 0; *c >= '0' && *c <= '9'; c++)
+    bool below = c[1] == '-';
+    for (c += 2; *c; c++)
         decimal->power = 10 * decimal->power + (*c - '0');
     decimal->power = below ? -decimal->power : decimal->power;
 }

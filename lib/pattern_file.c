@@ -17,8 +17,7 @@
 #define ENDS_OF_A_STRAND 2
 #define LONGEST_MOST 64
 
-/* ---- What rows need besides the file
- * --------------------------------------------------------------------------------- */
+/* ---- What rows need besides the file ---- */
 
 static const struct hk_fabric *fabric_named(const struct hk_project *project, const char *name)
 {
@@ -72,8 +71,7 @@ static double rows_per_m(const void *context, size_t stitch, double tool_mm, con
     return 10 * nearest->gauge_rows;
 }
 
-/* ---- Lines
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- Lines ---- */
 
 /* The combination of yarns held together. */
 static bool held_combination(struct hk_reading *reading, const struct hk_held *held, size_t *combination)
@@ -168,16 +166,13 @@ static const struct hk_fabric *line_fabric(struct hk_project *project, size_t wo
     size_t stitch = main_stitch(project, work, &purled);
     const struct hk_stitch *s = stitch == SIZE_MAX ? NULL : &project->catalogue->stitches[stitch];
     const struct hk_fabric *fabric = NULL;
-    char name[120];
     if (s && s->family == HK_KNIT)
         fabric = fabric_named(project, rounds ? "stockinette in rounds" : purled ? "stockinette" : "garter stitch");
-    static const char *const forms[] = {"%s in a spiral", "%s in joined rounds", "%s"};
-    for (size_t i = rounds ? 0 : 2; s && s->family != HK_KNIT && i < 3 && !fabric; i++)
-        if (strlen(s->name) < sizeof name - 20) {
-            char *end = stpcpy(name, s->name);
-            strcpy(end, forms[i] + 2);
-            fabric = fabric_named(project, name);
-        }
+    static const char *const forms[] = {" in a spiral", " in joined rounds", ""};
+    for (size_t i = rounds ? 0 : 2; s && s->family != HK_KNIT && i < 3 && !fabric; i++) {
+        const char *name = hk_arena_print(&project->arena, "%s%s", s->name, forms[i]);
+        fabric = name ? fabric_named(project, name) : NULL;
+    }
     return fabric ? fabric : fabric_named(project, s && s->family == HK_KNIT ? "stockinette" : "single crochet");
 }
 
@@ -281,8 +276,7 @@ static bool lines_make(struct hk_reading *reading)
     return project->lines != NULL;
 }
 
-/* ---- Asking
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- Asking ---- */
 
 bool hk_project_written(const struct hk_project *project)
 {
@@ -332,8 +326,9 @@ const char *hk_written_choice(const struct hk_project *project, size_t i)
 {
     const struct hk_proof *proof = project->proof;
     for (unsigned choice = 0; proof && choice < HK_CONVENTIONS; choice++)
-        if ((proof->choices & (1u << choice)) && i-- == 0)
-            return hk_convention_text((enum hk_convention)choice, proof->other & (1u << choice));
+        for (unsigned other = 0; other < 2; other++)
+            if ((proof->taken[other] & (1u << choice)) && i-- == 0)
+                return hk_convention_text((enum hk_convention)choice, other);
     return NULL;
 }
 
@@ -405,8 +400,7 @@ static bool rows_list(struct hk_project *project)
     return project->written_rows != NULL;
 }
 
-/* ---- The file
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- The file ---- */
 
 static const char *role_name_at(const struct hk_project *project, size_t i)
 {
@@ -474,8 +468,7 @@ void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *d
     diags->lost |= found->lost;
 }
 
-/* ---- Stitches
- * -------------------------------------------------------------------------------------------------------- */
+/* ---- Stitches ---- */
 
 int64_t hk_pattern_file_rows(const struct hk_project *project, size_t line, size_t size)
 {
@@ -508,7 +501,7 @@ static struct hk_use *use_of(const struct hk_project *project, struct hk_worked 
     struct hk_use *use = &worked->uses[worked->use_count];
     *use = (struct hk_use){
         .combination = combination,
-        .kinds = {.kinds = hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds)},
+        .kinds = {hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds), 0},
         .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
     if (!use->kinds.kinds || !use->ends)
         return NULL;

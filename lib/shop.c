@@ -123,7 +123,7 @@ static double chance_of(const struct basket *b, const int64_t *balls, size_t r, 
     size_t count = 0;
     if (b->buy.choices.unpriced[r])
         b->piles[count++] = (struct hk_pile){pile.balls, hk_purchase_yarn(&b->buy, r)->put_up_g};
-    for (size_t i = 0; balls && i < b->buy.choices.count && !b->buy.choices.unpriced[r]; i++)
+    for (size_t i = 0; i < b->buy.choices.count; i++) /* of none without a price */
         if (b->buy.choices.choices[i].role == r)
             b->piles[count++] = (struct hk_pile){balls[i], b->buy.choices.choices[i].put_up_g};
     b->buy.arena->lost |= !hk_walk_chance(&b->walks[r], b->piles, count, role->eaten_g, role->spread, &chance);
@@ -325,7 +325,7 @@ static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_
         double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
         steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .lot = "", .put_up_g = put_up_g};
         weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
-        steps[count].chance = chance_of(b, NULL, r, (struct pile){balls, (double)balls * put_up_g});
+        steps[count].chance = chance_of(b, b->buy.found.balls, r, (struct pile){balls, (double)balls * put_up_g});
         count++;
     }
     return count;
@@ -400,6 +400,21 @@ static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
     joint_chance(b, &shop_size->chance_all);
 }
 
+/* A role with no price is outside the basket; of it too there are as many balls as are enough where they are walked. */
+static void raise_unpriced(struct basket *b)
+{
+    double asked = b->p->needed->face.chance;
+    for (size_t r = 0; r < b->buy.bulk.count; r++) {
+        if (!b->buy.choices.unpriced[r] || b->roles[r].basis != HK_SHOP_CHANCE || !is_walked(b, r))
+            continue;
+        for (int again = 0; again < RAISED_MOST; again++) {
+            if (chance_of(b, b->buy.found.balls, r, pile_of(b, b->buy.found.balls, r)) >= asked)
+                break;
+            b->buy.unpriced_balls[r]++;
+        }
+    }
+}
+
 /*
  * The basket keeps the mean loss of a join. Where that is too little for balls that hold few rows, more is asked of it,
  * until what is walked is enough or no more is on offer: what was found before stands then, and its chance tells.
@@ -471,10 +486,12 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
     if (!good || arena->lost || !set_needs(&b))
         return;
     enum hk_basket_answer answer = solve(&b);
-    if (answer == HK_BASKET_FOUND)
-        fill_answer(&b, shop_size);
-    else
+    if (answer != HK_BASKET_FOUND) {
         hk_purchase_refuse(&b.buy, answer);
+        return;
+    }
+    raise_unpriced(&b);
+    fill_answer(&b, shop_size);
 }
 
 static void plan_sizes(struct planning *p)

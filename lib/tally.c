@@ -593,8 +593,7 @@ static void lines_count(struct counter *counter)
         progress_close(counter);
 }
 
-/* ---- Totals -------------------------------------------------------------------------------------------------------
- */
+/* ---- Totals ---- */
 
 static void totals_size(struct counter *counter, size_t size, double *counts)
 {

@@ -10,6 +10,7 @@
 #include "slurp.h"
 #include "text.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -29,8 +30,7 @@ static struct hk_arena *arena_of(struct inside *in)
     return &in->arena;
 }
 
-/* ---- Sizes
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- Sizes ---- */
 
 /* "S (M, L)", "XS, S, M", "Small [Medium, Large]" up to a colon, a semicolon or a full stop. */
 static size_t sizes_scan(struct inside *in, const char *text, const char **sizes)
@@ -121,8 +121,7 @@ static void graded_find(struct inside *in)
             in->settings.graded = i;
 }
 
-/* ---- Title, terms
- * ------------------------------------------------------------------------------------------------------ */
+/* ---- Title, terms ---- */
 
 static void title_find(struct inside *in)
 {
@@ -165,8 +164,7 @@ static void terms_find(struct inside *in)
     in->settings.uk = named_terms(in->bytes, uk_words) && !named_terms(in->bytes, us_words);
 }
 
-/* ---- Yarns
- * -------------------------------------------------------------------------------------------------------------- */
+/* ---- Yarns ---- */
 
 /* "50 g" and "120 m" of a label in a line; their texts, "" where it has none. *at: where the first of them stands. */
 static bool label_find(struct inside *in, const char *line, const char **put_up, const char **length, size_t *at)
@@ -284,8 +282,7 @@ static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *co
         bool used = false, known = false;
         for (size_t b = 0; b < sizeof before / sizeof before[0]; b++) {
             char phrase[32];
-            char *end = stpcpy(phrase, before[b]);
-            strcpy(end, names[i]);
+            snprintf(phrase, sizeof phrase, "%s%s", before[b], names[i]);
             const char *at = hk_word_find(in->bytes, phrase);
             size_t length = strlen(phrase);
             used |= at && strncmp(at + strlen(before[b]), names[i], strlen(names[i])) == 0 && at[length] != '\'' &&
@@ -336,8 +333,7 @@ static void yarns_find(struct inside *in)
     in->settings.yarn_count = count;
 }
 
-/* ---- Gauge
- * --------------------------------------------------------------------------------------------------------------- */
+/* ---- Gauge ---- */
 
 static bool number_before(const char *line, const char *at, double *value)
 {
@@ -411,8 +407,7 @@ static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
     }
 }
 
-/* ---- All of it
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- All of it ---- */
 
 struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
                                                const struct hk_catalogue *catalogue, struct hk_diags *diags)

@@ -4,6 +4,7 @@
 
 #include "chance.h"
 
+#include <assert.h>
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>
 #include <stdlib.h>
@@ -42,12 +43,10 @@ static size_t combination_of(const struct hk_stripes *yarn, int64_t row)
     for (size_t i = 0; i < yarn->count; i++)
         cycle += yarn->stripes[i].rows;
     int64_t left = yarn->count > 1 ? row % cycle : 0;
-    for (size_t i = 0; i < yarn->count; i++) {
-        if (left < yarn->stripes[i].rows)
-            return yarn->stripes[i].combination;
-        left -= yarn->stripes[i].rows;
-    }
-    return yarn->stripes[0].combination;
+    size_t stripe = 0;
+    for (; stripe + 1 < yarn->count && left >= yarn->stripes[stripe].rows; stripe++)
+        left -= yarn->stripes[stripe].rows;
+    return yarn->stripes[stripe].combination;
 }
 
 /* Stitches that a run's row leaves; at least one, for a row takes yarn whatever it leaves. */
@@ -75,12 +74,14 @@ static double strands_of(const struct hk_project *project, const struct hk_use *
     return strands;
 }
 
+/* There is one: what a row is worked in, its line uses. */
 static struct part *part_of(struct part *parts, size_t count, size_t combination)
 {
-    for (size_t i = 0; i < count; i++)
-        if (parts[i].combination == combination)
-            return &parts[i];
-    return NULL;
+    size_t i = 0;
+    while (i + 1 < count && parts[i].combination != combination)
+        i++;
+    assert(parts[i].combination == combination);
+    return &parts[i];
 }
 
 static int64_t rows_of(const struct hk_worked *worked)
@@ -96,7 +97,7 @@ static void add_copy(struct hk_walk *walk, const struct hk_line *line, const str
     for (size_t r = 0; begun && r < worked->run_count; r++) {
         for (int64_t row = worked->runs[r].first; row <= worked->runs[r].last; row++) {
             struct part *part = part_of(parts, part_count, combination_of(&line->yarn, row - 1));
-            if (!part || !(part->strands > 0))
+            if (!(part->strands > 0))
                 continue;
             double length_m = part->worked_m * stitches_of(&worked->runs[r], row) / part->stitches;
             add_row(walk, length_m + (begun[part - parts] ? 0 : part->loose_m), arena);
@@ -104,7 +105,7 @@ static void add_copy(struct hk_walk *walk, const struct hk_line *line, const str
         }
     }
     for (size_t i = 0; begun && i < part_count; i++)
-        if (!begun[i] && part_count > 0 && parts[i].strands > 0)
+        if (!begun[i] && parts[i].strands > 0)
             add_row(walk, parts[i].worked_m + parts[i].loose_m, arena);
 }
 
@@ -129,8 +130,7 @@ static bool add_line(struct hk_walk *walk, const struct hk_fit *fit, size_t size
     for (size_t r = 0; r < worked->run_count; r++) {
         for (int64_t row = worked->runs[r].first; row <= worked->runs[r].last; row++) {
             struct part *part = part_of(parts, worked->use_count, combination_of(&project->lines[line].yarn, row - 1));
-            if (part)
-                part->stitches += stitches_of(&worked->runs[r], row);
+            part->stitches += stitches_of(&worked->runs[r], row);
         }
     }
     for (int64_t copy = 0; copy < worked->times; copy++)
@@ -257,7 +257,8 @@ bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, siz
     gsl_rng *rng = hk_random_new(SEED);
     double *ball_z = memory, *balls_m = memory + balls, *row_z = balls_m + balls, *factors = row_z + rows;
     struct walking w = {walk, balls_m, factors, balls};
-    for (unsigned long pair = 0; memory && rng && pair < PAIRS; pair++) {
+    bool done = memory && rng;
+    for (unsigned long pair = 0; done && pair < PAIRS; pair++) {
         gsl_rng_set(rng, SEED + pair); /* rows before balls: a ball more leaves all else as it is */
         for (size_t r = 0; r < rows; r++)
             row_z[r] = gsl_ran_gaussian_ziggurat(rng, 1);
@@ -272,9 +273,7 @@ bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, siz
         }
     }
     *chance = fmin(*chance, 1);
-    bool done = memory && rng;
     free(memory);
-    if (rng)
-        gsl_rng_free(rng);
+    gsl_rng_free(rng);
     return done;
 }

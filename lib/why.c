@@ -36,6 +36,8 @@ static const struct hk_scale fine_scale = {0.1, 0.1}, piece_scale = {1, 1};
 /* A stitch that takes less of the yarn than this is not what a part is about. */
 #define STITCH_LEAST 0.05
 #define PIECES_TRIED 3
+/* Readings put in and taken out at once: a swatch's weight and its grist, on another scale. */
+#define UPDATES_MOST 4
 
 /* A part of the design as a swatch of it would be worked. */
 struct sample {
@@ -63,11 +65,12 @@ struct search {
     const double *h;    /* gradient of ln M */
     double own;
     double variance;    /* of ln M as it is */
-    double *j;          /* gradient of the reading that is tried */
-    /* The covariance as it would be: base - sum of factors[m] updates[m] updates[m]^T. `based`: variance of ln M by base. */
-    const double *base;
-    double *covariance, *updates, *factors, based;
-    size_t update_count; /* fewer than parameters */
+    /* What a scale that the fit does not know shows too much stands behind the parameters: its variance. */
+    double fresh_scale;
+    double *j;          /* gradient of the reading that is tried, over parameters and that scale */
+    /* The covariance as it would be: that of the fit and of that scale - sum of factors[m] updates[m] updates[m]^T. */
+    double *updates, factors[UPDATES_MOST];
+    size_t update_count;
     struct hk_arena scratch;
     struct hk_need_why *causes; /* of the role */
     size_t count, capacity;
@@ -77,94 +80,69 @@ struct search {
 
 /* ---- Trying a reading -------------------------------------------------------------------------------------------- */
 
-static void start_over(struct search *search)
-{
-    search->base = search->fit->covariance;
-    search->based = search->variance;
-    search->update_count = 0;
-}
-
+/* Over parameters and scale. */
 static double dot(const struct search *search, const double *a, const double *b)
 {
-    double sum = 0;
-    for (size_t i = 0; i < search->fit->count; i++)
-        sum += a[i] * b[i];
-    return sum;
+    return hk_fit_dot(search->fit, a, b) + a[search->fit->count] * b[search->fit->count];
+}
+
+static double *update_at(const struct search *search, size_t m)
+{
+    return search->updates + m * (search->fit->count + 1);
 }
 
 static double variance_now(const struct search *search)
 {
-    double variance = search->based;
+    double variance = search->variance;
     for (size_t m = 0; m < search->update_count; m++)
-        variance -= search->factors[m] * gsl_pow_2(dot(search, search->h, search->updates + m * search->fit->count));
+        variance -= search->factors[m] * gsl_pow_2(hk_fit_dot(search->fit, search->h, update_at(search, m)));
     return variance;
 }
 
-/* Puts the updates into the base, before there are more of them than it has rows. */
-static void settle(struct search *search)
-{
-    size_t n = search->fit->count;
-    search->based = variance_now(search);
-    if (search->base != search->covariance)
-        memcpy(search->covariance, search->base, n * n * sizeof *search->covariance);
-    search->base = search->covariance;
-    for (size_t m = 0; m < search->update_count; m++) {
-        const double *cj = search->updates + m * n;
-        for (size_t i = 0; i < n; i++)
-            for (size_t k = 0; k < n; k++)
-                search->covariance[i * n + k] -= search->factors[m] * cj[i] * cj[k];
-    }
-    search->update_count = 0;
-}
-
-/* Adds w to the information along search->j, few of which are not 0. */
+/* Adds w to the information along search->j. */
 static void inform(struct search *search, double w)
 {
     size_t n = search->fit->count;
-    if (search->update_count == n)
-        settle(search);
-    double *cj = search->updates + search->update_count * n;
-    memset(cj, 0, n * sizeof *cj);
-    for (size_t k = 0; k < n; k++)
-        for (size_t i = 0; i < n && search->j[k] != 0; i++)
-            cj[i] += search->base[k * n + i] * search->j[k];
+    assert(search->update_count < UPDATES_MOST);
+    double *cj = update_at(search, search->update_count);
+    hk_fit_along(search->fit, search->j, cj);
+    cj[n] = search->fresh_scale * search->j[n];
     for (size_t m = 0; m < search->update_count; m++) {
-        const double *update = search->updates + m * n;
+        const double *update = update_at(search, m);
         double factor = search->factors[m] * dot(search, update, search->j);
-        for (size_t i = 0; i < n; i++)
+        for (size_t i = 0; i <= n; i++)
             cj[i] -= factor * update[i];
     }
     search->factors[search->update_count++] = w / (1 + w * dot(search, search->j, cj));
 }
 
-/* Adds the datum to the evidence (way 1), or takes it away (way -1); j stays its gradient. False where it is no datum. */
-static bool inform_by(struct search *search, const struct hk_datum *datum, int way)
+/* Adds the datum to the evidence (way 1), or takes it away (way -1); j stays its gradient. */
+static void inform_by(struct search *search, const struct hk_datum *datum, int way)
 {
     memset(search->j, 0, search->fit->count * sizeof *search->j);
-    if (!(datum->s > 0))
-        return false;
     hk_fit_ln_off(search->fit, NULL, datum, 1, search->j);
+    search->j[search->fit->count] = datum->scale == SIZE_MAX ? datum->per_g : 0;
     inform(search, way / gsl_pow_2(datum->s));
-    return true;
 }
 
 /* What goes of the variance where the datum is added to the evidence as it is. */
 static double gone_by(struct search *search, const struct hk_datum *datum)
 {
-    start_over(search);
-    return inform_by(search, datum, 1) ? search->variance - variance_now(search) : 0;
+    search->update_count = 0;
+    inform_by(search, datum, 1);
+    return search->variance - variance_now(search);
 }
 
 /*
- * Puts a reading of mass_g on a scale: on one that the fit knows, what that shows too much is known with the rest; on a new
- * one it is part of s. `rest`: what else is in s.
+ * Puts a reading of mass_g on a scale: on one that the fit knows, what that shows too much is known with the rest; a new one
+ * has its own. `rest`: what else is in s.
  */
-static void put_on(const struct search *search, struct hk_scale scale, double mass_g, double rest, struct hk_datum *datum)
+static void put_on(struct search *search, struct hk_scale scale, double mass_g, double rest, struct hk_datum *datum)
 {
     datum->scale = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_SCALE, .scale = scale});
     datum->per_g = 1 / mass_g;
-    double off = datum->scale == SIZE_MAX ? scale.accuracy_g / sqrt(3) : 0;
-    datum->s = hypot(hypot(scale.step_g / sqrt(12), off) / mass_g, rest);
+    datum->s = hypot(scale.step_g / sqrt(12) / mass_g, rest);
+    search->fresh_scale = gsl_pow_2(scale.accuracy_g) / 3;
 }
 
 /* Nothing weighed yet, in the project's own folder; the face of a new datum. */
@@ -247,19 +225,15 @@ static bool same_swatch(const struct hk_datum *a, const struct hk_datum *b)
 
 /*
  * The variance that is left where all that a scale said of the swatch is said by another, of a swatch `larger` times as heavy.
- * The data of a swatch stand side by side.
+ * `of` is what it weighs; its grist, where it was unravelled too, stands behind.
  */
 static double reweighed(struct search *search, const struct hk_datum *of, struct hk_scale scale, double larger)
 {
     double mass_g = swatch_of(of)->mass_g;
-    const struct hk_datum *first = of, *end = search->fit->data + search->fit->evidence;
-    while (first > search->fit->data && same_swatch(first - 1, of))
-        first--;
-    start_over(search);
-    for (const struct hk_datum *each = first; each < end && same_swatch(each, of); each++) {
+    const struct hk_datum *end = search->fit->data + search->fit->evidence;
+    search->update_count = 0;
+    for (const struct hk_datum *each = of; each < end && same_swatch(each, of); each++) {
         struct hk_datum datum = *each;
-        if (datum.kind == HK_UNRAVELLED)
-            continue;
         inform_by(search, &datum, -1);
         double step = swatch_of(of)->scale.step_g / sqrt(12) / mass_g;
         double rest = sqrt(fmax(gsl_pow_2(datum.s) - gsl_pow_2(step), 0));
@@ -379,8 +353,7 @@ static struct hk_kinds known_kinds(const struct search *search, struct hk_kinds 
 {
     size_t count = 0;
     for (size_t i = 0; i < kinds.count; i++)
-        if (kinds.kinds[i].stitch < search->project->catalogue->stitch_count &&
-            search->fit->stitches[kinds.kinds[i].stitch] != SIZE_MAX)
+        if (search->fit->stitches[kinds.kinds[i].stitch] != SIZE_MAX)
             kinds.kinds[count++] = kinds.kinds[i];
     return (struct hk_kinds){kinds.kinds, count};
 }
@@ -434,28 +407,23 @@ static bool work_sample(struct search *search, struct sample *sample)
     return use->kinds.count > 0;
 }
 
-/* The sample weighed on a fine scale. False where it takes no yarn. */
-static bool sample_datum(const struct search *search, const struct sample *sample, struct hk_datum *datum)
+/* The sample weighed on a fine scale. It takes yarn: a stitch that takes none is not known to the fit. */
+static struct hk_datum sample_datum(struct search *search, const struct sample *sample)
 {
     const struct hk_spreads *spreads = &search->project->spreads;
-    *datum = new_datum(search);
-    datum->swatch = 0; /* it is one; which is not asked */
-    datum->worked = &sample->worked;
-    datum->reading = 1;
-    double mass_g = exp(hk_fit_ln_off(search->fit, NULL, datum, 0, NULL));
-    if (!(mass_g > 0))
-        return false;
-    datum->reading = mass_g;
-    put_on(search, fine_scale, mass_g, hypot(spreads->making, spreads->piece), datum);
-    return true;
+    struct hk_datum datum = new_datum(search);
+    datum.swatch = 0; /* it is one; which is not asked */
+    datum.worked = &sample->worked;
+    datum.reading = 1;
+    datum.reading = exp(hk_fit_ln_off(search->fit, NULL, &datum, 0, NULL));
+    put_on(search, fine_scale, datum.reading, hypot(spreads->making, spreads->piece), &datum);
+    return datum;
 }
 
 /* A fabric that shapes is asked for to see its stitches, and in place of another only where there is none. */
 static void try_sample(struct search *search, const struct sample *sample, bool in_place)
 {
-    struct hk_datum datum;
-    if (!sample_datum(search, sample, &datum))
-        return;
+    struct hk_datum datum = sample_datum(search, sample);
     double gone = gone_by(search, &datum);
     size_t stitch;
     enum hk_cause cause = first_of(search, sample, &stitch);
@@ -619,8 +587,8 @@ static size_t largest_piece(const struct search *search)
     return largest;
 }
 
-/* What one copy of the piece took of the role, on a kitchen scale, in the size that is explained. */
-static bool piece_datum(const struct search *search, size_t piece, bool *others, struct hk_datum *datum)
+/* What one copy of the piece took of the role, which is more than nothing, on a kitchen scale, in the size that is explained. */
+static struct hk_datum piece_datum(struct search *search, size_t piece, bool *others)
 {
     const struct hk_project *project = search->project;
     size_t count = 0;
@@ -632,20 +600,18 @@ static bool piece_datum(const struct search *search, size_t piece, bool *others,
         search->room[count] = *worked_at(search, l);
         search->room[count++].times = 1;
     }
-    *datum = new_datum(search);
-    datum->progress = 0; /* it is a garment; which row is not asked */
-    datum->worked = search->room;
-    datum->worked_count = count;
-    datum->of.role = search->role->role;
-    datum->reading = 1;
-    datum->making = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_MAKING, .key = search->role->size});
-    double mass_g = exp(hk_fit_ln_off(search->fit, NULL, datum, 0, NULL));
-    if (!(mass_g > 0))
-        return false;
-    datum->reading = mass_g;
-    double making = datum->making == SIZE_MAX ? project->spreads.making : 0;
-    put_on(search, piece_scale, mass_g, hypot(making, hk_pieces_spread(search->fit, project->spreads.piece, datum)), datum);
-    return true;
+    struct hk_datum datum = new_datum(search);
+    datum.progress = 0; /* it is a garment; which row is not asked */
+    datum.worked = search->room;
+    datum.worked_count = count;
+    datum.of.role = search->role->role;
+    datum.reading = 1;
+    datum.making = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_MAKING, .key = search->role->size});
+    datum.reading = exp(hk_fit_ln_off(search->fit, NULL, &datum, 0, NULL));
+    double making = datum.making == SIZE_MAX ? project->spreads.making : 0;
+    double pieces = hk_pieces_spread(search->fit, project->spreads.piece, &datum);
+    put_on(search, piece_scale, datum.reading, hypot(making, pieces), &datum);
+    return datum;
 }
 
 /* What a finished piece shows beyond a swatch is how garments depart from swatches. The largest few are tried. */
@@ -653,14 +619,12 @@ static void try_pieces(struct search *search)
 {
     measure_pieces(search);
     for (int i = 0; i < PIECES_TRIED; i++) {
-        struct hk_datum datum;
         bool others;
         size_t piece = largest_piece(search);
         if (piece == SIZE_MAX)
             return;
         search->piece_m[piece] = 0;
-        if (!piece_datum(search, piece, &others, &datum))
-            continue;
+        struct hk_datum datum = piece_datum(search, piece, &others);
         struct hk_need_why why = remedy(search, HK_CAUSE_GARMENT, gone_by(search, &datum));
         why.piece = search->project->lines[piece].piece;
         why.yarn = others ? search->role->role_name : NULL;
@@ -789,10 +753,8 @@ static size_t size_to_explain(const struct hk_needed *needed)
 static bool search_make(struct search *search, size_t size)
 {
     size_t n = search->fit->count;
-    search->covariance = hk_arena_take(&search->scratch, n * n, sizeof *search->covariance);
-    search->updates = hk_arena_take(&search->scratch, n * n, sizeof *search->updates);
-    search->factors = hk_arena_take(&search->scratch, n, sizeof *search->factors);
-    search->j = hk_arena_take(&search->scratch, n, sizeof *search->j);
+    search->updates = hk_arena_take(&search->scratch, UPDATES_MOST * (n + 1), sizeof *search->updates);
+    search->j = hk_arena_take(&search->scratch, n + 1, sizeof *search->j);
     return !search->scratch.lost && find_samples(search, size) && find_pieces(search, size);
 }
 

@@ -96,6 +96,26 @@ static void balls_are_read_one_by_one(void **state)
     hk_fit_free(fit);
 }
 
+/* A stitch without an abbreviation goes by its name; what the project has fixed does not change. */
+static void departures_are_named_and_what_is_fixed_is_left_out(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start(&h);
+    h.stitches[SC].us = NULL;
+    h.project.spreads.tool = 0;
+    struct hk_fit *fit = fit_of(&h);
+    struct hk_diags diags = {0};
+    struct hk_evidence *evidence = hk_evidence_explain(fit, &diags);
+    assert_non_null(evidence);
+    assert_string_equal(change_of(&evidence->readings[0], HK_DEPARTS_STITCH)->of, "single crochet");
+    for (size_t i = 0; i < evidence->count; i++)
+        for (size_t k = 0; k < evidence->readings[i].change_count; k++)
+            assert_int_not_equal(evidence->readings[i].changes[k].departure, HK_DEPARTS_TOOL);
+    hk_evidence_free(evidence);
+    hk_fit_free(fit);
+}
+
 static void a_fit_of_time_has_none_to_explain(void **state)
 {
     (void)state;
@@ -116,6 +136,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_reading_is_held_against_the_fit_without_it),
         cmocka_unit_test(balls_are_read_one_by_one),
+        cmocka_unit_test(departures_are_named_and_what_is_fixed_is_left_out),
         cmocka_unit_test(a_fit_of_time_has_none_to_explain),
     };
     return cmocka_run_group_tests_name("explained", tests, NULL, NULL);

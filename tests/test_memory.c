@@ -660,6 +660,19 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 14); /* all, a quote for each question */
 }
 
+/* Few rows in a ball: the needs and the basket are walked row by row. */
+static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
+{
+    static const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,one\ncurrency,EUR\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length,ball_weighs\nmain,Quay DK,50 g,120 m,2 balls: 98 g\ntrim,Quay Lace,25 g,100 m,24 g\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,\"main 4, trim 1\",4 mm,500,10\n", 0},
+        {"offers.csv", "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
+        {NULL, NULL, 0}};
+    struct texts host = {.files = files};
+    assert_int_equal(fail_in_folder(texts_source(&host), *state), 11);
+}
+
 /* Something wrong in every file, and in most columns. */
 static void a_folder_of_mistakes_notices_every_failure(void **state)
 {
@@ -707,13 +720,13 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
         {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
         {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
         {"fabrics.csv",
-         "fabric,row,make\nthrees,1,\"tch 1, *sc 3*\"\nthrees,2,\"tch 1, *sc 2, sk 2*\"\ngrow,1,\"tch 1, *2 sc in 1*\"\nset,set-up,\"tch 1, *sc 3*\"\n"
+         "fabric,row,make\nthrees,1,\"tch 1, *sc 3*\"\nthrees,2,\"tch 1, *sc 2, sk 2*\"\ngrow,1,\"tch 1, *900 sc in 1*\"\nset,set-up,\"tch 1, *sc 3*\"\n"
          "set,1,\"tch 1, sc 7\"\nlost,1,\"tch 1, *ch 1*\"\n",
          0},
         {"swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,threes,20,20,9 g,10 cm,10 cm\n", 0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nstrip,a,threes,main,4 mm,\"20 (21, 22)\",10,,\nstrip,b,threes,main,4 mm,30,2,,continue\n"
-         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,single crochet circle,main,4 mm,7,3,,ring\ngrow,,grow,main,4 mm,20,60,,chain\n"
+         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,single crochet circle,main,4 mm,7,3,,ring\ngrow,,grow,main,4 mm,900,60,,chain\n"
          "set,,set,main,4 mm,9,3,,chain\nlost,,lost,main,4 mm,9,3,,chain\ntaper,,set,main,4 mm,9,3,20,chain\nedge,,threes,main,4 mm,10,3,,edge\n",
          0},
         {NULL, NULL, 0}};
@@ -813,6 +826,7 @@ int main(void)
         cmocka_unit_test(every_stage_of_a_folder_notices_every_failure),
         cmocka_unit_test(words_to_convert_notice_every_failure),
         cmocka_unit_test(a_folder_of_every_kind_notices_every_failure),
+        cmocka_unit_test(a_folder_of_few_rows_a_ball_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),

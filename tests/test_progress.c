@@ -9,6 +9,7 @@
 #include "reading.h"
 
 #include <gsl/gsl_math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define PIECES                                                                                                         \
@@ -312,6 +313,77 @@ static void a_copy_that_a_part_does_not_have_counts_nothing_of_it(void **state)
     made_free(&made);
 }
 
+/* ---- Of several folders -------------------------------------------------------------------------------------------- */
+
+/* Two folders of one title: what each weighed and timed of a mitten. */
+static void assert_learned(const struct hk_catalogue *catalogue, const char *const pieces[2], const char *const progress[2], const char *expected)
+{
+#define LEARNED_PROJECT "field,value\ntitle,Mittens\nsizes,one\n"
+#define LEARNED_YARNS "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n"
+#define LEARNED_PIECES "piece,part,fabric,yarn,tool,stitches,rows,times,start,ends\n"
+#define LEARNED_SWATCHES "swatch,yarn,tool,fabric,stitches,rows\n"
+    char texts[4][600];
+    for (size_t i = 0; i < 2; i++) {
+        snprintf(texts[i], sizeof texts[i], LEARNED_PIECES "%s", pieces[i]);
+        snprintf(texts[2 + i], sizeof texts[2 + i], "size,piece,rows,weight,minutes\n%s", progress[i]);
+    }
+    const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,S\nlearn_from,../left\nlearn_from,../right\n", 0}, {"yarns.csv", LEARNED_YARNS, 0},
+        {"pieces.csv", LEARNED_PIECES "strip,,single crochet,main,4 mm,20,10,,edge,0\n", 0},
+        {"../left/project.csv", LEARNED_PROJECT, 0}, {"../left/yarns.csv", LEARNED_YARNS, 0},
+        {"../left/swatches.csv", LEARNED_SWATCHES, 0}, {"../left/pieces.csv", texts[0], 0}, {"../left/progress.csv", texts[2], 0},
+        {"../right/project.csv", LEARNED_PROJECT, 0}, {"../right/yarns.csv", LEARNED_YARNS, 0},
+        {"../right/swatches.csv", LEARNED_SWATCHES, 0}, {"../right/pieces.csv", texts[1], 0}, {"../right/progress.csv", texts[3], 0},
+        {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    assert_non_null(project);
+    const struct hk_project *right = project->learned[1];
+    const struct hk_progress *last = &right->progress[right->progress_count - 1];
+    assert_int_equal(last->mass_g > 0 || last->minutes > 0, !strstr(expected, "counts once"));
+    assert_findings(&diags, expected);
+    hk_project_free(project);
+}
+
+/* A copied folder brings the same weighings; what differs in anything is another. */
+static void a_weighing_of_two_folders_counts_once(void **state)
+{
+    static const char mitten[] = "mitten,,garter stitch,main,4 mm,30,20,2,edge,0\n";
+    static const char *const same[] = {mitten, mitten};
+    static const char *const readings[][2] = {
+        {",mitten 1,10,20 g,30\n", ",mitten 1,11,20 g,30\n"}, {",mitten 1,10,20 g,30\n", ",mitten 1,10,21 g,30\n"},
+        {",mitten 1,10,20 g,30\n", ",mitten 1,10,20 g,31\n"}, {",mitten 1,10,20 g,30\n", ",mitten 2,10,20 g,30\n"},
+    };
+    for (size_t i = 0; i < sizeof readings / sizeof readings[0]; i++)
+        assert_learned(*state, same, readings[i], "");
+#define COUNTS_ONCE "../left/progress.csv:2, and counts once; take it out of one of the two files\n"
+    static const char *const weighed[] = {",mitten 1,10,20 g,\n", ",mitten 1,10,20 g,\n"};
+    assert_learned(*state, same, weighed, "../right/progress.csv:2:2: warning: \"mitten 1\" is weighed as in " COUNTS_ONCE);
+    static const char *const timed[] = {",mitten x2,,,45\n", ",mitten x2,,,45\n"};
+    assert_learned(*state, same, timed, "../right/progress.csv:2:2: warning: \"mitten x2\" is weighed as in " COUNTS_ONCE);
+    /* an earlier row that a later one replaced says nothing any more */
+    static const char *const replaced[] = {",mitten 1,10,20 g,\n,mitten 1,10,22 g,\n", ",mitten 1,10,20 g,\n,mitten 1,10,23 g,\n"};
+    assert_learned(*state, same, replaced, "");
+}
+
+/* One title, and yet another thing: a piece that is called like a copy of another, and one of more lines. */
+static void one_title_of_two_things_is_two_weighings(void **state)
+{
+    static const char *const second[] = {"mitten,,garter stitch,main,4 mm,30,20,2,edge,0\n", "mitten 2,,garter stitch,main,4 mm,30,20,,edge,0\n"};
+    static const char *const readings[] = {",mitten 2,,20 g,\n", ",mitten 2,,20 g,\n"};
+    assert_learned(*state, second, readings, "");
+    static const char *const both[] = {"mitten,,garter stitch,main,4 mm,30,20,2,edge,0\n", "mitten x2,,garter stitch,main,4 mm,30,20,,edge,0\n"};
+    static const char *const together[] = {",mitten x2,,20 g,\n", ",mitten x2,,20 g,\n"};
+    assert_learned(*state, both, together,
+                   "../right/pieces.csv:2:1: warning: \"mitten x2\" is worked once: a number in its name counts for nothing; write 2 in "
+                   "the column times, or 1 if once is right\n");
+    static const char *const lines[] = {"mitten,,garter stitch,main,4 mm,30,20,,edge,0\n",
+                                        "mitten,cuff,garter stitch,main,4 mm,30,10,,edge,0\nmitten,hand,garter stitch,main,4 mm,30,10,,edge,0\n"};
+    static const char *const whole[] = {",mitten,,20 g,\n", ",mitten,,20 g,\n"};
+    assert_learned(*state, lines, whole, "");
+}
+
 /* ---- The fit --------------------------------------------------------------------------------------------------------- */
 
 static struct made fitted(const struct hk_catalogue *catalogue, const char *progress)
@@ -323,6 +395,20 @@ static struct made fitted(const struct hk_catalogue *catalogue, const char *prog
     made.fit = hk_fit_make(made.tally, &made.diags);
     assert_non_null(made.fit);
     return made;
+}
+
+/* Four ends of 0.15 m at 50 g / 120 m are 0.25 g, and 1.5% less in a dry room: what weighs no more is no work. */
+static void what_weighs_less_than_its_ends_is_asked_back(void **state)
+{
+    struct folder folder = with(HEAD "M,strip,,,0.2 g,,,0.01 g,\n");
+    folder.pieces = "piece,fabric,yarn,tool,stitches,rows,times,start,ends\nstrip,garter stitch,main,4 mm,30,30,1,edge,4\n";
+    folder.swatches = "";
+    struct made made = make(*state, folder);
+    assert_null(hk_fit_make(made.tally, &made.diags));
+    assert_findings(&made.diags, "progress.csv:2:11: error: \"strip\", size M comes to 0.2 g so far, but its tails alone come to 0.246 g; "
+                                 "check the weight and the rows, the ends in pieces.csv and the tail of project.csv\n");
+    made.diags = (struct hk_diags){0};
+    made_free(&made);
 }
 
 /* ln f of a datum at the optimum less ln f at the priors, B left out of both, and what the scale shows too much. */
@@ -427,7 +513,10 @@ int main(void)
         cmocka_unit_test(first_rows_are_counted_through_the_lines_of_a_piece),
         cmocka_unit_test(more_rows_than_there_are_is_asked_back),
         cmocka_unit_test(a_copy_that_a_part_does_not_have_counts_nothing_of_it),
+        cmocka_unit_test(a_weighing_of_two_folders_counts_once),
+        cmocka_unit_test(one_title_of_two_things_is_two_weighings),
         cmocka_unit_test(one_yarn_is_never_counted_twice),
+        cmocka_unit_test(what_weighs_less_than_its_ends_is_asked_back),
         cmocka_unit_test(one_weighing_counts_as_a_swatch_does),
         cmocka_unit_test(two_weighings_of_one_making_share_its_day),
         cmocka_unit_test(pieces_weighed_together_average_their_own_departures),

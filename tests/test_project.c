@@ -332,6 +332,51 @@ static void one_name_with_two_labels_is_an_error(void **state)
         "write the same there, or give this one another name\n");
 }
 
+#define BALLS "role,yarn,put_up,length,ball_weighs,scale_step\n"
+
+/* One ball without a count; a yarn that stands twice may say it twice, the same. */
+static void balls_on_the_scale_are_counted_and_weighed(void **state)
+{
+    struct hk_project *p = folder_good(*state, (struct folder){.yarns = BALLS "main,Quay DK,50 g,120 m,\"3 balls: 148 g\",1 g\n"
+                                                                        "lace,Quay Lace,25 g,210 m,24.6 g,0.1 g\n"
+                                                                        "trim,Quay DK,50 g,120 m,3 Balls 148 g,1 g\n"
+                                                                        "edge,Quay Aran,50 g,80 m,1 ball = 49 g,\n"});
+    assert_int_equal(p->yarns[0].ball_count, 3);
+    assert_close(p->yarns[0].ball_g, 148, 1e-12, 0);
+    assert_close(p->yarns[0].ball_scale.step_g, 1, 0, 0);
+    assert_int_equal(p->yarns[1].ball_count, 1);
+    assert_close(p->yarns[1].ball_g, 24.6, 1e-12, 0);
+    assert_close(p->yarns[1].ball_scale.step_g, 0.1, 0, 0);
+    assert_int_equal(p->yarns[2].ball_count, 1);
+    assert_close(p->yarns[2].ball_g, 49, 1e-12, 0);
+    hk_project_free(p);
+}
+
+static void mistakes_in_balls_on_the_scale_are_told_at_the_cell(void **state)
+{
+    assert_folder_bad(*state,
+                      ((struct folder){.yarns = BALLS "main,Quay DK,50 g,120 m,2 balls 98 g,\n"
+                                                      "lace,Quay DK,50 g,120 m,3 balls 98 g,\n"
+                                                      "trim,Quay DK,50 g,120 m,2 balls 99 g,\n"
+                                                      "a,Alva,50 g,120 m,0 balls 98 g,\n"
+                                                      "b,Birk,50 g,120 m,1.5 balls 98 g,\n"
+                                                      "c,Cove,50 g,120 m,1000000 balls 98 g,\n"
+                                                      "d,Dune,50 g,120 m,about 49 g,\n"
+                                                      "e,Eider,50 g,120 m,3-Feb,\n"
+                                                      "f,Fell,50 g,120 m,49 g,fine\n"}),
+                      "yarns.csv:3:25: error: what a ball weighs of \"Quay DK\" differs from the one in line 2; one name is one "
+                      "yarn: write the same there, or give this one another name\n"
+                      "yarns.csv:4:25: error: what a ball weighs of \"Quay DK\" differs from the one in line 2; one name is one "
+                      "yarn: write the same there, or give this one another name\n"
+                      "yarns.csv:5:21: error: \"balls\" is not a known unit; write it like 50 g or 1.75 oz\n"
+                      "yarns.csv:6:23: error: \"balls\" is not a known unit; write it like 50 g or 1.75 oz\n"
+                      "yarns.csv:7:27: error: \"balls\" is not a known unit; write it like 50 g or 1.75 oz\n"
+                      "yarns.csv:8:19: error: \"about 49 g\" is not a mass; write it like 50 g or 1.75 oz\n"
+                      "yarns.csv:9:20: error: 3-Feb is a date that a spreadsheet made of what was typed; format the column as "
+                      "text and type it again\n"
+                      "yarns.csv:10:24: error: \"fine\" is not a mass; write it like 50 g or 1.75 oz\n");
+}
+
 static void zero_negative_and_wrong_amounts_are_told_in_one_run(void **state)
 {
     assert_folder_bad(
@@ -1116,6 +1161,111 @@ static void two_weighings_of_one_swatch_that_differ_are_warned_about(void **stat
                    "swatches; if it is one, take out the wrong reading; if there are two, give each a name of its own\n");
 }
 
+/* The later copy of a weighing that two folders tell apart is held against the one it is equal to. */
+static void of_three_folders_the_nearest_weighing_is_the_same(void **state)
+{
+    assert_learned(*state, SWATCHES "plain,crown,4 mm,single crochet,20,20,,14 g,1 g\n", SWATCHES "plain,crown,4 mm,single crochet,20,20,,14 g,1 g\n", 2,
+                   "../hat/swatches.csv:2:40: warning: swatch \"plain\" was read otherwise in swatches.csv:2; both count, as two "
+                   "swatches; if it is one, take out the wrong reading; if there are two, give each a name of its own\n"
+                   "../scarf/swatches.csv:2:1: warning: swatch \"plain\" is the one in ../hat/swatches.csv:2, and counts once; take it out of "
+                   "one of the two files; another swatch needs another name\n");
+}
+
+#define READ "swatch,yarn,tool,fabric,stitches,rows,start,ends,weight,unravelled,minutes\n"
+
+/* One swatch of the project and one of a folder that has the same two yarns. */
+static void assert_again(const struct hk_catalogue *catalogue, const char *own, const char *learned, const char *expected)
+{
+    char texts[2][300];
+    snprintf(texts[0], sizeof texts[0], READ "plain,%s\n", own);
+    snprintf(texts[1], sizeof texts[1], READ "plain,%s\n", learned);
+    const struct memory_file files[] = {
+        {"project.csv", "field,value\nsizes,S\nlearn_from,../hat\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,\"main 2, trim 2\",4 mm,20,10\n", 0},
+        {"swatches.csv", *own ? texts[0] : READ, 0},
+        {"../hat/project.csv", "field,value\nsizes,one\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length\nbrim,Quay Lace,25 g,210 m\ncrown,Quay DK,50 g,120 m\n", 0},
+        {"../hat/swatches.csv", *learned ? texts[1] : READ, 0}, {NULL, NULL, 0},
+    };
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, catalogue, &diags);
+    bool once = strstr(expected, "counts once");
+    if (!strstr(expected, "error")) {
+        assert_non_null(project);
+        assert_int_equal(project->swatch_count, *own != '\0');
+        assert_int_equal(project->learned[0]->swatch_count, *learned && !once);
+    }
+    assert_findings(&diags, expected);
+    hk_project_free(project);
+}
+
+#define ONCE                                                                                                           \
+    "../hat/swatches.csv:2:1: warning: swatch \"plain\" is the one in swatches.csv:2, and counts once; take it out of one of the two "  \
+    "files; another swatch needs another name\n"
+#define OTHERWISE                                                                                                      \
+    "warning: swatch \"plain\" was read otherwise in swatches.csv:2; both count, as two swatches; if it is one, take out the wrong "   \
+    "reading; if there are two, give each a name of its own\n"
+
+/* Whatever a swatch is worked in makes it another one, without a word. */
+static void a_swatch_worked_otherwise_is_another(void **state)
+{
+    static const char own[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
+    static const char *const others[] = {
+        "crown,4 mm,single crochet,22,20,,2,9 g,,",      "crown,4 mm,single crochet,20,22,,2,9 g,,",
+        "crown,4 mm,single crochet,20,20,edge,2,9 g,,",  "crown,4 mm,single crochet,20,20,,3,9 g,,",
+        "crown,4 mm,double crochet,20,20,,2,9 g,,",      "crown x2,4 mm,single crochet,20,20,,2,9 g,,",
+        "brim,4 mm,single crochet,20,20,,2,9 g,,",       "crown + brim,4 mm,single crochet,20,20,,2,9 g,,",
+        "\"crown 2, brim 2\",4 mm,single crochet,20,20,,2,9 g,,",
+    };
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++)
+        assert_again(*state, own, others[i], "");
+    assert_again(*state, own, "crown,4 mm,single crochet,20,20,,2,9 g,,", ONCE);
+    static const char striped[] = "\"main 2, trim 4\",4 mm,single crochet,20,20,,2,9 g,,";
+    assert_again(*state, striped, "\"crown 2, brim 4\",4 mm,single crochet,20,20,,2,9 g,,", ONCE);
+    assert_again(*state, striped, "\"crown 2, brim 2\",4 mm,single crochet,20,20,,2,9 g,,", "");
+    assert_again(*state, striped, "\"crown 2, crown x2 4\",4 mm,single crochet,20,20,,2,9 g,,", "");
+    assert_again(*state, "", "", "../hat/swatches.csv:0:0: error: there is a header and no row below it; add at least one row\n");
+}
+
+/* A length and a time are readings as well as a weight is; of a clock a minute is within its steps. */
+static void a_swatch_is_known_again_by_any_reading(void **state)
+{
+#define WORKED ",4 mm,single crochet,20,20,,2,"
+    assert_again(*state, "main" WORKED ",21 m,", "crown" WORKED ",21 m,", ONCE);
+    assert_again(*state, "main" WORKED ",21 m,", "crown" WORKED ",22 m,", "../hat/swatches.csv:2:1: " OTHERWISE);
+    assert_again(*state, "main" WORKED "9 g,21 m,", "crown" WORKED "9 g,22 m,", "../hat/swatches.csv:2:1: " OTHERWISE);
+    assert_again(*state, "main" WORKED ",,20", "crown" WORKED ",,21", ONCE);
+    assert_again(*state, "main" WORKED ",,20", "crown" WORKED ",,25", "../hat/swatches.csv:2:1: " OTHERWISE);
+    assert_again(*state, "main" WORKED "9 g,,", "crown" WORKED ",21 m,", "");
+#undef WORKED
+}
+
+/* A swatch whose fabric is not known is not called the same as another. */
+static void a_swatch_of_an_unknown_fabric_is_told_once(void **state)
+{
+    static const char good[] = "4 mm,single crochet,20,20,,2,9 g,,", bad[] = "4 mm,moonlight,20,20,,2,9 g,,";
+    for (int learned = 0; learned < 2; learned++) {
+        char own[100], other[100], expected[300];
+        snprintf(own, sizeof own, "main,%s", learned ? good : bad);
+        snprintf(other, sizeof other, "crown,%s", learned ? bad : good);
+        snprintf(expected, sizeof expected,
+                 "%sswatches.csv:2:%d: error: there is no fabric \"moonlight\"; write its rows into fabrics.csv, or name one that "
+                 "\"hankful tables fabrics\" lists\n",
+                 learned ? "../hat/" : "", learned ? 18 : 17);
+        assert_again(*state, own, other, expected);
+    }
+}
+
+/* A name that stands twice in one folder is an error of that folder, and no more is said of it. */
+static void a_name_twice_in_a_folder_is_told_once(void **state)
+{
+    static const char good[] = "main,4 mm,single crochet,20,20,,2,9 g,,";
+    assert_again(*state, good, "crown,4 mm,single crochet,20,20,,3,9 g,,\nplain,crown,4 mm,single crochet,20,20,,3,9 g,,",
+                 "../hat/swatches.csv:3:1: error: the swatch \"plain\" stands in line 2 already; give each swatch a name of its own\n");
+}
+
 static void mistakes_in_a_folder_to_learn_from_carry_its_name(void **state)
 {
     assert_folder_bad(
@@ -1349,6 +1499,8 @@ int main(void)
         cmocka_unit_test(a_category_with_several_names_is_the_one_that_the_label_allows),
         cmocka_unit_test(a_category_that_the_label_cannot_be_is_warned_about_once),
         cmocka_unit_test(one_name_with_two_labels_is_an_error),
+        cmocka_unit_test(balls_on_the_scale_are_counted_and_weighed),
+        cmocka_unit_test(mistakes_in_balls_on_the_scale_are_told_at_the_cell),
         cmocka_unit_test(zero_negative_and_wrong_amounts_are_told_in_one_run),
         cmocka_unit_test(unknown_columns_are_warned_about_and_the_project_stands),
         cmocka_unit_test(doubled_columns_and_junk_are_errors),
@@ -1387,6 +1539,11 @@ int main(void)
         cmocka_unit_test(a_chance_below_a_half_is_warned_about),
         cmocka_unit_test(one_weighing_of_two_folders_counts_once),
         cmocka_unit_test(two_weighings_of_one_swatch_that_differ_are_warned_about),
+        cmocka_unit_test(of_three_folders_the_nearest_weighing_is_the_same),
+        cmocka_unit_test(a_swatch_worked_otherwise_is_another),
+        cmocka_unit_test(a_swatch_is_known_again_by_any_reading),
+        cmocka_unit_test(a_swatch_of_an_unknown_fabric_is_told_once),
+        cmocka_unit_test(a_name_twice_in_a_folder_is_told_once),
         cmocka_unit_test(mistakes_in_a_folder_to_learn_from_carry_its_name),
         cmocka_unit_test(a_hundred_folders_are_the_most_to_learn_from),
         cmocka_unit_test(any_bytes_give_a_project_or_findings),

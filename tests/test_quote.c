@@ -1296,6 +1296,28 @@ static void stages_that_do_not_belong_together_are_refused(void **state)
     hk_shop_free(shops[0]);
     hk_shop_free(shops[1]);
     done(d);
+    /* of two sizes the hours of one */
+    handmade_start(&other.h, 2, 1);
+    size_t main = handmade_yarn(&other.h, "main", 500);
+    for (size_t size = 0; size < 2; size++)
+        handmade_line(&other.h, size, 0, 5, 1, (struct handmade_use){main, SC, 3600, 60, 0, 0});
+    other.h.project.costs = other.costs;
+    other.h.project.cost_count = 1;
+    d = ask_all(&other, options, &diags);
+    hk_diags_free(&diags);
+    diags = (struct hk_diags){0};
+    for (size_t size = 0; size < 2; size++) {
+        struct hk_hours *of_one = hk_hours_predict(d.time, size, &diags);
+        assert_non_null(of_one);
+        hk_diags_free(&diags); /* nothing was timed */
+        diags = (struct hk_diags){0};
+        assert_null(hk_quote_make(d.need, d.shop, of_one, options, &diags));
+        assert_findings(&diags, "hours:0:0: error: the hours are of another project or of other sizes; predict them for the sizes of the "
+                                "need\n");
+        diags = (struct hk_diags){0};
+        hk_hours_free(of_one);
+    }
+    done(d);
     done(b);
     done(a);
 }

@@ -752,10 +752,15 @@ static void utf16_is_what_rfc_2781_says(void **state)
     assert_findings(&diags, "");
     assert_string_equal(hk_table_cell(table, 0, ROLE).text, "\xF0\x92\x8D\x85");
     hk_table_free(table);
+    static const char above[] = "\xFE\xFF\0r\0o\0l\0e\0,\0y\0a\0r\0n\0\n\xFF\x21\0,\0b"; /* U+FF21, above the surrogates */
+    table = read_bytes(above, sizeof above - 1, (struct hk_table_options){.columns = columns}, &diags);
+    assert_findings(&diags, "");
+    assert_string_equal(hk_table_cell(table, 0, ROLE).text, "\xEF\xBC\xA1");
+    hk_table_free(table);
     static const struct {
         const char *bytes;
         size_t size;
-    } bad[] = {{"\xFE\xFF\0r\xD8\x08", 6}, {"\xFE\xFF\0r\xD8\x08\0a", 8}, {"\xFE\xFF\0r\xDC\x08\xD8\x08", 8}, {"\xFE\xFF\0r\0", 5}, {"\xFE\xFF\0r\0\0", 6}};
+    } bad[] = {{"\xFE\xFF\0r\xD8\x08", 6}, {"\xFE\xFF\0r\xD8\x08\xFF\x21", 8}, {"\xFE\xFF\0r\xD8\x08\0a", 8}, {"\xFE\xFF\0r\xDC\x08\xD8\x08", 8}, {"\xFE\xFF\0r\0", 5}, {"\xFE\xFF\0r\0\0", 6}};
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {
         assert_null(read_bytes(bad[i].bytes, bad[i].size, (struct hk_table_options){.columns = columns}, &diags));
         assert_findings(&diags, "yarns.csv:1:2: error: this is UTF-16 text with a damage here; " SAVE_AS "\n");

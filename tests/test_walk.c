@@ -14,6 +14,8 @@
 
 #define MAKERS 20000
 
+#define NARROW "tension,0.01\nstitch,0.01\ntool,0.01\nyarn,0.01\ngarment,0.01\ngrist,0.0001\nmaking,0.04\n"
+
 /* A wide strip of equal rows: so many in a ball of 50 g = 100 m, with the spreads of a project that has weighed well. */
 static struct stages strip(const struct hk_catalogue *catalogue, double rows_a_ball, int rows, const char *join)
 {
@@ -21,8 +23,7 @@ static struct stages strip(const struct hk_catalogue *catalogue, double rows_a_b
     /* a row of n sc is 2 n loops of pi 7 mm: 100 m / rows_a_ball, without tails */
     int stitches = (int)round(100 / rows_a_ball / (2 * M_PI * 0.007));
     snprintf(project, sizeof project,
-             "field,value\ntail,0.1 m\njoin,%s\ntension,0.01\nstitch,0.01\ntool,0.01\nyarn,0.01\ngarment,0.01\ngrist,0.0001\n"
-             "making,0.04\n", join);
+             "field,value\ntail,0.1 m\njoin,%s\n" NARROW, join);
     snprintf(pieces, sizeof pieces, "piece,fabric,yarn,tool,stitches,rows,start\nstrip,plain,main,5 mm,%d,%d,edge\n", stitches,
              rows);
     return stages_of(catalogue,
@@ -131,12 +132,145 @@ static void chances_rise_with_every_ball(void **state)
     stages_free(s);
 }
 
+/* Where all is exact and the spread is 0, balls are enough or they are not: the limit of ever smaller spreads. */
+static void without_a_spread_balls_are_enough_or_not(void **state)
+{
+    struct stages s = strip(*state, 5, 40, "row end");
+    struct hk_arena arena = {0};
+    struct hk_walk walk;
+    double chance, small;
+    assert_true(hk_walk_rows((const struct hk_needed *)s.need, 0, 0, 1, 0, &walk, &arena));
+    for (int64_t n = 6; n < 14; n++) {
+        struct hk_pile pile = {n, 50};
+        assert_true(hk_walk_chance(&walk, &pile, 1, 0, 0, &chance));
+        assert_true(hk_walk_chance(&walk, &pile, 1, 0, 1e-7, &small));
+        assert_close(chance, small, 1e-9, 1e-9);
+        assert_close(50 * chance, round(50 * chance), 0, 1e-9); /* of 50 walks each is enough or not */
+    }
+    assert_close(chance, 1, 1e-12, 0);
+    struct hk_pile crumbs = {1, 0.05};
+    assert_true(hk_walk_chance(&walk, &crumbs, 1, 0, 0.05, &chance)); /* a 50th of what e^4 less work would take */
+    assert_close(chance, 0, 0, 0);
+    hk_arena_free(&arena);
+    stages_free(s);
+}
+
+/* Three rows in a ball of five: no fewer than one ball is tried. Balls of no more than a crumb are not walked. */
+static void few_rows_take_one_ball(void **state)
+{
+    struct stages s = strip(*state, 5, 3, "row end");
+    bool wanted;
+    assert_int_equal(s.need->roles[0].balls, 1);
+    assert_true(walked_chance(&s, &s.need->roles[0], 1, &wanted) >= 0.95);
+    assert_true(wanted);
+    struct hk_arena arena = {0};
+    struct hk_walk walk;
+    assert_true(hk_walk_rows((const struct hk_needed *)s.need, 0, 0, 1, 0, &walk, &arena));
+    assert_false(hk_walk_wanted(&walk, 0.001));
+    hk_arena_free(&arena);
+    stages_free(s);
+}
+
+/* ---- Baskets ----------------------------------------------------------------------------------------------------- */
+
+static struct hk_shop *plan(const struct stages *s, const char *expected)
+{
+    struct hk_diags diags = {0};
+    struct hk_shop *shop = hk_shop_plan(s->need, hk_shop_defaults(), &diags);
+    assert_findings(&diags, expected);
+    assert_non_null(shop);
+    return shop;
+}
+
+#define NO_PRICE(line, yarn, role)                                                                                     \
+    "yarns.csv:" line ":1: warning: " yarn ", the yarn of " role ", has no price, so its cost is left out; state the price of one ball in " \
+    "the column price\n"
+
+/* A strip of four rows a ball beside its trim, 37 rows each; offers as stated, or NULL for none. */
+static struct stages two_strips(const struct hk_catalogue *catalogue, const char *offers)
+{
+    return stages_of(catalogue,
+                     (struct folder){.project = "field,value\nsizes,one\ncurrency,EUR\ntail,0.1 m\n" NARROW, .grade = "", .swatches = "",
+                                     .yarns = "role,yarn,put_up,length,wpi\nmain,Alva,50 g,100 m,12.7\ntrim,Birk,50 g,100 m,12.7\n",
+                                     .fabrics = "fabric,row,make\nplain,1,*sc*\n",
+                                     .pieces = "piece,fabric,yarn,tool,stitches,rows,start\n"
+                                               "strip,plain,main,5 mm,568,37,edge\nband,plain,trim,5 mm,568,37,edge\n",
+                                     .other_name = "offers.csv", .other_text = offers},
+                     HK_NO_SIZE);
+}
+
+/* What the walk says of piles of one role. */
+static double walked(const struct stages *s, size_t role, const struct hk_pile *piles, size_t count)
+{
+    struct hk_arena arena = {0};
+    struct hk_walk walk;
+    double chance;
+    assert_true(hk_walk_rows((const struct hk_needed *)s->need, 0, 0, 1, role, &walk, &arena));
+    assert_true(hk_walk_chance(&walk, piles, count, 0, s->need->roles[role].spread_mass, &chance));
+    hk_arena_free(&arena);
+    return chance;
+}
+
+/* Without a price, and with one for each of two roles: the chance of each is that of its own balls. */
+static void a_basket_has_the_chances_that_its_balls_are_walked_to(void **state)
+{
+    static const char *const offers[] = {NULL, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\ntrim,Mole Wool,50 g,7\n"};
+    for (size_t i = 0; i < 2; i++) {
+        struct stages s = two_strips(*state, offers[i]);
+        struct hk_shop *shop = plan(&s, i == 0 ? NO_PRICE("2", "Alva", "main") NO_PRICE("3", "Birk", "trim") : "");
+        for (size_t role = 0; role < 2; role++) {
+            struct hk_pile pile = {shop->sizes[0].lines[role].balls, 50};
+            double chance = walked(&s, role, &pile, 1);
+            assert_close(shop->sizes[0].roles[role].chance, chance, 1e-9, 0);
+            assert_true(chance >= 0.95);
+            pile.balls--;
+            assert_true(walked(&s, role, &pile, 1) < 0.95);
+        }
+        hk_shop_free(shop);
+        stages_free(s);
+    }
+}
+
+/* A cone holds many rows: where one is on offer the mean loss stands. */
+static void where_a_cone_is_on_offer_the_mean_loss_stands(void **state)
+{
+    struct stages s = two_strips(*state, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\nmain,Mole Wool,500 g,900\ntrim,Mole Wool,50 g,7\n");
+    struct hk_shop *shop = plan(&s, "");
+    const struct hk_shop_role *main = &shop->sizes[0].roles[0];
+    const struct hk_need_role *need = &s.need->roles[0];
+    double usable_g = 50 * (double)shop->sizes[0].lines[0].balls - (double)(shop->sizes[0].lines[0].balls - 1) * need->join_g;
+    assert_close(main->chance, hk_normal_chance(log(usable_g / need->mass_g.likely) / need->spread_mass), 1e-9, 0);
+    hk_shop_free(shop);
+    stages_free(s);
+}
+
+/* As many balls as the mean loss asks for and no more are to be had: they are bought, and their chance is said. */
+static void where_no_more_balls_are_on_offer_the_chance_says_so(void **state)
+{
+    struct stages s = two_strips(*state, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\ntrim,Mole Wool,50 g,7\n");
+    int64_t enough = s.need->roles[0].balls;
+    stages_free(s);
+    char offers[200];
+    snprintf(offers, sizeof offers, "role,shop,put_up,price,stock\nmain,Mole Wool,50 g,6,%d\ntrim,Mole Wool,50 g,7,\n", (int)enough - 1);
+    s = two_strips(*state, offers);
+    struct hk_shop *shop = plan(&s, "");
+    struct hk_pile pile = {enough - 1, 50};
+    assert_int_equal(shop->sizes[0].lines[0].balls, enough - 1);
+    assert_close(shop->sizes[0].roles[0].chance, walked(&s, 0, &pile, 1), 1e-9, 0);
+    assert_true(shop->sizes[0].roles[0].chance < 0.95);
+    hk_shop_free(shop);
+    stages_free(s);
+}
+
+/* ---- Stripes ----------------------------------------------------------------------------------------------------- */
+
 /* Stripes of two roles: each has its own rows, and their lengths add up to what is likely of it. */
 static void rows_of_stripes_are_those_of_their_role(void **state)
 {
     struct stages s = stages_of(*state,
                                 (struct folder){.project = "field,value\nsizes,one\n", .grade = "", .swatches = "",
-                                                .yarns = "role,yarn,put_up,length\nmain,Alva,50 g,100 m\ntrim,Birk,50 g,100 m\n",
+                                                .yarns = "role,yarn,put_up,length\nmain,Alva,50 g,100 m\ntrim,Birk,50 g,100 m\n"
+                                                         "spare,Cove,50 g,100 m\n",
                                                 .fabrics = "fabric,row,make\nplain,1,*sc*\n",
                                                 .pieces = "piece,fabric,yarn,tool,stitches,rows,times\n"
                                                           "strip,plain,\"main 2, trim 1\",5 mm,100,10,2\n"},
@@ -150,6 +284,10 @@ static void rows_of_stripes_are_those_of_their_role(void **state)
         assert_close(walk.sum_m, s.need->roles[role].length_m.likely, 1e-9, 0);
         hk_arena_free(&arena);
     }
+    struct hk_arena arena = {0};
+    struct hk_walk none;
+    assert_false(hk_walk_rows((const struct hk_needed *)s.need, 0, 0, 1, 2, &none, &arena)); /* no row is in the third */
+    hk_arena_free(&arena);
     stages_free(s);
 }
 
@@ -159,6 +297,11 @@ int main(void)
         cmocka_unit_test(chances_are_those_of_a_simulation_row_by_row),
         cmocka_unit_test(with_joins_anywhere_nothing_is_walked),
         cmocka_unit_test(chances_rise_with_every_ball),
+        cmocka_unit_test(without_a_spread_balls_are_enough_or_not),
+        cmocka_unit_test(few_rows_take_one_ball),
+        cmocka_unit_test(a_basket_has_the_chances_that_its_balls_are_walked_to),
+        cmocka_unit_test(where_a_cone_is_on_offer_the_mean_loss_stands),
+        cmocka_unit_test(where_no_more_balls_are_on_offer_the_chance_says_so),
         cmocka_unit_test(rows_of_stripes_are_those_of_their_role),
     };
     return cmocka_run_group_tests_name("walk", tests, catalogue_set_up, catalogue_tear_down);

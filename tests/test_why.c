@@ -194,7 +194,7 @@ static void a_second_swatch_takes_away_part_of_the_first_ones_day(void **state)
     handmade_done(a);
 }
 
-/* More updates than parameters: seven swatches of a fifth of a gram, each weighed again in turn. */
+/* Seven swatches of a fifth of a gram, each weighed again in turn. */
 static void many_coarse_swatches_are_each_tried_on_a_fine_scale(void **state)
 {
     (void)state;
@@ -208,6 +208,24 @@ static void many_coarse_swatches_are_each_tried_on_a_fine_scale(void **state)
         weigh(&then, COARSE, 2, 2);
     weigh(&then, FINE, 0.1, 2);
     assert_close(find(a.need, HK_CAUSE_SCALE)->spread_mass_then, sqrt(left(&then)), 1e-8, 0);
+    handmade_done(a);
+}
+
+/* Of a swatch unravelled too the scale says what its yarn weighs a metre: as the fit has it, with that scale. */
+static void a_swatch_weighed_again_says_its_grist_anew(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, SC, 5, 6, 1);
+    h.swatches[0].unravelled_m = 12.2;
+    struct handmade_answer a = predict(&h);
+    const struct hk_need_why *why = find(a.need, HK_CAUSE_SCALE);
+    assert_non_null(why);
+    double then = why->spread_mass_then;
+    handmade_done(a);
+    h.swatches[0].scale = (struct hk_scale){0.1, 0.1};
+    a = predict(&h);
+    assert_close(a.need->roles[0].spread_mass, then, 1e-4, 0);
     handmade_done(a);
 }
 
@@ -422,6 +440,26 @@ static void a_swatch_from_a_ring_is_asked_for_in_rounds(void **state)
     handmade_done(a);
 }
 
+/* One fabric on a chain and from a ring, which it cannot be begun in: the swatch is one on a chain, whichever comes first. */
+static void one_fabric_on_a_chain_and_from_a_ring_is_two_swatches(void **state)
+{
+    (void)state;
+    for (size_t ring = 0; ring < 2; ring++) {
+        struct handmade h;
+        handmade_start(&h, 1, 2);
+        size_t main = handmade_yarn(&h, "main", -1);
+        for (size_t line = 0; line < 2; line++)
+            handmade_line(&h, 0, line, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+        h.lines[ring].start = HK_START_RING;
+        struct handmade_answer a = predict(&h);
+        const struct hk_need_why *why = find(a.need, HK_CAUSE_NOTHING_WEIGHED);
+        assert_non_null(why);
+        assert_int_equal(why->stitches, 30);
+        assert_int_equal(why->rows, 30);
+        handmade_done(a);
+    }
+}
+
 /* 20 m of fringe and little else: the label's grams a metre are what is not known, and a swatch weighed may be unravelled. */
 static void the_labels_grist_is_a_cause_where_a_swatch_can_be_unravelled(void **state)
 {
@@ -546,6 +584,8 @@ int main(void)
         cmocka_unit_test(a_second_swatch_takes_away_part_of_the_first_ones_day),
         cmocka_unit_test(a_scale_that_may_be_off_is_coarse_however_finely_it_is_read),
         cmocka_unit_test(many_coarse_swatches_are_each_tried_on_a_fine_scale),
+        cmocka_unit_test(a_swatch_weighed_again_says_its_grist_anew),
+        cmocka_unit_test(one_fabric_on_a_chain_and_from_a_ring_is_two_swatches),
         cmocka_unit_test(a_finished_piece_tells_what_no_swatch_can),
         cmocka_unit_test(a_piece_in_several_roles_is_asked_for_by_role),
         cmocka_unit_test(a_full_ball_tells_what_a_label_weighs),

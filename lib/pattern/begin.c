@@ -191,7 +191,7 @@ static bool ring_read(const char *text, struct hk_begin *begin)
     c = hk_word_of(hk_blanks_skipped(c ? c : text), ring_words);
     if (!c)
         return false;
-    bool joined;
+    bool joined = false; /* the ring is closed, whether they say so or not */
     c = clauses(c, &joined);
     *begin = (struct hk_begin){.kind = HK_BEGIN_RING, .joined = true, .length = (size_t)(c - text)};
     return true;

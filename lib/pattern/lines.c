@@ -171,8 +171,7 @@ static void cut_marks(struct raw *raw)
     cut_blanks(raw);
 }
 
-/* ---- Headings ------------------------------------------------------------------------------------------------------
- */
+/* ---- Headings ---- */
 
 static bool all_of(const char *text, char c)
 {
@@ -293,8 +292,7 @@ static bool goes_on(const struct raw *above, const struct raw *raw, size_t width
     return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width);
 }
 
-/* ---- All of it -----------------------------------------------------------------------------------------------------
- */
+/* ---- All of it ---- */
 
 static bool starts_find(const char *bytes, struct hk_pattern_lines *lines, struct hk_arena *arena)
 {

@@ -16,8 +16,7 @@
 #define CANNED_MOST 1000
 #define DEFINITIONS_MOST 500
 
-/* ---- Texts into rows
- * ------------------------------------------------------------------------------------------------- */
+/* ---- Texts into rows ---- */
 
 /* The first error of a list as a problem; its texts are copied. */
 static struct hk_entry_problem first_problem(struct hk_proofing *p, const struct hk_diags *diags)
@@ -252,8 +251,7 @@ const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch)
     return hk_stitch_word(&p->words.catalogue->stitches[stitch], p->words.terms);
 }
 
-/* ---- Remarks
- * --------------------------------------------------------------------------------------------------------- */
+/* ---- Remarks ---- */
 
 void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place,
                      const char *text, const char *hint)
@@ -265,7 +263,7 @@ void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_c
             return;
         }
     }
-    if (p->remark_count >= 2 * HK_FINDINGS_MOST)
+    if (p->remark_count >= 2 * (size_t)HK_FINDINGS_MOST)
         return;
     struct hk_proof_remark *remarks =
         hk_arena_grow(p->arena, p->remarks, p->remark_count, &p->remark_capacity, sizeof *remarks);
@@ -321,8 +319,7 @@ static void remarks_report(struct hk_proofing *p, struct hk_diags *diags)
     }
 }
 
-/* ---- Counts that differ
- * ------------------------------------------------------------------------------------------------ */
+/* ---- Counts that differ ---- */
 
 /* "24 (26, 28)", "24", "- (26, 28)": of one stated figure over all sizes. */
 static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
@@ -440,8 +437,7 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
     }
 }
 
-/* ---- Conventions
- * --------------------------------------------------------------------------------------------------------- */
+/* ---- Conventions ---- */
 
 static void run_all(struct hk_proofing *p)
 {
@@ -541,8 +537,10 @@ static void readings_keep(struct hk_proofing *p)
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
         p->lost |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)
-            if (row->choices & (1u << choice))
+            if (row->choices & (1u << choice)) {
+                p->proof->taken[(other >> choice) & 1u] |= 1u << choice;
                 readings[row->reading_count++] = hk_convention_text((enum hk_convention)choice, other & (1u << choice));
+            }
         row->readings = readings;
     }
 }
@@ -562,8 +560,7 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
     }
 }
 
-/* ---- All of it
- * ------------------------------------------------------------------------------------------------------------ */
+/* ---- All of it ---- */
 
 static size_t stitch_named(const struct hk_catalogue *catalogue, const char *us)
 {

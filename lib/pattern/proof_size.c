@@ -87,8 +87,7 @@ static void say(struct run *run, enum hk_code code, struct hk_place place, const
     hk_proof_remark(run->p, run->entry, run->size, code, place, text, hint);
 }
 
-/* ---- Stitches ------------------------------------------------------------------------------------------------------
- */
+/* ---- Stitches ---- */
 
 static size_t by_name(const struct run *run, const char *us)
 {
@@ -138,8 +137,7 @@ static size_t only_stitch(const struct run *run, const struct hk_followed *follo
     return only;
 }
 
-/* ---- What is kept of a row
- * ------------------------------------------------------------------------------------------- */
+/* ---- What is kept of a row ---- */
 
 static size_t held_of_role(const struct run *run, size_t role, size_t fallback)
 {
@@ -226,8 +224,7 @@ static bool work_make(struct run *run, const struct hk_followed *followed, size_
     return true;
 }
 
-/* ---- Edges
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- Edges ---- */
 
 static const char *kind_of(const struct run *run, const struct hk_spot *spot)
 {
@@ -323,8 +320,7 @@ static void stated_keep(struct run *run, const struct hk_row *row, const struct 
     kept->stated = list;
 }
 
-/* ---- Rows that were worked into a foundation, again
- * ------------------------------------------------------------------- */
+/* ---- Rows that were worked into a foundation, again ---- */
 
 static bool where_chains(const struct hk_where *where)
 {
@@ -395,8 +391,7 @@ static const struct hk_row *row_again(struct run *run, const struct hk_row *row)
     return copy->steps ? copy : NULL;
 }
 
-/* ---- Working rows
- * ---------------------------------------------------------------------------------------------------- */
+/* ---- Working rows ---- */
 
 static void not_followed(struct run *run)
 {
@@ -443,6 +438,14 @@ static void turn_side(struct run *run)
 {
     if (!run->round && run->side != HK_SIDE_OPEN)
         run->side = run->side == HK_SIDE_RIGHT ? HK_SIDE_WRONG : HK_SIDE_RIGHT;
+}
+
+/* Chains of spaces, where they count as stitches. */
+static int64_t spaces_now(const struct run *run)
+{
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    bool counted = run->conventions.other & (1u << HK_CONVENTION_SPACES);
+    return counted ? hk_edge_count(edge, true) - hk_edge_count(edge, false) : 0;
 }
 
 static void log_add(struct run *run, struct worked_row row)
@@ -503,7 +506,7 @@ static bool work_row(struct run *run, struct planned_row planned, const struct h
                                      followed.width == width, knit});
     struct hk_proof_row *kept = row_of(run, run->entry);
     kept->worked = true;
-    kept->stitches = followed.count;
+    kept->stitches = followed.count + spaces_now(run);
     kept->left += followed.left;
     kept->choices |= followed.choices;
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
@@ -594,8 +597,7 @@ static void work_cycle(struct run *run, struct planned_row *cycle, size_t count,
     }
 }
 
-/* ---- Which rows
- * ------------------------------------------------------------------------------------------------------ */
+/* ---- Which rows ---- */
 
 static const struct filler *filler_for(const struct run *run, int64_t number)
 {
@@ -806,8 +808,7 @@ static size_t pattern_rows(struct run *run, const char *name, struct planned_row
     return 0;
 }
 
-/* ---- Shaping at the ends
- * --------------------------------------------------------------------------------------------- */
+/* ---- Shaping at the ends ---- */
 
 /* The words of a row that shapes at its ends; NULL: there are none for that stitch. */
 static const char *shape_words(struct run *run, const struct hk_reference *reference, size_t stitch)
@@ -864,7 +865,7 @@ static void shaping_row(struct run *run, struct shaping *shaping, bool shapes, c
 static bool plain_stitches(struct run *run, size_t *stitches, bool *pair)
 {
     const struct worked_row *last = run->log_count > 0 ? &run->log[run->log_count - 1] : NULL;
-    const struct worked_row *above = run->log_count > 1 ? last - 1 : NULL;
+    const struct worked_row *above = run->log_count > 1 ? &run->log[run->log_count - 2] : NULL;
     *pair = !run->round && last && last->knit && above && above->knit && above->stitch != NO_STITCH;
     if (!last && run->p->needles) {
         stitches[0] = run->p->knit;
@@ -975,8 +976,7 @@ static void shape(struct run *run, const struct hk_reference *reference)
     }
 }
 
-/* ---- Binding off at the beginning of rows
- * ------------------------------------------------------------------------------ */
+/* ---- Binding off at the beginning of rows ---- */
 
 /* "Bind off 4 (5, 6) sts at beg of next 2 rows": the words of each of them. */
 static size_t edge_rows(struct run *run, const struct hk_reference *reference, struct planned_row *cycle)
@@ -996,8 +996,7 @@ static size_t edge_rows(struct run *run, const struct hk_reference *reference, s
     return 1 + (size_t)pair;
 }
 
-/* ---- Entries
- * ----------------------------------------------------------------------------------------------------------- */
+/* ---- Entries ---- */
 
 static void piece_work(struct run *run, size_t piece, size_t depth);
 
@@ -1378,7 +1377,6 @@ static void entry_row(struct run *run, size_t depth)
     gap_fill(run);
     if (!fills)
         side_check(run);
-    kept = row_of(run, run->entry);
     if (parsed->taken_good) {
         taken_work(run, rows);
         return;
@@ -1396,7 +1394,7 @@ static void entry_row(struct run *run, size_t depth)
         return;
     }
     if (fills) { /* "All WS rows:" is worked where rows without words of their own come */
-        kept->rows = 0;
+        row_of(run, run->entry)->rows = 0;
         filler_keep(run, &parsed->row);
         return;
     }

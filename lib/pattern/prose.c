@@ -5,8 +5,7 @@
 
 #include <string.h>
 
-/* ---- Conventions ---------------------------------------------------------------------------------------------------
- */
+/* ---- Conventions ---- */
 
 static void settle(struct hk_conventions *conventions, enum hk_convention choice, bool counts)
 {
@@ -105,8 +104,7 @@ bool hk_convention_read(const char *text, struct hk_conventions *conventions)
     return true;
 }
 
-/* ---- Definitions ---------------------------------------------------------------------------------------------------
- */
+/* ---- Definitions ---- */
 
 /* Where the name ends: at "=", ":" or a bracket; NULL: nowhere near. */
 static const char *name_end(const char *text, const char **steps)
@@ -177,8 +175,7 @@ bool hk_definition_find(const char *text, const char **name, const char **also, 
     return *name && stop > 0;
 }
 
-/* ---- How often
- * ------------------------------------------------------------------------------------------------------- */
+/* ---- How often ---- */
 
 size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, struct hk_arena *arena)
 {
@@ -218,8 +215,7 @@ size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count
     return (size_t)(end - text);
 }
 
-/* ---- Headings, work ------------------------------------------------------------------------------------------------
- */
+/* ---- Headings, work ---- */
 
 bool hk_heading_silent(const char *text, bool *gauge)
 {

@@ -62,8 +62,7 @@ static void problem(struct reader *r, const char *at, const char *text, const ch
     r->reference->problem_at = (size_t)(at - r->text);
 }
 
-/* ---- Lengths -------------------------------------------------------------------------------------------------------
- */
+/* ---- Lengths ---- */
 
 /* "20 (22, 24) cm", "8 (8 1/2, 9) in": metres by size. */
 static bool length_scan(struct reader *r, const double **length_m)
@@ -186,8 +185,7 @@ static bool until_scan(struct reader *r)
     return true;
 }
 
-/* ---- How often -----------------------------------------------------------------------------------------------------
- */
+/* ---- How often ---- */
 
 /* "ending with a WS row". */
 static bool ending_scan(struct reader *r)
@@ -294,8 +292,7 @@ static void tail_scan(struct reader *r)
     }
 }
 
-/* ---- Rows by number ------------------------------------------------------------------------------------------------
- */
+/* ---- Rows by number ---- */
 
 static bool digits(struct reader *r, int64_t *value)
 {
@@ -400,8 +397,7 @@ static bool rep_read(struct reader *r)
     return true;
 }
 
-/* ---- Work even, in a stitch pattern, rows of a stitch
- * ---------------------------------------------------------------- */
+/* ---- Work even, in a stitch pattern, rows of a stitch ---- */
 
 static bool how_many(const struct reader *r)
 {
@@ -546,8 +542,7 @@ static bool words_read(struct reader *r)
     return true;
 }
 
-/* ---- Shaping -------------------------------------------------------------------------------------------------------
- */
+/* ---- Shaping ---- */
 
 /* "4th", "4", "alt", "other", "RS". */
 static bool every_scan(struct reader *r, int64_t *every)
@@ -747,8 +742,7 @@ static bool edge_read(struct reader *r)
     return next && r->reference->words;
 }
 
-/* ---- As another piece
- * ------------------------------------------------------------------------------------------------ */
+/* ---- As another piece ---- */
 
 static bool as_read(struct reader *r)
 {

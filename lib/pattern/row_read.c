@@ -1406,7 +1406,7 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
 
 static bool item(struct hk_row_parser *parser, struct steps *steps)
 {
-    if (parser->items >= 3 * HK_ROW_DEEP) /* a bracket is one, words before it another */
+    if (parser->items >= 3 * (size_t)HK_ROW_DEEP) /* a bracket is one, words before it another */
         return too_deep(parser);
     parser->items++;
     bool good = item_here(parser, steps);

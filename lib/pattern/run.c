@@ -37,20 +37,11 @@ bool hk_run_lose(struct run *run)
     return false;
 }
 
-bool hk_run_spend(struct run *run, int64_t cost)
+bool hk_run_spent(struct run *run)
 {
-    int64_t *effort = run->follow->effort;
-    *effort -= cost;
-    if (*effort >= 0)
-        return true;
     hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "too many stitches to follow in all rows and sizes together");
     run->trouble.spent = true;
     return false;
-}
-
-bool hk_run_look(struct run *run, size_t places)
-{
-    return places < LOOKS_A_UNIT || hk_run_spend(run, (int64_t)(places / LOOKS_A_UNIT));
 }
 
 static bool too_many(struct run *run)
@@ -60,11 +51,6 @@ static bool too_many(struct run *run)
 }
 
 /* ---- What is worked ---- */
-
-const struct hk_stitch *hk_run_stitch_of(const struct run *run, size_t stitch)
-{
-    return &run->follow->catalogue->stitches[stitch];
-}
 
 bool hk_run_log_stitch(struct run *run, size_t stitch, int64_t count)
 {
@@ -139,7 +125,7 @@ static struct hk_spot *push_empty(struct run *run)
     }
     if (!hk_run_spend(run, 1))
         return NULL;
-    if (!hk_edge_room(&run->made, run->made.count + 1)) {
+    if (run->made.count == run->made.capacity && !hk_edge_room(&run->made, run->made.count + 1)) {
         hk_run_lose(run);
         return NULL;
     }

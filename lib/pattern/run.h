@@ -125,15 +125,51 @@ enum found { FOUND, NONE_LEFT, OTHER_KIND };
 
 enum named { NAMED, TAKES_ANY, GOES_ON };
 
+/* ---- What every stitch goes through ---- */
+
+bool hk_run_spent(struct run *run); /* says so; false */
+
+static inline bool hk_run_spend(struct run *run, int64_t cost)
+{
+    return (*run->follow->effort -= cost) >= 0 || hk_run_spent(run);
+}
+
+static inline bool hk_run_look(struct run *run, size_t places)
+{
+    return places < LOOKS_A_UNIT || hk_run_spend(run, (int64_t)(places / LOOKS_A_UNIT));
+}
+
+static inline const struct hk_stitch *hk_run_stitch_of(const struct run *run, size_t stitch)
+{
+    return &run->follow->catalogue->stitches[stitch];
+}
+
+static inline bool hk_run_is_worked(const struct hk_spot *spot)
+{
+    return spot->kind == HK_SPOT_STITCH || spot->kind == HK_SPOT_CHAIN;
+}
+
+static inline bool hk_run_spaces_are_places(const struct run *run)
+{
+    return run->reading & HK_READING_SPACES;
+}
+
+/* Filled in place: a struct put together elsewhere and copied costs more than all the rest of a stitch. */
+static inline void hk_run_whole(const struct run *run, size_t index, struct position *position)
+{
+    position->index = index;
+    position->at = run->below.spots[index].kind == HK_SPOT_RING ? index : index + 1;
+    position->sub = 0;
+    position->uses = true;
+    position->own = false;
+}
+
 /* ---- run.c: failing, what is worked, going back ---- */
 
 __attribute__((format(printf, 4, 5))) bool hk_run_fail(struct run *run, enum hk_code code, size_t at,
                                                        const char *format, ...);
 __attribute__((format(printf, 2, 3))) bool hk_run_advise(struct run *run, const char *format, ...);
 bool hk_run_lose(struct run *run);
-bool hk_run_spend(struct run *run, int64_t cost);
-bool hk_run_look(struct run *run, size_t places);
-const struct hk_stitch *hk_run_stitch_of(const struct run *run, size_t stitch);
 bool hk_run_log_stitch(struct run *run, size_t stitch, int64_t count);
 struct mark hk_run_mark_set(const struct run *run);
 void hk_run_go_back(struct run *run, const struct mark *mark);
@@ -148,10 +184,6 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
 /* ---- run_place.c: kinds and places ---- */
 
 bool hk_run_kind_is(const struct run *run, const struct hk_spot *spot, size_t stitch);
-bool hk_run_is_worked(const struct hk_spot *spot);
-/* Filled in place: a struct put together elsewhere and copied costs more than all the rest of a stitch. */
-void hk_run_whole(const struct run *run, size_t index, struct position *position);
-bool hk_run_spaces_are_places(const struct run *run);
 int64_t hk_run_most_chains(struct run *run);
 /* A row that goes from space to space passes stitches without a word. */
 bool hk_run_works_in_spaces(const struct run *run);

@@ -24,31 +24,12 @@ static const char *kind_text(const struct run *run, size_t stitch)
 
 /* ---- Places ---- */
 
-bool hk_run_is_worked(const struct hk_spot *spot)
-{
-    return spot->kind == HK_SPOT_STITCH || spot->kind == HK_SPOT_CHAIN;
-}
-
-void hk_run_whole(const struct run *run, size_t index, struct position *position)
-{
-    position->index = index;
-    position->at = run->below.spots[index].kind == HK_SPOT_RING ? index : index + 1;
-    position->sub = 0;
-    position->uses = true;
-    position->own = false;
-}
-
 /* One chain of a space. */
 static void chain_of(const struct run *run, size_t index, struct position *position)
 {
     int64_t sub = (index == run->at ? run->sub : 0) + 1;
     bool last = sub >= run->below.spots[index].chains;
     *position = (struct position){.index = index, .at = last ? index + 1 : index, .sub = last ? 0 : sub, .uses = true};
-}
-
-bool hk_run_spaces_are_places(const struct run *run)
-{
-    return run->reading & HK_READING_SPACES;
 }
 
 static enum found seek_any(struct run *run, size_t end, struct position *position)
@@ -341,6 +322,11 @@ static bool stands_alone(const struct hk_where *where)
 
 enum found hk_run_seek_besides(struct run *run, const struct hk_where *where, size_t end, struct position *position)
 {
+    if (where->what == HK_WHAT_ANY && !where->besides && run->at < end &&
+        hk_run_is_worked(&run->below.spots[run->at])) { /* as nearly all stitches do */
+        hk_run_whole(run, run->at, position);
+        return FOUND;
+    }
     bool alone = where->besides;
     for (const struct hk_where *one = where; one; one = one->besides)
         alone &= stands_alone(one);
@@ -397,7 +383,12 @@ bool hk_run_take(struct run *run, const struct position *position)
         run->here = NOWHERE;
         return true;
     }
-    if (position->uses) {
+    if (position->uses && position->index == run->at && position->at == run->at + 1 &&
+        hk_run_is_worked(&run->below.spots[run->at])) {
+        run->used++;
+        run->at++;
+        run->sub = 0;
+    } else if (position->uses) {
         if (!hk_run_pass_markers(run, position->at))
             return false;
         run->used += hk_run_places_between(run, run->at, position->at);
@@ -483,7 +474,7 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
     }
     enum found found = hk_run_seek_besides(run, where, end, &position);
     while (found == NONE_LEFT && reach_beyond(run, where))
-        found = hk_run_seek_besides(run, where, end = run->end, &position);
+        found = hk_run_seek_besides(run, where, run->end, &position);
     if (run->lost)
         return false;
     if (found != FOUND)

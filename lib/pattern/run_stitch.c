@@ -6,23 +6,25 @@
 #include <stdio.h>
 #include <string.h>
 
-/* "Nth ch from hook": into the foundation, or into the chain that the row has just made. */
-static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
+#define STRETCH_EACH_MOST 1000 /* stitches in one place; more are counted off one by one */
+
+/* "Nth ch from hook": into the foundation, or into the chain that the row has just made; a decrease takes chains behind it. */
+static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch, int64_t many)
 {
-    int64_t nth = step->where.nth;
+    int64_t nth = step->where.nth, needs = hk_run_stitch_of(run, stitch)->needs, more = needs > 1 ? needs - 1 : 0;
     struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
-    size_t stitch = step->stitch;
-    if (last && last->kind == HK_SPOT_SPACE && last->chains >= nth) {
+    if (last && last->kind == HK_SPOT_SPACE && last->chains >= nth + more) {
         int64_t chains = last->chains;
         run->made.count--;
-        run->own_chains = stitch == run->follow->slip ? 0 : chains - nth;
+        run->own_chains = stitch == run->follow->slip ? 0 : chains - nth - more;
         if (stitch == run->follow->slip) /* a picot stands on the stitch before it */
             return (chains == nth || hk_run_push_space(run, chains - nth)) && hk_run_log_stitch(run, stitch, many);
         if (nth > 2 && !hk_run_push_space(run, nth - 1))
             return false;
         return hk_run_produce(run, stitch, many, hk_run_group_now(run));
     }
-    if (!run->leading || run->at + (size_t)nth > run->below.count || run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
+    if (!run->leading || run->at + (size_t)(nth + more) > run->below.count ||
+        run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
         hk_run_fail(run, HK_ROW_PLACE, step->where.at, "no %" PRId64 "th chain from the hook is there", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
@@ -51,7 +53,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
     run->leading = false;
     run->foundation_first = run->at;
     struct position position;
-    hk_run_whole(run, run->at, &position);
+    hk_run_whole(run, run->at + (size_t)more, &position);
     return hk_run_take(run, &position) && hk_run_produce(run, stitch, many, hk_run_group_now(run));
 }
 
@@ -148,6 +150,45 @@ static bool work_found(struct run *run, const struct hk_step *step, size_t stitc
     return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
 }
 
+/*
+ * As many of the next places, at most `most`, as are stitches without a marker: nearly all work is that, and goes a
+ * stretch at a time. *worked: how many; 0 where the places are to be looked at one by one.
+ */
+static bool work_stretch(struct run *run, const struct hk_where *where, size_t stitch, int64_t many, int64_t most,
+                         size_t end, int64_t *worked)
+{
+    const struct hk_stitch *of = hk_run_stitch_of(run, stitch);
+    int64_t each = many * of->leaves, count = 0;
+    *worked = 0;
+    if (where->what != HK_WHAT_ANY || where->besides || run->in.on || each < 0 || each > STRETCH_EACH_MOST ||
+        (where->which != HK_WHICH_NEXT && where->which != HK_WHICH_EACH))
+        return true;
+    for (size_t i = run->at;
+         i < end && count < most && hk_run_is_worked(&run->below.spots[i]) && !run->below.spots[i].marked; i++)
+        count++;
+    if (count < 2 || run->made.count + (size_t)(count * each) > HK_SPOTS_MOST)
+        return true;
+    if (!hk_run_spend(run, count * (1 + each)) || !hk_run_log_stitch(run, stitch, count * many))
+        return false;
+    if (!hk_edge_room(&run->made, run->made.count + (size_t)(count * each)))
+        return hk_run_lose(run);
+    struct hk_spot *spot = run->made.spots + run->made.count;
+    const uint16_t kind = (uint16_t)(of->leaves > 1 ? of->base : stitch);
+    for (int64_t i = 0; i < count; i++) {
+        uint32_t group = hk_run_group_new(run);
+        for (int64_t k = 0; k < each; k++)
+            *spot++ = (struct hk_spot){.kind = HK_SPOT_STITCH, .stitch = kind, .group = group};
+    }
+    run->made.count += (size_t)(count * each);
+    run->at += (size_t)count;
+    run->here = run->at - 1;
+    run->used += count;
+    run->sub = 0;
+    run->in_group = run->leading = false;
+    *worked = count;
+    return true;
+}
+
 /* All places up to the limit. */
 static bool work_each(struct run *run, const struct hk_step *step, const struct list *list, size_t stitch, int64_t many,
                       int64_t places)
@@ -159,6 +200,12 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
     size_t saved = run->end;
     run->end = limit;
     for (;;) {
+        int64_t stretch = 0;
+        if (places == 1 && !work_stretch(run, where, stitch, many, INT64_MAX, limit, &stretch)) {
+            run->end = saved;
+            return false;
+        }
+        run->went_on += stretch;
         struct position position = {0};
         enum found found = hk_run_seek_besides(run, where, limit, &position);
         if (found == NONE_LEFT)
@@ -223,7 +270,7 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     const struct hk_where *where = &step->where;
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (where->what == HK_WHAT_NTH_CHAIN && where->given)
-        return nth_chain(run, step, many);
+        return nth_chain(run, step, stitch, many);
     if (needs == 0 && !where->given) {
         uint32_t group = hk_run_group_now(run);
         return hk_run_produce(run, stitch, product(many, where->limit == HK_LIMIT_NONE ? count : 1), group);
@@ -244,9 +291,14 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
                                                                  : hk_run_group_new(run);
         return hk_run_take_place(run, where, run->end, step->at) && hk_run_produce(run, stitch, many, group);
     }
-    for (int64_t i = 0; i < count; i++)
-        if (!work_unit(run, step, stitch, many, places, run->end))
+    for (int64_t i = 0; i < count;) {
+        int64_t stretch = 0;
+        if (places == 1 && !work_stretch(run, where, stitch, many, count - i, run->end, &stretch))
             return false;
+        if (stretch == 0 && !work_unit(run, step, stitch, many, places, run->end))
+            return false;
+        i += stretch ? stretch : 1;
+    }
     return true;
 }
 

@@ -194,8 +194,7 @@ bool hk_tools_find(const char *text, const struct hk_catalogue *catalogue, doubl
     return !arena->lost;
 }
 
-/* ---- All of it -----------------------------------------------------------------------------------------------------
- */
+/* ---- All of it ---- */
 
 /* "smaller hook", "larger needles", where there are two. */
 static bool comparative(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting)

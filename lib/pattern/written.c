@@ -77,8 +77,7 @@ static void prose_add(struct builder *b, const struct hk_row_text *text)
     };
 }
 
-/* ---- Pieces and parts ----------------------------------------------------------------------------------------------
- */
+/* ---- Pieces and parts ---- */
 
 static struct hk_written_part *part_add(struct builder *b, const char *name, struct hk_graded_count times)
 {
@@ -231,8 +230,7 @@ static void refuse_number(struct hk_entry *entry, const struct hk_row_text *text
            "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
-/* ---- Yarn and tool
- * --------------------------------------------------------------------------------------------------- */
+/* ---- Yarn and tool ---- */
 
 static size_t held_keep(struct builder *b, const struct hk_held *held)
 {
@@ -293,8 +291,7 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
     return true;
 }
 
-/* ---- Sentences
- * ------------------------------------------------------------------------------------------------------- */
+/* ---- Sentences ---- */
 
 /* The bytes of the first sentence, its mark too. Marks in brackets end none, nor does the point of "approx." or "rep.".
  */
@@ -486,8 +483,7 @@ static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
     return true;
 }
 
-/* ---- Rows ----------------------------------------------------------------------------------------------------------
- */
+/* ---- Rows ---- */
 
 static void label_put(struct builder *b, struct hk_entry *entry, const struct hk_label *label)
 {
@@ -502,7 +498,9 @@ static void label_put(struct builder *b, struct hk_entry *entry, const struct hk
     entry->numbered = label->numbered;
     entry->first = label->first;
     entry->last = label->last;
-    entry->rows = label->numbered ? (struct hk_graded_count){.one = 1} : label->rows;
+    entry->rows = label->rows;
+    if (label->numbered)
+        entry->rows = (struct hk_graded_count){.one = 1};
     entry->rows_given = label->rows_given;
     entry->side = label->side;
     entry->others = label->others;
@@ -766,8 +764,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         sentences_take(b, trailing);
 }
 
-/* ---- Headings
- * ---------------------------------------------------------------------------------------------------------- */
+/* ---- Headings ---- */
 
 static void heading_take(struct builder *b, const struct hk_pattern_line *line)
 {
@@ -827,8 +824,7 @@ static bool times_take(struct builder *b, const char *text)
     return true;
 }
 
-/* ---- Lines
- * ------------------------------------------------------------------------------------------------------------- */
+/* ---- Lines ---- */
 
 /* Counts that a sentence states stand behind it: "K to end. 72 sts." */
 static size_t count_behind(const struct builder *b, const char *text)
@@ -1124,8 +1120,7 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
     }
 }
 
-/* ---- Lines of the project
- * ---------------------------------------------------------------------------------------------- */
+/* ---- Lines of the project ---- */
 
 static void line_name(struct builder *b, struct hk_written_line *line, const struct hk_entry *entry, const char *part)
 {
