@@ -213,8 +213,23 @@ static void rows_stand_for_others(void **state)
                 "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
 }
 
-/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (rows.md, 3). */
-/* What looks like a start, and what is worked only between others. */
+/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions). */
+
+/* What words settle is shown as it is taken, and counts as it says. */
+static void words_settle_what_is_shown(void **state)
+{
+    assert_rows("ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+                "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
+                "turn. (20)\n",
+                "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
+    struct read read = read_with(*state, "# Body\nThe skipped chs count as hdc.\n" WITH
+                                         "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n", NULL, NULL);
+    assert_non_null(read.project);
+    assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
+    assert_null(hk_written_choice(read.project, 1));
+    read_free(&read);
+}
+
 static void rows_that_look_like_others(void **state)
 {
     assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1: K.\nCast on 4 sts, k to end. (24 sts)\nNext row: Cast on 4 sts, k "
@@ -409,6 +424,7 @@ int main(void)
         cmocka_unit_test(shaping_at_ends_comes_out),
         cmocka_unit_test(sides_are_followed),
         cmocka_unit_test(rows_stand_for_others),
+        cmocka_unit_test(words_settle_what_is_shown),
         cmocka_unit_test(rows_that_look_like_others),
         cmocka_unit_test(stated_counts_decide_conventions),
         cmocka_unit_test(a_piece_as_another),

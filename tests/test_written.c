@@ -261,7 +261,7 @@ static void rows_by_reference(void **state)
         "  16:1 reference edge 'Bind off 3 sts' for 2\n");
 }
 
-/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back (rows.md, 2). */
+/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back. */
 static void shaping_at_the_ends(void **state)
 {
     assert_written("Cast on 60 sts.\nDec 1 st each end of next and every 4th row to 34 (36, 38) sts.\n"

@@ -537,8 +537,10 @@ static void readings_keep(struct hk_proofing *p)
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
         p->lost |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)
-            if (row->choices & (1u << choice))
+            if (row->choices & (1u << choice)) {
+                p->proof->taken[(other >> choice) & 1u] |= 1u << choice;
                 readings[row->reading_count++] = hk_convention_text((enum hk_convention)choice, other & (1u << choice));
+            }
         row->readings = readings;
     }
 }
