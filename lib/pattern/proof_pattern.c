@@ -70,6 +70,8 @@ static bool block_entry(struct proof_run *run, const struct hk_written_block *bl
     int64_t first = entry->numbered ? hk_graded_in(entry->first, run->size) : *count + 1, last = first + rows - 1;
     if (!parsed->good)
         return block_refuse(run, block, "has a row that cannot be read", "correct that row");
+    if (entry->others && !entry->numbered)
+        return true;
     if (first < 1 || last > CYCLE_MOST)
         return block_refuse(run, block, "has a row of a number that no row has", "number its rows from 1 to 1000");
     if (entry->kind == HK_ENTRY_REFERENCE) {
@@ -89,14 +91,13 @@ static bool block_entry(struct proof_run *run, const struct hk_written_block *bl
 }
 
 /* "Row 2 and all WS rows": every second one that is not written, also behind the last. */
-static void block_fill(const struct proof_run *run, const struct hk_entry *entry, struct planned_row *cycle,
-                       int64_t *count)
+static void block_fill(const struct proof_run *run, size_t index, struct planned_row *cycle, int64_t *count)
 {
-    int64_t first = hk_graded_in(entry->first, run->size);
+    int64_t first = hk_proof_filler_first(&run->w->entries[index], run->size);
     *count += first % 2 == 0 && *count % 2 != 0;
-    for (int64_t n = first; n <= *count; n += 2)
+    for (int64_t n = first < 1 ? first + 2 : first; n <= *count; n += 2)
         if (!cycle[n - 1].row)
-            cycle[n - 1] = cycle[first - 1];
+            cycle[n - 1] = (struct planned_row){&run->p->entries[index].row, run->held, false};
 }
 
 static size_t block_rows(struct proof_run *run, const struct hk_written_block *block, struct planned_row *cycle)
@@ -105,11 +106,9 @@ static size_t block_rows(struct proof_run *run, const struct hk_written_block *b
     for (size_t e = 0; e < block->count; e++)
         if (!block_entry(run, block, block->first + e, cycle, &count))
             return 0;
-    for (size_t e = 0; e < block->count; e++) {
-        const struct hk_entry *entry = &run->w->entries[block->first + e];
-        if (entry->others && entry->numbered)
-            block_fill(run, entry, cycle, &count);
-    }
+    for (size_t e = 0; e < block->count; e++)
+        if (run->w->entries[block->first + e].others)
+            block_fill(run, block->first + e, cycle, &count);
     for (int64_t n = 1; n <= count; n++)
         if (!cycle[n - 1].row) {
             char text[60];

@@ -12,6 +12,13 @@
 
 /* ---- Which rows ---- */
 
+int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size)
+{
+    if (entry->numbered)
+        return hk_graded_in(entry->first, size);
+    return entry->side == HK_SIDE_RIGHT ? -1 : 0;
+}
+
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number)
 {
     for (size_t i = run->filler_count; i > 0; i--) {
@@ -143,7 +150,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
     if (!reference->onward)
         rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
     if (rows < -0.5) {
-        hk_proof_refuse(run, HK_RANGE, "it measures more than that already",
+        hk_proof_refuse(run, HK_RANGE, "the rows above come to more than that length already",
                         "check the length, the gauge of the swatch and the rows above");
         return -1;
     }

@@ -166,6 +166,8 @@ size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct pla
 
 /* ---- proof_reference.c ---- */
 
+/* The first of every second row that an entry with `others` stands for; where it has no number, those of its side. */
+int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size);
 /* What stands for the row of that number; NULL: nothing. */
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number);
 void hk_proof_reference_work(struct proof_run *run);

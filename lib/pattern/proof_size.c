@@ -159,7 +159,7 @@ static void filler_keep(struct proof_run *run, const struct hk_row *row)
     }
     run->fillers = fillers;
     fillers[run->filler_count++] =
-        (struct filler){{row, run->held, true}, run->entry, hk_graded_in(entry->first, run->size), entry->others};
+        (struct filler){{row, run->held, true}, run->entry, hk_proof_filler_first(entry, run->size), entry->others};
 }
 
 static void entry_row(struct proof_run *run)
@@ -185,7 +185,9 @@ static void entry_row(struct proof_run *run)
         run->p->proof->incomplete[run->size] = true;
         return;
     }
-    side_check(run);
+    const bool fills = entry->others && !entry->numbered;
+    if (!fills)
+        side_check(run);
     if (parsed->taken_good)
         taken_work(run, rows);
     else if (!parsed->good) {
@@ -197,8 +199,10 @@ static void entry_row(struct proof_run *run)
     else {
         struct planned_row planned = {&parsed->row, run->held, rows > 1};
         kept->rows = 0;
-        run->cycle = 0;
-        hk_proof_work_cycle(run, &planned, 1, rows, &parsed->row);
+        if (!fills) { /* "All WS rows:" is worked where rows without words of their own come */
+            run->cycle = 0;
+            hk_proof_work_cycle(run, &planned, 1, rows, &parsed->row);
+        }
         filler_keep(run, &parsed->row);
     }
 }
@@ -234,6 +238,21 @@ static void entry_work(struct proof_run *run)
         entry_row(run);
         number_take(run);
         return;
+    }
+}
+
+/* "Every RS row:" where no row is without words of its own. */
+static void fillers_say(struct proof_run *run)
+{
+    for (size_t i = 0; i < run->filler_count && run->known; i++) {
+        run->entry = run->fillers[i].entry;
+        const struct hk_entry *entry = hk_proof_entry_at(run);
+        if (entry->numbered || hk_proof_row_of(run, run->entry)->rows > 0)
+            continue;
+        hk_proof_say(
+            run, HK_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
+            "write how often, such as \"Rep rows 1 and 2 4 more times\", or number the rows that it is worked between");
+        run->p->proof->incomplete[run->size] = true;
     }
 }
 
@@ -325,6 +344,7 @@ void hk_proof_size(struct hk_proofing *p, size_t size)
         if (hk_graded_in(p->written->pieces[piece].times, size) > 0) {
             piece_begin(&run);
             piece_work(&run, piece);
+            fillers_say(&run);
             left_say(&run, piece);
         }
     hk_follow_free(run.follow);
