@@ -321,16 +321,18 @@ static void sizes_that_do_without(void **state)
 static void rows_without_labels(void **state)
 {
     assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
-                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nBO loosely.\n\n"
+                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen work 5 more rows.\n\nBO loosely.\n\n"
                    "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
                    "Toy x1\n"
                    "  2:1 begin chain 5\n"
                    "  4:24 row only-M only-L | (4 sc, inc) x 6 (36)\n"
                    "  6:9 row only-S | K to end. - (20, 20)\n"
-                   "  12:1 row | BO loosely.\n"
-                   "  14:1 refused | For sizes M and larger: Sc in next 3 sts. ! 14:1 which sizes are meant cannot be "
+                   "  12:1 row | Repeat decrease row.\n"
+                   "  14:1 row | Then work 5 more rows.\n"
+                   "  16:1 row | BO loosely.\n"
+                   "  18:1 refused | For sizes M and larger: Sc in next 3 sts. ! 18:1 which sizes are meant cannot be "
                    "read\n"
-                   "  16:1 refused | Make a second one in the same way. ! 16:1 how often a piece is made is not read "
+                   "  20:1 refused | Make a second one in the same way. ! 20:1 how often a piece is made is not read "
                    "here\n"
                    "prose 8: (See the picture of sc.)\n"
                    "prose 10: Place eyes between rounds 6 and 7.\n");

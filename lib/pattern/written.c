@@ -407,7 +407,7 @@ static bool opens_row(const struct builder *b, const char *text)
     static const char *const words[] = {
         "work",     "knit",     "purl", "bo",       "bind off", "cast off", "co",   "cast on", "dec",   "inc",
         "decrease", "increase", "cont", "continue", "place",    "divide",   "rep",  "repeat",  "sl st", "slip",
-        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    NULL};
+        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    "then", "now", NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -432,7 +432,7 @@ static bool is_row(const struct builder *b, const char *text)
     bool digit = false;
     for (const char *c = text; *c; c++)
         digit |= hk_is_digit(*c);
-    static const char *const offs[] = {"bo", "bind off", "cast off", NULL};
+    static const char *const offs[] = {"bo", "bind off", "cast off", "rep", "repeat", NULL};
     return digit || *text == '*' || hk_word_of(text, offs) || names_stitch(b, text);
 }
 
