@@ -374,7 +374,7 @@ static void a_yarn_that_comes_back_is_carried(void **state)
                                  NULL, NULL);
     assert_int_equal(read.diags.errors, 0);
     assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
-    assert_int_equal(total_of(read.tally, 0, "carried yarn"), 5);
+    assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
     assert_int_equal(total_of(read.tally, 0, "k"), 48);
     assert_int_equal(total_of(read.tally, 0, "sc"), 40);
     read_free(&read);

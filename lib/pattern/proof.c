@@ -613,7 +613,7 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
     p.knit = hk_proof_named(&p, "k");
     p.purl = hk_proof_named(&p, "p");
     p.floats = hk_proof_named(&p, "float");
-    p.carried = hk_proof_named(&p, "carried yarn");
+    p.carried = hk_proof_named(&p, "carried strand");
     p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
     p.lost = proof->arena.lost;
     if (!p.lost)
