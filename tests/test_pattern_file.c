@@ -214,6 +214,21 @@ static void rows_stand_for_others(void **state)
 }
 
 /* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (rows.md, 3). */
+/* What looks like a start, and what is worked only between others. */
+static void rows_that_look_like_others(void **state)
+{
+    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1: K.\nCast on 4 sts, k to end. (24 sts)\nNext row: Cast on 4 sts, k "
+                "to end. (28 sts)\nNext row: K2, k2tog.\n",
+                "3 Row 1: 20 20 20\n4 : 24= 24= 24=\n5 Next row: 28= 28= 28=\n6 Next row: ? ? ?\n",
+                "pattern.txt:6:11: error: 24 stitches remain at the end of the row\n");
+    assert_rows("# Body\n" WITH "CO 20 sts.\nAll WS rows: P.\nRow 1 (RS): K.\nRow 3 (RS): K.\n",
+                "3 All WS rows: 20 20 20\n4 Row 1 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n", "");
+    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
+                "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
+                "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
+                "and 2 4 more times\", or number the rows that it is worked between\n");
+}
+
 static void stated_counts_decide_conventions(void **state)
 {
     assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in "
@@ -373,6 +388,7 @@ int main(void)
         cmocka_unit_test(shaping_at_ends_comes_out),
         cmocka_unit_test(sides_are_followed),
         cmocka_unit_test(rows_stand_for_others),
+        cmocka_unit_test(rows_that_look_like_others),
         cmocka_unit_test(stated_counts_decide_conventions),
         cmocka_unit_test(a_piece_as_another),
         cmocka_unit_test(stitch_patterns_by_name),

@@ -246,13 +246,16 @@ static void until_a_length(void **state)
         {"Rep row 2 until done.25 times", "rows 2 ! 10 where this ends cannot be read"},
         /* of what, and from where */
         {"Rep row 2 until rib measures 5 cm", "rows 2 until 50/50/50 mm of the part"},
+        {"Rep row 2 until rib measures 5 cm from picked-up edge", "rows 2 until 50/50/50 mm of the part"},
+        {"Rep row 2 until piece measures 20 cm from neck edge",
+         "rows 2 until 200/200/200 mm ! 10 from where this is measured is not followed"},
         {"Rep row 2 until piece measures 5 cm, then the rib", "rows 2 until 50/50/50 mm | then the rib"},
         {"Rep row 2 until sleeve is 40 cm long from the cast on edge", "rows 2 until 400/400/400 mm"},
         {"Rep row 2 until piece measures 40 cm or desired length.", "rows 2 until 400/400/400 mm"},
         {"Rep row 2 until piece measures 40 cm above rib",
-         "rows 2 until 400/400/400 mm ! 10 from where this is measured cannot be told"},
+         "rows 2 until 400/400/400 mm ! 10 from where this is measured is not followed"},
         {"Rep row 2 until armhole measures 20 cm",
-         "rows 2 until 200/200/200 mm ! 10 from where this is measured cannot be told"},
+         "rows 2 until 200/200/200 mm ! 10 from where this is measured is not followed"},
         {"Rep row 2 until piece measures 20 cm from the very beginning", "rows 2 until 200/200/200 mm"},
         {NULL, NULL},
     };

@@ -317,6 +317,25 @@ static void sizes_that_do_without(void **state)
                    "  10:1 refused | Medium and XL only: sc. ! 10:1 which sizes are meant cannot be read\n");
 }
 
+/* What opens a row without a label, and what only looks like it. */
+static void rows_without_labels(void **state)
+{
+    assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
+                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nBO loosely.\n\n"
+                   "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
+                   "Toy x1\n"
+                   "  2:1 begin chain 5\n"
+                   "  4:24 row only-M only-L | (4 sc, inc) x 6 (36)\n"
+                   "  6:9 row only-S | K to end. - (20, 20)\n"
+                   "  12:1 row | BO loosely.\n"
+                   "  14:1 refused | For sizes M and larger: Sc in next 3 sts. ! 14:1 which sizes are meant cannot be "
+                   "read\n"
+                   "  16:1 refused | Make a second one in the same way. ! 16:1 how often a piece is made is not read "
+                   "here\n"
+                   "prose 8: (See the picture of sc.)\n"
+                   "prose 10: Place eyes between rounds 6 and 7.\n");
+}
+
 static void starts_of_all_kinds(void **state)
 {
     assert_written("# A\nCh 4, join with sl st to form a ring.\nRnd 1: 12 dc in ring.\n# B\nRow 1: Ch 20, sc in 2nd ch "
@@ -448,6 +467,7 @@ int main(void)
         cmocka_unit_test(shaping_at_the_ends),
         cmocka_unit_test(yarn_and_tool),
         cmocka_unit_test(sizes_that_do_without),
+        cmocka_unit_test(rows_without_labels),
         cmocka_unit_test(starts_of_all_kinds),
         cmocka_unit_test(prose_defines_and_is_counted),
         cmocka_unit_test(times_stand_in_headings_and_below),

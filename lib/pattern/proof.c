@@ -549,6 +549,13 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
         if (written->prose[i].work)
             hk_diags_add(diags, HK_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
                          written->prose[i].text);
+    for (size_t i = 0; i < written->prose_count; i++) {
+        if (!written->prose[i].count)
+            continue;
+        hk_diags_add(diags, HK_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
+                     written->prose[i].text);
+        hk_diags_hint(diags, "write it at the end of the row that it belongs to");
+    }
 }
 
 /* ---- All of it ---- */

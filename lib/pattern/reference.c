@@ -222,7 +222,7 @@ static bool from_scan(struct reader *r)
     if (words(r, froms)) {
         word(r, "the");
         word(r, "very");
-        if (!words(r, begs))
+        if (!words(r, begs) && !r->reference->of_part)
             return false;
         r->c += strcspn(r->c, ",.;");
     } else if (word(r, "or")) {
@@ -236,8 +236,8 @@ static bool until_scan(struct reader *r)
 {
     static const char *const untils[] = {"until", "till", NULL};
     static const char *const abouts[] = {"approx.", "approx", "approximately", "about", "a total of", NULL};
-    static const char *const parts[] = {"rib",  "ribbing", "border", "cuff", "brim", "band",     "edging",
-                                        "part", "section", "crown",  "yoke", "heel", "neckband", NULL};
+    static const char *const parts[] = {"rib",     "ribbing", "border", "cuff", "brim",     "band", "edging", "part",
+                                        "section", "crown",   "yoke",   "heel", "neckband", "hand", "thumb",  NULL};
     static const char *const withins[] = {"armhole",  "armholes", "opening", "slit", "neck",  "neckline",
                                           "shoulder", "gusset",   "foot",    "leg",  "strap", NULL};
     struct reader ahead = *r;
@@ -258,8 +258,8 @@ static bool until_scan(struct reader *r)
         return true;
     }
     if (stands_within(measured, at, withins) || !from_scan(&ahead)) {
-        problem(r, until, "from where this is measured cannot be told",
-                "write how many rows, or the length from the beginning of the piece");
+        problem(r, until, "from where this is measured is not followed",
+                "write how much is worked from here on, such as \"Work even for 20 cm\"");
         return true;
     }
     *r = ahead;
