@@ -200,6 +200,12 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
             reference->end_side != HK_SIDE_OPEN && end != HK_SIDE_OPEN && end != reference->end_side && !run->round;
         return total;
     }
+    bool itself = reference->kind == HK_REF_ROWS || reference->kind == HK_REF_LAST;
+    if (!itself && !*entry->label && !reference->rows_given && !reference->times_given) {
+        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how many rows",
+                        "write \"for 10 rows\", or \"until piece measures 20 cm\"");
+        return -1;
+    }
     if (reference->rows_given)
         total = hk_graded_in(reference->rows, run->size);
     else if (reference->times_given)

@@ -110,76 +110,83 @@ static bool shaping_plan(struct proof_run *run, const struct hk_reference *refer
     return true;
 }
 
-/* Whether "to 34 sts" is met; where it is not, that has been said. */
-static bool shaping_comes_out(struct proof_run *run, const struct hk_reference *reference)
+/* How often a stage that goes "to 34 sts" shapes after `shaped` rows did. False: it does not come out, which is said.
+ */
+static bool times_to(struct proof_run *run, const struct hk_reference *reference, int64_t to, int64_t shaped,
+                     int64_t *times)
 {
     int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false),
             each = (int64_t)reference->by * reference->ends;
-    if (!reference->stages[0].to)
-        return true;
-    int64_t to = hk_graded_in(reference->stages[0].times, run->size);
-    if ((to - now) % each == 0 && (to - now) / each >= 0)
+    *times = (to - now) / each - shaped;
+    if ((to - now) % each == 0 && *times >= 0)
         return true;
     char text[160];
-    snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", now, to,
-             each < 0 ? -each : each);
+    if (to == now)
+        snprintf(text, sizeof text, "there are %" PRId64 " stitches before anything is shaped", now);
+    else
+        snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", now, to,
+                 each < 0 ? -each : each);
     hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
     return false;
 }
 
-void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference)
+/* How often each stage shapes, and how many rows all take. False: it has been said what is wrong. */
+static bool stages_plan(struct proof_run *run, const struct hk_reference *reference, int64_t *times, int64_t *rows)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
+    bool label = entry->numbered || entry->rows_given;
+    int64_t labelled = hk_entry_rows(entry, run->size), shaped = reference->first_next;
+    *rows = reference->first_next;
+    for (size_t s = 0; s < reference->stage_count; s++) {
+        const struct hk_shape_stage *stage = &reference->stages[s];
+        times[s] = hk_graded_in(stage->times, run->size);
+        if (stage->open && !label) {
+            hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how often",
+                            "write \"... to 34 sts\", \"... 6 times\" or \"... 6 more times\"");
+            return false;
+        }
+        if (stage->open)
+            times[s] = labelled > *rows ? (labelled - *rows) / stage->every : 0;
+        else if (stage->to && !times_to(run, reference, times[s], shaped, &times[s]))
+            return false;
+        shaped += times[s];
+        *rows += times[s] * stage->every;
+    }
+    if (label && *rows > labelled) {
+        hk_proof_refuse(run, HK_COUNT_DIFFERS, "the shaping takes more rows than the label has", "check both numbers");
+        return false;
+    }
+    *rows = label ? labelled : *rows;
+    return true;
+}
+
+void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference)
+{
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
+    const struct hk_row *tail = parsed->tailed ? &parsed->tail : NULL;
     struct shaping shaping = {.good = true};
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
-    bool label = entry->numbered || entry->rows_given;
-    int64_t labelled = hk_entry_rows(entry, run->size);
+    int64_t times[HK_STAGES_MOST], rows;
     kept->from_stated = run->from_stated;
     if (!shaping_plan(run, reference, &shaping)) {
         hk_proof_refuse(run, HK_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
                         "write the row that shapes with its label, and \"Rep rows ...\" or \"Work even for 3 rows\"");
         return;
     }
-    if (!shaping_comes_out(run, reference))
+    if (!stages_plan(run, reference, times, &rows))
         return;
     if (reference->first_next)
-        shaping_row(run, &shaping, true, NULL);
-    for (size_t s = 0; s < reference->stage_count && shaping.good; s++) {
-        const struct hk_shape_stage *stage = &reference->stages[s];
-        int64_t times = hk_graded_in(stage->times, run->size);
-        if (reference->first_next && stage->every == 1 && stage->open && reference->stage_count == 1 && !label)
-            break; /* "at each end of next row" */
-        if (stage->open) {
-            if (!label) {
-                hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how often",
-                                "write \"... to 34 sts\", \"... 6 times\" or \"... 6 more times\"");
-                return;
-            }
-            times = (labelled - shaping.worked) / stage->every;
-        } else if (stage->to) {
-            int64_t now = hk_edge_count(hk_follow_edge_now(run->follow), false),
-                    each = (int64_t)reference->by * reference->ends;
-            times = (times - now) / each;
-        }
-        for (int64_t t = 0; t < times && shaping.good; t++) {
-            for (int64_t e = 1; e < stage->every && shaping.good; e++)
-                shaping_row(run, &shaping, false, NULL);
-            shaping_row(run, &shaping, true,
-                        s + 1 == reference->stage_count && t + 1 == times && parsed->tailed ? &parsed->tail : NULL);
-        }
-    }
-    while (label && shaping.good && shaping.worked < labelled)
-        shaping_row(run, &shaping, false, shaping.worked + 1 == labelled && parsed->tailed ? &parsed->tail : NULL);
-    if (shaping.good && label && shaping.worked > labelled) {
-        hk_proof_refuse(run, HK_COUNT_DIFFERS, "the shaping takes more rows than the label has", "check both numbers");
-        return;
-    }
+        shaping_row(run, &shaping, true, rows == 1 ? tail : NULL);
+    for (size_t s = 0; s < reference->stage_count; s++)
+        for (int64_t row = 1; row <= times[s] * reference->stages[s].every && shaping.good; row++)
+            shaping_row(run, &shaping, row % reference->stages[s].every == 0, shaping.worked + 1 == rows ? tail : NULL);
+    while (shaping.good && shaping.worked < rows)
+        shaping_row(run, &shaping, false, shaping.worked + 1 == rows ? tail : NULL);
     kept->rows = shaping.worked;
     run->cycle = 0;
     if (!shaping.good) {
         kept->worked = false;
-        hk_proof_go_on_from(run, parsed->tailed ? &parsed->tail : NULL);
+        hk_proof_go_on_from(run, tail);
         return;
     }
     if (shaping.worked > 0) {
