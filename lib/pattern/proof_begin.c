@@ -64,15 +64,15 @@ void hk_proof_begin_work(struct proof_run *run)
         good = hk_follow_chain(run->follow, count, begin->joined);
         break;
     case HK_BEGIN_CAST_ON:
-        hk_proof_foundation_keep(run, run->p->cast_on, count, 0);
+        hk_proof_foundation_keep(run, run->p->cast_on, count, false);
         good = hk_follow_edge(run->follow, count, run->p->cast_on);
         break;
     case HK_BEGIN_PICK_UP:
-        hk_proof_foundation_keep(run, run->p->knit, count, 0);
+        hk_proof_foundation_keep(run, run->p->knit, count, false);
         good = hk_follow_edge(run->follow, count, run->p->knit);
         break;
     case HK_BEGIN_RING:
-        hk_proof_foundation_keep(run, run->p->chain, count, count > 0);
+        hk_proof_foundation_keep(run, run->p->chain, count, true);
         good = hk_follow_ring(run->follow);
         break;
     case HK_BEGIN_EDGE:

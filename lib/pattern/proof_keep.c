@@ -8,36 +8,25 @@
 #include <stdio.h>
 #include <string.h>
 
+#define FAMILIES_CARRIED 2 /* floats of knitting, and of crochet */
+
 /* ---- Stitches ---- */
 
-size_t hk_proof_by_name(const struct proof_run *run, const char *us)
+size_t hk_proof_base(const struct hk_proofing *p, size_t stitch)
 {
-    const struct hk_catalogue *catalogue = run->w->words.catalogue;
-    for (size_t i = 0; i < catalogue->stitch_count; i++)
-        if (catalogue->stitches[i].us && strcmp(catalogue->stitches[i].us, us) == 0)
-            return i;
-    return NO_STITCH;
+    const struct hk_stitch *s = &p->words.catalogue->stitches[stitch];
+    if (s->needs == s->leaves)
+        return stitch;
+    if (s->family != HK_KNIT)
+        return s->base;
+    const char *us = hk_stitch_word(s, HK_US);
+    return us[0] == 'p' || strcmp(us, "ssp") == 0 || strcmp(us, "M1P") == 0 ? p->purl : p->knit;
 }
 
-/* What a stitch is shaped from: sc of sc2tog, k of ssk and M1. */
-static size_t base_of(const struct proof_run *run, size_t stitch)
+bool hk_proof_shows(const struct hk_proofing *p, size_t stitch)
 {
-    const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
-    const char *us = s->us ? s->us : "";
-    if (s->family == HK_KNIT) {
-        bool purl = us[0] == 'p' || strcmp(us, "ssp") == 0 || strcmp(us, "M1P") == 0;
-        return hk_proof_by_name(run, purl ? "p" : "k");
-    }
-    size_t length = strlen(us);
-    if (length > 4 && strcmp(us + length - 3, "tog") == 0 && hk_is_digit(us[length - 4])) {
-        char name[16];
-        if (length - 4 < sizeof name) {
-            memcpy(name, us, length - 4);
-            name[length - 4] = '\0';
-            return hk_proof_by_name(run, name);
-        }
-    }
-    return stitch;
+    return stitch != p->chain && stitch != p->slip && stitch != p->cast_on && stitch != p->slipped &&
+           p->words.catalogue->stitches[stitch].leaves > 0;
 }
 
 size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followed *followed, bool *knit)
@@ -46,11 +35,10 @@ size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followe
     *knit = false;
     for (size_t i = 0; i < followed->worked_count; i++) {
         size_t stitch = followed->worked[i].stitch;
-        if (stitch == run->p->chain || stitch == run->p->slip || stitch == run->p->cast_on ||
-            run->w->words.catalogue->stitches[stitch].leaves == 0)
+        if (!hk_proof_shows(run->p, stitch))
             continue;
         *knit |= run->w->words.catalogue->stitches[stitch].family == HK_KNIT;
-        size_t base = base_of(run, stitch);
+        size_t base = hk_proof_base(run->p, stitch);
         if (only != NO_STITCH && base != only)
             return NO_STITCH;
         only = base;
@@ -110,7 +98,7 @@ void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work)
     works[line->count++] = *work;
 }
 
-void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, int64_t slips)
+void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined)
 {
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, 2, sizeof *list);
     struct hk_proof_work work = {.stitches = list, .leaves = count, .cut_held = run->held};
@@ -119,17 +107,38 @@ void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t coun
         return;
     }
     hk_proof_stitches_add(list, &work.stitch_count, run->held, stitch, count);
-    if (slips > 0)
-        hk_proof_stitches_add(list, &work.stitch_count, run->held, run->p->slip, slips);
-    if (count > 0 || slips > 0)
+    if (joined)
+        hk_proof_stitches_add(list, &work.stitch_count, run->held, run->p->slip, 1);
+    if (count > 0)
         hk_proof_work_keep(run, &work);
     run->p->proof->lines[run->line * run->w->words.size_count + run->size].foundation += count;
+}
+
+/* `yarn` of a row that holds `held` where it names none. */
+static size_t held_of(const struct proof_run *run, size_t yarn, size_t held)
+{
+    return yarn == SIZE_MAX ? held : held_of_role(run, yarn, held);
+}
+
+/* A yarn that comes back within the row has been carried along: past how many stitches, since it was worked last. */
+static int64_t passed_by(const struct proof_run *run, const struct hk_followed *followed, size_t i, size_t held)
+{
+    const struct hk_stitches *worked = followed->worked;
+    size_t in = held_of(run, worked[i].yarn, held);
+    int64_t passed = 0;
+    for (size_t k = i; k > 0; k--) {
+        if (held_of(run, worked[k - 1].yarn, held) == in)
+            return passed;
+        passed += worked[k - 1].count * run->w->words.catalogue->stitches[worked[k - 1].stitch].leaves;
+    }
+    return 0;
 }
 
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work)
 {
-    struct hk_proof_stitches *list = hk_arena_take(run->p->arena, followed->worked_count, sizeof *list);
+    size_t most = followed->worked_count + FAMILIES_CARRIED * run->w->held_count;
+    struct hk_proof_stitches *list = hk_arena_take(run->p->arena, most, sizeof *list);
     *work = (struct hk_proof_work){.stitches = list, .rows = 1, .leaves = followed->count, .cut_m = followed->cut_m};
     if (!list) {
         hk_proof_lose(run);
@@ -137,11 +146,17 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
     }
     for (size_t i = 0; i < followed->worked_count; i++) {
         const struct hk_stitches *s = &followed->worked[i];
-        if (s->count > 0)
-            hk_proof_stitches_add(list, &work->stitch_count,
-                                  s->yarn == SIZE_MAX ? held : held_of_role(run, s->yarn, held), s->stitch, s->count);
+        if (s->count == 0)
+            continue;
+        size_t in = held_of(run, s->yarn, held);
+        hk_proof_stitches_add(list, &work->stitch_count, in, s->stitch, s->count);
+        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_KNIT;
+        size_t carried = knit ? run->p->floats : run->p->carried;
+        int64_t passed = passed_by(run, followed, i, held);
+        if (passed > 0 && carried != NO_STITCH)
+            hk_proof_stitches_add(list, &work->stitch_count, in, carried, passed);
     }
-    work->cut_held = followed->yarn == SIZE_MAX ? held : held_of_role(run, followed->yarn, held);
+    work->cut_held = held_of(run, followed->yarn, held);
     return true;
 }
 
@@ -156,40 +171,45 @@ static const char *kind_of(const struct proof_run *run, const struct hk_spot *sp
         return "ch";
     case HK_SPOT_RING:
         return "ring";
-    case HK_SPOT_MARKER:
-        return NULL;
     default:
         return hk_proof_stitch(run->p, spot->stitch); /* "st" of one whose kind is not known */
     }
 }
 
+/* Places of one kind. */
+struct kind {
+    struct hk_spot spot; /* the first of them */
+    int64_t count;
+};
+
 static bool kinds_alike(const struct hk_spot *a, const struct hk_spot *b)
 {
-    return a->kind == b->kind &&
-           (a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->kind != HK_SPOT_STITCH || a->stitch == b->stitch);
+    if (a->kind != b->kind)
+        return false;
+    return a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->kind != HK_SPOT_STITCH || a->stitch == b->stitch;
 }
 
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row)
 {
-    enum { kinds_most = 64 };
     const struct hk_edge *edge = hk_follow_edge_now(run->follow);
-    struct hk_spot kinds[kinds_most];
-    int64_t counts[kinds_most];
-    size_t count = 0;
+    struct kind *kinds = NULL;
+    size_t count = 0, capacity = 0;
     for (size_t i = 0; i < edge->count; i++) {
         const struct hk_spot *spot = &edge->spots[i];
         size_t k = 0;
         if (spot->kind == HK_SPOT_MARKER)
             continue;
-        while (k < count && !kinds_alike(&kinds[k], spot))
+        while (k < count && !kinds_alike(&kinds[k].spot, spot))
             k++;
-        if (k == kinds_most)
-            continue;
         if (k == count) {
-            kinds[count] = *spot;
-            counts[count++] = 0;
+            kinds = hk_arena_grow(run->p->arena, kinds, count, &capacity, sizeof *kinds);
+            if (!kinds) {
+                hk_proof_lose(run);
+                return;
+            }
+            kinds[count++] = (struct kind){.spot = *spot};
         }
-        counts[k]++;
+        kinds[k].count++;
     }
     struct hk_written_places *places = hk_arena_take(run->p->arena, count, sizeof *places);
     if (!places) {
@@ -197,7 +217,7 @@ void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row)
         return;
     }
     for (size_t k = 0; k < count; k++)
-        places[k] = (struct hk_written_places){kind_of(run, &kinds[k]), counts[k]};
+        places[k] = (struct hk_written_places){kind_of(run, &kinds[k].spot), kinds[k].count};
     row->places = places;
     row->place_count = count;
 }
@@ -223,6 +243,23 @@ static const char *stated_text(const struct proof_run *run, const struct hk_stat
     return "";
 }
 
+void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most)
+{
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    int64_t stated = row ? hk_proof_stated_stitches(run, row) : -1;
+    struct hk_written_stated *list = stated < 0 ? NULL : hk_arena_take(run->p->arena, 1, sizeof *list);
+    if (stated < 0)
+        return;
+    if (!list) {
+        hk_proof_lose(run);
+        return;
+    }
+    *list = (struct hk_written_stated){"sts", stated, stated < least || stated > most ? least : stated};
+    kept->stated = list;
+    kept->stated_count = 1;
+    kept->agrees = list->stated == list->actual;
+}
+
 void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const struct hk_followed *followed,
                           struct hk_proof_row *kept)
 {
@@ -233,7 +270,7 @@ void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const
         hk_proof_lose(run);
         return;
     }
-    for (size_t i = 0; i < followed->compared_count && i < row->stated_count; i++) {
+    for (size_t i = 0; i < followed->compared_count; i++) {
         list[kept->stated_count++] = (struct hk_written_stated){
             stated_text(run, &row->stated[i]), followed->compared[i].stated, followed->compared[i].actual};
         kept->agrees &= followed->compared[i].agrees;

@@ -12,6 +12,13 @@
 
 /* ---- Which rows ---- */
 
+int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size)
+{
+    if (entry->numbered)
+        return hk_graded_in(entry->first, size);
+    return entry->side == HK_SIDE_RIGHT ? -1 : 0;
+}
+
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number)
 {
     for (size_t i = run->filler_count; i > 0; i--) {
@@ -39,104 +46,53 @@ static bool row_numbered(const struct proof_run *run, int64_t number, struct pla
     return filler != NULL;
 }
 
+/* Whether the rows last worked, as many as one turn of the last reference, left as many stitches as they found. */
+static bool cycle_preserved(const struct proof_run *run)
+{
+    size_t rows = run->cycle < run->cycle_worked ? run->cycle : run->cycle_worked;
+    for (size_t i = 1; i <= rows; i++)
+        if (!run->log[run->log_count - i].preserved)
+            return false;
+    return rows > 0;
+}
+
+static size_t plain_rows(struct proof_run *run, const size_t *stitches, bool pair, struct planned_row *cycle)
+{
+    for (size_t i = 0; i < 1 + (size_t)pair; i++)
+        if (stitches[i] == NO_STITCH || !hk_proof_plain_words(run, stitches[i], &cycle[i]))
+            return 0;
+    return 1 + (size_t)pair;
+}
+
 /*
  * The rows that go on without shaping, into `cycle` (room for CYCLE_MOST): the rows of the last reference, else the
  * last row, in flat knitting the last two; where these shaped, plain rows of their stitches. 0: it cannot be told.
  */
 static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
 {
-    size_t count = run->log_count, part = count - run->part_log;
-    if (count == 0)
+    size_t part = run->log_count - run->part_log;
+    if (run->log_count == 0)
         return 0;
-    const struct worked_row *last = &run->log[count - 1], *above = part > 1 ? last - 1 : NULL;
-    if (run->cycle > 0 && run->cycle <= part && run->cycle <= CYCLE_MOST) {
-        bool preserved = true;
+    if (run->cycle > 0 && cycle_preserved(run)) {
         for (size_t i = 0; i < run->cycle; i++)
-            preserved &= run->log[count - run->cycle + i].preserved;
-        for (size_t i = 0; preserved && i < run->cycle; i++)
-            cycle[i] = (struct planned_row){run->log[count - run->cycle + i].row, run->held, true};
-        if (preserved)
-            return run->cycle;
+            cycle[i] = (struct planned_row){run->cycle_rows[(run->cycle_worked + i) % run->cycle].row, run->held, true};
+        return run->cycle;
     }
+    const struct worked_row *last = &run->log[run->log_count - 1], *above = part > 1 ? last - 1 : NULL;
     bool pair = !run->round && last->knit && above && above->knit;
-    if (last->preserved && (!pair || above->preserved)) {
-        if (pair)
-            cycle[0] = (struct planned_row){above->row, run->held, true};
-        cycle[pair] = (struct planned_row){last->row, run->held, true};
-        bool same = pair || !above || above->row == last->row || !above->preserved ||
-                    (above->stitch != NO_STITCH && above->stitch == last->stitch);
-        if (!pair && !run->round && last->knit)
-            return 0;
-        return same ? 1 + (size_t)pair : 0;
-    }
-    if (last->stitch == NO_STITCH || (pair && above->stitch == NO_STITCH) || (!pair && last->knit && !run->round))
+    if (last->knit && !run->round && !pair)
         return 0;
-    if (pair && !hk_proof_plain_words(run, above->stitch, &cycle[0]))
-        return 0;
-    return hk_proof_plain_words(run, last->stitch, &cycle[pair]) ? 1 + (size_t)pair : 0;
-}
-
-static bool same_letters(const char *a, const char *b)
-{
-    for (;;) {
-        while (*a == ' ' || *a == ',' || *a == '-' || *a == '/')
-            a++;
-        while (*b == ' ' || *b == ',' || *b == '-' || *b == '/')
-            b++;
-        if (hk_lower(*a) != hk_lower(*b))
-            return false;
-        if (!*a)
-            return true;
-        a++;
-        b++;
+    if (!last->preserved || (pair && !above->preserved)) {
+        const size_t stitches[] = {pair ? above->stitch : last->stitch, last->stitch};
+        return plain_rows(run, stitches, pair, cycle);
     }
-}
-
-/* The rows of a stitch pattern by name: a block of the text, a fabric, a stitch. */
-static size_t pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup)
-{
-    const struct hk_written *w = run->w;
-    *setup = 0;
-    for (size_t b = w->block_count; b > 0; b--) {
-        const struct hk_written_block *block = &w->blocks[b - 1];
-        size_t length = strlen(block->name);
-        if (!same_letters(name, block->name) &&
-            !(hk_text_starts(name, block->name) && hk_word_at(name + length, " patt")))
-            continue;
-        size_t count = 0;
-        for (size_t e = 0; e < block->count; e++) {
-            const struct hk_proof_entry *parsed = &run->p->entries[block->first + e];
-            int64_t rows = hk_entry_rows(&w->entries[block->first + e], run->size);
-            if (!parsed->good)
-                return 0;
-            for (int64_t i = 0; i < rows && count < CYCLE_MOST; i++)
-                cycle[count++] = (struct planned_row){&parsed->row, run->held, false};
-        }
-        return count;
-    }
-    static const char *const aliases[][2] = {
-        {"st st", "stockinette"},          {"stocking stitch", "stockinette"},    {"stocking st", "stockinette"},
-        {"stockinette st", "stockinette"}, {"stockinette stitch", "stockinette"}, {"garter st", "garter stitch"},
-        {"garter", "garter stitch"}};
-    const char *known = name;
-    for (size_t i = 0; i < sizeof aliases / sizeof aliases[0]; i++)
-        if (same_letters(name, aliases[i][0]))
-            known = aliases[i][1];
-    const struct hk_row *rows;
-    size_t turns;
-    const char *round = run->round ? hk_arena_print(run->p->arena, "%s in rounds", known) : NULL;
-    if ((round && run->p->host->fabric(run->p->host->context, round, &rows, setup, &turns)) ||
-        run->p->host->fabric(run->p->host->context, known, &rows, setup, &turns)) {
-        size_t count = *setup + turns;
-        for (size_t i = 0; i < count && i < CYCLE_MOST; i++)
-            cycle[i] = (struct planned_row){&rows[i], run->held, false};
-        return count <= CYCLE_MOST ? count : 0;
-    }
-    const struct hk_words *words = &w->words.catalogue->words[w->words.terms];
-    for (size_t i = 0; i < words->count; i++)
-        if (hk_text_same(words->words[i].text, name))
-            return hk_proof_plain_words(run, words->words[i].stitch, &cycle[0]) ? 1 : 0;
-    return 0;
+    if (pair)
+        cycle[0] = (struct planned_row){above->row, run->held, true};
+    cycle[pair] = (struct planned_row){last->row, run->held, true};
+    /* Rows of two kinds in turn are one pattern: which of them comes next is not said. */
+    bool alike = pair || !above || above->row == last->row || !above->preserved ||
+                 (last->stitch != NO_STITCH && above->stitch == last->stitch);
+    return alike ? 1 + (size_t)pair : 0;
 }
 
 /* "Bind off 4 (5, 6) sts at beg of next 2 rows": the words of each of them. */
@@ -149,9 +105,10 @@ static size_t edge_rows(struct proof_run *run, const struct hk_reference *refere
     for (size_t i = 0; i < 1 + (size_t)pair; i++) {
         const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitches[i]];
         const char *name = hk_proof_stitch(run->p, stitches[i]);
-        const char *words = hk_arena_print(
-            run->p->arena, s->family == HK_KNIT ? "%s, %s to end" : "%s, %s in each st to end", reference->words, name);
-        if (!words || !hk_proof_planned_words(run, words, &cycle[i]))
+        char words[HK_PROOF_WORDS_MOST];
+        snprintf(words, sizeof words, s->family == HK_KNIT ? "%s, %s to end" : "%s, %s in each st to end",
+                 reference->words, name);
+        if (!hk_proof_planned_words(run, words, &cycle[i]))
             return 0;
     }
     return 1 + (size_t)pair;
@@ -159,11 +116,30 @@ static size_t edge_rows(struct proof_run *run, const struct hk_reference *refere
 
 /* ---- How many ---- */
 
-/* How many rows it takes to a length; -1: no gauge, said. */
-static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *reference)
+/* The only stitch of the steps that shows what the fabric is; false where there are several. */
+static bool steps_stitch(const struct hk_proofing *p, const struct hk_step *steps, size_t count, size_t *only)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (!steps_stitch(p, steps[i].steps, steps[i].step_count, only))
+            return false;
+        if (steps[i].kind != HK_STEP_STITCH || steps[i].stitch >= p->words.catalogue->stitch_count ||
+            !hk_proof_shows(p, steps[i].stitch))
+            continue;
+        size_t base = hk_proof_base(p, steps[i].stitch);
+        if (*only != NO_STITCH && *only != base)
+            return false;
+        *only = base;
+    }
+    return true;
+}
+
+/* How many rows like `row` it takes to a length; -1: no gauge, said. */
+static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *row)
 {
     const char *swatch = NULL;
-    size_t stitch = run->log_count > 0 ? run->log[run->log_count - 1].stitch : NO_STITCH;
+    size_t stitch = NO_STITCH;
+    if (!steps_stitch(run->p, row->steps, row->step_count, &stitch))
+        stitch = NO_STITCH;
     double per_m = run->p->host->rows_per_m(run->p->host->context, stitch, hk_proof_entry_at(run)->tool_mm, &swatch);
     if (!(per_m > 0)) {
         hk_proof_refuse(run, HK_GAUGE_MISSING, "no swatch says how many rows that is",
@@ -178,41 +154,42 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
                         "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
-    return rows > (double)ROWS_MOST ? ROWS_MOST + 1 : (int64_t)floor(fmax(rows, 0) + 0.5);
+    return (int64_t)floor(fmin(fmax(rows, 0), (double)ROWS_MOST + 1) + 0.5);
 }
 
-/* How many rows a reference to `count` rows is. -1: it has been said what is wrong. */
-static int64_t rows_total(struct proof_run *run, const struct hk_reference *reference, size_t count)
+/* "ending with a WS row": one more where so many rows would end on the other side. */
+static bool ends_on_other(const struct proof_run *run, const struct hk_reference *reference, int64_t rows)
+{
+    if (reference->end_side == HK_SIDE_OPEN || run->side == HK_SIDE_OPEN || run->round)
+        return false;
+    return (run->side == reference->end_side) != (rows % 2 != 0);
+}
+
+/* How many rows a reference is. -1: it has been said what is wrong. */
+static int64_t rows_total(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
+                          size_t setup, size_t turn)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
-    int64_t labelled = hk_entry_rows(entry, run->size), total = labelled;
+    int64_t labelled = hk_entry_rows(entry, run->size), total;
     bool label = entry->numbered || entry->rows_given;
     if (reference->length_m) {
-        total = rows_to_length(run, reference);
+        total = rows_to_length(run, reference, cycle[setup].row);
         if (total < 0)
             return -1;
-        /* "ending with a WS row": one more where it would end on the other side. */
-        bool odd = total % 2 != 0;
-        enum hk_side end = run->side == HK_SIDE_OPEN             ? HK_SIDE_OPEN
-                           : (run->side == HK_SIDE_RIGHT) == odd ? HK_SIDE_RIGHT
-                                                                 : HK_SIDE_WRONG;
-        total +=
-            reference->end_side != HK_SIDE_OPEN && end != HK_SIDE_OPEN && end != reference->end_side && !run->round;
-        return total;
-    }
-    bool itself = reference->kind == HK_REF_ROWS || reference->kind == HK_REF_LAST;
-    if (!itself && !*entry->label && !reference->rows_given && !reference->times_given) {
+        total += ends_on_other(run, reference, total);
+    } else if (reference->rows_given)
+        total = hk_graded_in(reference->rows, run->size);
+    else if (!*entry->label && !reference->times_given && reference->kind != HK_REF_ROWS &&
+             reference->kind != HK_REF_LAST) {
         hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how many rows",
                         "write \"for 10 rows\", or \"until piece measures 20 cm\"");
         return -1;
-    }
-    if (reference->rows_given)
-        total = hk_graded_in(reference->rows, run->size);
-    else if (reference->times_given)
-        total = hk_graded_in(reference->times, run->size) * (int64_t)count;
-    else if (!label)
-        total = (int64_t)count;
-    if (label && (reference->rows_given || reference->times_given) && total != labelled) {
+    } else if (reference->times_given || !label)
+        total =
+            (int64_t)setup + (reference->times_given ? hk_graded_in(reference->times, run->size) : 1) * (int64_t)turn;
+    else
+        total = labelled;
+    if (label && total != labelled) {
         char text[160];
         snprintf(text, sizeof text, "the label has %" PRId64 " rows, and the words come to %" PRId64, labelled, total);
         hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "make them agree, or leave one of them out");
@@ -223,97 +200,116 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
 
 /* ---- All of it ---- */
 
-void hk_proof_reference_work(struct proof_run *run, size_t depth)
+/* The rows of the numbers that it names. False: said. */
+static bool numbered_rows(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
 {
-    const struct hk_entry *entry = hk_proof_entry_at(run);
-    const struct hk_reference *reference = &entry->reference;
-    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
-    const struct hk_row *stated = parsed->tailed ? &parsed->tail : NULL;
-    struct planned_row *cycle = calloc(CYCLE_MOST, sizeof *cycle);
-    size_t count = 0, setup = 0;
-    char text[200];
-    if (!cycle) {
+    for (size_t i = 0; i < reference->number_count; i++)
+        if (!row_numbered(run, reference->numbers[i], &cycle[i])) {
+            char text[80];
+            snprintf(text, sizeof text, "there is no row %" PRId64 " above", reference->numbers[i]);
+            hk_proof_refuse(run, HK_NAME_UNKNOWN, text,
+                            "a reference means the nearest row of that number above it in its piece");
+            return false;
+        }
+    return true;
+}
+
+/* The last rows; 0: said. */
+static size_t last_rows(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
+{
+    int64_t last = hk_graded_in(reference->last, run->size);
+    if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
+        char text[120];
+        snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count, last);
+        hk_proof_refuse(run, HK_RANGE, text, "check the number");
+        return 0;
+    }
+    for (int64_t i = 0; i < last; i++) {
+        const struct worked_row *row = &run->log[(int64_t)run->log_count - last + i];
+        cycle[i] = (struct planned_row){row->row, row->held, true};
+    }
+    return (size_t)last;
+}
+
+/* Which rows, into `cycle`, the first `*setup` of them once only. How many; 0: it has been said what is wrong. */
+static size_t rows_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
+                        size_t *setup)
+{
+    size_t count = 0;
+    switch (reference->kind) {
+    case HK_REF_ROWS:
+        return numbered_rows(run, reference, cycle) ? reference->number_count : 0;
+    case HK_REF_LAST:
+        return last_rows(run, reference, cycle);
+    case HK_REF_PATTERN:
+        return hk_proof_pattern_rows(run, reference->words, cycle, setup);
+    case HK_REF_EVEN:
+        count = even_rows(run, cycle);
+        if (count == 0)
+            hk_proof_refuse(run, HK_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
+                            "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
+        return count;
+    case HK_REF_EDGE:
+        count = edge_rows(run, reference, cycle);
+        if (count == 0)
+            hk_proof_refuse(run, HK_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
+                            "write each of them: \"Next row: Bind off 3 sts, k to end\"");
+        return count;
+    default: /* HK_REF_WORDS */
+        return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", &cycle[0]);
+    }
+}
+
+/* What "work even" then goes on with. */
+static void cycle_keep(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
+                       size_t count, int64_t worked)
+{
+    if (reference->kind == HK_REF_WORDS || reference->kind == HK_REF_EDGE)
+        return;
+    struct planned_row *rows = hk_arena_take(run->p->arena, count, sizeof *rows);
+    if (!rows) {
         hk_proof_lose(run);
         return;
     }
-    switch (reference->kind) {
-    case HK_REF_ROWS:
-        for (; count < reference->number_count; count++)
-            if (!row_numbered(run, reference->numbers[count], &cycle[count])) {
-                snprintf(text, sizeof text, "there is no row %" PRId64 " above", reference->numbers[count]);
-                hk_proof_refuse(run, HK_NAME_UNKNOWN, text,
-                                "a reference means the nearest row of that number above it in its piece");
-                free(cycle);
-                return;
-            }
-        break;
-    case HK_REF_LAST: {
-        int64_t last = hk_graded_in(reference->last, run->size);
-        if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
-            snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count,
-                     last);
-            hk_proof_refuse(run, HK_RANGE, text, "check the number");
-            free(cycle);
-            return;
-        }
-        for (; count < (size_t)last; count++) {
-            const struct worked_row *row = &run->log[run->log_count - (size_t)last + count];
-            cycle[count] = (struct planned_row){row->row, row->held, true};
-        }
-        break;
+    memcpy(rows, cycle, count * sizeof *rows);
+    run->cycle = count;
+    run->cycle_rows = rows;
+    run->cycle_worked = (size_t)worked;
+}
+
+static void cycle_work(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
+{
+    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
+    const struct hk_row *stated = parsed->tailed ? &parsed->tail : NULL;
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    size_t setup = 0, count = rows_find(run, reference, cycle, &setup);
+    int64_t total = count > 0 ? rows_total(run, reference, cycle, setup, count - setup) : -1;
+    run->cycle = 0;
+    if (total < 0)
+        return;
+    int64_t first = total < (int64_t)setup ? total : (int64_t)setup;
+    kept->rows = 0;
+    kept->there = false;
+    if (hk_proof_work_cycle(run, cycle, setup, first, total == first ? stated : NULL) &&
+        (total == first || hk_proof_work_cycle(run, cycle + setup, count - setup, total - first, stated)))
+        cycle_keep(run, reference, cycle + setup, count - setup, total - first);
+}
+
+void hk_proof_reference_work(struct proof_run *run)
+{
+    const struct hk_reference *reference = &hk_proof_entry_at(run)->reference;
+    if (reference->kind == HK_REF_AS) {
+        hk_proof_reference_as(run, reference);
+        return;
     }
-    case HK_REF_EVEN:
-        count = even_rows(run, cycle);
-        if (count == 0) {
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
-                            "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
-            free(cycle);
-            return;
-        }
-        break;
-    case HK_REF_WORDS:
-        if (hk_proof_planned_words(run, strcmp(reference->words, "k") == 0 ? "k to end" : "p to end", &cycle[0]))
-            count = 1;
-        break;
-    case HK_REF_PATTERN:
-        count = pattern_rows(run, reference->words, cycle, &setup);
-        if (count == 0) {
-            snprintf(text, sizeof text, "there is no stitch pattern \"%.80s\"", reference->words);
-            hk_proof_refuse(run, HK_NAME_UNKNOWN, text,
-                            "write its rows under its name before the pieces, or into fabrics.csv");
-            free(cycle);
-            return;
-        }
-        break;
-    case HK_REF_EDGE:
-        count = edge_rows(run, reference, cycle);
-        if (count == 0) {
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
-                            "write each of them: \"Next row: Bind off 3 sts, k to end\"");
-            free(cycle);
-            return;
-        }
-        break;
-    case HK_REF_SHAPE:
+    if (reference->kind == HK_REF_SHAPE) {
         hk_proof_shape(run, reference);
-        free(cycle);
-        return;
-    case HK_REF_AS:
-        free(cycle);
-        hk_proof_reference_as(run, reference, depth);
         return;
     }
-    int64_t total = count > 0 ? rows_total(run, reference, count - setup) : -1;
-    if (total >= 0 && setup > 0) {
-        int64_t first = total < (int64_t)setup ? total : (int64_t)setup;
-        hk_proof_work_cycle(run, cycle, setup, first, total == first ? stated : NULL);
-        total -= first;
-    }
-    if (total > 0 || (total == 0 && setup == 0))
-        hk_proof_work_cycle(run, cycle + setup, count - setup, total, stated);
-    if (total >= 0 && reference->kind != HK_REF_WORDS && reference->kind != HK_REF_EDGE)
-        run->cycle = count - setup;
+    struct planned_row *cycle = calloc(CYCLE_MOST, sizeof *cycle);
+    if (cycle)
+        cycle_work(run, reference, cycle);
     else
-        run->cycle = 0;
+        hk_proof_lose(run);
     free(cycle);
 }

@@ -11,6 +11,7 @@
 #define ROWS_MOST ((int64_t)100000) /* of one piece in one size */
 #define CYCLE_MOST 1000
 #define NO_STITCH SIZE_MAX
+#define HK_PROOF_WORDS_MOST 400 /* bytes of a row of words of our own */
 
 /* A row that has been worked. */
 struct worked_row {
@@ -48,11 +49,14 @@ struct proof_run {
     struct filler *fillers;
     size_t filler_count, filler_capacity;
     size_t entry, piece, line;
-    size_t part_log;  /* of the log: where this part begins */
-    size_t cycle;     /* rows of the last reference, 0: a row of its own came last */
-    int64_t number;   /* of the last row; 0: none */
-    bool known;       /* the edge is */
-    bool from_stated; /* it is what a refused row stated */
+    size_t depth;    /* pieces that are being worked as others */
+    size_t part_log; /* of the log: where this part begins */
+    size_t cycle;    /* rows of one turn of the last reference, 0: a row of its own came last */
+    const struct planned_row *cycle_rows;
+    size_t cycle_worked; /* so many of them have been worked */
+    int64_t number;      /* of the last row; 0: none */
+    bool known;          /* the edge is */
+    bool from_stated;    /* it is what a refused row stated */
     bool unknown_said;
     bool round;
     enum hk_side side; /* of the next row; OPEN: not known */
@@ -84,8 +88,11 @@ static inline void hk_proof_say(struct proof_run *run, enum hk_code code, struct
 
 /* ---- proof_keep.c ---- */
 
-/* NO_STITCH: the catalogue has none of that US name. */
-size_t hk_proof_by_name(const struct proof_run *run, const char *us);
+/* What a stitch that takes and leaves different numbers is shaped from: sc of sc2tog, k of ssk and M1. Of others
+ * itself. */
+size_t hk_proof_base(const struct hk_proofing *p, size_t stitch);
+/* Whether it is one that shows what the fabric is: no chain, slip stitch or edge. */
+bool hk_proof_shows(const struct hk_proofing *p, size_t stitch);
 /* The only kind of stitch in it besides chains and shaping, NO_STITCH where there are several. *knit: one is knitted.
  */
 size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followed *followed, bool *knit);
@@ -93,12 +100,15 @@ size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followe
 void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t held, size_t stitch, int64_t more);
 /* Into the line of the entry; rows that come to the same one after another are one. */
 void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work);
-/* Stitches of one kind that are no row. */
-void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, int64_t slips);
+/* Stitches of one kind that are no row; `joined` by a slip stitch. */
+void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined);
 /* False where memory is lost. */
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work);
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row);
+/* The stitches that are there against those that `row` (NULL: nothing) states, for a line whose rows are not worked by
+ * its own words. */
+void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most);
 void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const struct hk_followed *followed,
                           struct hk_proof_row *kept);
 
@@ -118,14 +128,15 @@ void hk_proof_not_followed(struct proof_run *run);
 int64_t hk_proof_stated_stitches(const struct proof_run *run, const struct hk_row *row);
 /* A row that cannot be worked: what follows stands on what it states (NULL: nothing), if it does. */
 void hk_proof_go_on_from(struct proof_run *run, const struct hk_row *stated);
-void hk_proof_turn_side(struct proof_run *run);
+/* The side behind so many rows more. */
+void hk_proof_turn_side(struct proof_run *run, int64_t rows);
 /* One row. `stated`: whose counts it is held to, NULL: none. False where it could not be worked. */
 bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const struct hk_row *stated,
                        struct hk_proof_work *work);
 /* Whether so many rows more may be worked; where not, that has been said. */
 bool hk_proof_room(struct proof_run *run, int64_t rows);
-/* Works `total` rows, those of the cycle in turn; the last is held to what `stated` states. */
-void hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_t count, int64_t total,
+/* Works `total` rows, those of the cycle in turn; the last is held to what `stated` states. False: one could not be. */
+bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_t count, int64_t total,
                          const struct hk_row *stated);
 /* The entry is not worked; said at its place. */
 void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint);
@@ -147,15 +158,23 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference)
 
 void hk_proof_begin_work(struct proof_run *run);
 
+/* ---- proof_pattern.c ---- */
+
+/* The rows of the stitch pattern of that name, the first `*setup` of them once only. 0: it has been said what is wrong.
+ */
+size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup);
+
 /* ---- proof_reference.c ---- */
 
+/* The first of every second row that an entry with `others` stands for; where it has no number, those of its side. */
+int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size);
 /* What stands for the row of that number; NULL: nothing. */
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number);
-void hk_proof_reference_work(struct proof_run *run, size_t depth);
+void hk_proof_reference_work(struct proof_run *run);
 
 /* ---- proof_size.c ---- */
 
 /* All of another piece, in place of the entry. */
-void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *reference, size_t depth);
+void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *reference);
 
 #endif

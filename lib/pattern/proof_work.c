@@ -31,20 +31,16 @@ int64_t hk_proof_stated_stitches(const struct proof_run *run, const struct hk_ro
 
 void hk_proof_go_on_from(struct proof_run *run, const struct hk_row *stated)
 {
-    int64_t stitches = stated && run->known ? hk_proof_stated_stitches(run, stated) : -1;
-    run->p->proof->incomplete[run->size] = true;
+    int64_t stitches = stated ? hk_proof_stated_stitches(run, stated) : -1;
     run->cycle = 0;
-    if (stitches < 0) {
+    if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST) {
         hk_proof_not_followed(run);
         return;
     }
-    if (stitches > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_not_followed(run);
-        return;
-    }
+    run->p->proof->incomplete[run->size] = true;
+    run->from_stated = true;
     if (!hk_follow_edge(run->follow, stitches, HK_SPOT_ANY))
         hk_proof_lose(run);
-    run->from_stated = true;
 }
 
 void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint)
@@ -55,10 +51,18 @@ void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text,
     hk_proof_go_on_from(run, parsed->tailed ? &parsed->tail : NULL);
 }
 
-void hk_proof_turn_side(struct proof_run *run)
+void hk_proof_turn_side(struct proof_run *run, int64_t rows)
 {
-    if (!run->round && run->side != HK_SIDE_OPEN)
+    if (rows % 2 != 0 && !run->round && run->side != HK_SIDE_OPEN)
         run->side = run->side == HK_SIDE_RIGHT ? HK_SIDE_WRONG : HK_SIDE_RIGHT;
+}
+
+/* Chains of spaces, where they count as stitches. */
+static int64_t spaces_now(const struct proof_run *run)
+{
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    bool counted = run->conventions.other & (1u << HK_CONVENTION_SPACES);
+    return counted ? hk_edge_count(edge, true) - hk_edge_count(edge, false) : 0;
 }
 
 static void log_add(struct proof_run *run, struct worked_row row)
@@ -76,19 +80,18 @@ static void log_add(struct proof_run *run, struct worked_row row)
 static void trouble_say(struct proof_run *run, const struct hk_row *row, const struct hk_trouble *trouble)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
-    bool own = row->text == &entry->text || row->text == run->p->entries[run->entry].row.text;
-    struct hk_place place = own ? hk_row_text_place(row->text, trouble->at) : entry->place;
+    bool own = row->text == &entry->text;
+    const char *text = trouble->text, *hint = *trouble->hint ? trouble->hint : NULL;
     if (trouble->spent) {
         run->p->spent = true;
         return;
     }
-    if (own) {
-        hk_proof_say(run, trouble->code, place, trouble->text, *trouble->hint ? trouble->hint : NULL);
-        return;
-    }
-    const char *text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
+    if (!own)
+        text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
     if (text)
-        hk_proof_say(run, trouble->code, place, text, *trouble->hint ? trouble->hint : NULL);
+        hk_proof_say(run, trouble->code, own ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
+    else
+        hk_proof_lose(run);
 }
 
 bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const struct hk_row *stated,
@@ -118,37 +121,27 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
                                      followed.width == width, knit});
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->worked = true;
-    kept->stitches = followed.count;
+    kept->stitches = followed.count + spaces_now(run);
     kept->left += followed.left;
     kept->choices |= followed.choices;
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
-        hk_proof_stated_keep(run,
-                             (followed.readings & HK_READING_OTHER) && planned.row->other && stated == planned.row
-                                 ? planned.row->other
-                                 : stated,
-                             &followed, kept);
-    hk_proof_turn_side(run);
+        hk_proof_stated_keep(run, followed.readings & HK_READING_OTHER ? planned.row->other : stated, &followed, kept);
+    hk_proof_turn_side(run, 1);
     return true;
 }
 
 /* Adds `times` more of the last `count` rows of the log and their works. */
 static void multiply(struct proof_run *run, const struct hk_proof_work *works, size_t count, int64_t times)
 {
-    if (count == 1) {
-        struct hk_proof_work work = works[0];
-        work.rows = times;
-        hk_proof_work_keep(run, &work);
-    }
-    for (int64_t t = 0; t < times && !run->p->lost; t++)
-        for (size_t i = 0; i < count && !run->p->lost; i++) {
-            if (count > 1)
-                hk_proof_work_keep(run, &works[i]);
+    for (int64_t t = 0; t < times; t++)
+        for (size_t i = 0; i < count; i++) {
+            hk_proof_work_keep(run, &works[i]);
             struct worked_row row = run->log[run->log_count - count];
             row.number = run->number + 1;
             row.entry = run->entry;
             log_add(run, row);
-            hk_proof_turn_side(run);
+            hk_proof_turn_side(run, 1);
         }
 }
 
@@ -165,15 +158,14 @@ bool hk_proof_room(struct proof_run *run, int64_t rows)
     return false;
 }
 
-void hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_t count, int64_t total,
+bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_t count, int64_t total,
                          const struct hk_row *stated)
 {
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
-    struct hk_proof_work *works = count > 0 ? hk_arena_take(run->p->arena, count, sizeof *works) : NULL;
+    struct hk_proof_work *works = hk_arena_take(run->p->arena, count, sizeof *works);
     bool good = works && hk_proof_room(run, total), comparable = false, steady = true;
-    kept->from_stated = run->from_stated;
-    if (!works && count > 0)
-        hk_proof_lose(run);
+    kept->from_stated |= run->from_stated;
+    run->p->lost |= !works;
     for (int64_t i = 0; i < total && good && !run->p->lost; i++) {
         size_t at = (size_t)(i % (int64_t)count);
         if (at == 0) {
@@ -195,15 +187,16 @@ void hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
         if (good)
             hk_proof_work_keep(run, &works[at]);
     }
-    kept->rows = total;
-    kept->there = total > 0;
+    kept->rows += total;
+    kept->there |= total > 0;
     if (!good) {
         kept->worked = false;
         hk_proof_go_on_from(run, stated);
-        return;
+        return false;
     }
     if (total > 0) {
         run->from_stated = false;
         hk_proof_places_keep(run, kept);
     }
+    return true;
 }

@@ -446,7 +446,9 @@ static const struct {
     const char *phrase, *hint;
 } hints[] = {
     {"wyif|wyib", "leave it out: where the yarn lies takes none"},
-    {"in this manner", "write the rows out, or what repeats between stars"},
+    {"in this manner|way", "write the rows out, or what repeats between stars"},
+    {"manner|way", "write the rows out, or what repeats between stars"},
+    {"with 1|one|2|two fewer|less|more", "write each row out: what changes from row to row is not followed"},
     {"as established|set", "write the row out, or Rep row 2"},
     {"in pattern|patt", "write the row out, or Rep row 2"},
     {"in st pattern|patt", "write the row out, or Rep row 2"},
