@@ -41,6 +41,7 @@ struct filler {
     size_t entry;
     int64_t number;
     bool every;
+    bool ended; /* its list cannot be reached any more, and what of it was not worked is said */
 };
 
 struct run {
@@ -1189,12 +1190,32 @@ static bool edge_begin(struct run *run, const struct hk_begin *begin, int64_t co
     return hk_follow_edge(run->follow, count, stitch);
 }
 
+/* Numbers go no further: rows of a list that lie behind the last one worked are none. */
+static void lists_end(struct run *run)
+{
+    for (size_t i = 0; i < run->filler_count; i++) {
+        const struct hk_entry *entry = &run->w->entries[run->fillers[i].entry];
+        int64_t last = entry->list_count > 0 ? entry->list[entry->list_count - 1] : 0;
+        if (run->fillers[i].ended)
+            continue;
+        run->fillers[i].ended = true;
+        if (last <= run->number)
+            continue;
+        char text[160];
+        snprintf(text, sizeof text, "\"%.60s\" has a row %" PRId64 ", but the last row of its part is row %" PRId64,
+                 entry->label, last, run->number);
+        hk_proof_remark(run->p, run->fillers[i].entry, run->size, HK_ROW_SYNTAX, entry->place, text,
+                        "write the rows of the list that come last as rows of their own");
+    }
+}
+
 static void begin_work(struct run *run)
 {
     const struct hk_entry *entry = entry_at(run);
     const struct hk_begin *begin = &entry->begin;
     int64_t count = hk_graded_in(begin->count, run->size);
     bool good = true;
+    lists_end(run);
     hk_follow_free(run->follow);
     run->follow = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
     if (!run->follow) {
@@ -1318,6 +1339,8 @@ static void gap_fill(struct run *run)
         run->entry = here;
     }
     bool restarts = first == 1 || run->number == 0;
+    if (restarts)
+        lists_end(run);
     if (!restarts && first != run->number + 1) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
@@ -1339,7 +1362,7 @@ static void filler_keep(struct run *run, const struct hk_row *row)
     }
     run->fillers = fillers;
     fillers[run->filler_count++] =
-        (struct filler){{row, run->held, true}, run->entry, hk_graded_in(entry->first, run->size), entry->others};
+        (struct filler){{row, run->held, true}, run->entry, hk_graded_in(entry->first, run->size), entry->others, false};
 }
 
 static void entry_row(struct run *run, size_t depth)
@@ -1459,8 +1482,10 @@ static void piece_work(struct run *run, size_t piece, size_t depth)
         }
     }
     run->entry = entry;
-    if (!copy)
+    if (!copy) {
+        lists_end(run);
         left_say(run, piece);
+    }
 }
 
 void hk_proof_size(struct hk_proofing *p, size_t size)
