@@ -482,6 +482,16 @@ static const char *sizes_end(const char *text, const struct hk_row_words *words)
     return colon;
 }
 
+/* Whether words before the colon limit something to sizes: "Sizes ...", "... size only", "M ... only" (a size is `named`). */
+static bool names_sizes(const char *text, const char *colon, bool named)
+{
+    static const char *const words[] = {"sizes", "size", NULL};
+    const char *only = hk_word_find(text, "only");
+    for (const char *c = text; c < colon && !named; c++)
+        named = hk_word_of(c, words) != NULL;
+    return hk_word_of(text, words) || (named && only && only < colon);
+}
+
 size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const bool **sizes, bool *unknown,
                      struct hk_arena *arena)
 {
@@ -521,10 +531,7 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             odd = true;
         }
     }
-    const char *only = hk_word_find(text, "only");
-    bool sizes_word = hk_word_at(text, "sizes") || hk_word_at(text, "size");
-    if (odd && !row_word_find(text, colon) && (any || sizes_word))
-        *unknown = (only && only < colon) || sizes_word;
+    *unknown = odd && !row_word_find(text, colon) && names_sizes(text, colon, any);
     if (odd || (!any && !(all && said)))
         return *unknown ? (size_t)(colon - text) + 1 : 0;
     if (!all)
@@ -656,6 +663,7 @@ static bool numbers_read(const char *c, size_t size_count, struct hk_label *labe
     struct range *from = hk_arena_take(arena, size_count, sizeof *from),
                  *to = hk_arena_take(arena, size_count, sizeof *to);
     bool graded, graded_to = false, wrong = false;
+    const char *end = label->name + strlen(label->name);
     if (!from || !to)
         return false;
     c = hk_blanks_skipped(c);
@@ -663,9 +671,10 @@ static bool numbers_read(const char *c, size_t size_count, struct hk_label *labe
     int64_t value;
     if (word_number(&word, &value))
         refuse(label, (size_t)(c - label->name), "the number of a row is not read as a word", "write it in figures: Row 2");
-    if (!graded_range(&c, true, size_count, from, &graded, &wrong))
+    if (!graded_range(&c, true, size_count, from, &graded, &wrong)) {
+        numbers_refuse(c, end, label);
         return true;
-    memcpy(to, from, (graded ? size_count : 1) * sizeof *to);
+    }
     const char *second = hk_word_of(hk_blanks_skipped(c), tos);
     second = second ? hk_blanks_skipped(second) : c;
     if (hk_is_digit(*second) && from[0].to < 0 && graded_range(&second, false, size_count, to, &graded_to, &wrong)) {
@@ -676,13 +685,15 @@ static bool numbers_read(const char *c, size_t size_count, struct hk_label *labe
             else
                 from[i] = from[0];
         }
+    } else {
+        memcpy(to, from, (graded ? size_count : 1) * sizeof *to);
     }
     if (wrong || hk_numbers_follow(c))
         label->wrong = (size_t)(start - label->name) + 1;
     graded |= graded_to;
     if (!range_numbers(from, to, size_count, graded, label, arena) || (!graded && !list_scan(&c, label, arena)))
         return false;
-    numbers_refuse(c, label->name + strlen(label->name), label);
+    numbers_refuse(c, end, label);
     return true;
 }
 

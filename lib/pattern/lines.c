@@ -251,11 +251,11 @@ static bool stops_open(const char *text)
 /* Lines of the file become at most that long; 0 where it is not wrapped. */
 static size_t wrap_width(const struct raw *raws, size_t count)
 {
-    static const size_t wrapped_most = 130;
+    static const size_t wrapped_least = 40, wrapped_most = 130;
     size_t widest = 0;
     for (size_t i = 0; i < count; i++)
         widest = raws[i].length > widest ? raws[i].length : widest;
-    return widest <= wrapped_most ? widest : 0;
+    return widest >= wrapped_least && widest <= wrapped_most ? widest : 0;
 }
 
 /* "Medium and large only:" with nothing behind it. */
@@ -299,7 +299,8 @@ static bool goes_on(const struct raw *above, const struct raw *raw, bool work, s
     if ((*text >= 'a' && *text <= 'z') || hk_is_digit(*text) || strchr("([*;,-+", *text))
         return true;
     /* It begins with a capital: wrapped only where its first word had no room above. */
-    return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width);
+    return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width) &&
+           !heading_by_looks(raw, false, words, arena);
 }
 
 /* ---- All of it ---- */
