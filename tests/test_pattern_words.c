@@ -25,8 +25,9 @@ struct read_case {
     const char *text, *expected;
 };
 
-static const char *const size_names[] = {"S", "M", "L"},
-                  *const yarns[] = {"main", "trim", "lace", "main body", "border", "A1", "A2", "A3", "A4", "A5"};
+static const char *const size_names[] = {"S", "M", "L", "XL", "5", "6", "7", "8", "9", "10"},
+                  *const yarns[] = {"main", "trim", "lace", "main body", "border edge", "border",
+                                    "A1",   "A2",   "A3",   "A4",        "A5"};
 
 __attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
 {
@@ -289,6 +290,18 @@ static void labels_of_one_size(void **state)
     ASSERT_CASES(1, 3, put_label, cases);
 }
 
+/* A size may be named by a number. */
+static void labels_of_ten_sizes(void **state)
+{
+    static const struct read_case cases[] = {
+        {"Rnds 5 (5-6, 5-7, 5-8, 5-9, 5-10, 5-11, 5-12, 5-13, 5-14): k",
+         "5/5/5/5/5/5/5/5/5/5-5/6/7/8/9/10/11/12/13/14 | k"},
+        {"5 and 6, row 3: k", "3-3 ?words that l@0 | k"},
+        {"Row 3 (5 and 6): k", "3-3 ?this number @7 | k"},
+    };
+    ASSERT_CASES(10, 3, put_label, cases);
+}
+
 /* More rows than a list takes are refused, not dropped. */
 static void long_lists(void **state)
 {
@@ -366,6 +379,7 @@ static void whole_numbers(void **state)
         {"12 (14]", "12| (14]"},
         {"12 ()", "12| ()"},
         {"12 (sts)", "12| (sts)"},
+        {"12 (14", "12| (14"},
         {"12 (14, 16, 18)", "12 wrong more| (14, 16, 18)"},
         {"12 (14, 16)(18)", "12/14/16 more|(18)"},
         {"123456789 sts", "none"},
@@ -373,8 +387,13 @@ static void whole_numbers(void **state)
         {"100000000", "100000000|"},
         {"", "none"},
     };
+    static const struct read_case four_sizes[] = {
+        {"12 (14, 16)", "12 wrong more| (14, 16)"},
+        {"12 (14, 16, 18)", "12/14/16/18|"},
+    };
     static const struct read_case one_size[] = {{"12 (14, 16)", "12 more| (14, 16)"}, {"12 sts", "12| sts"}};
     ASSERT_CASES(3, 3, put_whole, cases);
+    ASSERT_CASES(4, 3, put_whole, four_sizes);
     ASSERT_CASES(1, 3, put_whole, one_size);
 }
 
@@ -413,6 +432,8 @@ static void sizes_that_a_line_is_limited_to(void **state)
         {"1st and 3rd sizes only: k", "SL| k"},
         {"First and second sizes: k", "SM| k"},
         {"Fourth size only: k", "unknown| k"},
+        {"Finished size: 40 cm", "none"},
+        {"Finished size: 40 cm only", "none"},
         {"Smallest size: k", "S| k"},
         {"Largest size only: k", "L| k"},
         {"All sizes: k", "all| k"},
@@ -431,10 +452,13 @@ static void sizes_that_a_line_is_limited_to(void **state)
         {"Sizes M, row 3: k", "none"},
         {"Only k: x", "none"},
         {"Sew in ends", "none"},
-        {"A remark of more than a label's length stands before this dash, which is no dash behind sizes, for it is too far - k",
+        {"A remark of more than a label's length stands before this dash, which is no dash behind sizes, for it is too far on - k",
          "none"},
+        {"M and L", "none"},
     };
+    static const struct read_case ten_sizes[] = {{"Ninth size: k", "9| k"}, {"Tenth size only: k", "unknown| k"}};
     ASSERT_CASES(3, 3, put_sizes, cases);
+    ASSERT_CASES(10, 3, put_sizes, ten_sizes);
 }
 
 /* ---- Beginnings -------------------------------------------------------------------------------------------------- */
@@ -581,6 +605,7 @@ static void yarns_and_tools(void **state)
         {"With CC9, k", "none"},
         {"With CCX, k", "none"},
         {"With A, k", "trim x1| k"}, /* MC stands in the text: A is the next */
+        {"With C, k", "main body x1| k"},
         {"With Z, k", "none"},
         {"With A's, k", "none"},
         {"With AB, k", "none"},
@@ -648,6 +673,8 @@ static void yarns_and_tools(void **state)
     };
     static const struct read_case no_yarn[] = {{"With MC, k", "none"}, {"With A, k", "none"}};
     static const struct read_case many[] = {
+        {"With border edge, k", "border edge x1| k"},
+        {"With border, k", "border x1| k"},
         {"With main + trim + lace + border + A1 + A2 + A3 + A4 held together, k",
          "main x1+trim x1+lace x1+border x1+A1 x1+A2 x1+A3 x1+A4 x1| k"},
         {"With main + trim + lace + border + A1 + A2 + A3 + A4 + A5 held together, k",
@@ -656,7 +683,7 @@ static void yarns_and_tools(void **state)
     ASSERT_CASES(3, 4, put_setting, cases);
     ASSERT_CASES(3, 1, put_setting, one_yarn);
     ASSERT_CASES(3, 0, put_setting, no_yarn);
-    ASSERT_CASES(3, 10, put_setting, many);
+    ASSERT_CASES(3, 11, put_setting, many);
 }
 
 static void put_within(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena)
@@ -776,6 +803,7 @@ static void marks_of_lines(void **state)
         {"Row 1: sc\n***\nRow 2: sc\n___\nRow 3: sc", "1:1 Row 1: sc / 3:1 Row 2: sc / 5:1 Row 3: sc"},
         {"Row 1: sc\n--\n", "1:1 Row 1: sc --"},
         {"Row 1: sc\n--x\n", "1:1 Row 1: sc --x"},
+        {"Row 1: sc\n---x\n", "1:1 Row 1: sc ---x"},
         /* lists */
         {"- Row 1: sc", "1:3 Row 1: sc"},
         {"+ Row 1: sc", "1:3 Row 1: sc"},
@@ -846,7 +874,10 @@ static void headings_by_their_looks(void **state)
         {"Medium and large only:", "1:1 Medium and large only:"},
         {"Sizes M and XL only:", "1:1 Sizes M and XL only:"},
     };
-    static const struct read_case unsized[] = {{"Medium and large only:", "1:1 #0 Medium and large only:"}};
+    static const struct read_case unsized[] = {
+        {"Medium and large only:", "1:1 #0 Medium and large only:"},
+        {"Row 1: K2\nto end", "1:1 Row 1: K2 to end"},
+    };
     ASSERT_CASES(3, 3, put_lines, cases);
     ASSERT_CASES(1, 3, put_lines, unsized);
 }
@@ -863,6 +894,7 @@ static void wrapped_lines_are_one(void **state)
         {"Row 1: K2, p2,\nPurl to end.", "1:1 Row 1: K2, p2, Purl to end."},
         {"Row 1: K2 and\nPurl to end.", "1:1 Row 1: K2 and Purl to end."},
         {"Row 1: K2;\nK to end.", "1:1 Row 1: K2; K to end."},
+        {"Row 1: Repeat to last\nst\nPurl to end.", "1:1 Row 1: Repeat to last st / 3:1 Purl to end."},
         {"Row 1: K2\nPurl to end.", "1:1 Row 1: K2 / 2:1 Purl to end."},
         {"Row 1: K2\n~", "1:1 Row 1: K2 / 2:1 ~"},
         {"K2,\nPurl", "1:1 K2, / 2:1 Purl"},
@@ -880,6 +912,7 @@ static void wrapped_lines_are_one(void **state)
         {"shell = 5 dc\npicot: ch 3", "1:1 shell = 5 dc / 2:1 picot: ch 3"},
         {"shell = 5 dc\nin same st", "1:1 shell = 5 dc / 2:1 in same st"},
         {"With MC = A, k\nto end", "1:1 With MC = A, k to end"},
+        {"Row 1: k\nshell = 5 dc", "1:1 Row 1: k / 2:1 shell = 5 dc"},
         {"Row 1: k\n= 5 dc", "1:1 Row 1: k / 2:1 = 5 dc"},
         {"Row 1: k\nto the marker that is nearest to the end: sl st", "1:1 Row 1: k to the marker that is nearest to the end: sl st"},
         /* a capital goes on where its word had no room above: here lines are up to 40 characters long */
@@ -941,6 +974,7 @@ int main(void)
         cmocka_unit_test(labels_with_a_colon),
         cmocka_unit_test(labels_without_a_colon),
         cmocka_unit_test(labels_of_one_size),
+        cmocka_unit_test(labels_of_ten_sizes),
         cmocka_unit_test(long_lists),
         cmocka_unit_test(lines_that_begin_work),
         cmocka_unit_test(whole_numbers),

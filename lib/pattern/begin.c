@@ -216,16 +216,15 @@ static const char *opening(const char *text)
 }
 
 /* "using the long-tail method", "with MC and 5 mm hook" behind the number. */
-static bool with_setting(const char *text, struct hk_begin *begin)
+static void with_setting(const char *text, struct hk_begin *begin)
 {
     static const char *const how[] = {"using", "with", "in", "loosely", NULL};
     const char *rest = hk_blanks_skipped(text + begin->length);
     if (strchr(".:;", text[begin->length - 1]) || !hk_word_of(rest, how))
-        return true;
+        return;
     begin->setting = (size_t)(rest - text) + 1;
     rest += strcspn(rest, ",.;:");
     begin->length = (size_t)(clauses(rest, &begin->joined) - text);
-    return true;
 }
 
 bool hk_begin_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
@@ -243,7 +242,10 @@ bool hk_begin_read(const char *text, size_t size_count, struct hk_begin *begin, 
         cast = c + 2;
     if (chain && hk_word_at(hk_blanks_skipped(chain), "of"))
         chain = hk_blanks_skipped(chain) + 2;
-    if (chain)
-        return counted(text, chain, HK_BEGIN_CHAIN, size_count, begin, arena) && with_setting(text, begin);
-    return cast && counted(text, cast, HK_BEGIN_CAST_ON, size_count, begin, arena) && with_setting(text, begin);
+    const char *number = chain ? chain : cast;
+    enum hk_begin_kind kind = chain ? HK_BEGIN_CHAIN : HK_BEGIN_CAST_ON;
+    if (!number || !counted(text, number, kind, size_count, begin, arena))
+        return false;
+    with_setting(text, begin);
+    return true;
 }

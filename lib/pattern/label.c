@@ -157,12 +157,11 @@ static bool graded_range(const char **cursor, bool ranges, size_t size_count, st
         const char *behind = c;
         bool good;
         size_t count = bracket_scan(&behind, ranges, values + 1, size_count - 1, &good);
-        if (count == size_count - 1 && good) {
+        if (count == size_count - 1) {
             *graded = true;
             c = behind;
-        } else if (count > 1 || !good) {
-            *wrong = true;
-            c = behind;
+        } else {
+            *wrong |= count > 1 || !good;
         }
     }
     if (values[0].none && !*graded)
@@ -578,7 +577,8 @@ static void sizes_refuse(const struct hk_row_words *words, struct hk_label *labe
         bool begins = c == label->name || !(hk_is_letter(c[-1]) || hk_is_digit(c[-1]));
         const char *size = c;
         bool limited = begins && hk_word_of(c, limits);
-        if (begins && (c == label->name || c[-1] == '(') && size_name_at(&size, words) != SIZE_MAX)
+        bool may = c == label->name || (c[-1] == '(' && hk_is_letter(*c)); /* "(2-8, 2-9)" are rows */
+        if (may && size_name_at(&size, words) != SIZE_MAX)
             limited |= hk_word_of(hk_blanks_skipped(size), behind) != NULL;
         if (limited)
             refuse(label, (size_t)(c - label->name), "words that limit a row to sizes are not read in its label",

@@ -111,12 +111,12 @@ static size_t item_mark(const struct raw *raw)
 
 static bool opens_mark(const struct raw *raw, size_t at, size_t bytes)
 {
-    return raw->text[at + bytes] && raw->text[at + bytes] != ' ' && (at == 0 || strchr(" ([", raw->text[at - 1]));
+    return raw->text[at + bytes] != ' ' && (at == 0 || strchr(" ([", raw->text[at - 1]));
 }
 
 static bool closes_mark(const struct raw *raw, size_t at, size_t bytes)
 {
-    return at > 0 && raw->text[at - 1] != ' ' && (!raw->text[at + bytes] || strchr(" .,;:)]", raw->text[at + bytes]));
+    return raw->text[at - 1] != ' ' && (!raw->text[at + bytes] || strchr(" .,;:)]", raw->text[at + bytes]));
 }
 
 /* Bold type, "**Rnd 1:** ..." or "__(24 sts)__": marks lean on what they enclose, as repeats from ** to ** do not. */
@@ -216,7 +216,7 @@ static bool heading_by_looks(const struct raw *raw, bool apart, const struct hk_
     if (raw->item || count < 3 || hk_line_begins_work(raw->text) || strchr(raw->text, '=') || strchr(raw->text, '*') ||
         strchr(".,;!?", last) || (colon && colon[1]))
         return false;
-    if (words && (hk_sizes_read(raw->text, words, &sizes, &unknown, arena) > 0 || unknown))
+    if (words && hk_sizes_read(raw->text, words, &sizes, &unknown, arena) > 0)
         return false;
     if (small == 0 || raw->strong)
         return true;
@@ -286,8 +286,7 @@ static bool goes_on(const struct raw *above, const struct raw *raw, bool work, s
         return true;
     if (raw->item || hk_label_begins(text))
         return false;
-    if (words &&
-        (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || unknown || sizes_alone(above, words, arena)))
+    if (words && (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || sizes_alone(above, words, arena)))
         return false;
     if (work && stops_open(above->text))
         return true;
