@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * The small words of a written pattern (hankful(1), PATTERNS AS THEY ARE WRITTEN), one by one: labels, sizes, numbers, how
- * work begins, yarn and tool, lines. What is expected is read off the words by hand.
+ * The small words of a written pattern (hankful(1), PATTERNS AS THEY ARE WRITTEN), one by one: labels, sizes, numbers,
+ * how work begins, yarn and tool, lines. What is expected is read off the words by hand.
  */
 #include "support.h"
 
@@ -26,8 +26,8 @@ struct read_case {
 };
 
 static const char *const size_names[] = {"S", "M", "L", "XL", "5", "6", "7", "8", "9", "10"},
-                  *const yarns[] = {"main", "trim", "lace", "main body", "border edge", "border",
-                                    "A1",   "A2",   "A3",   "A4",        "A5"};
+                         *const yarns[] = {"main", "trim", "lace", "main body", "border edge", "border",
+                                           "A1",   "A2",   "A3",   "A4",        "A5"};
 
 __attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
 {
@@ -71,7 +71,7 @@ static void assert_cases(const struct hk_catalogue *catalogue, size_t sizes, siz
     }
     assert_int_equal(wrong, 0);
 }
-#define ASSERT_CASES(sizes, yarn_count, read, cases)                                                                       \
+#define ASSERT_CASES(sizes, yarn_count, read, cases)                                                                   \
     assert_cases(*state, (sizes), (yarn_count), (read), (cases), sizeof(cases) / sizeof *(cases))
 
 /* ---- Labels ------------------------------------------------------------------------------------------------------ */
@@ -220,7 +220,8 @@ static void labels_with_a_colon(void **state)
         {"3rows: k", "none"},
         {"Rowing: k", "none"},
         {"Edging (row 1: k) in MC", "none"},
-        {"A long remark that goes on and on before it speaks of any row, and goes on again for longer than labels are, so "
+        {"A long remark that goes on and on before it speaks of any row, and goes on again for longer than labels are, "
+         "so "
          "the colon of row 1: is none",
          "none"},
         {"", "none"},
@@ -327,13 +328,27 @@ static void put_work(struct out *out, const char *text, const struct hk_row_word
 static void lines_that_begin_work(void **state)
 {
     static const struct read_case cases[] = {
-        {"Row 1: sc", "yes"},      {"row 1: sc", "yes"},         {"Ch 20", "yes"},
-        {"Ch20", "yes"},           {"Chain 20", "yes"},          {"chain 20", "no"},
-        {"Chain several", "no"},   {"CO 20", "yes"},             {"CO20", "yes"},
-        {"Cotton", "no"},          {"Chart A", "no"},            {"Join MC at underarm", "yes"},
-        {"Join", "no"},            {"Join-as-you-go", "no"},     {"Join with sl st", "no"},
-        {"Join to first sc", "no"}, {"Join in first sc", "no"},  {"With MC, k", "yes"},
-        {"Rep these 2 rows", "yes"}, {"Sew side seams", "no"},   {"Zipper", "no"},
+        {"Row 1: sc", "yes"},
+        {"row 1: sc", "yes"},
+        {"Ch 20", "yes"},
+        {"Ch20", "yes"},
+        {"Chain 20", "yes"},
+        {"chain 20", "no"},
+        {"Chain several", "no"},
+        {"CO 20", "yes"},
+        {"CO20", "yes"},
+        {"Cotton", "no"},
+        {"Chart A", "no"},
+        {"Join MC at underarm", "yes"},
+        {"Join", "no"},
+        {"Join-as-you-go", "no"},
+        {"Join with sl st", "no"},
+        {"Join to first sc", "no"},
+        {"Join in first sc", "no"},
+        {"With MC, k", "yes"},
+        {"Rep these 2 rows", "yes"},
+        {"Sew side seams", "no"},
+        {"Zipper", "no"},
         {"~ Cuff ~", "no"},
     };
     ASSERT_CASES(3, 3, put_work, cases);
@@ -452,7 +467,8 @@ static void sizes_that_a_line_is_limited_to(void **state)
         {"Sizes M, row 3: k", "none"},
         {"Only k: x", "none"},
         {"Sew in ends", "none"},
-        {"A remark of more than a label's length stands before this dash, which is no dash behind sizes, for it is too far on - k",
+        {"A remark of more than a label's length stands before this dash, which is no dash behind sizes, for it is too "
+         "far on - k",
          "none"},
         {"M and L", "none"},
     };
@@ -561,10 +577,17 @@ static void put_row_kind(struct out *out, const char *text, const struct hk_row_
 static void rows_that_begin_by_themselves(void **state)
 {
     static const struct read_case cases[] = {
-        {"6 sc in ring", "ring"},         {"6 sc in MR", "ring"},          {"6 sc in magic circle", "ring"},
-        {"6 sc in magic loop", "ring"},   {"adjustable loop", "ring"},     {"6 sc in each string", ""},
-        {"Fsc 20", "founds"},             {"12fsc", "founds"},             {"foundation double crochet", "founds"},
-        {"halfdc", ""},                   {"xfsc", ""},
+        {"6 sc in ring", "ring"},
+        {"6 sc in MR", "ring"},
+        {"6 sc in magic circle", "ring"},
+        {"6 sc in magic loop", "ring"},
+        {"adjustable loop", "ring"},
+        {"6 sc in each string", ""},
+        {"Fsc 20", "founds"},
+        {"12fsc", "founds"},
+        {"foundation double crochet", "founds"},
+        {"halfdc", ""},
+        {"xfsc", ""},
     };
     ASSERT_CASES(3, 3, put_row_kind, cases);
 }
@@ -574,8 +597,10 @@ static void rows_that_begin_by_themselves(void **state)
 static void put_setting(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena)
 {
     static const double two[] = {4, 5};
-    const struct hk_setting_words setting_words = {
-        .words = words, .main_named = words->yarn_count > 2, .tools_mm = two, .tool_count = words->yarn_count > 1 ? 2 : 1};
+    const struct hk_setting_words setting_words = {.words = words,
+                                                   .main_named = words->yarn_count > 2,
+                                                   .tools_mm = two,
+                                                   .tool_count = words->yarn_count > 1 ? 2 : 1};
     struct hk_setting s;
     if (!hk_setting_read(text, &setting_words, &s, arena)) {
         put(out, "none");
@@ -914,9 +939,11 @@ static void wrapped_lines_are_one(void **state)
         {"With MC = A, k\nto end", "1:1 With MC = A, k to end"},
         {"Row 1: k\nshell = 5 dc", "1:1 Row 1: k / 2:1 shell = 5 dc"},
         {"Row 1: k\n= 5 dc", "1:1 Row 1: k / 2:1 = 5 dc"},
-        {"Row 1: k\nto the marker that is nearest to the end: sl st", "1:1 Row 1: k to the marker that is nearest to the end: sl st"},
+        {"Row 1: k\nto the marker that is nearest to the end: sl st",
+         "1:1 Row 1: k to the marker that is nearest to the end: sl st"},
         /* a capital goes on where its word had no room above: here lines are up to 40 characters long */
-        {"Row 1: sc in each stitch to the marker A\nMiddle stitch, sc again", "1:1 Row 1: sc in each stitch to the marker A Middle stitch, sc again"},
+        {"Row 1: sc in each stitch to the marker A\nMiddle stitch, sc again",
+         "1:1 Row 1: sc in each stitch to the marker A Middle stitch, sc again"},
         {"Row 1: sc in each stitch to the marker A\n\nRow 2: sc around\nMiddle stitch, sc",
          "1:1 Row 1: sc in each stitch to the marker A / 3:1 Row 2: sc around / 4:1 Middle stitch, sc"},
         {"Row 1: sc in each stitch to the marker A\n\nRow 2: sc in each stitch to marker.\nMiddle sc",

@@ -99,7 +99,7 @@ static const char *clauses(const char *c, bool *joined)
         c = end;
     }
     const char *mark = hk_blanks_skipped(c), *and = hk_word_at(mark, "and");
-    return and ? and : *mark && strchr(",;.:", *mark) ? mark + 1 : c;
+    return and? and : *mark && strchr(",;.:", *mark) ? mark + 1 : c;
 }
 
 static const char *stitch_words(const char *c)

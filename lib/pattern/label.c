@@ -481,7 +481,8 @@ static const char *sizes_end(const char *text, const struct hk_row_words *words)
     return colon;
 }
 
-/* Whether words before the colon limit something to sizes: "Sizes ...", "... size only", "M ... only" (a size is `named`). */
+/* Whether words before the colon limit something to sizes: "Sizes ...", "... size only", "M ... only" (a size is
+ * `named`). */
 static bool names_sizes(const char *text, const char *colon, bool named)
 {
     static const char *const words[] = {"sizes", "size", NULL};
@@ -670,7 +671,8 @@ static bool numbers_read(const char *c, size_t size_count, struct hk_label *labe
     const char *start = c, *word = c;
     int64_t value;
     if (word_number(&word, &value))
-        refuse(label, (size_t)(c - label->name), "the number of a row is not read as a word", "write it in figures: Row 2");
+        refuse(label, (size_t)(c - label->name), "the number of a row is not read as a word",
+               "write it in figures: Row 2");
     if (!graded_range(&c, true, size_count, from, &graded, &wrong)) {
         numbers_refuse(c, end, label);
         return true;
