@@ -25,9 +25,11 @@ struct read_case {
     const char *text, *expected;
 };
 
-static const char *const size_names[] = {"S", "M", "L", "XL", "5", "6", "7", "8", "9", "10"},
+static const char *const letter_names[] = {"S", "M", "L", "XL", "5", "6", "7", "8", "9", "10"},
+                         *const figure_names[] = {"5", "6"}, *const adult_names[] = {"Child", "Adult S", "Adult M"},
                          *const yarns[] = {"main", "trim", "lace", "main body", "border edge", "border",
                                            "A1",   "A2",   "A3",   "A4",        "A5"};
+static const char *const *size_names = letter_names;
 
 __attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
 {
@@ -467,14 +469,34 @@ static void sizes_that_a_line_is_limited_to(void **state)
         {"Sizes M, row 3: k", "none"},
         {"Only k: x", "none"},
         {"Sew in ends", "none"},
-        {"A remark of more than a label's length stands before this dash, which is no dash behind sizes, for it is too "
-         "far on - k",
+        {"A remark that is longer than the words of a label ever are stands before this dash, which is no mark behind "
+         "the "
+         "names of any of them - k",
          "none"},
         {"M and L", "none"},
+        {"M only, or all that are as large as it: k", "unknown| k"},
+        {"Adlut sizes: k", "unknown| k"},
+    };
+    static const struct read_case named_by_figures[] = {
+        {"5 and 6: k", "none"}, {"Sizes 5 and 6: k", "56| k"}, {"5 and 6 only: k", "56| k"}, {"5 and x: k", "none"},
+        {"S: k", "none"},
+    };
+    static const struct read_case adults[] = {
+        {"Adult sizes only: k", "Adult SAdult M| k"},
+        {"adult sizes: k", "Adult SAdult M| k"},
+        {"A sizes: k", "unknown| k"},
+        {"Adu sizes: k", "unknown| k"},
+        {"Adults only: k", "none"},
+        {"Child and adult s only: k", "ChildAdult S| k"},
     };
     static const struct read_case ten_sizes[] = {{"Ninth size: k", "9| k"}, {"Tenth size only: k", "unknown| k"}};
     ASSERT_CASES(3, 3, put_sizes, cases);
     ASSERT_CASES(10, 3, put_sizes, ten_sizes);
+    size_names = figure_names;
+    ASSERT_CASES(2, 3, put_sizes, named_by_figures);
+    size_names = adult_names;
+    ASSERT_CASES(3, 3, put_sizes, adults);
+    size_names = letter_names;
 }
 
 /* ---- Beginnings -------------------------------------------------------------------------------------------------- */
@@ -532,6 +554,10 @@ static void beginnings_of_all_kinds(void **state)
         {"CO 84 sts", "cast on 84|"},
         {"CO84", "cast on 84|"},
         {"Cast on a few", "none"},
+        {"Cast on 4 sts at beg of next 2 rows", "none"},
+        {"Cast on 4 sts each end", "none"},
+        {"Ch 4 sts at the underarm", "chain 4| at the underarm"},
+        {"Ch 4, sl st to form a ring", "chain 4 joined|"},
         {"Cotton", "none"},
         {"Cast on 84 sts, do not twist, join", "cast on 84 joined|"},
         {"Cast on 84 sts, place marker and join, k", "cast on 84 joined| k"},
@@ -933,6 +959,11 @@ static void wrapped_lines_are_one(void **state)
         {"Row 1: K2\nsizes M and XL only: k", "1:1 Row 1: K2 / 2:1 sizes M and XL only: k"},
         {"Medium and large only:\nk to end", "1:1 Medium and large only: / 2:1 k to end"},
         {"Medium and large only: k\nto end", "1:1 Medium and large only: k to end"},
+        /* lists of what there must be */
+        {"Holm Aran, 200 g\n5 mm hook", "1:1 Holm Aran, 200 g / 2:1 5 mm hook"},
+        {"Holm Aran, 200 g\n5 mm hooks", "1:1 Holm Aran, 200 g / 2:1 5 mm hooks"},
+        {"Holm Aran, 200 g\n5 mm needles", "1:1 Holm Aran, 200 g / 2:1 5 mm needles"},
+        {"Row 1: sc in\n5 sts from hook", "1:1 Row 1: sc in 5 sts from hook"},
         /* what words mean */
         {"shell = 5 dc\npicot: ch 3", "1:1 shell = 5 dc / 2:1 picot: ch 3"},
         {"shell = 5 dc\nin same st", "1:1 shell = 5 dc / 2:1 in same st"},

@@ -481,15 +481,44 @@ static const char *sizes_end(const char *text, const struct hk_row_words *words)
     return colon;
 }
 
-/* Whether words before the colon limit something to sizes: "Sizes ...", "... size only", "M ... only" (a size is
- * `named`). */
+/* Whether words before the colon limit something to sizes: "Adult sizes", "M ... only" (a size is `named`). */
 static bool names_sizes(const char *text, const char *colon, bool named)
 {
     static const char *const words[] = {"sizes", "size", NULL};
+    static const char *const measured[] = {"finished", "actual", "garment", NULL}; /* "Finished size: 84 cm" */
     const char *only = hk_word_find(text, "only");
-    for (const char *c = text; c < colon && !named; c++)
-        named = hk_word_of(c, words) != NULL;
-    return hk_word_of(text, words) || (named && only && only < colon);
+    for (const char *c = text; c < colon && !hk_word_of(text, measured); c++)
+        if (hk_word_of(c, words))
+            return true;
+    return named && only && only < colon;
+}
+
+/* "Adult sizes": all whose names begin with that word. Advances. */
+static bool sizes_that_begin(const char **cursor, const struct hk_row_words *words, bool *mask)
+{
+    size_t length = 0;
+    while (hk_is_letter((*cursor)[length]))
+        length++;
+    bool any = false;
+    for (size_t i = 0; length > 1 && i < words->size_count; i++) {
+        const char *name = words->size_names[i];
+        size_t same = 0;
+        while (same < length && hk_lower(name[same]) == hk_lower((*cursor)[same]))
+            same++;
+        if (same == length && name[length] == ' ')
+            mask[i] = any = true;
+    }
+    *cursor += any ? length : 0;
+    return any;
+}
+
+/* A name that is a figure, "4", is also how rows and lists are numbered. */
+static bool named_by_figures(const struct hk_row_words *words)
+{
+    for (size_t i = 0; i < words->size_count; i++)
+        if (!hk_is_digit(words->size_names[i][0]))
+            return false;
+    return true;
 }
 
 size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const bool **sizes, bool *unknown,
@@ -521,6 +550,8 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             for (size_t i = last; to != SIZE_MAX && i <= to; i++)
                 mask[i] = true;
             odd = to == SIZE_MAX || to < last;
+        } else if (sizes_that_begin(&c, words, mask)) {
+            any = true;
         } else if (hk_word_at(c, "all")) {
             all = true;
             c += 3;
@@ -532,6 +563,8 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
         }
     }
     *unknown = odd && !row_word_find(text, colon) && names_sizes(text, colon, any);
+    if (!said && !odd && any && named_by_figures(words))
+        return 0;
     if (odd || (!any && !(all && said)))
         return *unknown ? (size_t)(colon - text) + 1 : 0;
     if (!all)
