@@ -602,22 +602,42 @@ static void numbers_refuse(const char *c, const char *end, struct hk_label *labe
                "write rows as in \"Rows 2, 4 and 6-8:\" or \"Next 3 rows:\", and what a row comes to behind it");
 }
 
-/* Sizes are read before a label, not in it. */
-static void sizes_refuse(const struct hk_row_words *words, struct hk_label *label)
+/* "and all WS rows", "every other row"; not "all sizes". */
+static bool names_others(const char *name)
 {
-    static const char *const limits[] = {"size", "sizes", "only", NULL};
-    static const char *const behind[] = {")", ",", "&", "/", "-", "and", "or", NULL};
+    const char *all = hk_word_find(name, "all"), *every = hk_word_find(name, "every"), *end = name + strlen(name);
+    return (all && row_word_find(all, end)) || (every && row_word_find(every, end));
+}
+
+/* Sizes are read before a label, not in it. "Only" may be of loops. */
+static void limits_refuse(const struct hk_row_words *words, struct hk_label *label)
+{
+    static const char *const behind[] = {")", ",", "&", "/", "-", "and", "or", "only", NULL};
+    static const char *const sizes[] = {"size", "sizes", NULL}, *const loops[] = {"loop", "loops", "lp", "lps", NULL};
+    bool looped = false;
     for (const char *c = label->name; *c; c++) {
-        bool begins = c == label->name || !(hk_is_letter(c[-1]) || hk_is_digit(c[-1]));
-        const char *size = c;
-        bool limited = begins && hk_word_of(c, limits);
+        if (c > label->name && (hk_is_letter(c[-1]) || hk_is_digit(c[-1])))
+            continue;
+        const char *size = c, *all = hk_word_at(c, "all sizes");
         bool may = c == label->name || (c[-1] == '(' && hk_is_letter(*c)); /* "(2-8, 2-9)" are rows */
-        if (may && size_name_at(&size, words) != SIZE_MAX)
-            limited |= hk_word_of(hk_blanks_skipped(size), behind) != NULL;
-        if (limited)
-            refuse(label, (size_t)(c - label->name), "words that limit a row to sizes are not read in its label",
-                   "write them before it: \"Size L only: Row 3: ...\"");
+        looped |= hk_word_of(c, loops) != NULL;
+        if (hk_word_of(c, sizes) || (hk_word_at(c, "only") && !looped) ||
+            (may && size_name_at(&size, words) != SIZE_MAX && hk_word_of(hk_blanks_skipped(size), behind)))
+            refuse(label, (size_t)(c - label->name), "words that limit a row are not read in its label",
+                   "write sizes before it: \"Size L only: Row 3: ...\"");
+        c = all ? all - 1 : c;
     }
+}
+
+/* Behind "(4 rnds)", which says again how many they are. */
+static const char *count_again(const char *c, const struct hk_label *label)
+{
+    const char *count = hk_blanks_skipped(c);
+    int64_t value;
+    if (*count++ != '(' || !digits_scan(&count, &value) || value != label->last.one - label->first.one + 1)
+        return c;
+    const char *end = row_word_at(hk_blanks_skipped(count));
+    return end && *end == ')' ? end + 1 : c;
 }
 
 static bool range_numbers(const struct range *from, const struct range *to, size_t size_count, bool graded,
@@ -728,7 +748,7 @@ static bool numbers_read(const char *c, size_t size_count, struct hk_label *labe
     graded |= graded_to;
     if (!range_numbers(from, to, size_count, graded, label, arena) || (!graded && !list_scan(&c, label, arena)))
         return false;
-    numbers_refuse(c, end, label);
+    numbers_refuse(graded ? c : count_again(c, label), end, label);
     return true;
 }
 
@@ -779,7 +799,7 @@ bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk
     if (!label->name)
         return false;
     label->side = side_of(label->name);
-    label->others = hk_word_find(label->name, "all") || hk_word_find(label->name, "every");
+    label->others = names_others(label->name);
     if (bounds.ambiguous)
         refuse(label, (size_t)(bounds.ambiguous - text), "this number may be of the label or of the row",
                "end the label in a colon: \"Rows 2-5:\", or \"Row 2:\"");
@@ -787,6 +807,6 @@ bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk
     if (!numbers_read(numbers, words->size_count, label, arena) ||
         (!label->numbered && !count_read(numbers, words->size_count, label, arena)))
         return false;
-    sizes_refuse(words, label);
+    limits_refuse(words, label);
     return true;
 }
