@@ -256,10 +256,11 @@ struct bounds {
     const char *ambiguous; /* a number that may be of the label or of the row; NULL: none */
 };
 
+static const char *const sides[] = {"RS", "WS", "right side", "wrong side", NULL};
+
 /* "(RS)" or "(4, 6)" behind a number: behind the bracket, else NULL. */
 static const char *label_bracket(const char *c)
 {
-    static const char *const sides[] = {"RS", "WS", "right side", "wrong side", NULL};
     const char *close = *c == '(' ? strchr(c, ')') : NULL;
     return close && (hk_numbers_follow(c) || hk_word_of(c + 1, sides)) ? close + 1 : NULL;
 }
@@ -319,9 +320,10 @@ static struct bounds bare_label(const char *text)
     if (!c)
         return none;
     found.end = c;
-    c = hk_blanks_skipped(c + (*c == '.' || *c == ')' || *c == ','));
-    c = hk_blanks_skipped(c + strspn(c, "-"));
-    if (!*c || strchr(";=", *c) || hk_word_of(c, about))
+    c += strspn(c, " .),;:-");
+    bool means = *c == '=';
+    c = hk_blanks_skipped(c + means);
+    if (!*c || hk_word_of(c, about) || (means && hk_word_of(c, sides))) /* "Row 2 = RS" */
         return none;
     found.body = c;
     return found;
