@@ -286,6 +286,10 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
         *problem = (struct hk_entry_problem){
             HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
             "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
+    if (setting.unnamed)
+        *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0),
+                                             "which yarns are held together is not said",
+                                             "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
     b->lost |= !hk_row_text_part(text, setting.length, strlen(text->text) - setting.length, text, b->arena);
     return true;
@@ -666,7 +670,12 @@ static void begin_add(struct builder *b, const struct hk_row_text *text, const s
     if (begin->setting) {
         struct hk_row_text setting;
         if (part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting))
-            setting_take(b, &setting, &joins, &own);
+            while (!b->lost && setting_take(b, &setting, &joins, &own))
+                ;
+        if (!b->lost && !own.text && strpbrk(setting.text, "0123456789"))
+            own = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&setting, 0),
+                                            "these words behind a beginning are not read",
+                                            "write what is worked as a row below it"};
     }
     if (begin->length > 0)
         part_of(b, text, 0, begin->length, &words);
@@ -769,6 +778,12 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
     if (last && label && label->wrong)
         refuse_number(last, whole, label->wrong - 1, b);
+    if (last && label && label->problem)
+        refuse(last, HK_ROW_SYNTAX, hk_row_text_place(whole, label->problem_at), label->problem, label->hint);
+    const char *named = label ? hk_setting_within(label->name, &b->setting_words, b->arena) : NULL;
+    if (last && named)
+        refuse(last, HK_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
+               "yarn and tool in a label are not read", "write them behind its colon: \"Row 3: With CC, ...\"");
     yarn_change(b, text.text);
     if (cut)
         sentences_take(b, trailing);
