@@ -784,7 +784,9 @@ static void settings_from_a_text_notice_every_failure(void **state)
 {
     static const char *const texts[] = {written_good,
                                         "Sizes: XS (S, M)\nMC: Quay DK (50 g / 120 m), 5 balls\nA - Wool, 50g = 105 "
-                                        "metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n"};
+                                        "metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n",
+                                        "Quay collar\nSizes: S, M and L\nQuay DK (50 g / 120 m): MC grey\nWith MC, "
+                                        "ch 20 (22, 24), 3 (4, 5).\n16 sts and 20 rows to 10 cm in st st\n"};
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         const struct memory_file files[] = {{"mine.txt", texts[i], 0}, {NULL, NULL, 0}};
         struct texts host = {.files = files};

@@ -281,7 +281,9 @@ static bool goes_on(const struct raw *above, const struct raw *raw, size_t width
         (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || unknown || sizes_alone(above, words, arena)))
         return false;
     bool full = width > 0 && above->length + 1 + strcspn(text, " ") > width;
-    if (!full && (defines(text) || (strchr(above->text, '=') && !hk_line_begins_work(above->text))))
+    bool capital = *text >= 'A' && *text <= 'Z'; /* "CC: Holm DK" begins a line even below the longest one */
+    if (((!full || capital) && defines(text)) ||
+        (!full && strchr(above->text, '=') && !hk_line_begins_work(above->text)))
         return false;
     if ((*text >= 'a' && *text <= 'z') || hk_is_digit(*text) || strchr("([*;,-+", *text))
         return true;
