@@ -413,6 +413,12 @@ static void times_stand_in_headings_and_below(void **state)
 static void conventions_are_settled_by_words(void **state)
 {
     (void)state;
+    enum {
+        CH2 = 1u << HK_CONVENTION_CH2,
+        CH3 = 1u << HK_CONVENTION_CH3,
+        CH4 = 1u << HK_CONVENTION_CH4,
+        OTHER = 1u << HK_CONVENTION_CH_OTHER
+    };
     static const struct {
         const char *text;
         unsigned settled, other;
@@ -426,7 +432,30 @@ static void conventions_are_settled_by_words(void **state)
         {"The skipped ch do not count as a dc.", 1u << HK_CONVENTION_SKIPPED_DC, 1u << HK_CONVENTION_SKIPPED_DC},
         {"Join = sl st in top of ch-3.", 1u << HK_CONVENTION_CH3, 0},
         {"ch 1 does not count as a st", 0, 0},
-        {"Join = sl st in first dc", 1u << HK_CONVENTION_CH3, 1u << HK_CONVENTION_CH3},
+        {"Join = sl st in first dc", CH3, CH3},
+        {"Join: ss in first tr", CH3, CH3},
+        {"Join = sl st in first st", 0, 0},
+        {"Join = sl st in top of first st", 0, 0},
+        {"Join = sl st in top of beg ch", CH3 | CH4, 0},
+        {"Join: sl st in top of ch-4", CH4, 0},
+        {"Join = sl st in top of beg ch 2", CH2, CH2},
+        {"Join = sl st in top of ch1", OTHER, OTHER},
+        {"Chain 2 counts as hdc, ch 3 never counts.", CH2 | CH3, CH2 | CH3},
+        {"Ch 3 counts as first dc, do not turn.", CH3, 0},
+        {"Ch-4 counts as dc and ch-1 sp.", CH4, 0},
+        {"Turning ch 5 doesn't count, don't skip it.", OTHER, 0},
+        {"Ch 3 isn't to be counted; ch 6 is counted.", CH3 | OTHER, CH3 | OTHER},
+        {"Ch 1 counts as sc.", OTHER, OTHER},
+        {"The 12-ch counts as a st.", OTHER, OTHER},
+        {"The 1000 ch count as a st.", OTHER, OTHER},
+        {"2 ch do not count", CH2, 0},
+        {"Tch counts as a st, the ch 3 is worked last.", CH2 | CH3 | CH4 | OTHER, CH2 | OTHER},
+        {"The 2 skipped ch count as hdc.", 1u << HK_CONVENTION_SKIPPED_HDC, 1u << HK_CONVENTION_SKIPPED_HDC},
+        {"Missed ch do not count as htr.", 1u << HK_CONVENTION_SKIPPED_HDC, 0},
+        {"Skipped ch count as dc.", 1u << HK_CONVENTION_SKIPPED_DC, 0},
+        {"Each ch-2 sp counts as 2 sts.", 1u << HK_CONVENTION_SPACES, 1u << HK_CONVENTION_SPACES},
+        {"Ch sps do not count.", 1u << HK_CONVENTION_SPACES, 0},
+        {"Ch spaces are not counted.", 1u << HK_CONVENTION_SPACES, 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct hk_conventions conventions = {0};
@@ -434,8 +463,126 @@ static void conventions_are_settled_by_words(void **state)
         if (conventions.settled != cases[i].settled || conventions.other != cases[i].other)
             fail_msg("%s: settled %x, other %x", cases[i].text, conventions.settled, conventions.other);
     }
-    struct hk_conventions conventions = {0};
-    assert_false(hk_convention_read("Count your stitches.", &conventions));
+    static const char *const others[] = {"Count your stitches.", "Join with sl st in first dc.", "Join = knot.",
+                                         "The discount counts.", "Each stitch counts.",          "Chained sts count."};
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        struct hk_conventions conventions = {0};
+        if (hk_convention_read(others[i], &conventions) || conventions.settled)
+            fail_msg("%s is read", others[i]);
+    }
+}
+
+/* "name|other name: steps"; "" where it defines nothing. */
+static void words_are_defined(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *expected;
+    } cases[] = {
+        {"shell = 5 dc in same st", "shell|: 5 dc in same st"},
+        {"Picot: ch 3, sl st in 3rd ch from hook.", "Picot|: ch 3, sl st in 3rd ch from hook"},
+        {"V-st (dc, ch 1, dc)", "V-st|: (dc, ch 1, dc)"},
+        {"V-st (dc, ch 1, dc) .", "V-st|: (dc, ch 1, dc)"},
+        {"Cluster (CL) = dc3tog", "Cluster|CL: dc3tog"},
+        {"Cluster (CL): dc3tog . ", "Cluster|CL: dc3tog"},
+        {"Big puff st - 5 hdc in foll. st", "Big puff st|: 5 hdc in foll. st"},
+        {"C4F = slip 2, k2, k2 from the needle", "C4F|: slip 2, k2, k2 from the needle"},
+        {"Ch 26 (30, 34)", ""},
+        {"Ch 26 = (30, 34)", "Ch 26|: (30, 34)"},
+        {"V-st (dc, ch 1, dc) in corner", ""},
+        {"V-st (dc, ch 1, dc", ""},
+        {"A name of four words = 5 dc", ""},
+        {"shell = many dc", ""},
+        {"tr - treble", ""},
+        {"= 5 dc", ""},
+        {"(CL) = 5 dc", ""},
+        {"5 dc = shell 1", ""},
+        {"Join = sl st 1", ""},
+        {"Gauge: 16 sts", ""},
+        {"Work 5 dc.", ""},
+        {"Work 5 dc", ""},
+        {"Workingwithoutamarkforfartoolongtobeaname = 5 dc", ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_arena arena = {0};
+        const char *name, *also;
+        size_t at, length;
+        char text[200] = "";
+        if (hk_definition_find(cases[i].text, &name, &also, &at, &length, &arena))
+            snprintf(text, sizeof text, "%s|%s: %.*s", name, also ? also : "", (int)length, cases[i].text + at);
+        if (strcmp(text, cases[i].expected) != 0)
+            fail_msg("%s: \"%s\" and not \"%s\"", cases[i].text, text, cases[i].expected);
+        hk_arena_free(&arena);
+    }
+}
+
+/* How many bytes are taken, and the number of each of three sizes. */
+static void times_are_read(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        size_t bytes;
+        int64_t times[3];
+        bool wrong;
+    } cases[] = {
+        {"make 2", 6, {2, 2, 2}, false},
+        {"Make 2.", 7, {2, 2, 2}, false},
+        {"(make 2 (3, 4))", 15, {2, 3, 4}, false},
+        {"[make two]", 10, {2, 2, 2}, false},
+        {"x 3", 3, {3, 3, 3}, false},
+        {"x3", 2, {3, 3, 3}, false},
+        {"X3", 2, {3, 3, 3}, false},
+        {"(2)", 3, {2, 2, 2}, false},
+        {"(2x)", 4, {2, 2, 2}, false},
+        {"(2 alike)", 9, {2, 2, 2}, false},
+        {"Work 2 pieces.", 14, {2, 2, 2}, false},
+        {"Both alike", 10, {2, 2, 2}, false},
+        {"(both the same)", 15, {2, 2, 2}, false},
+        {"make 2 (3)", 10, {2, 2, 2}, true},
+        {"(make 2 (3))", 12, {2, 2, 2}, true},
+        {"make 2 (3, 4, 5)", 16, {2, 2, 2}, true},
+        {"Make 2 (3) rows", 0, {0}, false},
+        {"(make 2", 0, {0}, false},
+        {"make 2 rows", 0, {0}, false},
+        {"make them", 0, {0}, false},
+        {"2", 0, {0}, false},
+        {"(worked flat)", 0, {0}, false},
+        {"xs", 0, {0}, false},
+        {"", 0, {0}, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_arena arena = {0};
+        struct hk_graded_count times;
+        bool wrong;
+        size_t bytes = hk_times_read(cases[i].text, 3, &times, &wrong, &arena);
+        bool right = bytes == cases[i].bytes && (bytes == 0 || wrong == cases[i].wrong);
+        for (size_t size = 0; size < 3 && bytes > 0; size++)
+            right = right && hk_graded_in(times, size) == cases[i].times[size];
+        if (!right)
+            fail_msg("%s: %zu bytes, %" PRId64 "%s", cases[i].text, bytes, bytes ? times.one : 0,
+                     bytes && wrong ? ", wrong" : "");
+        hk_arena_free(&arena);
+    }
+}
+
+static void some_headings_name_no_piece(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        bool silent, gauge;
+    } cases[] = {
+        {"NOTES", true, false},          {"Notes:", true, false},   {"Sizes (to fit)", true, false},
+        {"Gauge", true, true},           {"TENSION :", true, true}, {"Gauge swatch", true, true},
+        {"Gauged sleeve", false, false}, {"Yarn bag", false, false}, {"Body", false, false},
+        {":", false, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        bool gauge, silent = hk_heading_silent(cases[i].text, &gauge);
+        if (silent != cases[i].silent || gauge != cases[i].gauge)
+            fail_msg("%s", cases[i].text);
+    }
 }
 
 int main(void)
@@ -452,6 +599,9 @@ int main(void)
         cmocka_unit_test(prose_defines_and_is_counted),
         cmocka_unit_test(times_stand_in_headings_and_below),
         cmocka_unit_test(conventions_are_settled_by_words),
+        cmocka_unit_test(words_are_defined),
+        cmocka_unit_test(times_are_read),
+        cmocka_unit_test(some_headings_name_no_piece),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

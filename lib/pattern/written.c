@@ -32,22 +32,30 @@ struct builder {
     bool own_piece; /* the last heading with a mark has a piece of its own: one without is beside it, not below */
     bool pending_marked;
     const char *name;   /* of the heading last seen that names something */
-    const char *title;  /* of the first */
     bool silent, gauge; /* below SIZES, GAUGE, NOTES */
     bool begun;         /* a piece has begun */
     bool in_block;
     const bool *line_sizes, *sizes; /* of this line; until further notice */
+    struct hk_place times_wrong;    /* "make 2 (3)" in four sizes: the next entry says so; file NULL: none */
     size_t held;
     double tool_mm;
     struct hk_conventions conventions;
-    bool lost;
 };
 
 static void *grow(struct builder *b, void *array, size_t count, size_t *capacity, size_t size)
 {
-    void *grown = hk_arena_grow(b->arena, array, count, capacity, size);
-    b->lost |= !grown;
-    return grown;
+    return hk_arena_grow(b->arena, array, count, capacity, size);
+}
+
+static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length,
+                    struct hk_row_text *part)
+{
+    return hk_row_text_part(text, from, length, part, b->arena);
+}
+
+static void cut_front(struct builder *b, struct hk_row_text *text, size_t bytes)
+{
+    part_of(b, text, bytes, strlen(text->text) - bytes, text);
 }
 
 int64_t hk_entry_rows(const struct hk_entry *entry, size_t size)
@@ -102,9 +110,7 @@ static const char *piece_name(struct builder *b, const char *name)
                 (hk_text_starts(other, name) && other[length] == ' ' && hk_is_digit(other[length + 1]) &&
                  length + 1 + hk_digit_run(other + length + 1) == strlen(other));
     }
-    const char *made = same ? hk_arena_print(b->arena, "%s %zu", name, same + 1) : name;
-    b->lost |= !made;
-    return made;
+    return same ? hk_arena_print(b->arena, "%s %zu", name, same + 1) : name;
 }
 
 static struct hk_graded_count times_multiply(struct builder *b, struct hk_graded_count x, struct hk_graded_count y)
@@ -113,7 +119,6 @@ static struct hk_graded_count times_multiply(struct builder *b, struct hk_graded
     if (!x.by_size && !y.by_size)
         return (struct hk_graded_count){.one = x.one * y.one};
     int64_t *by_size = hk_arena_take(b->arena, sizes, sizeof *by_size);
-    b->lost |= !by_size;
     for (size_t i = 0; by_size && i < sizes; i++)
         by_size[i] = hk_graded_in(x, i) * hk_graded_in(y, i);
     return (struct hk_graded_count){.one = 1, .by_size = by_size};
@@ -124,7 +129,7 @@ static void piece_begin(struct builder *b, struct hk_place place)
     static const struct hk_graded_count once = {.one = 1};
     struct hk_written *w = b->written;
     struct hk_written_piece *pieces = grow(b, w->pieces, w->piece_count, &w->piece_capacity, sizeof *pieces);
-    const char *name = b->pending.name ? b->pending.name : b->name ? b->name : b->title ? b->title : "pattern";
+    const char *name = b->pending.name ? b->pending.name : b->name ? b->name : "pattern";
     struct hk_graded_count times = once;
     for (size_t level = 0; level < LEVELS; level++)
         times = times_multiply(b, times, b->times[level]);
@@ -166,13 +171,13 @@ static void block_begin(struct builder *b)
 /* Where an entry that begins nothing goes: a new part, a stitch pattern, or a piece without a start. */
 static void place_find(struct builder *b, struct hk_place place)
 {
-    if (b->in_block && !b->pending.name)
+    if (b->in_block)
         return;
     if (b->pending.name && !b->begun && names_pattern(b->pending.name)) {
         block_begin(b);
         return;
     }
-    if (!b->begun || b->in_block) {
+    if (!b->begun) {
         piece_begin(b, place);
         return;
     }
@@ -180,6 +185,23 @@ static void place_find(struct builder *b, struct hk_place place)
         part_add(b, b->pending.name, b->pending.times);
         b->pending = (struct heading){0};
     }
+}
+
+static void refuse(struct hk_entry *entry, enum hk_code code, struct hk_place place, const char *text, const char *hint)
+{
+    if (!entry || entry->problem.text)
+        return;
+    entry->problem = (struct hk_entry_problem){code, place, text, hint};
+    if (entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE)
+        entry->kind = HK_ENTRY_REFUSED;
+}
+
+static void refuse_number(struct builder *b, struct hk_entry *entry, struct hk_place place)
+{
+    const char *message =
+        hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
+    refuse(entry, HK_GRADE_COUNT, place, message,
+           "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
 static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, const struct hk_row_text *text)
@@ -191,7 +213,7 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
     else
         place_find(b, hk_row_text_place(text, 0));
     struct hk_entry *entries = grow(b, w->entries, w->entry_count, &w->entry_capacity, sizeof *entries);
-    if (!entries || b->lost)
+    if (!entries || b->arena->lost)
         return NULL;
     w->entries = entries;
     struct hk_entry *entry = &entries[w->entry_count++];
@@ -209,25 +231,10 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
         w->blocks[w->block_count - 1].count++;
     else
         w->parts[w->part_count - 1].count++;
+    if (b->times_wrong.file)
+        refuse_number(b, entry, b->times_wrong);
+    b->times_wrong = (struct hk_place){0};
     return entry;
-}
-
-static void refuse(struct hk_entry *entry, enum hk_code code, struct hk_place place, const char *text, const char *hint)
-{
-    if (!entry || entry->problem.text)
-        return;
-    entry->problem = (struct hk_entry_problem){code, place, text, hint};
-    if (entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE)
-        entry->kind = HK_ENTRY_REFUSED;
-}
-
-static void refuse_number(struct hk_entry *entry, const struct hk_row_text *text, size_t at, struct builder *b)
-{
-    const char *message =
-        hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
-    b->lost |= !message;
-    refuse(entry, HK_GRADE_COUNT, hk_row_text_place(text, at), message,
-           "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
 /* ---- Yarn and tool ---- */
@@ -287,7 +294,7 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
             HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
             "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
     *joins |= setting.joins;
-    b->lost |= !hk_row_text_part(text, setting.length, strlen(text->text) - setting.length, text, b->arena);
+    cut_front(b, text, setting.length);
     return true;
 }
 
@@ -321,19 +328,6 @@ static size_t sentence_length(const char *text)
     return strlen(text);
 }
 
-static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length,
-                    struct hk_row_text *part)
-{
-    bool good = hk_row_text_part(text, from, length, part, b->arena);
-    b->lost |= !good;
-    return good;
-}
-
-static void cut_front(struct builder *b, struct hk_row_text *text, size_t bytes)
-{
-    part_of(b, text, bytes, strlen(text->text) - bytes, text);
-}
-
 /* "leaving a 40 cm tail": metres; 0 where nothing is said. */
 static double tail_length(const char *text)
 {
@@ -351,12 +345,12 @@ static double tail_length(const char *text)
 
 static bool finishes(const char *text)
 {
-    static const char *const words[] = {"fasten off", "finish off",     "fo",  "cut yarn", "cut the yarn",
-                                        "break yarn", "break the yarn", "cut", "break",    "tie off",
-                                        NULL};
-    const char *end = hk_word_of(text, words);
-    return end && (hk_word_at(text, "fasten off") || hk_word_at(text, "finish off") || hk_word_at(text, "fo") ||
-                   hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end"));
+    static const char *const words[] = {"fasten off", "finish off",     "fo",      "cut yarn", "cut the yarn",
+                                        "break yarn", "break the yarn", "tie off", NULL};
+    static const char *const cuts[] = {"cut", "break", NULL};
+    return hk_word_of(text, words) ||
+           (hk_word_of(text, cuts) &&
+            (hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end")));
 }
 
 /* A stitch of the catalogue is named in it. */
@@ -437,17 +431,28 @@ static void definition_add(struct builder *b, const char *name, const struct hk_
         w->definition_count++;
 }
 
+/* "Ch 3 (counts as dc), dc in each st around": a row, though it says what its chain counts as. */
+static bool counts_within(const struct builder *b, const char *text)
+{
+    const char *at = hk_word_find(text, "counts");
+    if (!at || at < text + 2 || !strchr("(,", at[-1] == ' ' ? at[-2] : at[-1]))
+        return false;
+    at += strcspn(at, "),");
+    at += strspn(at, "), ");
+    return is_row(b, at);
+}
+
 /* Keeps definitions and conventions of a sentence. */
 static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
 {
     size_t at, length;
     const char *name, *also;
-    if (hk_convention_read(sentence->text, &b->conventions))
+    if (!counts_within(b, sentence->text) && hk_convention_read(sentence->text, &b->conventions))
         return true;
     if (!hk_definition_find(sentence->text, &name, &also, &at, &length, b->arena))
         return false;
     definition_add(b, name, sentence, at, length);
-    if (also && !b->lost)
+    if (also)
         definition_add(b, also, sentence, at, length);
     return true;
 }
@@ -456,7 +461,7 @@ static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
 
 static void label_put(struct builder *b, struct hk_entry *entry, const struct hk_label *label)
 {
-    if (!entry || !label)
+    if (!label)
         return;
     entry->label = label->name;
     if (label->first.by_size && entry->sizes &&
@@ -499,8 +504,7 @@ static void taken_cut(struct builder *b, struct hk_row_text *text, struct hk_row
     size_t rest = strlen(close + 1), length = strlen(before.text);
     char *joined = hk_arena_take(b->arena, length + rest + 2, 1);
     size_t *origin = hk_arena_take(b->arena, length + rest + 2, sizeof *origin);
-    b->lost |= !joined || !origin;
-    if (b->lost)
+    if (!joined || !origin)
         return;
     memcpy(joined, before.text, length);
     memcpy(origin, before.origin, (length + 1) * sizeof *origin);
@@ -549,7 +553,7 @@ static bool is_remark(const struct builder *b, const char *text)
 static void remarks_cut(struct builder *b, struct hk_row_text *text)
 {
     size_t at = sentence_length(text->text);
-    while (!b->lost && text->text[at]) {
+    while (!b->arena->lost && text->text[at]) {
         const char *next = hk_blanks_skipped(text->text + at);
         size_t from = (size_t)(next - text->text), length = sentence_length(next);
         struct hk_row_text sentence;
@@ -566,12 +570,13 @@ static void remarks_cut(struct builder *b, struct hk_row_text *text)
     }
 }
 
-static void reference_add(struct builder *b, const struct hk_row_text *text, const struct hk_reference *reference,
-                          const struct hk_label *label, const struct hk_entry_problem *problem)
+static struct hk_entry *reference_add(struct builder *b, const struct hk_row_text *text,
+                                      const struct hk_reference *reference, const struct hk_label *label,
+                                      const struct hk_entry_problem *problem)
 {
     struct hk_entry *entry = entry_add(b, HK_ENTRY_REFERENCE, text);
     if (!entry)
-        return;
+        return NULL;
     label_put(b, entry, label);
     entry->reference = *reference;
     part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
@@ -581,53 +586,39 @@ static void reference_add(struct builder *b, const struct hk_row_text *text, con
         refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
                reference->hint);
     if (reference->wrong)
-        refuse_number(entry, text, reference->wrong - 1, b);
+        refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
+    return entry;
 }
 
 /* Work begins within the row: "Ch 20, sc in 2nd ch from hook ...", "6 sc in magic ring". */
 static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin,
                        const struct hk_row_text *text)
 {
-    bool may =
-        !b->begun || b->pending.name || (label && label->numbered && label->first.one == 1 && !label->first.by_size);
-    if (b->begun && !b->pending.name && b->written->entry_count > 0 &&
-        b->written->entries[b->written->entry_count - 1].kind == HK_ENTRY_BEGIN)
-        return false;
-    if (!may)
+    const struct hk_written *w = b->written;
+    bool fresh = !b->begun || b->pending.name;
+    bool first = label && label->numbered && label->first.one == 1 && !label->first.by_size;
+    if (!fresh && (!first || w->entries[w->entry_count - 1].kind == HK_ENTRY_BEGIN))
         return false;
     if (hk_begin_read(text->text, b->words->size_count, begin, b->arena)) {
-        const char *rest = text->text + begin->length;
-        bool hook = hk_word_find(rest, "hook") || hk_row_in_ring(rest);
-        switch (begin->kind) {
-        case HK_BEGIN_CHAIN:
-            return hook || !*hk_blanks_skipped(rest) || (begin->joined && !b->begun);
-        case HK_BEGIN_CAST_ON:
-            return !b->begun || b->pending.name || !*hk_blanks_skipped(rest);
-        case HK_BEGIN_JOIN:
-        case HK_BEGIN_HELD:
-            return b->pending.name || !b->begun;
-        case HK_BEGIN_RING:
-        case HK_BEGIN_PICK_UP:
-        case HK_BEGIN_EDGE:
-        case HK_BEGIN_NOTHING:
-            return true;
-        }
+        const char *rest = hk_blanks_skipped(text->text + begin->length);
+        if (begin->kind == HK_BEGIN_CHAIN)
+            return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) || (begin->joined && !b->begun);
+        if (begin->kind == HK_BEGIN_CAST_ON)
+            return fresh || !*rest;
+        return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
     }
     *begin = (struct hk_begin){0};
     if (hk_row_in_ring(text->text) && !hk_word_find(text->text, "string")) {
         begin->kind = HK_BEGIN_RING;
         begin->joined = true;
-        return !b->begun || b->pending.name || !label || label->first.one == 1;
-    }
-    if (hk_row_founds(text->text) && (!b->begun || b->pending.name)) {
-        begin->kind = HK_BEGIN_NOTHING;
         return true;
     }
-    return false;
+    begin->kind = HK_BEGIN_NOTHING;
+    return fresh && hk_row_founds(text->text);
 }
 
-static void begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
-                      const struct hk_entry_problem *problem)
+static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
+                                  const struct hk_entry_problem *problem)
 {
     struct hk_row_text words = *text;
     bool joins = false;
@@ -641,12 +632,13 @@ static void begin_add(struct builder *b, const struct hk_row_text *text, const s
         part_of(b, text, 0, begin->length, &words);
     struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &words);
     if (!entry)
-        return;
+        return NULL;
     entry->begin = *begin;
     if (own.text)
         refuse(entry, own.code, own.place, own.text, own.hint);
     if (begin->wrong)
-        refuse_number(entry, text, begin->wrong - 1, b);
+        refuse_number(b, entry, hk_row_text_place(text, begin->wrong - 1));
+    return entry;
 }
 
 /* A small ring of chains that the first row works into is a ring. */
@@ -661,59 +653,68 @@ static void ring_settle(struct builder *b, const char *row)
 
 static void sentences_take(struct builder *b, struct hk_row_text text);
 
-static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
-                     struct hk_row_text text)
+/* Two shapings in the same rows; NULL: the text does not speak of them. */
+static const char *same_time(const char *text)
 {
-    struct hk_entry_problem problem = {0};
+    const char *at = hk_word_find(text, "at the same time");
+    return at ? at : hk_word_find(text, "at same time");
+}
+
+/* The words of a row as an entry. */
+static struct hk_entry *row_add(struct builder *b, const struct hk_label *label, const struct hk_row_text *text,
+                                const struct hk_entry_problem *problem)
+{
+    ring_settle(b, text->text);
+    struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, text);
+    if (!entry)
+        return NULL;
+    label_put(b, entry, label);
+    entry->stated = *text;
+    if (problem->text)
+        refuse(entry, problem->code, problem->place, problem->text, problem->hint);
+    const char *both = same_time(text->text);
+    if (both)
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
+               "two shapings at the same time are not read",
+               "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
+               "behind it");
+    return entry;
+}
+
+/* `problem`: of yarn and tool that stand before the text. */
+static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
+                     struct hk_row_text text, struct hk_entry_problem problem)
+{
     struct hk_row_text taken = {0}, trailing = {0};
     struct hk_begin begin;
     struct hk_reference reference;
+    struct hk_entry *entry = NULL;
     bool joins = false;
     const struct hk_row_text uncut = text;
     taken_cut(b, &text, &taken);
-    while (!b->lost && setting_take(b, &text, &joins, &problem))
+    while (setting_take(b, &text, &joins, &problem))
         ;
     bool cut = trailing_cut(b, &text, &trailing);
     remarks_cut(b, &text);
-    if (b->lost)
+    if (b->arena->lost)
         return;
     if (row_begins(b, label, &begin, &text)) {
-        begin_add(b, &text, &begin, &problem);
+        entry = begin_add(b, &text, &begin, &problem);
         cut_front(b, &text, begin.length);
     } else if (joins && (b->pending.name || !b->begun)) {
         begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
-        begin_add(b, &uncut, &begin, &problem);
+        entry = begin_add(b, &uncut, &begin, &problem);
     }
-    if (b->lost)
-        return;
-    if (*text.text && hk_reference_read(text.text, b->words->size_count, &reference, b->arena)) {
-        reference_add(b, &text, &reference, label, &problem);
-        if (b->written->entry_count > 0) {
-            struct hk_entry *entry = &b->written->entries[b->written->entry_count - 1];
-            entry->place = hk_row_text_place(whole, 0);
-            entry->taken = taken;
-        }
-    } else if (*text.text || taken.text) {
-        ring_settle(b, text.text);
-        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &text);
-        label_put(b, entry, label);
-        if (entry) {
-            entry->place = hk_row_text_place(whole, 0);
-            entry->taken = taken;
-            entry->stated = text;
-        }
-        if (problem.text)
-            refuse(entry, problem.code, problem.place, problem.text, problem.hint);
-        const char *both = hk_word_find(text.text, "at the same time");
-        if (both && entry)
-            refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(&text, (size_t)(both - text.text)),
-                   "two shapings at the same time are not read",
-                   "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
-                   "behind it");
+    bool refers = hk_reference_read(text.text, b->words->size_count, &reference, b->arena);
+    if (refers || *text.text || taken.text) {
+        entry = refers ? reference_add(b, &text, &reference, label, &problem) : row_add(b, label, &text, &problem);
+        if (!entry)
+            return;
+        entry->place = hk_row_text_place(whole, 0);
+        entry->taken = taken;
     }
-    struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
-    if (last && label && label->wrong)
-        refuse_number(last, whole, label->wrong - 1, b);
+    if (entry && label && label->wrong)
+        refuse_number(b, entry, hk_row_text_place(whole, label->wrong - 1));
     if (cut)
         sentences_take(b, trailing);
 }
@@ -725,22 +726,26 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     static const struct hk_graded_count once = {.one = 1};
     const char *text = line->text.text;
     size_t length = strcspn(text, "([");
-    struct hk_graded_count times = once;
-    for (const char *c = text; *c; c++) /* "(make 2)", "make 2", "x 2" */
-        if ((c == text || c[-1] == ' ' || *c == '(') && hk_times_read(c, b->words->size_count, &times, b->arena) > 0) {
-            if (c != text && (size_t)(c - text) < length)
-                length = (size_t)(c - text);
-            break;
-        } else {
-            times = once;
-        }
+    struct hk_graded_count times = once, read;
+    struct hk_place times_wrong = {0};
+    bool wrong;
+    for (const char *c = text; *c; c++) { /* "(make 2)", "make 2", "x 2" */
+        if ((c != text && c[-1] != ' ' && *c != '(') || !hk_times_read(c, b->words->size_count, &read, &wrong, b->arena))
+            continue;
+        times = read;
+        if (wrong)
+            times_wrong = hk_row_text_place(&line->text, (size_t)(c - text));
+        if (c != text && (size_t)(c - text) < length)
+            length = (size_t)(c - text);
+        break;
+    }
     while (length > 0 && strchr(" :,-", text[length - 1]))
         length--;
     const char *name = hk_arena_text(b->arena, text, length);
-    b->lost |= !name;
-    if (b->lost || length == 0)
+    if (!name || length == 0)
         return;
     b->sizes = NULL;
+    b->times_wrong = times_wrong;
     int level = line->level ? line->level : LEVEL_UNMARKED;
     for (int marked = 0; !line->level && b->own_piece && marked < level; marked++)
         b->times[marked] = once;
@@ -754,25 +759,30 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
         b->pending = (struct heading){0};
         return;
     }
-    b->title = b->title ? b->title : name;
     b->name = name;
     b->times[level] = times;
     b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0)};
 }
 
 /* "Make 2." below a heading, or in a piece. */
-static bool times_take(struct builder *b, const char *text)
+static bool times_take(struct builder *b, const struct hk_row_text *text)
 {
     struct hk_graded_count times;
-    if (hk_times_read(text, b->words->size_count, &times, b->arena) == 0)
+    bool wrong;
+    if (hk_times_read(text->text, b->words->size_count, &times, &wrong, b->arena) == 0 ||
+        (!b->pending.name && !b->begun))
         return false;
+    if (wrong) {
+        b->times_wrong = hk_row_text_place(text, 0);
+        if (!b->pending.name)
+            entry_add(b, HK_ENTRY_ROW, text);
+        return true;
+    }
     if (b->pending.name) {
         b->pending.times = times;
         b->times[LEVEL_UNMARKED] = times_multiply(b, b->times[LEVEL_UNMARKED], times);
         return true;
     }
-    if (!b->begun)
-        return false;
     struct hk_written_piece *piece = &b->written->pieces[b->written->piece_count - 1];
     piece->times = times_multiply(b, piece->times, times);
     return true;
@@ -780,19 +790,24 @@ static bool times_take(struct builder *b, const char *text)
 
 /* ---- Lines ---- */
 
-/* Counts that a sentence states stand behind it: "K to end. 72 sts." */
+/* Whether the word stands between the text's start and `end`. */
+static bool says(const char *text, const char *end, const char *word)
+{
+    const char *found = hk_word_find(text, word);
+    return found && found < end;
+}
+
+/* Counts that a sentence states stand behind it: "K to end. 72 sts.", "(72 sts)", "- (70, 72) sts". */
 static size_t count_behind(const struct builder *b, const char *text)
 {
-    const char *c = hk_blanks_skipped(text);
-    bool none = c[0] == '-' && c[1] == ' ' && (c[2] == '(' || c[2] == '[');
-    if (!hk_is_digit(*c) && *c != '(' && *c != '[' && !none)
+    static const size_t count_most = 60;
+    const char *c = hk_blanks_skipped(text), *end = c + sentence_length(c);
+    bool bracket = *c == '(' || *c == '[';
+    if (!bracket && !hk_is_digit(*c) && !hk_text_starts(c, "- (") && !hk_text_starts(c, "- ["))
         return 0;
-    size_t length = sentence_length(c);
-    const char *in = hk_word_find(c, "in");
-    if (*c != '(' && *c != '[' && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem") &&
-        !(names_stitch(b, c) && (!in || in > c + length)))
-        return 0;
-    return length < 60 ? (size_t)(c - text) + length : 0;
+    bool counts = bracket || says(c, end, "st") || says(c, end, "sts") || says(c, end, "rem") ||
+                  (names_stitch(b, c) && !says(c, end, "in"));
+    return counts && (size_t)(end - c) < count_most ? (size_t)(end - text) : 0;
 }
 
 /* "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain. */
@@ -810,98 +825,76 @@ static bool chain_goes_on(const struct builder *b, const char *text, const struc
     return is_row(b, rest);
 }
 
+/* "Fasten off", "Make 2", definitions, and what says nothing of work. */
+static bool aside_take(struct builder *b, const struct hk_row_text *sentence)
+{
+    if (times_take(b, sentence) || says_rule(b, sentence))
+        return true;
+    if (!finishes(sentence->text))
+        return idle(sentence->text);
+    struct hk_entry *entry = b->begun ? entry_add(b, HK_ENTRY_CUT, sentence) : NULL;
+    if (entry)
+        entry->cut_m = tail_length(sentence->text);
+    return true;
+}
+
 /* One sentence at the start of the text: the bytes that it takes. */
 static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
 {
-    size_t length = sentence_length(text->text);
-    struct hk_row_text sentence, rest;
-    struct hk_begin begin;
+    static const struct hk_label unnamed = {.name = "", .rows = {.one = 1}};
+    size_t length = sentence_length(text->text), sizes = b->words->size_count;
+    struct hk_row_text sentence, rest = *text;
+    struct hk_begin begin = {0};
     struct hk_reference reference;
+    struct hk_setting setting;
+    struct hk_entry_problem problem = {0};
+    bool joins = false, set = false, silent = b->silent;
     if (!part_of(b, text, 0, length, &sentence))
         return length;
-    if (b->silent && b->gauge) {
+    if (silent && b->gauge) {
         prose_add(b, &sentence);
         return length;
     }
-    if (times_take(b, sentence.text) || says_rule(b, &sentence))
-        return length;
-    if (finishes(sentence.text)) {
-        if (b->begun) {
-            struct hk_entry *entry = entry_add(b, HK_ENTRY_CUT, &sentence);
-            if (entry)
-                entry->cut_m = tail_length(sentence.text);
-        }
-        return length;
-    }
-    if (idle(sentence.text))
+    if (aside_take(b, &sentence))
         return length;
     /* What work begins with may end in a colon, or in the middle of the sentence. */
-    rest = *text;
-    bool joins = false, set = false;
-    struct hk_entry_problem problem = {0};
-    bool silent = b->silent;
-    struct hk_setting setting;
     if (hk_setting_read(rest.text, &b->setting_words, &setting, b->arena) &&
-        (!silent ||
-         hk_begin_read(hk_blanks_skipped(rest.text + setting.length), b->words->size_count, &begin, b->arena)))
+        (!silent || hk_begin_read(hk_blanks_skipped(rest.text + setting.length), sizes, &begin, b->arena)))
         set = setting_take(b, &rest, &joins, &problem);
     size_t taken = strlen(text->text) - strlen(rest.text);
-    if (b->lost)
-        return length;
-    if (hk_begin_read(rest.text, b->words->size_count, &begin, b->arena) &&
+    if (hk_begin_read(rest.text, sizes, &begin, b->arena) &&
         (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) && !chain_goes_on(b, rest.text, &begin)) {
         begin_add(b, &rest, &begin, &problem);
         return taken + begin.length;
     }
-    if (set && joins && (b->pending.name || !b->begun)) {
+    if (joins && (b->pending.name || !b->begun)) {
         begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
         begin_add(b, &sentence, &begin, &problem);
-        return taken > 0 ? taken : length;
-    }
-    if (set && (taken >= length || !*rest.text)) {
-        if (problem.text) {
-            struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &sentence);
-            refuse(entry, problem.code, problem.place, problem.text, problem.hint);
-        }
         return taken;
     }
-    if (!silent && (b->begun || b->pending.name) &&
-        hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind != HK_REF_AS) {
+    if (set && taken >= length) {
+        if (problem.text)
+            row_add(b, NULL, &sentence, &problem);
+        return taken;
+    }
+    bool refers = !silent && hk_reference_read(rest.text, sizes, &reference, b->arena);
+    if (refers && reference.kind == HK_REF_AS && b->pending.name) {
+        begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
+        begin_add(b, &sentence, &begin, &problem);
+        reference_add(b, &sentence, &reference, NULL, &problem);
+        return length;
+    }
+    refers = refers && reference.kind != HK_REF_AS && (b->begun || b->pending.name);
+    if (!silent && !refers && b->begun && same_time(sentence.text)) {
+        row_take(b, &unnamed, &sentence, sentence, problem);
+        return length;
+    }
+    if (refers || (!silent && (b->begun || b->line_sizes || b->sizes || set) && is_row(b, rest.text))) {
         size_t used = sentence_length(rest.text);
         used += count_behind(b, rest.text + used);
         struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
-            row_take(b, NULL, &words, words);
-        if (problem.text && !b->lost && b->written->entry_count > 0)
-            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text,
-                   problem.hint);
-        return taken + used;
-    }
-    if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) &&
-        reference.kind == HK_REF_AS && b->pending.name) {
-        struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &sentence);
-        if (entry) {
-            entry->begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
-            reference_add(b, &sentence, &reference, NULL, &problem);
-        }
-        return length;
-    }
-    if (!silent && b->begun &&
-        (hk_word_find(sentence.text, "at the same time") || hk_text_starts(sentence.text, "at same time"))) {
-        struct hk_label none = {.name = "", .rows = {.one = 1}};
-        row_take(b, &none, &sentence, sentence);
-        return length;
-    }
-    bool limited = b->line_sizes || b->sizes;
-    if (!silent && (b->begun || limited || set) && is_row(b, rest.text)) {
-        size_t used = set ? sentence_length(rest.text) : length;
-        used += count_behind(b, rest.text + used);
-        struct hk_row_text words;
-        if (part_of(b, &rest, 0, used, &words))
-            row_take(b, NULL, &words, words);
-        if (problem.text && !b->lost && b->written->entry_count > 0)
-            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text,
-                   problem.hint);
+            row_take(b, NULL, &words, words, problem);
         return taken + used;
     }
     prose_add(b, &sentence);
@@ -910,7 +903,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
 
 static void sentences_take(struct builder *b, struct hk_row_text text)
 {
-    while (*text.text && !b->lost) {
+    while (*text.text && !b->arena->lost) {
         size_t length = sentence_take(b, &text);
         cut_front(b, &text, length);
     }
@@ -923,7 +916,7 @@ static size_t named_row(const struct builder *b, const char *text)
     const char *colon = strchr(text, ':');
     size_t words = 1;
     bool gauge;
-    if (!colon || colon == text || colon[1] != ' ' || b->silent || !b->begun)
+    if (!colon || colon[1] != ' ' || b->silent || !b->begun)
         return 0;
     for (const char *c = text; c < colon; c++) {
         words += *c == ' ';
@@ -960,7 +953,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
         return true;
     struct hk_row_text whole = *text;
     cut_front(b, text, taken);
-    if (b->lost)
+    if (b->arena->lost)
         return false;
     if (unknown) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
@@ -1001,13 +994,13 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
         heading_take(b, line); /* "K2, p2 rib (multiple of 4):" */
         return;
     }
-    while (*text.text && !b->lost) {
+    while (*text.text && !b->arena->lost) {
         if (!(b->silent && b->gauge) && hk_label_read(text.text, b->words, &label, b->arena)) {
             size_t end = label.length + next_label(text.text + label.length);
             struct hk_row_text whole, body;
             if (!part_of(b, &text, 0, end, &whole) || !part_of(b, &text, label.length, end - label.length, &body))
                 return;
-            row_take(b, &label, &whole, body);
+            row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
             cut_front(b, &text, end);
             continue;
         }
@@ -1018,7 +1011,7 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
             if (!name || !part_of(b, &text, named, strlen(text.text) - named, &body))
                 return;
             label = (struct hk_label){.name = name, .rows = {.one = 1}};
-            row_take(b, &label, &whole, body);
+            row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
             return;
         }
         size_t next = next_label(text.text);
@@ -1043,7 +1036,6 @@ static void line_name(struct builder *b, struct hk_written_line *line, const str
     const char *label = length ? hk_arena_text(b->arena, entry->label, length) : NULL;
     line->part = label ? hk_arena_print(b->arena, "%s%sfrom %s", part, *part ? ", " : "", label)
                        : hk_arena_print(b->arena, "%s%sfrom line %zu", part, *part ? ", " : "", entry->place.line);
-    b->lost |= !line->part;
 }
 
 /* A part is one line for each tool that it is worked with in turn. */
@@ -1051,12 +1043,11 @@ static void lines_find(struct builder *b)
 {
     struct hk_written *w = b->written;
     w->works = hk_arena_take(b->arena, w->entry_count + 1, sizeof *w->works);
-    b->lost |= !w->works;
-    for (size_t p = 0; p < w->piece_count && !b->lost; p++)
+    for (size_t p = 0; w->works && p < w->piece_count; p++)
         for (size_t q = 0; q < w->pieces[p].count; q++) {
             size_t part = w->pieces[p].first + q;
             struct hk_written_line *line = NULL;
-            for (size_t e = 0; e < w->parts[part].count && !b->lost; e++) {
+            for (size_t e = 0; e < w->parts[part].count; e++) {
                 size_t index = w->parts[part].first + e;
                 const struct hk_entry *entry = &w->entries[index];
                 if (!line || (entry->tool_mm != line->tool_mm && entry->kind != HK_ENTRY_CUT)) {
@@ -1077,9 +1068,9 @@ static void lines_find(struct builder *b)
 /* Yarns that rows name within, alone: a set of one each. */
 static void yarns_find(struct builder *b)
 {
-    for (size_t i = 0; i < b->written->entry_count && !b->lost; i++) {
+    for (size_t i = 0; i < b->written->entry_count; i++) {
         const char *text = b->written->entries[i].text.text;
-        for (const char *c = text; *c && !b->lost; c++) {
+        for (const char *c = text; *c; c++) {
             const char *end = c;
             size_t role = c == text || c[-1] == ' ' || c[-1] == '(' ? hk_yarn_at(&end, &b->setting_words) : SIZE_MAX;
             if (role != SIZE_MAX)
@@ -1107,7 +1098,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     written->tool_count = b.setting_words.tool_count;
     for (size_t i = 0; i < LEVELS; i++)
         b.times[i] = (struct hk_graded_count){.one = 1};
-    for (size_t i = 0; i < written->lines.count && !b.lost; i++) {
+    for (size_t i = 0; i < written->lines.count && !arena->lost; i++) {
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
@@ -1122,5 +1113,5 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     }
     lines_find(&b);
     yarns_find(&b);
-    return !b.lost && !arena->lost;
+    return !arena->lost;
 }
