@@ -400,7 +400,8 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
         line->apart = apart;
         size_t end = i + 1;
         while (!line->heading && end < count && raws[end].length > 0 && !raws[end].marked && !raws[end].skipped &&
-               goes_on(&raws[end - 1], &raws[end], width, words, arena))
+               goes_on(&raws[end - 1], &raws[end], width, words, arena) &&
+               !(ends_sentence(raws[end - 1].text) && heading_by_looks(&raws[end], false, words, arena)))
             end++;
         if (!line_join(lines, raws, i, end, arena))
             return false;

@@ -219,8 +219,12 @@ size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count
         const char *more = hk_word_of(hk_blanks_skipped(end), alike);
         end = hk_blanks_skipped(more ? more : end);
     }
-    bool closed = *end == ')' || *end == ']';
-    if (bracket ? !closed : *end && *end != '.')
+    if (*end == ',' && hk_word_at(c, "make")) { /* "(make 2, one of them in CC)" */
+        end += bracket ? strcspn(end, ")]") : 0;
+        return (size_t)(end - text) + (*end != '\0');
+    }
+    bool closed = *end == ')' || *end == ']', ended = !*end || *end == '.' || (*end == ':' && !end[1]);
+    if (bracket ? !closed : !ended)
         return 0;
     return (size_t)(end - text) + (*end != '\0');
 }

@@ -345,7 +345,7 @@ static bool rows_scan(struct reader *r)
 
 static bool rep_read(struct reader *r)
 {
-    static const char *const reps[] = {"rep", "rep.", "repeat", "rpt", "repeating", NULL};
+    static const char *const reps[] = {"rep.", "rep", "repeat", "rpt", "repeating", NULL};
     static const char *const lasts[] = {"last", "previous", "these", "preceding", "above", NULL};
     static const char *const works[] = {"work",     "work as for",        "work as", "as for",       "as",
                                         "same as",  "same as for",        "like",    "work same as", "cont to rep",
@@ -431,8 +431,8 @@ static const char *const evens[] = {"even",
 static bool even_read(struct reader *r)
 {
     static const char *const works[] = {"work",
-                                        "cont",
                                         "cont.",
+                                        "cont",
                                         "continue",
                                         "continue to work",
                                         "cont to work",
@@ -535,7 +535,7 @@ static bool words_read(struct reader *r)
 static bool every_scan(struct reader *r, int64_t *every)
 {
     static const char *const seconds[] = {"alternate", "alt", "other", "second", "RS", "WS", NULL};
-    static const char *const follows[] = {"following", "foll", "foll.", NULL};
+    static const char *const follows[] = {"following", "foll.", "foll", NULL};
     words(r, follows);
     *every = 1;
     if (words(r, seconds)) {
@@ -637,11 +637,11 @@ static bool ends_scan(struct reader *r, int *ends)
 
 static bool shape_read(struct reader *r)
 {
-    static const char *const decs[] = {"dec", "dec.", "decrease", NULL}, *const incs[] = {"inc", "inc.", "increase",
+    static const char *const decs[] = {"dec.", "dec", "decrease", NULL}, *const incs[] = {"inc.", "inc", "increase",
                                                                                           NULL};
     static const char *const sts[] = {"sts", "st", "stitches", "stitch", NULL};
     static const char *const fillers[] = {"of", "on", "in", "the", NULL}, *const everys[] = {"every", "each", NULL};
-    static const char *const follows[] = {"following", "foll", "foll.", NULL};
+    static const char *const follows[] = {"following", "foll.", "foll", NULL};
     struct hk_reference *reference = r->reference;
     const char *start = r->c;
     bool dec = words(r, decs);

@@ -306,6 +306,7 @@ static size_t sentence_length(const char *text)
 {
     static const char *const shorts[] = {"approx", "rep", "beg", "foll", "rem",  "cont", "alt", "inc",
                                          "dec",    "st",  "sts", "no",   "patt", "ca",   NULL};
+    static const char *const counted[] = {"approx", "inc", "dec", "no", "ca", NULL}; /* "Dec. 1 st" */
     size_t depth = 0;
     for (const char *c = text; *c; c++) {
         depth += *c == '(' || *c == '[';
@@ -319,9 +320,9 @@ static size_t sentence_length(const char *text)
         const char *word = c;
         while (word > text && hk_is_letter(word[-1]))
             word--;
-        const char *end = hk_word_of(word, shorts);
         const char *next = hk_blanks_skipped(c + 1);
-        if (end == c && *next >= 'a' && *next <= 'z')
+        bool small = *next >= 'a' && *next <= 'z';
+        if ((small || hk_is_digit(*next)) && hk_word_of(word, small ? shorts : counted) == c)
             continue;
         return (size_t)(c - text) + 1;
     }
@@ -353,11 +354,11 @@ static bool finishes(const char *text)
             (hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end")));
 }
 
-/* A stitch of the catalogue is named in it. */
-static bool names_stitch(const struct builder *b, const char *text)
+/* A stitch of the catalogue is named between the text's start and `stop`. */
+static bool names_stitch_before(const struct builder *b, const char *text, const char *stop)
 {
     const struct hk_words *words = &b->words->catalogue->words[b->words->terms];
-    for (const char *c = text; *c; c++) {
+    for (const char *c = text; c < stop; c++) {
         if (c > text && (hk_is_letter(c[-1])))
             continue;
         for (size_t i = 0; i < words->count; i++) {
@@ -367,6 +368,11 @@ static bool names_stitch(const struct builder *b, const char *text)
         }
     }
     return false;
+}
+
+static bool names_stitch(const struct builder *b, const char *text)
+{
+    return names_stitch_before(b, text, text + strlen(text));
 }
 
 /* Words that open a row though it has no label. */
@@ -550,23 +556,25 @@ static bool is_remark(const struct builder *b, const char *text)
     return true;
 }
 
+/* Only the last ones: what stands behind them would lose its place. */
 static void remarks_cut(struct builder *b, struct hk_row_text *text)
 {
-    size_t at = sentence_length(text->text);
-    while (!b->arena->lost && text->text[at]) {
-        const char *next = hk_blanks_skipped(text->text + at);
-        size_t from = (size_t)(next - text->text), length = sentence_length(next);
-        struct hk_row_text sentence;
-        if (!*next || !part_of(b, text, from, length, &sentence))
+    struct hk_row_text sentence, remarks;
+    size_t last = 0; /* where they begin; 0: there are none */
+    for (size_t at = sentence_length(text->text); text->text[at];) {
+        size_t from = (size_t)(hk_blanks_skipped(text->text + at) - text->text);
+        at = from + sentence_length(text->text + from);
+        if (!part_of(b, text, from, at - from, &sentence))
             return;
-        at = from + length;
-        if (!is_remark(b, sentence.text))
-            continue;
-        if (text->text[at])
-            continue; /* only the last ones: what stands behind them would lose its place */
+        bool remark = is_remark(b, sentence.text);
+        last = !remark ? 0 : last ? last : from;
+    }
+    if (last == 0 || !part_of(b, text, last, strlen(text->text) - last, &remarks))
+        return;
+    part_of(b, text, 0, last, text);
+    while (*remarks.text && part_of(b, &remarks, 0, sentence_length(remarks.text), &sentence)) {
         prose_add(b, &sentence);
-        part_of(b, text, 0, from, text);
-        at = sentence_length(text->text);
+        cut_front(b, &remarks, sentence_length(remarks.text));
     }
 }
 
@@ -608,7 +616,7 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
         return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
     }
     *begin = (struct hk_begin){0};
-    if (hk_row_in_ring(text->text) && !hk_word_find(text->text, "string")) {
+    if (hk_row_in_ring(text->text)) {
         begin->kind = HK_BEGIN_RING;
         begin->joined = true;
         return true;
@@ -706,7 +714,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         entry = begin_add(b, &uncut, &begin, &problem);
     }
     bool refers = hk_reference_read(text.text, b->words->size_count, &reference, b->arena);
-    if (refers || *text.text || taken.text) {
+    if (refers || *text.text || taken.text || !entry) { /* a label alone is a row too: its words are missing */
         entry = refers ? reference_add(b, &text, &reference, label, &problem) : row_add(b, label, &text, &problem);
         if (!entry)
             return;
@@ -769,9 +777,11 @@ static bool times_take(struct builder *b, const struct hk_row_text *text)
 {
     struct hk_graded_count times;
     bool wrong;
-    if (hk_times_read(text->text, b->words->size_count, &times, &wrong, b->arena) == 0 ||
-        (!b->pending.name && !b->begun))
+    size_t taken = hk_times_read(text->text, b->words->size_count, &times, &wrong, b->arena);
+    if (taken == 0 || (!b->pending.name && !b->begun))
         return false;
+    if (text->text[taken]) /* "Make 2, reversing the second." */
+        prose_add(b, text);
     if (wrong) {
         b->times_wrong = hk_row_text_place(text, 0);
         if (!b->pending.name)
@@ -806,20 +816,27 @@ static size_t count_behind(const struct builder *b, const char *text)
     if (!bracket && !hk_is_digit(*c) && !hk_text_starts(c, "- (") && !hk_text_starts(c, "- ["))
         return 0;
     bool counts = bracket || says(c, end, "st") || says(c, end, "sts") || says(c, end, "rem") ||
-                  (names_stitch(b, c) && !says(c, end, "in"));
+                  (names_stitch_before(b, c, end) && !says(c, end, "in"));
     return counts && (size_t)(end - c) < count_most ? (size_t)(end - text) : 0;
 }
 
-/* "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain. */
+/*
+ * "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain, but where
+ * nothing has been worked into the one before.
+ */
 static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
 {
-    static const char *const own[] = {"hook", "ring", "each ch", "every ch", "next ch", "first ch"};
-    if (!b->begun || begin->kind != HK_BEGIN_CHAIN || begin->length >= sentence_length(text))
+    static const char *const chains[] = {"ring", "each ch", "every ch", "next ch", "first ch"};
+    const struct hk_written *w = b->written;
+    const char *end = text + sentence_length(text), *rest = hk_blanks_skipped(text + begin->length);
+    if (!b->begun || begin->kind != HK_BEGIN_CHAIN || rest >= end || says(rest, end, "hook"))
         return false;
-    const char *rest = hk_blanks_skipped(text + begin->length), *end = text + sentence_length(text);
-    for (size_t i = 0; i < sizeof own / sizeof own[0]; i++) {
-        const char *found = hk_word_find(rest, own[i]);
-        if (found && found < end && found[strlen(own[i])] != '-')
+    if (hk_word_at(rest, "counts")) /* "Ch 3, counts as dc, dc in each st" */
+        rest = hk_blanks_skipped(rest + strcspn(rest, ",") + (strchr(rest, ',') != NULL));
+    bool bare = w->entries[w->entry_count - 1].kind == HK_ENTRY_BEGIN;
+    for (size_t i = 0; i < sizeof chains / sizeof chains[0] && !bare; i++) {
+        const char *found = hk_word_find(rest, chains[i]);
+        if (found && found < end && found[strlen(chains[i])] != '-')
             return false;
     }
     return is_row(b, rest);
@@ -830,7 +847,7 @@ static bool aside_take(struct builder *b, const struct hk_row_text *sentence)
 {
     if (times_take(b, sentence) || says_rule(b, sentence))
         return true;
-    if (!finishes(sentence->text))
+    if (b->silent || !finishes(sentence->text))
         return idle(sentence->text);
     struct hk_entry *entry = b->begun ? entry_add(b, HK_ENTRY_CUT, sentence) : NULL;
     if (entry)
@@ -877,22 +894,29 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
             row_add(b, NULL, &sentence, &problem);
         return taken;
     }
-    bool refers = !silent && hk_reference_read(rest.text, sizes, &reference, b->arena);
-    if (refers && reference.kind == HK_REF_AS && b->pending.name) {
-        begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
-        begin_add(b, &sentence, &begin, &problem);
-        reference_add(b, &sentence, &reference, NULL, &problem);
+    size_t used = sentence_length(rest.text);
+    struct hk_row_text words;
+    if (silent || !part_of(b, &rest, 0, used, &words)) {
+        prose_add(b, &sentence);
         return length;
     }
-    refers = refers && reference.kind != HK_REF_AS && (b->begun || b->pending.name);
-    if (!silent && !refers && b->begun && same_time(sentence.text)) {
+    bool refers = hk_reference_read(rest.text, sizes, &reference, b->arena);
+    if (refers && reference.kind == HK_REF_AS) {
+        refers = false;
+        if (b->pending.name) {
+            begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
+            begin_add(b, &words, &begin, &problem);
+            reference_add(b, &words, &reference, NULL, &problem);
+            return taken + used;
+        }
+    }
+    bool row = b->begun || b->line_sizes || b->sizes || set;
+    if (!refers && b->begun && same_time(sentence.text)) {
         row_take(b, &unnamed, &sentence, sentence, problem);
         return length;
     }
-    if (refers || (!silent && (b->begun || b->line_sizes || b->sizes || set) && is_row(b, rest.text))) {
-        size_t used = sentence_length(rest.text);
+    if (refers ? b->begun || b->pending.name : row && is_row(b, rest.text)) {
         used += count_behind(b, rest.text + used);
-        struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
             row_take(b, NULL, &words, words, problem);
         return taken + used;
