@@ -449,6 +449,7 @@ static void times_that_do_not_fit_the_sizes_are_said(void **state)
         {"# Legs (long), make 2\nCh 5.\n", "Legs x2\n  2:1 begin chain 5\n"},
         {"# Legs - make 2:\nCh 5.\n", "Legs x2\n  2:1 begin chain 5\n"},
         {"# Legs(make 2)\nCh 5.\n", "Legs x2\n  2:1 begin chain 5\n"},
+        {"# Make 2\nCh 5.\n", "Make 2 x2\n  2:1 begin chain 5\n"},
         {"# Legs\nMake 2, one in CC.\nCh 5.\n", "Legs x2\n  3:1 begin chain 5\nprose 2: Make 2, one in CC.\n"},
         {"Make 2.\nCh 5.\n", "pattern x1\n  2:1 begin chain 5\nprose 1: Make 2.\n"},
         {"# Legs\nCh 5.\n# --\nRow 1: sc.\n", "Legs x1\n  2:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n"},
@@ -494,7 +495,7 @@ static void sentences_end_at_their_marks(void **state)
 static void yarn_is_cut(void **state)
 {
     static const struct example examples[] = {
-        {"Fasten off.\nCh 5.\nFasten off.\nFO, leave 2 ends of 1/2 m.\nFinish off with 100 g in 3.\nTie off 20cm.\n",
+        {"Fasten off.\nCh 5.\nFasten off.\nFO, leave 2 ends, 1,234 m, of 1/2 m.\nFinish off with 100 g in 3.\nTie off 20cm.\n",
          "pattern x1\n  2:1 begin chain 5\n  3:1 cut 0.00 m\n  4:1 cut 0.50 m\n  5:1 cut 0.00 m\n  6:1 cut 0.20 m\n"},
         {"Ch 5.\nCut yarn, leaving 12 in (30 cm).\nCut a 10 cm tail.\nBreak the yarn.\nBreak off, darn the end.\nCut "
          "MC yarn.\nCut it.\n",
@@ -592,6 +593,11 @@ static void rows_begin_pieces(void **state)
          "joined\n  9:1 row [Rnd 2] 2-2 main | sc.\n"},
         {"Row 1: Join MC at underarm, sc in 20 sts.\nRow 2: Join CC, sc.\n",
          "pattern x1\n  1:8 begin main join 0\n  1:1 row [Row 1] 1-1 main | sc in 20 sts.\n  2:1 row [Row 2] 2-2 trim | sc.\n"},
+        {"Ch 5.\nRow 1: sc.\n# Cap\nRow 1: Ch 30, join, sc around.\nRow 2: Work even until it measures 20 (22) cm.\n# Rim\nRow "
+         "1: Ch 3, join, sc around.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\nCap x1\n  4:8 begin chain 30 joined\n  4:1 row "
+         "[Row 1] 1-1 | sc around.\n  5:1 refused [Row 2] 2-2 | Work even until it measures 20 (22) cm. ! 5:18 how long "
+         "it becomes cannot be read\n Rim\n  7:1 row [Row 1] 1-1 | Ch 3, join, sc around.\n"},
         {"Row 1: Ch 20 (22), sc in 2nd ch from hook. (20) (22)\nRow 2 (3): Rep row 1 2 (3) times.\n",
          "pattern x1\n  1:8 begin chain 20 ! 1:11 " WRONG "  1:1 row [Row 1] 1-1 | sc in 2nd ch from hook. (20) (22)\n  2:1 "
          "refused [Row 2 (3)] 2-2 | Rep row 1 2 (3) times. ! 2:5 " WRONG},
@@ -602,8 +608,9 @@ static void rows_begin_pieces(void **state)
 static void joined_yarn_begins_work(void **state)
 {
     static const struct example examples[] = {
-        {"Join MC at underarm. Sc in 20 sts.\nJoin CC, sc 20.\n",
-         "pattern x1\n  1:1 begin main join 0\n  1:22 row main | Sc in 20 sts.\n  2:10 row trim | sc 20.\n"},
+        {"Join MC at underarm. Sc in 20 sts.\nJoin CC, sc 20.\nJoin yarn at neck, sc 3.\n",
+         "pattern x1\n  1:1 begin main join 0\n  1:22 row main | Sc in 20 sts.\n  2:10 row trim | sc 20.\n  3:1 row trim | Join yarn at neck, "
+         "sc 3.\n"},
         {"With MC and trim.\nCh 5.\n",
          "pattern x1\n  1:1 refused main | With MC and trim. ! 1:1 several yarns are named at once\npattern 2 x1\n  2:1 begin main chain 5\n"},
         {"# Cap\nWith MC, k 20.\nRow 1: With MC and trim, k1 trim, k1 MC.\nRow 2: With MC and lace, k.\nChange to "
@@ -681,6 +688,12 @@ static void stitch_patterns_stand_before_the_pieces(void **state)
     static const struct example examples[] = {
         {"K2, p2 rib (multiple of 4):\nRow 1: *K2, p2*.\n\n# Cuff\nCh 5.\n",
          "stitch pattern K2, p2 rib\n  2:1 row [Row 1] 1-1 | *K2, p2*.\nCuff x1\n  5:1 begin chain 5\n"},
+        {"With 5 mm hook, ch 20:\nRow 1: sc.\n",
+         "pattern x1\n  1:17 begin 5mm chain 20\n  2:1 row [Row 1] 1-1 5mm | sc.\n"},
+        {"The ferry leaves the quay, and the studio on it, three times a day:\nCh 5.\n",
+         "The ferry leaves the quay, and the studio on it, three times a day x1\n  2:1 begin chain 5\n"},
+        {"The ferry leaves the quay, and the studio on it, for four times a day:\nCh 5.\n",
+         "pattern x1\n  2:1 begin chain 5\nprose 1: The ferry leaves the quay, and the studio on it, for four times a day:\n"},
         {"NOTES\n\nMoss st:\nRow 1: *K1, p1*.\nShells:\nRow 1: sc.\n\n:\n\nWith 5 mm hook, ch 20:\nRow 1: sc.\n",
          "stitch pattern Moss st\n  4:1 row [Row 1] 1-1 | *K1, p1*.\nShells x1\n  6:1 row [Row 1] 1-1 | sc.\nShells 2 x1\n  "
          "10:17 begin 5mm chain 20\n  11:1 row [Row 1] 1-1 5mm | sc.\nprose 8: :\n"},
@@ -780,6 +793,7 @@ static void conventions_are_settled_by_words(void **state)
         {"Ch-4 counts as dc and ch-1 sp.", CH4, 0},
         {"Turning ch 5 doesn't count, don't skip it.", OTHER, 0},
         {"Ch 3 isn't to be counted; ch 6 is counted.", CH3 | OTHER, CH3 | OTHER},
+        {"Ch 3 counts, don't skip it.", CH3, 0},
         {"Ch 1 counts as sc.", OTHER, OTHER},
         {"The 12-ch counts as a st.", OTHER, OTHER},
         {"The 1000 ch count as a st.", OTHER, OTHER},

@@ -15,6 +15,7 @@
 #define LEVEL_UNMARKED 7
 #define LINE_MOST ((size_t)16 << 10)
 #define PIECES_MOST ((size_t)2000)
+#define TURNING_MOST 4 /* chains at the start of a row: more, joined, are a foundation */
 
 struct heading {
     const char *name;
@@ -333,13 +334,14 @@ static size_t sentence_length(const char *text)
 static double tail_length(const char *text)
 {
     for (const char *c = text; *c; c++) {
-        if (!hk_is_digit(*c) || (c > text && hk_is_digit(c[-1])))
+        if (!hk_is_digit(*c))
             continue;
         const char *end = c;
         double value, factor;
         enum hk_dimension dimension;
         if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_LENGTH)
             return value * factor;
+        c += strspn(c, "0123456789.,") - 1;
     }
     return 0;
 }
@@ -559,7 +561,7 @@ static bool is_remark(const struct builder *b, const char *text)
 /* Only the last ones: what stands behind them would lose its place. */
 static void remarks_cut(struct builder *b, struct hk_row_text *text)
 {
-    struct hk_row_text sentence, remarks;
+    struct hk_row_text sentence, remarks = *text;
     size_t last = 0; /* where they begin; 0: there are none */
     for (size_t at = sentence_length(text->text); text->text[at];) {
         size_t from = (size_t)(hk_blanks_skipped(text->text + at) - text->text);
@@ -569,8 +571,9 @@ static void remarks_cut(struct builder *b, struct hk_row_text *text)
         bool remark = is_remark(b, sentence.text);
         last = !remark ? 0 : last ? last : from;
     }
-    if (last == 0 || !part_of(b, text, last, strlen(text->text) - last, &remarks))
+    if (last == 0)
         return;
+    cut_front(b, &remarks, last);
     part_of(b, text, 0, last, text);
     while (*remarks.text && part_of(b, &remarks, 0, sentence_length(remarks.text), &sentence)) {
         prose_add(b, &sentence);
@@ -609,8 +612,9 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
         return false;
     if (hk_begin_read(text->text, b->words->size_count, begin, b->arena)) {
         const char *rest = hk_blanks_skipped(text->text + begin->length);
+        bool foundation = !b->begun || hk_graded_in(begin->count, 0) > TURNING_MOST;
         if (begin->kind == HK_BEGIN_CHAIN)
-            return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) || (begin->joined && !b->begun);
+            return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) || (fresh && begin->joined && foundation);
         if (begin->kind == HK_BEGIN_CAST_ON)
             return fresh || !*rest;
         return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
@@ -632,9 +636,9 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     bool joins = false;
     struct hk_entry_problem own = *problem;
     if (begin->setting) {
-        struct hk_row_text setting;
-        if (part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting))
-            setting_take(b, &setting, &joins, &own);
+        struct hk_row_text setting = *text;
+        part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting);
+        setting_take(b, &setting, &joins, &own);
     }
     if (begin->length > 0)
         part_of(b, text, 0, begin->length, &words);
@@ -721,7 +725,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         entry->place = hk_row_text_place(whole, 0);
         entry->taken = taken;
     }
-    if (entry && label && label->wrong)
+    if (label && label->wrong)
         refuse_number(b, entry, hk_row_text_place(whole, label->wrong - 1));
     if (cut)
         sentences_take(b, trailing);
@@ -977,8 +981,6 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
         return true;
     struct hk_row_text whole = *text;
     cut_front(b, text, taken);
-    if (b->arena->lost)
-        return false;
     if (unknown) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
         refuse(entry, HK_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
@@ -1032,7 +1034,7 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
         if (named > 0) {
             struct hk_row_text body, whole = text;
             const char *name = hk_arena_text(b->arena, text.text, named - 1);
-            if (!name || !part_of(b, &text, named, strlen(text.text) - named, &body))
+            if (!part_of(b, &text, named, strlen(text.text) - named, &body))
                 return;
             label = (struct hk_label){.name = name, .rows = {.one = 1}};
             row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
