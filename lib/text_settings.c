@@ -115,10 +115,15 @@ static bool is_sizes_heading(const char *text, const char **rest)
 {
     static const char *const words[] = {"sizes", "size", NULL};
     const char *end = hk_word_of(text, words);
-    if (!end || (*end && *end != ':'))
+    if (!end)
         return false;
-    *rest = hk_blanks_skipped(end + (*end == ':'));
-    return true;
+    end = hk_blanks_skipped(end);
+    *rest = *end == ':' ? hk_blanks_skipped(end + 1) : end;
+    if (*end == ':' || !*end)
+        return true;
+    size_t first = strcspn(end, " ([:"); /* "SIZES 2 (4, 6, 8)" */
+    const char *open = hk_blanks_skipped(end + first), *close = open + strcspn(open, ")]");
+    return (*open == '(' || *open == '[') && *close && !*hk_blanks_skipped(close + 1);
 }
 
 static void sizes_find(struct inside *in)
@@ -216,7 +221,7 @@ static void terms_find(struct inside *in)
                                      "British terms", "UK abbreviations", NULL};
     static const char *const us[] = {"US terms",       "US terminology",   "US crochet terms",
                                      "American terms", "US abbreviations", NULL};
-    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", NULL}, *const us_words[] = {"sc", "hdc",
+    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", "cast off", NULL}, *const us_words[] = {"sc", "hdc",
                                                                                                         "sk", NULL};
     in->settings.terms_named = true;
     in->settings.uk = named_any(in->bytes, uk);
@@ -262,7 +267,7 @@ static bool label_find(struct inside *in, const char *line, const char **put_up,
 static const char *role_prefix(const char *text, size_t *length)
 {
     static const char *const words[] = {"yarn", "colour", "color", NULL};
-    const char *word = hk_word_of(text, words), *c = hk_blanks_skipped(word ? word : text);
+    const char *word = hk_word_of(text, words), *c = word ? word + strspn(word, " :") : text;
     size_t name = strcspn(c, ":=- (");
     bool marked = word || strchr(":=-(", *hk_blanks_skipped(c + name));
     *length = name;
@@ -309,10 +314,13 @@ static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *
     const char *prefix = role_prefix(text, &role), *colon = memchr(text, ':', at);
     const char *name = colon ? hk_blanks_skipped(colon + 1) : text;
     if (prefix) {
-        name = prefix + role;
+        name = hk_blanks_skipped(prefix + role);
+        const char *close = memchr(name, ')', (size_t)(text + at - name));
+        bool inside = close && *name == '(' && *hk_blanks_skipped(close + 1) == ':'; /* "A (black): Skerry DK" */
+        yarn->colour = inside ? colour_at(in, name + 1) : colour_behind(in, text + behind);
+        name = inside ? close + 1 : name;
         name += strspn(name, " :=-(");
         yarn->role = hk_arena_text(arena_of(in), prefix, role);
-        yarn->colour = colour_behind(in, text + behind);
     }
     size_t length = strcspn(name, "([,"), most = (size_t)(text + at - name);
     length = length < most ? length : most;

@@ -93,6 +93,10 @@ static void sizes_are_named_in_a_line_or_below(void **state)
         {"Sizes: Small, as in the photographs above\n", ""}, /* no name is so long */
         {"Sizes: ()\n", ""},
         {"Sizes:\n", ""},
+        {"SIZES 2 (4, 6, 8)\n", "2|4|6|8"},
+        {"Sizes S [M, L]\n", "S|M|L"},
+        {"Sizes S (M, L\n", ""},
+        {"Sizes S (M, L) too\n", ""},
         {"Sizes matter: S, M\n", ""},
         {"Sizing: S, M\n", ""},
         {"The cap\nSize\nMedium\nSizes: S, M\n", "Medium"},
@@ -191,6 +195,10 @@ static void yarns_are_read_from_their_labels(void **state)
          "A: Holm DK|50 g|120 m|; B: Eider Sock|1.75 oz|240 yards|"},
         {"A - Holm DK - 50 g = 120 m, in Slate\n\nA - again: 50 g = 110 m\n\nB (Eider Sock, 50 g = 240 m)\n",
          "A: Holm DK|50 g|120 m|Slate; B: Eider Sock|50 g|240 m|"},
+        {"A (black): Skerry DK, 50 g / 120 m, Slate\n", "A: Skerry DK|50 g|120 m|black"},
+        {"A (black) Skerry DK, 50 g / 120 m, Slate\n", "A: black) Skerry DK|50 g|120 m|Slate"},
+        {"A black): Skerry DK, 50 g / 120 m\n", "MC: Skerry DK|50 g|120 m|"},
+        {"Yarn: A: Skerry DK, 50 g / 120 m\n", "A: Skerry DK|50 g|120 m|"},
         {"A = 50 g / 120 m\n", "A: |50 g|120 m|"},
         /* No role: for all yarns that the rows name, MC where they name none. */
         {"Holm DK (50 g / 120 m)\n", "MC: Holm DK|50 g|120 m|"},

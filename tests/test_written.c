@@ -139,7 +139,8 @@ static void put_written(struct out *out, const struct hk_written *w)
         }
     }
     for (size_t i = 0; i < w->prose_count; i++)
-        put(out, "prose %zu%s: %s\n", w->prose[i].place.line, w->prose[i].work ? " work" : "", w->prose[i].text);
+        put(out, "prose %zu%s%s: %s\n", w->prose[i].place.line, w->prose[i].work ? " work" : "",
+            w->prose[i].count ? " count" : "", w->prose[i].text);
 }
 
 /* Sizes S, M and L; yarns main, trim and lace. */
@@ -261,7 +262,7 @@ static void rows_by_reference(void **state)
         "  16:1 reference edge 'Bind off 3 sts' for 2\n");
 }
 
-/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back (rows.md, 2). */
+/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back. */
 static void shaping_at_the_ends(void **state)
 {
     assert_written("Cast on 60 sts.\nDec 1 st each end of next and every 4th row to 34 (36, 38) sts.\n"
@@ -315,6 +316,42 @@ static void sizes_that_do_without(void **state)
                    "  8:12 row [Row 7] 7-7 only-S only-M | sc.\n"
                    "  9:1 refused | Sizes M and XL only: sc across. ! 9:1 which sizes are meant cannot be read\n"
                    "  10:1 refused | Medium and XL only: sc. ! 10:1 which sizes are meant cannot be read\n");
+}
+
+/* Yarn that a row changes to holds for the rows below it; of several in one row none does. */
+static void rows_change_yarn(void **state)
+{
+    assert_written("# Toy\nWith main, ch 5.\nRow 1: sc, changing to trim in last st.\nRow 2: sc.\nRow 3: K with main.\n"
+                   "Row 4: k.\nRow 5: *K1 with main, k1 with trim; rep from * to end.\nRow 6: k.\n",
+                   "Toy x1\n"
+                   "  2:12 begin main chain 5\n"
+                   "  3:1 row [Row 1] 1-1 main | sc, changing to trim in last st.\n"
+                   "  4:1 row [Row 2] 2-2 trim | sc.\n"
+                   "  5:1 row [Row 3] 3-3 trim | K with main.\n"
+                   "  6:1 row [Row 4] 4-4 main | k.\n"
+                   "  7:1 row [Row 5] 5-5 main | *K1 with main, k1 with trim; rep from * to end.\n"
+                   "  8:1 row [Row 6] 6-6 main | k.\n");
+}
+
+/* What opens a row without a label, and what only looks like it. */
+static void rows_without_labels(void **state)
+{
+    assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
+                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen work 5 more rows.\n\nBO loosely.\n\n"
+                   "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
+                   "Toy x1\n"
+                   "  2:1 begin chain 5\n"
+                   "  4:24 row only-M only-L | (4 sc, inc) x 6 (36)\n"
+                   "  6:9 row only-S | K to end. - (20, 20)\n"
+                   "  12:1 row | Repeat decrease row.\n"
+                   "  14:1 row | Then work 5 more rows.\n"
+                   "  16:1 row | BO loosely.\n"
+                   "  18:1 refused | For sizes M and larger: Sc in next 3 sts. ! 18:1 which sizes are meant cannot be "
+                   "read\n"
+                   "  20:1 refused | Make a second one in the same way. ! 20:1 how often a piece is made is not read "
+                   "here\n"
+                   "prose 8: (See the picture of sc.)\n"
+                   "prose 10: Place eyes between rounds 6 and 7.\n");
 }
 
 static void starts_of_all_kinds(void **state)
@@ -532,6 +569,41 @@ static void words_of_work_are_rows(void **state)
     assert_examples(examples);
 }
 
+static void brackets_and_places_are_rows_or_remarks(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 5.\n\n(sc, inc) 6 times.\n\n(sc, inc) x6.\n\n(sc, inc) x.\n\n((sc, inc) x 2, sc) twice.\n\n(sc, inc) again.\n\n(sc, "
+         "inc\n\n(as in the picture) twice.\n\nPlace next 4 sts on hold.\n\nPlace 3 pins.\n\nPlace it in reach.\n",
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row | (sc, inc) 6 times.\n  5:1 row | (sc, inc) x6.\n  7:1 row | (sc, inc) "
+         "x.\n  9:1 row | ((sc, inc) x 2, sc) twice.\n  17:1 row | Place next 4 sts on hold.\n  19:1 row | Place 3 pins.\n"
+         "prose 11: (sc, inc) again.\nprose 13: (sc, inc\nprose 15: (as in the picture) twice.\nprose 21: Place it in "
+         "reach.\n"},
+        {"Make another.\n\nCh 5.\nRow 1: sc.\n\nMake tea.\n\nCrochet a second one.\n\nKnit the other row.\n\nKnit another rnd.\n",
+         "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 how "
+         "often a piece is made is not read here\n  10:1 row | Knit the other row.\n  12:1 row | Knit another rnd.\nprose "
+         "1: Make another.\nprose 6: Make tea.\n"},
+        {"Ch 5.\nRow 1: sc.\nCast on 4 sts, k to end.\nCast on 4 sts, in the other colour.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Cast on 4 sts, k to end.\npattern 2 "
+         "x1\n  4:1 begin cast on 4\nprose 4: in the other colour.\n"},
+    };
+    assert_examples(examples);
+}
+
+/* A count that is not that of the start above it follows no row. */
+static void counts_alone_are_marked(void **state)
+{
+    static const struct example examples[] = {
+        {"20 sts.\n\nCh 20.\n\n20 sts.\n\n21 sts.\n\n(20 sts rem)\n\n(22 ch in all)\n\n20 (21) sts\n\n20 sts are "
+         "here.\n\n20.\n\n2000000000 sts.\n",
+         "pattern x1\n  3:1 begin chain 20\nprose 1: 20 sts.\nprose 5: 20 sts.\nprose 7 count: 21 sts.\nprose 9: (20 sts "
+         "rem)\nprose 11 count: (22 ch in all)\nprose 13: 20 (21) sts\nprose 15: 20 sts are here.\nprose 17: 20.\nprose 19: "
+         "2000000000 sts.\n"},
+        {"Ch 20.\nRow 1: sc.\n\n20 sts.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | sc.\nprose 4 count: 20 sts.\n"},
+    };
+    assert_examples(examples);
+}
+
 static void counts_stand_behind_rows(void **state)
 {
     static const struct example examples[] = {
@@ -540,9 +612,9 @@ static void counts_stand_behind_rows(void **state)
          "pattern x1\n  1:1 begin chain 20\n  2:1 row | K to end. 72 sts.\n  3:1 row | K to end. (72).\n  4:1 row | K "
          "to end. - (70, 72) sts.\n  5:1 row | K to end. - [70, 72] sts.\n  6:1 row | K to end. 20 rem.\n  7:1 row | K "
          "3. 20 sc.\n  8:1 row | K 3. 1 st.\n  9:1 row | K 3. [72]\n"},
-        {"Ch 20.\nK 3. 20 sc in next 20 sc.\nK 3. 4 mm of lace. Then 20 sts.\nK 3. - 20 sts.\n",
+        {"Ch 20.\nK 3. 20 sc in next 20 sc.\nK 3. 4 mm of lace. They are 20 sts.\nK 3. - 20 sts.\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\n  2:6 row | 20 sc in next 20 sc.\n  3:1 row | K 3.\n  4:1 "
-         "row | K 3.\nprose 3: 4 mm of lace.\nprose 3: Then 20 sts.\nprose 4: - 20 sts.\n"},
+         "row | K 3.\nprose 3: 4 mm of lace.\nprose 3: They are 20 sts.\nprose 4 count: - 20 sts.\n"},
         {"Ch 20.\nK 3. 20 sts are on the needle, as many as at the start of the piece.\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\nprose 2: 20 sts are on the needle, as many as at the start of "
          "the piece.\n"},
@@ -638,10 +710,12 @@ static void what_stands_behind_a_row_comes_after_it(void **state)
 {
     static const struct example examples[] = {
         {"Ch 20.\nRow 1: K. Change to CC.\nRow 2: K. With CC, k. Fasten off.\nRow 3: K. Fasten off and pray. So be it.\nRow "
-         "4: k. Join MC.\nRow 5: K. Change to lace. Then go.\n",
+         "4: k. Join MC.\nRow 5: K. Change to lace. Then go.\nRow 6: K 3 (with MC), changing to the stove.\nRow 7: K in CC and "
+         "lace.\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | K.\n  3:1 row [Row 2] 2-2 trim | K. With CC, k.\n  3:23 cut "
          "trim 0.00 m\n  4:1 row [Row 3] 3-3 trim | K. Fasten off and pray.\n  5:1 row [Row 4] 4-4 trim | k. Join MC.\n  "
-         "6:1 row [Row 5] 5-5 trim | K.\nprose 4: So be it.\nprose 6: Then go.\n"},
+         "6:1 row [Row 5] 5-5 trim | K.\n  7:1 row [Row 6] 6-6 lace | K 3 (with MC), changing to the stove.\n  8:1 row [Row "
+         "7] 7-7 main | K in CC and lace.\nprose 4: So be it.\nprose 6: Then go.\n"},
         {"Ch 20.\nRow 1: Sc 3. Stuff firmly. Mark it.\nRow 2: Sc 3. Stuff firmly. Sc 4.\nRow 3: Sc 3. 4 more.\nRow 4: Sc 3. "
          "Stuff 4.\nRow 5: Sc 3. Stuff *it*.\nRow 6: Sc 3. Sc is hard.\nRow 7: Sc 3. Stuff firmly. Then rest.\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | Sc 3. Stuff firmly. Mark it.\n  3:1 row [Row 2] 2-2 "
@@ -677,6 +751,9 @@ static void sizes_hold_until_others_are_named(void **state)
          "row [Row 5 (6, 7)] 5/6/7-5/6/7 only-L | sc.\n"},
         {"Ch 5.\nSize L only:\nRow 5: sc.\n\nRow 6: sc.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5] 5-5 only-L | sc.\n  5:1 row [Row 6] 6-6 | sc.\n"},
+        {"Size Q only: Sc 3.\n\n# Toy\nSize Q only: Sc 3.\n",
+         "Toy x1\n  4:1 refused | Size Q only: Sc 3. ! 4:1 which sizes are meant cannot be read\nprose 1: Size Q only: Sc "
+         "3.\n"},
         {"Size L only: sc 20.\n", "pattern x1\n  1:14 row only-L | sc 20.\n"},
         {"Size L only:\nSc 20.\n", "pattern x1\n  2:1 row only-L | Sc 20.\n"},
     };
@@ -950,6 +1027,8 @@ int main(void)
         cmocka_unit_test(shaping_at_the_ends),
         cmocka_unit_test(yarn_and_tool),
         cmocka_unit_test(sizes_that_do_without),
+        cmocka_unit_test(rows_change_yarn),
+        cmocka_unit_test(rows_without_labels),
         cmocka_unit_test(starts_of_all_kinds),
         cmocka_unit_test(prose_defines_and_is_counted),
         cmocka_unit_test(times_stand_in_headings_and_below),
@@ -959,6 +1038,8 @@ int main(void)
         cmocka_unit_test(sentences_end_at_their_marks),
         cmocka_unit_test(yarn_is_cut),
         cmocka_unit_test(words_of_work_are_rows),
+        cmocka_unit_test(brackets_and_places_are_rows_or_remarks),
+        cmocka_unit_test(counts_alone_are_marked),
         cmocka_unit_test(counts_stand_behind_rows),
         cmocka_unit_test(chains_go_on_or_begin),
         cmocka_unit_test(rows_begin_pieces),

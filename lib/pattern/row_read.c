@@ -409,6 +409,11 @@ static bool ends_item(const struct hk_token *token)
     return token->kind == HK_TOKEN_END || (token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';'));
 }
 
+static bool closes_item(const struct hk_token *token)
+{
+    return ends_item(token) || (token->kind == HK_TOKEN_MARK && strchr(".()[]}*", token->mark));
+}
+
 /* Chains at the start of a group stand for a stitch as at the start of a row. */
 static bool item_group(struct hk_row_parser *parser, struct steps *steps)
 {
@@ -615,6 +620,16 @@ static bool item_marker(struct hk_row_parser *parser, struct steps *steps, enum 
     step.at = hk_token(parser)[-1].at;
     if (kind == HK_STEP_MARK && !hk_row_where(parser, &step.where, &found))
         return false;
+    return add(parser, steps, step);
+}
+
+/* "removing all markers as you go": of the whole row. */
+static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_UNMARK);
+    step.at = hk_token(parser)[-1].at;
+    step.where.which = HK_WHICH_EACH;
+    hk_row_take(parser, "as you come|go to? them?");
     return add(parser, steps, step);
 }
 
@@ -849,6 +864,17 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
     return hk_row_unknown(parser);
 }
 
+/* "in pattern" behind a stitch that is bound off. */
+static void take_pattern(struct hk_row_parser *parser, size_t stitch)
+{
+    const struct hk_catalogue *catalogue = parser->words->catalogue;
+    if (stitch >= catalogue->stitch_count || catalogue->stitches[stitch].family != HK_KNIT ||
+        catalogue->stitches[stitch].leaves != 0)
+        return;
+    while (hk_row_take(parser, "in the? pattern|patt|rib|ribbing") || hk_row_take(parser, "in k|p|knit|purl"))
+        take_manner(parser);
+}
+
 static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
 
 /* "k1 MC, k1 CC": the yarn of this stitch and of those behind it. */
@@ -871,6 +897,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     if (before)
         step.many = *before;
     take_manner(parser);
+    take_pattern(parser, stitch);
     if (!numbered) {
         if (!take_times(parser, &step.many, &found, &more))
             return false;
@@ -895,6 +922,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         return false;
     hk_row_take(parser, STS);
     take_manner(parser);
+    take_pattern(parser, stitch);
     if (!hk_row_where(parser, &step.where, &found))
         return false;
     if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same") && !numbered &&
@@ -914,6 +942,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         step.where.until->what != HK_WHAT_MARKED)
         return slip_to(parser, steps, &step);
     take_manner(parser);
+    take_pattern(parser, stitch);
     if (step.stitch == parser->slip && !limited && hk_row_take(parser, "to|and join")) {
         step.kind = HK_STEP_JOIN;
         return add(parser, steps, step);
@@ -1004,6 +1033,19 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     step.step_count = definition->step_count;
     for (size_t i = 0; i < step.step_count; i++)
         hanging &= step.steps[i].kind == HK_STEP_CHAIN || step.steps[i].where.what == HK_WHAT_NTH_CHAIN;
+    struct hk_graded_count times = one;
+    bool again = false, more = false;
+    if (!before && !take_times(parser, &times, &again, &more)) /* "inc x 6" */
+        return false;
+    if (again && more)
+        times = number_more(parser, times);
+    if (!before && !again && hk_token(parser)->kind == HK_TOKEN_NUMBER && closes_item(hk_token(parser) + 1)) {
+        if (!hk_row_number(parser, &times))
+            return false;
+        again = true;
+    }
+    if (again)
+        before = &times;
     if (!hk_row_where(parser, &step.where, &found))
         return false;
     if (!found && !hanging) {
@@ -1239,8 +1281,12 @@ static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
     if (!hk_row_take(parser, "with|in|using") && !hk_row_take(parser, "change|changing|switch|switching to"))
         return false;
     hk_row_take(parser, "the|color|colour|yarn");
-    if (take_yarn(parser, steps))
+    if (take_yarn(parser, steps)) {
+        if (hk_row_take(parser, "in|on|at|with the? last|final|end") && !hk_row_take(parser, STS))
+            hk_row_stitch_take(parser); /* "in last st": the yarn of what follows */
+        hk_row_take(parser, "of the|this? rnd|round|row");
         return true;
+    }
     parser->now = start;
     return false;
 }
@@ -1323,7 +1369,10 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_take(parser, "pm") || hk_row_take(parser, "place marker|m|markers") ||
         hk_row_take(parser, "mark this|first|last st|stitch"))
         return item_marker(parser, steps, HK_STEP_MARK);
-    if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker|markers"))
+    if (hk_row_take(parser, "remove|removing all|the|both m|marker|markers") ||
+        hk_row_take(parser, "remove|removing markers"))
+        return item_unmark(parser, steps);
+    if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker"))
         return item_marker(parser, steps, HK_STEP_UNMARK);
     if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {
         return true;
@@ -1577,12 +1626,15 @@ static enum hk_way way_of(const struct hk_row_parser *parser, const struct hk_ro
     return HK_WAY_NOT_STATED;
 }
 
-/* "Knit." and "K" alone: every stitch there is. */
+/* "Knit.", "K" alone and "K with MC": every stitch there is. */
 static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step *only = NULL;
     for (size_t i = 0; i < steps->count; i++) {
-        if (steps->steps[i].kind == HK_STEP_TURN || steps->steps[i].kind == HK_STEP_CHAIN)
+        enum hk_step_kind kind = steps->steps[i].kind;
+        bool beside = kind == HK_STEP_TURN || kind == HK_STEP_CHAIN || kind == HK_STEP_YARN || kind == HK_STEP_JOIN ||
+                      kind == HK_STEP_UNMARK || kind == HK_STEP_NOTHING;
+        if (beside)
             continue;
         if (only)
             return;
