@@ -58,10 +58,10 @@ static void sizes_part(struct inside *in, struct sizes *sizes, const char *from,
 {
     for (const char *c = from; c < end; c++) {
         const char *and = *c == ' ' ? hk_word_at(c + 1, "and") : NULL;
-        if (!and && !strchr(marks, *c))
+        if (!and&&!strchr(marks, *c))
             continue;
         size_add(in, sizes, from, c);
-        from = and ? and : c + 1;
+        from = and? and : c + 1;
     }
     size_add(in, sizes, from, end);
 }
@@ -221,8 +221,9 @@ static void terms_find(struct inside *in)
                                      "British terms", "UK abbreviations", NULL};
     static const char *const us[] = {"US terms",       "US terminology",   "US crochet terms",
                                      "American terms", "US abbreviations", NULL};
-    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", "cast off", NULL}, *const us_words[] = {"sc", "hdc",
-                                                                                                        "sk", NULL};
+    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", "cast off", NULL}, *const us_words[] = {
+                                                                                                   "sc", "hdc", "sk",
+                                                                                                   NULL};
     in->settings.terms_named = true;
     in->settings.uk = named_any(in->bytes, uk);
     if (in->settings.uk || named_any(in->bytes, us))
@@ -453,7 +454,7 @@ static const char *fabric_in(struct inside *in, const struct hk_catalogue *catal
 static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
 {
     static const char *const sts[] = {"sts", "st", "stitches", NULL}, *const rows[] = {"rows", "rounds", "rnds", NULL},
-                      *const sides[] = {"10 cm", "10cm", "4 in", "4in", "4 inches", "4\"", NULL};
+                             *const sides[] = {"10 cm", "10cm", "4 in", "4in", "4 inches", "4\"", NULL};
     in->settings.gauge_fabric = "";
     for (size_t i = 0; i < in->lines.count; i++) {
         const char *line = in->lines.lines[i].text.text;

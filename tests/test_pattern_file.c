@@ -125,7 +125,7 @@ static void a_count_that_differs_is_said_of_its_sizes(void **state)
 static void drafts_go_on(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
-                                "Follow the chart. (24 (26, 28) sts)\n"
+                "Follow the chart. (24 (26, 28) sts)\n"
                 "Row 3: Ch 1, sc in each st across, turn. (24 (26, 28) sc)\nRow 4: Follow the chart.\nRow 5: Ch 1, sc "
                 "across, turn.\n# Cuff\nch 11.\n"
                 "Row 1: Sc in 2nd ch from hook and in each ch across.\n",
@@ -142,7 +142,7 @@ static void drafts_go_on(void **state)
 static void what_to_take_in_place_of_a_row(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Follow the "
-                                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
+                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
                 "Row 3: Ch 1, sc in each st across, turn. (84 (90, 96) sc)\n",
                 "3 Row 1: 20 20 20\n4 Row 2: 84 90 96\n5 Row 3: 84= 90= 96=\n", "");
 }
@@ -213,17 +213,21 @@ static void rows_stand_for_others(void **state)
                 "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
 }
 
-/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions). */
+/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions).
+ */
 
 /* What words settle is shown as it is taken, and counts as it says. */
 static void words_settle_what_is_shown(void **state)
 {
-    assert_rows("ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
-                "turn. (20)\n",
-                "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
-    struct read read = read_with(*state, "# Body\nThe skipped chs count as hdc.\n" WITH
-                                         "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n", NULL, NULL);
+    assert_rows(
+        "ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+        "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
+        "turn. (20)\n",
+        "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
+    struct read read = read_with(*state,
+                                 "# Body\nThe skipped chs count as hdc.\n" WITH
+                                 "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
+                                 NULL, NULL);
     assert_non_null(read.project);
     assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
     assert_null(hk_written_choice(read.project, 1));
@@ -238,19 +242,20 @@ static void rows_that_look_like_others(void **state)
                 "pattern.txt:6:11: error: 24 stitches remain at the end of the row\n");
     assert_rows("# Body\n" WITH "CO 20 sts.\nAll WS rows: P.\nRow 1 (RS): K.\nRow 3 (RS): K.\n",
                 "3 All WS rows: 20 20 20\n4 Row 1 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n", "");
-    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
-                "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
-                "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
-                "and 2 4 more times\", or number the rows that it is worked between\n");
+    assert_rows(
+        "# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
+        "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
+        "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
+        "and 2 4 more times\", or number the rows that it is worked between\n");
 }
 
 static void stated_counts_decide_conventions(void **state)
 {
     assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in "
-                                "each st around, join. (20 dc)\n",
+                "each st around, join. (20 dc)\n",
                 "3 Rnd 1: 20= 20= 20=\n4 Rnd 2: 20= 20= 20=\n", "");
     assert_rows("# Square\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
-                                  "Ch 2, dc in each st across, turn. (20 dc)\n",
+                "Ch 2, dc in each st across, turn. (20 dc)\n",
                 "3 Row 1: 20= 20= 20=\n4 Row 2: 20= 20= 20=\n", "");
 }
 
@@ -360,18 +365,20 @@ static void parts_are_lines_of_the_project(void **state)
 }
 
 /*
- * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main passes 3
- * five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not carried.
+ * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main
+ * passes 3 five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not
+ * carried.
  */
 static void a_yarn_that_comes_back_is_carried(void **state)
 {
-    struct read read = read_with(*state,
-                                 "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
-                                 "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
-                                 "# Cuff\nWith main and 5 mm hook, ch 21.\n"
-                                 "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
-                                 "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
-                                 NULL, NULL);
+    struct read read =
+        read_with(*state,
+                  "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
+                  "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
+                  "# Cuff\nWith main and 5 mm hook, ch 21.\n"
+                  "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+                  "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
+                  NULL, NULL);
     assert_int_equal(read.diags.errors, 0);
     assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
     assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
@@ -384,7 +391,7 @@ static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct read read = read_with(*state,
                                  "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                                  "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
+                                 "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
                                  "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
@@ -400,12 +407,12 @@ static void progress_counts_rows_of_a_pattern(void **state)
  * done is none of theirs. */
 static void what_is_cut_is_counted_with_its_rows(void **state)
 {
-    struct read read =
-        read_with(*state,
-                  "# Fringe\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRows 2-4: Ch 1, sc "
-                  "in each st across, cut 20 cm twice, turn.\nRow 5: Ch 1, sc in each st across.\nFasten off, leaving a 10 "
-                  "cm tail.\n",
-                  "progress.csv", "size,piece,rows,weight,scale_step\nM,Fringe,3,20 g,1 g\nL,Fringe,5,20 g,1 g\n");
+    struct read read = read_with(
+        *state,
+        "# Fringe\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRows 2-4: Ch 1, sc "
+        "in each st across, cut 20 cm twice, turn.\nRow 5: Ch 1, sc in each st across.\nFasten off, leaving a 10 "
+        "cm tail.\n",
+        "progress.csv", "size,piece,rows,weight,scale_step\nM,Fringe,3,20 g,1 g\nL,Fringe,5,20 g,1 g\n");
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
     assert_findings(&read.diags, "");
@@ -447,27 +454,33 @@ static void a_line_is_of_the_fabric_of_most_stitches(void **state)
 /* How many rows a length is, by which swatch: 20 rows in 10 cm with 5 mm, 18 with 6 mm, of stockinette 25. */
 static void the_swatch_of_the_stitch_nearest_in_tool_decides(void **state)
 {
-    static const char more[] = "swatch,yarn,tool,fabric,stitches,rows,gauge\nloose,main,6 mm,single crochet,20,20,14 x 18\n"
-                               "body,main,5 mm,single crochet,20,20,16 x 20\nthin,main,4 mm,single crochet,20,20,18 x 24\n"
-                               "plain,main,5 mm,stockinette,20,20,18 x 25\nbare,main,5 mm,garter stitch,20,20,\n";
+    static const char more[] =
+        "swatch,yarn,tool,fabric,stitches,rows,gauge\nloose,main,6 mm,single crochet,20,20,14 x 18\n"
+        "body,main,5 mm,single crochet,20,20,16 x 20\nthin,main,4 mm,single crochet,20,20,18 x 24\n"
+        "plain,main,5 mm,stockinette,20,20,18 x 25\nbare,main,5 mm,garter stitch,20,20,\n";
     static const struct {
         const char *pattern, *finding;
     } cases[] = {
-        {"# Hem\nWith 6.5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in each st "
+        {"# Hem\nWith 6.5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
          "across, turn.\nRep row 2 until piece measures 10 cm.\n",
          "pattern.txt:5:1: note: this length is 16 (16, 16) rows by the gauge of a swatch\n"},
-        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in each st "
+        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
          "across, turn.\nRep row 2 until piece measures 10 cm.\n",
          "pattern.txt:5:1: note: this length is 18 (18, 18) rows by the gauge of a swatch\n"},
-        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in each st "
+        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
          "across, turn.\nRep row 2 until piece measures 10 cm.\n",
          NULL},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         const struct memory_file files[] = {{"project.csv", PROJECT, 0},
                                             {"yarns.csv", YARN, 0},
-                                            {"swatches.csv", cases[i].finding ? more : "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
-                                                                                       "bare,main,5 mm,single crochet,20,20,\n",
+                                            {"swatches.csv",
+                                             cases[i].finding ? more
+                                                              : "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                                                "bare,main,5 mm,single crochet,20,20,\n",
                                              0},
                                             {"pattern.txt", cases[i].pattern, 0},
                                             {NULL, NULL, 0}};
@@ -487,11 +500,12 @@ static void the_swatch_of_the_stitch_nearest_in_tool_decides(void **state)
 
 static void own_fabrics_are_stitch_patterns(void **state)
 {
-    const struct memory_file files[] = {{"project.csv", PROJECT, 0},
-                                        {"yarns.csv", YARN, 0},
-                                        {"fabrics.csv", "fabric,row,make\nbars,1,\"*k 1*\"\npairs,1,\"*k 1, p 1*\"\n", 0},
-                                        {"pattern.txt", "# Cuff\nWith 5 mm needles, cast on 20 sts.\nWork in pairs for 4 rows.\n", 0},
-                                        {NULL, NULL, 0}};
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", YARN, 0},
+        {"fabrics.csv", "fabric,row,make\nbars,1,\"*k 1*\"\npairs,1,\"*k 1, p 1*\"\n", 0},
+        {"pattern.txt", "# Cuff\nWith 5 mm needles, cast on 20 sts.\nWork in pairs for 4 rows.\n", 0},
+        {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     struct hk_diags diags = {0};
     struct hk_project *project = hk_project_read(&source, *state, &diags);
@@ -533,10 +547,11 @@ static void mistakes_in_other_files_leave_the_pattern_unread(void **state)
 
 static void without_a_pattern_nothing_is_written(void **state)
 {
-    const struct memory_file files[] = {{"project.csv", PROJECT, 0},
-                                        {"yarns.csv", YARN, 0},
-                                        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhem,single crochet,main,5 mm,8,10\n", 0},
-                                        {NULL, NULL, 0}};
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", YARN, 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhem,single crochet,main,5 mm,8,10\n", 0},
+        {NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
     struct hk_diags diags = {0};
     struct hk_project *project = hk_project_read(&source, *state, &diags);
@@ -558,13 +573,15 @@ static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
 {
     enum { kinds = 70, rows = 4200 };
     static char text[200 * 1024];
-    size_t at = (size_t)snprintf(text, sizeof text, "# Sampler\n" WITH "ch 101.\nRow 1: Sc in 2nd ch from hook and in each ch "
-                                                    "across, turn.\n");
+    size_t at = (size_t)snprintf(text, sizeof text,
+                                 "# Sampler\n" WITH "ch 101.\nRow 1: Sc in 2nd ch from hook and in each ch "
+                                 "across, turn.\n");
     for (int i = 1; i <= kinds; i++)
-        at += (size_t)snprintf(text + at, sizeof text - at, "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n", i + 1, i,
-                               100 - i);
+        at += (size_t)snprintf(text + at, sizeof text - at, "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n",
+                               i + 1, i, 100 - i);
     snprintf(text + at, sizeof text - at,
-             "Row 72: Sc2tog, sc in next 98 sts, turn.\nRow 73: 2 sc in first st, sc in next 98 sts, turn.\nRep last 2 rows %d "
+             "Row 72: Sc2tog, sc in next 98 sts, turn.\nRow 73: 2 sc in first st, sc in next 98 sts, turn.\nRep last 2 "
+             "rows %d "
              "times.\n",
              rows / 2);
     struct read read = read_with(*state, text, NULL, NULL);
@@ -584,7 +601,7 @@ static void long_and_hostile_patterns_are_bounded(void **state)
 {
     struct read read = read_with(*state,
                                  "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
                                  "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
                                  NULL, NULL);
     assert_null(read.tally);

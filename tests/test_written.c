@@ -337,7 +337,8 @@ static void rows_change_yarn(void **state)
 static void rows_without_labels(void **state)
 {
     assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
-                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen work 5 more rows.\n\nBO loosely.\n\n"
+                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen "
+                   "work 5 more rows.\n\nBO loosely.\n\n"
                    "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
                    "Toy x1\n"
                    "  2:1 begin chain 5\n"
@@ -463,11 +464,12 @@ static void assert_examples_at(const struct hk_catalogue *catalogue, const struc
 
 static void pieces_of_one_name_are_numbered(void **state)
 {
-    assert_written("# Cuff\nCh 5.\n# Cuff\nCh 6.\n# Cuff 2\nCh 7.\n# Cuffs\nCh 8.\n# Cuff 2b\nCh 9.\n# Cuff hem\nCh 10.\n"
-                   "# Cuff\nCh 11.\n",
-                   "Cuff x1\n  2:1 begin chain 5\nCuff 2 x1\n  4:1 begin chain 6\nCuff 2 2 x1\n  6:1 begin chain 7\n"
-                   "Cuffs x1\n  8:1 begin chain 8\nCuff 2b x1\n  10:1 begin chain 9\nCuff hem x1\n  12:1 begin chain "
-                   "10\nCuff 3 x1\n  14:1 begin chain 11\n");
+    assert_written(
+        "# Cuff\nCh 5.\n# Cuff\nCh 6.\n# Cuff 2\nCh 7.\n# Cuffs\nCh 8.\n# Cuff 2b\nCh 9.\n# Cuff hem\nCh 10.\n"
+        "# Cuff\nCh 11.\n",
+        "Cuff x1\n  2:1 begin chain 5\nCuff 2 x1\n  4:1 begin chain 6\nCuff 2 2 x1\n  6:1 begin chain 7\n"
+        "Cuffs x1\n  8:1 begin chain 8\nCuff 2b x1\n  10:1 begin chain 9\nCuff hem x1\n  12:1 begin chain "
+        "10\nCuff 3 x1\n  14:1 begin chain 11\n");
 }
 
 static void times_that_do_not_fit_the_sizes_are_said(void **state)
@@ -503,7 +505,8 @@ static void notes_begin_no_piece(void **state)
          "[Row 1] 1-1 4mm | sc.\n"
          "prose 2 work: Row 1: Ch 18.\nprose 2 work: Row 2: sc.\nprose 2: So far.\nprose 8: Sew well.\nprose 8: Stuff "
          "it.\nprose 8: With 5 mm hook.\nprose 9: Rep row 1.\n"},
-        {"# Hat\nCh 5.\nNOTES\nWork at the same time 3. Work as the cap. Work 4 sc. Divide in two halves: sc 3. Fasten off.\n",
+        {"# Hat\nCh 5.\nNOTES\nWork at the same time 3. Work as the cap. Work 4 sc. Divide in two halves: sc 3. Fasten "
+         "off.\n",
          "Hat x1\n  2:1 begin chain 5\nprose 4: Work at the same time 3.\nprose 4: Work as the cap.\nprose 4: Work 4 "
          "sc.\nprose 4: Divide in two halves: sc 3.\nprose 4: Fasten off.\n"},
     };
@@ -532,7 +535,8 @@ static void sentences_end_at_their_marks(void **state)
 static void yarn_is_cut(void **state)
 {
     static const struct example examples[] = {
-        {"Fasten off.\nCh 5.\nFasten off.\nFO, leave 2 ends, 1,234 m, of 1/2 m.\nFinish off with 100 g in 3.\nTie off 20cm.\n",
+        {"Fasten off.\nCh 5.\nFasten off.\nFO, leave 2 ends, 1,234 m, of 1/2 m.\nFinish off with 100 g in 3.\nTie off "
+         "20cm.\n",
          "pattern x1\n  2:1 begin chain 5\n  3:1 cut 0.00 m\n  4:1 cut 0.50 m\n  5:1 cut 0.00 m\n  6:1 cut 0.20 m\n"},
         {"Ch 5.\nCut yarn, leaving 12 in (30 cm).\nCut a 10 cm tail.\nBreak the yarn.\nBreak off, darn the end.\nCut "
          "MC yarn.\nCut it.\n",
@@ -548,7 +552,8 @@ static void yarn_is_cut(void **state)
 static void words_of_work_are_rows(void **state)
 {
     static const struct example examples[] = {
-        {"Ch 5.\n\n[Sc, ch 1] twice.\n\n*Sc, ch; rep from * to end.\n\n4 sc in each st.\n\nScout the 3 quays.\n\nWork on.\n\nKnit "
+        {"Ch 5.\n\n[Sc, ch 1] twice.\n\n*Sc, ch; rep from * to end.\n\n4 sc in each st.\n\nScout the 3 quays.\n\nWork "
+         "on.\n\nKnit "
          "to end.\n\nTurn at 3.\n\n4 times.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row | [Sc, ch 1] twice.\n  5:1 row | *Sc, ch; rep from * to end.\n  "
          "7:1 row | 4 sc in each st.\n  13:1 row | Knit to end.\n  15:1 row | Turn at 3.\nprose 9: Scout the 3 quays.\n"
@@ -572,18 +577,24 @@ static void words_of_work_are_rows(void **state)
 static void brackets_and_places_are_rows_or_remarks(void **state)
 {
     static const struct example examples[] = {
-        {"Ch 5.\n\n(sc, inc) 6 times.\n\n(sc, inc) x6.\n\n(sc, inc) x.\n\n((sc, inc) x 2, sc) twice.\n\n(sc, inc) again.\n\n(sc, "
+        {"Ch 5.\n\n(sc, inc) 6 times.\n\n(sc, inc) x6.\n\n(sc, inc) x.\n\n((sc, inc) x 2, sc) twice.\n\n(sc, inc) "
+         "again.\n\n(sc, "
          "inc\n\n(as in the picture) twice.\n\nPlace next 4 sts on hold.\n\nPlace 3 pins.\n\nPlace it in reach.\n",
-         "pattern x1\n  1:1 begin chain 5\n  3:1 row | (sc, inc) 6 times.\n  5:1 row | (sc, inc) x6.\n  7:1 row | (sc, inc) "
-         "x.\n  9:1 row | ((sc, inc) x 2, sc) twice.\n  17:1 row | Place next 4 sts on hold.\n  19:1 row | Place 3 pins.\n"
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row | (sc, inc) 6 times.\n  5:1 row | (sc, inc) x6.\n  7:1 row | (sc, "
+         "inc) "
+         "x.\n  9:1 row | ((sc, inc) x 2, sc) twice.\n  17:1 row | Place next 4 sts on hold.\n  19:1 row | Place 3 "
+         "pins.\n"
          "prose 11: (sc, inc) again.\nprose 13: (sc, inc\nprose 15: (as in the picture) twice.\nprose 21: Place it in "
          "reach.\n"},
-        {"Make another.\n\nCh 5.\nRow 1: sc.\n\nMake tea.\n\nCrochet a second one.\n\nKnit the other row.\n\nKnit another rnd.\n",
-         "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 how "
-         "often a piece is made is not read here\n  10:1 row | Knit the other row.\n  12:1 row | Knit another rnd.\nprose "
-         "1: Make another.\nprose 6: Make tea.\n"},
+        {"Make another.\n\nCh 5.\nRow 1: sc.\n\nMake tea.\n\nCrochet a second one.\n\nWork the other row.\n\nWork "
+         "another rnd.\n",
+         "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 "
+         "how "
+         "often a piece is made is not read here\nprose "
+         "1: Make another.\nprose 6: Make tea.\nprose 10: Work the other row.\nprose 12: Work another rnd.\n"},
         {"Ch 5.\nRow 1: sc.\nCast on 4 sts, k to end.\nCast on 4 sts, in the other colour.\n",
-         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Cast on 4 sts, k to end.\npattern 2 "
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Cast on 4 sts, k to end.\npattern "
+         "2 "
          "x1\n  4:1 begin cast on 4\nprose 4: in the other colour.\n"},
     };
     assert_examples(examples);
@@ -595,8 +606,10 @@ static void counts_alone_are_marked(void **state)
     static const struct example examples[] = {
         {"20 sts.\n\nCh 20.\n\n20 sts.\n\n21 sts.\n\n(20 sts rem)\n\n(22 ch in all)\n\n20 (21) sts\n\n20 sts are "
          "here.\n\n20.\n\n2000000000 sts.\n",
-         "pattern x1\n  3:1 begin chain 20\nprose 1: 20 sts.\nprose 5: 20 sts.\nprose 7 count: 21 sts.\nprose 9: (20 sts "
-         "rem)\nprose 11 count: (22 ch in all)\nprose 13: 20 (21) sts\nprose 15: 20 sts are here.\nprose 17: 20.\nprose 19: "
+         "pattern x1\n  3:1 begin chain 20\nprose 1: 20 sts.\nprose 5: 20 sts.\nprose 7 count: 21 sts.\nprose 9: (20 "
+         "sts "
+         "rem)\nprose 11 count: (22 ch in all)\nprose 13: 20 (21) sts\nprose 15: 20 sts are here.\nprose 17: "
+         "20.\nprose 19: "
          "2000000000 sts.\n"},
         {"Ch 20.\nRow 1: sc.\n\n20 sts.\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | sc.\nprose 4 count: 20 sts.\n"},
@@ -607,16 +620,19 @@ static void counts_alone_are_marked(void **state)
 static void counts_stand_behind_rows(void **state)
 {
     static const struct example examples[] = {
-        {"Ch 20.\nK to end. 72 sts.\nK to end. (72).\nK to end. - (70, 72) sts.\nK to end. - [70, 72] sts.\nK to end. 20 "
+        {"Ch 20.\nK to end. 72 sts.\nK to end. (72).\nK to end. - (70, 72) sts.\nK to end. - [70, 72] sts.\nK to end. "
+         "20 "
          "rem.\nK 3. 20 sc.\nK 3. 1 st.\nK 3. [72]\n",
          "pattern x1\n  1:1 begin chain 20\n  2:1 row | K to end. 72 sts.\n  3:1 row | K to end. (72).\n  4:1 row | K "
          "to end. - (70, 72) sts.\n  5:1 row | K to end. - [70, 72] sts.\n  6:1 row | K to end. 20 rem.\n  7:1 row | K "
          "3. 20 sc.\n  8:1 row | K 3. 1 st.\n  9:1 row | K 3. [72]\n"},
         {"Ch 20.\nK 3. 20 sc in next 20 sc.\nK 3. 4 mm of lace. They are 20 sts.\nK 3. - 20 sts.\n",
-         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\n  2:6 row | 20 sc in next 20 sc.\n  3:1 row | K 3.\n  4:1 "
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\n  2:6 row | 20 sc in next 20 sc.\n  3:1 row | K 3.\n  "
+         "4:1 "
          "row | K 3.\nprose 3: 4 mm of lace.\nprose 3: They are 20 sts.\nprose 4 count: - 20 sts.\n"},
         {"Ch 20.\nK 3. 20 sts are on the needle, as many as at the start of the piece.\n",
-         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\nprose 2: 20 sts are on the needle, as many as at the start of "
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\nprose 2: 20 sts are on the needle, as many as at the "
+         "start of "
          "the piece.\n"},
     };
     assert_examples(examples);
@@ -630,9 +646,10 @@ static void chains_go_on_or_begin(void **state)
          "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Ch 3, dc in each st around.\n"
          "pattern 2 x1\n  4:1 begin chain 20\n  4:8 row | sc in 2nd ch from hook.\n  5:1 row | Ch 3, dc in next ch-2 "
          "sp.\npattern 3 x1\n  6:1 begin chain 6\n  7:1 row [Row 1] 1-1 | sc.\n  8:1 row | Ch 10, dc in first st.\n  "
-         "8:24 row | Sc in each ch.\npattern 4 x1\n  9:1 begin chain 10\n  9:8 row | sc in each ch.\nprose 6 work: for the tie.\n"},
-        {"Ch 20.\nCh 4, join. Ch 3, 12 dc in ring.\n",
-         "pattern x1\n  1:1 begin chain 20\npattern 2 x1\n  2:1 begin ring 4 joined\n  2:13 row | Ch 3, 12 dc in ring.\n"},
+         "8:24 row | Sc in each ch.\npattern 4 x1\n  9:1 begin chain 10\n  9:8 row | sc in each ch.\nprose 6 work: for "
+         "the tie.\n"},
+        {"Ch 20.\nCh 4, join. Ch 3, 12 dc in ring.\n", "pattern x1\n  1:1 begin chain 20\npattern 2 x1\n  2:1 begin "
+                                                       "ring 4 joined\n  2:13 row | Ch 3, 12 dc in ring.\n"},
     };
     assert_examples(examples);
 }
@@ -654,24 +671,32 @@ static void rows_begin_pieces(void **state)
         {"# Sleeve\nRow 1: Join yarn at underarm, sc 20.\nRow 1: Join yarn at neck, sc 3.\nRow 1: Work on the 44 held "
          "sts, k.\nRow 2: Ch 20.\nNext row: Ch 20.\nRow 1 (1, 1): Ch 20.\n# Yoke\nRow 1: Work on the 44 held sts, k.\n",
          "Sleeve x1\n  2:8 begin join 0\n  2:1 row [Row 1] 1-1 | sc 20.\n  3:1 row [Row 1] 1-1 | Join yarn at neck, sc "
-         "3.\n  4:1 row [Row 1] 1-1 | Work on the 44 held sts, k.\n  5:1 row [Row 2] 2-2 | Ch 20.\n  6:1 row [Next row] "
-         "| Ch 20.\n  7:1 row [Row 1 (1, 1)] 1/1/1-1/1/1 | Ch 20.\nYoke x1\n  9:8 begin held 44\n  9:1 row [Row 1] 1-1 | "
+         "3.\n  4:1 row [Row 1] 1-1 | Work on the 44 held sts, k.\n  5:1 row [Row 2] 2-2 | Ch 20.\n  6:1 row [Next "
+         "row] "
+         "| Ch 20.\n  7:1 row [Row 1 (1, 1)] 1/1/1-1/1/1 | Ch 20.\nYoke x1\n  9:8 begin held 44\n  9:1 row [Row 1] 1-1 "
+         "| "
          "k.\n"},
-        {"Ch 5.\nRow 1: Ch 20.\nRow 1: Pick up and knit 20 sts, k.\nRow 2: k.\nRow 1: Fsc 20.\nRnd 1: 6 sc in ring.\nRow 2: "
+        {"Ch 5.\nRow 1: Ch 20.\nRow 1: Pick up and knit 20 sts, k.\nRow 2: k.\nRow 1: Fsc 20.\nRnd 1: 6 sc in "
+         "ring.\nRow 2: "
          "Sc.\nRnd 1: Magic ring.\nRnd 2: With MC, sc.\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | Ch 20.\npattern 2 x1\n  3:8 begin pick up 20\n  3:1 "
-         "row [Row 1] 1-1 | k.\n  4:1 row [Row 2] 2-2 | k.\n  5:1 row [Row 1] 1-1 | Fsc 20.\npattern 3 x1\n  6:8 begin ring 0 "
+         "row [Row 1] 1-1 | k.\n  4:1 row [Row 2] 2-2 | k.\n  5:1 row [Row 1] 1-1 | Fsc 20.\npattern 3 x1\n  6:8 begin "
+         "ring 0 "
          "joined\n  6:1 row [Rnd 1] 1-1 | 6 sc in ring.\n  7:1 row [Row 2] 2-2 | Sc.\npattern 4 x1\n  8:8 begin ring 0 "
          "joined\n  9:1 row [Rnd 2] 2-2 main | sc.\n"},
         {"Row 1: Join MC at underarm, sc in 20 sts.\nRow 2: Join CC, sc.\n",
-         "pattern x1\n  1:8 begin main join 0\n  1:1 row [Row 1] 1-1 main | sc in 20 sts.\n  2:1 row [Row 2] 2-2 trim | sc.\n"},
-        {"Ch 5.\nRow 1: sc.\n# Cap\nRow 1: Ch 30, join, sc around.\nRow 2: Work even until it measures 20 (22) cm.\n# Rim\nRow "
+         "pattern x1\n  1:8 begin main join 0\n  1:1 row [Row 1] 1-1 main | sc in 20 sts.\n  2:1 row [Row 2] 2-2 trim "
+         "| sc.\n"},
+        {"Ch 5.\nRow 1: sc.\n# Cap\nRow 1: Ch 30, join, sc around.\nRow 2: Work even until it measures 20 (22) cm.\n# "
+         "Rim\nRow "
          "1: Ch 3, join, sc around.\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\nCap x1\n  4:8 begin chain 30 joined\n  4:1 row "
-         "[Row 1] 1-1 | sc around.\n  5:1 refused [Row 2] 2-2 | Work even until it measures 20 (22) cm. ! 5:18 how long "
+         "[Row 1] 1-1 | sc around.\n  5:1 refused [Row 2] 2-2 | Work even until it measures 20 (22) cm. ! 5:18 how "
+         "long "
          "it becomes cannot be read\n Rim\n  7:1 row [Row 1] 1-1 | Ch 3, join, sc around.\n"},
         {"Row 1: Ch 20 (22), sc in 2nd ch from hook. (20) (22)\nRow 2 (3): Rep row 1 2 (3) times.\n",
-         "pattern x1\n  1:8 begin chain 20 ! 1:11 " WRONG "  1:1 row [Row 1] 1-1 | sc in 2nd ch from hook. (20) (22)\n  2:1 "
+         "pattern x1\n  1:8 begin chain 20 ! 1:11 " WRONG
+         "  1:1 row [Row 1] 1-1 | sc in 2nd ch from hook. (20) (22)\n  2:1 "
          "refused [Row 2 (3)] 2-2 | Rep row 1 2 (3) times. ! 2:5 " WRONG},
     };
     assert_examples(examples);
@@ -681,25 +706,32 @@ static void joined_yarn_begins_work(void **state)
 {
     static const struct example examples[] = {
         {"Join MC at underarm. Sc in 20 sts.\nJoin CC, sc 20.\nJoin yarn at neck, sc 3.\n",
-         "pattern x1\n  1:1 begin main join 0\n  1:22 row main | Sc in 20 sts.\n  2:10 row trim | sc 20.\n  3:1 row trim | Join yarn at neck, "
+         "pattern x1\n  1:1 begin main join 0\n  1:22 row main | Sc in 20 sts.\n  2:10 row trim | sc 20.\n  3:1 row "
+         "trim | Join yarn at neck, "
          "sc 3.\n"},
-        {"With MC and trim.\nCh 5.\n",
-         "pattern x1\n  1:1 refused main | With MC and trim. ! 1:1 several yarns are named at once\npattern 2 x1\n  2:1 begin main chain 5\n"},
+        {"With MC and trim.\nCh 5.\n", "pattern x1\n  1:1 refused main | With MC and trim. ! 1:1 several yarns are "
+                                       "named at once\npattern 2 x1\n  2:1 begin main chain 5\n"},
         {"# Cap\nWith MC, k 20.\nRow 1: With MC and trim, k1 trim, k1 MC.\nRow 2: With MC and lace, k.\nChange to "
          "smaller hook.\nChange to smaller hook, k 3.\n",
-         "Cap x1\n  2:10 row main | k 20.\n  3:1 row [Row 1] 1-1 main | k1 trim, k1 MC.\n  4:1 refused [Row 2] 2-2 main "
-         "| k. ! 4:8 several yarns are named at once\n  5:1 refused main | Change to smaller hook. ! 5:11 which tool is "
+         "Cap x1\n  2:10 row main | k 20.\n  3:1 row [Row 1] 1-1 main | k1 trim, k1 MC.\n  4:1 refused [Row 2] 2-2 "
+         "main "
+         "| k. ! 4:8 several yarns are named at once\n  5:1 refused main | Change to smaller hook. ! 5:11 which tool "
+         "is "
          "meant cannot be told: the text does not name two\n  6:25 refused main | k 3. ! 6:11 which tool is meant "
          "cannot be told: the text does not name two\n"},
         {"# Cap\nWith MC and trim, rep row 1 2 times.\nWith MC and trim, ch 20.\nCh 20 using smaller hook.\n",
-         "Cap x1\n  2:19 refused main | rep row 1 2 times. ! 2:1 several yarns are named at once\nCap 2 x1\n  3:19 begin "
-         "main chain 20 ! 3:1 several yarns are named at once\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 which tool is "
+         "Cap x1\n  2:19 refused main | rep row 1 2 times. ! 2:1 several yarns are named at once\nCap 2 x1\n  3:19 "
+         "begin "
+         "main chain 20 ! 3:1 several yarns are named at once\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 which tool "
+         "is "
          "meant cannot be told: the text does not name two\n"},
         {"# Hem\nWith MC.\nWith MC, work as cap.\n# Rim\nWork as hem.\nWork as the cap.\n",
-         "Hem x1\n  3:10 begin main nothing 0\n  3:10 reference main as 'cap'\nRim x1\n  5:1 begin main nothing 0\n  5:1 "
+         "Hem x1\n  3:10 begin main nothing 0\n  3:10 reference main as 'cap'\nRim x1\n  5:1 begin main nothing 0\n  "
+         "5:1 "
          "reference main as 'hem'\nprose 6: Work as the cap.\n"},
         {"Work even for 4 rows.\nWork at the same time 3.\nCh 5.\nAt same time, work 3 sc.\n",
-         "pattern x1\n  3:1 begin chain 5\n  4:1 refused | At same time, work 3 sc. ! 4:1 two shapings at the same time "
+         "pattern x1\n  3:1 begin chain 5\n  4:1 refused | At same time, work 3 sc. ! 4:1 two shapings at the same "
+         "time "
          "are not read\nprose 1: Work even for 4 rows.\nprose 2: Work at the same time 3.\n"},
     };
     assert_examples(examples);
@@ -709,18 +741,27 @@ static void joined_yarn_begins_work(void **state)
 static void what_stands_behind_a_row_comes_after_it(void **state)
 {
     static const struct example examples[] = {
-        {"Ch 20.\nRow 1: K. Change to CC.\nRow 2: K. With CC, k. Fasten off.\nRow 3: K. Fasten off and pray. So be it.\nRow "
-         "4: k. Join MC.\nRow 5: K. Change to lace. Then go.\nRow 6: K 3 (with MC), changing to the stove.\nRow 7: K in CC and "
+        {"Ch 20.\nRow 1: K. Change to CC.\nRow 2: K. With CC, k. Fasten off.\nRow 3: K. Fasten off and pray. So be "
+         "it.\nRow "
+         "4: k. Join MC.\nRow 5: K. Change to lace. Then go.\nRow 6: K 3 (with MC), changing to the stove.\nRow 7: K "
+         "in CC and "
          "lace.\n",
-         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | K.\n  3:1 row [Row 2] 2-2 trim | K. With CC, k.\n  3:23 cut "
-         "trim 0.00 m\n  4:1 row [Row 3] 3-3 trim | K. Fasten off and pray.\n  5:1 row [Row 4] 4-4 trim | k. Join MC.\n  "
-         "6:1 row [Row 5] 5-5 trim | K.\n  7:1 row [Row 6] 6-6 lace | K 3 (with MC), changing to the stove.\n  8:1 row [Row "
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | K.\n  3:1 row [Row 2] 2-2 trim | K. With CC, k.\n  "
+         "3:23 cut "
+         "trim 0.00 m\n  4:1 row [Row 3] 3-3 trim | K. Fasten off and pray.\n  5:1 row [Row 4] 4-4 trim | k. Join "
+         "MC.\n  "
+         "6:1 row [Row 5] 5-5 trim | K.\n  7:1 row [Row 6] 6-6 lace | K 3 (with MC), changing to the stove.\n  8:1 row "
+         "[Row "
          "7] 7-7 main | K in CC and lace.\nprose 4: So be it.\nprose 6: Then go.\n"},
-        {"Ch 20.\nRow 1: Sc 3. Stuff firmly. Mark it.\nRow 2: Sc 3. Stuff firmly. Sc 4.\nRow 3: Sc 3. 4 more.\nRow 4: Sc 3. "
+        {"Ch 20.\nRow 1: Sc 3. Stuff firmly. Mark it.\nRow 2: Sc 3. Stuff firmly. Sc 4.\nRow 3: Sc 3. 4 more.\nRow 4: "
+         "Sc 3. "
          "Stuff 4.\nRow 5: Sc 3. Stuff *it*.\nRow 6: Sc 3. Sc is hard.\nRow 7: Sc 3. Stuff firmly. Then rest.\n",
-         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | Sc 3. Stuff firmly. Mark it.\n  3:1 row [Row 2] 2-2 "
-         "| Sc 3. Stuff firmly. Sc 4.\n  4:1 row [Row 3] 3-3 | Sc 3. 4 more.\n  5:1 row [Row 4] 4-4 | Sc 3. Stuff 4.\n  "
-         "6:1 row [Row 5] 5-5 | Sc 3. Stuff *it*.\n  7:1 row [Row 6] 6-6 | Sc 3. Sc is hard.\n  8:1 row [Row 7] 7-7 | Sc "
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | Sc 3. Stuff firmly. Mark it.\n  3:1 row [Row 2] "
+         "2-2 "
+         "| Sc 3. Stuff firmly. Sc 4.\n  4:1 row [Row 3] 3-3 | Sc 3. 4 more.\n  5:1 row [Row 4] 4-4 | Sc 3. Stuff 4.\n "
+         " "
+         "6:1 row [Row 5] 5-5 | Sc 3. Stuff *it*.\n  7:1 row [Row 6] 6-6 | Sc 3. Sc is hard.\n  8:1 row [Row 7] 7-7 | "
+         "Sc "
          "3.\nprose 8: Stuff firmly.\nprose 8: Then rest.\n"},
     };
     assert_examples(examples);
@@ -731,8 +772,10 @@ static void rows_may_have_names(void **state)
     static const struct example examples[] = {
         {"Ch 20.\nDivide for arms: Sc in 12 sts.\nDivide in the very middle: sc 12.\nNote 3: sc 3 is one.\nGauge: sc "
          "12.\nDivide: with care.\nSc 3, then: ch 1.\nSee a:b.\n",
-         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Divide for arms] | Sc in 12 sts.\n  3:1 row | Divide in the very "
-         "middle: sc 12.\n  7:1 row | Sc 3, then: ch 1.\nprose 4: Note 3: sc 3 is one.\nprose 5: Gauge: sc 12.\nprose 6: "
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Divide for arms] | Sc in 12 sts.\n  3:1 row | Divide in the "
+         "very "
+         "middle: sc 12.\n  7:1 row | Sc 3, then: ch 1.\nprose 4: Note 3: sc 3 is one.\nprose 5: Gauge: sc 12.\nprose "
+         "6: "
          "Divide: with care.\nprose 8: See a:b.\n"},
         {"Divide: Sc 12 in all.\nCh 5.\n", "Divide := Sc 12 in all\npattern x1\n  2:1 begin chain 5\n"},
     };
@@ -747,12 +790,14 @@ static void sizes_hold_until_others_are_named(void **state)
          "[Row 7] 7-7 | sc.\n"},
         /* A number for each size ends the limit, but not one on the same line. */
         {"Ch 5.\nSize L only:\nRow 5 (6, 7): sc.\nRow 8: sc.\nSize L only: Row 5 (6, 7): sc.\n",
-         "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5 (6, 7)] 5/6/7-5/6/7 | sc.\n  4:1 row [Row 8] 8-8 | sc.\n  5:14 "
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5 (6, 7)] 5/6/7-5/6/7 | sc.\n  4:1 row [Row 8] 8-8 | sc.\n  "
+         "5:14 "
          "row [Row 5 (6, 7)] 5/6/7-5/6/7 only-L | sc.\n"},
         {"Ch 5.\nSize L only:\nRow 5: sc.\n\nRow 6: sc.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5] 5-5 only-L | sc.\n  5:1 row [Row 6] 6-6 | sc.\n"},
         {"Size Q only: Sc 3.\n\n# Toy\nSize Q only: Sc 3.\n",
-         "Toy x1\n  4:1 refused | Size Q only: Sc 3. ! 4:1 which sizes are meant cannot be read\nprose 1: Size Q only: Sc "
+         "Toy x1\n  4:1 refused | Size Q only: Sc 3. ! 4:1 which sizes are meant cannot be read\nprose 1: Size Q only: "
+         "Sc "
          "3.\n"},
         {"Size L only: sc 20.\n", "pattern x1\n  1:14 row only-L | sc 20.\n"},
         {"Size L only:\nSc 20.\n", "pattern x1\n  2:1 row only-L | Sc 20.\n"},
@@ -770,9 +815,11 @@ static void stitch_patterns_stand_before_the_pieces(void **state)
         {"The ferry leaves the quay, and the studio on it, three times a day:\nCh 5.\n",
          "The ferry leaves the quay, and the studio on it, three times a day x1\n  2:1 begin chain 5\n"},
         {"The ferry leaves the quay, and the studio on it, for four times a day:\nCh 5.\n",
-         "pattern x1\n  2:1 begin chain 5\nprose 1: The ferry leaves the quay, and the studio on it, for four times a day:\n"},
+         "pattern x1\n  2:1 begin chain 5\nprose 1: The ferry leaves the quay, and the studio on it, for four times a "
+         "day:\n"},
         {"NOTES\n\nMoss st:\nRow 1: *K1, p1*.\nShells:\nRow 1: sc.\n\n:\n\nWith 5 mm hook, ch 20:\nRow 1: sc.\n",
-         "stitch pattern Moss st\n  4:1 row [Row 1] 1-1 | *K1, p1*.\nShells x1\n  6:1 row [Row 1] 1-1 | sc.\nShells 2 x1\n  "
+         "stitch pattern Moss st\n  4:1 row [Row 1] 1-1 | *K1, p1*.\nShells x1\n  6:1 row [Row 1] 1-1 | sc.\nShells 2 "
+         "x1\n  "
          "10:17 begin 5mm chain 20\n  11:1 row [Row 1] 1-1 5mm | sc.\nprose 8: :\n"},
     };
     assert_examples(examples);
@@ -788,10 +835,11 @@ static void a_change_of_tool_makes_another_line(void **state)
     struct hk_written written;
     struct out *out = calloc(1, sizeof *out);
     assert_non_null(out);
-    assert_true(hk_written_read("# Body\nWith 5 mm hook, ch 20.\nRow 1: sc.\nWith 4 mm hook, sc in 3 sts.\nRows 2 (2, "
-                                "-)-9 (8, -): With 3 mm hook, sc.\nNECK\nSize L only: Row 10: sc.\nRow 11 : With 4 mm hook, "
-                                "sc.\nNext 2 rows: sc.\nWith 5 mm hook, sc in 3 sts.\nChange to 4 mm hook. Fasten off.\n",
-                                "pattern.txt", &words, &written, &arena));
+    assert_true(
+        hk_written_read("# Body\nWith 5 mm hook, ch 20.\nRow 1: sc.\nWith 4 mm hook, sc in 3 sts.\nRows 2 (2, "
+                        "-)-9 (8, -): With 3 mm hook, sc.\nNECK\nSize L only: Row 10: sc.\nRow 11 : With 4 mm hook, "
+                        "sc.\nNext 2 rows: sc.\nWith 5 mm hook, sc in 3 sts.\nChange to 4 mm hook. Fasten off.\n",
+                        "pattern.txt", &words, &written, &arena));
     for (size_t i = 0; i < written.work_count; i++) {
         const struct hk_written_line *line = &written.works[i];
         put(out, "%s|%s|%g:", written.pieces[line->piece].name, line->part, line->tool_mm);
@@ -804,8 +852,9 @@ static void a_change_of_tool_makes_another_line(void **state)
         put(out, "\n");
     }
     /* What begins a piece counts as one row here. */
-    assert_string_equal(out->text, "Body||5: 2 2 2\nBody|from line 4|4: 1 1 1\nBody|from Rows 2|3: 8 7 0\n"
-                                   "Body|NECK|3: 0 0 1\nBody|NECK, from Row 11|4: 3 3 3\nBody|NECK, from line 10|5: 2 2 2\n");
+    assert_string_equal(out->text,
+                        "Body||5: 2 2 2\nBody|from line 4|4: 1 1 1\nBody|from Rows 2|3: 8 7 0\n"
+                        "Body|NECK|3: 0 0 1\nBody|NECK, from Row 11|4: 3 3 3\nBody|NECK, from line 10|5: 2 2 2\n");
     free(out);
     hk_arena_free(&arena);
 }
@@ -1005,10 +1054,11 @@ static void some_headings_name_no_piece(void **state)
         const char *text;
         bool silent, gauge;
     } cases[] = {
-        {"NOTES", true, false},          {"Notes:", true, false},   {"Sizes (to fit)", true, false},
-        {"Gauge", true, true},           {"TENSION :", true, true}, {"Gauge swatch", true, true},
-        {"Gauged sleeve", false, false}, {"Yarn bag", false, false}, {"Body", false, false},
-        {":", false, false},
+        {"NOTES", true, false},          {"Notes:", true, false},
+        {"Sizes (to fit)", true, false}, {"Gauge", true, true},
+        {"TENSION :", true, true},       {"Gauge swatch", true, true},
+        {"Gauged sleeve", false, false}, {"Yarn bag", false, false},
+        {"Body", false, false},          {":", false, false},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         bool gauge, silent = hk_heading_silent(cases[i].text, &gauge);

@@ -380,8 +380,8 @@ static bool names_stitch(const struct builder *b, const char *text)
 /* "(4 dc, inc) x 6", "(k2, p2) to end": what stands in the bracket is worked more than once, or in a place. */
 static bool repeats_bracket(const char *text)
 {
-    static const char *const behind[] = {"x",   "twice", "rep", "repeat", "around", "across",
-                                         "to",  "in",    "all", "until",  NULL};
+    static const char *const behind[] = {"x",  "twice", "rep", "repeat", "around", "across",
+                                         "to", "in",    "all", "until",  NULL};
     const char *close = text;
     for (size_t depth = 0; *close; close++) {
         depth += *close == '(';
@@ -396,9 +396,9 @@ static bool repeats_bracket(const char *text)
 /* "Place next 14 sts on hold", "Place marker": not "Place eyes between rounds 6 and 7". */
 static bool places_stitches(const char *text)
 {
-    static const char *const placed[] = {"next",    "last",   "first", "these", "following", "rem",   "remaining",
-                                         "marker",  "m",      "markers", "all", "the next",  "the first",
-                                         "the last", "a marker", NULL};
+    static const char *const placed[] = {"next",      "last",     "first",    "these",   "following", "rem",
+                                         "remaining", "marker",   "m",        "markers", "all",       "the next",
+                                         "the first", "the last", "a marker", NULL};
     const char *c = hk_blanks_skipped(text + strlen("place"));
     return hk_is_digit(*c) || hk_word_of(c, placed);
 }
@@ -407,9 +407,9 @@ static bool places_stitches(const char *text)
 static bool opens_row(const struct builder *b, const char *text)
 {
     static const char *const words[] = {
-        "work",     "knit",     "purl", "bo",       "bind off", "cast off", "co",   "cast on", "dec",   "inc",
-        "decrease", "increase", "cont", "continue", "place",    "divide",   "rep",  "repeat",  "sl st", "slip",
-        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    "then", "now", NULL};
+        "work",     "knit", "purl",     "bo",    "bind off", "cast off", "co",     "cast on", "dec",  "inc", "decrease",
+        "increase", "cont", "continue", "place", "divide",   "rep",      "repeat", "sl st",   "slip", "ch",  "k",
+        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -645,7 +645,8 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
         const char *rest = hk_blanks_skipped(text->text + begin->length);
         bool foundation = !b->begun || hk_graded_in(begin->count, 0) > TURNING_MOST;
         if (begin->kind == HK_BEGIN_CHAIN)
-            return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) || (fresh && begin->joined && foundation);
+            return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) ||
+                   (fresh && begin->joined && foundation);
         if (begin->kind == HK_BEGIN_CAST_ON)
             return fresh || !*rest;
         return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
@@ -799,7 +800,8 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     struct hk_place times_wrong = {0};
     bool wrong;
     for (const char *c = text; *c; c++) { /* "(make 2)", "make 2", "x 2" */
-        if ((c != text && c[-1] != ' ' && *c != '(') || !hk_times_read(c, b->words->size_count, &read, &wrong, b->arena))
+        if ((c != text && c[-1] != ' ' && *c != '(') ||
+            !hk_times_read(c, b->words->size_count, &read, &wrong, b->arena))
             continue;
         times = read;
         if (wrong)
@@ -885,8 +887,8 @@ static size_t count_behind(const struct builder *b, const char *text)
 }
 
 /*
- * "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain, but where
- * nothing has been worked into the one before.
+ * "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain, but
+ * where nothing has been worked into the one before.
  */
 static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
 {
@@ -924,10 +926,11 @@ static bool aside_take(struct builder *b, const struct hk_row_text *sentence)
 static bool makes_another(const char *text)
 {
     static const char *const makes[] = {"make", "work", "knit", "crochet", NULL};
-    static const char *const others[] = {"a second", "another", "second", "the second", "one more", "the other",
-                                         "an identical", NULL};
+    static const char *const others[] = {"a second", "another",   "second",       "the second",
+                                         "one more", "the other", "an identical", NULL};
     const char *c = hk_word_of(text, makes);
-    return c && hk_word_of(hk_blanks_skipped(c), others) && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
+    c = c ? hk_word_of(hk_blanks_skipped(c), others) : NULL;
+    return c && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
 }
 
 /* "72 (76, 80) sts." alone: a count of no row, unless it is that of the start above it. */
@@ -945,8 +948,8 @@ static bool lone_count(struct builder *b, const char *text)
     c = hk_blanks_skipped(end ? end : unit ? unit : c);
     if (!unit || c[strspn(c, ".)] ")])
         return false;
-    const struct hk_entry *last = b->written->entry_count ? &b->written->entries[b->written->entry_count - 1] : NULL;
-    bool same = last && last->kind == HK_ENTRY_BEGIN && !wrong;
+    const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
+    bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
     for (size_t i = 0; same && i < b->words->size_count; i++)
         same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i);
     return !same;
