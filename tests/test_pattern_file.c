@@ -193,6 +193,51 @@ static void shaping_at_ends_comes_out(void **state)
                 "pattern.txt:8:1: error: 26 stitches do not become 3 by 2 at a time (size L); check both numbers\n");
 }
 
+/* What a reference leaves open, or what stands behind it, is never passed over. */
+static void references_say_all_that_is_worked(void **state)
+{
+    assert_rows(
+        "# Back\n" WITH "ch 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in "
+        "each st across, turn.\nRow 3: Rep row 2, then dc in next 3 sts. (10 sts)\nRow 4: Rep row 2, turn. Fasten "
+        "off.\nNext row: Work even.\nWork even. (10 sts)\nKnit every row.\n",
+        "3 Row 1: 10 10 10\n4 Row 2: 10 10 10\n5 Row 3: ? ? ?\n6 Row 4: ~10 ~10 ~10\n7 Next row: 10 10 "
+        "10\n8 : ? ? ?\n9 : ? ? ?\n",
+        "pattern.txt:5:24: error: work behind a reference to rows is not read; write the row out\n"
+        "pattern.txt:8:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
+        "20 cm\"\n"
+        "pattern.txt:9:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
+        "20 cm\"\n");
+}
+
+/* 40 - 2 = 38; then rows 4 and 6 shape and row 7 does not. Counts are compared behind the last row, whether it shapes
+ * or not. */
+static void shaping_is_planned_to_its_end(void **state)
+{
+#define FLAT "# Back\nWith main and 5 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: P.\n"
+    assert_rows(
+        FLAT "Dec 1 st each end of next row. (37 sts)\nRows 4-7: Dec 1 st each end of next and foll alt row. (34 "
+             "sts)\nDec 1 st each end of every 3rd row twice, then every row 0 (1, 2) times. 30 (28, 26) sts\n",
+        "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 38!37 38!37 38!37\n6 Rows 4-7: 34= 34= 34=\n7 : 30= 28= "
+        "26=\n",
+        "pattern.txt:5:33: error: the row states 37 sts, and has 38; the rows below are worked on what is really "
+        "there; check the row, or correct the count\n");
+    assert_rows(FLAT "Dec 1 st each end of next and every alt row to 40 sts.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+                "pattern.txt:5:1: error: 40 stitches do not become 40 by 2 at a time; check both numbers\n");
+    assert_rows(FLAT "Inc 1 st each end of next row and every row once more, then every alt row to 47 sts.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+                "pattern.txt:5:1: error: 40 stitches do not become 47 by 2 at a time; check both numbers\n");
+    assert_rows(FLAT "Inc 1 st each end of next row and every row once more, then every alt row to 48 sts. (48 sts)\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 48= 48= 48=\n", "");
+    assert_rows(FLAT "Rows 3-4: Dec 1 st each end of next 4 rows.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 Rows 3-4: ? ? ?\n",
+                "pattern.txt:5:1: error: the shaping takes more rows than the label has; check both numbers\n");
+    assert_rows(FLAT "Row 3: Dec 1 st each end of next 4 rows and every row.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 Row 3: ? ? ?\n",
+                "pattern.txt:5:1: error: the shaping takes more rows than the label has; check both numbers\n");
+#undef FLAT
+}
+
 /* Row 10 is on the wrong side in S, where the range above it ends on the same side as it. */
 static void sides_are_followed(void **state)
 {
@@ -622,6 +667,8 @@ int main(void)
         cmocka_unit_test(references_mean_the_rows_above),
         cmocka_unit_test(lengths_become_rows_by_the_gauge),
         cmocka_unit_test(shaping_at_ends_comes_out),
+        cmocka_unit_test(references_say_all_that_is_worked),
+        cmocka_unit_test(shaping_is_planned_to_its_end),
         cmocka_unit_test(sides_are_followed),
         cmocka_unit_test(rows_stand_for_others),
         cmocka_unit_test(words_settle_what_is_shown),
