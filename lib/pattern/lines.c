@@ -293,7 +293,9 @@ static bool goes_on(const struct raw *above, const struct raw *raw, bool work, s
     if (hk_line_begins_work(text))
         return false;
     bool full = width > 0 && above->length + 1 + strcspn(text, " ") > width;
-    if (!full && (defines(text) || (strchr(above->text, '=') && !hk_line_begins_work(above->text))))
+    bool capital = *text >= 'A' && *text <= 'Z'; /* "CC: Holm DK" begins a line even below the longest one */
+    if (((!full || capital) && defines(text)) ||
+        (!full && strchr(above->text, '=') && !hk_line_begins_work(above->text)))
         return false;
     bool tool = hk_word_find(text, "hook") || hk_word_find(text, "hooks") || hk_word_find(text, "needles");
     if (!full && hk_is_digit(*text) && tool && !hk_line_begins_work(above->text)) /* "5.5 mm hook" in a list */
@@ -420,7 +422,8 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
         bool work = hk_line_begins_work(raws[i].text);
         size_t end = i + 1;
         while (!line->heading && end < count && raws[end].length > 0 && !raws[end].marked && !raws[end].skipped &&
-               goes_on(&raws[end - 1], &raws[end], work, width, words, arena))
+               goes_on(&raws[end - 1], &raws[end], work, width, words, arena) &&
+               !(ends_sentence(raws[end - 1].text) && heading_by_looks(&raws[end], false, words, arena)))
             end++;
         if (!line_join(lines, raws, i, end, arena))
             return false;
