@@ -565,7 +565,7 @@ static void swatch_count(struct counter *counter, size_t i)
     struct hk_counted counted;
     worked->tool_mm = swatch->tool_mm;
     if (count(counter, &subject, &counted) && worked_fill(counter, &swatch->yarn, &counted, &joining, worked))
-        worked->times = 1;
+        worked->times = swatch->copies;
 }
 
 static void learned_count(struct counter *counter)
