@@ -272,9 +272,11 @@ static char *swatch_words(const char *what, const char *when, const struct hk_ne
 /* A finer scale, and what does nearly as well on the same one. */
 static char *scale_words(const struct hk_need_why *why)
 {
-    const struct number scale = number_stated(why->new_step_g), rows = number_whole(why->rows), copies = number_whole(why->copies);
+    const struct number scale = number_stated(why->new_step_g), rows = number_whole(why->rows),
+                        copies = number_whole(why->copies);
     if (why->rows > 0 && why->copies > 0)
-        return text_format("A %s g scale, that swatch with %s rows, or %s of it weighed together,", scale.text, rows.text, copies.text);
+        return text_format("A %s g scale, that swatch with %s rows, or %s of it weighed together,", scale.text,
+                           rows.text, copies.text);
     if (why->rows > 0)
         return text_format("A %s g scale, or that swatch with %s rows,", scale.text, rows.text);
     if (why->copies > 0)
