@@ -269,6 +269,21 @@ static char *swatch_words(const char *what, const char *when, const struct hk_ne
                        tool.text, why->yarn, stitches.text, rows.text, *when ? when : ",", scale.text);
 }
 
+/* A finer scale, and what does nearly as well on the same one. */
+static char *scale_words(const struct hk_need_why *why)
+{
+    const struct number scale = number_stated(why->new_step_g), rows = number_whole(why->rows),
+                        copies = number_whole(why->copies);
+    if (why->rows > 0 && why->copies > 0)
+        return text_format("A %s g scale, that swatch with %s rows, or %s of it weighed together,", scale.text,
+                           rows.text, copies.text);
+    if (why->rows > 0)
+        return text_format("A %s g scale, or that swatch with %s rows,", scale.text, rows.text);
+    if (why->copies > 0)
+        return text_format("A %s g scale, or %s of it weighed together,", scale.text, copies.text);
+    return text_format("A %s g scale", scale.text);
+}
+
 /* What would take the cause away, as the subject of a sentence; NULL for what nothing takes away. */
 static char *remedy_words(const struct hk_need_why *why)
 {
@@ -282,9 +297,7 @@ static char *remedy_words(const struct hk_need_why *why)
     case HK_CAUSE_ONE_DAY:
         return swatch_words("One more swatch", ", worked on another day and", why);
     case HK_CAUSE_SCALE:
-        if (why->rows > 0)
-            return text_format("A %s g scale, or that swatch with %s rows,", scale.text, number_whole(why->rows).text);
-        return text_format("A %s g scale", scale.text);
+        return scale_words(why);
     case HK_CAUSE_GRIST:
         return text_format("Unravelling swatch %s and measuring its yarn", why->swatch);
     case HK_CAUSE_GARMENT:

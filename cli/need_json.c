@@ -85,6 +85,7 @@ static json_t *why_json(struct json *json, const struct hk_need_why *why, const 
     json_put_text(json, object, "piece", why->piece);
     json_put_whole(json, object, "stitches", why->stitches);
     json_put_whole(json, object, "rows", why->rows);
+    json_put_whole(json, object, "copies", why->copies);
     return object;
 }
 

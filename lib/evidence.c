@@ -35,9 +35,9 @@ static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_di
     static const char hint[] = "check it, and the ends of this swatch and the tail of project.csv";
     const struct hk_swatch *swatch = &tally->project->swatches[i];
     const struct hk_worked *worked = &tally->swatches[i];
-    double tails_m = 0, tails_g = loose_g(tally, worked);
+    double copies = (double)worked->times, tails_m = 0, tails_g = copies * loose_g(tally, worked);
     for (size_t u = 0; u < worked->use_count; u++)
-        tails_m += hk_loose_m(tally, &worked->uses[u]);
+        tails_m += copies * hk_loose_m(tally, &worked->uses[u]);
     if (swatch->mass_g > 0 && swatch->mass_g <= tails_g) {
         hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" weighs %s g, but its tails alone come to %s g", swatch->name,
@@ -130,8 +130,14 @@ static struct hk_datum swatch_datum(const struct hk_maker *m, size_t i)
 
 /*
  * Relative standard uncertainties. Reading a step: step / sqrt(12), rectangular (JCGM 100:2008 4.3.7). A length
- * unravelled is crimped or stretched besides. A swatch differs from the next by its making and by its piece.
+ * unravelled is crimped or stretched besides. A swatch differs from the next by its making and by its piece; copies
+ * that are read together are pieces of one making.
  */
+static double work_spread(const struct hk_priors *priors, const struct hk_datum *datum)
+{
+    return hypot(priors->making, priors->piece / sqrt((double)datum->worked->times));
+}
+
 static void read_swatch(struct hk_maker *m, size_t i)
 {
     const struct hk_spreads *spreads = &m->project->spreads;
@@ -139,7 +145,7 @@ static void read_swatch(struct hk_maker *m, size_t i)
     const struct hk_swatch *swatch = &datum.tally->project->swatches[i];
     double mass = step_spread(swatch->scale.step_g, swatch->mass_g);
     double length = hypot(step_spread(swatch->tape_step_m, swatch->unravelled_m), spreads->unravelled);
-    double work = hypot(m->priors.making, m->priors.piece);
+    double work = work_spread(&m->priors, &datum);
     put_on_scale(m, &swatch->scale, swatch->mass_g, &datum);
     if (swatch->mass_g > 0) {
         datum.kind = HK_WEIGHED;
@@ -167,7 +173,7 @@ static void read_clock(struct hk_maker *m, size_t i)
     double seconds = S_PER_MIN * datum.tally->project->swatches[i].minutes;
     datum.kind = HK_TIMED;
     datum.reading = seconds;
-    datum.s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, hypot(m->priors.making, m->priors.piece));
+    datum.s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, work_spread(&m->priors, &datum));
     datum_add(m, datum);
 }
 

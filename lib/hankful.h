@@ -434,7 +434,7 @@ struct hk_need_part {
 /* Why a role's range is as wide as it is: one cause, with what would take it away. */
 enum hk_cause {
     HK_CAUSE_NOTHING_WEIGHED, /* nothing of this craft: the loop rule alone; remedy: a swatch of `fabric` with `tool_mm` */
-    HK_CAUSE_SCALE,           /* step and accuracy of the scale of `swatch`; remedy: a finer scale, or `rows` rows */
+    HK_CAUSE_SCALE,           /* step and accuracy of the scale of `swatch`; remedy: a finer scale, `rows` rows or `copies` */
     HK_CAUSE_STITCH,          /* `stitch` of the design is in no swatch; remedy: a swatch of `fabric` with `tool_mm` */
     HK_CAUSE_TOOL,            /* `tool_mm` was used for no swatch; remedy: as above */
     HK_CAUSE_YARN,            /* `yarn` (or this combination of yarns) is in no swatch; remedy: as above */
@@ -461,6 +461,7 @@ struct hk_need_why {
     double new_step_g;        /* step, and accuracy, of the scale that the promise is for; 0 where it does not matter */
     int64_t stitches;         /* of a new swatch; 0: it starts from a ring */
     int64_t rows;             /* of a new swatch; SCALE: of that one, which on the same scale do nine tenths of it */
+    int64_t copies;           /* SCALE: as many of it, worked alike and weighed together, do nine tenths of it; 0: too many */
 };
 
 /* What the work in hand has used by its weighings in progress.csv: one size, one yarn that was weighed by itself. */

@@ -74,7 +74,8 @@ struct hk_swatch {
     double tool_mm;
     const struct hk_fabric *fabric;
     enum hk_start start;
-    int64_t stitches, rows;
+    int64_t stitches, rows; /* of one of them */
+    int64_t copies;         /* worked alike; what is read is read of all together */
     double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
     const char *care;
     double mass_g;                     /* 0: not weighed */

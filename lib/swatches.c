@@ -30,6 +30,7 @@ enum {
     TAPE_STEP,
     UNRAVELLED,
     ENDS,
+    COPIES,
     MINUTES
 };
 static const struct hk_column columns[] = {
@@ -37,7 +38,8 @@ static const struct hk_column columns[] = {
     {"stitches", true, false},    {"rows", true, true},        {"start", false, false},      {"gauge", false, false},
     {"width", false, false},      {"height", false, false},    {"care", false, false},       {"weight", false, false},
     {"scale_step", false, false}, {"scale_accuracy", false, false}, {"tape_step", false, false},
-    {"unravelled", false, false}, {"ends", false, false},     {"minutes", false, false},   {NULL, false, false},
+    {"unravelled", false, false}, {"ends", false, false},     {"copies", false, false},    {"minutes", false, false},
+    {NULL, false, false},
 };
 
 /* *value stays where the cell is empty or has a mistake. */
@@ -111,6 +113,8 @@ static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
     read_count(row, ROWS, HK_POSITIVE, &swatch->rows);
     swatch->ends = 2;
     read_count(row, ENDS, HK_NOT_NEGATIVE, &swatch->ends);
+    swatch->copies = 1;
+    read_count(row, COPIES, HK_POSITIVE, &swatch->copies);
 }
 
 /* A stitch and a row against the tool: from tight thread to drop stitches, with room; a slip of ten times lies outside. */
@@ -234,7 +238,7 @@ static bool work_same(const struct found *a, const struct found *b)
 {
     const struct hk_swatch *x = a->swatch, *y = b->swatch;
     return hk_text_same(x->name, y->name) && x->tool_mm == y->tool_mm && x->stitches == y->stitches &&
-           x->rows == y->rows && x->start == y->start && x->ends == y->ends && x->fabric && y->fabric &&
+           x->rows == y->rows && x->start == y->start && x->ends == y->ends && x->copies == y->copies && x->fabric && y->fabric &&
            hk_text_same(x->fabric->name, y->fabric->name) && yarn_same(a, b);
 }
 

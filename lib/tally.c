@@ -658,7 +658,7 @@ static void swatch_count(struct counter *counter, size_t i)
         return;
     hk_follow_free(counted.follow);
     if (worked_fill(counter, &swatch->yarn, &counted, &joining, worked))
-        worked->times = 1;
+        worked->times = swatch->copies;
 }
 
 static void learned_count(struct counter *counter)

@@ -36,6 +36,7 @@ static const struct hk_scale fine_scale = {0.1, 0.1}, piece_scale = {1, 1};
 /* A stitch that takes less of the yarn than this is not what a part is about. */
 #define STITCH_LEAST 0.05
 #define PIECES_TRIED 3
+#define COPIES_MOST 9
 /* Readings put in and taken out at once: a swatch's weight and its grist, on another scale. */
 #define UPDATES_MOST 4
 
@@ -224,20 +225,22 @@ static bool same_swatch(const struct hk_datum *a, const struct hk_datum *b)
 }
 
 /*
- * The variance that is left where all that a scale said of the swatch is said by another, of a swatch `larger` times as heavy.
- * `of` is what it weighs; its grist, where it was unravelled too, stands behind.
+ * The variance that is left where all that a scale said of the swatch is said by another, of a swatch `larger` times as heavy,
+ * or of `copies` of it together. `of` is what it weighs; its grist, where it was unravelled too, stands behind.
  */
-static double reweighed(struct search *search, const struct hk_datum *of, struct hk_scale scale, double larger)
+static double reweighed(struct search *search, const struct hk_datum *of, struct hk_scale scale, double larger, int64_t copies)
 {
-    double mass_g = swatch_of(of)->mass_g;
+    double mass_g = swatch_of(of)->mass_g, all = (double)copies;
+    double pieces = search->project->spreads.piece / sqrt((double)of->worked->times);
     const struct hk_datum *end = search->fit->data + search->fit->evidence;
     search->update_count = 0;
     for (const struct hk_datum *each = of; each < end && same_swatch(each, of); each++) {
         struct hk_datum datum = *each;
         inform_by(search, &datum, -1);
         double step = swatch_of(of)->scale.step_g / sqrt(12) / mass_g;
-        double rest = sqrt(fmax(gsl_pow_2(datum.s) - gsl_pow_2(step), 0));
-        put_on(search, scale, mass_g * larger, rest, &datum);
+        double less = datum.kind == HK_WEIGHED ? (1 - 1 / all) * gsl_pow_2(pieces) : 0;
+        double rest = sqrt(fmax(gsl_pow_2(datum.s) - gsl_pow_2(step) - less, 0));
+        put_on(search, scale, mass_g * larger * all, rest, &datum);
         inform_by(search, &datum, 1);
     }
     return variance_now(search);
@@ -261,7 +264,7 @@ static int64_t rows_as_well(struct search *search, const struct hk_datum *datum,
     int64_t low = swatch->rows, high = (int64_t)most; /* low: not enough; high: enough */
     while (high - low > 1) {
         int64_t rows = low + (high - low) / 2;
-        double then = reweighed(search, datum, swatch->scale, (double)rows / (double)swatch->rows);
+        double then = reweighed(search, datum, swatch->scale, (double)rows / (double)swatch->rows, 1);
         if (search->variance - then >= AS_WELL * gone)
             high = rows;
         else
@@ -270,13 +273,23 @@ static int64_t rows_as_well(struct search *search, const struct hk_datum *datum,
     return high;
 }
 
+/* The least number of such swatches that do AS_WELL when they are weighed together, on the same scale. 0: too many. */
+static int64_t copies_as_well(struct search *search, const struct hk_datum *datum, double gone)
+{
+    int64_t copies = 2;
+    while (copies <= COPIES_MOST &&
+           search->variance - reweighed(search, datum, swatch_of(datum)->scale, 1, copies) < AS_WELL * gone)
+        copies++;
+    return copies <= COPIES_MOST ? copies * datum->worked->times : 0;
+}
+
 static void try_scales(struct search *search)
 {
     for (size_t i = 0; i < search->fit->evidence; i++) {
         const struct hk_datum *datum = &search->fit->data[i];
         if (!is_coarse(datum))
             continue;
-        double gone = search->variance - reweighed(search, datum, fine_scale, 1);
+        double gone = search->variance - reweighed(search, datum, fine_scale, 1, 1);
         struct hk_need_why why = remedy(search, HK_CAUSE_SCALE, gone);
         if (why.share < SHARE_LEAST)
             continue;
@@ -285,6 +298,7 @@ static void try_scales(struct search *search)
         why.scale_accuracy_g = swatch_of(datum)->scale.accuracy_g;
         why.new_step_g = fine_scale.step_g;
         why.rows = rows_as_well(search, datum, gone);
+        why.copies = copies_as_well(search, datum, gone);
         list(search, why);
     }
 }

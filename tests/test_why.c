@@ -148,6 +148,48 @@ static void a_coarse_scale_is_most_of_it(void **state)
     handmade_done(a);
 }
 
+/* Copies of a swatch, worked alike in one making, each a piece by itself. */
+static void weigh_together(struct known *known, double step_g, double mass_g, double copies)
+{
+    double gradient[UNKNOWNS] = {[U] = 1, [H] = 1, [COARSE] = 1 / (copies * mass_g)};
+    read_with(known, gradient, gsl_pow_2(step_g / (copies * mass_g)) / 12 + 0.04 * 0.04 + 0.02 * 0.02 / copies);
+}
+
+/* As many as do nine tenths of the finer scale; one fewer does less; and that is what comes when just that is done. */
+static void several_swatches_weighed_together_do_as_well_as_a_finer_scale(void **state)
+{
+    (void)state;
+    struct handmade h;
+    start_with(&h, SC, 5, 6, 1);
+    struct handmade_answer a = predict(&h);
+    int64_t copies = find(a.need, HK_CAUSE_SCALE)->copies;
+    struct known before = unread(1), fine = unread(1), enough = unread(1), fewer = unread(1);
+    weigh(&before, COARSE, 1, 6);
+    weigh(&fine, FINE, 0.1, 6);
+    weigh_together(&enough, 1, 6, (double)copies);
+    weigh_together(&fewer, 1, 6, (double)copies - 1);
+    double wanted = left(&before) - 0.9 * (left(&before) - left(&fine));
+    assert_in_range(copies, 2, 9);
+    assert_true(left(&enough) <= wanted);
+    assert_true(left(&fewer) > wanted);
+    handmade_done(a);
+
+    h.worked_swatches[0].times = copies;
+    h.swatches[0].mass_g = 6 * (double)copies;
+    a = predict(&h);
+    assert_close(a.need->roles[0].spread_mass, sqrt(left(&enough)), 1e-4, 0);
+    /* what is proposed then is of so many already */
+    const struct hk_need_why *why = find(a.need, HK_CAUSE_SCALE);
+    assert_true(!why || why->copies % copies == 0);
+    handmade_done(a);
+
+    /* a crumb of a swatch: more copies than anyone works */
+    start_with(&h, SC, 5, 2, 5);
+    a = predict(&h);
+    assert_int_equal(find(a.need, HK_CAUSE_SCALE)->copies, 0);
+    handmade_done(a);
+}
+
 /* A scale that is read to 0.1 g and may be 2 g off is coarse too. */
 static void a_scale_that_may_be_off_is_coarse_however_finely_it_is_read(void **state)
 {
@@ -582,6 +624,7 @@ int main(void)
         cmocka_unit_test(with_nothing_weighed_a_swatch_is_the_remedy),
         cmocka_unit_test(a_coarse_scale_is_most_of_it),
         cmocka_unit_test(a_second_swatch_takes_away_part_of_the_first_ones_day),
+        cmocka_unit_test(several_swatches_weighed_together_do_as_well_as_a_finer_scale),
         cmocka_unit_test(a_scale_that_may_be_off_is_coarse_however_finely_it_is_read),
         cmocka_unit_test(many_coarse_swatches_are_each_tried_on_a_fine_scale),
         cmocka_unit_test(a_swatch_weighed_again_says_its_grist_anew),
