@@ -101,8 +101,8 @@ static const char *clauses(const char *c, bool *joined)
             break;
         c = end;
     }
-    const char *mark = hk_blanks_skipped(c), *and = hk_word_at(mark, "and");
-    return and? and : *mark && strchr(",;.:", *mark) ? mark + 1 : c;
+    const char *mark = hk_blanks_skipped(c), *behind = hk_word_at(mark, "and");
+    return behind ? behind : *mark && strchr(",;.:", *mark) ? mark + 1 : c;
 }
 
 static const char *stitch_words(const char *c)
