@@ -325,6 +325,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     if (hk_row_space_take(parser, &chains)) {
         where->what = HK_WHAT_SPACE;
         where->chains = chains;
+        where->of_chains = chains == 0 && parser->now - space > 1;
         for (; space < parser->now; space++)
             if (parser->tokens[space].kind == HK_TOKEN_NUMBER && chains == 0) {
                 hk_row_mistake(parser, HK_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
