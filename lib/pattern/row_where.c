@@ -200,6 +200,7 @@ static bool nth_chain(struct hk_row_parser *parser, struct hk_where *where, int6
         return false;
     if (hk_row_space_take(parser, &where->chains)) { /* what is worked into a chain of a space is worked in the space */
         where->what = HK_WHAT_SPACE;
+        where->of_chains = where->chains == 0;
         return true;
     }
     where->what = HK_WHAT_TOP;
