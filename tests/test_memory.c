@@ -11,6 +11,7 @@
 #include "failing.h"
 #include "pattern/edge.h"
 #include "pattern/follow.h"
+#include "pattern/reference.h"
 #include "table.h"
 #include "written.h"
 
@@ -220,7 +221,7 @@ struct stages {
     struct hk_shop *shop;
     struct hk_yarn_list *list;
     enum hk_question question;
-    const char *const *words;  /* to convert */
+    const char *const *words;  /* to convert, or rows to read */
     struct hk_convert *result; /* room for what comes of them */
     const char *const *rows;   /* to read, print and follow */
     struct hk_arena *arena;    /* room for them */
@@ -436,6 +437,24 @@ static void release_rows(void *made)
     hk_arena_free(made);
 }
 
+/* Texts that refer to other rows, and rows; in three sizes. */
+static void *make_words(const struct stages *before, struct hk_diags *diags)
+{
+    const struct hk_row_words words = written_words(before->catalogue, HK_US, 3);
+    for (size_t i = 0; before->rows[i]; i++) {
+        struct hk_reference reference;
+        diags->lost |= !hk_reference_read(before->rows[i], 3, &reference, before->arena);
+    }
+    for (size_t i = 0; before->words[i]; i++) {
+        struct hk_row row;
+        diags->lost |= !written_read(before->words[i], &words, &row, before->arena, diags);
+    }
+    if (!diags->lost)
+        return before->arena;
+    hk_arena_free(before->arena);
+    return NULL;
+}
+
 static void *make_table(const struct stages *before, struct hk_diags *diags)
 {
     static const struct hk_column columns[] = {{"role", true, true}, {"yarn", true, false}, {NULL, false, false}};
@@ -472,7 +491,8 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           convert_stage = {"convert", make_convert, release_convert},
                           quote_stage = {"quote", make_quote, release_quote},
                           materials_stage = {"materials", make_materials, release_materials},
-                          rows_stage = {"rows", make_rows, release_rows};
+                          rows_stage = {"rows", make_rows, release_rows},
+                          words_stage = {"words", make_words, release_rows};
 
 /* ---- Failing ----------------------------------------------------------------------------------------------------- */
 
@@ -890,6 +910,28 @@ static void rows_notice_every_failure(void **state)
     assert_int_equal(s.made, 3);
 }
 
+/* Each form of a reference that takes memory, and places and counts that do. */
+static void words_of_rows_notice_every_failure(void **state)
+{
+    static const char *const references[] = {
+        "Rep rows 1-3 and 5, 2 (3, 4) more times",
+        "Work even in sc until piece measures 20 (22, 24) cm",
+        "Work in moss stitch for 6 rows",
+        "Dec 1 st each end of next and every 4th row 2 times in all",
+        "Bind off 4 (5, 6) sts at beg of next 2 rows",
+        "Work as left front, reversing shaping",
+        NULL};
+    static const char *const rows[] = {
+        "Sc in each sc and each ch-1 sp to next ch-2 sp, sc in all 12 (14, 16) sts, sc to last 2 sts. 12 (14, 16) sts",
+        "Sc to last 2 dc before ch-2 sp (12, 14, 16)",
+        "Sc across (12 each front, 8 each sleeve, 24 back)",
+        "Sc across (1 sc, 2 sc, 3 sc, 4 sc, 5 sc, 6 sc, 7 sc, 8 sc, 9 sc)",
+        NULL};
+    struct hk_arena arena = {0};
+    struct stages s = {.catalogue = *state, .rows = references, .words = rows, .arena = &arena};
+    release(&words_stage, make_each(&words_stage, &s));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -905,6 +947,7 @@ int main(void)
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
         cmocka_unit_test(rows_notice_every_failure),
+        cmocka_unit_test(words_of_rows_notice_every_failure),
     };
     return cmocka_run_group_tests_name("memory", tests, catalogue_set_up, catalogue_tear_down);
 }

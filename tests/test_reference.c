@@ -185,6 +185,8 @@ static void how_often_rows_are_worked(void **state)
         {"Rep previous rnd", "last 1"},
         {"Rep last 2 sts", "none"},
         {"Rep last 2 (4) rows", "none"},
+        {"Rep row 2 another 4 times", "rows 2 times 4"},
+        {"Rep last 2 (4, 6, 8) rows 4 (5, 6, 7) times", "last 2 times 4 ! wrong at 9"},
         {"Rep last 2 (4, 6, 8) rows 4 times", "last 2 times 4 ! wrong at 9"},
         /* with or without the rows that are there already */
         {"Rep last 2 rows 5 times in all",
@@ -236,6 +238,7 @@ static void until_a_length(void **state)
         {"Rep row 2 until piece measures 20", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures 20 (22, 24)", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures 20 (8 in) cm", "rows 2 ! 10 how long it becomes cannot be read"},
+        {"Rep row 2 until piece measures 1/0 in", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures 20 g", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures as back", "rows 2 ! 10 how long it becomes cannot be read"},
         {"Rep row 2 until piece measures -5 cm. Turn.", "rows 2 ! 10 how long it becomes cannot be read | Turn."},
@@ -281,6 +284,18 @@ static void lengths_in_two_sizes_and_in_one(void **state)
     };
     assert_examples(2, two);
     assert_examples(1, one);
+}
+
+/* Fewer values than sizes. */
+static void numbers_that_miss_a_size(void **state)
+{
+    (void)state;
+    static const struct example four[] = {
+        {"Rep last 2 (3, 4) rows", "last 2 ! wrong at 9"},
+        {"Rep last 2 (3, 4, 5) rows", "last 2/3/4/5"},
+        {NULL, NULL},
+    };
+    assert_examples(4, four);
 }
 
 static void which_row_comes_last(void **state)
@@ -389,6 +404,8 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st at end of every 4th row, turn", "shape -1 at 1, every 4 | turn"},
         {"Dec 1 st at end of row", "none"},
         {"Dec 1 st in next st", "none"},
+        {"Dec 1 st each end of next 4 sts", "none"},
+        {"Dec 1 st each end of next", "none"},
         {"Dec 1 row", "none"},
         {"Dec 0 sts each end of next row", "none"},
         {"Dec 21 sts each end of next row", "none"},
@@ -443,6 +460,7 @@ static void as_another_piece(void **state)
         {"As front, reversing shaping and omitting the pocket. Turn.",
          "as 'front' ! 10 what differs from that piece cannot be read | Turn."},
         {"As front, omitting the pocket", "as 'front' | omitting the pocket"},
+        {"As front", "as 'front'"},
         {"As (2 pieces)", "none"},
         {"As the piece that was worked before the one that has just been finished, turned round", "none"},
         {"Sew the pieces", "none"},
@@ -458,6 +476,7 @@ int main(void)
         cmocka_unit_test(how_often_rows_are_worked),
         cmocka_unit_test(until_a_length),
         cmocka_unit_test(lengths_in_two_sizes_and_in_one),
+        cmocka_unit_test(numbers_that_miss_a_size),
         cmocka_unit_test(which_row_comes_last),
         cmocka_unit_test(going_on_as_before),
         cmocka_unit_test(shaping_at_the_ends_of_rows),

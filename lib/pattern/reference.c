@@ -353,19 +353,15 @@ static bool amount_scan(struct reader *r)
     const char *at = hk_blanks_skipped(r->c);
     if (!amount_read(r, &amount))
         return false;
-    switch (amount.of) {
-    case TIMES:
+    if (amount.of == TIMES) {
         reference->times = amount.count;
         reference->times_given = true;
-        break;
-    case ROWS:
+    } else if (amount.of == ROWS) {
         reference->rows = amount.count;
         reference->rows_given = true;
-        break;
-    case LENGTH:
+    } else {
         reference->length_m = amount.length_m;
         reference->onward = true;
-        break;
     }
     if (amount.total && (reference->kind == HK_REF_ROWS || reference->kind == HK_REF_LAST))
         problem(r, at, "this may be meant with or without the rows that are worked already",
@@ -742,8 +738,8 @@ static void stage_add(struct reader *r, struct hk_shape_stage stage)
     r->reference->stages[r->reference->stage_count++] = stage;
 }
 
-/* "next 4 rows", "next row", "next" before "and every 4th row". */
-static bool next_scan(struct reader *r)
+/* "next 4 rows", "next row", "next" before "and every 4th row"; *row: rows are named. */
+static bool next_scan(struct reader *r, bool *row)
 {
     static const char *const nexts[] = {"next", "this", NULL};
     struct hk_graded_count rows;
@@ -753,9 +749,10 @@ static bool next_scan(struct reader *r)
     if (number(&ahead, &rows) && words(&ahead, row_words)) {
         *r = ahead;
         stage_add(r, (struct hk_shape_stage){.every = 1, .times = rows});
+        *row = true;
     } else {
         r->reference->first_next = true;
-        words(r, row_words);
+        *row = words(r, row_words);
     }
     return true;
 }
@@ -791,11 +788,11 @@ static bool shape_read(struct reader *r)
     reference->kind = HK_REF_SHAPE;
     reference->by = dec ? -(int)by.one : (int)by.one;
     words_skip(r, fillers);
-    bool next = next_scan(r);
+    bool row = false, next = next_scan(r, &row);
     struct reader ahead = *r;
     for (bool first = !next; more_scan(&ahead, first, start); first = false)
         *r = ahead;
-    if (!next && reference->stage_count == 0)
+    if (!row && reference->stage_count == 0)
         return false;
     ahead = *r;
     comma_skip(&ahead);

@@ -103,10 +103,8 @@ static bool figure_list(struct hk_row_parser *parser, struct hk_graded_count *co
 static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
 {
     *stated = (struct hk_stated){.at = hk_token(parser)->at, .stitch = SIZE_MAX};
-    size_t mistakes = parser->mistakes;
     bool list = figure_list(parser, &stated->count);
-    if (!list &&
-        (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count) || parser->mistakes > mistakes))
+    if (!list && (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count)))
         return false;
     if (!hk_row_take(parser, STS) && !unit_space(parser, stated)) {
         if (hk_row_group_take(parser))

@@ -434,9 +434,7 @@ const char *hk_row_stitch_text(const struct hk_row_words *words, size_t stitch)
 {
     if (stitch == HK_STITCH_INC || stitch == HK_STITCH_DEC)
         return stitch == HK_STITCH_INC ? "inc" : "dec";
-    const struct hk_stitch *of = &words->catalogue->stitches[stitch];
-    const char *text = words->terms == HK_US ? of->us : of->uk;
-    return text ? text : of->name;
+    return hk_stitch_word(&words->catalogue->stitches[stitch], words->terms);
 }
 
 /* ---- What is not understood ---- */
@@ -546,8 +544,9 @@ bool hk_row_unknown(struct hk_row_parser *parser)
 {
     const char *at = hk_token_text(parser);
     size_t where = hk_token(parser)->at, length = word_length(at);
-    const struct hk_spelling *other = name_at(parser->words, parser->words->terms == HK_US ? HK_UK : HK_US, at);
-    if (other && !name_goes_on(at + other->length) && !name_at(parser->words, parser->words->terms, at))
+    const struct hk_spelling *other = name_at(parser->words, parser->words->terms == HK_US ? HK_UK : HK_US, at),
+                             *ours = name_at(parser->words, parser->words->terms, at);
+    if (other && !name_goes_on(at + other->length) && (!ours || other->length > ours->length))
         return other_terms(parser, other);
     if (length == 0) {
         size_t mark = hk_row_ends(parser) ? 0 : hk_token(parser)->length;

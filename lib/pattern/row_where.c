@@ -200,6 +200,7 @@ static bool nth_chain(struct hk_row_parser *parser, struct hk_where *where, int6
         return false;
     if (hk_row_space_take(parser, &where->chains)) { /* what is worked into a chain of a space is worked in the space */
         where->what = HK_WHAT_SPACE;
+        where->of_chains = where->chains == 0;
         return true;
     }
     where->what = HK_WHAT_TOP;
@@ -562,7 +563,6 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
 bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     size_t start = parser->now;
-    bool below = false;
     *found = false;
     hk_row_take(parser, "all");
     if (hk_row_take(parser, "around|round|about")) {
@@ -574,17 +574,14 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
             .given = true, .what = HK_WHAT_BELOW, .count = one, .stitch = SIZE_MAX, .at = parser->tokens[start].at};
         *found = true;
         return true;
-    } else if (hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups")) {
-        below = true; /* "between" is part of the place */
-    } else if (!hk_row_take(parser, "in|into|on|over|under|through|onto|at")) {
+    } else if (!hk_row_ahead(parser, "between the? next|2|two|dc|sc|tr|hdc|st|sts|shells|groups") && /* part of it */
+               !hk_row_take(parser, "in|into|on|over|under|through|onto|at")) {
         goto none;
     }
     if (!hk_row_where_words(parser, where, found))
         return false;
     if (*found)
         return true;
-    if (!below && !hk_row_ahead(parser, "pattern|patt|st|this|the"))
-        hk_row_take(parser, "the");
 none:
     parser->now = start;
     return true;
@@ -596,8 +593,10 @@ none:
 static bool limit_place(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     struct hk_where until;
-    if (!hk_row_where_words(parser, &until, found) || !*found)
-        return !parser->stopped;
+    if (!hk_row_where_words(parser, &until, found))
+        return false;
+    if (!*found)
+        return true;
     struct hk_where *kept = hk_arena_take(parser->arena, 1, sizeof *kept);
     if (!kept)
         return false;
