@@ -126,6 +126,39 @@ static size_t print_piece(const struct work *work, size_t first, struct span siz
     return row;
 }
 
+struct prose_line {
+    size_t line, index;
+    const char *words;
+};
+
+static int by_line(const void *a, const void *b)
+{
+    const struct prose_line *x = a, *y = b;
+    if (x->line != y->line)
+        return x->line < y->line ? -1 : 1;
+    return x->index < y->index ? -1 : x->index > y->index;
+}
+
+/* In the order of the file; a definition of two names is one line. */
+static void print_prose_lines(const struct work *work, size_t count, struct text *text)
+{
+    struct prose_line *lines = calloc(count, sizeof *lines);
+    if (!lines) {
+        text->lost = true;
+        return;
+    }
+    for (size_t i = 0; i < count; i++) {
+        bool speaks;
+        lines[i].words = hk_written_prose(work->project, i, &lines[i].line, &speaks);
+        lines[i].index = i;
+    }
+    qsort(lines, count, sizeof *lines, by_line);
+    for (size_t i = 0; i < count; i++)
+        if (i == 0 || lines[i].line != lines[i - 1].line || strcmp(lines[i].words, lines[i - 1].words) != 0)
+            text_item(text, "line %zu: %s", lines[i].line, lines[i].words);
+    free(lines);
+}
+
 static void print_prose(const struct work *work, bool all, struct text *text)
 {
     size_t count = 0, line;
@@ -141,10 +174,7 @@ static void print_prose(const struct work *work, bool all, struct text *text)
         return;
     }
     text_heading(text, "Prose, not read");
-    for (size_t i = 0; i < count; i++) {
-        const char *words = hk_written_prose(work->project, i, &line, &speaks);
-        text_item(text, "line %zu: %s", line, words);
-    }
+    print_prose_lines(work, count, text);
 }
 
 void proofreading_print(const struct work *work, bool prose, struct text *text)

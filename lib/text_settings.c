@@ -66,7 +66,11 @@ static bool is_sizes_heading(const char *text, const char **rest)
         return false;
     end = hk_blanks_skipped(end);
     *rest = *end == ':' ? hk_blanks_skipped(end + 1) : end;
-    return *end == ':' || !*end;
+    if (*end == ':' || !*end)
+        return true;
+    size_t first = strcspn(end, " ([:"); /* "SIZES 2 (4, 6, 8)" */
+    const char *open = hk_blanks_skipped(end + first), *close = open + strcspn(open, ")]");
+    return (*open == '(' || *open == '[') && *close && !*hk_blanks_skipped(close + 1);
 }
 
 static void sizes_find(struct inside *in)
@@ -150,7 +154,7 @@ static void terms_find(struct inside *in)
                                      "British terms", "UK abbreviations", NULL};
     static const char *const us[] = {"US terms",       "US terminology",   "US crochet terms",
                                      "American terms", "US abbreviations", NULL};
-    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", NULL}, *const us_words[] = {"sc", "hdc",
+    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", "cast off", NULL}, *const us_words[] = {"sc", "hdc",
                                                                                                         "sk", NULL};
     in->settings.terms_named = true;
     in->settings.uk = named_terms(in->bytes, uk);
@@ -191,7 +195,8 @@ static const char *role_prefix(const char *text, size_t *length)
 {
     static const char *const words[] = {"yarn", "colour", "color", NULL};
     const char *c = text, *word = hk_word_of(c, words);
-    c = hk_blanks_skipped(word ? word : c);
+    c = word ? word + strspn(word, " :") : c;
+    c = hk_blanks_skipped(c);
     size_t name = strcspn(c, ":=- (");
     bool role = name > 0 && name <= 3 && c[0] >= 'A' && c[0] <= 'Z' &&
                 (name == 1 || hk_text_starts(c, "MC") || hk_text_starts(c, "CC"));
@@ -243,7 +248,12 @@ static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *
     const char *prefix = role_prefix(text, &role), *name = text;
     if (prefix) {
         yarn->role = hk_arena_text(arena_of(in), prefix, role);
-        name = prefix + role;
+        name = hk_blanks_skipped(prefix + role);
+        const char *close = *name == '(' ? strchr(name, ')') : NULL;
+        if (close && *hk_blanks_skipped(close + 1) == ':') { /* "A (black): Skerry DK" */
+            yarn->colour = colour_at(in, name + 1);
+            name = close + 1;
+        }
         name += strspn(name, " :=-(");
     } else {
         const char *colon = strchr(text, ':');
@@ -258,7 +268,7 @@ static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *
     while (length > 0 && strchr(" ,;:-(", name[length - 1]))
         length--;
     yarn->yarn = hk_arena_text(arena_of(in), name, length);
-    if (yarn->role && *yarn->role)
+    if (yarn->role && *yarn->role && !*yarn->colour)
         yarn->colour = colour_behind(in, text, at);
     return yarn->role && yarn->yarn;
 }

@@ -213,7 +213,37 @@ static void rows_stand_for_others(void **state)
                 "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
 }
 
-/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (rows.md, 3). */
+/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions). */
+
+/* What words settle is shown as it is taken, and counts as it says. */
+static void words_settle_what_is_shown(void **state)
+{
+    assert_rows("ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+                "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
+                "turn. (20)\n",
+                "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
+    struct read read = read_with(*state, "# Body\nThe skipped chs count as hdc.\n" WITH
+                                         "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n", NULL, NULL);
+    assert_non_null(read.project);
+    assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
+    assert_null(hk_written_choice(read.project, 1));
+    read_free(&read);
+}
+
+static void rows_that_look_like_others(void **state)
+{
+    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1: K.\nCast on 4 sts, k to end. (24 sts)\nNext row: Cast on 4 sts, k "
+                "to end. (28 sts)\nNext row: K2, k2tog.\n",
+                "3 Row 1: 20 20 20\n4 : 24= 24= 24=\n5 Next row: 28= 28= 28=\n6 Next row: ? ? ?\n",
+                "pattern.txt:6:11: error: 24 stitches remain at the end of the row\n");
+    assert_rows("# Body\n" WITH "CO 20 sts.\nAll WS rows: P.\nRow 1 (RS): K.\nRow 3 (RS): K.\n",
+                "3 All WS rows: 20 20 20\n4 Row 1 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n", "");
+    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
+                "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
+                "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
+                "and 2 4 more times\", or number the rows that it is worked between\n");
+}
+
 static void stated_counts_decide_conventions(void **state)
 {
     assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in "
@@ -329,6 +359,27 @@ static void parts_are_lines_of_the_project(void **state)
     read_free(&read);
 }
 
+/*
+ * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main passes 3
+ * five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not carried.
+ */
+static void a_yarn_that_comes_back_is_carried(void **state)
+{
+    struct read read = read_with(*state,
+                                 "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
+                                 "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
+                                 "# Cuff\nWith main and 5 mm hook, ch 21.\n"
+                                 "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+                                 "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
+                                 NULL, NULL);
+    assert_int_equal(read.diags.errors, 0);
+    assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
+    assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
+    assert_int_equal(total_of(read.tally, 0, "k"), 48);
+    assert_int_equal(total_of(read.tally, 0, "sc"), 40);
+    read_free(&read);
+}
+
 static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct read read = read_with(*state,
@@ -373,11 +424,14 @@ int main(void)
         cmocka_unit_test(shaping_at_ends_comes_out),
         cmocka_unit_test(sides_are_followed),
         cmocka_unit_test(rows_stand_for_others),
+        cmocka_unit_test(words_settle_what_is_shown),
+        cmocka_unit_test(rows_that_look_like_others),
         cmocka_unit_test(stated_counts_decide_conventions),
         cmocka_unit_test(a_piece_as_another),
         cmocka_unit_test(stitch_patterns_by_name),
         cmocka_unit_test(starts_that_cannot_be),
         cmocka_unit_test(parts_are_lines_of_the_project),
+        cmocka_unit_test(a_yarn_that_comes_back_is_carried),
         cmocka_unit_test(progress_counts_rows_of_a_pattern),
         cmocka_unit_test(long_and_hostile_patterns_are_bounded),
     };

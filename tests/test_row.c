@@ -251,7 +251,7 @@ static void mistakes_say_what_would_do(void **state)
         {"*sc* x 3", "[sc 1] 3 times"},
         {"rep from *", "1 row-syntax: no * stands before this to repeat from; write * before the first stitch that "
                        "is repeated, in the same brackets"},
-        {"sc in moon", "7 row-syntax: in moon is no place here; name a stitch and its place: sc in next st, 2 dc in "
+        {"sc in moon", "7 row-syntax: \"in moon\" names no place; name a stitch and its place: sc in next st, 2 dc in "
                        "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in ch-sp", "sc in next sp"},
         {"tch", "1 row-syntax: the turning chain does not say how many chains it has; write tch 1 for one "
@@ -410,7 +410,7 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
         {"ch 3 (dc 2), dc", "ch 3, [dc 2] once, dc 1"},
         {"dc 2 through both loops", "dc 2"},
         {"hdc in back post",
-         "8 row-syntax: in back is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "8 row-syntax: \"in back\" names no place; name a stitch and its place: sc in next st, 2 dc in "
          "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in skipped moon",
          "15 name-unknown: moon is no stitch in US terms; write it in stitches that hankful tables "
@@ -467,7 +467,7 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
         {"(sc))", "5 row-syntax: this bracket closes nothing; write ( where the group begins, or leave it out"},
         {"sc & dc", "sc 1, dc 1"},
         {"front post", "1 name-unknown: front is no stitch in US terms; did you mean \"front post single crochet\"?"},
-        {"sc in next", "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+        {"sc in next", "7 row-syntax: \"in next\" names no place; name a stitch and its place: sc in next st, 2 dc in "
                        "ch-2 sp, (dc, ch 2) in ring"},
         {"sc, in 1", "5 row-syntax: \"in\" is not understood here; write the stitch first: 5 dc in next st"},
         {"x 2", "1 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
@@ -594,14 +594,14 @@ static void places_and_times_that_only_begin_well_are_told(void **state)
         {"sc in ch-1-sp", "sc in next ch-1 sp"},
         {"sc in ch 1-sp", "sc in next ch-1 sp"},
         {"sc in next dragon",
-         "7 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "7 row-syntax: \"in next\" names no place; name a stitch and its place: sc in next st, 2 dc in "
          "ch-2 sp, (dc, ch 2) in ring"},
         {"sc in next st", "sc in next st"},
         {"(sc 1) 3 timely",
          "10 name-unknown: timely is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"ch 2 in next st, sc 1",
-         "9 row-syntax: in next is no place here; name a stitch and its place: sc in next st, 2 dc in "
+         "9 row-syntax: \"in next\" names no place; name a stitch and its place: sc in next st, 2 dc in "
          "ch-2 sp, (dc, ch 2) in ring"},
         {"(ch 2), sc 1", "[ch 2] once, sc 1"},
         {NULL, NULL},

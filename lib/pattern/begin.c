@@ -48,6 +48,9 @@ static const char *clause(const char *text, bool *joined)
                                         "ss to first",
                                         "ss into first",
                                         "and join",
+                                        "sl st to form",
+                                        "slip stitch to form",
+                                        "ss to form",
                                         "sl st in 1st",
                                         "sl st to 1st",
                                         "connect",
@@ -121,7 +124,11 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
         return false;
     if (wrong || hk_numbers_follow(c))
         begin->wrong = (size_t)(number - text) + 1;
-    c = clauses(stitch_words(c), &begin->joined);
+    c = stitch_words(c);
+    static const char *const edges[] = {"at", "on each end", "each end", "each side", "on each side", "onto", NULL};
+    if (kind == HK_BEGIN_CAST_ON && hk_word_of(hk_blanks_skipped(c), edges)) /* "cast on 4 sts at beg of next 2 rows" */
+        return false;
+    c = clauses(c, &begin->joined);
     begin->length = (size_t)(c - text);
     return true;
 }

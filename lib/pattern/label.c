@@ -581,6 +581,34 @@ static size_t size_at(const char **cursor, const struct hk_row_words *words)
     return found;
 }
 
+/* "Adult sizes": all whose names begin with that word. Advances. */
+static bool sizes_that_begin(const char **cursor, const struct hk_row_words *words, bool *mask)
+{
+    size_t length = 0;
+    while (hk_is_letter((*cursor)[length]))
+        length++;
+    bool any = false;
+    for (size_t i = 0; length > 1 && i < words->size_count; i++) {
+        const char *name = words->size_names[i];
+        size_t same = 0;
+        while (same < length && hk_lower(name[same]) == hk_lower((*cursor)[same]))
+            same++;
+        if (same == length && name[length] == ' ')
+            mask[i] = any = true;
+    }
+    *cursor += any ? length : 0;
+    return any;
+}
+
+/* A name that is a figure, "4", is also how rows and lists are numbered. */
+static bool named_by_figures(const struct hk_row_words *words)
+{
+    for (size_t i = 0; i < words->size_count; i++)
+        if (!hk_is_digit(words->size_names[i][0]))
+            return false;
+    return true;
+}
+
 size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const bool **sizes, bool *unknown,
                      struct hk_arena *arena)
 {
@@ -614,6 +642,8 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             for (size_t i = last; to != SIZE_MAX && i <= to; i++)
                 mask[i] = true;
             odd = to == SIZE_MAX || to < last;
+        } else if (sizes_that_begin(&c, words, mask)) {
+            any = true;
         } else if (hk_word_at(c, "all")) {
             all = true;
             c += 3;
@@ -625,7 +655,10 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
         }
     }
     const char *only = hk_word_find(text, "only");
-    bool sizes_word = hk_word_at(text, "sizes") || hk_word_at(text, "size");
+    const char *named = hk_word_find(text, "sizes"), *size = hk_word_find(text, "size");
+    bool sizes_word = (named && named < colon) || (size && size < colon);
+    if (!said && !odd && any && named_by_figures(words))
+        return 0;
     if (odd && !row_word_find(text, colon) && (any || sizes_word))
         *unknown = (only && only < colon) || sizes_word;
     if (odd || (!any && !(all && said)))

@@ -283,6 +283,9 @@ static bool goes_on(const struct raw *above, const struct raw *raw, size_t width
     bool full = width > 0 && above->length + 1 + strcspn(text, " ") > width;
     if (!full && (defines(text) || (strchr(above->text, '=') && !hk_line_begins_work(above->text))))
         return false;
+    bool tool = hk_word_find(text, "hook") || hk_word_find(text, "hooks") || hk_word_find(text, "needles");
+    if (!full && hk_is_digit(*text) && tool && !hk_line_begins_work(above->text)) /* "5.5 mm hook" in a list */
+        return false;
     if ((*text >= 'a' && *text <= 'z') || hk_is_digit(*text) || strchr("([*;,-+", *text))
         return true;
     /* It begins with a capital: wrapped only where its first word had no room above. */

@@ -244,6 +244,15 @@ const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, co
     return canned->good ? &canned->row : NULL;
 }
 
+size_t hk_proof_named(const struct hk_proofing *p, const char *us)
+{
+    const struct hk_catalogue *catalogue = p->words.catalogue;
+    size_t i = 0;
+    while (i < catalogue->stitch_count && strcmp(hk_stitch_word(&catalogue->stitches[i], HK_US), us) != 0)
+        i++;
+    return i < catalogue->stitch_count ? i : SIZE_MAX;
+}
+
 const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch)
 {
     if (stitch >= p->words.catalogue->stitch_count)
@@ -356,7 +365,7 @@ static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figu
 static const struct hk_row *stated_row(const struct hk_proofing *p, size_t entry)
 {
     const struct hk_proof_entry *parsed = &p->entries[entry];
-    return p->written->entries[entry].kind == HK_ENTRY_ROW ? &parsed->row : &parsed->tail;
+    return p->written->entries[entry].kind == HK_ENTRY_ROW && parsed->good ? &parsed->row : &parsed->tail;
 }
 
 static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, struct hk_diags *diags)
@@ -537,8 +546,10 @@ static void readings_keep(struct hk_proofing *p)
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
         p->lost |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)
-            if (row->choices & (1u << choice))
+            if (row->choices & (1u << choice)) {
+                p->proof->taken[(other >> choice) & 1u] |= 1u << choice;
                 readings[row->reading_count++] = hk_convention_text((enum hk_convention)choice, other & (1u << choice));
+            }
         row->readings = readings;
     }
 }
@@ -549,17 +560,16 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
         if (written->prose[i].work)
             hk_diags_add(diags, HK_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
                          written->prose[i].text);
+    for (size_t i = 0; i < written->prose_count; i++) {
+        if (!written->prose[i].count)
+            continue;
+        hk_diags_add(diags, HK_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
+                     written->prose[i].text);
+        hk_diags_hint(diags, "write it at the end of the row that it belongs to");
+    }
 }
 
 /* ---- All of it ---- */
-
-static size_t stitch_named(const struct hk_catalogue *catalogue, const char *us)
-{
-    for (size_t i = 0; i < catalogue->stitch_count; i++)
-        if (catalogue->stitches[i].us && strcmp(catalogue->stitches[i].us, us) == 0)
-            return i;
-    return SIZE_MAX;
-}
 
 static void report(struct hk_proofing *p, struct hk_diags *diags)
 {
@@ -595,11 +605,15 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
                             .entries = hk_arena_take(&proof->arena, written->entry_count, sizeof *p.entries),
                             .remark_of = hk_arena_take(&proof->arena, written->entry_count, sizeof *p.remark_of),
                             .words = written->words,
-                            .effort = effort,
-                            .chain = stitch_named(written->words.catalogue, "ch"),
-                            .cast_on = stitch_named(written->words.catalogue, "CO"),
-                            .slip = stitch_named(written->words.catalogue, "sl st"),
-                            .knit = stitch_named(written->words.catalogue, "k")};
+                            .effort = effort};
+    p.chain = hk_proof_named(&p, "ch");
+    p.cast_on = hk_proof_named(&p, "CO");
+    p.slip = hk_proof_named(&p, "sl st");
+    p.slipped = hk_proof_named(&p, "sl");
+    p.knit = hk_proof_named(&p, "k");
+    p.purl = hk_proof_named(&p, "p");
+    p.floats = hk_proof_named(&p, "float");
+    p.carried = hk_proof_named(&p, "carried strand");
     p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
     p.lost = proof->arena.lost;
     if (!p.lost)

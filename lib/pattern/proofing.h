@@ -51,7 +51,7 @@ struct hk_proofing {
     size_t *remark_of; /* [entry]: 1 + its last remark; 0: none */
     unsigned other;    /* conventions of this run */
     int64_t *effort;
-    size_t chain, cast_on, slip, knit;
+    size_t chain, cast_on, slip, slipped, knit, purl, floats, carried;
     bool needles; /* the text speaks of needles: it is knitted */
     bool spent, lost;
 };
@@ -62,6 +62,9 @@ const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, co
 /* Says it of the entry in that size; `text` and `hint` are copied. */
 void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place,
                      const char *text, const char *hint);
+
+/* The stitch of that US name; SIZE_MAX: there is none. */
+size_t hk_proof_named(const struct hk_proofing *p, const char *us);
 
 /* How these terms write a stitch. */
 const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch);

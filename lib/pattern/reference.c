@@ -138,6 +138,8 @@ static bool until_scan(struct reader *r)
 {
     static const char *const untils[] = {"until", "till", NULL};
     static const char *const from[] = {"from", "above", "below", "or", NULL};
+    static const char *const beginnings[] = {"beg",        "beginning", "start", "cast on", "cast-on", "CO",
+                                             "foundation", "bottom",    "hem",   "edge",    NULL};
     struct reader ahead = *r;
     if (!words(&ahead, untils))
         return false;
@@ -151,7 +153,7 @@ static bool until_scan(struct reader *r)
         return true;
     }
     static const char *const parts[] = {"rib",  "ribbing", "border", "cuff", "brim", "band",     "edging",
-                                        "part", "section", "crown",  "yoke", "heel", "neckband", NULL};
+                                        "part", "section", "crown",  "yoke", "heel", "neckband", "hand", "thumb", NULL};
     for (size_t i = 0; parts[i]; i++) {
         const char *part = hk_word_find(ahead.c, parts[i]);
         r->reference->of_part |= part && part < at;
@@ -167,8 +169,19 @@ static bool until_scan(struct reader *r)
         return true;
     }
     r->c = ahead.c;
-    if (words(r, from))
-        r->c += strcspn(r->c, ",.;");
+    const char *behind = hk_blanks_skipped(r->c);
+    if (words(r, from)) {
+        bool or = hk_word_at(behind, "or") || r->reference->of_part, whole = or;
+        const char *to = r->c + strcspn(r->c, ",.;");
+        for (size_t i = 0; beginnings[i] && !whole; i++) {
+            const char *found = hk_word_find(r->c, beginnings[i]);
+            whole = found && found < to;
+        }
+        if (!whole)
+            problem(r, behind, "from where this is measured is not followed",
+                    "write how much is worked from here on, such as \"Work even for 20 cm\"");
+        r->c = to;
+    }
     return true;
 }
 

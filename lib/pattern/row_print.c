@@ -466,7 +466,9 @@ static void put_step(struct printer *printer, const struct hk_step *step)
         return;
     case HK_STEP_PASS:
     case HK_STEP_UNMARK:
-        put(printer, step->kind == HK_STEP_PASS ? "sm" : "rm");
+        put(printer, step->kind == HK_STEP_PASS            ? "sm"
+                     : step->where.which == HK_WHICH_EACH ? "remove all markers"
+                                                          : "rm");
         return;
     case HK_STEP_CUT:
         put_cut(printer, step);

@@ -413,6 +413,11 @@ static bool ends_item(const struct hk_token *token)
     return token->kind == HK_TOKEN_END || (token->kind == HK_TOKEN_MARK && (token->mark == ',' || token->mark == ';'));
 }
 
+static bool closes_item(const struct hk_token *token)
+{
+    return ends_item(token) || (token->kind == HK_TOKEN_MARK && strchr(".()[]}*", token->mark));
+}
+
 /* What stands in brackets, and the bracket that closes. */
 static bool take_brackets(struct hk_row_parser *parser, struct steps *inner)
 {
@@ -636,6 +641,16 @@ static bool item_mark_first(struct hk_row_parser *parser, struct steps *steps)
     struct hk_step step = step_of(parser, HK_STEP_MARK);
     step.where.given = true;
     step.where.which = HK_WHICH_FIRST;
+    return add(parser, steps, step);
+}
+
+/* "removing all markers as you go": of the whole row. */
+static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_UNMARK);
+    step.at = hk_token(parser)[-1].at;
+    step.where.which = HK_WHICH_EACH;
+    hk_row_take(parser, "as you come|go to? them?");
     return add(parser, steps, step);
 }
 
@@ -885,6 +900,17 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
     return true;
 }
 
+/* "in pattern" behind a stitch that is bound off. */
+static void take_pattern(struct hk_row_parser *parser, size_t stitch)
+{
+    const struct hk_catalogue *catalogue = parser->words->catalogue;
+    if (stitch >= catalogue->stitch_count || catalogue->stitches[stitch].family != HK_KNIT ||
+        catalogue->stitches[stitch].leaves != 0)
+        return;
+    while (hk_row_take(parser, "in the? pattern|patt|rib|ribbing") || hk_row_take(parser, "in k|p|knit|purl"))
+        take_manner(parser);
+}
+
 static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
 
 /* "k1 MC, k1 CC": the yarn of this stitch and of those behind it. */
@@ -907,6 +933,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     if (before)
         step.many = *before;
     take_manner(parser);
+    take_pattern(parser, stitch);
     if (!numbered) {
         if (!take_times(parser, &step.many, &found, &more))
             return false;
@@ -931,6 +958,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         return false;
     hk_row_take(parser, STS);
     take_manner(parser);
+    take_pattern(parser, stitch);
     if (!hk_row_where(parser, &step.where, &found))
         return false;
     if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same") && !numbered &&
@@ -952,6 +980,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         step.where.until->what != HK_WHAT_MARKED)
         return slip_to(parser, steps, &step);
     take_manner(parser);
+    take_pattern(parser, stitch);
     if (step.stitch == parser->slip && !limited && hk_row_take(parser, "to|and join")) {
         step.kind = HK_STEP_JOIN;
         return add(parser, steps, step);
@@ -1087,6 +1116,27 @@ static bool item_spanning(struct hk_row_parser *parser, struct steps *steps, str
     return add(parser, steps, step);
 }
 
+/* "inc x 6", "shell 3": how often, behind the word. */
+static bool definition_times(struct hk_row_parser *parser, const struct hk_graded_count **before,
+                             struct hk_graded_count *times)
+{
+    bool again = false, more = false;
+    if (*before)
+        return true;
+    if (!take_times(parser, times, &again, &more))
+        return false;
+    if (again && more)
+        *times = number_more(parser, *times);
+    if (!again && hk_token(parser)->kind == HK_TOKEN_NUMBER && closes_item(hk_token(parser) + 1)) {
+        if (!hk_row_number(parser, times))
+            return false;
+        again = true;
+    }
+    if (again)
+        *before = times;
+    return true;
+}
+
 /* A definition used: in a place, or where none is named, in the next ones. */
 static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
                          const struct hk_graded_count *before, size_t at)
@@ -1102,7 +1152,9 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     }
     enum footing footing = footing_of(parser, definition);
     step.at = at;
-    if (!take_definition(parser, definition, footing, &step) || !hk_row_where(parser, &where, &found))
+    struct hk_graded_count times = one;
+    if (!take_definition(parser, definition, footing, &step) || !definition_times(parser, &before, &times) ||
+        !hk_row_where(parser, &where, &found))
         return false;
     if (found && footing == OVER_PLACES) {
         hk_row_mistake(parser, HK_ROW_PLACE, where.at, "%s goes over places of its own", definition->name);
@@ -1333,8 +1385,12 @@ static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
     if (!hk_row_take(parser, "with|in|using") && !hk_row_take(parser, "change|changing|switch|switching to"))
         return false;
     hk_row_take(parser, "the? color|colour|yarn?");
-    if (take_yarn(parser, steps))
+    if (take_yarn(parser, steps)) {
+        if (hk_row_take(parser, "in|on|at|with the? last|final|end") && !hk_row_take(parser, STS))
+            hk_row_stitch_take(parser); /* "in last st": the yarn of what follows */
+        hk_row_take(parser, "of the|this? rnd|round|row");
         return true;
+    }
     parser->now = start;
     return false;
 }
@@ -1434,7 +1490,10 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
         return item_marker(parser, steps, HK_STEP_MARK);
     if (hk_row_take(parser, "mark first st|stitch"))
         return item_mark_first(parser, steps);
-    if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker|markers"))
+    if (hk_row_take(parser, "remove|removing all|the|both m|marker|markers") ||
+        hk_row_take(parser, "remove|removing markers"))
+        return item_unmark(parser, steps);
+    if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker"))
         return item_marker(parser, steps, HK_STEP_UNMARK);
     if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {
         return true;
@@ -1685,12 +1744,15 @@ static enum hk_way way_of(const struct hk_row_parser *parser, const struct hk_ro
     return HK_WAY_NOT_STATED;
 }
 
-/* "Knit." and "K" alone: every stitch there is. */
+/* "Knit.", "K" alone and "K with MC": every stitch there is. */
 static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step *only = NULL;
     for (size_t i = 0; i < steps->count; i++) {
-        if (steps->steps[i].kind == HK_STEP_TURN || steps->steps[i].kind == HK_STEP_CHAIN)
+        enum hk_step_kind kind = steps->steps[i].kind;
+        bool beside = kind == HK_STEP_TURN || kind == HK_STEP_CHAIN || kind == HK_STEP_YARN || kind == HK_STEP_JOIN ||
+                      kind == HK_STEP_UNMARK;
+        if (beside)
             continue;
         if (only)
             return;

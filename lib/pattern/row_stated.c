@@ -115,11 +115,35 @@ static void figure_tail(struct hk_row_parser *parser, struct hk_stated *stated)
     }
 }
 
+/* "30, 36, 42": a figure for each size, where there are as many. */
+static bool figure_list(struct hk_row_parser *parser, struct hk_graded_count *count)
+{
+    size_t sizes = parser->words->size_count, start = parser->now;
+    int64_t *values = sizes > 1 ? hk_arena_take(parser->arena, sizes, sizeof *values) : NULL;
+    bool good = values != NULL;
+    for (size_t i = 0; good && i < sizes; i++) {
+        const struct hk_token *token = hk_token(parser);
+        good = token->kind == HK_TOKEN_NUMBER;
+        values[i] = token->value;
+        parser->now += good;
+        good = good && (i + 1 == sizes || hk_row_mark(parser, ',') || hk_row_mark(parser, '/'));
+    }
+    bool more = good && (hk_row_mark_ahead(parser, ',') || hk_row_mark_ahead(parser, '/')) &&
+                hk_token(parser)[1].kind == HK_TOKEN_NUMBER;
+    if (good && !more) {
+        *count = (struct hk_graded_count){.one = values[0], .by_size = values};
+        return true;
+    }
+    parser->now = start;
+    return false;
+}
+
 static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
 {
     *stated = (struct hk_stated){.at = hk_token(parser)->at, .stitch = SIZE_MAX};
     size_t mistakes = parser->mistakes;
-    if (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count) || parser->mistakes > mistakes)
+    bool list = figure_list(parser, &stated->count);
+    if (!list && (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count) || parser->mistakes > mistakes))
         return false;
     if (!hk_row_take(parser, STS) && !unit_space(parser, stated) && !unit_group(parser, stated))
         unit_stitch(parser, stated);

@@ -431,7 +431,9 @@ static const struct {
     const char *phrase, *hint;
 } hints[] = {
     {"wyif|wyib", "leave it out: where the yarn lies takes none"},
-    {"in this manner", "write the rows out, or what repeats between stars"},
+    {"in this manner|way", "write the rows out, or what repeats between stars"},
+    {"manner|way", "write the rows out, or what repeats between stars"},
+    {"with 1|one|2|two fewer|less|more", "write each row out: what changes from row to row is not followed"},
     {"as established|set", "write the row out, or Rep row 2"},
     {"in pattern|patt", "write the row out, or Rep row 2"},
     {"in st pattern|patt", "write the row out, or Rep row 2"},
@@ -444,6 +446,9 @@ static const struct {
     {"x", "write it behind brackets: (sc, ch 1) x 3"},
     {"counts|count", "write (counts as dc), or (does not count as a st)"},
     {"as", "write it behind a turning chain: tch 3 as dc"},
+    {"evenly|increasing|decreasing", "write where they are worked, such as *k 18, M1; rep from * to end"},
+    {"skipping|missing", "name what is worked: \"sc in each dc around\" passes over the spaces"},
+    {"before", "write up to which place, such as to 2 sts before marker, or to next ch-2 sp"},
     {"in|into", "write the stitch first: 5 dc in next st"},
 };
 
@@ -517,7 +522,7 @@ static bool no_place(struct hk_row_parser *parser)
 {
     const struct hk_token *said = hk_token(parser) + 1;
     const char *at = parser->text->text + said->at;
-    hk_row_mistake(parser, HK_ROW_SYNTAX, said->at, "in %.*s is no place here", clipped(at, word_length(at)), at);
+    hk_row_mistake(parser, HK_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)), at);
     hk_row_hint(parser, "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring");
     return false;
 }
@@ -552,6 +557,8 @@ bool hk_row_unknown(struct hk_row_parser *parser)
         hk_row_hint(parser, "did you mean \"%s\"?", near);
     else
         hk_row_hint(parser, "write it in stitches that hankful tables stitches lists%s",
-                    parser->text->cell.table ? "" : ", or write [take as 24 sc] behind the row");
+                    parser->text->cell.table             ? ""
+                    : parser->words->terms == HK_US ? ", or write [take as 24 sc] behind the row"
+                                                    : ", or write [take as 24 dc] behind the row");
     return false;
 }

@@ -447,6 +447,17 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     hk_row_take(parser, "the");
     if (hk_row_take(parser, "each|every"))
         return where_each(parser, where);
+    if (hk_row_take(parser, "all of? the?") && hk_row_number_ahead(parser)) { /* "in all 8 sts" */
+        where->limit = HK_LIMIT_COUNT;
+        if (!hk_row_number_of_places(parser, &where->count))
+            return false;
+        if (!where_kind(parser, where))
+            where->what = HK_WHAT_ANY;
+        take_tail(parser);
+        return true;
+    }
+    parser->now = start;
+    hk_row_take(parser, "the|a|an");
     if (hk_row_take(parser, "all|remaining|rem remaining|rem? the? " STS)) {
         where->which = HK_WHICH_EACH;
         bool limited;
@@ -564,7 +575,13 @@ static bool limit_before(struct hk_row_parser *parser, struct hk_where *where, s
 {
     if (!hk_row_number(parser, &where->last))
         return false;
-    hk_row_take(parser, STS);
+    size_t tokens;
+    if (!hk_row_take(parser, STS) && hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX &&
+        parser->tokens[parser->now + tokens].kind == HK_TOKEN_WORD) {
+        take_stitch(parser);
+        if (!hk_row_ahead(parser, "before")) /* "to 2 dc before ch-2 sp" */
+            parser->now -= tokens;
+    }
     if (hk_row_take(parser, "before|of the? end of? the?|this? row|rnd|round?") ||
         hk_row_take(parser, "rem|remain|remaining|remains|left") || hk_row_take(parser, "are|is left|unworked") ||
         hk_row_take(parser, "from the? end")) {
@@ -625,7 +642,13 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
             return false;
         if (!hk_row_take(parser, STS))
             take_stitch(parser);
-        hk_row_take(parser, "before|of end");
+        if (!hk_row_take(parser, "before|of the? end") && hk_row_take(parser, "before")) {
+            if (!limit_place(parser, where, found)) /* "to last 2 dc before ch-2 sp" */
+                return false;
+            if (*found)
+                return true;
+            return hk_row_unknown(parser);
+        }
         where->limit = HK_LIMIT_LAST;
         *found = true;
         return true;

@@ -74,6 +74,8 @@ enum named hk_run_step_named(struct run *run, const struct hk_step *step, size_t
     switch (step->kind) {
     case HK_STEP_PASS:
     case HK_STEP_UNMARK:
+        if (where->which == HK_WHICH_EACH)
+            return GOES_ON;
         *index = hk_run_next_marker(run, end);
         return NAMED;
     case HK_STEP_REPEAT:

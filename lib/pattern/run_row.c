@@ -248,12 +248,29 @@ static bool finish(struct run *run)
     int64_t left = hk_run_leftover(run);
     if (left == 0 || run->leaves || hk_run_jumped_over(run))
         return true;
-    if (!run->row->to_end && !run->manner.strict)
+    bool stays = !run->row->knit || run->row->turned; /* knit stitches that are not worked stay behind a turn only */
+    if (!run->row->to_end && !run->manner.strict && stays)
         return true;
     hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
                 left == 1 ? " remains" : "es remain");
     run->trouble.remain = left;
     return false;
+}
+
+/* "Removing all markers": none of them is left when the row has been worked. */
+static void markers_out(struct run *run)
+{
+    bool out = false;
+    for (size_t i = 0; i < run->row->step_count; i++)
+        out |= run->row->steps[i].kind == HK_STEP_UNMARK && run->row->steps[i].where.which == HK_WHICH_EACH;
+    size_t kept = 0;
+    for (size_t i = 0; out && i < run->made.count; i++) {
+        struct hk_spot spot = run->made.spots[i];
+        spot.marked = false;
+        if (spot.kind != HK_SPOT_MARKER)
+            run->made.spots[kept++] = spot;
+    }
+    run->made.count = out ? kept : run->made.count;
 }
 
 static bool run_through(struct run *run)
@@ -274,6 +291,7 @@ static bool run_through(struct run *run)
         return false;
     if (!hk_run_pass_markers(run, run->below.count) || !finish(run))
         return false;
+    markers_out(run);
     return !run->landed || hk_edge_add(&run->behind, run->below.spots, 1) || hk_run_lose(run);
 }
 

@@ -33,6 +33,8 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
 
 static bool step_pass(struct run *run, const struct hk_step *step)
 {
+    if (step->where.which == HK_WHICH_EACH) /* of the whole row, when it has been worked */
+        return true;
     size_t index = hk_run_next_marker(run, run->end);
     int64_t between = index == NOWHERE ? 0 : hk_run_places_between(run, run->at, index);
     if (index == NOWHERE || between > 0) {

@@ -8,23 +8,23 @@
 
 #define STRETCH_EACH_MOST 1000 /* stitches in one place; more are counted off one by one */
 
-/* "Nth ch from hook": into the foundation, or into the chain that the row has just made. */
-static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
+/* "Nth ch from hook": into the foundation, or into the chain that the row has just made; a decrease takes chains behind it. */
+static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch, int64_t many)
 {
-    int64_t nth = step->where.nth;
+    int64_t nth = step->where.nth, needs = hk_run_stitch_of(run, stitch)->needs, more = needs > 1 ? needs - 1 : 0;
     struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
-    size_t stitch = step->stitch;
-    if (last && last->kind == HK_SPOT_SPACE && last->chains >= nth) {
+    if (last && last->kind == HK_SPOT_SPACE && last->chains >= nth + more) {
         int64_t chains = last->chains;
         run->made.count--;
-        run->own_chains = stitch == run->follow->slip ? 0 : chains - nth;
+        run->own_chains = stitch == run->follow->slip ? 0 : chains - nth - more;
         if (stitch == run->follow->slip) /* a picot stands on the stitch before it */
             return hk_run_push_space(run, chains - nth) && hk_run_log_stitch(run, stitch, many);
         if (nth > 2 && !hk_run_push_space(run, nth - 1))
             return false;
         return hk_run_produce(run, stitch, many, hk_run_group_now(run));
     }
-    if (!run->leading || run->at + (size_t)nth > run->below.count || run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
+    if (!run->leading || run->at + (size_t)(nth + more) > run->below.count ||
+        run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
         hk_run_fail(run, HK_ROW_PLACE, step->where.at, "no %" PRId64 "th chain from the hook is there", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
@@ -53,7 +53,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, int64_t many)
     run->leading = false;
     run->foundation_first = run->at;
     struct position position;
-    hk_run_whole(run, run->at, &position);
+    hk_run_whole(run, run->at + (size_t)more, &position);
     return hk_run_take(run, &position) && hk_run_produce(run, stitch, many, hk_run_group_now(run));
 }
 
@@ -272,7 +272,7 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     const struct hk_where *where = &step->where;
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (where->what == HK_WHAT_NTH_CHAIN && where->given)
-        return nth_chain(run, step, many);
+        return nth_chain(run, step, stitch, many);
     if (needs == 0 && !where->given) {
         uint32_t group = hk_run_group_now(run);
         return hk_run_produce(run, stitch, product(many, where->limit == HK_LIMIT_NONE ? count : 1), group);

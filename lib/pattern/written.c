@@ -375,15 +375,45 @@ static bool names_stitch(const struct builder *b, const char *text)
     return false;
 }
 
+/* "(4 dc, inc) x 6", "(k2, p2) to end": what stands in the bracket is worked more than once, or in a place. */
+static bool repeats_bracket(const char *text)
+{
+    static const char *const behind[] = {"x",   "twice", "rep", "repeat", "around", "across",
+                                         "to",  "in",    "all", "until",  NULL};
+    const char *close = text;
+    for (size_t depth = 0; *close; close++) {
+        depth += *close == '(';
+        depth -= *close == ')';
+        if (depth == 0)
+            break;
+    }
+    const char *c = *close ? hk_blanks_skipped(close + 1) : close;
+    return hk_is_digit(*c) || (c[0] == 'x' && hk_is_digit(c[1])) || hk_word_of(c, behind);
+}
+
+/* "Place next 14 sts on hold", "Place marker": not "Place eyes between rounds 6 and 7". */
+static bool places_stitches(const char *text)
+{
+    static const char *const placed[] = {"next",    "last",   "first", "these", "following", "rem",   "remaining",
+                                         "marker",  "m",      "markers", "all", "the next",  "the first",
+                                         "the last", "a marker", NULL};
+    const char *c = hk_blanks_skipped(text + strlen("place"));
+    return hk_is_digit(*c) || hk_word_of(c, placed);
+}
+
 /* Words that open a row though it has no label. */
 static bool opens_row(const struct builder *b, const char *text)
 {
     static const char *const words[] = {
         "work",     "knit",     "purl", "bo",       "bind off", "cast off", "co",   "cast on", "dec",   "inc",
         "decrease", "increase", "cont", "continue", "place",    "divide",   "rep",  "repeat",  "sl st", "slip",
-        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    NULL};
+        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    "then", "now", NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
+    if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
+        return names_stitch(b, text) && repeats_bracket(text);
+    if (hk_word_at(text, "place"))
+        return places_stitches(text);
     if (hk_word_of(text, words))
         return true;
     size_t digits = hk_digit_run(text);
@@ -402,7 +432,8 @@ static bool is_row(const struct builder *b, const char *text)
     bool digit = false;
     for (const char *c = text; *c; c++)
         digit |= hk_is_digit(*c);
-    return digit || *text == '*' || names_stitch(b, text);
+    static const char *const offs[] = {"bo", "bind off", "cast off", "rep", "repeat", NULL};
+    return digit || *text == '*' || hk_word_of(text, offs) || names_stitch(b, text);
 }
 
 /* Words and numbers that say nothing of work. */
@@ -659,6 +690,30 @@ static void ring_settle(struct builder *b, const char *row)
         last->begin.kind = HK_BEGIN_RING;
 }
 
+/* "changing to CC in last st", and "K with MC" where it is the only yarn: what follows is worked in it. */
+static void yarn_change(struct builder *b, const char *text)
+{
+    static const char *const changes[] = {"change to",      "changing to",      "switch to",          "switching to",
+                                          "change to yarn", "changing to yarn", "change to the yarn", NULL};
+    static const char *const withs[] = {"with", "in", "using", NULL};
+    size_t only = SIZE_MAX, named = 0;
+    for (const char *c = text; *c && !b->lost; c++) {
+        bool begins = c == text || c[-1] == ' ' || c[-1] == '(';
+        const char *with = begins ? hk_word_of(c, withs) : NULL, *name = with ? hk_blanks_skipped(with) : NULL;
+        size_t of = name ? hk_yarn_at(&name, &b->setting_words) : SIZE_MAX;
+        const char *word = c;
+        named += begins && hk_yarn_at(&word, &b->setting_words) != SIZE_MAX;
+        only = of != SIZE_MAX ? of : only;
+        const char *end = begins ? hk_word_of(c, changes) : NULL;
+        const char *yarn = end ? hk_blanks_skipped(end) : NULL;
+        size_t role = yarn ? hk_yarn_at(&yarn, &b->setting_words) : SIZE_MAX;
+        if (role != SIZE_MAX)
+            b->held = held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
+    }
+    if (named == 1 && only != SIZE_MAX && !b->lost)
+        b->held = held_keep(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
+}
+
 static void sentences_take(struct builder *b, struct hk_row_text text);
 
 static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
@@ -714,6 +769,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
     if (last && label && label->wrong)
         refuse_number(last, whole, label->wrong - 1, b);
+    yarn_change(b, text.text);
     if (cut)
         sentences_take(b, trailing);
 }
@@ -789,7 +845,10 @@ static size_t count_behind(const struct builder *b, const char *text)
         return 0;
     size_t length = sentence_length(c);
     const char *in = hk_word_find(c, "in");
-    if (*c != '(' && *c != '[' && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem") &&
+    bool figures = true; /* "K to end. 72 (76, 80)." */
+    for (size_t i = 0; i < length; i++)
+        figures &= !hk_is_letter(c[i]);
+    if (*c != '(' && *c != '[' && !figures && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem") &&
         !(names_stitch(b, c) && (!in || in > c + length)))
         return 0;
     return length < 60 ? (size_t)(c - text) + length : 0;
@@ -799,7 +858,8 @@ static size_t count_behind(const struct builder *b, const char *text)
 static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
 {
     static const char *const own[] = {"hook", "ring", "each ch", "every ch", "next ch", "first ch"};
-    if (!b->begun || begin->kind != HK_BEGIN_CHAIN || begin->length >= sentence_length(text))
+    bool cast = begin->kind == HK_BEGIN_CAST_ON && !b->pending.name; /* "Cast on 4 sts, k to end" */
+    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || begin->length >= sentence_length(text))
         return false;
     const char *rest = hk_blanks_skipped(text + begin->length), *end = text + sentence_length(text);
     for (size_t i = 0; i < sizeof own / sizeof own[0]; i++) {
@@ -808,6 +868,38 @@ static bool chain_goes_on(const struct builder *b, const char *text, const struc
             return false;
     }
     return is_row(b, rest);
+}
+
+/* "Make a second mitten in the same way." */
+static bool makes_another(const char *text)
+{
+    static const char *const makes[] = {"make", "work", "knit", "crochet", NULL};
+    static const char *const others[] = {"a second", "another", "second", "the second", "one more", "the other",
+                                         "an identical", NULL};
+    const char *c = hk_word_of(text, makes);
+    return c && hk_word_of(hk_blanks_skipped(c), others) && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
+}
+
+/* "72 (76, 80) sts." alone: a count of no row, unless it is that of the start above it. */
+static bool lone_count(struct builder *b, const char *text)
+{
+    static const char *const units[] = {"sts", "st", "stitches", "chs", "ch", "chains", NULL};
+    static const char *const ends[] = {"rem", "remain", "remaining", "in all", "total", "in total", NULL};
+    const char *c = text + strspn(text, "([- ");
+    struct hk_graded_count count;
+    bool wrong = false;
+    if (!hk_is_digit(*c) || !hk_whole_scan(&c, b->words->size_count, &count, &wrong, b->arena))
+        return false;
+    const char *unit = hk_word_of(hk_blanks_skipped(c), units);
+    const char *end = unit ? hk_word_of(hk_blanks_skipped(unit), ends) : NULL;
+    c = hk_blanks_skipped(end ? end : unit ? unit : c);
+    if (!unit || c[strspn(c, ".)] ")])
+        return false;
+    const struct hk_entry *last = b->written->entry_count ? &b->written->entries[b->written->entry_count - 1] : NULL;
+    bool same = last && last->kind == HK_ENTRY_BEGIN && !wrong;
+    for (size_t i = 0; same && i < b->words->size_count; i++)
+        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i);
+    return !same;
 }
 
 /* One sentence at the start of the text: the bytes that it takes. */
@@ -904,7 +996,15 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
                    problem.hint);
         return taken + used;
     }
+    if (b->begun && makes_another(sentence.text)) {
+        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &sentence);
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(&sentence, 0), "how often a piece is made is not read here",
+               "write \"make 2\" in its heading, and take this sentence out");
+        return length;
+    }
     prose_add(b, &sentence);
+    if (b->begun && !silent && !b->lost)
+        b->written->prose[b->written->prose_count - 1].count = lone_count(b, sentence.text);
     return length;
 }
 
@@ -956,7 +1056,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
     const bool *sizes;
     size_t taken = hk_sizes_read(text->text, b->words, &sizes, &unknown, b->arena);
     b->line_sizes = NULL;
-    if (taken == 0)
+    if (taken == 0 || (unknown && !b->begun && !b->pending.name)) /* "Choose your size: ..." */
         return true;
     struct hk_row_text whole = *text;
     cut_front(b, text, taken);

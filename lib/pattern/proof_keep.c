@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is kept of a row that has been worked: its stitches by yarn, the places that it leaves, and its counts. */
+#include "pattern/proof_run.h"
+
+#include "text.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+#define FAMILIES_CARRIED 2 /* floats of knitting, and of crochet */
+
+/* ---- Stitches ---- */
+
+size_t hk_proof_base(const struct hk_proofing *p, size_t stitch)
+{
+    const struct hk_stitch *s = &p->words.catalogue->stitches[stitch];
+    if (s->needs == s->leaves)
+        return stitch;
+    if (s->family != HK_KNIT)
+        return s->base;
+    const char *us = hk_stitch_word(s, HK_US);
+    return us[0] == 'p' || strcmp(us, "ssp") == 0 || strcmp(us, "M1P") == 0 ? p->purl : p->knit;
+}
+
+bool hk_proof_shows(const struct hk_proofing *p, size_t stitch)
+{
+    return stitch != p->chain && stitch != p->slip && stitch != p->cast_on && stitch != p->slipped &&
+           p->words.catalogue->stitches[stitch].leaves > 0;
+}
+
+size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followed *followed, bool *knit)
+{
+    size_t only = NO_STITCH;
+    *knit = false;
+    for (size_t i = 0; i < followed->worked_count; i++) {
+        size_t stitch = followed->worked[i].stitch;
+        if (!hk_proof_shows(run->p, stitch))
+            continue;
+        *knit |= run->w->words.catalogue->stitches[stitch].family == HK_KNIT;
+        size_t base = hk_proof_base(run->p, stitch);
+        if (only != NO_STITCH && base != only)
+            return NO_STITCH;
+        only = base;
+    }
+    return only;
+}
+
+/* ---- Works ---- */
+
+static size_t held_of_role(const struct proof_run *run, size_t role, size_t fallback)
+{
+    for (size_t i = 0; i < run->w->held_count; i++)
+        if (run->w->helds[i].count == 1 && run->w->helds[i].roles[0] == role && run->w->helds[i].times[0] == 1)
+            return i;
+    return fallback;
+}
+
+void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t held, size_t stitch, int64_t more)
+{
+    size_t at = 0;
+    while (at < *count && (list[at].held < held || (list[at].held == held && list[at].stitch < stitch)))
+        at++;
+    if (at < *count && list[at].held == held && list[at].stitch == stitch) {
+        list[at].count += more;
+        return;
+    }
+    memmove(list + at + 1, list + at, (*count - at) * sizeof *list);
+    list[at] = (struct hk_proof_stitches){held, stitch, more};
+    ++*count;
+}
+
+static bool works_same(const struct hk_proof_work *a, const struct hk_proof_work *b)
+{
+    bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m &&
+                a->cut_held == b->cut_held;
+    for (size_t i = 0; same && i < a->stitch_count; i++)
+        same = a->stitches[i].held == b->stitches[i].held && a->stitches[i].stitch == b->stitches[i].stitch &&
+               a->stitches[i].count == b->stitches[i].count;
+    return same;
+}
+
+void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work)
+{
+    struct hk_proof_line *line = &run->p->proof->lines[run->line * run->w->words.size_count + run->size];
+    if (line->count > 0 && work->rows > 0 && line->works[line->count - 1].rows > 0 &&
+        works_same(&line->works[line->count - 1], work)) {
+        line->works[line->count - 1].rows += work->rows;
+        return;
+    }
+    struct hk_proof_work *works =
+        hk_arena_grow(run->p->arena, line->works, line->count, &line->capacity, sizeof *works);
+    if (!works) {
+        hk_proof_lose(run);
+        return;
+    }
+    line->works = works;
+    works[line->count++] = *work;
+}
+
+void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined)
+{
+    struct hk_proof_stitches *list = hk_arena_take(run->p->arena, 2, sizeof *list);
+    struct hk_proof_work work = {.stitches = list, .leaves = count, .cut_held = run->held};
+    if (!list) {
+        hk_proof_lose(run);
+        return;
+    }
+    hk_proof_stitches_add(list, &work.stitch_count, run->held, stitch, count);
+    if (joined)
+        hk_proof_stitches_add(list, &work.stitch_count, run->held, run->p->slip, 1);
+    if (count > 0)
+        hk_proof_work_keep(run, &work);
+    run->p->proof->lines[run->line * run->w->words.size_count + run->size].foundation += count;
+}
+
+/* `yarn` of a row that holds `held` where it names none. */
+static size_t held_of(const struct proof_run *run, size_t yarn, size_t held)
+{
+    return yarn == SIZE_MAX ? held : held_of_role(run, yarn, held);
+}
+
+/* A yarn that comes back within the row has been carried along: past how many stitches, since it was worked last. */
+static int64_t passed_by(const struct proof_run *run, const struct hk_followed *followed, size_t i, size_t held)
+{
+    const struct hk_stitches *worked = followed->worked;
+    size_t in = held_of(run, worked[i].yarn, held);
+    int64_t passed = 0;
+    for (size_t k = i; k > 0; k--) {
+        if (held_of(run, worked[k - 1].yarn, held) == in)
+            return passed;
+        passed += worked[k - 1].count * run->w->words.catalogue->stitches[worked[k - 1].stitch].leaves;
+    }
+    return 0;
+}
+
+bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
+                        struct hk_proof_work *work)
+{
+    size_t most = followed->worked_count + FAMILIES_CARRIED * run->w->held_count;
+    struct hk_proof_stitches *list = hk_arena_take(run->p->arena, most, sizeof *list);
+    *work = (struct hk_proof_work){.stitches = list, .rows = 1, .leaves = followed->count, .cut_m = followed->cut_m};
+    if (!list) {
+        hk_proof_lose(run);
+        return false;
+    }
+    for (size_t i = 0; i < followed->worked_count; i++) {
+        const struct hk_stitches *s = &followed->worked[i];
+        if (s->count == 0)
+            continue;
+        size_t in = held_of(run, s->yarn, held);
+        hk_proof_stitches_add(list, &work->stitch_count, in, s->stitch, s->count);
+        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_KNIT;
+        size_t carried = knit ? run->p->floats : run->p->carried;
+        int64_t passed = passed_by(run, followed, i, held);
+        if (passed > 0 && carried != NO_STITCH)
+            hk_proof_stitches_add(list, &work->stitch_count, in, carried, passed);
+    }
+    work->cut_held = held_of(run, followed->yarn, held);
+    return true;
+}
+
+/* ---- Edges and counts ---- */
+
+static const char *kind_of(const struct proof_run *run, const struct hk_spot *spot)
+{
+    switch (spot->kind) {
+    case HK_SPOT_SPACE:
+        return hk_arena_print(run->p->arena, "ch-%u sp", (unsigned)spot->chains);
+    case HK_SPOT_CHAIN:
+        return "ch";
+    case HK_SPOT_RING:
+        return "ring";
+    default:
+        return hk_proof_stitch(run->p, spot->stitch); /* "st" of one whose kind is not known */
+    }
+}
+
+/* Places of one kind. */
+struct kind {
+    struct hk_spot spot; /* the first of them */
+    int64_t count;
+};
+
+static bool kinds_alike(const struct hk_spot *a, const struct hk_spot *b)
+{
+    if (a->kind != b->kind)
+        return false;
+    return a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->kind != HK_SPOT_STITCH || a->stitch == b->stitch;
+}
+
+void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row)
+{
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    struct kind *kinds = NULL;
+    size_t count = 0, capacity = 0;
+    for (size_t i = 0; i < edge->count; i++) {
+        const struct hk_spot *spot = &edge->spots[i];
+        size_t k = 0;
+        if (spot->kind == HK_SPOT_MARKER)
+            continue;
+        while (k < count && !kinds_alike(&kinds[k].spot, spot))
+            k++;
+        if (k == count) {
+            kinds = hk_arena_grow(run->p->arena, kinds, count, &capacity, sizeof *kinds);
+            if (!kinds) {
+                hk_proof_lose(run);
+                return;
+            }
+            kinds[count++] = (struct kind){.spot = *spot};
+        }
+        kinds[k].count++;
+    }
+    struct hk_written_places *places = hk_arena_take(run->p->arena, count, sizeof *places);
+    if (!places) {
+        hk_proof_lose(run);
+        return;
+    }
+    for (size_t k = 0; k < count; k++)
+        places[k] = (struct hk_written_places){kind_of(run, &kinds[k].spot), kinds[k].count};
+    row->places = places;
+    row->place_count = count;
+}
+
+static const char *stated_text(const struct proof_run *run, const struct hk_stated *stated)
+{
+    switch (stated->of) {
+    case HK_STATED_STITCHES:
+        return "sts";
+    case HK_STATED_KIND:
+        return hk_proof_stitch(run->p, stated->stitch);
+    case HK_STATED_SPACES:
+        return stated->chains ? hk_arena_print(run->p->arena, "ch-%" PRId64 " sp", stated->chains) : "sp";
+    case HK_STATED_CHAINS:
+        return "ch";
+    case HK_STATED_GROUPS:
+        return "groups";
+    case HK_STATED_MORE:
+        return "sts more";
+    case HK_STATED_FEWER:
+        return "sts fewer";
+    }
+    return "";
+}
+
+void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most)
+{
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    int64_t stated = row ? hk_proof_stated_stitches(run, row) : -1;
+    struct hk_written_stated *list = stated < 0 ? NULL : hk_arena_take(run->p->arena, 1, sizeof *list);
+    if (stated < 0)
+        return;
+    if (!list) {
+        hk_proof_lose(run);
+        return;
+    }
+    *list = (struct hk_written_stated){"sts", stated, stated < least || stated > most ? least : stated};
+    kept->stated = list;
+    kept->stated_count = 1;
+    kept->agrees = list->stated == list->actual;
+}
+
+void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const struct hk_followed *followed,
+                          struct hk_proof_row *kept)
+{
+    kept->agrees = true;
+    kept->stated_count = 0;
+    struct hk_written_stated *list = hk_arena_take(run->p->arena, followed->compared_count, sizeof *list);
+    if (!list) {
+        hk_proof_lose(run);
+        return;
+    }
+    for (size_t i = 0; i < followed->compared_count; i++) {
+        list[kept->stated_count++] = (struct hk_written_stated){
+            stated_text(run, &row->stated[i]), followed->compared[i].stated, followed->compared[i].actual};
+        kept->agrees &= followed->compared[i].agrees;
+    }
+    kept->stated = list;
+}

@@ -1,0 +1,180 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Inside of the proof of one size: where the work has come to, the rows that have been worked, and what is kept of
+ * them. Where memory is lost, p->lost is set.
+ */
+#ifndef HK_PROOF_RUN_H
+#define HK_PROOF_RUN_H
+
+#include "pattern/proofing.h"
+
+#define ROWS_MOST ((int64_t)100000) /* of one piece in one size */
+#define CYCLE_MOST 1000
+#define NO_STITCH SIZE_MAX
+#define HK_PROOF_WORDS_MOST 400 /* bytes of a row of words of our own */
+
+/* A row that has been worked. */
+struct worked_row {
+    const struct hk_row *row;
+    int64_t number;
+    size_t entry, held;
+    size_t stitch;  /* the only kind of stitch in it besides chains and shaping, or NO_STITCH */
+    bool preserved; /* it left as many as it found */
+    bool knit;
+};
+
+/* A row to be worked. */
+struct planned_row {
+    const struct hk_row *row;
+    size_t held;
+    bool again; /* by reference: "each ch" means each stitch where no chains are left */
+};
+
+/* A row that stands for others that are not written. */
+struct filler {
+    struct planned_row planned;
+    size_t entry;
+    int64_t number;
+    bool every;
+};
+
+struct proof_run {
+    struct hk_proofing *p;
+    const struct hk_written *w;
+    size_t size;
+    struct hk_follow *follow;
+    struct hk_conventions conventions;
+    struct worked_row *log;
+    size_t log_count, log_capacity;
+    struct filler *fillers;
+    size_t filler_count, filler_capacity;
+    size_t entry, piece, line;
+    size_t depth;    /* pieces that are being worked as others */
+    size_t part_log; /* of the log: where this part begins */
+    size_t cycle;    /* rows of one turn of the last reference, 0: a row of its own came last */
+    const struct planned_row *cycle_rows;
+    size_t cycle_worked; /* so many of them have been worked */
+    int64_t number;      /* of the last row; 0: none */
+    bool known;          /* the edge is */
+    bool from_stated;    /* it is what a refused row stated */
+    bool unknown_said;
+    bool round;
+    enum hk_side side; /* of the next row; OPEN: not known */
+    size_t held;
+    struct hk_edge before; /* scratch */
+};
+
+static inline void hk_proof_lose(struct proof_run *run)
+{
+    run->p->lost = true;
+}
+
+static inline const struct hk_entry *hk_proof_entry_at(const struct proof_run *run)
+{
+    return &run->w->entries[run->entry];
+}
+
+static inline struct hk_proof_row *hk_proof_row_of(const struct proof_run *run, size_t entry)
+{
+    return &run->p->proof->rows[entry * run->w->words.size_count + run->size];
+}
+
+/* Says it of the entry that is being worked. */
+static inline void hk_proof_say(struct proof_run *run, enum hk_code code, struct hk_place place, const char *text,
+                                const char *hint)
+{
+    hk_proof_remark(run->p, run->entry, run->size, code, place, text, hint);
+}
+
+/* ---- proof_keep.c ---- */
+
+/* What a stitch that takes and leaves different numbers is shaped from: sc of sc2tog, k of ssk and M1. Of others
+ * itself. */
+size_t hk_proof_base(const struct hk_proofing *p, size_t stitch);
+/* Whether it is one that shows what the fabric is: no chain, slip stitch or edge. */
+bool hk_proof_shows(const struct hk_proofing *p, size_t stitch);
+/* The only kind of stitch in it besides chains and shaping, NO_STITCH where there are several. *knit: one is knitted.
+ */
+size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followed *followed, bool *knit);
+/* Into a list sorted by held, then stitch, which has room. */
+void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t held, size_t stitch, int64_t more);
+/* Into the line of the entry; rows that come to the same one after another are one. */
+void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work);
+/* Stitches of one kind that are no row; `joined` by a slip stitch. */
+void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined);
+/* False where memory is lost. */
+bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
+                        struct hk_proof_work *work);
+void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row);
+/* The stitches that are there against those that `row` (NULL: nothing) states, for a line whose rows are not worked by
+ * its own words. */
+void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most);
+void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const struct hk_followed *followed,
+                          struct hk_proof_row *kept);
+
+/* ---- proof_again.c ---- */
+
+/*
+ * "Rnd 1: Sc in each ch around. Rnds 2-9: Rep rnd 1." means the stitches, where the edge has no chains any more. NULL
+ * where memory is lost.
+ */
+const struct hk_row *hk_proof_row_again(struct proof_run *run, const struct hk_row *row);
+
+/* ---- proof_work.c ---- */
+
+/* Rows up to the next start. */
+void hk_proof_not_followed(struct proof_run *run);
+/* The stitches that a row states; -1: it states none. */
+int64_t hk_proof_stated_stitches(const struct proof_run *run, const struct hk_row *row);
+/* A row that cannot be worked: what follows stands on what it states (NULL: nothing), if it does. */
+void hk_proof_go_on_from(struct proof_run *run, const struct hk_row *stated);
+/* The side behind so many rows more. */
+void hk_proof_turn_side(struct proof_run *run, int64_t rows);
+/* One row. `stated`: whose counts it is held to, NULL: none. False where it could not be worked. */
+bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const struct hk_row *stated,
+                       struct hk_proof_work *work);
+/* Whether so many rows more may be worked; where not, that has been said. */
+bool hk_proof_room(struct proof_run *run, int64_t rows);
+/* Works `total` rows, those of the cycle in turn; the last is held to what `stated` states. False: one could not be. */
+bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_t count, int64_t total,
+                         const struct hk_row *stated);
+/* The entry is not worked; said at its place. */
+void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint);
+
+/* ---- proof_shape.c ---- */
+
+/* Rows of words of our own, in the yarn of the entry. False: they cannot be read. */
+bool hk_proof_planned_words(struct proof_run *run, const char *words, struct planned_row *planned);
+/* A plain row of that stitch. */
+bool hk_proof_plain_words(struct proof_run *run, size_t stitch, struct planned_row *planned);
+/*
+ * The stitches of plain rows that go on: of the last row, in flat knitting of the last two. Where no row is above,
+ * knitting is k and p in turn, which is said. False: it cannot be told.
+ */
+bool hk_proof_plain_stitches(struct proof_run *run, size_t *stitches, bool *pair);
+void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference);
+
+/* ---- proof_begin.c ---- */
+
+void hk_proof_begin_work(struct proof_run *run);
+
+/* ---- proof_pattern.c ---- */
+
+/* The rows of the stitch pattern of that name, the first `*setup` of them once only. 0: it has been said what is wrong.
+ */
+size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup);
+
+/* ---- proof_reference.c ---- */
+
+/* The first of every second row that an entry with `others` stands for; where it has no number, those of its side. */
+int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size);
+/* What stands for the row of that number; NULL: nothing. */
+const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number);
+void hk_proof_reference_work(struct proof_run *run);
+
+/* ---- proof_size.c ---- */
+
+/* All of another piece, in place of the entry. */
+void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *reference);
+
+#endif

@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Working rows of a written pattern one after another, each on what the one below left. Of a stretch of rows that
+ * leaves the edge as it found it the rest is multiplied.
+ */
+#include "pattern/proof_run.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+
+void hk_proof_not_followed(struct proof_run *run)
+{
+    run->p->proof->incomplete[run->size] = true;
+    run->known = false;
+}
+
+int64_t hk_proof_stated_stitches(const struct proof_run *run, const struct hk_row *row)
+{
+    int64_t kinds = 0;
+    bool any = false;
+    for (size_t i = 0; i < row->stated_count; i++) {
+        if (row->stated[i].of == HK_STATED_STITCHES)
+            return hk_graded_in(row->stated[i].count, run->size);
+        if (row->stated[i].of == HK_STATED_KIND) {
+            kinds += hk_graded_in(row->stated[i].count, run->size);
+            any = true;
+        }
+    }
+    return any ? kinds : -1;
+}
+
+void hk_proof_go_on_from(struct proof_run *run, const struct hk_row *stated)
+{
+    int64_t stitches = stated ? hk_proof_stated_stitches(run, stated) : -1;
+    run->cycle = 0;
+    if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST) {
+        hk_proof_not_followed(run);
+        return;
+    }
+    run->p->proof->incomplete[run->size] = true;
+    run->from_stated = true;
+    if (!hk_follow_edge(run->follow, stitches, HK_SPOT_ANY))
+        hk_proof_lose(run);
+}
+
+void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint)
+{
+    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
+    hk_proof_say(run, code, hk_proof_entry_at(run)->place, text, hint);
+    hk_proof_row_of(run, run->entry)->worked = false;
+    hk_proof_go_on_from(run, parsed->tailed ? &parsed->tail : NULL);
+}
+
+void hk_proof_turn_side(struct proof_run *run, int64_t rows)
+{
+    if (rows % 2 != 0 && !run->round && run->side != HK_SIDE_OPEN)
+        run->side = run->side == HK_SIDE_RIGHT ? HK_SIDE_WRONG : HK_SIDE_RIGHT;
+}
+
+/* Chains of spaces, where they count as stitches. */
+static int64_t spaces_now(const struct proof_run *run)
+{
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    bool counted = run->conventions.other & (1u << HK_CONVENTION_SPACES);
+    return counted ? hk_edge_count(edge, true) - hk_edge_count(edge, false) : 0;
+}
+
+static void log_add(struct proof_run *run, struct worked_row row)
+{
+    struct worked_row *log = hk_arena_grow(run->p->arena, run->log, run->log_count, &run->log_capacity, sizeof *log);
+    if (!log) {
+        hk_proof_lose(run);
+        return;
+    }
+    run->log = log;
+    log[run->log_count++] = row;
+    run->number = row.number;
+}
+
+static void trouble_say(struct proof_run *run, const struct hk_row *row, const struct hk_trouble *trouble)
+{
+    const struct hk_entry *entry = hk_proof_entry_at(run);
+    bool own = row->text == &entry->text;
+    const char *text = trouble->text, *hint = *trouble->hint ? trouble->hint : NULL;
+    if (trouble->spent) {
+        run->p->spent = true;
+        return;
+    }
+    if (!own)
+        text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
+    if (text)
+        hk_proof_say(run, trouble->code, own ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
+    else
+        hk_proof_lose(run);
+}
+
+bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const struct hk_row *stated,
+                       struct hk_proof_work *work)
+{
+    struct hk_followed followed;
+    struct hk_row row = *planned.row;
+    const struct hk_manner manner = {.round = run->round};
+    row.stated = stated ? stated->stated : NULL;
+    row.stated_count = stated ? stated->stated_count : 0;
+    if (stated != planned.row)
+        row.other = NULL;
+    int64_t width = hk_edge_width(hk_follow_edge_now(run->follow));
+    if (!hk_follow_row(run->follow, &row, manner, &followed)) {
+        hk_proof_lose(run);
+        return false;
+    }
+    if (!followed.good) {
+        trouble_say(run, planned.row, &followed.trouble);
+        return false;
+    }
+    bool knit;
+    size_t stitch = hk_proof_only_stitch(run, &followed, &knit);
+    if (!hk_proof_work_make(run, &followed, planned.held, work))
+        return false;
+    log_add(run, (struct worked_row){planned.row, run->number + 1, run->entry, planned.held, stitch,
+                                     followed.width == width, knit});
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    kept->worked = true;
+    kept->stitches = followed.count + spaces_now(run);
+    kept->left += followed.left;
+    kept->choices |= followed.choices;
+    kept->side = run->round ? HK_SIDE_RIGHT : run->side;
+    if (stated)
+        hk_proof_stated_keep(run, followed.readings & HK_READING_OTHER ? planned.row->other : stated, &followed, kept);
+    hk_proof_turn_side(run, 1);
+    return true;
+}
+
+/* Adds `times` more of the last `count` rows of the log and their works. */
+static void multiply(struct proof_run *run, const struct hk_proof_work *works, size_t count, int64_t times)
+{
+    for (int64_t t = 0; t < times; t++)
+        for (size_t i = 0; i < count; i++) {
+            hk_proof_work_keep(run, &works[i]);
+            struct worked_row row = run->log[run->log_count - count];
+            row.number = run->number + 1;
+            row.entry = run->entry;
+            log_add(run, row);
+            hk_proof_turn_side(run, 1);
+        }
+}
+
+bool hk_proof_room(struct proof_run *run, int64_t rows)
+{
+    if ((int64_t)run->log_count + rows <= ROWS_MOST) {
+        *run->p->effort -= rows;
+        run->p->spent |= *run->p->effort < 0;
+        return !run->p->spent;
+    }
+    char text[80];
+    snprintf(text, sizeof text, "the piece has more than %" PRId64 " rows", ROWS_MOST);
+    hk_proof_say(run, HK_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
+    return false;
+}
+
+bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_t count, int64_t total,
+                         const struct hk_row *stated)
+{
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    struct hk_proof_work *works = hk_arena_take(run->p->arena, count, sizeof *works);
+    bool good = works && hk_proof_room(run, total), comparable = false, steady = true;
+    kept->from_stated |= run->from_stated;
+    run->p->lost |= !works;
+    for (int64_t i = 0; i < total && good && !run->p->lost; i++) {
+        size_t at = (size_t)(i % (int64_t)count);
+        if (at == 0) {
+            int64_t spare = (total - i - 1) / (int64_t)count;
+            if (comparable && steady && spare > 0 && hk_edge_same(&run->before, hk_follow_edge_now(run->follow))) {
+                multiply(run, works, count, spare);
+                i += spare * (int64_t)count;
+            }
+            comparable = total - i > (int64_t)count;
+            if (comparable && !hk_edge_copy(&run->before, hk_follow_edge_now(run->follow)))
+                hk_proof_lose(run);
+            steady = true;
+        }
+        int64_t left = kept->left;
+        if (cycle[at].again && !(cycle[at].row = hk_proof_row_again(run, cycle[at].row)))
+            break;
+        good = hk_proof_work_row(run, cycle[at], i + 1 == total ? stated : NULL, &works[at]);
+        steady &= kept->left == left;
+        if (good)
+            hk_proof_work_keep(run, &works[at]);
+    }
+    kept->rows += total;
+    kept->there |= total > 0;
+    if (!good) {
+        kept->worked = false;
+        hk_proof_go_on_from(run, stated);
+        return false;
+    }
+    if (total > 0) {
+        run->from_stated = false;
+        hk_proof_places_keep(run, kept);
+    }
+    return true;
+}
