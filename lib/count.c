@@ -16,9 +16,9 @@
 #define TRIES_MOST 200 /* widths tried on each side */
 #define HINTS_MOST TRIES_MOST
 #define HINTS_EFFORT ((int64_t)2000000)
-#define PROBES 1024 /* numbers of chains whose row 1 is remembered */
+#define PROBES 1024      /* numbers of chains whose row 1 is remembered */
 #define CHAINS_A_UNIT 16 /* laid for what a place costs */
-#define KINDS_A_UNIT 16 /* kinds of stitch added up for what a place costs */
+#define KINDS_A_UNIT 16  /* kinds of stitch added up for what a place costs */
 
 /* What a row came to, to be worked again without being followed. */
 struct again {
@@ -215,8 +215,9 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
                                   struct hk_followed *followed)
 {
     *followed = (struct hk_followed){0};
-    if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
-        return stitches < 0 ? HK_MISFIT : HK_TOO_MANY;
+    *followed = (struct hk_followed){0};
+    if (stitches > (int64_t)HK_SPOTS_MOST)
+        return HK_TOO_MANY;
     if (!spend(walk->work, stitches / CHAINS_A_UNIT))
         return HK_SPENT;
     if (!start_on(walk, follow, stitches))
@@ -357,10 +358,12 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             return foundation_found(walk, follow, chains, stitches, foundation, followed);
         if (answer == HK_NO_MEMORY || answer == HK_SPENT || answer == HK_ENDLESS || answer == HK_TOO_MANY)
             return answer;
-        if (answer == HK_TROUBLE && followed->trouble.code)
+        if (i == 0 && answer == HK_TROUBLE) { /* on as many chains as are asked for: that is what is wrong */
             walk->misfit->trouble = followed->trouble;
-        if (answer != HK_TROUBLE || i == 0)
-            worst = answer == HK_TROUBLE ? HK_TROUBLE : HK_MISFIT;
+            worst = HK_TROUBLE;
+        }
+        if (answer == HK_COUNTED)
+            worst = HK_MISFIT;
         if (answer == HK_COUNTED && known_chains >= 0) {
             int64_t wider = followed->width - known_width, more = (stitches - known_width) * (chains - known_chains);
             if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
@@ -1012,8 +1015,6 @@ static bool deliver_stripe(struct walk *walk, size_t s, struct hk_stripe_count *
 
 static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
 {
-    if (!walk->runs_full && !run_split(walk))
-        return HK_NO_MEMORY;
     size_t stripes = walk->work->stripe_count;
     struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
     if (!run_split(walk))
@@ -1194,7 +1195,7 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
 
 /* ---- Shaping ---- */
 
-/* Whether the rows that come again change the width, and which way, from a width that fits. */
+/* Whether the rows that come again change the width, and which way, from a width that fits; a ring has none to fit. */
 static enum hk_counting shape_of(struct walk *walk, int64_t width, bool *wider, bool *narrower)
 {
     const struct hk_work *work = walk->work;
@@ -1202,8 +1203,7 @@ static enum hk_counting shape_of(struct walk *walk, int64_t width, bool *wider, 
     struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed = {0};
     int64_t foundation;
-    enum hk_counting answer =
-        follow ? first_at(walk, follow, ring ? HK_NOT_STATED : width, &foundation, &followed) : HK_NO_MEMORY;
+    enum hk_counting answer = follow ? first_at(walk, follow, width, &foundation, &followed) : HK_NO_MEMORY;
     if (answer == HK_COUNTED && work->fabric->setup_count == 0 && !ring) {
         *wider |= followed.width > width;
         *narrower |= followed.width < width;
@@ -1222,7 +1222,6 @@ static enum hk_counting shape_of(struct walk *walk, int64_t width, bool *wider, 
 bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena)
 {
     static const int64_t whole[] = {HK_COUNT_MOST};
-    static const enum hk_start starts[] = {HK_START_EDGE, HK_START_RING};
     int64_t effort = HK_EFFORT_MOST / 100, width = 0;
     struct hk_work work = {.fabric = fabric,
                            .catalogue = catalogue,
@@ -1235,13 +1234,14 @@ bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *
     struct hk_misfit misfit = {0};
     struct walk walk = {.work = &work, .misfit = &misfit, .row_count = fabric->setup_count + fabric->cycle_count};
     bool wider = false, narrower = false;
-    for (size_t s = 0; s < 2; s++) {
-        work.start = starts[s];
+    work.start = HK_START_EDGE;
+    if (fitting_from(&walk, 30, 1, &width) == HK_COUNTED) {
+        shape_of(&walk, width, &wider, &narrower);
+    } else {
+        work.start = HK_START_RING;
         walk.idle.state = IDLE_UNKNOWN;
-        if (fitting_from(&walk, 30, 1, &width) == HK_COUNTED) {
-            shape_of(&walk, width, &wider, &narrower);
-            break;
-        }
+        if (shape_of(&walk, HK_NOT_STATED, &wider, &narrower) != HK_COUNTED)
+            wider = narrower = false;
     }
     arena->lost |= walk.lost;
     walk_free(&walk);

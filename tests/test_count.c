@@ -893,6 +893,200 @@ static void effort_that_ends_within_a_part_stops_it(void **state)
     }
 }
 
+/* ---- Widths that do not come about ---- */
+
+/* sc in the 5th chain needs 5 and leaves 1; of fewer there is no 5th, which is no matter where 5 are found. */
+static void a_foundation_may_be_much_longer_than_the_row(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "sc in 5th ch from hook");
+    assert_int_equal(count(b, HK_START_CHAIN, 1, 1), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 5);
+    assert_int_equal(b->counted.leaves, 1);
+    fabric(b, "ch 6, 12 dc in ring"); /* it stands on none of the chains */
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTED);
+    assert_int_equal(b->counted.foundation, 0);
+}
+
+/* Chains have no dc to work into: that is what is said, of every number of them. */
+static void a_row_that_no_foundation_bears_is_named(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "dc in next dc, *dc 1*");
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 1), HK_TROUBLE);
+    assert_string_equal(b->misfit.trouble.text, "the next place is a chain, not a dc");
+    assert_int_equal(b->misfit.row, 1);
+    fabric(b, "*sk 1*, fsc 5"); /* leaves 5 on however many chains */
+    assert_int_equal(count(b, HK_START_CHAIN, 7, 1), HK_ENDLESS);
+    fabric(b, "sc 900"); /* no width near fits it */
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_MISFIT);
+    assert_int_equal(b->misfit.needs, HK_NOT_STATED);
+    fabric(b, "sc 5");
+    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_DIFFERS);
+    assert_int_equal(b->misfit.counted, 5);
+    fabric(b, "sc in next dc");
+    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_DIFFERS); /* of 1: of an edge no kinds are known */
+    assert_int_equal(b->misfit.counted, 1);
+}
+
+/* fsc 2 at a time over 4: widths of 4, 6, 8. */
+static void a_row_that_stands_on_nothing_has_the_widths_of_its_repeat(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart;
+    fabric(b, "fsc 4, *fsc 2*");
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTED);
+    assert_kind(b, "fsc", 10);
+    assert_int_equal(count(b, HK_START_CHAIN, 9, 1), HK_MISFIT);
+    assert_around(b->misfit.fits_all, 8, 10);
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 2000000, 1), HK_TOO_MANY);
+    b->work.rows = 1;
+    assert_int_equal(hk_count_nearest(&b->work, 9, &width, &apart), HK_COUNTED);
+    assert_int_equal(width, 10);
+    assert_int_equal(apart, 2);
+    assert_int_equal(hk_count_nearest(&b->work, 2000000, &width, &apart), HK_TOO_MANY);
+}
+
+static void what_has_no_room_is_refused(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart;
+    fabric(b, "*sc 1*");
+    assert_int_equal(count(b, HK_START_EDGE, 1000001, 1), HK_TOO_MANY);
+    b->work.below = 1000001;
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 1), HK_TOO_MANY);
+    assert_int_equal(hk_count_nearest(&b->work, 1000001, &width, &apart), HK_TOO_MANY);
+    fabric(b, "2 sc in each st across");
+    assert_int_equal(count(b, HK_START_EDGE, 600000, 1), HK_TOO_MANY);
+}
+
+/* 6 sc in a ring is 6, whatever is asked for. */
+static void a_ring_has_one_width(void **state)
+{
+    struct bench *b = *state;
+    int64_t width, apart;
+    fabric(b, "!6 sc in ring/*inc 1*");
+    b->work.start = HK_START_RING;
+    b->work.rows = 1;
+    assert_int_equal(hk_count_nearest(&b->work, 40, &width, &apart), HK_COUNTED);
+    assert_int_equal(width, 6);
+    assert_int_equal(apart, 0);
+    assert_true(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
+    fabric(b, "!6 sc in ring/*sc 1*");
+    assert_false(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
+    fabric(b, "!6 sc in ring/*inc 1*/*dec 1*"); /* one way and the other */
+    assert_false(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
+    fabric(b, "*sc 1*, 2 sc in last st");
+    assert_true(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
+    fabric(b, "dc in next ch-2 sp, dc in next ch-3 sp"); /* nothing to begin on */
+    assert_false(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
+}
+
+/* The ch 2 that counts stands on the first stitch, in which a dc is worked besides: 2 + 19 of 20. */
+static void a_stated_count_decides_what_custom_leaves_open(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "ch 2, dc in first st, *dc 1* (21 sts)");
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTED);
+    assert_int_equal(b->counted.leaves, 21);
+    assert_kind(b, "dc", 20);
+    fabric(b, "ch 2, dc in first st, *dc 1* (25 sts)");
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_MISCOUNTED);
+    assert_int_equal(b->misfit.counted, 20);
+    assert_int_equal(b->misfit.below, 25);
+    fabric(b, "!*dc 1*/ch 2, dc in first st, *dc 1* (25 sts)");
+    assert_int_equal(count(b, HK_START_EDGE, 20, 2), HK_MISCOUNTED);
+    assert_int_equal(b->misfit.row, 2);
+}
+
+/* From 40 stitches to 20 over a row that needs 30: below them nothing can be worked. */
+static void a_taper_ends_where_its_rows_do(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "k 30, *k 1*");
+    b->work.end_stitches = 20;
+    assert_int_equal(count(b, HK_START_CHAIN, 40, 21), HK_MISFIT);
+    assert_int_equal(b->misfit.row, 12); /* 40 - 11 = 29 */
+    fabric(b, "sc 5");
+    b->work.end_stitches = 3;
+    assert_int_equal(count(b, HK_START_EDGE, 5, 3), HK_RIGID);
+    assert_int_equal(b->misfit.row, 1);
+    fabric(b, "*sc 1*"); /* 3, 2, 1: 6 */
+    b->work.end_stitches = 1;
+    assert_int_equal(count(b, HK_START_EDGE, 3, 3), HK_COUNTED);
+    assert_kind(b, "sc", 6);
+    fabric(b, "*k 2, p 2*"); /* from 6 to 10: row 1 on 6 is halfway between 4 and 8, so that k is 3, 4, 5 */
+    b->work.end_stitches = 10;
+    assert_int_equal(count(b, HK_START_CHAIN, 6, 3), HK_COUNTED);
+    assert_kind(b, "k", 12);
+    b->work.below = 6;
+    assert_int_equal(count(b, HK_START_CONTINUE, 6, 3), HK_COUNTED);
+    assert_kind(b, "k", 12);
+}
+
+/* Of no rows a line leaves what it stands on, the edge itself. */
+static void a_line_of_no_rows_hands_on_its_edge(void **state)
+{
+    struct bench *b = *state;
+    fabric(b, "*sc 1, ch 1*");
+    b->work.start = HK_START_EDGE;
+    b->work.stitches = 4;
+    b->work.rows = 1;
+    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTED);
+    struct hk_follow *before = b->counted.follow;
+    b->work.start = HK_START_CONTINUE;
+    b->work.before = before;
+    b->work.below = 8;
+    b->work.stitches = HK_NOT_STATED;
+    b->work.rows = 0;
+    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTED);
+    assert_int_equal(b->counted.leaves, 8);
+    assert_true(hk_edge_same(hk_follow_edge_now(b->counted.follow), hk_follow_edge_now(before)));
+    hk_follow_free(b->counted.follow);
+    hk_follow_free(before);
+    b->work.before = NULL;
+}
+
+/* With whatever effort, a part comes to what it comes to, or the effort is what it lacks. */
+static void effort_may_end_at_any_step(void **state)
+{
+    static const struct {
+        const char *rows;
+        enum hk_start start;
+        int64_t stitches, end, row_count;
+        enum hk_counting answer;
+    } cases[] = {
+        {"*sc 1*, 2 sc in 1", HK_START_CHAIN, 10, HK_NOT_STATED, 4, HK_COUNTED},
+        {"*sc 1*", HK_START_CHAIN, 10, 14, 3, HK_COUNTED},
+        {"*k 2, p 2*", HK_START_CONTINUE, 6, 10, 3, HK_COUNTED},
+        {"fsc 4, *fsc 2*", HK_START_CHAIN, 10, HK_NOT_STATED, 2, HK_ENDLESS},
+        {"fsc 4, *fsc 2*/*sc 1*", HK_START_CHAIN, 10, HK_NOT_STATED, 2, HK_COUNTED},
+        {"ch 2, dc in first st, *dc 1* (11 sts)", HK_START_EDGE, 10, HK_NOT_STATED, 1, HK_COUNTED},
+        {"ch 2, dc in first st, *dc 1* (15 sts)", HK_START_EDGE, 10, HK_NOT_STATED, 1, HK_MISCOUNTED},
+        {"!6 sc in ring/*inc 1*", HK_START_RING, HK_NOT_STATED, HK_NOT_STATED, 3, HK_COUNTED},
+    };
+    struct bench *b = *state;
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        bool whole = false;
+        size_t spent = 0;
+        for (int64_t most = 0; most < 3000 && !(whole && most % 100); most++) {
+            int64_t effort = most;
+            fabric(b, cases[i].rows);
+            b->work.effort = &effort;
+            b->work.end_stitches = cases[i].end;
+            b->work.below = cases[i].stitches;
+            enum hk_counting answer = count(b, cases[i].start, cases[i].stitches, cases[i].row_count);
+            if (answer != HK_SPENT && answer != cases[i].answer)
+                fail_msg("%s: %d with an effort of %d", cases[i].rows, (int)answer, (int)most);
+            assert_false(whole && answer == HK_SPENT);
+            whole |= answer != HK_SPENT;
+            spent += answer == HK_SPENT;
+        }
+        assert_true(whole && spent > 10);
+    }
+}
+
 /* ---- Against its rows one by one ---- */
 
 #define ALIKE_STRIPES 4
@@ -1049,6 +1243,15 @@ int main(void)
         cmocka_unit_test(rows_that_keep_changing_are_listed_to_a_limit),
         cmocka_unit_test(no_width_above_the_limit_is_named),
         cmocka_unit_test(effort_that_ends_within_a_part_stops_it),
+        cmocka_unit_test(a_foundation_may_be_much_longer_than_the_row),
+        cmocka_unit_test(a_row_that_no_foundation_bears_is_named),
+        cmocka_unit_test(a_row_that_stands_on_nothing_has_the_widths_of_its_repeat),
+        cmocka_unit_test(what_has_no_room_is_refused),
+        cmocka_unit_test(a_ring_has_one_width),
+        cmocka_unit_test(a_stated_count_decides_what_custom_leaves_open),
+        cmocka_unit_test(a_taper_ends_where_its_rows_do),
+        cmocka_unit_test(a_line_of_no_rows_hands_on_its_edge),
+        cmocka_unit_test(effort_may_end_at_any_step),
         cmocka_unit_test(a_steady_fabric_costs_one_cycle),
         cmocka_unit_test(an_endless_list_of_rows_is_cut_short),
         cmocka_unit_test(parts_share_their_effort),

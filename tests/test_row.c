@@ -6,6 +6,7 @@
 #include "support.h"
 
 #include "arena.h"
+#include "fabric.h"
 #include "pattern/row.h"
 #include "written.h"
 
@@ -860,6 +861,10 @@ static void what_chains_count_as_is_read_in_all_forms(void **state)
         {"tch 3 as hdcc", "10 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {"tch 3 as (dc, sc 1", "10 row-syntax: " NOT_CLOSED},
         {"tch 3 as (hdcc), sc 1", "11 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"tch 3 as (inc), sc 1",
+         "11 row-syntax: a turning chain stands for stitches and chains only; write the stitches "
+         "that it stands for: tch 4 as (dc, ch 1)"},
+        {"ch 3 (counts as 1 st), dc 1", "ch 3 (counts as st), dc 1"},
         {"tch 3 as (), sc 1", "10 row-syntax: nothing stands in here; leave it out, or write what is missing"},
         {"ch 0, sc 1", "4 range: " NOTHING},
         {"ch 1/2, sc 1", "4 number: " HALF},
@@ -960,6 +965,10 @@ static void stitches_are_placed_in_all_forms(void **state)
         {"sc2tog over next 2 sts and in next 3 sts", "31 row-place: sc2tog takes 2 stitches, and 3 places are named; "
                                                      "write over next 2 sts"},
         {"hdc inc, sc 1", "hdc 1 inc, sc 1"},
+        {"sc in 112th ch from hook, sc 1", "sc in 112th ch from hook, sc 1"},
+        {"sc in 23rd ch from hook, sc 1", "sc in 23rd ch from hook, sc 1"},
+        {"sc in 125th ch from hook, sc 1", "sc in 125th ch from hook, sc 1"},
+        {"M1 2 across, k 1", "M1 2 across, k 1"},
         {"FPsc dec, sc 1", "6 name-unknown: a decrease of FPsc is in no table; name the decrease, such as sc2tog or "
                            "k2tog"},
         {"sl 2 with yarn in front, k 3", "sl 2, k 3"},
@@ -1019,6 +1028,16 @@ static struct hk_definition define(const char *name, const char *steps, const st
     return (struct hk_definition){name, row.steps, row.step_count};
 }
 
+/* 1001 steps: more than one word may stand for. */
+static struct hk_step *many_steps(const struct hk_row_words *words, struct hk_arena *arena)
+{
+    struct hk_step *steps = hk_arena_take(arena, 1001, sizeof *steps);
+    const struct hk_definition one = define("one", "sc 1", words, arena);
+    for (size_t i = 0; i < 1001; i++)
+        steps[i] = one.steps[0];
+    return steps;
+}
+
 /* As read_row, of what a written pattern may say: in so many sizes, with yarns and words of its own. */
 static void assert_pattern_examples(const struct hk_catalogue *catalogue, size_t sizes, const struct example *examples)
 {
@@ -1033,6 +1052,9 @@ static void assert_pattern_examples(const struct hk_catalogue *catalogue, size_t
         define("blob", "5 dc", &words, &arena),
         define("cltog", "dc2tog", &words, &arena),
         define("dyo", "yo 2", &words, &arena),
+        define("fern", "dc in last st", &words, &arena),
+        define("rung", "dc in next 2 sts", &words, &arena),
+        (struct hk_definition){"wall", many_steps(&words, &arena), 1001},
         define("fan", "5 dc in next st, ch 1", &words, &arena),
         define("cross", "sk next st, dc in next st, dc in skipped st", &words, &arena),
         define("twice over", "[sk next st, dc in next st] twice", &words, &arena),
@@ -1078,6 +1100,13 @@ static void words_of_a_pattern_are_worked_as_they_are_defined(void **state)
         {"blob in next ch-1 sp", "(dc 5) in next ch-1 sp"},
         {"cltog 2, sc 1", "dc2tog 2, sc 1"},
         {"dyo, k 1", "[yo 2] once, k 1"},
+        {"fern, sc 1", "[dc in last st] once, sc 1"},
+        {"rung, sc 1", "[dc in next 2 sts] once, sc 1"},
+        {"wall, sc 1", "1 row-syntax: wall stands for more than 1000 steps; write out what is worked"},
+        {"shell 3, sc 1", "(5 dc in same st) in next 3 sts, sc 1"},
+        {"shell x 3, sc 1", "(5 dc in same st) in next 3 sts, sc 1"},
+        {"picot twice more, sc 1", "[ch 3, sl st in 3rd ch from hook] 3 times, sc 1"},
+        {"shell 0 times, sc 1", "7 range: " NO_TIMES},
         {"2 dyo, k 1", "[yo 2] 2 times, k 1"},
         {"dyo in next st, k 1", "(yo 2) in next st, k 1"},
         {"fan in next ch-1 sp, sc 1", "(5 dc in same st, ch 1) in next ch-1 sp, sc 1"},
@@ -1135,6 +1164,29 @@ static void numbers_may_be_one_for_each_size(void **state)
     };
     assert_pattern_examples(*state, 2, two);
     assert_pattern_examples(*state, 3, three);
+}
+
+static void rows_of_cut_lengths_and_turns_work_no_stitch(void **state)
+{
+    static const struct {
+        const char *make;
+        bool without;
+    } rows[] = {
+        {"cut 30 cm", true}, {"(cut 30 cm) 3 times", true}, {"*cut 30 cm*", false}, {"ch 1, turn", true},
+        {"ch 1", false},     {"ch 1, sc 1", false},         {"tch 1", true},        {"tch 3 as dc", false},
+        {"turn", true},      {"(sc 1) 3 times", false},     {"sc 1", false},        {"cut 30 cm, sc 1", false},
+    };
+    const struct hk_row_words words = written_words(*state, HK_US, 1);
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct hk_arena arena = {0};
+        struct hk_diags diags = {0};
+        struct hk_row row;
+        assert_true(written_read(rows[i].make, &words, &row, &arena, &diags));
+        if (hk_row_without_stitches(&row) != rows[i].without)
+            fail_msg("%s", rows[i].make);
+        hk_diags_free(&diags);
+        hk_arena_free(&arena);
+    }
 }
 
 /* Rows are made of chains and slip stitches: a table without them reads none. */
@@ -1201,6 +1253,7 @@ int main(void)
         cmocka_unit_test(what_a_row_comes_to_is_read_in_all_forms),
         cmocka_unit_test(words_of_a_pattern_are_worked_as_they_are_defined),
         cmocka_unit_test(numbers_may_be_one_for_each_size),
+        cmocka_unit_test(rows_of_cut_lengths_and_turns_work_no_stitch),
         cmocka_unit_test(a_table_without_chains_is_told),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

@@ -635,6 +635,15 @@ static bool item_marker(struct hk_row_parser *parser, struct steps *steps, enum 
     return add(parser, steps, step);
 }
 
+/* "mark first st" */
+static bool item_mark_first(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_MARK);
+    step.where.given = true;
+    step.where.which = HK_WHICH_FIRST;
+    return add(parser, steps, step);
+}
+
 /* "removing all markers as you go": of the whole row. */
 static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
 {
@@ -642,15 +651,6 @@ static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
     step.at = hk_token(parser)[-1].at;
     step.where.which = HK_WHICH_EACH;
     hk_row_take(parser, "as you come|go to? them?");
-    return add(parser, steps, step);
-}
-
-/* "mark first st" */
-static bool item_mark_first(struct hk_row_parser *parser, struct steps *steps)
-{
-    struct hk_step step = step_of(parser, HK_STEP_MARK);
-    step.where.given = true;
-    step.where.which = HK_WHICH_FIRST;
     return add(parser, steps, step);
 }
 
@@ -1116,18 +1116,25 @@ static bool item_spanning(struct hk_row_parser *parser, struct steps *steps, str
     return add(parser, steps, step);
 }
 
-/* "inc x 6", "inc 6": how often a definition is used. False with a finding. */
-static bool times_behind(struct hk_row_parser *parser, struct hk_graded_count *times, bool *found)
+/* "inc x 6", "shell 3": how often, behind the word. */
+static bool definition_times(struct hk_row_parser *parser, const struct hk_graded_count **before,
+                             struct hk_graded_count *times)
 {
-    bool more = false;
-    if (!take_times(parser, times, found, &more))
-        return false;
-    if (*found && more)
-        *times = number_more(parser, *times);
-    if (*found || hk_token(parser)->kind != HK_TOKEN_NUMBER || !closes_item(hk_token(parser) + 1))
+    bool again = false, more = false;
+    if (*before)
         return true;
-    *found = true;
-    return hk_row_number(parser, times);
+    if (!take_times(parser, times, &again, &more))
+        return false;
+    if (again && more)
+        *times = number_more(parser, *times);
+    if (!again && hk_token(parser)->kind == HK_TOKEN_NUMBER && closes_item(hk_token(parser) + 1)) {
+        if (!hk_row_number(parser, times))
+            return false;
+        again = true;
+    }
+    if (again)
+        *before = times;
+    return true;
 }
 
 /* A definition used: in a place, or where none is named, in the next ones. */
@@ -1146,12 +1153,8 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     enum footing footing = footing_of(parser, definition);
     step.at = at;
     struct hk_graded_count times = one;
-    bool again = false;
-    if (!before && !times_behind(parser, &times, &again))
-        return false;
-    if (again)
-        before = &times;
-    if (!take_definition(parser, definition, footing, &step) || !hk_row_where(parser, &where, &found))
+    if (!take_definition(parser, definition, footing, &step) || !definition_times(parser, &before, &times) ||
+        !hk_row_where(parser, &where, &found))
         return false;
     if (found && footing == OVER_PLACES) {
         hk_row_mistake(parser, HK_ROW_PLACE, where.at, "%s goes over places of its own", definition->name);
@@ -1485,11 +1488,11 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_take(parser, "pm") || hk_row_take(parser, "place marker|m|markers") ||
         hk_row_take(parser, "mark this|last st|stitch"))
         return item_marker(parser, steps, HK_STEP_MARK);
+    if (hk_row_take(parser, "mark first st|stitch"))
+        return item_mark_first(parser, steps);
     if (hk_row_take(parser, "remove|removing all|the|both m|marker|markers") ||
         hk_row_take(parser, "remove|removing markers"))
         return item_unmark(parser, steps);
-    if (hk_row_take(parser, "mark first st|stitch"))
-        return item_mark_first(parser, steps);
     if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker"))
         return item_marker(parser, steps, HK_STEP_UNMARK);
     if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {

@@ -8,7 +8,8 @@
 
 #define STRETCH_EACH_MOST 1000 /* stitches in one place; more are counted off one by one */
 
-/* "Nth ch from hook": into the foundation, or into the chain that the row has just made; a decrease takes chains behind it. */
+/* "Nth ch from hook": into the foundation, or into the chain that the row has just made; a decrease takes chains behind
+ * it. */
 static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch, int64_t many)
 {
     int64_t nth = step->where.nth, needs = hk_run_stitch_of(run, stitch)->needs, more = needs > 1 ? needs - 1 : 0;
@@ -163,10 +164,12 @@ static bool work_stretch(struct run *run, const struct hk_where *where, size_t s
     if (where->what != HK_WHAT_ANY || where->besides || run->in.on || each < 0 || each > STRETCH_EACH_MOST ||
         (where->which != HK_WHICH_NEXT && where->which != HK_WHICH_EACH))
         return true;
-    for (size_t i = run->at;
-         i < end && count < most && hk_run_is_worked(&run->below.spots[i]) && !run->below.spots[i].marked; i++)
+    const int64_t room = (int64_t)(HK_SPOTS_MOST - run->made.count) / (each > 0 ? each : 1);
+    for (size_t i = run->at; i < end && count < most && count < room && hk_run_is_worked(&run->below.spots[i]) &&
+                             !run->below.spots[i].marked;
+         i++)
         count++;
-    if (count < 2 || run->made.count + (size_t)(count * each) > HK_SPOTS_MOST)
+    if (count < 2)
         return true;
     if (!hk_run_spend(run, count * (1 + each)) || !hk_run_log_stitch(run, stitch, count * many))
         return false;
