@@ -552,6 +552,20 @@ static void readings_keep(struct hk_proofing *p)
     }
 }
 
+/* Rows of stitch patterns that cannot be read, whether or not one is worked. */
+static void blocks_report(const struct hk_proofing *p, struct hk_diags *diags)
+{
+    for (size_t b = 0; b < p->written->block_count; b++)
+        for (size_t e = 0; e < p->written->blocks[b].count; e++) {
+            const struct hk_proof_entry *parsed = &p->entries[p->written->blocks[b].first + e];
+            if (parsed->good)
+                continue;
+            hk_diags_add(diags, parsed->problem.code, parsed->problem.place, "%s", parsed->problem.text);
+            if (parsed->problem.hint)
+                hk_diags_hint(diags, "%s", parsed->problem.hint);
+        }
+}
+
 static void prose_report(const struct hk_written *written, struct hk_diags *diags)
 {
     for (size_t i = 0; i < written->prose_count; i++)
@@ -576,6 +590,7 @@ static void report(struct hk_proofing *p, struct hk_diags *diags)
                      "the pattern has more stitches and rows than can be followed");
         hk_diags_hint(diags, "is a number a slip?");
     }
+    blocks_report(p, diags);
     remarks_report(p, diags);
     counts_report(p, diags);
     lengths_report(p, diags);

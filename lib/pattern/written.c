@@ -962,11 +962,13 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
     if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) &&
         reference.kind == HK_REF_AS && b->pending.name) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &sentence);
-        if (entry) {
+        size_t used = length + count_behind(b, text->text + length);
+        struct hk_row_text words;
+        if (entry && part_of(b, text, 0, used, &words)) {
             entry->begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
-            reference_add(b, &sentence, &reference, NULL, &problem);
+            reference_add(b, &words, &reference, NULL, &problem);
         }
-        return length;
+        return used;
     }
     if (!silent && b->begun &&
         (hk_word_find(sentence.text, "at the same time") || hk_text_starts(sentence.text, "at same time"))) {
