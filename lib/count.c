@@ -16,6 +16,8 @@
 #define TRIES_MOST 200 /* widths tried on each side */
 #define HINTS_MOST TRIES_MOST
 #define HINTS_EFFORT ((int64_t)2000000)
+#define PROBES 1024 /* numbers of chains whose row 1 is remembered */
+#define CHAINS_A_UNIT 16 /* laid for what a place costs */
 #define KINDS_A_UNIT 16 /* kinds of stitch added up for what a place costs */
 
 /* What a row came to, to be worked again without being followed. */
@@ -34,6 +36,13 @@ struct sample {
     struct again *rows;
 };
 
+/* What row 1 came to on a number of chains. */
+struct probe {
+    int64_t chains; /* and one: 0 is none */
+    int64_t width;
+    enum hk_counting answer;
+};
+
 struct walk {
     const struct hk_work *work;
     struct hk_misfit *misfit;
@@ -43,6 +52,7 @@ struct walk {
     struct hk_follow *trial; /* for what is only tried; made when it is first needed */
     struct hk_edge tried;    /* an edge that a trial comes back to */
     double *sums;            /* [stitch], zeros between uses */
+    struct probe *probes;    /* [chains % PROBES]; made when they are first needed */
     bool lost;               /* memory, also where the answer was only tried for */
     struct hk_conventions conventions;
     size_t row_count;          /* of the stitch pattern */
@@ -204,8 +214,11 @@ static bool start_on(const struct walk *walk, struct hk_follow *follow, int64_t 
 static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, int64_t stitches,
                                   struct hk_followed *followed)
 {
+    *followed = (struct hk_followed){0};
     if (stitches < 0 || stitches > (int64_t)HK_SPOTS_MOST)
         return stitches < 0 ? HK_MISFIT : HK_TOO_MANY;
+    if (!spend(walk->work, stitches / CHAINS_A_UNIT))
+        return HK_SPENT;
     if (!start_on(walk, follow, stitches))
         return lose(walk);
     return follow_row(walk, follow, 0, strictly, followed);
@@ -308,6 +321,24 @@ static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *fo
     return first_leaving(walk, follow, 0, stitches, followed);
 }
 
+/* Row 1 on so many chains, looked up where another width has been looked for already: then it is not followed. */
+static enum hk_counting probe(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
+                              struct hk_followed *followed)
+{
+    if (!walk->probes)
+        walk->probes = hk_arena_take(&walk->scratch, PROBES, sizeof *walk->probes);
+    if (!walk->probes)
+        return lose(walk);
+    struct probe *known = &walk->probes[chains % PROBES];
+    if (known->chains != chains + 1 || (known->answer == HK_COUNTED && known->width == stitches)) {
+        enum hk_counting answer = first_row(walk, follow, chains, followed);
+        *known = (struct probe){chains + 1, followed->width, answer};
+        return answer;
+    }
+    *followed = (struct hk_followed){.width = known->width};
+    return known->answer;
+}
+
 /*
  * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around
  * that, and where two numbers of chains that fit lead. HK_MISFIT where there are none.
@@ -321,12 +352,12 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
         int64_t chains = stitches + (i % 2 ? (i + 1) / 2 : -(i / 2));
         if (chains < 0)
             continue;
-        enum hk_counting answer = first_row(walk, follow, chains, followed);
+        enum hk_counting answer = probe(walk, follow, chains, stitches, followed);
         if (answer == HK_COUNTED && followed->width == stitches)
             return foundation_found(walk, follow, chains, stitches, foundation, followed);
         if (answer == HK_NO_MEMORY || answer == HK_SPENT || answer == HK_ENDLESS || answer == HK_TOO_MANY)
             return answer;
-        if (answer == HK_TROUBLE)
+        if (answer == HK_TROUBLE && followed->trouble.code)
             walk->misfit->trouble = followed->trouble;
         if (answer != HK_TROUBLE || i == 0)
             worst = answer == HK_TROUBLE ? HK_TROUBLE : HK_MISFIT;

@@ -326,8 +326,9 @@ const char *hk_written_choice(const struct hk_project *project, size_t i)
 {
     const struct hk_proof *proof = project->proof;
     for (unsigned choice = 0; proof && choice < HK_CONVENTIONS; choice++)
-        if ((proof->choices & (1u << choice)) && i-- == 0)
-            return hk_convention_text((enum hk_convention)choice, proof->other & (1u << choice));
+        for (unsigned other = 0; other < 2; other++)
+            if ((proof->taken[other] & (1u << choice)) && i-- == 0)
+                return hk_convention_text((enum hk_convention)choice, other);
     return NULL;
 }
 

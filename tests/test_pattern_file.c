@@ -38,7 +38,7 @@ static void a_count_that_differs_is_said_of_its_sizes(void **state)
 static void drafts_go_on(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
-                                "Follow the chart. (24 (26, 28) sts)\n"
+                "Follow the chart. (24 (26, 28) sts)\n"
                 "Row 3: Ch 1, sc in each st across, turn. (24 (26, 28) sc)\nRow 4: Follow the chart.\nRow 5: Ch 1, sc "
                 "across, turn.\n# Cuff\nch 11.\n"
                 "Row 1: Sc in 2nd ch from hook and in each ch across.\n",
@@ -55,7 +55,7 @@ static void drafts_go_on(void **state)
 static void what_to_take_in_place_of_a_row(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Follow the "
-                                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
+                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
                 "Row 3: Ch 1, sc in each st across, turn. (84 (90, 96) sc)\n",
                 "3 Row 1: 20 20 20\n4 Row 2: 84 90 96\n5 Row 3: 84= 90= 96=\n", "");
 }
@@ -106,6 +106,51 @@ static void shaping_at_ends_comes_out(void **state)
                 "pattern.txt:8:1: error: 26 stitches do not become 3 by 2 at a time (size L); check both numbers\n");
 }
 
+/* What a reference leaves open, or what stands behind it, is never passed over. */
+static void references_say_all_that_is_worked(void **state)
+{
+    assert_rows(
+        "# Back\n" WITH "ch 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in "
+        "each st across, turn.\nRow 3: Rep row 2, then dc in next 3 sts. (10 sts)\nRow 4: Rep row 2, turn. Fasten "
+        "off.\nNext row: Work even.\nWork even. (10 sts)\nKnit every row.\n",
+        "3 Row 1: 10 10 10\n4 Row 2: 10 10 10\n5 Row 3: ? ? ?\n6 Row 4: ~10 ~10 ~10\n7 Next row: 10 10 "
+        "10\n8 : ? ? ?\n9 : ? ? ?\n",
+        "pattern.txt:5:24: error: work behind a reference to rows is not read; write the row out\n"
+        "pattern.txt:8:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
+        "20 cm\"\n"
+        "pattern.txt:9:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
+        "20 cm\"\n");
+}
+
+/* 40 - 2 = 38; then rows 4 and 6 shape and row 7 does not. Counts are compared behind the last row, whether it shapes
+ * or not. */
+static void shaping_is_planned_to_its_end(void **state)
+{
+#define FLAT "# Back\nWith main and 5 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: P.\n"
+    assert_rows(
+        FLAT "Dec 1 st each end of next row. (37 sts)\nRows 4-7: Dec 1 st each end of next and foll alt row. (34 "
+             "sts)\nDec 1 st each end of every 3rd row twice, then every row 0 (1, 2) times. 30 (28, 26) sts\n",
+        "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 38!37 38!37 38!37\n6 Rows 4-7: 34= 34= 34=\n7 : 30= 28= "
+        "26=\n",
+        "pattern.txt:5:33: error: the row states 37 sts, and has 38; the rows below are worked on what is really "
+        "there; check the row, or correct the count\n");
+    assert_rows(FLAT "Dec 1 st each end of next and every alt row to 40 sts.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+                "pattern.txt:5:1: error: 40 stitches do not become 40 by 2 at a time; check both numbers\n");
+    assert_rows(FLAT "Inc 1 st each end of next row and every row once more, then every alt row to 47 sts.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+                "pattern.txt:5:1: error: 40 stitches do not become 47 by 2 at a time; check both numbers\n");
+    assert_rows(FLAT "Inc 1 st each end of next row and every row once more, then every alt row to 48 sts. (48 sts)\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 48= 48= 48=\n", "");
+    assert_rows(FLAT "Rows 3-4: Dec 1 st each end of next 4 rows.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 Rows 3-4: ? ? ?\n",
+                "pattern.txt:5:1: error: the shaping takes more rows than the label has; check both numbers\n");
+    assert_rows(FLAT "Row 3: Dec 1 st each end of next 4 rows and every row.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 Row 3: ? ? ?\n",
+                "pattern.txt:5:1: error: the shaping takes more rows than the label has; check both numbers\n");
+#undef FLAT
+}
+
 /* Row 10 is on the wrong side in S, where the range above it ends on the same side as it. */
 static void sides_are_followed(void **state)
 {
@@ -126,8 +171,27 @@ static void rows_stand_for_others(void **state)
                 "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
 }
 
-/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (rows.md, 3). */
-/* What looks like a start, and what is worked only between others. */
+/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions).
+ */
+
+/* What words settle is shown as it is taken, and counts as it says. */
+static void words_settle_what_is_shown(void **state)
+{
+    assert_rows(
+        "ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+        "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
+        "turn. (20)\n",
+        "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
+    struct read read = read_with(*state,
+                                 "# Body\nThe skipped chs count as hdc.\n" WITH
+                                 "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
+                                 NULL, NULL);
+    assert_non_null(read.project);
+    assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
+    assert_null(hk_written_choice(read.project, 1));
+    read_free(&read);
+}
+
 static void rows_that_look_like_others(void **state)
 {
     assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1: K.\nCast on 4 sts, k to end. (24 sts)\nNext row: Cast on 4 sts, k "
@@ -136,19 +200,20 @@ static void rows_that_look_like_others(void **state)
                 "pattern.txt:6:11: error: 24 stitches remain at the end of the row\n");
     assert_rows("# Body\n" WITH "CO 20 sts.\nAll WS rows: P.\nRow 1 (RS): K.\nRow 3 (RS): K.\n",
                 "3 All WS rows: 20 20 20\n4 Row 1 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n", "");
-    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
-                "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
-                "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
-                "and 2 4 more times\", or number the rows that it is worked between\n");
+    assert_rows(
+        "# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
+        "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
+        "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
+        "and 2 4 more times\", or number the rows that it is worked between\n");
 }
 
 static void stated_counts_decide_conventions(void **state)
 {
     assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in "
-                                "each st around, join. (20 dc)\n",
+                "each st around, join. (20 dc)\n",
                 "3 Rnd 1: 20= 20= 20=\n4 Rnd 2: 20= 20= 20=\n", "");
     assert_rows("# Square\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
-                                  "Ch 2, dc in each st across, turn. (20 dc)\n",
+                "Ch 2, dc in each st across, turn. (20 dc)\n",
                 "3 Row 1: 20= 20= 20=\n4 Row 2: 20= 20= 20=\n", "");
 }
 
@@ -247,11 +312,34 @@ static void parts_are_lines_of_the_project(void **state)
     proofed_free(&read);
 }
 
+/*
+ * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main
+ * passes 3 five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not
+ * carried.
+ */
+static void a_yarn_that_comes_back_is_carried(void **state)
+{
+    struct read read =
+        read_with(*state,
+                  "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
+                  "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
+                  "# Cuff\nWith main and 5 mm hook, ch 21.\n"
+                  "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+                  "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
+                  NULL, NULL);
+    assert_int_equal(read.diags.errors, 0);
+    assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
+    assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
+    assert_int_equal(total_of(read.tally, 0, "k"), 48);
+    assert_int_equal(total_of(read.tally, 0, "sc"), 40);
+    read_free(&read);
+}
+
 static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct proofed read = proofed_read(*state,
                                  "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                                  "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
+                                 "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
                                  "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
@@ -268,7 +356,7 @@ static void long_and_hostile_patterns_are_bounded(void **state)
 {
     struct proofed read = proofed_read(*state,
                                  "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
                                  "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
                                  NULL, NULL);
     assert_null(read.tally);
@@ -289,14 +377,18 @@ int main(void)
         cmocka_unit_test(references_mean_the_rows_above),
         cmocka_unit_test(lengths_become_rows_by_the_gauge),
         cmocka_unit_test(shaping_at_ends_comes_out),
+        cmocka_unit_test(references_say_all_that_is_worked),
+        cmocka_unit_test(shaping_is_planned_to_its_end),
         cmocka_unit_test(sides_are_followed),
         cmocka_unit_test(rows_stand_for_others),
+        cmocka_unit_test(words_settle_what_is_shown),
         cmocka_unit_test(rows_that_look_like_others),
         cmocka_unit_test(stated_counts_decide_conventions),
         cmocka_unit_test(a_piece_as_another),
         cmocka_unit_test(stitch_patterns_by_name),
         cmocka_unit_test(starts_that_cannot_be),
         cmocka_unit_test(parts_are_lines_of_the_project),
+        cmocka_unit_test(a_yarn_that_comes_back_is_carried),
         cmocka_unit_test(progress_counts_rows_of_a_pattern),
         cmocka_unit_test(long_and_hostile_patterns_are_bounded),
     };

@@ -261,7 +261,7 @@ static void rows_by_reference(void **state)
         "  16:1 reference edge 'Bind off 3 sts' for 2\n");
 }
 
-/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back (rows.md, 2). */
+/* "6 times" behind "next and every 4th row" is 6 or 7 in all: asked back. */
 static void shaping_at_the_ends(void **state)
 {
     assert_written("Cast on 60 sts.\nDec 1 st each end of next and every 4th row to 34 (36, 38) sts.\n"
@@ -317,20 +317,37 @@ static void sizes_that_do_without(void **state)
                    "  10:1 refused | Medium and XL only: sc. ! 10:1 which sizes are meant cannot be read\n");
 }
 
+/* Yarn that a row changes to holds for the rows below it; of several in one row none does. */
+static void rows_change_yarn(void **state)
+{
+    assert_written("# Toy\nWith main, ch 5.\nRow 1: sc, changing to trim in last st.\nRow 2: sc.\nRow 3: K with main.\n"
+                   "Row 4: k.\nRow 5: *K1 with main, k1 with trim; rep from * to end.\nRow 6: k.\n",
+                   "Toy x1\n"
+                   "  2:12 begin main chain 5\n"
+                   "  3:1 row [Row 1] 1-1 main | sc, changing to trim in last st.\n"
+                   "  4:1 row [Row 2] 2-2 trim | sc.\n"
+                   "  5:1 row [Row 3] 3-3 trim | K with main.\n"
+                   "  6:1 row [Row 4] 4-4 main | k.\n"
+                   "  7:1 row [Row 5] 5-5 main | *K1 with main, k1 with trim; rep from * to end.\n"
+                   "  8:1 row [Row 6] 6-6 main | k.\n");
+}
+
 /* What opens a row without a label, and what only looks like it. */
 static void rows_without_labels(void **state)
 {
     assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
-                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nBO loosely.\n\n"
+                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen work 5 more rows.\n\nBO loosely.\n\n"
                    "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
                    "Toy x1\n"
                    "  2:1 begin chain 5\n"
                    "  4:24 row only-M only-L | (4 sc, inc) x 6 (36)\n"
                    "  6:9 row only-S | K to end. - (20, 20)\n"
-                   "  12:1 row | BO loosely.\n"
-                   "  14:1 refused | For sizes M and larger: Sc in next 3 sts. ! 14:1 which sizes are meant cannot be "
+                   "  12:1 row | Repeat decrease row.\n"
+                   "  14:1 row | Then work 5 more rows.\n"
+                   "  16:1 row | BO loosely.\n"
+                   "  18:1 refused | For sizes M and larger: Sc in next 3 sts. ! 18:1 which sizes are meant cannot be "
                    "read\n"
-                   "  16:1 refused | Make a second one in the same way. ! 16:1 how often a piece is made is not read "
+                   "  20:1 refused | Make a second one in the same way. ! 20:1 how often a piece is made is not read "
                    "here\n"
                    "prose 8: (See the picture of sc.)\n"
                    "prose 10: Place eyes between rounds 6 and 7.\n");
@@ -467,6 +484,7 @@ int main(void)
         cmocka_unit_test(shaping_at_the_ends),
         cmocka_unit_test(yarn_and_tool),
         cmocka_unit_test(sizes_that_do_without),
+        cmocka_unit_test(rows_change_yarn),
         cmocka_unit_test(rows_without_labels),
         cmocka_unit_test(starts_of_all_kinds),
         cmocka_unit_test(prose_defines_and_is_counted),

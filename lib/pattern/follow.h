@@ -34,7 +34,7 @@ struct hk_edge {
 /* The kind of a stitch of an edge of which only the number is known: it is found as any kind. */
 #define HK_SPOT_ANY UINT16_MAX
 
-/* What custom leaves open of chains, one choice for a whole file (rows.md, section 3). Each may be settled by words. */
+/* What custom leaves open of chains, one choice for a whole file (hankful(1), Conventions). Each may be settled by words. */
 enum hk_convention {
     HK_CONVENTION_CH2,         /* ch 2 at the start of a row counts as its first stitch; default no */
     HK_CONVENTION_CH3,         /* ch 3 before dc counts; default yes */

@@ -170,6 +170,20 @@ static void definitions_read(struct hk_proofing *p)
     }
 }
 
+/* Behind a reference nothing may be worked: only its rows are. */
+static bool tail_plain(struct hk_proof_entry *parsed)
+{
+    for (size_t i = 1; i < parsed->tail.step_count; i++) {
+        const struct hk_step *step = &parsed->tail.steps[i];
+        if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN || step->kind == HK_STEP_NOTHING)
+            continue;
+        parsed->problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
+                                                    "work behind a reference to rows is not read", "write the row out"};
+        return false;
+    }
+    return true;
+}
+
 static void entry_read(struct hk_proofing *p, size_t i)
 {
     const struct hk_entry *entry = &p->written->entries[i];
@@ -187,7 +201,7 @@ static void entry_read(struct hk_proofing *p, size_t i)
         parsed->good = true;
         if (*entry->stated.text) {
             parsed->tailed = tail_read(p, &entry->stated, definitions, &parsed->tail, &parsed->problem);
-            parsed->good = parsed->tailed;
+            parsed->good = parsed->tailed && (parsed->problem.text || tail_plain(parsed));
         }
         break;
     case HK_ENTRY_REFUSED:
@@ -546,8 +560,10 @@ static void readings_keep(struct hk_proofing *p)
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
         p->lost |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)
-            if (row->choices & (1u << choice))
+            if (row->choices & (1u << choice)) {
+                p->proof->taken[(other >> choice) & 1u] |= 1u << choice;
                 readings[row->reading_count++] = hk_convention_text((enum hk_convention)choice, other & (1u << choice));
+            }
         row->readings = readings;
     }
 }
@@ -625,6 +641,8 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
     p.slipped = hk_proof_named(&p, "sl");
     p.knit = hk_proof_named(&p, "k");
     p.purl = hk_proof_named(&p, "p");
+    p.floats = hk_proof_named(&p, "float");
+    p.carried = hk_proof_named(&p, "carried strand");
     p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
     p.lost = proof->arena.lost;
     if (!p.lost)

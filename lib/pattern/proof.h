@@ -72,6 +72,7 @@ struct hk_proof {
     struct hk_proof_line *lines; /* [line * sizes + size] */
     bool *incomplete;            /* by size: rows are missing from what is counted */
     unsigned choices, other; /* bits of enum hk_convention: that some row depends on; taken other than the default */
+    unsigned taken[2];       /* the same: rows take the default, and the other, by words or by counts */
     size_t *unread;          /* definitions that are none: prose */
     size_t unread_count;
 };

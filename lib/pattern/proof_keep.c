@@ -8,6 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
+#define FAMILIES_CARRIED 2 /* floats of knitting, and of crochet */
+
 /* ---- Stitches ---- */
 
 size_t hk_proof_base(const struct hk_proofing *p, size_t stitch)
@@ -112,10 +114,31 @@ void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t coun
     run->p->proof->lines[run->line * run->w->words.size_count + run->size].foundation += count;
 }
 
+/* `yarn` of a row that holds `held` where it names none. */
+static size_t held_of(const struct proof_run *run, size_t yarn, size_t held)
+{
+    return yarn == SIZE_MAX ? held : held_of_role(run, yarn, held);
+}
+
+/* A yarn that comes back within the row has been carried along: past how many stitches, since it was worked last. */
+static int64_t passed_by(const struct proof_run *run, const struct hk_followed *followed, size_t i, size_t held)
+{
+    const struct hk_stitches *worked = followed->worked;
+    size_t in = held_of(run, worked[i].yarn, held);
+    int64_t passed = 0;
+    for (size_t k = i; k > 0; k--) {
+        if (held_of(run, worked[k - 1].yarn, held) == in)
+            return passed;
+        passed += worked[k - 1].count * run->w->words.catalogue->stitches[worked[k - 1].stitch].leaves;
+    }
+    return 0;
+}
+
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work)
 {
-    struct hk_proof_stitches *list = hk_arena_take(run->p->arena, followed->worked_count, sizeof *list);
+    size_t most = followed->worked_count + FAMILIES_CARRIED * run->w->held_count;
+    struct hk_proof_stitches *list = hk_arena_take(run->p->arena, most, sizeof *list);
     *work = (struct hk_proof_work){.stitches = list, .rows = 1, .leaves = followed->count, .cut_m = followed->cut_m};
     if (!list) {
         hk_proof_lose(run);
@@ -123,11 +146,17 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
     }
     for (size_t i = 0; i < followed->worked_count; i++) {
         const struct hk_stitches *s = &followed->worked[i];
-        if (s->count > 0)
-            hk_proof_stitches_add(list, &work->stitch_count,
-                                  s->yarn == SIZE_MAX ? held : held_of_role(run, s->yarn, held), s->stitch, s->count);
+        if (s->count == 0)
+            continue;
+        size_t in = held_of(run, s->yarn, held);
+        hk_proof_stitches_add(list, &work->stitch_count, in, s->stitch, s->count);
+        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_KNIT;
+        size_t carried = knit ? run->p->floats : run->p->carried;
+        int64_t passed = passed_by(run, followed, i, held);
+        if (passed > 0 && carried != NO_STITCH)
+            hk_proof_stitches_add(list, &work->stitch_count, in, carried, passed);
     }
-    work->cut_held = followed->yarn == SIZE_MAX ? held : held_of_role(run, followed->yarn, held);
+    work->cut_held = held_of(run, followed->yarn, held);
     return true;
 }
 

@@ -179,7 +179,12 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
         total += ends_on_other(run, reference, total);
     } else if (reference->rows_given)
         total = hk_graded_in(reference->rows, run->size);
-    else if (reference->times_given || !label)
+    else if (!*entry->label && !reference->times_given && reference->kind != HK_REF_ROWS &&
+             reference->kind != HK_REF_LAST) {
+        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how many rows",
+                        "write \"for 10 rows\", or \"until piece measures 20 cm\"");
+        return -1;
+    } else if (reference->times_given || !label)
         total =
             (int64_t)setup + (reference->times_given ? hk_graded_in(reference->times, run->size) : 1) * (int64_t)turn;
     else

@@ -57,6 +57,14 @@ void hk_proof_turn_side(struct proof_run *run, int64_t rows)
         run->side = run->side == HK_SIDE_RIGHT ? HK_SIDE_WRONG : HK_SIDE_RIGHT;
 }
 
+/* Chains of spaces, where they count as stitches. */
+static int64_t spaces_now(const struct proof_run *run)
+{
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    bool counted = run->conventions.other & (1u << HK_CONVENTION_SPACES);
+    return counted ? hk_edge_count(edge, true) - hk_edge_count(edge, false) : 0;
+}
+
 static void log_add(struct proof_run *run, struct worked_row row)
 {
     struct worked_row *log = hk_arena_grow(run->p->arena, run->log, run->log_count, &run->log_capacity, sizeof *log);
@@ -113,7 +121,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
                                      followed.width == width, knit});
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->worked = true;
-    kept->stitches = followed.count;
+    kept->stitches = followed.count + spaces_now(run);
     kept->left += followed.left;
     kept->choices |= followed.choices;
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;

@@ -51,7 +51,7 @@ struct hk_proofing {
     size_t *remark_of; /* [entry]: 1 + its last remark; 0: none */
     unsigned other;    /* conventions of this run */
     int64_t *effort;
-    size_t chain, cast_on, slip, slipped, knit, purl;
+    size_t chain, cast_on, slip, slipped, knit, purl, floats, carried;
     bool needles; /* the text speaks of needles: it is knitted */
     bool spent, lost;
 };

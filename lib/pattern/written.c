@@ -407,7 +407,7 @@ static bool opens_row(const struct builder *b, const char *text)
     static const char *const words[] = {
         "work",     "knit",     "purl", "bo",       "bind off", "cast off", "co",   "cast on", "dec",   "inc",
         "decrease", "increase", "cont", "continue", "place",    "divide",   "rep",  "repeat",  "sl st", "slip",
-        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    NULL};
+        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    "then", "now", NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -432,7 +432,7 @@ static bool is_row(const struct builder *b, const char *text)
     bool digit = false;
     for (const char *c = text; *c; c++)
         digit |= hk_is_digit(*c);
-    static const char *const offs[] = {"bo", "bind off", "cast off", NULL};
+    static const char *const offs[] = {"bo", "bind off", "cast off", "rep", "repeat", NULL};
     return digit || *text == '*' || hk_word_of(text, offs) || names_stitch(b, text);
 }
 
@@ -690,18 +690,28 @@ static void ring_settle(struct builder *b, const char *row)
         last->begin.kind = HK_BEGIN_RING;
 }
 
-/* "changing to CC in last st": what follows is worked in it. */
+/* "changing to CC in last st", and "K with MC" where it is the only yarn: what follows is worked in it. */
 static void yarn_change(struct builder *b, const char *text)
 {
     static const char *const changes[] = {"change to",      "changing to",      "switch to",          "switching to",
                                           "change to yarn", "changing to yarn", "change to the yarn", NULL};
+    static const char *const withs[] = {"with", "in", "using", NULL};
+    size_t only = SIZE_MAX, named = 0;
     for (const char *c = text; *c && !b->lost; c++) {
-        const char *end = c == text || c[-1] == ' ' || c[-1] == '(' ? hk_word_of(c, changes) : NULL;
+        bool begins = c == text || c[-1] == ' ' || c[-1] == '(';
+        const char *with = begins ? hk_word_of(c, withs) : NULL, *name = with ? hk_blanks_skipped(with) : NULL;
+        size_t of = name ? hk_yarn_at(&name, &b->setting_words) : SIZE_MAX;
+        const char *word = c;
+        named += begins && hk_yarn_at(&word, &b->setting_words) != SIZE_MAX;
+        only = of != SIZE_MAX ? of : only;
+        const char *end = begins ? hk_word_of(c, changes) : NULL;
         const char *yarn = end ? hk_blanks_skipped(end) : NULL;
         size_t role = yarn ? hk_yarn_at(&yarn, &b->setting_words) : SIZE_MAX;
         if (role != SIZE_MAX)
             b->held = held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
     }
+    if (named == 1 && only != SIZE_MAX && !b->lost)
+        b->held = held_keep(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text);
