@@ -182,14 +182,14 @@ static void words_settle_what_is_shown(void **state)
         "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
         "turn. (20)\n",
         "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
-    struct read read = read_with(*state,
+    struct proofed read = proofed_read(*state,
                                  "# Body\nThe skipped chs count as hdc.\n" WITH
                                  "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
                                  NULL, NULL);
     assert_non_null(read.project);
     assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
     assert_null(hk_written_choice(read.project, 1));
-    read_free(&read);
+    proofed_free(&read);
 }
 
 static void rows_that_look_like_others(void **state)
@@ -319,8 +319,8 @@ static void parts_are_lines_of_the_project(void **state)
  */
 static void a_yarn_that_comes_back_is_carried(void **state)
 {
-    struct read read =
-        read_with(*state,
+    struct proofed read =
+        proofed_read(*state,
                   "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
                   "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
                   "# Cuff\nWith main and 5 mm hook, ch 21.\n"
@@ -328,11 +328,11 @@ static void a_yarn_that_comes_back_is_carried(void **state)
                   "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
                   NULL, NULL);
     assert_int_equal(read.diags.errors, 0);
-    assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
-    assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
-    assert_int_equal(total_of(read.tally, 0, "k"), 48);
-    assert_int_equal(total_of(read.tally, 0, "sc"), 40);
-    read_free(&read);
+    assert_int_equal(proofed_total(&read, 0, "float"), 5 * 3 + 5 * 1);
+    assert_int_equal(proofed_total(&read, 0, "carried strand"), 5);
+    assert_int_equal(proofed_total(&read, 0, "k"), 48);
+    assert_int_equal(proofed_total(&read, 0, "sc"), 40);
+    proofed_free(&read);
 }
 
 static void progress_counts_rows_of_a_pattern(void **state)

@@ -96,6 +96,17 @@ static void rows_go_on_as_they_were(void **state)
         {HAT_20 "Rnd 1: K.\nWork even for 2 rnds.\n", {{"k", 60}}},
         /* Foundation stitches go on as the stitch that they found. */
         {"# Body\n" HOOK "12 fsc.\nRow 1: Ch 1, sc in each st across, turn.\nWork even for 2 rows.\n", {{"sc", 36}}},
+        /* Two rows of one stitch; increases and decreases are of it. */
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, sc in next 20 sts, turn.\nWork even for 2 rows.\n",
+         {{"sc", 100}}},
+        {HAT_20 "Rnd 1: P1, M1P, p to end.\nRnd 2: Ssp, p to end.\nWork even for 2 rnds.\n", {{"p", 20 + 19 + 40}}},
+        /* Chains that are gone, and spaces that are there. */
+        {"# Tube\n" HOOK "ch 20, join.\nRnd 1: Sc in each sc and each ch around.\nRnds 2-3: Rep rnd 1.\n",
+         {{"sc", 60}}},
+        {SC_20 "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\n"
+               "Row 3: Ch 1, *sc in next sc, ch 1; rep from * across, turn.\nNext 2 rows: Rep row 3.\n",
+         {{"sc", 60}}},
         /* No rows at all of the last reference. */
         {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRep row 2 0 times.\nWork even for 2 rows.\n", {{"sc", 80}}},
     };
@@ -125,6 +136,12 @@ static void what_goes_on_may_not_be_told(void **state)
         {CAST_ON_20
          "Row 1: *K1, p1; rep from * to end.\nRow 2: K2tog, *p1, k1; rep from * to end.\nWork even for 3 rows.\n",
          "3 Row 1: 20 20 20\n4 Row 2: 19 19 19\n5 : ? ? ?\n", "pattern.txt:5:1: error: " NO_ROWS},
+        /* Rows alike in their words, of two stitches. */
+        {SC_20 "Row 2: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\n"
+               "Row 3: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\nWork even for 2 rows.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n", "pattern.txt:6:1: error: " NO_ROWS},
+        {SC_20 "Row 2: K.\nWork even for 2 rows.\n", SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: " NO_ROWS},
         /* A new part begins with what is there, and that is one row of knitting. */
         {STOCKINETTE_20 "NECK\nWork even for 2 rows.\n", STOCKINETTE_20_ROWS "6 : ? ? ?\n",
          "pattern.txt:6:1: error: " NO_ROWS},
@@ -172,6 +189,8 @@ static void lengths_are_measured_by_the_rows_to_come(void **state)
          "3 Row 1 (RS): 20 20 20\n4 : 20 20 20\n", LENGTH("4", "12 (12, 12)")},
         {CAST_ON_20 "Row 1: K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
          "3 Row 1: 20 20 20\n4 : 20 20 20\n", LENGTH("4", "10 (10, 10)")},
+        {CAST_ON_20 "Row 1 (RS): K.\nRnd 2: K.\nWork in stockinette for 4 cm, ending with a RS row.\n",
+         "3 Row 1 (RS): 20 20 20\n4 Rnd 2: 20 20 20\n5 : 20 20 20\n", LENGTH("5", "10 (10, 10)")},
         {HAT_20 "Rnd 1 (RS): K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
          "3 Rnd 1 (RS): 20 20 20\n4 : 20 20 20\n", LENGTH("4", "10 (10, 10)")},
     };
@@ -196,6 +215,12 @@ static void labels_and_words_agree_on_how_many(void **state)
          "out\n"},
         {SC_20 "Rep last 2 rows.\n", SC_20_ROW "4 : ? ? ?\n",
          "pattern.txt:4:1: error: there are 1 rows above it in its piece, and not 2; check the number\n"},
+        {CAST_ON_20 "Rows 1-1200: K.\nRep last 1100 rows.\n", "3 Rows 1-1200: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: more than 1000 rows are not repeated; check the number\n"},
+        {CAST_ON_20 "Row 5: K.\nRow 6 and all WS rows: P.\nRep row 2.\n",
+         "3 Row 5: 20 20 20\n4 Row 6 and all WS rows: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: there is no row 2 above; a reference means the nearest row of that number above it "
+         "in its piece\n"},
         {SC_20 "Rep last 0 rows.\n", SC_20_ROW "4 : ? ? ?\n",
          "pattern.txt:4:1: error: there are 1 rows above it in its piece, and not 0; check the number\n"},
     };
@@ -251,6 +276,9 @@ static void stitch_patterns_are_put_together(void **state)
         {"Plain st:\nRow 1: K.\nRow 2: P.\nRow 3: Rep row 1.\nRows 4-5: Rep rows 1 and 2.\n\n" CAST_ON_20
          "Work in plain st for 6 rows.\n",
          {{"k", 80}, {"p", 40}}},
+        {"Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRow 4: P.\n\n" CAST_ON_20
+         "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
         {"Plain st:\nNext 2 rows: K.\nNext row: P.\n\n" CAST_ON_20 "Work in plain st for 4 rows.\n",
          {{"k", 60}, {"p", 20}}},
         /* Fabrics: 1 set-up row, then 9 FPdc, 9 BPdc, an hdc and the ch 2 a row. */
@@ -301,6 +329,9 @@ static void stitch_patterns_that_lack_something_are_refused(void **state)
          PATTERN("6", "Odd st", "has a row of a number that no row has; number its rows from 1 to 1000")},
         {"Odd st:\nRows 1-2 (1-2, -): K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "6 : 20 20 ?\n",
          "pattern.txt:6:1: error: the stitch pattern \"Odd st\" has no rows in this size (size L); write them\n"},
+        {"Odd st:\nRow 1: K.\n\n" CAST_ON_20 "Work in odd stuff for 4 rows.\n", "6 : ? ? ?\n",
+         "pattern.txt:6:1: error: there is no stitch pattern \"odd stuff\"; write its rows under its name before the "
+         "pieces, or into fabrics.csv\n"},
         {CAST_ON_20 "Work in no such patt for 4 rows.\n", "3 : ? ? ?\n",
          "pattern.txt:3:1: error: there is no stitch pattern \"no such patt\"; write its rows under its name before "
          "the pieces, or into fabrics.csv\n"},
@@ -333,6 +364,8 @@ static void rows_shape_at_their_ends(void **state)
         {SC_20 "Rows 2-7: Dec 1 st each end of every alt row 2 times.\n",
          {{"sc", 20 + 20 + 16 + 18 + 14 + 16 + 16}, {"sc2tog", 4}}},
         {SC_20 "Rows 2-5: Dec 1 st each end of next and every 4th row.\n", {{"sc", 20 + 16 + 3 * 18}, {"sc2tog", 2}}},
+        {SC_20 "Next 4 rows: Dec 1 st each end of every row.\n", {{"sc", 20 + 16 + 14 + 12 + 10}, {"sc2tog", 8}}},
+        {SC_20 "Row 2: Dec 1 st each end of next and every 4th row.\n", {{"sc", 36}, {"sc2tog", 2}}},
         /* 20 | 20 18 18 16, 14 12. */
         {SC_20 "Dec 1 st each end of every alt row 2 times, then every row 2 times.\n",
          {{"sc", 20 + 20 + 16 + 18 + 14 + 12 + 10}, {"sc2tog", 8}}},
@@ -356,6 +389,10 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
         {SC_20 "Dec 1 st each end of next and every row.\n", SC_20_ROW "4 : ? ? ?\n",
          "pattern.txt:4:1: error: it does not say how often; write \"... to 34 sts\", \"... 6 times\" or \"... 6 more "
          "times\"\n"},
+        {SC_20 "Next 200000 rows: Dec 1 st each end of next row.\n", SC_20_ROW "4 Next 200000 rows: ? ? ?\n",
+         "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
+        {SC_20 "Row 2: K.\nDec 1 st each end of next row.\n", SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: " SHAPED},
         {SC_20 "Rows 2-4: Dec 1 st each end of every alt row 2 times.\n", SC_20_ROW "4 Rows 2-4: ? ? ?\n",
          "pattern.txt:4:1: error: the shaping takes more rows than the label has; check both numbers\n"},
         {SC_20 "Row 2: Dec 1 st each end of next row and every row 1 more time.\n", SC_20_ROW "4 Row 2: ? ? ?\n",
@@ -425,6 +462,19 @@ static void pieces_are_as_others(void **state)
         {"# Sleeves\n" HOOK
          "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n# Third sleeve\nWork as sleeve. (20 sts)\n",
          "3 Row 1: 20 20 20\n5 : 20= 20= 20=\n", ""},
+        {"# Sleeves\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n# Cuff\nWork as sleeved.\n"
+         "# Band\nWork as sleev.\n",
+         "3 Row 1: 20 20 20\n5 : ? ? ?\n7 : ? ? ?\n",
+         "pattern.txt:5:1: error: there is no piece of that name above; name it as its heading does, or write the "
+         "rows\n"
+         "pattern.txt:7:1: error: there is no piece of that name above; name it as its heading does, or write the "
+         "rows\n"},
+        /* A piece that a size does without, and one that it makes none of. */
+        {"# Flap\n" HOOK
+         "ch - (21, 23).\nRow 1: Sc in 2nd ch from hook and in each ch across.\nFasten off, leaving a 40 cm tail.\n"
+         "# Second flap\nWork as flap.\n# Pocket (make - (1, 2))\n" HOOK
+         "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+         "3 Row 1: - 20 22\n6 : - 20 22\n9 Row 1: - 20 20\n", ""},
         /* Each as the one before it. */
         {MOTIF
          "# Motif two\nWork as motif one.\n# Motif three\nWork as motif two.\n# Motif four\nWork as motif three.\n"
@@ -600,6 +650,119 @@ static void places_left_are_said(void **state)
     assert_refused(*state, left, COUNT(left));
 }
 
+/* ---- What is said of which sizes ---- */
+
+#define DIFFERS "; the rows below are worked on what is really there; check the row, or correct the count\n"
+
+static void findings_name_their_sizes(void **state)
+{
+    static const struct refused said[] = {
+        /* Of sizes that have the row, all; one of them. */
+        {SC_20 "Medium and large only: Ch 1, sc in each st across, turn. (21 sts)\n", SC_20_ROW "4 : - 20!21 20!21\n",
+         "pattern.txt:4:68: error: the row states 21 sts, and has 20" DIFFERS},
+        {SC_20 "Medium and large only: Ch 1, sc in each st across, turn. (- (20, 21) sts)\n",
+         SC_20_ROW "4 : - 20= 20!21\n",
+         "pattern.txt:4:59: error: the row states - (20, 21) sts, and has 20 (size L)" DIFFERS},
+        {"# Body\n" HOOK "ch 9999999 (21, 21).\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+         "3 Row 1: ? 20 20\n",
+         "pattern.txt:2:26: error: work begins on more stitches than can be followed (size S); is the number a "
+         "slip?\n"},
+        {"# Body\n" HOOK "ch - (21).\nRow 1: Sc in each ch across.\n", "3 Row 1: ? ? ?\n",
+         "pattern.txt:2:29: error: a number is not given once for each of the 3 sizes; write one value, or one for "
+         "each "
+         "size, as 12 (14, 16); - for a size that does without\n"},
+        /* Where a refused row states its count. */
+        {SC_20 "Row 2: Follow the chart [24 sts]\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~24 ~24 ~24\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n"},
+        {"# Cuff\nWith main and 5 mm circular needle, cast on 20 sts.\nDec 1 st each end of next row.\n",
+         "3 : 18 18 18\n", "pattern.txt:3:1: note: no row is above it: knit and purl rows in turn are taken\n"},
+    };
+    assert_refused(*state, said, COUNT(said));
+}
+
+/* Of ten sizes, all but the first are wrong: eight are named. And of one size none is. */
+static void many_sizes_are_named_in_part(void **state)
+{
+    struct proofed read =
+        proofed_read(*state, SC_20 "Row 2: Ch 1, sc in each st across, turn. (20 (1, 2, 3, 4, 5, 6, 7, 8, 9) sts)\n",
+                     "project.csv", "field,value\ntitle,Skerry\nsizes,\"A (B, C, D, E, F, G, H, I, J)\"\n");
+    assert_findings(&read.diags, "pattern.txt:4:43: error: \"Row 2\" states 20 (1, 2, 3, 4, 5, 6, 7, 8, 9) sts, and "
+                                 "has 20 (sizes B, C, D, E, F, "
+                                 "G, H, I and 1 more)" DIFFERS);
+    read.diags = (struct hk_diags){0};
+    proofed_free(&read);
+    read = proofed_read(*state, CAST_ON_20 "Work in stockinette for 4 cm.\n", "project.csv",
+                        "field,value\ntitle,Skerry\n");
+    assert_findings(&read.diags, "pattern.txt:3:1: note: this length is 10 rows by the gauge of a swatch\n");
+    read.diags = (struct hk_diags){0};
+    proofed_free(&read);
+}
+
+static bool no_fabric(const void *context, const char *name, const struct hk_row **rows, size_t *setup, size_t *cycle)
+{
+    (void)context, (void)name, (void)rows, (void)setup, (void)cycle;
+    return false;
+}
+
+static double no_gauge(const void *context, size_t stitch, double tool_mm, const char **swatch)
+{
+    (void)context, (void)stitch, (void)tool_mm, (void)swatch;
+    return 0;
+}
+
+/* Whatever is left of the effort, the proof ends; with too little of it that is said. */
+static void effort_is_bounded(void **state)
+{
+    const struct hk_proof_host host = {NULL, no_fabric, no_gauge};
+    struct proofed read =
+        proofed_read(*state,
+                     SC_20 "Row 2: Ch 2, dc in each st across, turn. (21 sts)\nRow 3: Ch 3, dc in each st across, "
+                           "turn. (19 sts)\nRep last 2 rows 4 times.\n# Second\nWork as body.\n",
+                     NULL, NULL);
+    size_t ended = 0;
+    for (int64_t effort = 0; effort < 20000; effort += 97) {
+        struct hk_diags diags = {0};
+        int64_t left = effort;
+        struct hk_proof *proof = hk_proof_make(read.project->written, &host, &left, &diags);
+        assert_non_null(proof);
+        bool spent =
+            strstr(findings_text(&diags), "the pattern has more stitches and rows than can be followed") != NULL;
+        assert_int_equal(spent, left < 0);
+        ended += !spent;
+        hk_proof_free(proof);
+        hk_diags_free(&diags);
+    }
+    assert_true(ended > 0 && ended < 200);
+    proofed_free(&read);
+}
+
+/* Definitions: brackets left open, unknown stitches, words of the tables, more than are kept. */
+static void definitions_that_are_none_are_prose(void **state)
+{
+    static char pattern[40000];
+    struct proofed read = proofed_read(
+        *state,
+        "shell = (dc, (ch 1), dc) in same st\nfoo = (dc, ch 1\nbar = zzz in same st or sp\n"
+        "fan = (zzz) in same st\npicot = ch 3, sl st in same place\n\n" SC_20
+        "Row 2: Ch 1, sc in next 10 sts, shell in next st, sc in each st across, turn. (21 sts, 1 ch-1 sp)\n",
+        NULL, NULL);
+    assert_findings(&read.diags, "");
+    read.diags = (struct hk_diags){0};
+    assert_int_equal(read.project->proof->unread_count, 4);
+    proofed_free(&read);
+    size_t at = 0;
+    for (size_t i = 0; i < 501; i++)
+        at += (size_t)snprintf(pattern + at, sizeof pattern - at, "fan%c%c = 5 dc in same st.\n", (int)('a' + i / 26),
+                               (int)('a' + i % 26));
+    snprintf(pattern + at, sizeof pattern - at, "\n" SC_20);
+    read = proofed_read(*state, pattern, NULL, NULL);
+    assert_int_equal(read.project->proof->unread_count, 1);
+    proofed_free(&read);
+}
+
 /* ---- What is kept of a row ---- */
 
 /* The last row's places, and what it states. */
@@ -692,6 +855,10 @@ int main(void)
         cmocka_unit_test(work_begins_on_what_is_there),
         cmocka_unit_test(labels_say_rows_or_rounds),
         cmocka_unit_test(places_left_are_said),
+        cmocka_unit_test(findings_name_their_sizes),
+        cmocka_unit_test(many_sizes_are_named_in_part),
+        cmocka_unit_test(effort_is_bounded),
+        cmocka_unit_test(definitions_that_are_none_are_prose),
         cmocka_unit_test(places_and_counts_are_kept_by_kind),
         cmocka_unit_test(many_kinds_of_places_are_kept),
         cmocka_unit_test(yarns_of_a_row_are_kept_apart),
