@@ -822,15 +822,28 @@ static void many_kinds_of_places_are_kept(void **state)
     proofed_free(&read);
 }
 
-/* Yarns within a row. */
+/* Yarns within a row: by name; by letter, and where MC is named A is the one after it, in rows as at their start. */
 static void yarns_of_a_row_are_kept_apart(void **state)
 {
-    struct proofed read =
-        proofed_read(*state, CAST_ON_20 "Row 1: *K1 with main, k1 with trim; rep from * to end.\n", NULL, NULL);
-    assert_non_null(read.tally);
-    const struct hk_worked *worked = &read.tally->lines[0];
-    assert_int_equal(worked->use_count, 2);
-    proofed_free(&read);
+    static const char *const rows[] = {
+        CAST_ON_20 "Row 1: *K1 with main, k1 with trim; rep from * to end.\n",
+        CAST_ON_20 "Row 1: *K1 A, k1 B; rep from * to end. (20 sts)\nWith trim, k.\n",
+        "# Body\nWith MC and 5 mm needles, cast on 20 sts.\nRow 1: *K1 MC, k1 A; rep from * to end.\nWith trim, k.\n"};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct proofed read = proofed_read(*state, rows[i], NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s", findings_text(&read.diags));
+        const struct hk_worked *worked = &read.tally->lines[0];
+        int64_t knit[2] = {0, 0};
+        assert_int_equal(worked->use_count, 2);
+        for (size_t u = 0; u < 2; u++)
+            for (size_t k = 0; k < worked->uses[u].kinds.count; k++)
+                if (strcmp(read.project->catalogue->stitches[worked->uses[u].kinds.kinds[k].stitch].us, "k") == 0)
+                    knit[u] += (int64_t)worked->uses[u].kinds.kinds[k].count;
+        assert_int_equal(knit[0], 10);
+        assert_int_equal(knit[1], i == 0 ? 10 : 30);
+        proofed_free(&read);
+    }
 }
 
 int main(void)

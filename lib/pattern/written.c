@@ -1196,9 +1196,10 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     *written = (struct hk_written){.words = *words};
     written->words.definitions = NULL;
     written->words.definition_count = 0;
+    written->words.main_named = hk_word_find(bytes, "MC") != NULL;
     struct builder b = {.written = written,
                         .words = &written->words,
-                        .setting_words = {.words = &written->words, .main_named = hk_word_find(bytes, "MC") != NULL},
+                        .setting_words = {.words = &written->words, .main_named = written->words.main_named},
                         .arena = arena,
                         .held = SIZE_MAX};
     double *tools_mm;
