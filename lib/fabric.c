@@ -38,7 +38,7 @@ struct reader {
 static bool works_no_stitch(const struct hk_step *steps, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
-        bool cut = steps[i].kind == HK_STEP_CUT || steps[i].kind == HK_STEP_NOTHING || steps[i].kind == HK_STEP_TURN;
+        bool cut = steps[i].kind == HK_STEP_CUT || steps[i].kind == HK_STEP_TURN;
         bool turning = steps[i].kind == HK_STEP_TURNING && steps[i].step_count == 0;
         if (steps[i].kind == HK_STEP_CHAIN) /* "ch 1, turn" */
             turning = i + 1 < count && steps[i + 1].kind == HK_STEP_TURN;

@@ -5,13 +5,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
-#define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
-#define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
-#define SWATCHES                                                                                                       \
-    "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                       \
-    "plain,main,5 mm,stockinette,20,20,18 x 25\n"
-
 struct proofed proofed_read(const struct hk_catalogue *catalogue, const char *pattern, const char *name,
                             const char *text)
 {

@@ -10,6 +10,14 @@
 
 #include "tally.h"
 
+/* Its other files. */
+#define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
+#define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
+#define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
+#define SWATCHES                                                                                                       \
+    "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                       \
+    "plain,main,5 mm,stockinette,20,20,18 x 25\n"
+
 struct proofed {
     struct hk_project *project;
     struct hk_tally *tally;

@@ -351,6 +351,199 @@ static void progress_counts_rows_of_a_pattern(void **state)
     proofed_free(&read);
 }
 
+/* What a row cuts is of all its rows; a tail is of the piece, beyond that of any end; a cut behind the rows that are
+ * done is none of theirs. */
+static void what_is_cut_is_counted_with_its_rows(void **state)
+{
+    struct proofed read = proofed_read(
+        *state,
+        "# Fringe\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRows 2-4: Ch 1, sc "
+        "in each st across, cut 20 cm twice, turn.\nRow 5: Ch 1, sc in each st across.\nFasten off, leaving a 10 "
+        "cm tail.\n",
+        "progress.csv", "size,piece,rows,weight,scale_step\nM,Fringe,3,20 g,1 g\nL,Fringe,5,20 g,1 g\n");
+    if (!read.tally)
+        fail_msg("%s", findings_text(&read.diags));
+    assert_findings(&read.diags, "");
+    read.diags = (struct hk_diags){0};
+    /* Three rows of 40 cm; the tail of 10 cm is within the 15 cm of any end. */
+    assert_close(read.tally->lines[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
+    assert_close(read.tally->progress[0].worked[0].uses[0].cut_m, 2 * 0.4, 1e-12, 0);
+    assert_close(read.tally->progress[1].worked[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
+    proofed_free(&read);
+}
+
+/* The fabric that a line is held to: that of most of its stitches, flat or in rounds. */
+static void a_line_is_of_the_fabric_of_most_stitches(void **state)
+{
+    static const struct {
+        const char *pattern, *fabric;
+    } cases[] = {
+        {WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n", "single crochet"},
+        {WITH "ch 20, join.\nRow 1: Sc in each ch around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\nRnd 1: sc in each st around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\n2nd round: sc in each st around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\nInc rd: sc in each st around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\nRow 1: hdc in each st across.\n", "half double crochet"},
+        {WITH "cast on 20 sts.\nRow 1: k.\nRow 2: k.\n", "garter stitch"},
+        {WITH "cast on 20 sts.\nRow 1: k.\nRow 2: p.\n", "stockinette"},
+        {WITH "cast on 20 sts, join.\nRnd 1: k.\n", "stockinette in rounds"},
+        {WITH "ch 20.\nFasten off.\n", "single crochet"}, /* a cord of nothing but chains */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct proofed read = proofed_read(*state, cases[i].pattern, NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s%s", cases[i].pattern, findings_text(&read.diags));
+        if (strcmp(hk_tally_line(read.tally, 0, 0).fabric, cases[i].fabric) != 0)
+            fail_msg("%s%s", cases[i].pattern, hk_tally_line(read.tally, 0, 0).fabric);
+        proofed_free(&read);
+    }
+}
+
+/* How many rows a length is, by which swatch: 20 rows in 10 cm with 5 mm, 18 with 6 mm, of stockinette 25. */
+static void the_swatch_of_the_stitch_nearest_in_tool_decides(void **state)
+{
+    static const char more[] =
+        "swatch,yarn,tool,fabric,stitches,rows,gauge\nloose,main,6 mm,single crochet,20,20,14 x 18\n"
+        "body,main,5 mm,single crochet,20,20,16 x 20\nthin,main,4 mm,single crochet,20,20,18 x 24\n"
+        "plain,main,5 mm,stockinette,20,20,18 x 25\nbare,main,5 mm,garter stitch,20,20,\n";
+    static const struct {
+        const char *pattern, *finding;
+    } cases[] = {
+        {"# Hem\nWith 6.5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
+         "across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         "pattern.txt:5:1: note: this length is 16 (16, 16) rows by the gauge of a swatch\n"},
+        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
+         "across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         "pattern.txt:5:1: note: this length is 18 (18, 18) rows by the gauge of a swatch\n"},
+        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
+         "across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const struct memory_file files[] = {{"project.csv", PROJECT, 0},
+                                            {"yarns.csv", YARN, 0},
+                                            {"swatches.csv",
+                                             cases[i].finding ? more
+                                                              : "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                                                "bare,main,5 mm,single crochet,20,20,\n",
+                                             0},
+                                            {"pattern.txt", cases[i].pattern, 0},
+                                            {NULL, NULL, 0}};
+        struct hk_source source = memory_source(files);
+        struct hk_diags diags = {0};
+        struct hk_project *project = hk_project_read(&source, *state, &diags);
+        assert_non_null(project);
+        hk_tally_free(hk_tally_count(project, &diags));
+        if (cases[i].finding)
+            assert_findings(&diags, cases[i].finding);
+        else
+            assert_true(diags.errors > 0); /* no swatch says how many rows */
+        hk_diags_free(&diags);
+        hk_project_free(project);
+    }
+}
+
+static void own_fabrics_are_stitch_patterns(void **state)
+{
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", YARN, 0},
+        {"fabrics.csv", "fabric,row,make\nbars,1,\"*k 1*\"\npairs,1,\"*k 1, p 1*\"\n", 0},
+        {"pattern.txt", "# Cuff\nWith 5 mm needles, cast on 20 sts.\nWork in pairs for 4 rows.\n", 0},
+        {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, *state, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(project);
+    assert_int_equal(hk_written_rows(project), 1);
+    assert_int_equal(hk_written_row(project, 0, 2).stitches, 20);
+    assert_int_equal(hk_written_row(project, 0, 2).rows, 4);
+    hk_project_free(project);
+}
+
+/* A pattern is read when what its words mean is known; what else is wrong is said all the same. */
+static void mistakes_in_other_files_leave_the_pattern_unread(void **state)
+{
+    static const struct {
+        const char *project, *yarns, *findings;
+    } cases[] = {
+        {"field,value\nsizes,\"S (S, L)\"\n", YARN, "project.csv:2:11: error: "},
+        {"field,value\nsizes,\"S (M, L)\"\nterms,Welsh\n", YARN, "project.csv:3:7: error: "},
+        {PROJECT, "role,yarn,put_up,length\n,Holm DK,50 g,120 m\n", "yarns.csv:2"},
+        {PROJECT, "role,yarn,put_up,length\n", "yarns.csv"},
+        {PROJECT, "role,yarn,put_up,length\n\"\n", "yarns.csv"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const struct memory_file files[] = {{"project.csv", cases[i].project, 0},
+                                            {"yarns.csv", cases[i].yarns, 0},
+                                            {"pattern.txt", WITH "ch 20.\nRow 1: Sc in each ch.\n", 0},
+                                            {NULL, NULL, 0}};
+        struct hk_source source = memory_source(files);
+        struct hk_diags diags = {0};
+        assert_null(hk_project_read(&source, *state, &diags));
+        char *text = findings_text(&diags);
+        if (!strstr(text, cases[i].findings))
+            fail_msg("%s", text);
+        free(text);
+        hk_diags_free(&diags);
+    }
+}
+
+static void without_a_pattern_nothing_is_written(void **state)
+{
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", YARN, 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhem,single crochet,main,5 mm,8,10\n", 0},
+        {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, *state, &diags);
+    assert_findings(&diags, "");
+    size_t line, count;
+    bool work, complete;
+    assert_false(hk_project_written(project));
+    assert_int_equal(hk_written_rows(project), 0);
+    assert_null(hk_written_choice(project, 0));
+    assert_null(hk_written_prose(project, 0, &line, &work));
+    hk_written_totals(project, &count, &complete);
+    assert_int_equal(count, 0);
+    assert_true(complete);
+    hk_project_free(project);
+}
+
+/* More kinds of rows than are kept to find the longest, and more runs than are kept. */
+static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
+{
+    enum { kinds = 70, rows = 4200 };
+    static char text[200 * 1024];
+    size_t at = (size_t)snprintf(text, sizeof text,
+                                 "# Sampler\n" WITH "ch 101.\nRow 1: Sc in 2nd ch from hook and in each ch "
+                                 "across, turn.\n");
+    for (int i = 1; i <= kinds; i++)
+        at += (size_t)snprintf(text + at, sizeof text - at, "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n",
+                               i + 1, i, 100 - i);
+    snprintf(text + at, sizeof text - at,
+             "Row 72: Sc2tog, sc in next 98 sts, turn.\nRow 73: 2 sc in first st, sc in next 98 sts, turn.\nRep last 2 "
+             "rows %d "
+             "times.\n",
+             rows / 2);
+    struct proofed read = proofed_read(*state, text, NULL, NULL);
+    if (!read.tally)
+        fail_msg("%s", findings_text(&read.diags));
+    int64_t sc = 100;
+    for (int i = 1; i <= kinds; i++)
+        sc += i;
+    /* sc2tog is one stitch of its own kind, an increase is the two sc that it makes. */
+    sc += (int64_t)(rows / 2 + 1) * (98 + 100);
+    assert_int_equal(proofed_total(&read, 1, "sc"), sc);
+    proofed_free(&read);
+}
+
 /* A stretch that changes nothing is multiplied; what rows cost is bounded. */
 static void long_and_hostile_patterns_are_bounded(void **state)
 {
@@ -390,6 +583,13 @@ int main(void)
         cmocka_unit_test(parts_are_lines_of_the_project),
         cmocka_unit_test(a_yarn_that_comes_back_is_carried),
         cmocka_unit_test(progress_counts_rows_of_a_pattern),
+        cmocka_unit_test(what_is_cut_is_counted_with_its_rows),
+        cmocka_unit_test(a_line_is_of_the_fabric_of_most_stitches),
+        cmocka_unit_test(the_swatch_of_the_stitch_nearest_in_tool_decides),
+        cmocka_unit_test(own_fabrics_are_stitch_patterns),
+        cmocka_unit_test(mistakes_in_other_files_leave_the_pattern_unread),
+        cmocka_unit_test(without_a_pattern_nothing_is_written),
+        cmocka_unit_test(patterns_of_many_kinds_of_rows_are_counted_whole),
         cmocka_unit_test(long_and_hostile_patterns_are_bounded),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

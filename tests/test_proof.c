@@ -236,7 +236,7 @@ static void rows_are_worked_where_others_stand_for_them(void **state)
         {CAST_ON_20 "Row 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRow 5: K.\n", {{"k", 60}, {"p", 40}}},
         /* Row 4 is none that has been worked. */
         {CAST_ON_20 "Row 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRep row 4 twice.\n", {{"k", 40}, {"p", 60}}},
-        {CAST_ON_20 "Row 1: K.\nRows 2 and 6: P.\nRow 3: K.\nRep row 6 twice.\n", {{"k", 40}, {"p", 60}}},
+        {CAST_ON_20 "Row 1: K.\nRows 2 and 4: P.\nRow 3: K.\nRow 5: K.\nRep row 4 twice.\n", {{"k", 60}, {"p", 80}}},
         {CAST_ON_20 "All WS rows: P.\nRow 1: K.\nRow 3: K.\nRow 5: K.\n", {{"k", 60}, {"p", 40}}},
         {CAST_ON_20 "Row 1: K.\nAll RS rows: K.\nRow 2: P.\nRow 4: P.\n", {{"k", 40}, {"p", 40}}},
     };

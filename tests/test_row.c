@@ -5,7 +5,9 @@
  */
 #include "support.h"
 
+#include "arena.h"
 #include "pattern/row.h"
+#include "written.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -708,6 +710,461 @@ static void junk_gives_a_row_or_a_finding(void **state)
     }
 }
 
+/* ---- Forms of the language ---- */
+
+#define NOTHING "0 works nothing; leave it out, or write a number from 1"
+#define NO_TIMES "0 times works nothing; leave it out, or write a number from 1"
+#define NOT_CLOSED "the bracket that opens here is not closed; write ) where the group ends"
+#define EVERY_OTHER "\"every other\" is not read; write what repeats: *sc in next st, sk next st; rep from * across"
+#define THREE_FOR_ONE "3 values for 1 size; write one value for all sizes, or one for each: 12 (14, 16)"
+#define NO_USE                                                                                                         \
+    "nothing says what ** in this repeat is for; write rep from * across, ending last rep at **; or a comma "          \
+    "between two repeats: *sc 1*, *dc 1*"
+#define HALF "1/2 is not a whole number; stitches are counted in whole numbers"
+#define NESTED                                                                                                         \
+    "a repeat between stars stands in another; write the inner one in brackets, [dc, ch 1] 3 times or "                \
+    "[dc, ch 1] to next ch-2 sp, or close the outer one before it"
+
+static void times_are_read_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"(sc 1, ch 1) 3 more", "[sc 1, ch 1] 4 times"},
+        {"(sc 1) x 3 more", "[sc 1] 4 times"},
+        {"(sc 1) 3 times more", "[sc 1] 4 times"},
+        {"(sc 1) 3 additional times", "[sc 1] 4 times"},
+        {"(sc 1) 3 times in all", "[sc 1] 3 times"},
+        {"(sc 1) 3 times total", "[sc 1] 3 times"},
+        {"(sc 1) once more", "[sc 1] 2 times"},
+        {"(sc 1) twice more", "[sc 1] 3 times"},
+        {"(sc 1) three times", "[sc 1] 3 times"},
+        {"(sc 1) 0 more times", "[sc 1] once"},
+        {"(sc 1, ch 1) rep 0 times", "18 range: " NO_TIMES},
+        {"(sc 1, ch 1) repeat this 3 times", "[sc 1, ch 1] rep 3 times"},
+        {"(dc, ch 1, dc) in next st 3 times", "[(dc 1, ch 1, dc 1) in next st] 3 times"},
+        {"(dc, ch 1, dc) in next st 3 more times", "[(dc 1, ch 1, dc 1) in next st] 4 times"},
+        {"(dc, ch 1) in next st 0 times, sc 1", "23 range: " NO_TIMES},
+        {"2 sc in next st 3 times", "[2 sc in next st] 3 times"},
+        {"2 sc in next st 3 more times", "[2 sc in next st] 4 times"},
+        {"2 sc in next st 0 times", "17 range: " NO_TIMES},
+        {"sc in same st twice",
+         "15 row-syntax: \"twice\" is not understood here; write it behind brackets: (sc, ch 1) 3 "
+         "times"},
+        {"sc inc twice", "sc 2 inc"},
+        {"sc dec 3 times, sc 1", "sc2tog 3, sc 1"},
+        {"sc inc 0 times", "8 range: " NO_TIMES},
+        {"(sc 3) 2, dc 1", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
+        {"(sc 3) 2; dc 1", "8 row-syntax: a number behind brackets needs x or times; write ( ) x 2"},
+        {"(sc 3) 2 dc", "[sc 3] once, dc 2"},
+        {"(sc 3) 2 (dc)", "8 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void repeats_between_stars_end_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"*sc 1, ch 1*; rep from * to * 3 times", "[sc 1, ch 1] rep 3 times"},
+        {"*sc 1, ch 1*, rep between first * and * across", "[sc 1, ch 1] across"},
+        {"**sc 1, ch 1**, rep from ** to ** twice", "[sc 1, ch 1] rep 2 times"},
+        {"*sc 1, ch 1, ** dc 1; rep from * to ** 2 times", "23 row-syntax: " NO_USE},
+        {"*sc 1, ** ch 1; rep from * across, ending last rep at **",
+         "*sc 1, ** ch 1, rep from * across, ending last rep at **"},
+        {"*sc 1, ch 1; rep from * across, ending with sc in last st", "[sc 1, ch 1] across, sc in last st"},
+        {"*sc 1, **; rep from * across, ending last rep at **", "[sc 1] across"},
+        {"* **sc 1; rep from * across", "[sc 1] across"},
+        {"*sc 1, *(dc, ch 1) in next st, sc 1*", "8 row-nested: " NESTED},
+        {"*sc 1, *dc 1**, sc 2", "8 row-nested: " NESTED},
+        {"*sc 1, *dc 1", "8 row-nested: " NESTED},
+        {"*sc 1; rep from * to last 2 (3, 4) sts", "27 grade-count: " THREE_FOR_ONE},
+        {"(sc, dc) to last 2 (3, 4) sts, sc 1", "18 grade-count: " THREE_FOR_ONE},
+        {"*sc 1, (ch 1, sk 1) rep from * across", "[sc 1, [ch 1, sk next st] once] across"},
+        {"turn, k1, p1 around", "turn, [k 1, p 1] around"},
+        {"sl st 2, ch 1, sc 1, dc 1 across", "sl st 2, ch 1, [sc 1, dc 1] across"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void remarks_work_nothing(void **state)
+{
+    static const struct example examples[] = {
+        {"sc 3 (RS)", "sc 3"},
+        {"sc 3 (wrong side), dc 1", "sc 3, dc 1"},
+        {"sc 3, ch 1, (not included), sc 1", "sc 3, ch 1, sc 1"},
+        {"sc 3 (center st), sc 3", "sc 3, sc 3"},
+        {"sc 3 [centre st], sc 3", "sc 3, sc 3"},
+        {"sc 3 (approx), sc 1", "sc 3, sc 1"},
+        {"sc 3 (30 rows)", "sc 3"},
+        {"sc 3 (12 cm), sc 2", "sc 3, sc 2"},
+        {"sc 3, fasten off", "sc 3"},
+        {"sc 3, cut the yarn", "sc 3"},
+        {"sc 3, break yarn, weave in ends", "sc 3"},
+        {"sc 3, fasten off, leaving a 40 cm tail for sewing", "sc 3"},
+        {"sc 3, finish off leaving a long tail", "sc 3"},
+        {"sc 3, leave a 12\"\" end to sew with", "sc 3"},
+        {"make a magic ring, 6 sc in ring", "6 sc in ring"},
+        {"form an adjustable loop, 6 sc in ring", "6 sc in ring"},
+        {"6 sc in ring, pull ring closed", "6 sc in ring"},
+        {"6 sc in ring, draw the loop tight, join", "6 sc in ring, join"},
+        {"6 sc in ring, close ring", "6 sc in ring"},
+        {"RS facing, sc 3", "sc 3"},
+        {"with WS facing, sc 3", "sc 3"},
+        {"work in a spiral, sc 3", "sc 3"},
+        {"sc 3, do not turn", "sc 3"},
+        {"sc 3, don't join", "sc 3"},
+        {"sc 3, do not cut the yarn", "sc 3"},
+        {"ch 3, here and throughout, sc 3", "ch 3, sc 3"},
+        {"BO 3, loosely", "BO 3"},
+        {"join with sl st at end of rnds throughout, sc 3", "sc 3"},
+        {"*dc 1; rep from * across, working last dc in top of ch-3", "[dc 1] across"},
+        {"*dc 1; rep from * across, making the last st in top of tch", "[dc 1] across"},
+        {"*dc 1; rep from * across, working last dc in every other st", "52 row-place: " EVERY_OTHER},
+        {"dc 1, working last dc", "7 name-unknown: working is no stitch in US terms; write it in stitches that hankful "
+                                  "tables stitches lists"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void what_chains_count_as_is_read_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"ch 3 (this counts as dc), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 (these 3 ch count as dc), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 - counts as dc, dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3, counts as dc, dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 [counts as dc], dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 (beg ch- counts as dc), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 4 (counts as dc, ch 1), dc 1", "ch 4 (counts as dc and ch 1), dc 1"},
+        {"ch 5 (counts as 1 dc and ch-2 sp), sk 2, dc 1", "ch 5 (counts as dc and ch 2), sk next 2 sts, dc 1"},
+        {"ch 4 (counts as dc plus a ch), dc 1", "ch 4 (counts as dc and ch 1), dc 1"},
+        {"ch 2 (doesn't count as a st), dc 1", "ch 2 (does not count), dc 1"},
+        {"ch 2 (is not counted as a stitch), dc 1", "ch 2 (does not count), dc 1"},
+        {"ch 2 (will not count), dc 1", "ch 2 (does not count), dc 1"},
+        {"ch 2 (not counted), dc 1", "ch 2 (does not count), dc 1"},
+        {"ch 3 (counts as dc in each row), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 (counts as dc in all rnds), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 (counts as first dc at beginning of row), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"ch 3 (counts as dc in every row and throughout), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"dc in 4th ch from hook (3 skipped ch count as dc), dc 1", "dc in 4th ch from hook (counts as st), dc 1"},
+        {"dc in 4th ch from hook (skipped 3 ch count as dc), dc 1", "dc in 4th ch from hook (counts as st), dc 1"},
+        {"dc in 4th ch from hook (beg ch-3 counts as dc), dc 1", "dc in 4th ch from hook (counts as st), dc 1"},
+        {"dc in 4th ch from hook (skipped chs do not count), dc 1", "dc in 4th ch from hook (does not count), dc 1"},
+        {"tch 3 (counts as dc), dc 1", "ch 3 (counts as dc), dc 1"},
+        {"turning ch 3 (counts as st), dc 1", "ch 3 (counts as st), dc 1"},
+        {"tch 2 (does not count), dc 1", "tch 2 (does not count), dc 1"},
+        {"tch 4 as ch 4, sc 1", "tch 4 as (ch 4), sc 1"},
+        {"tch 4 as ch, sc 1", "tch 4 as (ch 1), sc 1"},
+        {"tch 3 as ch 1/2", "13 number: " HALF},
+        {"tch 3 as hdcc", "10 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"tch 3 as (dc, sc 1", "10 row-syntax: " NOT_CLOSED},
+        {"tch 3 as (hdcc), sc 1", "11 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"tch 3 as (), sc 1", "10 row-syntax: nothing stands in here; leave it out, or write what is missing"},
+        {"ch 0, sc 1", "4 range: " NOTHING},
+        {"ch 1/2, sc 1", "4 number: " HALF},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void joins_and_markers_are_read_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"sc 6, join with slst in first sc", "sc 6, join to first sc"},
+        {"ch 6, join to form a ring", "ch 6, join"},
+        {"sc 6, join at the beginning", "sc 6, join"},
+        {"sc 6, sl st to join", "sc 6, join"},
+        {"sc 6, sl st and join", "sc 6, join"},
+        {"sc 6, sl st to first sc, turn", "sc 6, join to first sc, turn"},
+        {"join new color with sl st in any ch-2 sp, sc 1", "join yarn to next ch-2 sp, sc 1"},
+        {"sl st across", "sl st across"},
+        {"sc 3, mark last st, sc 3", "sc 3, pm, sc 3"},
+        {"sc 1, place marker, sc 3", "sc 1, pm, sc 3"},
+        {"k 3, pm, k 3", "k 3, pm, k 3"},
+        {"k 3, slip marker, k 3", "k 3, sm, k 3"},
+        {"k 3, remove marker, k 3", "k 3, rm, k 3"},
+        {"k 3, rm, k 3", "k 3, rm, k 3"},
+        {"sc 6, move marker up", "sc 6"},
+        {"k 3, w&t", "k 3, turn"},
+        {"k 3, wrap and turn", "k 3, turn"},
+        {"k 3, wrap next st & turn", "k 3, turn"},
+        {"sc 3, working along the other side of the foundation ch, sc 3", "sc 3, working along other side, sc 3"},
+        {"sc 3, work along the other side of the ch, sc 3", "sc 3, working along other side, sc 3"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void places_are_skipped_left_and_held_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"sk one st, sc 1", "sk next st, sc 1"},
+        {"sk 2-ch sp, sc 1", "sk next ch-2 sp, sc 1"},
+        {"sk 5-dc bobble, sc 1", "sk next 5-dc bobble, sc 1"},
+        {"sk 2 dc, sc 1", "sk next 2 dc, sc 1"},
+        {"sk, sc 1", "sk next st, sc 1"},
+        {"sk next 3 sts for left sleeve, sc 1", "sk next 3 sts, sc 1"},
+        {"sc 3, sk 2 - 3 sts", "sc 3, sk next 2 sts (3 sts)"},
+        {"sk every other st, sc 1", "10 row-place: " EVERY_OTHER},
+        {"sk 2 every other st, sc 1", "12 row-place: " EVERY_OTHER},
+        {"sk 2 next 3 sts",
+         "6 row-syntax: \"next\" is not understood here; name the stitch first: sc in next 3 sts, sc "
+         "in each st across"},
+        {"sk 0, sc 1", "4 range: " NOTHING},
+        {"sk 2-3, sc 1",
+         "6 name-unknown: 3 is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists"},
+        {"sk 2-dc, sc 1",
+         "4 row-place: in 2 can be read in two ways; write in each of next 2 sts for once in each, or in "
+         "next st for all in one"},
+        {"sk 2 all sts, sc 1", "6 name-unknown: all is no stitch in US terms; write it in stitches that hankful tables "
+                               "stitches lists"},
+        {"sk 2 last sts, sc 1",
+         "6 name-unknown: last is no stitch in US terms; write it in stitches that hankful tables "
+         "stitches lists"},
+        {"sc 3, leaving rem sts unworked", "sc 3, leave each st across unworked"},
+        {"sc 3, leave last 2 sts unworked", "sc 3, leave last 2 sts unworked"},
+        {"sc 3, leave every other st unworked", "19 row-place: " EVERY_OTHER},
+        {"sc 3, leave hdcc", "13 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {"place next 3 sts on hold for left sleeve, sc 1", "place next 3 sts on hold for left sleeve, sc 1"},
+        {"place next 3 sts on a holder (left sleeve), sc 1", "place next 3 sts on hold for left sleeve, sc 1"},
+        {"put first 3 sts on scrap yarn, sc 1", "place first 3 sts on hold, sc 1"},
+        {"place next 0 sts on hold, sc 1", "12 range: " NOTHING},
+        {"place next every other st on hold, sc 1",
+         "1 name-unknown: place is no stitch in US terms; write it in stitches "
+         "that hankful tables stitches lists"},
+        {"slip next 2 sts purlwise, k 1", "sl in next 2 sts, k 1"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void stitches_are_placed_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"sc in next st and 2 in last st", "sc in next st, 2 sc in last st"},
+        {"sc in next st and last st", "sc in next st, sc in last st"},
+        {"sc in next st, then in top of ch-3", "sc in next st, sc in top of ch-3"},
+        {"sc in next st and dc in last st", "sc in next st, dc in last st"},
+        {"sc in next st and 1/2 in last st", "19 number: " HALF},
+        {"sc in next st and in every other st", "28 row-place: " EVERY_OTHER},
+        {"sc in next st and each other st", "24 row-place: " EVERY_OTHER},
+        {"sc in next st and to hdcc", "19 name-unknown: to is no stitch in US terms; write it in stitches that hankful "
+                                      "tables stitches lists"},
+        {"sc each other st", "9 row-place: " EVERY_OTHER},
+        {"sc in next st and 2 next",
+         "21 row-syntax: \"next\" is not understood here; name the stitch first: sc in next "
+         "3 sts, sc in each st across"},
+        {"sc2tog over next 4 sts, sc 1", "sc2tog in next 4 sts, sc 1"},
+        {"sc2tog over next 2 sts and in next 3 sts", "31 row-place: sc2tog takes 2 stitches, and 3 places are named; "
+                                                     "write over next 2 sts"},
+        {"hdc inc, sc 1", "hdc 1 inc, sc 1"},
+        {"FPsc dec, sc 1", "6 name-unknown: a decrease of FPsc is in no table; name the decrease, such as sc2tog or "
+                           "k2tog"},
+        {"sl 2 with yarn in front, k 3", "sl 2, k 3"},
+        {"sl 1 as if to purl, k 1", "sl 1, k 1"},
+        {"sl 1, k2tog, psso, k 1", "sk2p 1, k 1"},
+        {"sl 1 kwise, k1, psso, k 1", "skp 1, k 1"},
+        {"sl 2 tog knitwise, k1, p2sso, k 1", "s2kp 1, k 1"},
+        {"sl 2 sts together knitwise, k 1, psso, k 1", "s2kp 1, k 1"},
+        {"sl 2 as if to k2tog, k1, p2sso, k 1", "s2kp 1, k 1"},
+        {"in blo, sc 3", "sc 3"},
+        {"back loops only, sc 3", "sc 3"},
+        {"FLO, sc 3", "sc 3"},
+        {"working in the back loop only, sc 3", "sc 3"},
+        {"sc 3, blo", "10 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or ch 2"},
+        {"and then now work sc 3", "sc 3"},
+        {"then (sc 1, ch 1) twice", "[sc 1, ch 1] 2 times"},
+        {"sc 2, and *dc 1*", "sc 2, [dc 1] rep"},
+        {"sc 3 dc", "6 row-syntax: a comma is missing before dc; write a comma between items: sc 3, ch 1"},
+        {"sc 3dc", "5 row-syntax: a comma is missing before dc; write a comma between items: sc 3, ch 1"},
+        {"sc3 dc 2", "sc 3, dc 2"},
+        {"k2, p2 to marker, k 1",
+         "5 row-place: a number and a place that p goes up to are said; write [p 2] to marker for "
+         "what repeats up to there, or p to marker"},
+        {"[k2, p2] to marker, k 1", "[k 2, p 2] to next marked st, k 1"},
+        {"k2, p to marker, k 1", "k 2, p to next marked st, k 1"},
+        {"cut 1/0 cm", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+static void what_a_row_comes_to_is_read_in_all_forms(void **state)
+{
+    static const struct example examples[] = {
+        {"sc 6 - 6 sts", "sc 6 (6 sts)"},
+        {"sc 6 = 6 sts", "sc 6 (6 sts)"},
+        {"sc 6 == 6 sts", "sc 6 (6 sts)"},
+        {"sc 6 -- 6 sts", "sc 6 (6 sts)"},
+        {"sc 6. 6 sts", "sc 6 (6 sts)"},
+        {"sc 6: 6 sc", "sc 6 (6 sc)"},
+        {"sc 6, inc 2 (10 sts) (4 sts inc'd)", "sc 6, inc 2 (10 sts, 4 sts increased)"},
+        {"sc 6, dec 2 (2 sts dec'd)", "sc 6, dec 2 (2 sts decreased)"},
+        {"sc 6 - hdcc", "8 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
+        {NULL, NULL},
+    };
+    assert_examples(*state, HK_US, examples);
+}
+
+/* A word that stands for these steps. */
+static struct hk_definition define(const char *name, const char *steps, const struct hk_row_words *words,
+                                   struct hk_arena *arena)
+{
+    struct hk_row row;
+    struct hk_diags diags = {0};
+    if (!written_read(steps, words, &row, arena, &diags))
+        assert_findings(&diags, "");
+    return (struct hk_definition){name, row.steps, row.step_count};
+}
+
+/* As read_row, of what a written pattern may say: in so many sizes, with yarns and words of its own. */
+static void assert_pattern_examples(const struct hk_catalogue *catalogue, size_t sizes, const struct example *examples)
+{
+    static const char *const yarns[] = {"Fog", "Down"};
+    struct hk_arena arena = {0};
+    struct hk_row_words words = written_words(catalogue, HK_US, sizes);
+    words.yarns = yarns;
+    words.yarn_count = 2;
+    const struct hk_definition definitions[] = {
+        define("shell", "5 dc in same st", &words, &arena),
+        define("picot", "ch 3, sl st in 3rd ch from hook", &words, &arena),
+        define("blob", "5 dc", &words, &arena),
+        define("cltog", "dc2tog", &words, &arena),
+        define("dyo", "yo 2", &words, &arena),
+        define("fan", "5 dc in next st, ch 1", &words, &arena),
+        define("cross", "sk next st, dc in next st, dc in skipped st", &words, &arena),
+        define("twice over", "[sk next st, dc in next st] twice", &words, &arena),
+    };
+    words.definitions = definitions;
+    words.definition_count = sizeof definitions / sizeof *definitions;
+    bool good = true;
+    for (; examples->make; examples++) {
+        char text[LINE_MOST] = "";
+        struct hk_diags diags = {0};
+        struct hk_row row;
+        if (written_read(examples->make, &words, &row, &arena, &diags))
+            snprintf(text, sizeof text, "%s", hk_row_print(&row, &words, &arena));
+        for (size_t i = 0, length = 0; i < diags.count && length < sizeof text; i++)
+            length += (size_t)snprintf(text + length, sizeof text - length, "%s%zu %s: %s; %s", i ? "\n" : "",
+                                       diags.findings[i].at.column, hk_code_name(diags.findings[i].code),
+                                       diags.findings[i].message, diags.findings[i].hint);
+        if (strcmp(text, examples->comes_to) != 0) {
+            print_error("%s\n  is       %s\n  and not  %s\n", examples->make, text, examples->comes_to);
+            good = false;
+        }
+        hk_diags_free(&diags);
+    }
+    hk_arena_free(&arena);
+    assert_true(good);
+}
+
+static void words_of_a_pattern_are_worked_as_they_are_defined(void **state)
+{
+    static const struct example examples[] = {
+        {"shell in next st, sc 1", "(5 dc in same st) in next st, sc 1"},
+        {"shell, sc 1", "(5 dc in same st) in next st, sc 1"},
+        {"2 shells, sc 1", "(5 dc in same st) in next 2 sts, sc 1"},
+        {"shell across", "(5 dc in same st) in each st across"},
+        {"2 shells in next st, sc 1", "[(5 dc in same st) in next st] 2 times, sc 1"},
+        {"1 shell in next st, sc 1", "(5 dc in same st) in next st, sc 1"},
+        {"shell in every other st", "16 row-place: " EVERY_OTHER},
+        {"shell to last 2 (3, 4) sts", "15 grade-count: " THREE_FOR_ONE},
+        {"picot, sc 1", "[ch 3, sl st in 3rd ch from hook] once, sc 1"},
+        {"3 picots, sc 1", "[ch 3, sl st in 3rd ch from hook] 3 times, sc 1"},
+        {"picot in next st, sc 1", "(ch 3, sl st in 3rd ch from hook) in next st, sc 1"},
+        {"blob, sc 1", "(dc 5) in next st, sc 1"},
+        {"blob in next ch-1 sp", "(dc 5) in next ch-1 sp"},
+        {"cltog 2, sc 1", "dc2tog 2, sc 1"},
+        {"dyo, k 1", "[yo 2] once, k 1"},
+        {"2 dyo, k 1", "[yo 2] 2 times, k 1"},
+        {"dyo in next st, k 1", "(yo 2) in next st, k 1"},
+        {"fan in next ch-1 sp, sc 1", "(5 dc in same st, ch 1) in next ch-1 sp, sc 1"},
+        {"fan, sc 1", "(5 dc in same st, ch 1) in next st, sc 1"},
+        {"cross, sc 1", "[sk next st, dc in next st, dc in next skipped st] once, sc 1"},
+        {"2 cross, sc 1", "[sk next st, dc in next st, dc in next skipped st] 2 times, sc 1"},
+        {"cross across", "[sk next st, dc in next st, dc in next skipped st] across"},
+        {"cross in next st",
+         "10 row-place: cross goes over places of its own; leave this place out, or write out what is "
+         "worked"},
+        {"cross to last 2 (3, 4) sts", "15 grade-count: " THREE_FOR_ONE},
+        {"twice over, sc 1", "[[sk next st, dc in next st] 2 times] once, sc 1"},
+        {"with Down, sc 3", "with Down, sc 3"},
+        {"change to B, sc 3", "with Down, sc 3"},
+        {"and with B, sc 3", "with Down, sc 3"},
+        {"using the color Fog, sc 3", "with Fog, sc 3"},
+        {"k1 MC, k1 CC", "with Fog, k 1, with Down, k 1"},
+        {"with a, sc 3", "1 name-unknown: with is no stitch in US terms; write it in stitches that hankful tables "
+                         "stitches lists, or write [take as 24 sc] behind the row"},
+        {"change B, sc 3", "1 name-unknown: change is no stitch in US terms; write it in stitches that hankful tables "
+                           "stitches lists, or write [take as 24 sc] behind the row"},
+        {"using F, sc 3", "1 name-unknown: using is no stitch in US terms; write it in stitches that hankful tables "
+                          "stitches lists, or write [take as 24 sc] behind the row"},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 1, examples);
+}
+
+static void numbers_may_be_one_for_each_size(void **state)
+{
+    static const struct example two[] = {
+        {"sc 0 (2), dc 1", "sc 0 (2) sts, dc 1"},
+        {"0 (2) sc, dc 1", "sc 0 (2) sts, dc 1"},
+        {"ch 0 (2), sc 1", "ch 0 (2) sts, sc 1"},
+        {"[sc 1] 0 (2) times, dc 1", "[sc 1] 0 (2) times, dc 1"},
+        {"[sc 1] 2 (3) more times, dc 1", "[sc 1] 3 (4) times, dc 1"},
+        {"2 (3) sc in next 2 (3) sts, dc 1", "sc in next 2 (3) sts, dc 1"},
+        {"2 (3) sc in next 2 sts, dc 1",
+         "13 row-place: this can be read in two ways: 2 in each, or 2 in all; write each "
+         "before them for so many in each: in each of next 2, and what they are"},
+        {"sc2tog over next 4 (6) sts, sc 1", "sc2tog in next 4 (6) sts, sc 1"},
+        {"sk 2 (3) dc, sc 1", "sk next 2 (3) dc, sc 1"},
+        {"sk 2 next 3 (4) sts, sc 1",
+         "6 row-syntax: \"next\" is not understood here; name the stitch first: sc in next "
+         "3 sts, sc in each st across"},
+        {"join 2 (3), sc 1", "join 2 (3), sc 1"},
+        {"sc 12 (14)", "sc 12 (14)"},
+        {"sc in next 3 sts. 12 (14) sts", "sc in next 3 sts (12 (14) sts)"},
+        {NULL, NULL},
+    };
+    static const struct example three[] = {
+        {"sc 6 - (6, 7) sts", "sc 6 (0 (6, 7) sts)"},
+        {"sc - (6, 7), dc 1", "sc 0 (6, 7) sts, dc 1"},
+        {NULL, NULL},
+    };
+    assert_pattern_examples(*state, 2, two);
+    assert_pattern_examples(*state, 3, three);
+}
+
+/* Rows are made of chains and slip stitches: a table without them reads none. */
+static void a_table_without_chains_is_told(void **state)
+{
+    static const struct {
+        const char *missing, *text, *finding;
+    } cases[] = {
+        {"ch", "sc 3", "the table of stitches has no ch, which rows are made of"},
+        {"sl st", "sc 3", "the table of stitches has no sl st, which rows are made of"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        const struct hk_catalogue *whole = *state;
+        struct hk_catalogue part = *whole;
+        struct hk_arena arena = {0};
+        struct hk_diags diags = {0};
+        struct hk_row row;
+        struct hk_stitch *stitches = hk_arena_take(&arena, whole->stitch_count, sizeof *stitches);
+        memcpy(stitches, whole->stitches, whole->stitch_count * sizeof *stitches);
+        for (size_t s = 0; s < whole->stitch_count; s++)
+            if (stitches[s].us && strcmp(stitches[s].us, cases[i].missing) == 0)
+                stitches[s].us = NULL;
+        part.stitches = stitches;
+        assert_false(hk_row_parse((struct hk_cell){.text = cases[i].text}, HK_US, &part, &row, &arena, &diags));
+        assert_string_equal(diags.findings[0].message, cases[i].finding);
+        hk_diags_free(&diags);
+        hk_arena_free(&arena);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -734,6 +1191,17 @@ int main(void)
         cmocka_unit_test(junk_is_told_to_a_limit),
         cmocka_unit_test(brackets_nest_to_a_limit),
         cmocka_unit_test(junk_gives_a_row_or_a_finding),
+        cmocka_unit_test(times_are_read_in_all_forms),
+        cmocka_unit_test(repeats_between_stars_end_in_all_forms),
+        cmocka_unit_test(remarks_work_nothing),
+        cmocka_unit_test(what_chains_count_as_is_read_in_all_forms),
+        cmocka_unit_test(joins_and_markers_are_read_in_all_forms),
+        cmocka_unit_test(places_are_skipped_left_and_held_in_all_forms),
+        cmocka_unit_test(stitches_are_placed_in_all_forms),
+        cmocka_unit_test(what_a_row_comes_to_is_read_in_all_forms),
+        cmocka_unit_test(words_of_a_pattern_are_worked_as_they_are_defined),
+        cmocka_unit_test(numbers_may_be_one_for_each_size),
+        cmocka_unit_test(a_table_without_chains_is_told),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

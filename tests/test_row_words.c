@@ -105,7 +105,7 @@ static void spaces_and_chains(void **state)
         {"2 dc in next ch-2 sp", "2 dc in next ch-2 sp"},
         {"2 dc in next 2-ch sp", "2 dc in next ch-2 sp"},
         {"2 dc in next chain 2 space", "2 dc in next ch-2 sp"},
-        {"2 dc in ch-sp", "2 dc in next sp"},
+        {"2 dc in ch-sp", "2 dc in next ch sp"},
         {"2 dc in corner ch-2 sp", "2 dc in next ch-2 sp"},
         {"2 dc in corner sp", "2 dc in next corner"},
         {"2 dc in next corner", "2 dc in next corner"},

@@ -360,11 +360,394 @@ static void test_hostile(void **state)
     }
 }
 
+/* ---- Row by row ---- */
+
+/* Rows over an edge, each with what it comes to, worked by hand. */
+struct followed_example {
+    const char *start; /* as in rows.csv; "rounds" behind it: worked in the round */
+    const char *rows;  /* parted by " / " */
+    /*
+     * For each row: stitches; ", N left" of the row below; ", not N" what a stated count says otherwise; "{...}" the
+     * places in the order in which the next row finds them. Of a row that cannot be worked: where, and why.
+     */
+    const char *comes_to;
+};
+
+static void put_places(const struct hk_edge *edge, const struct hk_row_words *words, char *text, size_t size)
+{
+    size_t length = 0, same = 0;
+    text[0] = '\0';
+    for (size_t i = 0; i < edge->count; i += same) {
+        const struct hk_spot *spot = &edge->spots[i];
+        for (same = 1; i + same < edge->count; same++)
+            if (spot[same].kind != spot->kind || spot[same].stitch != spot->stitch ||
+                spot[same].chains != spot->chains || spot[same].marked != spot->marked)
+                break;
+        const char *name = spot->kind == HK_SPOT_RING     ? "ring"
+                           : spot->kind == HK_SPOT_MARKER ? "m"
+                           : spot->kind == HK_SPOT_SPACE  ? "sp"
+                           : spot->stitch == HK_SPOT_ANY
+                               ? "st"
+                               : hk_stitch_word(&words->catalogue->stitches[spot->stitch], words->terms);
+        length += (size_t)snprintf(text + length, size - length, "%s%zu %s%s", i ? ", " : "", same, name,
+                                   spot->marked ? " marked" : "");
+        if (spot->chains > 0)
+            length += (size_t)snprintf(text + length, size - length, " of %" PRIu32, spot->chains);
+    }
+}
+
+/* What one row came to, with its places where they are looked at. */
+static void put_outcome(const struct hk_followed *followed, const struct hk_follow *follow,
+                        const struct hk_row_words *words, bool places, char *text, size_t size)
+{
+    char edge[MESSAGE_MOST];
+    if (!followed->good) {
+        snprintf(text, size, "%zu %s; %s", followed->trouble.at + 1, followed->trouble.text, followed->trouble.hint);
+        return;
+    }
+    int length = snprintf(text, size, "%" PRId64, followed->count);
+    if (followed->left)
+        length += snprintf(text + length, size - (size_t)length, ", %" PRId64 " left", followed->left);
+    for (size_t i = 0; i < followed->compared_count; i++)
+        if (!followed->compared[i].agrees)
+            length += snprintf(text + length, size - (size_t)length, ", %" PRId64 " not %" PRId64,
+                               followed->compared[i].actual, followed->compared[i].stated);
+    put_places(hk_follow_edge_now(follow), words, edge, sizeof edge);
+    if (places)
+        snprintf(text + length, size - (size_t)length, " {%s}", edge);
+}
+
+/* The example in the second of two sizes. */
+static bool followed_right(const struct followed_example *example, const struct hk_row_words *words)
+{
+    struct hk_arena arena = {0};
+    struct hk_diags diags = {0};
+    struct hk_conventions conventions = {0};
+    const char *rounds = strstr(example->start, " rounds");
+    struct written_case of = {.rounds = rounds, .words = *words};
+    of.start =
+        hk_arena_text(&arena, example->start, rounds ? (size_t)(rounds - example->start) : strlen(example->start));
+    struct hk_follow *follow = hk_follow_new(words->catalogue, &conventions, 1, NULL);
+    assert_true(follow && written_start(follow, &of, 1));
+    char all[3 * MESSAGE_MOST] = "";
+    size_t length = 0;
+    const char *expected = example->comes_to;
+    for (const char *at = example->rows; at;) {
+        const char *end = strstr(at, " / ");
+        const char *next = strstr(expected, " / ");
+        struct hk_row row;
+        struct hk_followed followed;
+        char outcome[MESSAGE_MOST];
+        if (!written_read(hk_arena_text(&arena, at, end ? (size_t)(end - at) : strlen(at)), words, &row, &arena,
+                          &diags))
+            fail_msg("%s: %s", at, diags.findings[0].message);
+        assert_true(hk_follow_row(follow, &row, (struct hk_manner){.round = rounds}, &followed));
+        const char *brace = strchr(expected, '{');
+        put_outcome(&followed, follow, words, brace && (!next || brace < next), outcome, sizeof outcome);
+        length += (size_t)snprintf(all + length, sizeof all - length, "%s%s", length ? " / " : "", outcome);
+        at = end && followed.good ? end + 3 : NULL;
+        expected = next ? next + 3 : "";
+    }
+    bool right = strcmp(all, example->comes_to) == 0;
+    if (!right)
+        print_error("%s, %s\n  is       %s\n  and not  %s\n", example->start, example->rows, all, example->comes_to);
+    hk_follow_free(follow);
+    hk_diags_free(&diags);
+    hk_arena_free(&arena);
+    return right;
+}
+
+static void assert_followed(const struct hk_catalogue *catalogue, enum hk_terms terms,
+                            const struct followed_example *examples, size_t count)
+{
+    const struct hk_row_words words = written_words(catalogue, terms, 2);
+    bool right = true;
+    for (size_t i = 0; i < count; i++)
+        right &= followed_right(&examples[i], &words);
+    assert_true(right);
+}
+
+#define ASSERT_FOLLOWED(terms, examples) assert_followed(*state, terms, examples, sizeof examples / sizeof *examples)
+
+static void starts_of_rows(void **state)
+{
+    static const struct followed_example examples[] = {
+        /* the chain stands on the first of 20; said to count as what the row works */
+        {"20 sts", "Tch 3 (counts as st), dc in each st across, turn", "20"},
+        {"20 sts", "Ch 3, dc in each st across, turn", "20"},
+        {"20 sts", "Ch 3, sc in each st across, turn", "20"},
+        {"20 sts rounds", "Ch 3, dc in each st around, join to first sl st", "20"},
+        {"20 sts rounds", "Ch 3, dc in each st around, join to first dc", "20"},
+        /* a foundation: its chain is there already, so that the 19 others are worked; in the round it stands on one */
+        {"chain 20", "Ch 3 (counts as dc), dc in each ch across, turn", "21"},
+        {"chain 20 rounds", "Ch 3 (counts as dc), dc in each ch around, join", "20"},
+        {"chain 20", "Dc in 4th ch from hook and in each ch across, turn", "18"},
+        {"chain 20", "Dc in 8th ch from hook, *ch 2, sk 2, dc in next ch; rep from * across, turn", "6"},
+        {"chain 20", "Tr in 5th ch from hook and in each ch across, turn", "17"},
+        {"chain 20", "Hdc in 3rd ch from hook and in each ch across, turn", "18"},
+        {"chain 20", "Ch 3 (does not count), dc in 4th ch from hook, dc in each ch across, turn", "20"},
+        {"chain 20", "Dc in 4th ch from hook (skipped chs do not count), dc in each ch across, turn", "17"},
+        {"chain 4", "Sc in 9th ch from hook",
+         "7 there are fewer than 9 chains from the hook; start the work with a chain, or write in first st"},
+        {"nothing", "Ch 5, sc in 2nd ch from hook and in each ch across, turn", "4"},
+        {"nothing", "Ch 1000001, sc in 2nd ch from hook", "1 a foundation of more than 1000000 chains; "},
+        {"20 sts", "Ch 1000001 (counts as dc), dc across", "1 a chain of more than 1000000; "},
+        {"20 sts", "Tch 1000001, dc across", "1 a chain of more than 1000000; "},
+        {"20 sts", "Dc across, ch 1000001, turn", "1 a chain of more than 1000000; "},
+        {"20 sts", "Tch 3 as (dc, ch 1000001), dc across", "1 a space of more than 1000000 chains; "},
+        {"20 sts", "Tch 3 as (dc 1000001), dc across", "1 the row comes to more than 1000000 places; "},
+        {"20 sts", "Tch 4 as (dc 2), dc in next 19 sts, turn", "21"},
+        /* size 2 has a space of 1, size 1 has none */
+        {"20 sts", "Tch 3 as (dc, ch 0 (1)), dc in next 19 sts, turn", "20 {19 dc, 1 sp of 1, 1 dc of 3}"},
+        {"20 sts", "Tch 3 as (dc, ch 1 (0)), dc in next 19 sts, turn", "20 {19 dc, 1 dc of 3}"},
+        /* chains at the end of a row begin the next: before "4th ch from hook" they widen it by 6 */
+        {"20 sts", "Sc across, ch 6, turn / Dc in 4th ch from hook, dc in next 2 ch, dc in each st across, turn",
+         "20 / 24"},
+        {"20 sts", "Dc across, ch 3, turn / Dc across, turn", "20 / 20"},
+        {"20 sts", "Dc across, ch 3, turn / Turn, dc across, turn", "20 / 20"},
+        /* Slip stitches before a chain travel: rows leave what they cross, rounds put it last. */
+        {"20 sts", "Sl st in next 3 sts, [ch 1, sc 1] 3 times, leave rem sts unworked, turn", "3, 17 left"},
+        {"20 sts rounds", "Ch 3, dc around, join / Sl st in first st, ch 3, dc around, join", "20 / 20"},
+        {"20 sts rounds", "Ch 3, dc around, join / Sl st in next st, ch 3, dc around, join", "20 / 20"},
+        {"20 sts rounds", "Turn, sl st in next st, ch 1, sc around, join", "20"},
+        {"20 sts rounds", "Join with sl st in any st, ch 1, sc around, join", "20"},
+        {"ring", "Join with sl st in ring, ch 1, 6 sc in ring, join", "6"},
+        {"20 sts rounds", "Join with sl st in any st, ch 1, sc in same st and in each st around, join", "20"},
+        {"20 sts rounds", "Join with sl st in any st, ch 3, dc in same st, dc in each st around, join", "21"},
+        {"20 sts rounds", "Join with sl st in any st, ch 3, dc in next st, dc in each st around, join", "20"},
+        {"20 sts", "Join with sl st in next ch-1 sp, ch 1, sc across", "20 no ch-1 space is left to work into; "},
+        {"20 sts", "[Ch 2, sk 1] 20 times, turn / Ch 3 (counts as dc), dc in next sp",
+         "0 / 1 no stitch is left to work this into; "},
+        {"20 tss", "Tss in first st, tss in each st across", "20"},
+        {"20 tss", "Ch 1, tss in each st across", "20"},
+        {"1 tss", "Tss 1", "1 no stitch is left to work this into; "},
+    };
+    ASSERT_FOLLOWED(HK_US, examples);
+}
+
+static void places_of_rows(void **state)
+{
+    static const struct followed_example examples[] = {
+        /* *ch 1, sk 1, sc 1* over 8: 4 sc, 4 spaces */
+        {"8 sts",
+         "*Sc in next st, ch 1, sk next st; rep from * across, turn / Sc in each st and each ch-1 sp to last sp, turn",
+         "4 / 6, 1 left"},
+        {"8 sts",
+         "*Sc in next st, ch 1, sk next st; rep from * across, turn / Sk each st to next ch-1 sp, sc in next sp, sc in "
+         "next 2 sc",
+         "4 / 3, 2 left"},
+        {"8 sts",
+         "Sc in next 4 sts, ch 2, sc in next 2 sts, ch 3, sc in next 2 sts / Sc in each sc to last ch-2 sp, 2 sc in "
+         "next "
+         "ch-2 sp, sc in next 4 sc",
+         "8 / 10"},
+        {"8 sts",
+         "Sc in next 4 sts, ch 2, sc in next 2 sts, ch 3, sc in next 2 sts / Sc in each sc to last corner sp, 3 sc in "
+         "corner, sc in next 2 sc, sc in next ch-2 sp, sc in next 4 sc",
+         "8 / 12"},
+        {"8 sts", "Sc in next 8 sts / Sc in each st to last ch-2 sp", "8 / 18 no ch-2 space is left to work into; "},
+        {"8 sts", "Sc in next 8 sts / Sc in next ch-2 sp", "8 / 7 no ch-2 space is left to work into; "},
+        {"8 sts", "Sc in next 8 sts / Sc in next 9 sts", "8 / 7 no stitch is left to work this into; "},
+        {"8 sc", "Dc in next dc", "7 the next place is a sc, not a dc; skip it by name, or name what is there"},
+        {"8 k", "K in next 7 sts, dc in next dc",
+         "24 the next place is a k, not a dc; skip it by name, or name what is there"},
+        {"8 k", "P in next 8 p", "8"},
+        {"8 sc", "Sc in next 7 sts, sc in top of ch-3",
+         "25 the next place is a sc, not the top of a chain that counts as a stitch; skip it by name, or name what is "
+         "there"},
+        {"8 sc", "Sc in next ch", "7 the next place is a sc, not a chain; skip it by name, or name what is there"},
+        {"8 sc", "Sc in marked st", "7 no such place is left to work into; "},
+        {"8 sc", "Sc in skipped st", "7 no stitch is left to work this into; "},
+        {"8 sc", "Sc in next shell", "7 no such place is left to work into; "},
+        {"8 sc", "Sc in ring", "7 no such place is left to work into; "},
+        {"ring", "Sc in each st across", "7 no stitch is left to work this into; "},
+        {"ring", "Sc in each ring",
+         "1 nothing ends this in a ring; write how many are worked into the ring: 6 sc in ring"},
+        /* two shells of 5 with an sc before each: into the middle, the last, the first, whichever there is */
+        {"4 sts",
+         "*Sc in next st, 5 dc in next st; rep from * across / *Sc in centre dc of next shell, sc in next sc; rep from "
+         "* across",
+         "12 / 4"},
+        {"4 sts",
+         "*Sc in next st, 5 dc in next st; rep from * across, turn / Sc in last dc of next shell, sc in next sc",
+         "12 / 2, 6 left"},
+        {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across / Sc in 2nd sc of next shell",
+         "12 / 7 no such place is left to work into; "},
+        {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across / Sc in 6th dc of next shell",
+         "12 / 7 no such place is left to work into; "},
+        {"4 sts",
+         "*Sc in next st, (2 dc, ch 1, 2 dc) in next st; rep from * across / *3 dc in next shell, sk next sc; rep from "
+         "* across",
+         "10 / 6"},
+        {"4 sts", "*2 dc in next st; rep from * across / *2 dc in sp between next 2 groups; rep from * across",
+         "8 / 6"},
+        {"8 sc", "K 2, pm, k 6 / K to marker, sm, k 2", "8 {6 k, 1 m, 2 k} / 8"},
+        {"8 k", "K 2, sm, k 6",
+         "6 no marker is left here; place markers with pm in the row below, or work to the marker first"},
+        {"8 k", "Pm, k 3, pm, k 5 / K 3, sm",
+         "8 / 6 the next marker is 2 stitches further on; place markers with pm in the row below, or "
+         "work to the marker first"},
+        {"8 k", "K 3, pm, k 5 / K 4, sm",
+         "8 / 6 the next marker is 1 stitch further on; place markers with pm in the row below, or "
+         "work to the marker first"},
+        {"8 k", "K 3, pm, k 5 / K 5, rm, k 3", "8 {5 k, 1 m, 3 k} / 8 {8 k}"},
+        {"8 k rounds", "Pm, k 8 / K in first st, k 7", "8 {1 m, 8 k} / 8"},
+        {"8 sc", "Sc in next 2 sts, mark last st, sc in next 6 sts, turn", "8 {6 sc, 1 sc marked, 1 sc}"},
+        {"8 sc", "Pm in first st, sc in next 8 sts, turn", "8"},
+        {"8 sc", "Ch 2, sc in next 8 sts, mark first st, turn", "8 {7 sc, 1 sc marked}"},
+        {"8 sc", "Sc in next 8 sts, pm in next st, turn",
+         "25 a marker goes into a stitch that this row has worked already; write it behind that stitch: pm in last st"},
+        {"8 sc", "Sc in next 3 sts, sk same st, sc in next 5 sts", "8"},
+        {"8 sc", "Sc in next 3 sts, sk rem sts", "3, 5 left"},
+        {"8 sc", "Sc in next 3 sts, sk next 2 sts, sc in next 3 sts, sc in each of next 2 skipped sts", "8"},
+        {"8 sc", "Sc in next 3 sts, leave last 2 sts unworked", "19 5 stitches are left here, not 2; "},
+        {"8 sc", "Sc in next 7 sts, leave last 2 sts unworked", "19 1 stitch is left here, not 2; "},
+        {"8 sc", "Sc in next 3 sts, sc in last st", "25 4 stitches are left before the last; work or skip them first"},
+        {"8 sc", "Sc in next 6 sts, sc in last st", "25 1 stitch is left before the last; work or skip them first"},
+        {"8 sc", "Sc in each st to last 9 sts", "1 fewer than 9 stitches are left here; "},
+        {"8 sc", "Sc in next 8 sts, sc in each st to last st", "19 fewer than 1 stitch is left here; "},
+        {"8 k", "K 3, pm, k 5 / K to 6 sts before marker", "8 / 1 fewer than 6 stitches are left before that place; "},
+        {"8 sc", "Sc2tog in each st across", "4"},
+        {"7 sc", "Sc2tog in each st across", "1 1 stitch remains at the end of the row; "},
+        {"8 sc", "Sc3tog in each st across", "1 2 stitches remain at the end of the row; "},
+        {"8 sc", "Working along the other side of the ch, sc across",
+         "1 there is no foundation chain to work along the other side of; "},
+        {"chain 8", "Sc in 2nd ch from hook and in next 3 ch, working along the other side of the ch, sc across",
+         "1 3 chains are left before the other side; "},
+        {"chain 8",
+         "Sc in 2nd ch from hook and in each ch to end, working along the other side of the ch, sc in each ch to end",
+         "13"},
+        {"8 sc", "Sc in next 4 sts, join to next ch-1 sp, sc in next 4 sts", "27 no ch-1 space is left to work into; "},
+        {"8 sc", "Sc in next 4 sts, ch 0 (2), sc in next 4 sts", "8 {4 sc, 1 sp of 2, 4 sc}"},
+        {"8 sc", "Sc in next 4 sts, ch 2 (0), sc in next 4 sts", "8 {8 sc}"},
+        {"8 sc", "(Sc 2, ch 3, sl st in 3rd ch from hook) in next st, sc in next 7 sts", "9"},
+        {"8 sc", "Sc in next st, ch 4, sl st in 3rd ch from hook, sc in next 7 sts", "8 {7 sc, 1 sp of 1, 1 sc}"},
+        {"8 sc", "Sc in next st, ch 5, dc in 4th ch from hook, sc in next 7 sts", "9 {7 sc, 1 dc, 1 sp of 3, 1 sc}"},
+    };
+    ASSERT_FOLLOWED(HK_US, examples);
+}
+
+static void shaping_and_repeats_of_rows(void **state)
+{
+    static const struct followed_example examples[] = {
+        {"8 sc", "Inc in each st across", "16 {16 sc}"},
+        {"8 dc", "Inc in each st across", "16 {16 dc}"},
+        {"8 sts", "Dec across", "4 {4 sc2tog}"},
+        {"8 k", "Inc in next 4 sts, dec 2", "10"},
+        {"8 fpsc", "Dec 4", "4"},
+        {"8 sc", "M1 0 (2), k 8", "10"},
+        {"8 sc", "M1 2 (0), k 8", "8"},
+        {"8 k", "*K 1; rep from *, M1 1, k in last st", "9"},
+        {"8 sc", "[Sc in next 3 sts, ch 1] to last 2 sts, sc in next 2 sts", "8"},
+        {"8 sc", "[Sc in next 3 sts, ch 1] to last st, sc in next st",
+         "1 1 stitch remains where this repeat should come out; "},
+        {"8 sc", "*Sc in next 3 sts; rep from * across", "20 2 stitches remain where this repeat should come out; "},
+        {"8 sc", "[Ch 1] across",
+         "1 nothing ends this repeat; let each run of the repeat use up stitches of the row below"},
+        {"8 sc", "*Sc in next st, *; *sc in next st*", "8"},
+        {"8 sc", "*[Sc in next st, ch 1] rep, sc in next st; rep from *",
+         "2 this repeat stands in another, and nothing says how often it runs or where it ends; write (dc, ch 1) 3 "
+         "times, or "
+         "[dc, ch 1] to next ch-2 sp"},
+        {"8 sc", "Sc 2, [sc 1, ch 1] rep 5 times, sc 1", "8"},
+        {"8 sc", "Sc in next 2 sts, [sc in next st] rep 2 times",
+         "1 how often it is repeated can be read in two ways: in all, or besides the first; write 5 more times for "
+         "those besides the "
+         "first, or brackets: [...] 6 times; or state what the row comes to"},
+        {"ring", "*Sc 1; rep from *", "8 no stitch is left to work this into; "},
+        {"8 sc", "(*Sc 1*) in next st, sc across",
+         "2 nothing ends this repeat; let each run of the repeat use up stitches of the row below"},
+        {"nothing", "Join 1000000000000, join 1000000000000",
+         "1 the row comes to more than 1000000000000 of one stitch; "},
+        {"8 sc",
+         "Sc in next 4 sts, ch 6, sc in next 2 sts, ch 6, sc in next 2 sts (8 sts, plus 6 chs at each underarm)", "8"},
+        {"8 sc",
+         "Sc in next 4 sts, ch 6, sc in next 2 sts, ch 5, sc in next 2 sts (8 sts, plus 6 chs at each underarm)",
+         "8, 5 not 6"},
+        {"8 sc", "2 sc in next st, sc in next 7 sts (1 st inc'd)", "9"},
+        {"8 sc", "2 sc in next st, sc in next 7 sts (2 sts inc'd)", "9, 1 not 2"},
+        {"8 sc", "Sc2tog, sc in next 6 sts (1 st dec'd)", "7"},
+        {"8 sc", "Sc2tog, sc in next 6 sts (2 sts dec'd)", "7, 1 not 2"},
+        {"8 sc", "Sc in next 4 sts, ch 1, sc in next 4 sts (9 sts counting each ch-1 as a st)", "8"},
+        {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across (2 shells)", "12"},
+        {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across (10 dc, 3 sc)", "12, 2 not 3"},
+    };
+    ASSERT_FOLLOWED(HK_US, examples);
+}
+
+/* What is said of a row is said in its own terms. */
+static void findings_are_in_the_terms_of_the_pattern(void **state)
+{
+    static const struct followed_example examples[] = {
+        {"8 dc", "Tr in next tr", "7 the next place is a dc, not a tr; skip it by name, or name what is there"},
+        {"8 htr", "Dc in next dc", "7 the next place is a htr, not a dc; skip it by name, or name what is there"},
+    };
+    ASSERT_FOLLOWED(HK_UK, examples);
+}
+
+/* Whatever effort is left, a row is worked as it is or the effort is what it lacks. */
+static void effort_may_end_at_any_place(void **state)
+{
+    static const char *const rows[] = {
+        "Ch 3, *dc in next st, ch 1, sk next st; rep from * to last st, dc in last st, turn (20 dc, 10 ch-1 sps)",
+        "K 3, pm, k 5, sm, k to end",
+        "Tch 4 as (dc, ch 1), *sk next st, (dc, ch 1, dc) in next st; rep from *, dc in last st, leave rem sts "
+        "unworked",
+        "Sl st in next 3 sts, ch 1, 2 sc in each st to last 3 sts, turn",
+        "Join with sl st in last st, ch 1, sc2tog across, join with sl st to first st",
+        "Sk next 30 sts, sc in each of next 3 skipped sts, ch 4, sl st in 3rd ch from hook, sc across (30 sts)",
+        "Tss in each st across",
+        "[Sc in next 2 sts, [ch 1, sk next st] twice] rep, inc in last st",
+    };
+    const struct hk_row_words words = written_words(*state, HK_US, 1);
+    const struct hk_conventions conventions = {0};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        struct hk_arena arena = {0};
+        struct hk_diags diags = {0};
+        struct hk_row row;
+        bool whole = false;
+        size_t spent = 0;
+        assert_true(written_read(rows[i], &words, &row, &arena, &diags));
+        for (int64_t most = 0; most < 1000; most++) {
+            int64_t effort = most;
+            struct hk_followed followed;
+            struct hk_follow *follow = hk_follow_new(*state, &conventions, 0, &effort);
+            assert_true(follow && hk_follow_edge(follow, 41, HK_SPOT_ANY));
+            assert_true(hk_follow_row(follow, &row, (struct hk_manner){0}, &followed));
+            assert_false(whole && followed.trouble.spent); /* more is never too little */
+            whole |= !followed.trouble.spent;
+            spent += followed.trouble.spent;
+            hk_follow_free(follow);
+        }
+        assert_true(whole && spent > 20);
+        hk_diags_free(&diags);
+        hk_arena_free(&arena);
+    }
+}
+
+/* What has no room is refused, and what was there stays. */
+static void an_edge_has_a_limit(void **state)
+{
+    const struct hk_conventions conventions = {0};
+    struct hk_follow *follow = hk_follow_new(*state, &conventions, 0, NULL);
+    assert_true(hk_follow_edge(follow, 20, HK_SPOT_ANY));
+    assert_false(hk_follow_edge(follow, (int64_t)HK_SPOTS_MOST + 1, HK_SPOT_ANY));
+    assert_false(hk_follow_chain(follow, (int64_t)HK_SPOTS_MOST + 1, false));
+    assert_int_equal(hk_edge_width(hk_follow_edge_now(follow)), 20);
+    hk_follow_free(follow);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_corpus),
         cmocka_unit_test(test_hostile),
+        cmocka_unit_test(starts_of_rows),
+        cmocka_unit_test(places_of_rows),
+        cmocka_unit_test(shaping_and_repeats_of_rows),
+        cmocka_unit_test(findings_are_in_the_terms_of_the_pattern),
+        cmocka_unit_test(effort_may_end_at_any_place),
+        cmocka_unit_test(an_edge_has_a_limit),
     };
     return cmocka_run_group_tests_name("rows", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -60,9 +60,9 @@ static int64_t actual(struct run *run, const struct hk_stated *stated, bool spac
     case HK_STATED_STITCHES:
         return all_of(run, spaces || stated->spaces_too);
     case HK_STATED_MORE:
-        return all_of(run, spaces || stated->spaces_too) - all_before(run);
+        return all_of(run, stated->spaces_too) - all_before(run);
     case HK_STATED_FEWER:
-        return all_before(run) - all_of(run, spaces || stated->spaces_too);
+        return all_before(run) - all_of(run, stated->spaces_too);
     case HK_STATED_GROUPS:
         return groups_of(run);
     case HK_STATED_KIND:
@@ -270,9 +270,6 @@ static bool adopt(struct hk_follow *follow, struct run *run)
             swap_edges(&follow->beyond[0], &follow->beyond[1]);
         }
     }
-    for (size_t i = 0; i < follow->edge.count; i++)
-        if (follow->edge.spots[i].kind == HK_SPOT_SPACE && follow->edge.spots[i].chains == 0)
-            follow->edge.spots[i].kind = HK_SPOT_MARKER;
     follow->joined = run->row->joined;
     follow->foundation = false;
     follow->lead = run->lead;
@@ -405,7 +402,7 @@ static bool begin(struct hk_follow *follow, struct hk_spot spot, int64_t count)
     follow->lead = (struct lead){0};
     for (int64_t i = 0; i < count; i++) {
         spot.group = (uint32_t)i;
-        hk_edge_push(&follow->edge, spot);
+        follow->edge.spots[follow->edge.count++] = spot;
     }
     return true;
 }

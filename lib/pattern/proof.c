@@ -176,7 +176,7 @@ static bool tail_plain(struct hk_proof_entry *parsed)
 {
     for (size_t i = 1; i < parsed->tail.step_count; i++) {
         const struct hk_step *step = &parsed->tail.steps[i];
-        if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN || step->kind == HK_STEP_NOTHING)
+        if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN)
             continue;
         parsed->problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
                                                     "work behind a reference to rows is not read", "write the row out"};

@@ -19,6 +19,25 @@ int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size)
     return entry->side == HK_SIDE_RIGHT ? -1 : 0;
 }
 
+void hk_proof_lists_end(struct proof_run *run)
+{
+    for (size_t i = 0; i < run->filler_count; i++) {
+        struct filler *filler = &run->fillers[i];
+        const struct hk_entry *entry = &run->w->entries[filler->entry];
+        int64_t last = entry->list_count > 0 ? entry->list[entry->list_count - 1] : 0;
+        bool short_of = !filler->ended && last > run->number;
+        filler->ended = true;
+        if (!short_of)
+            continue;
+        char text[160];
+        snprintf(text, sizeof text, "\"%.60s\" has a row %" PRId64 ", but the last row of its part is row %" PRId64,
+                 entry->label, last, run->number);
+        hk_proof_remark(run->p, filler->entry, run->size, HK_ROW_SYNTAX, entry->place, text,
+                        "write the rows of the list that come last as rows of their own");
+        run->p->proof->incomplete[run->size] = true;
+    }
+}
+
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number)
 {
     for (size_t i = run->filler_count; i > 0; i--) {

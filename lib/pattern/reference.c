@@ -598,7 +598,7 @@ static bool words_read(struct reader *r)
 
 /* ---- Shaping ---- */
 
-static const char *const follows[] = {"following", "foll", "foll.", NULL};
+static const char *const follows[] = {"following", "foll.", "foll", NULL};
 
 static const char *const stitch_words[] = {"sts", "st", "stitches", "stitch", NULL};
 

@@ -87,8 +87,7 @@ enum hk_step_kind {
     HK_STEP_CUT,        /* `cut_m` of yarn, `many` times */
     HK_STEP_LEAVE,      /* `where` stays unworked */
     HK_STEP_OTHER_SIDE, /* the places of the foundation that the row has used come again, from the other side */
-    HK_STEP_YARN,       /* from here on in another yarn, `name`, the one of index `spare` */
-    HK_STEP_NOTHING     /* words that work nothing: "fasten off", "(RS)" */
+    HK_STEP_YARN        /* from here on in another yarn, `name`, the one of index `spare` */
 };
 
 /* Stitches that a row names without their kind: of the stitch that the row works, else of the row below, else sc. */
@@ -154,6 +153,7 @@ struct hk_row {
     bool to_end;  /* and to the end of the row: it has to come out */
     bool knit;    /* it has knit stitches */
     enum hk_way way;
+    enum hk_terms terms; /* of its words */
     const struct hk_row
         *other; /* the same words read in another way, a figure at the end as a count and not as a size's; or NULL */
     const struct hk_row_text *text;

@@ -485,9 +485,6 @@ static void put_step(struct printer *printer, const struct hk_step *step)
         put(printer, "with ");
         put(printer, step->name);
         return;
-    case HK_STEP_NOTHING:
-        put(printer, "fasten off");
-        return;
     }
 }
 

@@ -80,6 +80,15 @@ static char closer_of(char open)
     return open == '(' ? ')' : open == '[' ? ']' : open == '{' ? '}' : 0;
 }
 
+/* The stitch of a US name, SIZE_MAX where the table has none. */
+static size_t stitch_named(const struct hk_catalogue *catalogue, const char *us)
+{
+    for (size_t i = 0; i < catalogue->stitch_count; i++)
+        if (catalogue->stitches[i].us && hk_text_same(catalogue->stitches[i].us, us))
+            return i;
+    return SIZE_MAX;
+}
+
 /* ---- Times ---- */
 
 static bool times_ahead(const struct hk_row_parser *parser)
@@ -105,7 +114,6 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
     *found = *more = false;
     if (!times_ahead(parser))
         return true;
-    hk_row_mark(parser, '(');
     if (hk_row_take(parser, "twice") || hk_row_take(parser, "once")) {
         times->one = hk_token(parser)[-1].length == 5 ? 2 : 1;
         times->by_size = NULL;
@@ -116,12 +124,8 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
     bool x = hk_row_take(parser, "x");
     size_t at = hk_token(parser)->at;
     struct hk_graded_count number;
-    if (!hk_row_number_ahead(parser) || !hk_row_number(parser, &number)) {
-        if (parser->mistakes)
-            return false;
-        parser->now = start;
-        return true;
-    }
+    if (!hk_row_number(parser, &number))
+        return false;
     *more = hk_row_take(parser, "more|additional");
     *found = hk_row_take(parser, "times|time") || x || *more;
     *more = *more || (*found && hk_row_take(parser, "more"));
@@ -174,7 +178,7 @@ static size_t leading_steps(const struct hk_row_parser *parser, const struct ste
 {
     size_t i = 0;
     while (i < steps->count && (steps->steps[i].kind == HK_STEP_CHAIN || steps->steps[i].kind == HK_STEP_TURNING ||
-                                steps->steps[i].kind == HK_STEP_TURN || steps->steps[i].kind == HK_STEP_NOTHING ||
+                                steps->steps[i].kind == HK_STEP_TURN ||
                                 (steps->steps[i].kind == HK_STEP_STITCH && steps->steps[i].stitch == parser->slip)))
         i++;
     return i;
@@ -193,7 +197,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
     }
     if (!steps_cut(parser, steps, first, step))
         return false;
-    if (second != NO_STAR && !steps->second_opens && second > first && second - first < step->step_count)
+    if (second != NO_STAR && second > first && second - first < step->step_count)
         step->last_steps = second - first;
     steps->star = steps->second = NO_STAR;
     return true;
@@ -216,9 +220,8 @@ static bool repeat_tail(struct hk_row_parser *parser, struct hk_step *step)
     bool end = hk_row_take(parser, "ending|end|omitting|finishing the? last|final? rep|repeat|time?");
     if (end && hk_row_take(parser, "at|with") && hk_row_mark(parser, TWO_STARS))
         return true;
-    if (step->last_steps && step->last_steps < step->step_count)
+    if (step->last_steps)
         return second_unused(parser, step->at);
-    step->last_steps = 0;
     parser->now = start;
     return true;
 }
@@ -275,7 +278,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
 static bool star_within(const struct hk_row_parser *parser)
 {
     const struct hk_token *star = hk_token(parser);
-    if (parser->now == 0 || star[-1].kind != HK_TOKEN_MARK || (star[-1].mark != ',' && star[-1].mark != ';'))
+    if (star[-1].kind != HK_TOKEN_MARK || (star[-1].mark != ',' && star[-1].mark != ';'))
         return false;
     bool glued = star[1].at == star->at + 1;
     return glued && (star[1].kind == HK_TOKEN_WORD || star[1].kind == HK_TOKEN_NUMBER ||
@@ -360,7 +363,7 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
     if (close)
         parser->now++;
     hk_row_take(parser, "this|the|these");
-    if (hk_row_number_ahead(parser) && hk_token(parser)->kind == HK_TOKEN_NUMBER && !hk_row_ahead(parser, "1 " STS))
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER && !hk_row_ahead(parser, "1 " STS))
         parser->now++;
     hk_row_take(parser, "skipped|missed|beg|beginning|first|turning|starting");
     if (hk_token(parser)->kind == HK_TOKEN_NUMBER && hk_token(parser)[1].kind == HK_TOKEN_WORD)
@@ -393,8 +396,9 @@ static bool take_counts(struct hk_row_parser *parser, struct hk_step *chain)
         parser->now = start;
         return false;
     }
-    while (hk_row_take(parser, "here|now|and|throughout|always|on") ||
-           hk_row_take(parser, "in|for|of|at this|the|all|each|every|pattern|rnd|row|round|rows|rnds|beginning"))
+    while (
+        hk_row_take(parser, "here|now|and|throughout|always|on") ||
+        hk_row_take(parser, "in|for|of|at this|the|all|each|every? pattern|rnd|row|round|rows|rnds|rounds|beginning"))
         ;
     if (close && !hk_row_mark(parser, close)) {
         parser->now = start;
@@ -414,23 +418,18 @@ static bool closes_item(const struct hk_token *token)
     return ends_item(token) || (token->kind == HK_TOKEN_MARK && strchr(".()[]}*", token->mark));
 }
 
-/* Chains at the start of a group stand for a stitch as at the start of a row. */
-static bool item_group(struct hk_row_parser *parser, struct steps *steps)
+/* What stands in brackets, and the bracket that closes. */
+static bool take_brackets(struct hk_row_parser *parser, struct steps *inner)
 {
-    if (take_remark(parser))
-        return true;
-    size_t open = parser->now;
+    size_t open = parser->now, mistakes = parser->mistakes;
+    char close = closer_of(hk_token(parser)->mark);
     if (parser->depth == HK_ROW_DEEP)
         return too_deep(parser);
-    char close = closer_of(hk_token(parser)->mark);
-    struct steps inner = {.star = NO_STAR, .second = NO_STAR};
-    struct hk_step step = step_of(parser, HK_STEP_REPEAT);
     parser->now++;
     parser->depth++;
-    size_t mistakes = parser->mistakes;
-    bool good = parse_steps(parser, &inner, close);
+    bool good = parse_steps(parser, inner, close);
     parser->depth--;
-    if (!good || parser->stopped)
+    if (!good)
         return false;
     if (!hk_row_mark(parser, close)) {
         hk_row_mistake(parser, HK_ROW_SYNTAX, parser->tokens[open].at, "the bracket that opens here is not closed");
@@ -439,11 +438,50 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     }
     if (parser->mistakes > mistakes)
         return false;
-    if (inner.count == 0) {
+    if (inner->count == 0) {
         hk_row_mistake(parser, HK_ROW_SYNTAX, parser->tokens[open].at, "nothing stands in here");
         hk_row_hint(parser, "leave it out, or write what is missing");
         return false;
     }
+    return true;
+}
+
+/* All of a group in a place; `times`: as often in each, "(3 dc, ch 2) 4 times in ring". */
+static bool group_placed(struct hk_row_parser *parser, struct steps *steps, struct hk_step step, bool times,
+                         struct hk_where where)
+{
+    struct hk_step group = step;
+    bool found, more;
+    group.kind = HK_STEP_GROUP;
+    group.many = one;
+    group.where = where;
+    if (times) {
+        group.steps = hk_arena_take(parser->arena, 1, sizeof *group.steps);
+        if (!group.steps)
+            return false;
+        *group.steps = step;
+        group.step_count = 1;
+        return add(parser, steps, group);
+    }
+    if (!add(parser, steps, group) || !take_times(parser, &step.many, &found, &more))
+        return false;
+    if (!found)
+        return true;
+    struct hk_step again = step_of(parser, HK_STEP_REPEAT); /* "(dc, ch 1, dc) in next st 3 times" */
+    again.many = more ? number_more(parser, step.many) : step.many;
+    again.where.limit = HK_LIMIT_COUNT;
+    return steps_cut(parser, steps, steps->count - 1, &again) && add(parser, steps, again);
+}
+
+/* Chains at the start of a group stand for a stitch as at the start of a row. */
+static bool item_group(struct hk_row_parser *parser, struct steps *steps)
+{
+    if (take_remark(parser))
+        return true;
+    struct steps inner = {.star = NO_STAR, .second = NO_STAR};
+    struct hk_step step = step_of(parser, HK_STEP_REPEAT);
+    if (!take_brackets(parser, &inner))
+        return false;
     bool found = false, more = false;
     if (!steps_cut(parser, &inner, 0, &step))
         return false;
@@ -463,31 +501,8 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     bool placed = false;
     if (!hk_row_where(parser, &where, &placed))
         return false;
-    if (placed) {
-        struct hk_step group = step;
-        group.kind = HK_STEP_GROUP;
-        group.many = one;
-        group.where = where;
-        if (found) { /* "(3 dc, ch 2) 4 times in ring" */
-            group.steps = hk_arena_take(parser->arena, 1, sizeof *group.steps);
-            if (!group.steps)
-                return false;
-            *group.steps = step;
-            group.step_count = 1;
-        }
-        if (!add(parser, steps, group))
-            return false;
-        if (!found && !take_times(parser, &step.many, &found, &more))
-            return false;
-        if (placed && found && group.step_count &&
-            step.where.limit == HK_LIMIT_NONE) { /* "(dc, ch 1, dc) in next st 3 times" */
-            struct hk_step again = step_of(parser, HK_STEP_REPEAT);
-            again.many = more ? number_more(parser, step.many) : step.many;
-            again.where.limit = HK_LIMIT_COUNT;
-            return steps_cut(parser, steps, steps->count - 1, &again) && add(parser, steps, again);
-        }
-        return true;
-    }
+    if (placed)
+        return group_placed(parser, steps, step, found, where);
     if (!found && !repeat_ends(parser, &step, false))
         return false;
     if (step.where.limit == HK_LIMIT_NONE) {
@@ -540,11 +555,9 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_take(parser, "as")) {
         struct steps inner = {.star = NO_STAR, .second = NO_STAR};
         size_t tokens = 0;
-        char close = hk_token(parser)->kind == HK_TOKEN_MARK ? closer_of(hk_token(parser)->mark) : 0;
-        if (close) {
-            parser->now++;
-            if (!parse_steps(parser, &inner, close) || !hk_row_mark(parser, close))
-                return parser->mistakes ? false : hk_row_unknown(parser);
+        if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)) {
+            if (!take_brackets(parser, &inner))
+                return false;
         } else {
             struct hk_step as = step_of(parser, HK_STEP_STITCH);
             as.stitch = hk_row_stitch_ahead(parser, &tokens);
@@ -560,7 +573,9 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
                 return false;
         }
         for (size_t i = 0; i < inner.count; i++) {
-            if (inner.steps[i].kind != HK_STEP_STITCH && inner.steps[i].kind != HK_STEP_CHAIN) {
+            bool stitch =
+                inner.steps[i].kind == HK_STEP_STITCH && inner.steps[i].stitch < parser->words->catalogue->stitch_count;
+            if (!stitch && inner.steps[i].kind != HK_STEP_CHAIN) {
                 hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at,
                                "a turning chain stands for stitches and chains only");
                 hk_row_hint(parser, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
@@ -569,11 +584,8 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
         }
         if (!steps_cut(parser, &inner, 0, &step))
             return false;
-    } else {
-        take_counts(parser, &step);
-        if (step.counts == HK_COUNTS_YES && step.stitch != SIZE_MAX) {
-            step.kind = HK_STEP_CHAIN;
-        }
+    } else if (take_counts(parser, &step) && step.counts == HK_COUNTS_YES) {
+        step.kind = HK_STEP_CHAIN; /* as "ch 3 (counts as dc)" */
     }
     return add(parser, steps, step);
 }
@@ -633,7 +645,24 @@ static bool item_unmark(struct hk_row_parser *parser, struct steps *steps)
     return add(parser, steps, step);
 }
 
+/* "mark first st" */
+static bool item_mark_first(struct hk_row_parser *parser, struct steps *steps)
+{
+    struct hk_step step = step_of(parser, HK_STEP_MARK);
+    step.where.given = true;
+    step.where.which = HK_WHICH_FIRST;
+    return add(parser, steps, step);
+}
+
 /* ---- Skipping ---- */
+
+/* "2-ch", "5-dc": a number that is part of a name. */
+static bool hyphen_ahead(const struct hk_row_parser *parser)
+{
+    const struct hk_token *token = hk_token(parser);
+    return token->kind == HK_TOKEN_NUMBER && token[1].kind == HK_TOKEN_MARK && token[1].mark == '-' &&
+           token[1].at == token->at + token->length && token[2].kind == HK_TOKEN_WORD;
+}
 
 static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
 {
@@ -641,21 +670,18 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
     bool found = true;
     step.at = hk_token(parser)[-1].at;
     size_t before = parser->now;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER || hk_row_number_ahead(parser)) {
-        struct hk_where where;
-        if (hk_token(parser)[1].kind == HK_TOKEN_MARK && hk_token(parser)[1].mark == '-' &&
-            hk_row_where_words(parser, &where, &found) && found && where.what == HK_WHAT_SPACE) {
-            step.where = where; /* "miss 2-ch sp" */
-            return add(parser, steps, step);
-        }
-        parser->now = before;
+    if (hk_row_number_ahead(parser)) {
+        if (hyphen_ahead(parser)) /* "miss 2-ch sp", "sk 5-dc bobble" */
+            return hk_row_where_words(parser, &step.where, &found) && add(parser, steps, step);
         if (!hk_row_number_of_places(parser, &step.where.count))
             return false;
         struct hk_graded_count count = step.where.count;
         struct hk_where kind;
         size_t behind = parser->now;
-        if (hk_row_where_words(parser, &kind, &found) && found && kind.limit == HK_LIMIT_NONE &&
-            kind.which == HK_WHICH_NEXT && kind.count.one == 1 && !kind.count.by_size) {
+        if (!hk_row_where_words(parser, &kind, &found))
+            return false;
+        if (found && kind.limit == HK_LIMIT_NONE && kind.which == HK_WHICH_NEXT && kind.count.one == 1 &&
+            !kind.count.by_size) {
             step.where = kind;
             step.where.count = count;
         } else {
@@ -701,7 +727,7 @@ static int64_t needs_of(const struct hk_row_parser *parser, size_t stitch)
 static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, int64_t needs)
 {
     struct hk_graded_count *count = &step->where.count;
-    if (needs < 2 || step->where.which == HK_WHICH_EACH || number_is(*count, 1))
+    if (step->where.which == HK_WHICH_EACH || number_is(*count, 1))
         return true;
     int64_t *values = count->by_size ? hk_arena_take(parser->arena, parser->words->size_count, sizeof *values) : NULL;
     for (size_t i = 0; i < parser->words->size_count; i++) {
@@ -785,7 +811,7 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
             size_t tokens;
             if (numbered && !hk_row_number(parser, &step.many))
                 return false;
-            if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX && !hk_row_ahead(parser, "in|into")) {
+            if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX) {
                 parser->now = start;
                 return true;
             }
@@ -802,10 +828,6 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
             parser->now = start;
             return true;
         }
-        bool limited;
-        if (step.where.limit == HK_LIMIT_NONE && step.where.which == HK_WHICH_EACH &&
-            !hk_row_limit(parser, &step.where, &limited))
-            return false;
         if (!place_stitch(parser, &step, true) || !add(parser, steps, step))
             return false;
     }
@@ -823,6 +845,16 @@ static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const st
     step.where.last = limit->last;
     step.where.until = limit->until;
     return add(parser, steps, step);
+}
+
+/* "k2, p2 to marker": how much of the row repeats, or whether anything does. */
+static bool numbered_to_place(struct hk_row_parser *parser, const struct hk_step *step)
+{
+    const char *name = hk_row_stitch_text(parser->words, step->stitch);
+    hk_row_mistake(parser, HK_ROW_PLACE, step->at, "a number and a place that %s goes up to are said", name);
+    hk_row_hint(parser, "write [%s %d] to marker for what repeats up to there, or %s to marker", name,
+                (int)step->many.one, name);
+    return false;
 }
 
 /* "sl st to ch-2 sp": slip stitches up to the place, and one into it. */
@@ -852,16 +884,20 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
         step->stitch_inc = true;
         return true;
     }
+    size_t at = hk_token(parser)->at;
     if (!hk_row_take(parser, "dec|decrease"))
         return true;
     const char *us = catalogue->stitches[step->stitch].us;
     const char *name = us ? hk_arena_print(&parser->scratch, "%s2tog", us) : NULL;
-    for (size_t s = 0; name && s < catalogue->stitch_count; s++)
-        if (catalogue->stitches[s].us && hk_text_same(catalogue->stitches[s].us, name)) {
-            step->stitch = s;
-            return true;
-        }
-    return hk_row_unknown(parser);
+    size_t decrease = name ? stitch_named(catalogue, name) : SIZE_MAX;
+    if (decrease == SIZE_MAX) {
+        hk_row_mistake(parser, HK_NAME_UNKNOWN, at, "a decrease of %s is in no table",
+                       hk_row_stitch_text(parser->words, step->stitch));
+        hk_row_hint(parser, "name the decrease, such as sc2tog or k2tog");
+        return false;
+    }
+    step->stitch = decrease;
+    return true;
 }
 
 /* "in pattern" behind a stitch that is bound off. */
@@ -902,10 +938,10 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         if (!take_times(parser, &step.many, &found, &more))
             return false;
         size_t start = parser->now, number_at = hk_token(parser)->at;
-        if (!found && hk_row_number_ahead(parser)) {
+        if (!found && hk_row_number_ahead(parser) && !hyphen_ahead(parser)) {
             if (!hk_row_number(parser, &step.many))
                 return false;
-            if (hk_row_ahead(parser, "rows|rnds|row|rnd below|down") || hk_row_mark_ahead(parser, '-'))
+            if (hk_row_ahead(parser, "rows|rnds|row|rnd below|down"))
                 parser->now = start, step.many = one;
             else
                 found = true;
@@ -933,7 +969,9 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         if (!hk_row_limit(parser, &step.where, &limited))
             return false;
     }
-    if (limited && numbered && step.where.limit != HK_LIMIT_PLACE && needs_of(parser, stitch) > 0) {
+    if (limited && numbered && step.where.limit == HK_LIMIT_PLACE)
+        return numbered_to_place(parser, &step);
+    if (limited && numbered && needs_of(parser, stitch) > 0) {
         struct hk_where limit = step.where;
         step.where.limit = HK_LIMIT_NONE;
         return place_stitch(parser, &step, numbered) && add(parser, steps, step) && wrap_row(parser, steps, &limit);
@@ -995,15 +1033,9 @@ static size_t passed_over(struct hk_row_parser *parser)
         {"sl|slip 2|two sts? tog|together? knitwise|kwise? ,? k 1|one ,? psso", "s2kp"},
         {"sl|slip 2|two as if to k 2 tog ,? k 1|one ,? p 2 sso", "s2kp"},
     };
-    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++) {
-        if (!hk_row_take(parser, ways[i].phrase))
-            continue;
-        for (size_t s = 0; s < parser->words->catalogue->stitch_count; s++) {
-            const char *us = parser->words->catalogue->stitches[s].us;
-            if (us && hk_text_same(us, ways[i].us))
-                return s;
-        }
-    }
+    for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
+        if (hk_row_take(parser, ways[i].phrase))
+            return stitch_named(parser->words->catalogue, ways[i].us);
     return SIZE_MAX;
 }
 
@@ -1016,65 +1048,133 @@ static size_t steps_in(const struct hk_step *steps, size_t count, size_t deep, s
     return all;
 }
 
-/* A definition used: in a place, or where it takes none, here. */
+/* A step that takes no place of the row below. */
+static bool hangs(const struct hk_row_parser *parser, const struct hk_step *step)
+{
+    return step->kind == HK_STEP_CHAIN || step->where.what == HK_WHAT_NTH_CHAIN ||
+           (step->kind == HK_STEP_STITCH && !step->where.given && needs_of(parser, step->stitch) == 0);
+}
+
+/* A step that names places of the row below by itself. */
+static bool names_places(const struct hk_step *step)
+{
+    bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP;
+    bool named =
+        takes && step->where.given && step->where.which != HK_WHICH_SAME && step->where.what != HK_WHAT_NTH_CHAIN;
+    for (size_t i = 0; i < step->step_count && !named; i++)
+        named = names_places(&step->steps[i]);
+    return named;
+}
+
+/* What the steps of a definition do: how it is put where it is used. */
+enum footing {
+    IN_A_PLACE,  /* all in one place, which the use names: "5 dc in same st" */
+    IN_NO_PLACE, /* none takes a place: "ch 3, sl st in 3rd ch from hook" */
+    OVER_PLACES  /* places of its own: "sk 1, dc in next st, dc in skipped st" */
+};
+
+static enum footing footing_of(const struct hk_row_parser *parser, const struct hk_definition *definition)
+{
+    const struct hk_step *steps = definition->steps;
+    bool hanging = true, over = false;
+    for (size_t i = 0; i < definition->step_count; i++) {
+        hanging &= hangs(parser, &steps[i]);
+        over |= names_places(&steps[i]) && (i > 0 || steps->kind == HK_STEP_SKIP || steps->kind == HK_STEP_REPEAT ||
+                                            steps->where.which != HK_WHICH_NEXT || !number_is(steps->where.count, 1));
+    }
+    return over ? OVER_PLACES : hanging ? IN_NO_PLACE : IN_A_PLACE;
+}
+
+/* The steps of a definition; "5 dc in next st": the place is the one that the use names. */
+static bool take_definition(struct hk_row_parser *parser, const struct hk_definition *definition, enum footing footing,
+                            struct hk_step *step)
+{
+    step->steps = definition->steps;
+    step->step_count = definition->step_count;
+    if (footing != IN_A_PLACE || !names_places(definition->steps))
+        return true;
+    step->steps = hk_arena_take(parser->arena, step->step_count, sizeof *step->steps);
+    if (!step->steps)
+        return false;
+    memcpy(step->steps, definition->steps, step->step_count * sizeof *step->steps);
+    step->steps->where = (struct hk_where){
+        .given = true, .worded = true, .which = HK_WHICH_SAME, .count = one, .stitch = SIZE_MAX, .at = step->at};
+    return true;
+}
+
+/* A definition that takes no place, or places of its own, so often or up to a limit. */
+static bool item_spanning(struct hk_row_parser *parser, struct steps *steps, struct hk_step step,
+                          const struct hk_graded_count *before)
+{
+    bool limited = false;
+    step.kind = HK_STEP_REPEAT;
+    step.many = before ? *before : one;
+    if (!before && !hk_row_limit(parser, &step.where, &limited))
+        return false;
+    if (!limited)
+        step.where.limit = HK_LIMIT_COUNT;
+    return add(parser, steps, step);
+}
+
+/* "inc x 6", "inc 6": how often a definition is used. False with a finding. */
+static bool times_behind(struct hk_row_parser *parser, struct hk_graded_count *times, bool *found)
+{
+    bool more = false;
+    if (!take_times(parser, times, found, &more))
+        return false;
+    if (*found && more)
+        *times = number_more(parser, *times);
+    if (*found || hk_token(parser)->kind != HK_TOKEN_NUMBER || !closes_item(hk_token(parser) + 1))
+        return true;
+    *found = true;
+    return hk_row_number(parser, times);
+}
+
+/* A definition used: in a place, or where none is named, in the next ones. */
 static bool item_defined(struct hk_row_parser *parser, struct steps *steps, const struct hk_definition *definition,
                          const struct hk_graded_count *before, size_t at)
 {
     struct hk_step step = step_of(parser, HK_STEP_GROUP);
-    bool found = false, hanging = true;
+    struct hk_where where;
+    bool found = false, limited = false;
     if (steps_in(definition->steps, definition->step_count, 0, HK_ROW_DEFINED_MOST) > HK_ROW_DEFINED_MOST) {
         hk_row_mistake(parser, HK_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name,
                        HK_ROW_DEFINED_MOST);
         hk_row_hint(parser, "write out what is worked");
         return false;
     }
+    enum footing footing = footing_of(parser, definition);
     step.at = at;
-    step.steps = definition->steps;
-    step.step_count = definition->step_count;
-    for (size_t i = 0; i < step.step_count; i++)
-        hanging &= step.steps[i].kind == HK_STEP_CHAIN || step.steps[i].where.what == HK_WHAT_NTH_CHAIN;
     struct hk_graded_count times = one;
-    bool again = false, more = false;
-    if (!before && !take_times(parser, &times, &again, &more)) /* "inc x 6" */
+    bool again = false;
+    if (!before && !times_behind(parser, &times, &again))
         return false;
-    if (again && more)
-        times = number_more(parser, times);
-    if (!before && !again && hk_token(parser)->kind == HK_TOKEN_NUMBER && closes_item(hk_token(parser) + 1)) {
-        if (!hk_row_number(parser, &times))
-            return false;
-        again = true;
-    }
     if (again)
         before = &times;
-    if (!hk_row_where(parser, &step.where, &found))
+    if (!take_definition(parser, definition, footing, &step) || !hk_row_where(parser, &where, &found))
         return false;
-    if (!found && !hanging) {
-        struct hk_graded_count count = before ? *before : one;
-        bool limited;
-        step.where = (struct hk_where){.given = true, .count = count, .stitch = SIZE_MAX, .at = at};
+    if (found && footing == OVER_PLACES) {
+        hk_row_mistake(parser, HK_ROW_PLACE, where.at, "%s goes over places of its own", definition->name);
+        hk_row_hint(parser, "leave this place out, or write out what is worked");
+        return false;
+    }
+    if (!found && footing != IN_A_PLACE)
+        return item_spanning(parser, steps, step, before);
+    if (!found) {
+        step.where = (struct hk_where){.given = true, .count = before ? *before : one, .stitch = SIZE_MAX, .at = at};
         if (!hk_row_limit(parser, &step.where, &limited))
             return false;
         if (limited)
             step.where.which = HK_WHICH_EACH;
         return add(parser, steps, step);
     }
-    if (!found || (before && !number_is(*before, 1))) {
-        struct hk_step repeat = step_of(parser, HK_STEP_REPEAT);
-        repeat.many = before ? *before : one;
-        repeat.where.limit = HK_LIMIT_COUNT;
-        if (found) {
-            repeat.steps = hk_arena_take(parser->arena, 1, sizeof *repeat.steps);
-            if (!repeat.steps)
-                return false;
-            *repeat.steps = step;
-            repeat.step_count = 1;
-        } else {
-            repeat.steps = step.steps;
-            repeat.step_count = step.step_count;
-        }
-        return add(parser, steps, repeat);
-    }
-    return add(parser, steps, step);
+    step.where = where;
+    if (!add(parser, steps, step) || !before || number_is(*before, 1))
+        return !parser->arena->lost;
+    struct hk_step repeat = step_of(parser, HK_STEP_REPEAT); /* "2 shells in next st" */
+    repeat.many = *before;
+    repeat.where.limit = HK_LIMIT_COUNT;
+    return steps_cut(parser, steps, steps->count - 1, &repeat) && add(parser, steps, repeat);
 }
 
 /* ---- Cut lengths ---- */
@@ -1164,7 +1264,7 @@ static bool take_nothing(struct hk_row_parser *parser)
             return true;
         parser->now = start;
     }
-    return hk_row_take(parser, "make|form? a? magic|adjustable ring|loop|circle") ||
+    return hk_row_take(parser, "make|form? a|an? magic|adjustable ring|loop|circle") ||
            hk_row_take(parser, "do|don't not? turn|join|cut|break the? yarn?") ||
            hk_row_take(parser, "fasten|finish|end off") || hk_row_take(parser, "cut|break the? yarn") ||
            hk_row_take(parser, "weave in ends?") || take_tail_of_yarn(parser) ||
@@ -1172,7 +1272,7 @@ static bool take_nothing(struct hk_row_parser *parser)
            hk_row_take(parser, "rs|ws facing?") || hk_row_take(parser, "with rs|ws facing") ||
            hk_row_take(parser, "here and throughout") || hk_row_take(parser, "loosely") ||
            hk_row_take(parser, "join|joined? with? sl st at|each end of? rnds|rounds throughout") ||
-           hk_row_take(parser, "work in a? spiral") || hk_row_take(parser, "do not join");
+           hk_row_take(parser, "work in a? spiral");
 }
 
 static bool take_inc_dec(struct hk_row_parser *parser, size_t *stitch)
@@ -1194,7 +1294,8 @@ static bool item_named(struct hk_row_parser *parser, struct steps *steps, const 
     hk_row_take(parser, "blo|flo|bl|fl"); /* "3 BLO sc" */
     const struct hk_definition *definition = hk_row_definition_take(parser);
     if (definition && definition->step_count == 1 && definition->steps->kind == HK_STEP_STITCH &&
-        !definition->steps->where.given && number_is(definition->steps->many, 1))
+        !definition->steps->where.given && number_is(definition->steps->many, 1) &&
+        number_is(definition->steps->where.count, 1))
         return item_stitch(parser, steps, definition->steps->stitch, before, at); /* "dec = dc2tog" */
     if (definition)
         return item_defined(parser, steps, definition, before, at);
@@ -1283,7 +1384,7 @@ static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
     size_t start = parser->now;
     if (!hk_row_take(parser, "with|in|using") && !hk_row_take(parser, "change|changing|switch|switching to"))
         return false;
-    hk_row_take(parser, "the|color|colour|yarn");
+    hk_row_take(parser, "the? color|colour|yarn?");
     if (take_yarn(parser, steps)) {
         if (hk_row_take(parser, "in|on|at|with the? last|final|end") && !hk_row_take(parser, STS))
             hk_row_stitch_take(parser); /* "in last st": the yarn of what follows */
@@ -1336,26 +1437,41 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     return step.name && add(parser, steps, step);
 }
 
+/* Words between items that say nothing: "and", "then work", "ending with". */
+static bool take_filler(struct hk_row_parser *parser)
+{
+    size_t tokens;
+    if (hk_row_ahead(parser, "place next|last|first|these|following|marker|m") ||
+        hk_row_ahead(parser, "work on|along|in|into|around|up? the? other|opposite|back|front|third") ||
+        hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX)
+        return false;
+    if (hk_row_take(parser, "end|ending")) {
+        hk_row_take(parser, "with|by");
+        return true;
+    }
+    return hk_row_take(parser, "and|&|then|now|work|make|place|loosely");
+}
+
 static bool item(struct hk_row_parser *parser, struct steps *steps);
 
 static bool item_here(struct hk_row_parser *parser, struct steps *steps)
 {
-    size_t tokens;
+    size_t tokens, mistakes = parser->mistakes;
     if (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark))
         return item_group(parser, steps);
     if (hk_row_mark_ahead(parser, '*') || hk_row_mark_ahead(parser, TWO_STARS))
         return item_star(parser, steps);
-    while (!hk_row_ahead(parser, "place next|last|first|these|following|marker|m") &&
-           !hk_row_ahead(parser, "work|working on|along|in|into|around|up? the? other|opposite|back|front|third") &&
-           !hk_row_ahead(parser, "working") && hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX &&
-           hk_row_take(parser, "and|&|then|now|work|make|place|loosely|end|ending")) {
-        hk_row_take(parser, "with|by");
+    for (;;) {
+        if (take_nothing(parser))
+            return true;
+        if (parser->mistakes > mistakes)
+            return false;
+        if (!take_filler(parser))
+            break;
         if (hk_row_mark_ahead(parser, '*') ||
             (hk_token(parser)->kind == HK_TOKEN_MARK && closer_of(hk_token(parser)->mark)))
             return item(parser, steps);
     }
-    if (take_nothing(parser))
-        return true;
     if (hk_row_take(parser, "rep|repeat"))
         return item_rep(parser, steps);
     if (hk_row_take(parser, "tch") || hk_row_take(parser, "turning chain|ch"))
@@ -1370,11 +1486,13 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_take(parser, "sl|slip m|marker|markers") || hk_row_take(parser, "sm|slm"))
         return item_marker(parser, steps, HK_STEP_PASS);
     if (hk_row_take(parser, "pm") || hk_row_take(parser, "place marker|m|markers") ||
-        hk_row_take(parser, "mark this|first|last st|stitch"))
+        hk_row_take(parser, "mark this|last st|stitch"))
         return item_marker(parser, steps, HK_STEP_MARK);
     if (hk_row_take(parser, "remove|removing all|the|both m|marker|markers") ||
         hk_row_take(parser, "remove|removing markers"))
         return item_unmark(parser, steps);
+    if (hk_row_take(parser, "mark first st|stitch"))
+        return item_mark_first(parser, steps);
     if (hk_row_take(parser, "rm") || hk_row_take(parser, "remove|removing m|marker"))
         return item_marker(parser, steps, HK_STEP_UNMARK);
     if (hk_row_take(parser, "move m|marker|markers up? into? this? st|stitch?")) {
@@ -1386,8 +1504,9 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_take(parser, "w & t") || hk_row_take(parser, "wrap and|& turn") ||
         hk_row_take(parser, "wrap next st and|& turn"))
         return add(parser, steps, step_of(parser, HK_STEP_TURN));
-    if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") && item_hold(parser, steps))
-        return true;
+    if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") &&
+        (item_hold(parser, steps) || parser->mistakes > mistakes))
+        return parser->mistakes == mistakes;
     if (hk_row_take(parser, "leave|leaving"))
         return item_leave(parser, steps);
     if (hk_row_take(parser, "cut"))
@@ -1455,10 +1574,7 @@ static bool nothing_there(struct hk_row_parser *parser, const struct hk_token *b
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
     } else {
         hk_row_mistake(parser, HK_ROW_SYNTAX, mark->at, "nothing stands %s this %s",
-                       mark == before ? "behind" : "before",
-                       mark->mark == ','   ? "comma"
-                       : mark->mark == ';' ? "semicolon"
-                                           : "mark");
+                       mark == before ? "behind" : "before", mark->mark == ',' ? "comma" : "semicolon");
         hk_row_hint(parser, "leave it out, or write what is missing");
     }
     return false;
@@ -1488,15 +1604,14 @@ static bool take_stated(struct hk_row_parser *parser, const struct hk_token *bef
            hk_row_stated(parser, false);
 }
 
-/* Number, name, number, name with blanks between: the comma decides. */
+/* Name, number, name, with a blank before the number: the comma decides. */
 static bool comma_needed(const struct hk_row_parser *parser)
 {
-    const struct hk_token *token = hk_token(parser), *number = token - 1;
+    const struct hk_token *number = hk_token(parser) - 1;
     size_t tokens;
     if (parser->now < 2 || number->kind != HK_TOKEN_NUMBER || hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX)
         return false;
-    return number[-1].kind == HK_TOKEN_WORD && number[-1].at + number[-1].length < number->at &&
-           number->at + number->length < token->at;
+    return number[-1].kind == HK_TOKEN_WORD && number[-1].at + number[-1].length < number->at;
 }
 
 static bool comma_missing(struct hk_row_parser *parser)
@@ -1566,7 +1681,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
 static void find_join(const struct hk_row_parser *parser, struct steps *steps)
 {
     size_t last = steps->count;
-    while (last > 0 && (steps->steps[last - 1].kind == HK_STEP_TURN || steps->steps[last - 1].kind == HK_STEP_NOTHING))
+    while (last > 0 && steps->steps[last - 1].kind == HK_STEP_TURN)
         last--;
     if (last < 2)
         return;
@@ -1636,7 +1751,7 @@ static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
     for (size_t i = 0; i < steps->count; i++) {
         enum hk_step_kind kind = steps->steps[i].kind;
         bool beside = kind == HK_STEP_TURN || kind == HK_STEP_CHAIN || kind == HK_STEP_YARN || kind == HK_STEP_JOIN ||
-                      kind == HK_STEP_UNMARK || kind == HK_STEP_NOTHING;
+                      kind == HK_STEP_UNMARK;
         if (beside)
             continue;
         if (only)
@@ -1658,13 +1773,9 @@ static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
 
 static bool find_own(struct hk_row_parser *parser, const char *us, size_t *stitch)
 {
-    const struct hk_catalogue *catalogue = parser->words->catalogue;
-    for (size_t i = 0; i < catalogue->stitch_count; i++) {
-        if (catalogue->stitches[i].us && hk_text_same(catalogue->stitches[i].us, us)) {
-            *stitch = i;
-            return true;
-        }
-    }
+    *stitch = stitch_named(parser->words->catalogue, us);
+    if (*stitch != SIZE_MAX)
+        return true;
     hk_row_mistake(parser, HK_NAME_UNKNOWN, 0, "the table of stitches has no %s, which rows are made of", us);
     hk_row_hint(parser, "put it back into stitches.csv");
     return false;
@@ -1687,6 +1798,7 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
                            .step_count = steps.count,
                            .stated = parser->stated,
                            .stated_count = parser->stated_count,
+                           .terms = parser->words->terms,
                            .text = parser->text};
     for (size_t i = 0; i < steps.count; i++) {
         row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0;

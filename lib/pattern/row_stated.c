@@ -198,7 +198,7 @@ bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
             good = add_times(parser, &sections.count, stated.count, times);
         else if (good && !approximate)
             good = keep(parser, stated);
-    } while (good && (hk_row_take(parser, ",|;|+ and|&?") || hk_row_take(parser, "and|plus|&")) &&
+    } while (good && (hk_row_take(parser, ",|;|+ and|plus|&?") || hk_row_take(parser, "and|plus|&")) &&
              hk_row_number_ahead(parser));
     if (hk_row_take(parser, "approx|approximately|or so?")) {
         approximate = true;

@@ -145,6 +145,11 @@ uint32_t hk_run_group_new(struct run *run)
     return ++run->group;
 }
 
+bool hk_run_on_ring(const struct run *run)
+{
+    return run->below.count && run->below.spots[0].kind == HK_SPOT_RING && !run->in.on;
+}
+
 uint32_t hk_run_group_now(struct run *run)
 {
     return run->in.on ? run->in.group : hk_run_group_new(run);
@@ -154,6 +159,8 @@ bool hk_run_push_space(struct run *run, int64_t chains)
 {
     struct hk_spot *last = run->made.count ? &run->made.spots[run->made.count - 1] : NULL;
     bool ring = run->in.on && run->in.place != NOWHERE && run->below.spots[run->in.place].kind == HK_SPOT_RING;
+    if (chains == 0)
+        return true;
     int64_t all = chains + (last && last->kind == HK_SPOT_SPACE ? last->chains : 0);
     if (all > (int64_t)HK_SPOTS_MOST)
         return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a space of more than %zu chains", HK_SPOTS_MOST);

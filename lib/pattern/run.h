@@ -81,6 +81,8 @@ struct run {
     int64_t equal;            /* runs of each open repeat, -1: not fixed */
     bool equal_wanted;
     size_t open_repeats;
+    const struct hk_step
+        *widening; /* the chain that makes the edge longer before this row, "ch 6, turn. Dc in 4th ch ..." */
     struct lead lead;
     size_t deep;
     bool failed, lost;
@@ -175,6 +177,8 @@ struct mark hk_run_mark_set(const struct run *run);
 void hk_run_go_back(struct run *run, const struct mark *mark);
 bool hk_run_push(struct run *run, struct hk_spot spot);
 uint32_t hk_run_group_new(struct run *run);
+/* The row stands on a ring, not on stitches. */
+bool hk_run_on_ring(const struct run *run);
 /* The group of what is worked now: in brackets "in next st" one for all of them, but in a ring chains part them. */
 uint32_t hk_run_group_now(struct run *run);
 bool hk_run_push_space(struct run *run, int64_t chains);

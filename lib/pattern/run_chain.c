@@ -38,11 +38,6 @@ enum hk_counts hk_run_join_says(const struct run *run)
     return HK_COUNTS_OPEN;
 }
 
-static size_t base_kind(const struct run *run, size_t stitch)
-{
-    return stitch < run->follow->catalogue->stitch_count ? hk_run_stitch_of(run, stitch)->base : NO_KIND;
-}
-
 bool hk_run_is_us(const struct run *run, size_t stitch, const char *us)
 {
     const char *text = stitch < run->follow->catalogue->stitch_count ? hk_run_stitch_of(run, stitch)->us : NULL;
@@ -54,8 +49,7 @@ size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, siz
     for (size_t i = 0; i < count; i++) {
         if (steps[i].kind == HK_STEP_STITCH && steps[i].stitch < run->follow->catalogue->stitch_count) {
             const struct hk_stitch *of = hk_run_stitch_of(run, steps[i].stitch);
-            if (of->needs >= 1 && of->leaves == 1 && steps[i].stitch != run->follow->slip &&
-                (of->loops > 0 || of->wraps > 0))
+            if (of->needs >= 1 && of->leaves == 1 && steps[i].stitch != run->follow->slip)
                 return of->base;
         }
         size_t inner =
@@ -70,15 +64,14 @@ size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, siz
 static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *said, size_t *stitch, int64_t *spare)
 {
     size_t kind = run->own;
-    *stitch = said && said->stitch != SIZE_MAX ? said->stitch : kind;
-    *spare = said ? said->spare : 0;
-    if (said && said->counts != HK_COUNTS_OPEN)
+    *stitch = said->stitch != SIZE_MAX ? said->stitch : kind;
+    *spare = said->spare;
+    if (said->counts != HK_COUNTS_OPEN)
         return said->counts == HK_COUNTS_YES;
     if (chains == 1 || kind == NO_KIND)
         return false;
-    enum hk_counts joined = chains > 1 ? run->join_says : HK_COUNTS_OPEN;
-    if (joined != HK_COUNTS_OPEN)
-        return joined == HK_COUNTS_YES;
+    if (run->join_says != HK_COUNTS_OPEN)
+        return run->join_says == HK_COUNTS_YES;
     if (chains == 2 && (hk_run_is_us(run, kind, "hdc") || hk_run_is_us(run, kind, "dc")))
         return hk_run_chooses(run, HK_CONVENTION_CH2, false);
     if (chains == 3 && hk_run_is_us(run, kind, "dc"))
@@ -108,15 +101,17 @@ static bool stand(struct run *run)
 
 bool hk_run_chain_too_long(struct run *run, int64_t chains)
 {
-    return chains > (int64_t)HK_SPOTS_MOST &&
-           !hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
+    if (chains <= (int64_t)HK_SPOTS_MOST)
+        return false;
+    hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
+    return true;
 }
 
 bool hk_run_push_counting(struct run *run, size_t stitch, int64_t chains, int64_t spare)
 {
     struct hk_spot spot = {.kind = HK_SPOT_STITCH, .stitch = (uint16_t)stitch, .chains = (uint32_t)chains};
     spot.group = hk_run_group_now(run);
-    return hk_run_push(run, spot) && (spare == 0 || hk_run_push_space(run, spare));
+    return hk_run_push(run, spot) && hk_run_push_space(run, spare);
 }
 
 bool hk_run_start_chain(struct run *run, int64_t chains, const struct hk_step *said, bool worked)
@@ -150,9 +145,10 @@ bool hk_run_turning_chain(struct run *run, const struct hk_step *step)
                 return false;
             continue;
         }
-        for (int64_t j = 0; j < count && j < (int64_t)HK_SPOTS_MOST; j++) {
-            struct hk_spot spot = {
-                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)base_kind(run, as->stitch), .group = hk_run_group_now(run)};
+        for (int64_t j = 0; j < count; j++) {
+            struct hk_spot spot = {.kind = HK_SPOT_STITCH,
+                                   .stitch = (uint16_t)hk_run_stitch_of(run, as->stitch)->base,
+                                   .group = hk_run_group_now(run)};
             if (first)
                 spot.chains = (uint32_t)chains;
             first = false;

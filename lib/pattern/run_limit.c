@@ -109,7 +109,6 @@ enum named hk_run_step_named(struct run *run, const struct hk_step *step, size_t
     case HK_STEP_CUT:
     case HK_STEP_YARN:
     case HK_STEP_OTHER_SIDE:
-    case HK_STEP_NOTHING:
         break;
     }
     return GOES_ON;

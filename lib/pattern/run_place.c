@@ -16,10 +16,7 @@ bool hk_run_kind_is(const struct run *run, const struct hk_spot *spot, size_t st
 
 static const char *kind_text(const struct run *run, size_t stitch)
 {
-    if (stitch == NO_KIND || stitch == HK_SPOT_ANY)
-        return "stitch";
-    const struct hk_stitch *of = hk_run_stitch_of(run, stitch);
-    return of->us ? of->us : of->name;
+    return hk_stitch_word(hk_run_stitch_of(run, stitch), run->row->terms);
 }
 
 /* ---- Places ---- */
@@ -60,7 +57,7 @@ static enum found seek_stitch(struct run *run, size_t stitch, size_t end, struct
         hk_run_whole(run, i, position);
         if (spot->kind == HK_SPOT_STITCH && hk_run_kind_is(run, spot, stitch))
             return FOUND;
-        if (run->in_group && run->at > 0 && spot->group == run->below.spots[run->at - 1].group)
+        if (run->in_group && spot->group == run->below.spots[run->at - 1].group)
             continue; /* the rest of a shell whose middle was worked into */
         return OTHER_KIND;
     }
@@ -144,8 +141,7 @@ bool hk_run_works_in_spaces(const struct run *run)
 {
     if (run->here == NOWHERE)
         return run->at > 0 && run->gap_at == run->at;
-    return run->here < run->below.count && run->at == run->here + 1 &&
-           run->below.spots[run->here].kind == HK_SPOT_SPACE;
+    return run->at == run->here + 1 && run->below.spots[run->here].kind == HK_SPOT_SPACE;
 }
 
 static enum found seek_top(const struct run *run, size_t end, struct position *position)
@@ -338,7 +334,7 @@ enum found hk_run_seek_besides(struct run *run, const struct hk_where *where, si
 
 bool hk_run_pass_markers(struct run *run, size_t to)
 {
-    for (size_t i = run->at; i < to && i < run->below.count; i++)
+    for (size_t i = run->at; i < to; i++)
         if (run->below.spots[i].kind == HK_SPOT_MARKER && !hk_run_push(run, run->below.spots[i]))
             return false;
     return true;
@@ -396,8 +392,7 @@ bool hk_run_take(struct run *run, const struct position *position)
             run->gap_at = position->at;
         run->at = position->at;
         run->sub = position->sub;
-    } else if (position->index != NOWHERE && run->skipped_count > run->skipped_first &&
-               run->skipped[run->skipped_first] == position->index) {
+    } else if (position->index != NOWHERE) { /* the next of the skipped ones */
         run->skipped_first++;
     }
     run->here = position->index;

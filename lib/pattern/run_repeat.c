@@ -89,7 +89,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
             bool named = run->not_named;
             hk_run_go_back(run, &mark);
             run->end = saved;
-            return named ? true : remains(run, step, limit);
+            return named || remains(run, step, limit);
         }
         first = false;
     }
@@ -168,6 +168,8 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
 {
     size_t limit = hk_run_named_next(run, list, run->end), capacity = 0, count = 0;
     *done = false;
+    if (run->in.on && !run->manner.fixed)
+        return hk_run_endless(run, step);
     if (limit != NOWHERE && !names(run, step->steps, step->step_count, limit))
         return repeat_to(run, step, list, limit, false);
     if (list->outer && only_jumps(step->steps, step->step_count) && takes_last(run, list))
@@ -180,15 +182,12 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         return repeat_equal(run, step, list);
     }
     bool tail = list->now + 1 < list->count;
-    if (run->open_repeats > 1 || list->outer) {
-        if (!list->outer && run->open_repeats == 1)
-            return repeat_to(run, step, list, run->end, false);
+    if (run->open_repeats > 1 || list->outer)
         return repeat_equal(run, step, list);
-    }
     struct mark *marks = NULL;
     bool good = true;
     struct hk_trouble trouble = {0};
-    if (run->below.count && run->below.spots[0].kind == HK_SPOT_RING && !run->in.on)
+    if (hk_run_on_ring(run))
         return hk_run_none_left(run, &(struct hk_where){0}, NONE_LEFT, NULL, step->at);
     while (good && !at_limit(run, run->end)) {
         if (count == capacity) {

@@ -19,7 +19,7 @@ static size_t travel_steps(const struct run *run)
             continue;
         }
         const struct hk_step *first = step;
-        while ((first->kind == HK_STEP_GROUP || first->kind == HK_STEP_REPEAT) && first->step_count)
+        while (first->kind == HK_STEP_GROUP || first->kind == HK_STEP_REPEAT)
             first = first->steps;
         return slips && (first->kind == HK_STEP_CHAIN || first->kind == HK_STEP_TURNING) ? i : 0;
     }
@@ -55,10 +55,9 @@ static bool travel(struct run *run, size_t steps)
         memmove(run->below.spots, run->below.spots + here, (run->below.count - here) * sizeof *run->below.spots);
         run->below.count -= here;
     }
-    run->here = 0;
-    run->at = 1;
+    run->here = round ? NOWHERE : 0;
+    run->at = run->used = !round; /* a round goes on to this place in the end, unless something stands in it first */
     run->sub = 0;
-    run->used = 1;
     run->gap_at = NOWHERE;
     run->end = run->below.count;
     run->leading = true;
@@ -77,22 +76,21 @@ static bool join_first(struct run *run, const struct hk_step *step)
         return false;
     if (run->here != NOWHERE && !hk_edge_rotate(&run->below, run->here, &run->scratch))
         return hk_run_lose(run);
-    if (run->here != NOWHERE) {
-        run->here = 0;
-        run->at = 1;
-    }
+    run->here = NOWHERE;
+    run->at = run->used = 0;
     run->leading = true;
     return true;
 }
 
 /* "Ch 6, turn. Dc in 4th ch from hook": the chain widens the work. */
-static bool lead_widens(struct run *run, const struct lead *lead)
+static bool lead_widens(struct run *run, int64_t chains, const struct hk_step *step)
 {
+    run->widening = step;
     run->scratch.count = 0;
     if (!hk_edge_add(&run->scratch, run->below.spots, run->below.count))
         return hk_run_lose(run);
     run->below.count = 0;
-    for (int64_t i = 0; i < lead->chains; i++)
+    for (int64_t i = 0; i < chains; i++)
         if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN,
                                                         .stitch = (uint16_t)run->follow->chain,
                                                         .group = hk_run_group_new(run)}))
@@ -123,11 +121,13 @@ static bool loop_on_hook(struct run *run)
                                 .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = hk_run_group_new(run)});
 }
 
-/* "Ch 5, sc in 2nd ch from hook": with nothing there the chain is the foundation. */
+/* "Ch 5, sc in 2nd ch from hook": with nothing there the chain is the foundation; on a foundation it makes that longer.
+ */
 static bool founds(struct run *run, size_t i, size_t *first)
 {
     const struct hk_row *row = run->row;
-    if (run->below.count > 0 || i + 1 >= row->step_count || row->steps[i].kind != HK_STEP_CHAIN)
+    if ((run->below.count > 0 && !run->follow->foundation) || i + 1 >= row->step_count ||
+        row->steps[i].kind != HK_STEP_CHAIN)
         return true;
     const struct hk_step *worked = hk_run_first_worked(row->steps + i + 1, row->step_count - i - 1);
     if (!worked || worked->where.what != HK_WHAT_NTH_CHAIN)
@@ -136,21 +136,15 @@ static bool founds(struct run *run, size_t i, size_t *first)
     if (chains > (int64_t)HK_SPOTS_MOST)
         return hk_run_fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains",
                            HK_SPOTS_MOST);
-    for (int64_t c = 0; c < chains; c++)
-        if (!hk_edge_push(&run->below, (struct hk_spot){.kind = HK_SPOT_CHAIN,
-                                                        .stitch = (uint16_t)run->follow->chain,
-                                                        .group = hk_run_group_new(run)}))
-            return hk_run_lose(run);
-    run->end = run->below.count;
     *first = i + 1;
-    return hk_run_log_stitch(run, run->follow->chain, chains);
+    return lead_widens(run, chains, &row->steps[i]) && hk_run_log_stitch(run, run->follow->chain, chains);
 }
 
 static bool starts(struct run *run, size_t *first)
 {
     const struct hk_row *row = run->row;
     size_t i = 0;
-    while (i < row->step_count && (row->steps[i].kind == HK_STEP_TURN || row->steps[i].kind == HK_STEP_NOTHING))
+    while (i < row->step_count && row->steps[i].kind == HK_STEP_TURN)
         i++;
     struct lead lead = run->follow->lead;
     *first = i;
@@ -166,15 +160,15 @@ static bool starts(struct run *run, size_t *first)
         *first = travels;
         return travel(run, travels);
     }
-    if (is_tunisian(run) && !run->manner.strict &&
-        (i == row->step_count || (row->steps[i].kind != HK_STEP_CHAIN && row->steps[i].kind != HK_STEP_TURNING)))
+    if (is_tunisian(run) && !run->manner.strict && row->steps[i].kind != HK_STEP_CHAIN &&
+        row->steps[i].kind != HK_STEP_TURNING)
         return loop_on_hook(run);
     if (!lead.chains || i == row->step_count || row->steps[i].kind == HK_STEP_CHAIN ||
         row->steps[i].kind == HK_STEP_TURNING)
         return true;
     const struct hk_step *worked = hk_run_first_worked(row->steps, row->step_count);
     if (worked && worked->where.what == HK_WHAT_NTH_CHAIN)
-        return lead_widens(run, &lead);
+        return lead_widens(run, lead.chains, lead.step);
     return hk_run_start_chain(run, lead.chains, lead.step, false);
 }
 
@@ -205,6 +199,7 @@ static void run_clear(struct run *run)
     run->in = (struct inside){0};
     run->leading = true;
     run->leaves = run->ring = run->landed = run->failed = run->lost = run->not_named = run->equal_wanted = false;
+    run->widening = NULL;
     run->lead = (struct lead){0};
     run->trouble = (struct hk_trouble){0};
     run->readings = run->choices = 0;

@@ -56,6 +56,11 @@ static bool step_mark(struct run *run, const struct hk_step *step)
     if (run->row->knit && !step->where.given)
         return hk_run_push(
             run, (struct hk_spot){.kind = HK_SPOT_MARKER, .group = hk_run_group_new(run), .stitch = HK_SPOT_ANY});
+    if (step->where.given && step->where.which == HK_WHICH_NEXT &&
+        (step->where.what == HK_WHAT_ANY || step->where.what == HK_WHAT_STITCH)) {
+        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "a marker goes into a stitch that this row has worked already");
+        return hk_run_advise(run, "write it behind that stitch: pm in last st");
+    }
     size_t i = run->made.count;
     if (step->where.given && step->where.which == HK_WHICH_FIRST)
         i = 1;
@@ -84,28 +89,24 @@ static bool step_cut(struct run *run, const struct hk_step *step)
     return true;
 }
 
-static bool only_closes(const struct list *list, size_t from, bool *turns)
+/* Whether the row only turns from here on. */
+static bool only_turns(const struct list *list, size_t from)
 {
-    *turns = false;
-    for (size_t i = from; i < list->count; i++) {
-        if (list->steps[i].kind == HK_STEP_TURN)
-            *turns = true;
-        else if (list->steps[i].kind != HK_STEP_NOTHING)
+    for (size_t i = from; i < list->count; i++)
+        if (list->steps[i].kind != HK_STEP_TURN)
             return false;
-    }
-    return true;
+    return from < list->count;
 }
 
 static bool step_chain(struct run *run, const struct hk_step *step, const struct list *list)
 {
     int64_t chains = hk_graded_in(step->many, run->follow->size);
-    bool turns;
     if (chains == 0)
         return true;
     run->own_chains = 0;
     const struct hk_step *next = list->now + 1 < list->count ? &list->steps[list->now + 1] : NULL;
     bool own = next && next->kind == HK_STEP_STITCH && next->where.what == HK_WHAT_NTH_CHAIN;
-    if (!list->outer && only_closes(list, list->now + 1, &turns) && turns) {
+    if (!list->outer && only_turns(list, list->now + 1)) {
         if (hk_run_chain_too_long(run, chains))
             return false;
         run->lead = (struct lead){chains, step};
@@ -176,7 +177,6 @@ static bool run_step(struct run *run, const struct hk_step *step, struct list *l
     case HK_STEP_YARN:
         return step_yarn(run, step);
     case HK_STEP_TURN:
-    case HK_STEP_NOTHING:
         break;
     }
     return true;

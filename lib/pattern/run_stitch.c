@@ -18,7 +18,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
         run->made.count--;
         run->own_chains = stitch == run->follow->slip ? 0 : chains - nth - more;
         if (stitch == run->follow->slip) /* a picot stands on the stitch before it */
-            return (chains == nth || hk_run_push_space(run, chains - nth)) && hk_run_log_stitch(run, stitch, many);
+            return hk_run_push_space(run, chains - nth) && hk_run_log_stitch(run, stitch, many);
         if (nth > 2 && !hk_run_push_space(run, nth - 1))
             return false;
         return hk_run_produce(run, stitch, many, hk_run_group_now(run));
@@ -32,8 +32,8 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
          tr = hk_run_is_us(run, run->own, "tr");
     bool counts = false;
     size_t skipped = (size_t)nth - 1;
-    if (run->lead.step && run->lead.step->counts != HK_COUNTS_OPEN)
-        counts = run->lead.step->counts == HK_COUNTS_YES;
+    if (run->widening && run->widening->counts != HK_COUNTS_OPEN)
+        counts = run->widening->counts == HK_COUNTS_YES;
     else if (step->counts != HK_COUNTS_OPEN)
         counts = step->counts == HK_COUNTS_YES;
     else if ((dc && skipped >= 3) || (tr && skipped >= 4))
@@ -94,7 +94,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
         *stitch = knit ? run->follow->k2tog : hk_run_stitch_by_name(run->follow, name);
         if (*stitch == NO_KIND) {
             hk_run_fail(run, HK_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
-                        hk_run_stitch_of(run, kind)->name);
+                        hk_stitch_word(hk_run_stitch_of(run, kind), run->row->terms));
             return hk_run_advise(run, "name the decrease, such as sc2tog or k2tog");
         }
     }
@@ -132,7 +132,7 @@ static bool work_unit(struct run *run, const struct hk_step *step, size_t stitch
     for (int64_t i = 0; i < places; i++) {
         if (!hk_run_take_place(run, &step->where, end, step->at))
             return false;
-        marked |= run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
+        marked |= run->here != NOWHERE && run->below.spots[run->here].marked;
     }
     size_t before = run->made.count;
     return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
@@ -145,7 +145,7 @@ static bool work_found(struct run *run, const struct hk_step *step, size_t stitc
     if (!hk_run_take(run, position))
         return false;
     run->in_group = step->where.what == HK_WHAT_GROUP && step->where.within;
-    bool marked = run->here != NOWHERE && run->here < run->below.count && run->below.spots[run->here].marked;
+    bool marked = run->here != NOWHERE && run->below.spots[run->here].marked;
     size_t before = run->made.count;
     return hk_run_produce(run, stitch, many, group_of_unit(run)) && carry_mark(run, before, marked);
 }
@@ -195,6 +195,8 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
 {
     size_t limit;
     const struct hk_where *where = &step->where;
+    if (hk_run_on_ring(run) && where->what != HK_WHAT_RING)
+        return hk_run_none_left(run, where, NONE_LEFT, NULL, step->at);
     if (!hk_run_limit_index(run, where, list, step->at, &limit))
         return false;
     size_t saved = run->end;
