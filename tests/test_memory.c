@@ -846,6 +846,31 @@ static void a_written_pattern_notices_every_failure(void **state)
     fail_in_folder(disk_source(TABLES_DIR "/start-pattern"), *state);
 }
 
+/* Rows by reference, shaping, stitch patterns, pieces as others, rows taken; the counts of the second differ. */
+static void a_proof_notices_every_failure(void **state)
+{
+    static const char *const texts[] = {
+        "Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: Rep row 1.\n\n# Body\nWith main and 5 mm needles, cast on 20 "
+        "sts.\nRow 1: K.\nRows 2 and 4: P.\nRow 3: K2tog, k to last 2 sts, ssk. (18 sts)\nRow 5: K.\nWork in plain st for 3 "
+        "rows.\nWork even for 2 rows.\nDec 1 st each end of next and every alt row 2 more times. (12 sts)\nBind off 2 sts at beg "
+        "of next 2 rows.\nRows 20-22: Follow the chart. [take as 60 k] (60 sts)\nRep last 2 rows.\n# Back\nWork as body. (60 "
+        "sts)\n",
+        "# Tube\nWith main and 5 mm hook, ch 20, join.\nRnd 1: Ch 1, *sc in each ch to last ch, sc in last ch; rep from * once, "
+        "join. (21 sc)\nRnds 2-3: Rep rnd 1.\nRnd 4: Ch 2, dc in each st around, ch 2, join. (19 sts, 1 ch-2 sp)\nWork in "
+        "half double crochet for 2 rnds.\nInc 1 st each end of next rnd.\nNext 9 rnds: Dec 1 st each end of every 3rd rnd 2 times. (18 sts)\nWork even for 2 rnds.\nDec 1 st each end of every rnd 20 times. (20 sts)\nRep rnd 99. (20 sts)\nWork in no "
+        "such st for 3 rows. (20 sts)\nRnd 20: *Sc in next 7 sts; rep from * around. (9 sts)\n# Band\nOn an edge of 20 foos:\nRow "
+        "1: Sc.\n"};
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        const struct memory_file files[] = {
+            {"project.csv", "field,value\nsizes,\"S (M)\"\n", 0},
+            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+            {"pattern.txt", texts[i], 0},
+            {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        assert_true(fail_in_folder(texts_source(&host), *state) >= 1);
+    }
+}
+
 static void settings_from_a_text_notice_every_failure(void **state)
 {
     static const char *const texts[] = {written_good,
@@ -945,6 +970,7 @@ int main(void)
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
+        cmocka_unit_test(a_proof_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
         cmocka_unit_test(rows_notice_every_failure),
         cmocka_unit_test(words_of_rows_notice_every_failure),

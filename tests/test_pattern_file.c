@@ -4,7 +4,7 @@
  * states; drafts, references, sides, conventions; lines of the project. Counts worked by hand; rules of the trade:
  * common practice, no source.
  */
-#include "support.h"
+#include "proofed.h"
 
 #include "tally.h"
 
@@ -12,93 +12,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-#define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
-#define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
-#define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
-#define SWATCHES                                                                                                       \
-    "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                       \
-    "plain,main,5 mm,stockinette,20,20,18 x 25\n"
-
-struct read {
-    struct hk_project *project;
-    struct hk_tally *tally;
-    struct hk_diags diags;
-};
-
-/* The project and, where it has no mistake, its tally. */
-static struct read read_with(const struct hk_catalogue *catalogue, const char *pattern, const char *name,
-                             const char *text)
-{
-    const struct memory_file files[] = {
-        {"project.csv", PROJECT, 0},
-        {"yarns.csv", strstr(pattern, "trim") || strstr(pattern, "Sew the seam") ? YARNS : YARN, 0},
-        {"swatches.csv", SWATCHES, 0},
-        {"pattern.txt", pattern, 0},
-        {name, text, 0},
-        {NULL, NULL, 0}};
-    struct hk_source source = memory_source(files);
-    struct read read = {0};
-    read.project = hk_project_read(&source, catalogue, &read.diags);
-    if (read.project)
-        read.tally = hk_tally_count(read.project, &read.diags);
-    return read;
-}
-
-static void read_free(struct read *read)
-{
-    hk_tally_free(read->tally);
-    hk_project_free(read->project);
-    hk_diags_free(&read->diags);
-}
-
-/* A line a row: "5 Rnd 1: 72= 78= 84!76", - for a size without, ? for one that cannot be worked, ~ on what the row
- * below states. */
-static void rows_text(const struct hk_project *project, char *text, size_t size)
-{
-    size_t at = 0;
-    text[0] = '\0';
-    for (size_t i = 0; i < hk_written_rows(project) && at < size; i++) {
-        struct hk_written_row row = hk_written_row(project, i, 0);
-        at += (size_t)snprintf(text + at, size - at, "%zu %s:", row.line, row.label);
-        for (size_t s = 0; s < hk_project_sizes(project) && at < size; s++) {
-            row = hk_written_row(project, i, s);
-            if (!row.there)
-                at += (size_t)snprintf(text + at, size - at, " -");
-            else if (!row.worked)
-                at += (size_t)snprintf(text + at, size - at, " ?");
-            else
-                at += (size_t)snprintf(text + at, size - at, " %s%" PRId64, row.from_stated ? "~" : "", row.stitches);
-            if (row.there && row.worked && row.stated_count > 0 && row.agrees)
-                at += (size_t)snprintf(text + at, size - at, "=");
-            for (size_t f = 0; row.worked && f < row.stated_count && at < size; f++)
-                if (row.stated[f].stated != row.stated[f].actual)
-                    at += (size_t)snprintf(text + at, size - at, "!%" PRId64, row.stated[f].stated);
-        }
-        at += (size_t)snprintf(text + at, size - at, "\n");
-    }
-}
-
-static void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, const char *expected,
-                           const char *findings, const char *file, int line)
-{
-    static char text[20000];
-    struct read read = read_with(catalogue, pattern, NULL, NULL);
-    if (!read.project)
-        fail_msg("%s", findings_text(&read.diags));
-    rows_text(read.project, text, sizeof text);
-    if (strcmp(text, expected) != 0) {
-        print_error("%s--- and not\n%s%s", text, expected, findings_text(&read.diags));
-        _fail(file, line);
-    }
-    /* The tally is there where there is no error. */
-    assert_int_equal(read.tally != NULL, read.diags.errors == 0);
-    assert_findings_at(&read.diags, findings, file, line);
-    read.diags = (struct hk_diags){0};
-    read_free(&read);
-}
-#define assert_rows(pattern, expected, findings)                                                                       \
-    assert_rows_at(*state, (pattern), (expected), (findings), __FILE__, __LINE__)
 
 #define WITH "With main and 5 mm hook, "
 
@@ -269,14 +182,14 @@ static void words_settle_what_is_shown(void **state)
         "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
         "turn. (20)\n",
         "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
-    struct read read = read_with(*state,
+    struct proofed read = proofed_read(*state,
                                  "# Body\nThe skipped chs count as hdc.\n" WITH
                                  "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
                                  NULL, NULL);
     assert_non_null(read.project);
     assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
     assert_null(hk_written_choice(read.project, 1));
-    read_free(&read);
+    proofed_free(&read);
 }
 
 static void rows_that_look_like_others(void **state)
@@ -356,21 +269,11 @@ static void starts_that_cannot_be(void **state)
 
 /* ---- Lines of the project ---- */
 
-static int64_t total_of(const struct hk_tally *tally, size_t size, const char *stitch)
-{
-    size_t count;
-    const struct hk_stitch_total *totals = hk_tally_totals(tally, &count);
-    for (size_t i = 0; i < count; i++)
-        if (totals[i].size == size && strcmp(totals[i].stitch, stitch) == 0)
-            return totals[i].count;
-    return 0;
-}
-
 /* Two sleeves of 20 ch and 3 rows of 19 sc; a fringe beside them in pieces.csv: 10 rows of 8 sc, 7 of them behind its
  * foundation. */
 static void parts_are_lines_of_the_project(void **state)
 {
-    struct read read = read_with(
+    struct proofed read = proofed_read(
         *state,
         "# Sleeves (make 2)\n" WITH
         "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nChange to trim.\n"
@@ -394,9 +297,9 @@ static void parts_are_lines_of_the_project(void **state)
     assert_string_equal(line.part, "from Row 4");
     assert_string_equal(line.fabric, "single crochet");
     assert_false(hk_tally_line(read.tally, 2, 1).written);
-    assert_int_equal(total_of(read.tally, 1, "sc"), 2 * 4 * 19 + 80);
+    assert_int_equal(proofed_total(&read, 1, "sc"), 2 * 4 * 19 + 80);
     /* 20 and one at each of rows 2 to 4, twice; 9 of the fringe's foundation and one a row, the first of them of it. */
-    assert_int_equal(total_of(read.tally, 1, "ch"), 2 * 23 + 8 + 10);
+    assert_int_equal(proofed_total(&read, 1, "ch"), 2 * 23 + 8 + 10);
     /* main is joined once and trim once in the first line, two ends each; the tail is 25 cm longer than the 15 cm of
      * any end. */
     const struct hk_worked *worked = &read.tally->lines[1 * 3 + 0];
@@ -406,7 +309,7 @@ static void parts_are_lines_of_the_project(void **state)
     assert_close(worked->uses[1].cut_m, 0.25, 1e-12, 0);
     /* Row 4 goes on in trim: nothing is joined. */
     assert_close(read.tally->lines[1 * 3 + 1].uses[0].ends[0], 0, 0, 0);
-    read_free(&read);
+    proofed_free(&read);
 }
 
 /*
@@ -416,8 +319,8 @@ static void parts_are_lines_of_the_project(void **state)
  */
 static void a_yarn_that_comes_back_is_carried(void **state)
 {
-    struct read read =
-        read_with(*state,
+    struct proofed read =
+        proofed_read(*state,
                   "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
                   "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
                   "# Cuff\nWith main and 5 mm hook, ch 21.\n"
@@ -425,16 +328,16 @@ static void a_yarn_that_comes_back_is_carried(void **state)
                   "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
                   NULL, NULL);
     assert_int_equal(read.diags.errors, 0);
-    assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
-    assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
-    assert_int_equal(total_of(read.tally, 0, "k"), 48);
-    assert_int_equal(total_of(read.tally, 0, "sc"), 40);
-    read_free(&read);
+    assert_int_equal(proofed_total(&read, 0, "float"), 5 * 3 + 5 * 1);
+    assert_int_equal(proofed_total(&read, 0, "carried strand"), 5);
+    assert_int_equal(proofed_total(&read, 0, "k"), 48);
+    assert_int_equal(proofed_total(&read, 0, "sc"), 40);
+    proofed_free(&read);
 }
 
 static void progress_counts_rows_of_a_pattern(void **state)
 {
-    struct read read = read_with(*state,
+    struct proofed read = proofed_read(*state,
                                  "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
                                  "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
                                  "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
@@ -445,14 +348,14 @@ static void progress_counts_rows_of_a_pattern(void **state)
     for (size_t i = 0; i < use->kinds.count; i++)
         if (strcmp(read.project->catalogue->stitches[use->kinds.kinds[i].stitch].us, "sc") == 0)
             assert_close(use->kinds.kinds[i].count, 190, 0, 0);
-    read_free(&read);
+    proofed_free(&read);
 }
 
 /* What a row cuts is of all its rows; a tail is of the piece, beyond that of any end; a cut behind the rows that are
  * done is none of theirs. */
 static void what_is_cut_is_counted_with_its_rows(void **state)
 {
-    struct read read = read_with(
+    struct proofed read = proofed_read(
         *state,
         "# Fringe\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRows 2-4: Ch 1, sc "
         "in each st across, cut 20 cm twice, turn.\nRow 5: Ch 1, sc in each st across.\nFasten off, leaving a 10 "
@@ -466,7 +369,7 @@ static void what_is_cut_is_counted_with_its_rows(void **state)
     assert_close(read.tally->lines[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
     assert_close(read.tally->progress[0].worked[0].uses[0].cut_m, 2 * 0.4, 1e-12, 0);
     assert_close(read.tally->progress[1].worked[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
-    read_free(&read);
+    proofed_free(&read);
 }
 
 /* The fabric that a line is held to: that of most of its stitches, flat or in rounds. */
@@ -487,12 +390,12 @@ static void a_line_is_of_the_fabric_of_most_stitches(void **state)
         {WITH "ch 20.\nFasten off.\n", "single crochet"}, /* a cord of nothing but chains */
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct read read = read_with(*state, cases[i].pattern, NULL, NULL);
+        struct proofed read = proofed_read(*state, cases[i].pattern, NULL, NULL);
         if (!read.tally)
             fail_msg("%s%s", cases[i].pattern, findings_text(&read.diags));
         if (strcmp(hk_tally_line(read.tally, 0, 0).fabric, cases[i].fabric) != 0)
             fail_msg("%s%s", cases[i].pattern, hk_tally_line(read.tally, 0, 0).fabric);
-        read_free(&read);
+        proofed_free(&read);
     }
 }
 
@@ -629,7 +532,7 @@ static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
              "rows %d "
              "times.\n",
              rows / 2);
-    struct read read = read_with(*state, text, NULL, NULL);
+    struct proofed read = proofed_read(*state, text, NULL, NULL);
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
     int64_t sc = 100;
@@ -637,14 +540,14 @@ static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
         sc += i;
     /* sc2tog is one stitch of its own kind, an increase is the two sc that it makes. */
     sc += (int64_t)(rows / 2 + 1) * (98 + 100);
-    assert_int_equal(total_of(read.tally, 1, "sc"), sc);
-    read_free(&read);
+    assert_int_equal(proofed_total(&read, 1, "sc"), sc);
+    proofed_free(&read);
 }
 
 /* A stretch that changes nothing is multiplied; what rows cost is bounded. */
 static void long_and_hostile_patterns_are_bounded(void **state)
 {
-    struct read read = read_with(*state,
+    struct proofed read = proofed_read(*state,
                                  "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
                                  "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
                                  "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
@@ -652,7 +555,7 @@ static void long_and_hostile_patterns_are_bounded(void **state)
     assert_null(read.tally);
     assert_findings(&read.diags, "pattern.txt:6:1: error: the piece has more than 100000 rows; is a number a slip?\n");
     read.diags = (struct hk_diags){0};
-    read_free(&read);
+    proofed_free(&read);
     assert_rows("# Rope\n" WITH "ch 9999999.\nRow 1: Sc in each ch across.\n", "3 Row 1: ? ? ?\n",
                 "pattern.txt:2:26: error: work begins on more stitches than can be followed; is the number a slip?\n");
 }

@@ -41,11 +41,12 @@ static bool row_read(struct hk_proofing *p, const struct hk_row_text *text, size
     struct hk_row_words words = p->words;
     words.definition_count = definitions;
     bool good = hk_row_read(text, &words, row, p->arena, &diags);
-    p->lost |= diags.lost || p->arena->lost;
+    p->lost |= diags.lost;
+    p->lost |= p->arena->lost;
     if (!good && problem)
         *problem = first_problem(p, &diags);
     hk_diags_free(&diags);
-    return good && !p->lost;
+    return good;
 }
 
 static const char behind_row[] = "K. "; /* counts are read behind a row */
@@ -190,22 +191,16 @@ static void entry_read(struct hk_proofing *p, size_t i)
     struct hk_proof_entry *parsed = &p->entries[i];
     size_t definitions = definitions_for(p, entry->definition_count);
     parsed->problem = entry->problem;
-    switch (entry->kind) {
-    case HK_ENTRY_BEGIN:
-    case HK_ENTRY_CUT:
+    if (entry->kind == HK_ENTRY_BEGIN || entry->kind == HK_ENTRY_CUT)
         return;
-    case HK_ENTRY_ROW:
+    if (entry->kind == HK_ENTRY_ROW)
         parsed->good = row_read(p, &entry->text, definitions, &parsed->row, &parsed->problem);
-        break;
-    case HK_ENTRY_REFERENCE:
+    else if (entry->kind == HK_ENTRY_REFERENCE) {
         parsed->good = true;
         if (*entry->stated.text) {
             parsed->tailed = tail_read(p, &entry->stated, definitions, &parsed->tail, &parsed->problem);
             parsed->good = parsed->tailed && (parsed->problem.text || tail_plain(parsed));
         }
-        break;
-    case HK_ENTRY_REFUSED:
-        break;
     }
     if (!parsed->good && !parsed->tailed && !p->lost)
         parsed->tailed = stated_find(p, &entry->text, definitions, &parsed->tail);
@@ -344,31 +339,33 @@ static void remarks_report(struct hk_proofing *p, struct hk_diags *diags)
 
 /* ---- Counts that differ ---- */
 
+/* One stated figure of an entry in a size; NULL: the size has none. */
+static const struct hk_written_stated *figure_of(const struct hk_proofing *p, size_t entry, size_t figure, size_t size)
+{
+    const struct hk_proof_row *row = &p->proof->rows[entry * p->written->words.size_count + size];
+    return row->worked && figure < row->stated_count ? &row->stated[figure] : NULL;
+}
+
 /* "24 (26, 28)", "24", "- (26, 28)": of one stated figure over all sizes. */
 static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
 {
     size_t sizes = p->written->words.size_count;
-    const struct hk_proof_row *rows = &p->proof->rows[entry * sizes];
     const char *text = "";
     bool same = true;
     int64_t first = -1;
     for (size_t i = 0; i < sizes; i++) {
-        bool there = rows[i].there && rows[i].worked && figure < rows[i].stated_count;
-        int64_t value = !there ? -1 : actual ? rows[i].stated[figure].actual : rows[i].stated[figure].stated;
-        if (there && first < 0)
-            first = value;
-        same &= !there || value == first;
+        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
+        int64_t value = !of ? first : actual ? of->actual : of->stated;
+        first = first < 0 ? value : first;
+        same &= value == first;
     }
     if (same)
         text = hk_arena_print(p->arena, "%" PRId64, first);
     for (size_t i = 0; i < sizes && !same && text; i++) {
         const char *before = i == 0 ? "" : i == 1 ? " (" : ", ";
-        bool there = rows[i].there && rows[i].worked && figure < rows[i].stated_count;
-        if (there)
-            text = hk_arena_print(p->arena, "%s%s%" PRId64, text, before,
-                                  actual ? rows[i].stated[figure].actual : rows[i].stated[figure].stated);
-        else
-            text = hk_arena_print(p->arena, "%s%s-", text, before);
+        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
+        text = of ? hk_arena_print(p->arena, "%s%s%" PRId64, text, before, actual ? of->actual : of->stated)
+                  : hk_arena_print(p->arena, "%s%s-", text, before);
     }
     if (!same && text)
         text = hk_arena_print(p->arena, "%s)", text);
@@ -385,7 +382,6 @@ static const struct hk_row *stated_row(const struct hk_proofing *p, size_t entry
 static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, struct hk_diags *diags)
 {
     size_t sizes = p->written->words.size_count;
-    const struct hk_proof_row *rows = &p->proof->rows[entry * sizes];
     bool *wrong = hk_arena_take(p->arena, sizes, sizeof *wrong), any = false;
     const char *what = "";
     if (!wrong) {
@@ -393,11 +389,12 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
         return;
     }
     for (size_t i = 0; i < sizes; i++) {
-        if (!rows[i].there || !rows[i].worked || figure >= rows[i].stated_count)
+        const struct hk_written_stated *found = figure_of(p, entry, figure, i);
+        if (!found)
             continue;
-        wrong[i] = rows[i].stated[figure].stated != rows[i].stated[figure].actual;
+        wrong[i] = found->stated != found->actual;
         any |= wrong[i];
-        what = rows[i].stated[figure].what;
+        what = found->what;
     }
     if (!any)
         return;
@@ -544,7 +541,7 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
 {
     struct hk_place place = {p->written->lines.file, 0, 0};
     for (unsigned choice = 0; choice < HK_CONVENTIONS; choice++)
-        if ((p->other & (1u << choice)) && (p->proof->choices & (1u << choice)))
+        if (p->other & (1u << choice))
             hk_diags_add(diags, HK_ASSUMED, place, "%s: the counts that are stated are met only so",
                          hk_convention_text((enum hk_convention)choice, true));
 }
@@ -566,6 +563,20 @@ static void readings_keep(struct hk_proofing *p)
             }
         row->readings = readings;
     }
+}
+
+/* Rows of stitch patterns that cannot be read, whether or not one is worked. */
+static void blocks_report(const struct hk_proofing *p, struct hk_diags *diags)
+{
+    for (size_t b = 0; b < p->written->block_count; b++)
+        for (size_t e = 0; e < p->written->blocks[b].count; e++) {
+            const struct hk_proof_entry *parsed = &p->entries[p->written->blocks[b].first + e];
+            if (parsed->good)
+                continue;
+            hk_diags_add(diags, parsed->problem.code, parsed->problem.place, "%s", parsed->problem.text);
+            if (parsed->problem.hint)
+                hk_diags_hint(diags, "%s", parsed->problem.hint);
+        }
 }
 
 static void prose_report(const struct hk_written *written, struct hk_diags *diags)
@@ -592,6 +603,7 @@ static void report(struct hk_proofing *p, struct hk_diags *diags)
                      "the pattern has more stitches and rows than can be followed");
         hk_diags_hint(diags, "is a number a slip?");
     }
+    blocks_report(p, diags);
     remarks_report(p, diags);
     counts_report(p, diags);
     lengths_report(p, diags);
@@ -642,7 +654,8 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
         readings_keep(&p);
         report(&p, diags);
     }
-    if (!p.lost && !proof->arena.lost)
+    p.lost |= proof->arena.lost;
+    if (!p.lost)
         return proof;
     diags->lost = true;
     hk_proof_free(proof);

@@ -4,8 +4,7 @@
 
 static bool where_chains(const struct hk_where *where)
 {
-    return where && where->given &&
-           (where->what == HK_WHAT_CHAIN || where_chains(where->besides) || where_chains(where->until));
+    return where && (where->what == HK_WHAT_CHAIN || where_chains(where->besides) || where_chains(where->until));
 }
 
 static bool steps_chains(const struct hk_step *steps, size_t count)
@@ -16,34 +15,31 @@ static bool steps_chains(const struct hk_step *steps, size_t count)
     return false;
 }
 
+static const struct hk_where *place_stitches(struct proof_run *run, const struct hk_where *where);
+
 static struct hk_where where_stitches(struct proof_run *run, struct hk_where where)
 {
-    if (where.given && where.what == HK_WHAT_CHAIN)
-        where.what = HK_WHAT_ANY;
-    const struct hk_where *besides[] = {where.besides, where.until};
-    for (size_t i = 0; i < 2; i++) {
-        struct hk_where *copy = besides[i] ? hk_arena_take(run->p->arena, 1, sizeof *copy) : NULL;
-        if (copy)
-            *copy = where_stitches(run, *besides[i]);
-        besides[i] = copy ? copy : besides[i];
-    }
-    where.besides = besides[0];
-    where.until = besides[1];
+    where.what = where.what == HK_WHAT_CHAIN ? HK_WHAT_ANY : where.what;
+    where.besides = place_stitches(run, where.besides);
+    where.until = place_stitches(run, where.until);
     return where;
+}
+
+static const struct hk_where *place_stitches(struct proof_run *run, const struct hk_where *where)
+{
+    struct hk_where *copy = where ? hk_arena_take(run->p->arena, 1, sizeof *copy) : NULL;
+    if (copy)
+        *copy = where_stitches(run, *where);
+    return copy;
 }
 
 static struct hk_step *steps_stitches(struct proof_run *run, const struct hk_step *steps, size_t count)
 {
     struct hk_step *copies = hk_arena_take(run->p->arena, count, sizeof *copies);
-    if (!copies) {
-        hk_proof_lose(run);
-        return NULL;
-    }
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; copies && i < count; i++) {
         copies[i] = steps[i];
         copies[i].where = where_stitches(run, steps[i].where);
-        if (steps[i].step_count > 0)
-            copies[i].steps = steps_stitches(run, steps[i].steps, steps[i].step_count);
+        copies[i].steps = steps_stitches(run, steps[i].steps, steps[i].step_count);
     }
     return copies;
 }
@@ -57,12 +53,11 @@ const struct hk_row *hk_proof_row_again(struct proof_run *run, const struct hk_r
     if (!steps_chains(row->steps, row->step_count))
         return row;
     struct hk_row *copy = hk_arena_take(run->p->arena, 1, sizeof *copy);
-    if (!copy) {
-        hk_proof_lose(run);
-        return NULL;
+    if (copy) {
+        *copy = *row;
+        copy->steps = steps_stitches(run, row->steps, row->step_count);
+        copy->other = NULL;
     }
-    *copy = *row;
-    copy->steps = steps_stitches(run, row->steps, row->step_count);
-    copy->other = NULL;
-    return copy->steps ? copy : NULL;
+    run->p->lost |= run->p->arena->lost;
+    return run->p->lost ? NULL : copy;
 }

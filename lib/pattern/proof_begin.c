@@ -42,10 +42,13 @@ void hk_proof_begin_work(struct proof_run *run)
     }
     run->log_count = run->part_log = run->filler_count = run->cycle = 0;
     run->number = 0;
-    run->known = true;
+    run->absent = begin->count.by_size && count == 0 && !entry->problem.text;
+    run->known = !run->absent;
     run->from_stated = run->unknown_said = false;
     run->round = begin->joined;
     run->side = HK_SIDE_OPEN;
+    if (run->absent)
+        return;
     if (entry->problem.text) {
         hk_proof_say(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
         if (entry->problem.code == HK_GRADE_COUNT) {

@@ -162,18 +162,12 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
 
 /* ---- Edges and counts ---- */
 
+/* What stands behind a row: stitches, "st" of one whose kind is not known, and spaces. */
 static const char *kind_of(const struct proof_run *run, const struct hk_spot *spot)
 {
-    switch (spot->kind) {
-    case HK_SPOT_SPACE:
+    if (spot->kind == HK_SPOT_SPACE)
         return hk_arena_print(run->p->arena, "ch-%u sp", (unsigned)spot->chains);
-    case HK_SPOT_CHAIN:
-        return "ch";
-    case HK_SPOT_RING:
-        return "ring";
-    default:
-        return hk_proof_stitch(run->p, spot->stitch); /* "st" of one whose kind is not known */
-    }
+    return hk_proof_stitch(run->p, spot->stitch);
 }
 
 /* Places of one kind. */
@@ -186,7 +180,7 @@ static bool kinds_alike(const struct hk_spot *a, const struct hk_spot *b)
 {
     if (a->kind != b->kind)
         return false;
-    return a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->kind != HK_SPOT_STITCH || a->stitch == b->stitch;
+    return a->kind == HK_SPOT_SPACE ? a->chains == b->chains : a->stitch == b->stitch;
 }
 
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row)
@@ -224,23 +218,12 @@ void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row)
 
 static const char *stated_text(const struct proof_run *run, const struct hk_stated *stated)
 {
-    switch (stated->of) {
-    case HK_STATED_STITCHES:
-        return "sts";
-    case HK_STATED_KIND:
+    static const char *const texts[] = {
+        [HK_STATED_STITCHES] = "sts",  [HK_STATED_SPACES] = "sp",     [HK_STATED_CHAINS] = "ch",
+        [HK_STATED_GROUPS] = "groups", [HK_STATED_MORE] = "sts more", [HK_STATED_FEWER] = "sts fewer"};
+    if (stated->of == HK_STATED_KIND)
         return hk_proof_stitch(run->p, stated->stitch);
-    case HK_STATED_SPACES:
-        return stated->chains ? hk_arena_print(run->p->arena, "ch-%" PRId64 " sp", stated->chains) : "sp";
-    case HK_STATED_CHAINS:
-        return "ch";
-    case HK_STATED_GROUPS:
-        return "groups";
-    case HK_STATED_MORE:
-        return "sts more";
-    case HK_STATED_FEWER:
-        return "sts fewer";
-    }
-    return "";
+    return stated->chains > 0 ? hk_arena_print(run->p->arena, "ch-%" PRId64 " sp", stated->chains) : texts[stated->of];
 }
 
 void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most)

@@ -240,7 +240,8 @@ static size_t last_rows(struct proof_run *run, const struct hk_reference *refere
     if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
         char text[120];
         snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count, last);
-        hk_proof_refuse(run, HK_RANGE, text, "check the number");
+        hk_proof_refuse(run, HK_RANGE, last > CYCLE_MOST ? "more than 1000 rows are not repeated" : text,
+                        "check the number");
         return 0;
     }
     for (int64_t i = 0; i < last; i++) {

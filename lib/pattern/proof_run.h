@@ -56,6 +56,7 @@ struct proof_run {
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* so many of them have been worked */
     int64_t number;      /* of the last row; 0: none */
+    bool absent;         /* this size does without what has begun */
     bool known;          /* the edge is */
     bool from_stated;    /* it is what a refused row stated */
     bool unknown_said;

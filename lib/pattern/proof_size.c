@@ -34,8 +34,8 @@ static bool taken_keep(struct proof_run *run, int64_t rows, struct taken *taken)
         const struct hk_step *step = &words->steps[i];
         bool chains = step->kind == HK_STEP_CHAIN;
         size_t stitch = chains ? run->p->chain : step->stitch;
-        int64_t many = hk_graded_in(step->many, run->size), places = hk_graded_in(step->where.count, run->size);
-        many *= !chains && places > 1 ? places : 1; /* "84 hdc" */
+        int64_t many = hk_graded_in(step->many, run->size);
+        many *= chains ? 1 : hk_graded_in(step->where.count, run->size); /* "84 hdc": one in each of 84 places */
         int64_t leaves = stitch == run->p->slip ? 0 : many * run->w->words.catalogue->stitches[stitch].leaves;
         hk_proof_stitches_add(list, &work.stitch_count, run->held, stitch, many);
         taken->chains += chains ? many : 0;
@@ -140,7 +140,7 @@ static void gap_fill(struct proof_run *run)
     bool restarts = first == 1 || run->number == 0;
     if (restarts)
         hk_proof_lists_end(run);
-    if (!restarts && first != run->number + 1) {
+    if (run->known && !restarts && first != run->number + 1) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
         hk_proof_say(run, HK_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
@@ -170,7 +170,7 @@ static void entry_row(struct proof_run *run)
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     int64_t rows = hk_entry_rows(entry, run->size);
-    if (rows == 0)
+    if (rows == 0 || run->absent)
         return;
     *kept = (struct hk_proof_row){.there = true, .rows = rows, .agrees = true};
     manner_take(run, entry->label);
@@ -231,7 +231,7 @@ static void entry_work(struct proof_run *run)
         hk_proof_begin_work(run);
         return;
     case HK_ENTRY_CUT:
-        if (entry->cut_m > 0 && hk_entry_rows(entry, run->size) > 0)
+        if (entry->cut_m > 0 && hk_entry_rows(entry, run->size) > 0 && !run->absent)
             hk_proof_work_keep(run, &(struct hk_proof_work){.cut_m = entry->cut_m, .cut_held = run->held});
         return;
     case HK_ENTRY_ROW:
@@ -291,7 +291,7 @@ static void piece_begin(struct proof_run *run)
 {
     hk_follow_free(run->follow);
     run->follow = NULL;
-    run->known = run->unknown_said = false;
+    run->known = run->unknown_said = run->absent = false;
     run->log_count = run->filler_count = 0;
     run->number = 0;
     run->round = false;
@@ -319,7 +319,8 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     *run->p->effort -= COPY_EFFORT;
     run->p->spent |= *run->p->effort < 0;
     if (run->depth == COPIES_MOST) {
-        hk_proof_refuse(run, HK_RANGE, "too many pieces are as one another in turn", "write the rows of one of them");
+        hk_proof_refuse(run, HK_RANGE, "more than 100 pieces are as one another in turn",
+                        "write the rows of one of them");
         return;
     }
     run->depth++;
@@ -330,6 +331,7 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     run->line = line;
     run->piece = piece;
     struct hk_proof_row *kept = hk_proof_row_of(run, entry);
+    kept->there = !run->absent;
     kept->worked = run->known && !run->p->lost;
     kept->rows = (int64_t)run->log_count;
     if (!kept->worked)

@@ -184,6 +184,7 @@ struct hk_row_words {
     size_t definition_count;
     const char *const *yarns; /* roles of yarns.csv, in order: MC, CC, A, B besides */
     size_t yarn_count;
+    bool main_named; /* MC stands in the text: A is then the second yarn, not the first */
 };
 
 /* Parses a row. False with findings at their places; *row is then untouched. The text must live as long as the row. */

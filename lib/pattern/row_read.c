@@ -1372,10 +1372,13 @@ static bool take_yarn(struct hk_row_parser *parser, struct steps *steps)
     }
     if (yarn != SIZE_MAX)
         return add_yarn(parser, steps, yarn, longest);
-    for (size_t i = 0; i < sizeof yarn_letters / sizeof *yarn_letters; i++)
-        if (yarn_letters[i].yarn < parser->words->yarn_count && hk_row_ahead(parser, yarn_letters[i].name) &&
+    for (size_t i = 0; i < sizeof yarn_letters / sizeof *yarn_letters; i++) {
+        bool letter = yarn_letters[i].name[1] == '\0';
+        size_t number = yarn_letters[i].yarn + (letter && parser->words->main_named);
+        if (number < parser->words->yarn_count && hk_row_ahead(parser, yarn_letters[i].name) &&
             hk_token_text(parser)[0] <= 'Z') /* in capitals: "a" is an article */
-            return add_yarn(parser, steps, yarn_letters[i].yarn, hk_token(parser)->length);
+            return add_yarn(parser, steps, number, hk_token(parser)->length);
+    }
     return false;
 }
 

@@ -1023,7 +1023,9 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         if (b->pending.name) {
             begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
             begin_add(b, &words, &begin, &problem);
-            reference_add(b, &words, &reference, NULL, &problem);
+            used += count_behind(b, rest.text + used);
+            if (part_of(b, &rest, 0, used, &words))
+                reference_add(b, &words, &reference, NULL, &problem);
             return taken + used;
         }
     }
@@ -1233,9 +1235,10 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     *written = (struct hk_written){.words = *words};
     written->words.definitions = NULL;
     written->words.definition_count = 0;
+    written->words.main_named = hk_word_find(bytes, "MC") != NULL;
     struct builder b = {.written = written,
                         .words = &written->words,
-                        .setting_words = {.words = &written->words, .main_named = hk_word_find(bytes, "MC") != NULL},
+                        .setting_words = {.words = &written->words, .main_named = written->words.main_named},
                         .arena = arena,
                         .held = SIZE_MAX};
     double *tools_mm;

@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A pattern.txt worked in a project of three sizes, S, M and L, with a yarn "main" (and "trim" where the pattern names
+ * it): 25 rows of stockinette in 10 cm, 20 of single crochet.
+ */
+#ifndef TEST_PROOFED_H
+#define TEST_PROOFED_H
+
+#include "support.h"
+
+#include "tally.h"
+
+/* Its other files. */
+#define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"
+#define YARN "role,yarn,put_up,length\nmain,Holm DK,50 g,120 m\n"
+#define YARNS YARN "trim,Holm Tweed DK,50 g,115 m\n"
+#define SWATCHES                                                                                                       \
+    "swatch,yarn,tool,fabric,stitches,rows,gauge\nbody,main,5 mm,single crochet,20,20,16 x 20\n"                       \
+    "plain,main,5 mm,stockinette,20,20,18 x 25\n"
+
+struct proofed {
+    struct hk_project *project;
+    struct hk_tally *tally;
+    struct hk_diags diags;
+};
+
+/* The project and, where it has no mistake, its tally; beside them, or in place of project.csv, a file of that
+ * name and text, unless it is NULL. */
+struct proofed proofed_read(const struct hk_catalogue *catalogue, const char *pattern, const char *name,
+                            const char *text);
+void proofed_free(struct proofed *read);
+
+/* How many of that stitch the whole project takes in a size. */
+int64_t proofed_total(const struct proofed *read, size_t size, const char *stitch);
+
+/*
+ * Asserts what each row comes to, a line a row: "5 Rnd 1: 72= 78= 84!76", - for a size without, ? for one that cannot
+ * be worked, ~ on what the row below states, ! what it states and is not; and the findings. The test's state is the
+ * catalogue.
+ */
+void assert_rows_at(const struct hk_catalogue *catalogue, const char *pattern, const char *expected,
+                    const char *findings, const char *file, int line);
+#define assert_rows(pattern, expected, findings)                                                                       \
+    assert_rows_at(*state, (pattern), (expected), (findings), __FILE__, __LINE__)
+
+#endif

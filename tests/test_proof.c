@@ -1,0 +1,876 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Written patterns worked in every size: rows that go on, lengths, stitch patterns by name, shaping at the ends, pieces
+ * as others, [take as ...], what work begins on, labels and sides, what is kept of a row. Counts worked by hand; rules
+ * of the trade: common practice, no source.
+ */
+#include "proofed.h"
+
+#include "pattern/proof.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+#define HOOK "With main and 5 mm hook, "
+#define NEEDLES "With main and 5 mm needles, "
+/* Lines 1 to 3. */
+#define SC_20 "# Body\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+#define SC_20_ROW "3 Row 1: 20 20 20\n"
+/* Lines 1 and 2; 1 to 4. */
+#define CAST_ON_20 "# Body\n" NEEDLES "cast on 20 sts.\n"
+#define STOCKINETTE_20 CAST_ON_20 "Row 1: K.\nRow 2: P.\n"
+#define STOCKINETTE_20_ROWS "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n"
+#define HAT_20 "# Hat\n" NEEDLES "cast on 20 sts, join.\n"
+
+/* Which rows are meant shows in the stitches that all takes, here of size M. */
+struct totals {
+    const char *pattern;
+    struct {
+        const char *stitch;
+        int64_t count;
+    } of[3];
+};
+
+static void assert_totals(const struct hk_catalogue *catalogue, const struct totals *totals, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct proofed read = proofed_read(catalogue, totals[i].pattern, NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s%s", totals[i].pattern, findings_text(&read.diags));
+        for (size_t s = 0; s < 3 && totals[i].of[s].stitch; s++) {
+            int64_t found = proofed_total(&read, 1, totals[i].of[s].stitch);
+            if (found != totals[i].of[s].count)
+                fail_msg("%s%" PRId64 " %s, and not %" PRId64, totals[i].pattern, found, totals[i].of[s].stitch,
+                         totals[i].of[s].count);
+        }
+        proofed_free(&read);
+    }
+}
+
+/* One error of one row, alike in all sizes, the rest of the pattern without. */
+struct refused {
+    const char *pattern, *rows, *finding;
+};
+
+static void assert_refused(const struct hk_catalogue *catalogue, const struct refused *refused, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        assert_rows_at(catalogue, refused[i].pattern, refused[i].rows, refused[i].finding, __FILE__, __LINE__);
+}
+#define COUNT(list) (sizeof(list) / sizeof(list)[0])
+
+/* ---- Work even ---- */
+
+static void rows_go_on_as_they_were(void **state)
+{
+    static const struct totals totals[] = {
+        /* The last row shaped: plain rows of its stitch. 20, 16 and two decreases, 3 x 18. */
+        {SC_20 "Row 2: Ch 1, sc2tog, sc in each st to last 2 sts, sc2tog, turn.\nWork even for 3 rows.\n",
+         {{"sc", 90}, {"sc2tog", 2}}},
+        /* The rows of the last reference in turn: sc dc | sc dc sc dc | sc dc sc; 19 dc and the ch 3 a row. */
+        {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 3, dc in each st across, turn.\n"
+               "Rep rows 2 and 3 twice.\nWork even for 3 rows.\n",
+         {{"sc", 120}, {"dc", 76}}},
+        /* From where they were left: sc sc hdc hdc sc | sc hdc hdc. */
+        {"Wave st:\nRow 1: Ch 1, sc in each st across, turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+         "Row 3: Ch 1, hdc in each st across, turn.\nRow 4: Ch 1, hdc in each st across, turn.\n\n" SC_20
+         "Work in wave st for 5 rows.\nWork even for 3 rows.\n",
+         {{"sc", 100}, {"hdc", 80}}},
+        /* The same where the rows of the pattern are more than have been worked: sc sc hdc | hdc sc. */
+        {"Wave st:\nRow 1: Ch 1, sc in each st across, turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+         "Row 3: Ch 1, hdc in each st across, turn.\nRow 4: Ch 1, hdc in each st across, turn.\n\n" SC_20
+         "Work in wave st for 3 rows.\nWork even for 2 rows.\n",
+         {{"sc", 80}, {"hdc", 40}}},
+        /* The rows of the last reference shaped: plain rows. 20; 19, 18 and an increase before each, 22. */
+        {SC_20 "Row 2: Ch 1, 2 sc in first st, sc in each st across, turn.\nRep row 2.\nWork even for 2 rows.\n",
+         {{"sc", 20 + 21 + 22 + 2 * 22}}},
+        /* Flat knitting goes on with both of its rows, also where they shaped: 18 k, 17 p | k p k of 18. */
+        {CAST_ON_20 "Row 1: K2tog, k to end.\nRow 2: P2tog, p to end.\nWork even for 3 rows.\n",
+         {{"k", 54}, {"p", 35}}},
+        {STOCKINETTE_20 "Work even for 3 rows.\n", {{"k", 60}, {"p", 40}}},
+        /* One of the two shaped. */
+        {CAST_ON_20 "Row 1: K2tog, k to end.\nRow 2: P.\nWork even for 2 rows.\n", {{"k", 37}, {"p", 38}}},
+        /* Rounds. */
+        {HAT_20 "Rnd 1: K2tog, k to end.\nWork even for 3 rnds.\n", {{"k", 75}}},
+        {HAT_20 "Rnd 1: K.\nWork even for 2 rnds.\n", {{"k", 60}}},
+        /* Foundation stitches go on as the stitch that they found. */
+        {"# Body\n" HOOK "12 fsc.\nRow 1: Ch 1, sc in each st across, turn.\nWork even for 2 rows.\n", {{"sc", 36}}},
+        /* Two rows of one stitch; increases and decreases are of it. */
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, sc in next 20 sts, turn.\nWork even for 2 rows.\n",
+         {{"sc", 100}}},
+        {HAT_20 "Rnd 1: P1, M1P, p to end.\nRnd 2: Ssp, p to end.\nWork even for 2 rnds.\n", {{"p", 20 + 19 + 40}}},
+        /* Chains that are gone, and spaces that are there. */
+        {"# Tube\n" HOOK "ch 20, join.\nRnd 1: Sc in each sc and each ch around.\nRnds 2-3: Rep rnd 1.\n",
+         {{"sc", 60}}},
+        {SC_20 "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\n"
+               "Row 3: Ch 1, *sc in next sc, ch 1; rep from * across, turn.\nNext 2 rows: Rep row 3.\n",
+         {{"sc", 60}}},
+        /* No rows at all of the last reference. */
+        {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRep row 2 0 times.\nWork even for 2 rows.\n", {{"sc", 80}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+#define NO_ROWS                                                                                                        \
+    "which rows go on cannot be told from the rows above; write \"Rep row 4 for 10 rows\", or \"Work 10 rows in "      \
+    "sc\"\n"
+
+static void what_goes_on_may_not_be_told(void **state)
+{
+    static const struct refused refused[] = {
+        {"# Body\n" HOOK "ch 21.\nWork even for 3 rows.\n", "3 : ? ? ?\n", "pattern.txt:3:1: error: " NO_ROWS},
+        /* Flat knitting has two rows. */
+        {CAST_ON_20 "Row 1: K.\nWork even for 3 rows.\n", "3 Row 1: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: " NO_ROWS},
+        {CAST_ON_20 "Row 1: K2tog, k to end.\nWork even for 3 rows.\n", "3 Row 1: 19 19 19\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: " NO_ROWS},
+        /* Two rows in turn, or the last again? */
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, hdc in each st across, turn.\nWork even for 3 rows.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n", "pattern.txt:6:1: error: " NO_ROWS},
+        /* Shaped, of two stitches. */
+        {SC_20 "Row 2: Ch 1, sc in next 10 sts, dc2tog, sc in each st across, turn.\nWork even for 3 rows.\n",
+         SC_20_ROW "4 Row 2: 19 19 19\n5 : ? ? ?\n", "pattern.txt:5:1: error: " NO_ROWS},
+        {CAST_ON_20
+         "Row 1: *K1, p1; rep from * to end.\nRow 2: K2tog, *p1, k1; rep from * to end.\nWork even for 3 rows.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: 19 19 19\n5 : ? ? ?\n", "pattern.txt:5:1: error: " NO_ROWS},
+        /* Rows alike in their words, of two stitches. */
+        {SC_20 "Row 2: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\n"
+               "Row 3: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\nWork even for 2 rows.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n", "pattern.txt:6:1: error: " NO_ROWS},
+        {SC_20 "Row 2: K.\nWork even for 2 rows.\n", SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: " NO_ROWS},
+        /* A new part begins with what is there, and that is one row of knitting. */
+        {STOCKINETTE_20 "NECK\nWork even for 2 rows.\n", STOCKINETTE_20_ROWS "6 : ? ? ?\n",
+         "pattern.txt:6:1: error: " NO_ROWS},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* ---- How many ---- */
+
+#define LENGTH(line, rows) "pattern.txt:" line ":1: note: this length is " rows " rows by the gauge of a swatch\n"
+
+/* 4 cm are 10 rows of stockinette. */
+static void lengths_are_measured_by_the_rows_to_come(void **state)
+{
+    static const struct refused measured[] = {
+        {CAST_ON_20 "Work in stockinette until piece measures 4 cm.\n", "3 : 20 20 20\n", LENGTH("3", "10 (10, 10)")},
+        {STOCKINETTE_20 "Work in stockinette until piece measures 4 (6, 8) cm.\n", STOCKINETTE_20_ROWS "5 : 20 20 20\n",
+         LENGTH("5", "8 (13, 18)")},
+        /* Of the part that is named. */
+        {STOCKINETTE_20 "BORDER\nRow 1: K.\nRow 2: P.\nWork in stockinette until border measures 4 cm.\n",
+         STOCKINETTE_20_ROWS "6 Row 1: 20 20 20\n7 Row 2: 20 20 20\n8 : 20 20 20\n", LENGTH("8", "8 (8, 8)")},
+        /* It is as long as that already. */
+        {CAST_ON_20 "Rows 1-10: K.\nWork in stockinette until piece measures 4 cm.\n",
+         "3 Rows 1-10: 20 20 20\n4 : - - -\n", ""},
+        {CAST_ON_20 "Rows 1-20: K.\nWork in stockinette until piece measures 4 cm.\n",
+         "3 Rows 1-20: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: the rows above come to more than that length already; check the length, the gauge of "
+         "the swatch and the rows above\n"},
+        {STOCKINETTE_20 "Work in stockinette for 500000 cm.\n", STOCKINETTE_20_ROWS "5 : ? ? ?\n",
+         "pattern.txt:5:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
+        /* Two swatches, and neither is of this stitch. */
+        {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRep row 1 until piece measures 4 cm.\n",
+         "3 Row 1: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
+         "swatches.csv, or write how many rows\n"},
+        {SC_20 "Work in hdc for 4 cm.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: no swatch says how many rows that is; give a swatch of this stitch with its gauge in "
+         "swatches.csv, or write how many rows\n"},
+        /* The next row is a WS row: the 10th is on the right side, the 11th on the wrong one. */
+        {CAST_ON_20 "Row 1 (RS): K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
+         "3 Row 1 (RS): 20 20 20\n4 : 20 20 20\n", LENGTH("4", "11 (11, 11)")},
+        {CAST_ON_20 "Row 1 (RS): K.\nWork in stockinette for 4 cm, ending with a RS row.\n",
+         "3 Row 1 (RS): 20 20 20\n4 : 20 20 20\n", LENGTH("4", "10 (10, 10)")},
+        {CAST_ON_20 "Row 1 (RS): K.\nWork in stockinette for 4.4 cm, ending with a RS row.\n",
+         "3 Row 1 (RS): 20 20 20\n4 : 20 20 20\n", LENGTH("4", "12 (12, 12)")},
+        {CAST_ON_20 "Row 1: K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
+         "3 Row 1: 20 20 20\n4 : 20 20 20\n", LENGTH("4", "10 (10, 10)")},
+        {CAST_ON_20 "Row 1 (RS): K.\nRnd 2: K.\nWork in stockinette for 4 cm, ending with a RS row.\n",
+         "3 Row 1 (RS): 20 20 20\n4 Rnd 2: 20 20 20\n5 : 20 20 20\n", LENGTH("5", "10 (10, 10)")},
+        {HAT_20 "Rnd 1 (RS): K.\nWork in stockinette for 4 cm, ending with a WS row.\n",
+         "3 Rnd 1 (RS): 20 20 20\n4 : 20 20 20\n", LENGTH("4", "10 (10, 10)")},
+    };
+    assert_refused(*state, measured, COUNT(measured));
+}
+
+static void labels_and_words_agree_on_how_many(void **state)
+{
+    static const char twos[] =
+        SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, hdc in each st across, turn.\n"
+              "Rows 4-7: Rep rows 2 and 3 twice.\nRep rows 2 and 3.\nRows 10-12: Rep rows 2 and 3.\n"
+              "Rows 13-15: Rep rows 2 and 3 twice.\n";
+    static const struct refused refused[] = {
+        {twos,
+         SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 Rows 4-7: 20 20 20\n7 : 20 20 20\n8 Rows 10-12: 20 20 20\n"
+                   "9 Rows 13-15: ? ? ?\n",
+         "pattern.txt:9:1: error: the label has 3 rows, and the words come to 4; make them agree, or leave one of them "
+         "out\n"},
+        {CAST_ON_20 "Row 1: K.\nRows 2-5: Work in stockinette until piece measures 4 cm.\n",
+         "3 Row 1: 20 20 20\n4 Rows 2-5: ? ? ?\n",
+         "pattern.txt:4:1: error: the label has 4 rows, and the words come to 9; make them agree, or leave one of them "
+         "out\n"},
+        {SC_20 "Rep last 2 rows.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: there are 1 rows above it in its piece, and not 2; check the number\n"},
+        {CAST_ON_20 "Rows 1-1200: K.\nRep last 1100 rows.\n", "3 Rows 1-1200: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: more than 1000 rows are not repeated; check the number\n"},
+        {CAST_ON_20 "Row 5: K.\nRow 6 and all WS rows: P.\nRep row 2.\n",
+         "3 Row 5: 20 20 20\n4 Row 6 and all WS rows: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: there is no row 2 above; a reference means the nearest row of that number above it "
+         "in its piece\n"},
+        {SC_20 "Rep last 0 rows.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: there are 1 rows above it in its piece, and not 0; check the number\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* ---- Rows that stand for others ---- */
+
+static void rows_are_worked_where_others_stand_for_them(void **state)
+{
+    static const struct totals totals[] = {
+        {CAST_ON_20 "Row 1: K.\nRows 2, 4 and 6: P.\nRow 3: K.\nRow 5: K.\nRow 7: K.\n", {{"k", 80}, {"p", 60}}},
+        {CAST_ON_20 "Row 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRow 5: K.\n", {{"k", 60}, {"p", 40}}},
+        /* Row 4 is none that has been worked. */
+        {CAST_ON_20 "Row 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRep row 4 twice.\n", {{"k", 40}, {"p", 60}}},
+        {CAST_ON_20 "Row 1: K.\nRows 2 and 4: P.\nRow 3: K.\nRow 5: K.\nRep row 4 twice.\n", {{"k", 60}, {"p", 80}}},
+        {CAST_ON_20 "All WS rows: P.\nRow 1: K.\nRow 3: K.\nRow 5: K.\n", {{"k", 60}, {"p", 40}}},
+        {CAST_ON_20 "Row 1: K.\nAll RS rows: K.\nRow 2: P.\nRow 4: P.\n", {{"k", 40}, {"p", 40}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+    /* One of them does not come out: what stands behind it is not followed. */
+    assert_rows(CAST_ON_20
+                "Row 1: K.\nRow 2 and all WS rows: *P2; rep from * to end.\nRow 3: K2tog, k to end.\nRow 5: K.\n",
+                "3 Row 1: 20 20 20\n4 Row 2 and all WS rows: ? ? ?\n5 Row 3: 19 19 19\n6 Row 5: ? ? ?\n",
+                "pattern.txt:4:29: error: 1 stitch remains where this repeat should come out\n");
+    assert_rows(CAST_ON_20 "Row 1: K.\nRow 4: K.\nRow 1: K.\nRow 3: K.\n",
+                "3 Row 1: 20 20 20\n4 Row 4: 20 20 20\n5 Row 1: 20 20 20\n6 Row 3: 20 20 20\n",
+                "pattern.txt:4:1: warning: \"Row 4\" comes behind row 1; is a row missing, or a number wrong?\n"
+                "pattern.txt:6:1: warning: \"Row 3\" comes behind row 1; is a row missing, or a number wrong?\n");
+}
+
+/* ---- Stitch patterns ---- */
+
+static void stitch_patterns_are_put_together(void **state)
+{
+    static const struct totals totals[] = {
+        {"Moss st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: *P1, k1; rep from * to end.\n\n" CAST_ON_20
+         "Work in moss st patt for 4 rows.\n",
+         {{"k", 40}, {"p", 40}}},
+        /* Rows 1 and 3, and the rows behind them: four in turn. */
+        {"Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
+        {"Plain st:\nAll WS rows: P.\nRow 1: K.\nRow 3: K.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
+        /* Rows 2 and 4, and the rows before them: four, and no fifth. */
+        {"Plain st:\nRow 1 and all RS rows: K.\nRow 2: P.\nRow 4: P.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
+        {"Plain st:\nAll RS rows: K.\nRow 2: P.\nRow 4: P.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
+        {"Plain st:\nRow 1: K.\nRows 2 and 4: P.\nRow 3: K.\n\n" CAST_ON_20 "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
+        /* k p k k p, k. */
+        {"Plain st:\nRow 1: K.\nRow 2: P.\nRow 3: Rep row 1.\nRows 4-5: Rep rows 1 and 2.\n\n" CAST_ON_20
+         "Work in plain st for 6 rows.\n",
+         {{"k", 80}, {"p", 40}}},
+        {"Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: K.\nRow 4: P.\n\n" CAST_ON_20
+         "Work in plain st for 8 rows.\n",
+         {{"k", 80}, {"p", 80}}},
+        {"Plain st:\nNext 2 rows: K.\nNext row: P.\n\n" CAST_ON_20 "Work in plain st for 4 rows.\n",
+         {{"k", 60}, {"p", 20}}},
+        /* Fabrics: 1 set-up row, then 9 FPdc, 9 BPdc, an hdc and the ch 2 a row. */
+        {SC_20 "Rows 2-5: Work in post stitch rib for 4 rows.\nWork even for 1 row.\n",
+         {{"dc", 19}, {"FPdc", 36}, {"hdc", 4}}},
+        {SC_20 "Work in post stitch rib for 1 row.\n", {{"dc", 19}, {"FPdc", 0}}},
+        {CAST_ON_20 "Work in st st for 3 rows.\nWork in garter for 2 rows.\nWork in stocking-stitch for 1 row.\n",
+         {{"k", 100}, {"p", 20}}},
+        {HAT_20 "Work in stockinette for 3 rnds.\n", {{"k", 60}, {"p", 0}}},
+        {"# Tube\n" HOOK
+         "ch 20, join.\nRnd 1: Ch 1, sc in each ch around, join.\nWork in half double crochet for 2 rnds.\n",
+         {{"sc", 20}, {"hdc", 40}}},
+        {SC_20 "Work in hdc for 4 rows.\n", {{"sc", 20}, {"hdc", 80}}},
+        {SC_20 "Work 4 rows in hdc.\n", {{"sc", 20}, {"hdc", 80}}},
+        {CAST_ON_20 "Knit 3 rows.\nPurl 2 rows.\n", {{"k", 60}, {"p", 40}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+#define PATTERN(line, name, wrong) "pattern.txt:" line ":1: error: the stitch pattern \"" name "\" " wrong "\n"
+
+static void stitch_patterns_that_lack_something_are_refused(void **state)
+{
+    static const struct refused refused[] = {
+        {"Odd st:\nRow 1: K.\nRow 2: Kx.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
+         "pattern.txt:3:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n" PATTERN("7", "Odd st", "has a row that cannot be read; correct that row")},
+        {"Odd st:\nRow 1: K.\nRow 3: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
+         PATTERN("7", "Odd st", "lacks row 2; write all its rows")},
+        {"Odd st:\nRow 1: Rep row 2.\nRow 2: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
+         PATTERN("7", "Odd st",
+                 "has a row by reference that is not one of the rows above it; write its rows by their numbers, or "
+                 "\"Row 3: Rep row 1.\"")},
+        {"Odd st:\nRow 3: K.\nRow 4: Rep row 1.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
+         PATTERN("7", "Odd st",
+                 "has a row by reference that is not one of the rows above it; write its rows by their numbers, or "
+                 "\"Row 3: Rep row 1.\"")},
+        {"Odd st:\nRow 1: K.\nRow 2: Work even.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "7 : ? ? ?\n",
+         PATTERN("7", "Odd st",
+                 "has a row by reference that is not one of the rows above it; write its rows by their numbers, or "
+                 "\"Row 3: Rep row 1.\"")},
+        {"Odd st:\nRows 1-2000: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "6 : ? ? ?\n",
+         PATTERN("6", "Odd st", "has a row of a number that no row has; number its rows from 1 to 1000")},
+        {"Odd st:\nRow 0: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "6 : ? ? ?\n",
+         PATTERN("6", "Odd st", "has a row of a number that no row has; number its rows from 1 to 1000")},
+        {"Odd st:\nRows 1, 3 and 2000: K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "6 : ? ? ?\n",
+         PATTERN("6", "Odd st", "has a row of a number that no row has; number its rows from 1 to 1000")},
+        {"Odd st:\nRows 1-2 (1-2, -): K.\n\n" CAST_ON_20 "Work in odd st for 4 rows.\n", "6 : 20 20 ?\n",
+         "pattern.txt:6:1: error: the stitch pattern \"Odd st\" has no rows in this size (size L); write them\n"},
+        {"Odd st:\nRow 1: K.\n\n" CAST_ON_20 "Work in odd stuff for 4 rows.\n", "6 : ? ? ?\n",
+         "pattern.txt:6:1: error: there is no stitch pattern \"odd stuff\"; write its rows under its name before the "
+         "pieces, or into fabrics.csv\n"},
+        {CAST_ON_20 "Work in no such patt for 4 rows.\n", "3 : ? ? ?\n",
+         "pattern.txt:3:1: error: there is no stitch pattern \"no such patt\"; write its rows under its name before "
+         "the pieces, or into fabrics.csv\n"},
+        /* Nothing is worked in it, but it is not read either. */
+        {"Odd st:\nRow 1: Kx.\n\n" CAST_ON_20 "Row 1: K.\n", "6 Row 1: 20 20 20\n",
+         "pattern.txt:2:8: error: Kx is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* ---- Shaping at the ends ---- */
+
+static void rows_shape_at_their_ends(void **state)
+{
+    static const struct totals totals[] = {
+        /* k p k2tog..ssk | p k p2tog..p2tog: the 6th row is a purl row. */
+        {STOCKINETTE_20 "Dec 1 st each end of every 3rd row 2 times.\n", {{"k2tog", 1}, {"ssk", 1}, {"p2tog", 2}}},
+        {STOCKINETTE_20 "Inc 1 st each end of every 3rd row 2 times.\n", {{"M1", 2}, {"M1P", 2}}},
+        {STOCKINETTE_20 "Dec 1 st at beg of every 3rd row 2 times.\n", {{"k2tog", 1}, {"p2tog", 1}, {"ssk", 0}}},
+        {STOCKINETTE_20 "Inc 1 st at neck edge of every 3rd row 2 times.\n", {{"M1", 1}, {"M1P", 1}}},
+        /* 20 | 22 22 24 24 26. */
+        {SC_20 "Inc 1 st each end of next and every alt row 2 more times.\n", {{"sc", 138}}},
+        {SC_20 "Inc 1 st at beg of next 2 rows.\n", {{"sc", 20 + 21 + 22}}},
+        {SC_20 "Dec 1 st at end of next 2 rows.\n", {{"sc", 20 + 18 + 17}, {"sc2tog", 2}}},
+        {SC_20 "Dec 1 st each end of next row.\n", {{"sc", 36}, {"sc2tog", 2}}},
+        /* Its rows are those of the label: four that shape; two and two without; one, and three without. */
+        {SC_20 "Rows 2-5: Dec 1 st each end of every row.\n", {{"sc", 20 + 16 + 14 + 12 + 10}, {"sc2tog", 8}}},
+        {SC_20 "Rows 2-7: Dec 1 st each end of every alt row 2 times.\n",
+         {{"sc", 20 + 20 + 16 + 18 + 14 + 16 + 16}, {"sc2tog", 4}}},
+        {SC_20 "Rows 2-5: Dec 1 st each end of next and every 4th row.\n", {{"sc", 20 + 16 + 3 * 18}, {"sc2tog", 2}}},
+        {SC_20 "Next 4 rows: Dec 1 st each end of every row.\n", {{"sc", 20 + 16 + 14 + 12 + 10}, {"sc2tog", 8}}},
+        {SC_20 "Row 2: Dec 1 st each end of next and every 4th row.\n", {{"sc", 36}, {"sc2tog", 2}}},
+        /* 20 | 20 18 18 16, 14 12. */
+        {SC_20 "Dec 1 st each end of every alt row 2 times, then every row 2 times.\n",
+         {{"sc", 20 + 20 + 16 + 18 + 14 + 12 + 10}, {"sc2tog", 8}}},
+        {SC_20 "Dec 1 st each end of next and every row to 12 sts.\n", {{"sc", 20 + 16 + 14 + 12 + 10}, {"sc2tog", 8}}},
+        {HAT_20 "Rnd 1: K.\nDec 1 st each end of next rnd.\n", {{"k", 36}, {"k2tog", 1}, {"ssk", 1}}},
+        /* The row that casts off shows the stitch that it works besides. */
+        {STOCKINETTE_20 "Bind off 4 sts at beg of next 2 rows.\nDec 1 st each end of next row.\n",
+         {{"BO", 8}, {"k", 20 + 16 + 8}, {"p", 20 + 12}}},
+        {HAT_20 "Rnd 1: K.\nBind off 4 sts at beg of next rnd.\n", {{"BO", 4}, {"k", 36}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+#define SHAPED                                                                                                         \
+    "which stitches are shaped cannot be told from the rows above; write the row that shapes with its label, and "     \
+    "\"Rep rows ...\" or \"Work even for 3 rows\"\n"
+
+static void shaping_that_does_not_come_out_is_refused(void **state)
+{
+    static const struct refused refused[] = {
+        {SC_20 "Dec 1 st each end of next and every row.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: it does not say how often; write \"... to 34 sts\", \"... 6 times\" or \"... 6 more "
+         "times\"\n"},
+        {SC_20 "Next 200000 rows: Dec 1 st each end of next row.\n", SC_20_ROW "4 Next 200000 rows: ? ? ?\n",
+         "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
+        {SC_20 "Row 2: K.\nDec 1 st each end of next row.\n", SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: " SHAPED},
+        {SC_20 "Rows 2-4: Dec 1 st each end of every alt row 2 times.\n", SC_20_ROW "4 Rows 2-4: ? ? ?\n",
+         "pattern.txt:4:1: error: the shaping takes more rows than the label has; check both numbers\n"},
+        {SC_20 "Row 2: Dec 1 st each end of next row and every row 1 more time.\n", SC_20_ROW "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:1: error: the shaping takes more rows than the label has; check both numbers\n"},
+        {SC_20 "Inc 1 st each end of every row to 12 sts.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: 20 stitches do not become 12 by 2 at a time; check both numbers\n"},
+        {SC_20 "Dec 1 st each end of every row 200000 times.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: the piece has more than 100000 rows; is a number a slip?\n"},
+        /* 20 18 ... 4 2, and 2 are not enough. */
+        {SC_20 "Dec 1 st each end of every row 10 times.\nRow 12: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 : ? ? ?\n5 Row 12: ? ? ?\n",
+         "pattern.txt:4:1: error: fewer than 2 stitches are left here, where it works \"sc2tog, sc in each st to last "
+         "2 sts, sc2tog\"\n"},
+        /* No esc2tog is in the tables. */
+        {SC_20 "Row 2: Ch 2, esc in each st across, turn.\nRow 3: Dec 1 st each end of next row. (18 sts)\nRow 4: Ch "
+               "1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: ? ? ?\n6 Row 4: ~18 ~18 ~18\n", "pattern.txt:5:1: error: " SHAPED},
+        {"# Strip\n" HOOK
+         "ch 20.\nOn an edge of 20 tss:\nRow 1: Tss in each st across.\nDec 1 st each end of next row.\n",
+         "4 Row 1: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+        {SC_20 "Dec 2 sts each end of next row.\n", SC_20_ROW "4 : ? ? ?\n", "pattern.txt:4:1: error: " SHAPED},
+        {"# Body\n" HOOK "ch 21.\nDec 1 st each end of next row.\n", "3 : ? ? ?\n", "pattern.txt:3:1: error: " SHAPED},
+        {CAST_ON_20 "Row 1: K.\nDec 1 st each end of next row.\n", "3 Row 1: 20 20 20\n4 : ? ? ?\n",
+         "pattern.txt:4:1: error: " SHAPED},
+        {CAST_ON_20 "Row 1: *K1, p1; rep from * to end.\nRow 2: P.\nDec 1 st each end of next row.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+        {SC_20
+         "Row 2: Ch 1, *sc in next st, hdc in next st; rep from * across, turn.\nDec 1 st each end of next row.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+        /* Cables and brioche are no plain knitting. */
+        {CAST_ON_20 "Row 1: K8, C4F, k8.\nRow 2: P.\nDec 1 st each end of next row.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+        /* No row above it. */
+        {CAST_ON_20 "Dec 1 st each end of next row.\n", "3 : 18 18 18\n",
+         "pattern.txt:3:1: note: no row is above it: knit and purl rows in turn are taken\n"},
+        {"# Hat\n" NEEDLES "cast on 20 sts, join.\nRnds 1-2: Dec 1 st each end of every rnd.\n",
+         "3 Rnds 1-2: 16 16 16\n", "pattern.txt:3:1: note: no row is above it: knit rounds are taken\n"},
+        /* What is stated is of the last row, also where that is the first. */
+        {STOCKINETTE_20 "Dec 1 st each end of next and every alt row 0 (1, 2) more times. 17 (16, 14) sts\n",
+         STOCKINETTE_20_ROWS "5 : 18!17 16= 14=\n",
+         "pattern.txt:5:66: error: the row states 17 (16, 14) sts, and has 18 (16, 14) (size S); the rows below are "
+         "worked on "
+         "what is really there; check the row, or correct the count\n"},
+        {SC_20 "Rows 2-5: Dec 1 st each end of every alt row 1 time. (19 sts)\n",
+         SC_20_ROW "4 Rows 2-5: 18!19 18!19 18!19\n",
+         "pattern.txt:4:55: error: \"Rows 2-5\" states 19 sts, and has 18; the rows below are worked on what is really "
+         "there; check the row, or correct the count\n"},
+        {"# Body\n" HOOK "ch 21.\nBind off 4 sts at beg of next 2 rows.\n", "3 : ? ? ?\n",
+         "pattern.txt:3:1: error: how these rows go on cannot be told from the rows above; write each of them: \"Next "
+         "row: "
+         "Bind off 3 sts, k to end\"\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* ---- Pieces as others ---- */
+
+#define MOTIF "# Motif one\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n"
+
+static void pieces_are_as_others(void **state)
+{
+    static const struct refused as[] = {
+        {MOTIF "# Motif two\nWork as motif one. (21 sts)\n", "3 Row 1: 20 20 20\n5 : 20!21 20!21 20!21\n",
+         "pattern.txt:5:21: error: the row states 21 sts, and has 20; the rows below are worked on what is really "
+         "there; "
+         "check the row, or correct the count\n"},
+        {"# Sleeves\n" HOOK
+         "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n# Third sleeve\nWork as sleeve. (20 sts)\n",
+         "3 Row 1: 20 20 20\n5 : 20= 20= 20=\n", ""},
+        {"# Sleeves\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n# Cuff\nWork as sleeved.\n"
+         "# Band\nWork as sleev.\n",
+         "3 Row 1: 20 20 20\n5 : ? ? ?\n7 : ? ? ?\n",
+         "pattern.txt:5:1: error: there is no piece of that name above; name it as its heading does, or write the "
+         "rows\n"
+         "pattern.txt:7:1: error: there is no piece of that name above; name it as its heading does, or write the "
+         "rows\n"},
+        /* A piece that a size does without, and one that it makes none of. */
+        {"# Flap\n" HOOK
+         "ch - (21, 23).\nRow 1: Sc in 2nd ch from hook and in each ch across.\nFasten off, leaving a 40 cm tail.\n"
+         "# Second flap\nWork as flap.\n# Pocket (make - (1, 2))\n" HOOK
+         "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+         "3 Row 1: - 20 22\n6 : - 20 22\n9 Row 1: - 20 20\n", ""},
+        /* Each as the one before it. */
+        {MOTIF
+         "# Motif two\nWork as motif one.\n# Motif three\nWork as motif two.\n# Motif four\nWork as motif three.\n"
+         "# Motif five\nWork as motif four.\n# Motif six\nWork as motif five.\n# Motif seven\nWork as motif six.\n",
+         "3 Row 1: 20 20 20\n5 : 20 20 20\n7 : 20 20 20\n9 : 20 20 20\n11 : 20 20 20\n13 : 20 20 20\n15 : 20 20 20\n",
+         ""},
+        {"# Motif one\n" HOOK "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\nRow 2: Follow the chart.\n"
+         "# Motif two\nWork as motif one.\n",
+         "3 Row 1: 20 20 20\n4 Row 2: ? ? ?\n6 : ? ? ?\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, "
+         "or write [take as 24 sc] behind the row\n"},
+    };
+    assert_refused(*state, as, COUNT(as));
+    static const struct totals totals[] = {
+        {MOTIF "# Motif two\nWork as motif one.\n# Motif three\nWork as motif two.\n", {{"sc", 60}, {"ch", 63}}}};
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+static void a_hundred_pieces_are_as_others_at_most(void **state)
+{
+    static char pattern[20000];
+    size_t at =
+        (size_t)snprintf(pattern, sizeof pattern, "# Motif 0 end\n" HOOK "ch 2.\nRow 1: Sc in 2nd ch from hook.\n");
+    for (size_t i = 1; i <= 102; i++)
+        at +=
+            (size_t)snprintf(pattern + at, sizeof pattern - at, "# Motif %zu end\nWork as motif %zu end.\n", i, i - 1);
+    struct proofed read = proofed_read(*state, pattern, NULL, NULL);
+    assert_null(read.tally);
+    assert_findings(
+        &read.diags,
+        "pattern.txt:5:1: error: more than 100 pieces are as one another in turn; write the rows of one of them\n"
+        "pattern.txt:7:1: error: more than 100 pieces are as one another in turn; write the rows of one of them\n");
+    read.diags = (struct hk_diags){0};
+    proofed_free(&read);
+}
+
+/* ---- [take as ...] ---- */
+
+static void what_is_taken_is_held_to_the_count(void **state)
+{
+    static const struct refused taken[] = {
+        /* 84 stitches, and 6 chains that may count. */
+        {SC_20 "Row 2: Follow the chart. [take as 84 hdc, 6 ch] (90 sts)\n", SC_20_ROW "4 Row 2: 90= 90= 90=\n", ""},
+        {SC_20 "Row 2: Follow the chart. [take as 84 hdc, 6 ch] (84 sts)\n", SC_20_ROW "4 Row 2: 84= 84= 84=\n", ""},
+        {SC_20 "Row 2: Follow the chart. [take as 84 hdc, 6 ch] (91 sts)\nRow 3: Ch 1, hdc in each hdc across, turn.\n",
+         SC_20_ROW "4 Row 2: 84!91 84!91 84!91\n5 Row 3: 84 84 84\n",
+         "pattern.txt:4:50: error: \"Row 2\" states 91 sts, and has 84; the rows below are worked on what is really "
+         "there; "
+         "check the row, or correct the count\n"},
+        {SC_20 "Row 2: Follow the chart. [take as 84 hdc] (83 hdc)\n", SC_20_ROW "4 Row 2: 84!83 84!83 84!83\n",
+         "pattern.txt:4:44: error: \"Row 2\" states 83 sts, and has 84; the rows below are worked on what is really "
+         "there; "
+         "check the row, or correct the count\n"},
+        /* A row that is read too. */
+        {SC_20 "Row 2: Ch 1, sc in each st across, turn. [take as sc, 20 sl st, sc 11, 9 dc2tog] (21 sts)\n",
+         SC_20_ROW "4 Row 2: 21= 21= 21=\n", ""},
+        {SC_20 "Row 2: Follow the chart. [take as 6 ch]\n", SC_20_ROW "4 Row 2: 0 0 0\n", ""},
+        {SC_20 "Row 2: Follow the chart. [take as 20 (-, 22) sc]\n", SC_20_ROW "4 Row 2: 20 0 22\n", ""},
+        {SC_20 "Row 2: Follow the chart. [take as 9999999 sc]\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
+         "pattern.txt:4:1: error: it leaves more stitches than can be followed; is the number a slip?\n"},
+        {SC_20
+         "Row 2: Follow the chart. [take as sc in next 2 sts] (20 sts)\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~20 ~20 ~20\n",
+         "pattern.txt:4:35: error: what to take in place of the row is not a list of numbers of stitches; write it as "
+         "[take as 84 hdc, 6 ch]\n"},
+        {SC_20 "Row 2: Follow the chart. [take as 3 inc]\n", SC_20_ROW "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:35: error: what to take in place of the row is not a list of numbers of stitches; write it as "
+         "[take as 84 hdc, 6 ch]\n"},
+        {SC_20 "Row 2: Follow the chart. [take as 20 sc, turn]\n", SC_20_ROW "4 Row 2: ? ? ?\n",
+         "pattern.txt:4:35: error: what to take in place of the row is not a list of numbers of stitches; write it as "
+         "[take as 84 hdc, 6 ch]\n"},
+        /* Where work begins nowhere, that is said alone. */
+        {"# Body\nRow 2: " HOOK "follow the chart. [take as 20 sc]\n", "2 Row 2: ? ? ?\n",
+         "pattern.txt:2:1: error: work begins nowhere; write how it begins before it: \"ch 72\", \"cast on 84 sts\", "
+         "\"On an "
+         "edge of 20 sts:\"\n"},
+    };
+    assert_refused(*state, taken, COUNT(taken));
+    static const struct totals totals[] = {
+        {SC_20 "Rows 2-5: Follow the chart. [take as 20 sc, 3 ch]\nRow 6: Ch 1, sc in each st across, turn.\n",
+         {{"sc", 120}, {"ch", 21 + 12 + 1}}}};
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+/* ---- What work begins on ---- */
+
+static void work_begins_on_what_is_there(void **state)
+{
+    static const struct refused begun[] = {
+        {"# Band\n" NEEDLES "pick up and knit 30 (32, 34) sts along the edge.\nRow 1: P.\n", "3 Row 1: 30 32 34\n", ""},
+        {"# Disc\n" HOOK "ch 4, join.\nRnd 1: 12 sc in ring, join.\n", "3 Rnd 1: 12 12 12\n", ""},
+        {"# Disc\n" HOOK "make a magic ring.\nRnd 1: 12 sc in ring, join.\n", "3 Rnd 1: 12 12 12\n", ""},
+        {"# Edging\nOn an edge of 20 dc:\nRow 1: " HOOK "ch 1, sc in each dc across.\n", "3 Row 1: 20 20 20\n", ""},
+        {"# Edging\nOn an edge of 20 foos:\nRow 1: " HOOK "ch 1, sc in each st across.\n", "3 Row 1: ? ? ?\n",
+         "pattern.txt:2:1: error: \"foos\" is no stitch; write \"On an edge of 20 sts:\", or the kind of stitch: \"On "
+         "an edge of 20 dc:\"\n"},
+        {SC_20 "# Sleeve\nWork on the 12 held sts.\nRow 1: Ch 1, sc in each st across.\n",
+         SC_20_ROW "6 Row 1: 12 12 12\n",
+         "pattern.txt:5:1: note: the stitches that were held are taken as they are stated\n"},
+        {"# Base\n" HOOK "12 fsc.\n", "2 : 12 12 12\n", ""},
+        {"# Body\nWith main and trim and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+         "3 Row 1: 20 20 20\n",
+         "pattern.txt:2:1: error: several yarns are named at once; write \"held together\" behind them, or one yarn\n"},
+        /* A size without. */
+        {"# Gusset\n" HOOK "ch - (21, 23).\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+         "3 Row 1: - 20 22\n", ""},
+    };
+    assert_refused(*state, begun, COUNT(begun));
+    static const struct totals totals[] = {
+        {"# Disc\n" HOOK "ch 4, join.\nRnd 1: 12 sc in ring, join.\n", {{"ch", 4}, {"sl st", 2}}},
+        {"# Tube\n" HOOK "ch 20, join.\nRnd 1: Sc in each ch around.\n", {{"ch", 20}, {"sl st", 1}}},
+        {"# Band\n" NEEDLES "pick up and knit 30 sts along the edge.\nRow 1: P.\n", {{"k", 30}, {"p", 30}}},
+        {CAST_ON_20 "Row 1: K.\n", {{"CO", 20}, {"k", 20}}},
+        {"# Edging\nOn an edge of 20 sts:\nRow 1: " HOOK "ch 1, sc in each st across.\n", {{"ch", 1}, {"sc", 20}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+/* ---- Labels and sides ---- */
+
+#define WRONG_SIDE(line, label, side)                                                                                  \
+    "pattern.txt:" line ":1: warning: \"" label "\" falls on the " side                                                \
+    " side; is a row too many or too few above it?\n"
+
+static void labels_say_rows_or_rounds(void **state)
+{
+    static const struct refused labelled[] = {
+        /* "3rd" is no round. */
+        {CAST_ON_20 "1st row (RS): K.\n2nd row: P.\n3rd row (WS): K.\n",
+         "3 1st row (RS): 20 20 20\n4 2nd row: 20 20 20\n5 3rd row (WS): 20 20 20\n",
+         WRONG_SIDE("5", "3rd row (WS)", "right")},
+        {HAT_20 "Rd 1 (RS): K.\nRd 2 (RS): K.\nRow 3 (RS): K.\nRow 4 (RS): K.\n",
+         "3 Rd 1 (RS): 20 20 20\n4 Rd 2 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n6 Row 4 (RS): 20 20 20\n",
+         WRONG_SIDE("6", "Row 4 (RS)", "wrong")},
+        /* Rows that are refused or taken turn the work too. */
+        {CAST_ON_20 "Row 1 (RS): K.\nRow 2: Follow. (20 sts)\nRow 3: Follow. [take as 20 k]\nRow 4 (RS): K.\n",
+         "3 Row 1 (RS): 20 20 20\n4 Row 2: ? ? ?\n5 Row 3: 20 20 20\n6 Row 4 (RS): 20 20 20\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n" WRONG_SIDE("6", "Row 4 (RS)", "wrong")},
+    };
+    assert_refused(*state, labelled, COUNT(labelled));
+}
+
+static void places_left_are_said(void **state)
+{
+    static const struct refused left[] = {
+        {SC_20 "Row 2: Ch 1, sc in next 10 sts, leave rem sts unworked, turn.\n", SC_20_ROW "4 Row 2: 10 10 10\n",
+         "pattern.txt:1:3: note: \"Body\" leaves 10 places unworked\n"},
+        {SC_20 "Row 2: Ch 1, sc in next 19 sts, leave rem sts unworked, turn.\n", SC_20_ROW "4 Row 2: 19 19 19\n",
+         "pattern.txt:1:3: note: \"Body\" leaves 1 place unworked\n"},
+        {SC_20 "Medium and large only: Row 2: Ch 1, sc in next 19 sts, leave rem sts unworked, turn.\n",
+         SC_20_ROW "4 Row 2: - 19 19\n", "pattern.txt:1:3: note: \"Body\" leaves 1 place unworked (sizes M, L)\n"},
+        /* What a refused row states may be no number to go on from. */
+        {SC_20 "Row 2: Follow the chart. (9999999 sts)\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n"},
+        {SC_20 "Row 2: Follow the chart. (3 ch-1 sps)\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n"},
+        {SC_20 "Row 2: Follow the chart. (9 sc, 3 dc)\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~12 ~12 ~12\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n"},
+    };
+    assert_refused(*state, left, COUNT(left));
+}
+
+/* ---- What is said of which sizes ---- */
+
+#define DIFFERS "; the rows below are worked on what is really there; check the row, or correct the count\n"
+
+static void findings_name_their_sizes(void **state)
+{
+    static const struct refused said[] = {
+        /* Of sizes that have the row, all; one of them. */
+        {SC_20 "Medium and large only: Ch 1, sc in each st across, turn. (21 sts)\n", SC_20_ROW "4 : - 20!21 20!21\n",
+         "pattern.txt:4:59: error: the row states 21 sts, and has 20" DIFFERS},
+        {SC_20 "Medium and large only: Ch 1, sc in each st across, turn. (- (20, 21) sts)\n",
+         SC_20_ROW "4 : - 20= 20!21\n",
+         "pattern.txt:4:59: error: the row states - (20, 21) sts, and has 20 (size L)" DIFFERS},
+        {"# Body\n" HOOK "ch 9999999 (21, 21).\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+         "3 Row 1: ? 20 20\n",
+         "pattern.txt:2:26: error: work begins on more stitches than can be followed (size S); is the number a "
+         "slip?\n"},
+        /* Where a refused row states its count. */
+        {SC_20 "Row 2: Follow the chart [24 sts]\nRow 3: Ch 1, sc in each st across, turn.\n",
+         SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ~24 ~24 ~24\n",
+         "pattern.txt:4:8: error: Follow is no stitch in US terms; write it in stitches that hankful tables stitches "
+         "lists, or write "
+         "[take as 24 sc] behind the row\n"},
+        {"# Cuff\nWith main and 5 mm circular needle, cast on 20 sts.\nDec 1 st each end of next row.\n",
+         "3 : 18 18 18\n", "pattern.txt:3:1: note: no row is above it: knit and purl rows in turn are taken\n"},
+    };
+    assert_refused(*state, said, COUNT(said));
+}
+
+/* Of ten sizes, all but the first are wrong: eight are named. And of one size none is. */
+static void many_sizes_are_named_in_part(void **state)
+{
+    struct proofed read =
+        proofed_read(*state, SC_20 "Row 2: Ch 1, sc in each st across, turn. (20 (1, 2, 3, 4, 5, 6, 7, 8, 9) sts)\n",
+                     "project.csv", "field,value\ntitle,Skerry\nsizes,\"A (B, C, D, E, F, G, H, I, J)\"\n");
+    assert_findings(&read.diags, "pattern.txt:4:43: error: \"Row 2\" states 20 (1, 2, 3, 4, 5, 6, 7, 8, 9) sts, and "
+                                 "has 20 (sizes B, C, D, E, F, "
+                                 "G, H, I and 1 more)" DIFFERS);
+    read.diags = (struct hk_diags){0};
+    proofed_free(&read);
+    read = proofed_read(*state, CAST_ON_20 "Work in stockinette for 4 cm.\n", "project.csv",
+                        "field,value\ntitle,Skerry\n");
+    assert_findings(&read.diags, "pattern.txt:3:1: note: this length is 10 rows by the gauge of a swatch\n");
+    read.diags = (struct hk_diags){0};
+    proofed_free(&read);
+}
+
+static bool no_fabric(const void *context, const char *name, const struct hk_row **rows, size_t *setup, size_t *cycle)
+{
+    (void)context, (void)name, (void)rows, (void)setup, (void)cycle;
+    return false;
+}
+
+static double no_gauge(const void *context, size_t stitch, double tool_mm, const char **swatch)
+{
+    (void)context, (void)stitch, (void)tool_mm, (void)swatch;
+    return 0;
+}
+
+/* Whatever is left of the effort, the proof ends; with too little of it that is said. */
+static void effort_is_bounded(void **state)
+{
+    const struct hk_proof_host host = {NULL, no_fabric, no_gauge};
+    struct proofed read =
+        proofed_read(*state,
+                     SC_20 "Row 2: Ch 2, dc in each st across, turn. (21 sts)\nRow 3: Ch 3, dc in each st across, "
+                           "turn. (19 sts)\nRep last 2 rows 4 times.\n# Second\nWork as body.\n",
+                     NULL, NULL);
+    size_t ended = 0;
+    for (int64_t effort = 0; effort < 20000; effort += 97) {
+        struct hk_diags diags = {0};
+        int64_t left = effort;
+        struct hk_proof *proof = hk_proof_make(read.project->written, &host, &left, &diags);
+        assert_non_null(proof);
+        bool spent =
+            strstr(findings_text(&diags), "the pattern has more stitches and rows than can be followed") != NULL;
+        assert_int_equal(spent, left < 0);
+        ended += !spent;
+        hk_proof_free(proof);
+        hk_diags_free(&diags);
+    }
+    assert_true(ended > 0 && ended < 200);
+    proofed_free(&read);
+}
+
+/* Definitions: brackets left open, unknown stitches, words of the tables, more than are kept. */
+static void definitions_that_are_none_are_prose(void **state)
+{
+    static char pattern[40000];
+    struct proofed read = proofed_read(
+        *state,
+        "shell = (dc, (ch 1), dc) in same st\nfoo = (dc, ch 1\nbar = 3 zzz in same st or sp\n"
+        "fan = (3 zzz) in same st\npicot = ch 3, sl st in same place\n\n" SC_20
+        "Row 2: Ch 1, sc in next 10 sts, shell in next st, sc in each st across, turn. (21 sts, 1 ch-1 sp)\n",
+        NULL, NULL);
+    assert_findings(&read.diags, "");
+    read.diags = (struct hk_diags){0};
+    assert_int_equal(read.project->proof->unread_count, 4);
+    proofed_free(&read);
+    size_t at = 0;
+    for (size_t i = 0; i < 501; i++)
+        at += (size_t)snprintf(pattern + at, sizeof pattern - at, "fan%c%c = 5 dc in same st.\n", (int)('a' + i / 26),
+                               (int)('a' + i % 26));
+    snprintf(pattern + at, sizeof pattern - at, "\n" SC_20);
+    read = proofed_read(*state, pattern, NULL, NULL);
+    assert_int_equal(read.project->proof->unread_count, 1);
+    proofed_free(&read);
+}
+
+/* ---- What is kept of a row ---- */
+
+/* The last row's places, and what it states. */
+static void kept_text(const struct hk_project *project, char *text, size_t size)
+{
+    struct hk_written_row row = hk_written_row(project, hk_written_rows(project) - 1, 0);
+    size_t at = 0;
+    for (size_t i = 0; i < row.place_count && at < size; i++)
+        at += (size_t)snprintf(text + at, size - at, "%s%" PRId64 " %s", i ? ", " : "", row.places[i].count,
+                               row.places[i].kind);
+    for (size_t i = 0; i < row.stated_count && at < size; i++)
+        at += (size_t)snprintf(text + at, size - at, "%s%" PRId64 "/%" PRId64 " %s", i ? ", " : ": ",
+                               row.stated[i].stated, row.stated[i].actual, row.stated[i].what);
+}
+
+static void places_and_counts_are_kept_by_kind(void **state)
+{
+    static const struct {
+        const char *pattern, *kept;
+    } rows[] = {
+        {SC_20 "Row 2: Ch 1, sc in next 10 sts, ch 2, sk next 2 sts, sc in each st across, turn. (18 sc, 1 ch-2 sp)\n",
+         "18 sc, 1 ch-2 sp: 18/18 sc, 1/1 ch-2 sp"},
+        {SC_20 "Row 2: Ch 1, sc in next 10 sts, ch 2, sk next 2 sts, sc in each st across, turn. (18 sts, 1 sp)\n",
+         "18 sc, 1 ch-2 sp: 18/18 sts, 1/1 sp"},
+        {SC_20 "Row 2: Ch 1, sc in next 10 sts, ch 2, sk next 2 sts, sc in each st across, turn. (18 sts plus 2 chs)\n",
+         "18 sc, 1 ch-2 sp: 18/18 sts, 2/2 ch"},
+        {SC_20 "Row 2: Ch 1, *sk next 2 sts, 5 dc in next st, sk next 2 sts; rep from * across, turn. (4 shells)\n",
+         "20 dc: 4/4 groups"},
+        {SC_20 "Row 2: Ch 1, sc2tog, sc in each st to last 2 sts, sc2tog, turn. (2 sts dec'd)\n",
+         "2 sc2tog, 16 sc: 2/2 sts fewer"},
+        {SC_20 "Row 2: Ch 1, 2 sc in first st, sc in each st to last st, 2 sc in last st, turn. (2 sts inc'd)\n",
+         "22 sc: 2/2 sts more"},
+        {"# Edging\nOn an edge of 20 sts:\nRow 1: " HOOK "ch 1, sc in next 10 sts, pm, sc in next 10 sts.\n", "20 sc"},
+        /* 3 + 4 ... + 72 chains: 70 kinds of spaces. */
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        char text[2000] = "";
+        struct proofed read = proofed_read(*state, rows[i].pattern, NULL, NULL);
+        kept_text(read.project, text, sizeof text);
+        assert_string_equal(text, rows[i].kept);
+        proofed_free(&read);
+    }
+}
+
+/* Spaces of 2 to 71 chains: all 70 kinds are kept. */
+static void many_kinds_of_places_are_kept(void **state)
+{
+    char pattern[4000], text[4000] = "";
+    size_t at = (size_t)snprintf(pattern, sizeof pattern, "# Mesh\nOn an edge of 70 sts:\nRow 1: " HOOK "ch 1");
+    for (size_t i = 2; i < 72; i++)
+        at += (size_t)snprintf(pattern + at, sizeof pattern - at, ", sc in next st, ch %zu", i);
+    snprintf(pattern + at, sizeof pattern - at, ", turn.\n");
+    struct proofed read = proofed_read(*state, pattern, NULL, NULL);
+    kept_text(read.project, text, sizeof text);
+    for (size_t i = 2; i < 71; i++) {
+        char kind[40];
+        snprintf(kind, sizeof kind, "1 ch-%zu sp", i);
+        if (!strstr(text, kind))
+            fail_msg("no %s in %s", kind, text);
+    }
+    proofed_free(&read);
+}
+
+/* Yarns within a row: by name; by letter, and where MC is named A is the one after it, in rows as at their start. */
+static void yarns_of_a_row_are_kept_apart(void **state)
+{
+    static const char *const rows[] = {
+        CAST_ON_20 "Row 1: *K1 with main, k1 with trim; rep from * to end.\n",
+        CAST_ON_20 "Row 1: *K1 A, k1 B; rep from * to end. (20 sts)\nWith trim, k.\n",
+        "# Body\nWith MC and 5 mm needles, cast on 20 sts.\nRow 1: *K1 MC, k1 A; rep from * to end.\nWith trim, k.\n"};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct proofed read = proofed_read(*state, rows[i], NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s", findings_text(&read.diags));
+        const struct hk_worked *worked = &read.tally->lines[0];
+        int64_t knit[2] = {0, 0};
+        assert_int_equal(worked->use_count, 2);
+        for (size_t u = 0; u < 2; u++)
+            for (size_t k = 0; k < worked->uses[u].kinds.count; k++)
+                if (strcmp(read.project->catalogue->stitches[worked->uses[u].kinds.kinds[k].stitch].us, "k") == 0)
+                    knit[u] += (int64_t)worked->uses[u].kinds.kinds[k].count;
+        assert_int_equal(knit[0], 10);
+        assert_int_equal(knit[1], i == 0 ? 10 : 30);
+        proofed_free(&read);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rows_go_on_as_they_were),
+        cmocka_unit_test(what_goes_on_may_not_be_told),
+        cmocka_unit_test(lengths_are_measured_by_the_rows_to_come),
+        cmocka_unit_test(labels_and_words_agree_on_how_many),
+        cmocka_unit_test(rows_are_worked_where_others_stand_for_them),
+        cmocka_unit_test(stitch_patterns_are_put_together),
+        cmocka_unit_test(stitch_patterns_that_lack_something_are_refused),
+        cmocka_unit_test(rows_shape_at_their_ends),
+        cmocka_unit_test(shaping_that_does_not_come_out_is_refused),
+        cmocka_unit_test(pieces_are_as_others),
+        cmocka_unit_test(a_hundred_pieces_are_as_others_at_most),
+        cmocka_unit_test(what_is_taken_is_held_to_the_count),
+        cmocka_unit_test(work_begins_on_what_is_there),
+        cmocka_unit_test(labels_say_rows_or_rounds),
+        cmocka_unit_test(places_left_are_said),
+        cmocka_unit_test(findings_name_their_sizes),
+        cmocka_unit_test(many_sizes_are_named_in_part),
+        cmocka_unit_test(effort_is_bounded),
+        cmocka_unit_test(definitions_that_are_none_are_prose),
+        cmocka_unit_test(places_and_counts_are_kept_by_kind),
+        cmocka_unit_test(many_kinds_of_places_are_kept),
+        cmocka_unit_test(yarns_of_a_row_are_kept_apart),
+    };
+    return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
+}
