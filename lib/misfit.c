@@ -162,8 +162,8 @@ static void say_endless(const struct hk_subject *subject, const struct hk_misfit
 static void say_trouble(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, misfit->trouble.code, row_place(subject, misfit), "%s: %s \"%s\"%s: %s", subject->title,
-                 row.text, subject->work->fabric->name, row.comma, misfit->trouble.text);
+    hk_diags_add(diags, misfit->trouble.code, row_place(subject, misfit), "%s: %s \"%s\": %s", subject->title, row.text,
+                 subject->work->fabric->name, misfit->trouble.text);
     if (*misfit->trouble.hint)
         hk_diags_hint(diags, "%s", misfit->trouble.hint);
 }

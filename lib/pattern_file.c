@@ -176,14 +176,21 @@ static const struct hk_fabric *line_fabric(struct hk_project *project, size_t wo
     return fabric ? fabric : fabric_named(project, s && s->family == HK_KNIT ? "stockinette" : "single crochet");
 }
 
+/* "Rnd 3", "Rnds1-4", "2nd round". */
+static bool names_rounds(const char *label)
+{
+    for (const char *c = label; *c; c++)
+        if ((c == label || c[-1] == ' ') &&
+            (hk_text_starts(c, "rnd") || hk_text_starts(c, "round") || hk_text_starts(c, "rd")))
+            return true;
+    return false;
+}
+
 static bool line_rounds(const struct hk_written *w, const struct hk_written_line *of)
 {
     for (size_t i = 0; i < of->count; i++) {
         const struct hk_entry *entry = &w->entries[of->first + i];
-        if (hk_word_find(entry->label, "rnd") || hk_word_find(entry->label, "rnds") ||
-            hk_word_find(entry->label, "round"))
-            return true;
-        if (entry->kind == HK_ENTRY_BEGIN && entry->begin.joined)
+        if (names_rounds(entry->label) || (entry->kind == HK_ENTRY_BEGIN && entry->begin.joined))
             return true;
     }
     return false;
@@ -206,23 +213,13 @@ static bool line_times(struct hk_project *project, const struct hk_written_line 
 
 static enum hk_start line_start(const struct hk_written *w, const struct hk_written_line *of)
 {
+    static const enum hk_start starts[] = {
+        [HK_BEGIN_CHAIN] = HK_START_CHAIN,  [HK_BEGIN_CAST_ON] = HK_START_CHAIN, [HK_BEGIN_RING] = HK_START_RING,
+        [HK_BEGIN_PICK_UP] = HK_START_EDGE, [HK_BEGIN_EDGE] = HK_START_EDGE,     [HK_BEGIN_HELD] = HK_START_EDGE,
+        [HK_BEGIN_JOIN] = HK_START_EDGE,    [HK_BEGIN_NOTHING] = HK_START_CHAIN,
+    };
     const struct hk_entry *entry = &w->entries[of->first];
-    if (entry->kind != HK_ENTRY_BEGIN)
-        return HK_START_CONTINUE;
-    switch (entry->begin.kind) {
-    case HK_BEGIN_CHAIN:
-    case HK_BEGIN_CAST_ON:
-    case HK_BEGIN_NOTHING:
-        return HK_START_CHAIN;
-    case HK_BEGIN_RING:
-        return HK_START_RING;
-    case HK_BEGIN_PICK_UP:
-    case HK_BEGIN_EDGE:
-    case HK_BEGIN_HELD:
-    case HK_BEGIN_JOIN:
-        break;
-    }
-    return HK_START_EDGE;
+    return entry->kind == HK_ENTRY_BEGIN ? starts[entry->begin.kind] : HK_START_CONTINUE;
 }
 
 static void tool_needed(struct hk_project *project, const struct hk_written_line *of, struct hk_line *line)
@@ -291,7 +288,7 @@ static size_t entry_of(const struct hk_project *project, size_t row)
 
 size_t hk_written_rows(const struct hk_project *project)
 {
-    return project->proof ? project->written_row_count : 0;
+    return project->written_row_count;
 }
 
 struct hk_written_row hk_written_row(const struct hk_project *project, size_t row, size_t size)
@@ -648,12 +645,11 @@ bool hk_pattern_file_work(const struct hk_project *project, size_t line, size_t 
         return false;
     if (before != SIZE_MAX)
         strands_mark(project, before, adding.before);
-    for (size_t i = 0; i < proof->count && (left > 0 || proof->works[i].rows == 0); i++) {
-        int64_t here = proof->works[i].rows == 0 ? 1 : proof->works[i].rows < left ? proof->works[i].rows : left;
-        bool whole = rows == HK_NOT_STATED || left > 0;
-        if (whole && !work_add(&adding, &proof->works[i], here))
+    for (size_t i = 0; i < proof->count && left > 0; i++) {
+        int64_t most = proof->works[i].rows, here = most < left ? most : left;
+        if (!work_add(&adding, &proof->works[i], most > 0 ? here : 1))
             return false;
-        left -= proof->works[i].rows == 0 ? 0 : here;
+        left -= here;
     }
     *last = adding.last;
     return true;

@@ -32,30 +32,83 @@ static struct hk_arena *arena_of(struct inside *in)
 
 /* ---- Sizes ---- */
 
-/* "S (M, L)", "XS, S, M", "Small [Medium, Large]" up to a colon, a semicolon or a full stop. */
-static size_t sizes_scan(struct inside *in, const char *text, const char **sizes)
+struct sizes {
+    const char **names;
+    size_t count;
+    bool good;
+};
+
+static void size_add(struct inside *in, struct sizes *sizes, const char *from, const char *to)
 {
-    size_t count = 0, length = strcspn(text, ":;.");
-    const char *end = text + length, *c = text;
-    bool brackets = memchr(text, '(', length) || memchr(text, '[', length);
-    while (c < end && count < SIZES_MOST) {
-        size_t word = strcspn(c, "()[],:;./");
-        const char *stop = c + word < end ? c + word : end;
-        const char *from = c, *to = stop;
-        while (from < to && *from == ' ')
-            from++;
-        while (to > from && to[-1] == ' ')
-            to--;
-        if (to > from) {
-            if ((size_t)(to - from) > 16)
-                return 0;
-            sizes[count] = hk_arena_text(arena_of(in), from, (size_t)(to - from));
-            if (!sizes[count++])
-                return 0;
-        }
-        c = stop < end ? stop + 1 : end;
+    static const size_t name_most = 16;
+    while (from < to && strchr(" ,", *from))
+        from++;
+    while (to > from && strchr(" ,", to[-1]))
+        to--;
+    if (from == to)
+        return;
+    const char *name = hk_arena_text(arena_of(in), from, (size_t)(to - from));
+    sizes->good &= name && (size_t)(to - from) <= name_most && sizes->count < SIZES_MOST;
+    if (sizes->good)
+        sizes->names[sizes->count++] = name;
+}
+
+/* Names that marks or "and" part. */
+static void sizes_part(struct inside *in, struct sizes *sizes, const char *from, const char *end, const char *marks)
+{
+    for (const char *c = from; c < end; c++) {
+        const char *and = *c == ' ' ? hk_word_at(c + 1, "and") : NULL;
+        if (!and&&!strchr(marks, *c))
+            continue;
+        size_add(in, sizes, from, c);
+        from = and? and : c + 1;
     }
-    return count > 1 || (count == 1 && !brackets) ? count : 0;
+    size_add(in, sizes, from, end);
+}
+
+/* "S (32 in), M (36 in)": the names stand outside of the brackets. */
+static void sizes_outside(struct inside *in, struct sizes *sizes, const char *c)
+{
+    sizes->count = 0;
+    for (;;) {
+        size_t name = strcspn(c, "([");
+        size_add(in, sizes, c, c + name);
+        c += name;
+        c += strcspn(c, ")]");
+        if (!*c)
+            return;
+        c++;
+    }
+}
+
+/*
+ * "S (M, L)", "XS (S, M) (L, XL)", "S, M and L", "S/M/L" up to a colon or a full stop: how many; 0: they cannot be
+ * read. What stands behind the last bracket is no name: "4 (6, 8) years".
+ */
+static size_t sizes_scan(struct inside *in, const char *text, const char **names)
+{
+    struct sizes sizes = {.names = names, .good = true};
+    size_t length = strcspn(text, ":.");
+    const char *line = hk_arena_text(arena_of(in), text, length);
+    if (!line)
+        return 0;
+    const char *c = line + strcspn(line, "([;");
+    if (!*c || *c == ';' || memchr(line, ',', (size_t)(c - line)) || hk_word_at(line, "one size")) {
+        sizes_part(in, &sizes, line, c, strpbrk(line, ",([") ? ",&" : ",&/");
+    } else {
+        size_add(in, &sizes, line, c);
+        while (*c == '(' || *c == '[') {
+            size_t inner = strcspn(c, ")]");
+            sizes_part(in, &sizes, c + 1, c + inner, ",;");
+            c = hk_blanks_skipped(c + inner + (c[inner] != '\0'));
+        }
+        if (*c == ',' && strpbrk(c, "(["))
+            sizes_outside(in, &sizes, line);
+        else
+            sizes.good &= !strpbrk(c, "([");
+    }
+    bool list = text[length] == ':' && sizes.count == 1; /* "S: to fit 80 cm", and a line for each other size */
+    return sizes.good && !list ? sizes.count : 0;
 }
 
 static bool is_sizes_heading(const char *text, const char **rest)
@@ -82,40 +135,53 @@ static void sizes_find(struct inside *in)
             continue;
         if (!*rest && i + 1 < in->lines.count)
             rest = in->lines.lines[i + 1].text.text;
-        static const char *const skipped[] = {"to fit", "to fit sizes", "sizes", NULL};
+        static const char *const skipped[] = {"to fit sizes", "to fit", "sizes", NULL};
         const char *skip = hk_word_of(rest, skipped);
         in->settings.size_count = sizes_scan(in, hk_blanks_skipped(skip ? skip : rest), sizes);
     }
     in->settings.sizes = sizes;
 }
 
+/* How many values a graded number at `c` has, "72 (78, 84)": 1 where it is none. */
+static size_t values_at(const char *c)
+{
+    size_t values = 1;
+    c = hk_blanks_skipped(c + hk_digit_run(c));
+    while (*c == '(' || *c == '[') {
+        size_t here = values;
+        do {
+            c = hk_blanks_skipped(c + 1);
+            size_t digits = *c == '-' ? 1 : hk_digit_run(c);
+            if (digits == 0)
+                return values;
+            here++;
+            c = hk_blanks_skipped(c + digits);
+        } while (*c == ',');
+        if (*c != ')' && *c != ']')
+            return values;
+        values = here;
+        c = hk_blanks_skipped(c + 1);
+    }
+    return values;
+}
+
 /* Most graded numbers have as many values as there are sizes: the number of values that is met most. */
 static void graded_find(struct inside *in)
 {
     size_t met[SIZES_MOST + 1] = {0};
-    for (const char *c = in->bytes; *c; c++) {
-        size_t values = 1;
-        if (!hk_is_digit(*c) || (c > in->bytes && hk_is_digit(c[-1])))
-            continue;
-        const char *open = hk_blanks_skipped(c + hk_digit_run(c));
-        if (*open != '(' && *open != '[')
-            continue;
-        const char *inner = open + 1;
-        for (;;) {
-            inner = hk_blanks_skipped(inner);
-            size_t digits = *inner == '-' ? 1 : hk_digit_run(inner);
-            if (digits == 0)
-                break;
-            values++;
-            inner = hk_blanks_skipped(inner + digits);
-            if (*inner != ',')
-                break;
-            inner++;
+    for (size_t i = 0; i < in->lines.count; i++) {
+        const char *text = in->lines.lines[i].text.text, *times = NULL; /* "inc x 6 (18)" has a count behind it */
+        for (const char *c = text; *c; c++) {
+            if (*c == 'x' || *c == 'X')
+                times = hk_blanks_skipped(c + 1);
+            if (!hk_is_digit(*c))
+                continue;
+            size_t values = c == times ? 1 : values_at(c);
+            met[values <= SIZES_MOST ? values : 0]++;
+            c += hk_digit_run(c) - 1;
         }
-        if ((*inner == ')' || *inner == ']') && values > 1 && values <= SIZES_MOST &&
-            hk_blanks_skipped(inner + 1)[0] != '(')
-            met[values]++;
     }
+    met[0] = 0;
     for (size_t i = 2; i <= SIZES_MOST; i++)
         if (met[i] > 1 && met[i] > met[in->settings.graded])
             in->settings.graded = i;
@@ -134,13 +200,14 @@ static void title_find(struct inside *in)
         size_t length = strlen(text);
         while (length > 0 && strchr(" .*_", text[length - 1]))
             length--;
-        const char *title = hk_arena_text(arena_of(in), text, length);
-        in->settings.title = title ? title : "";
+        if (length == 0)
+            continue;
+        in->settings.title = hk_arena_text(arena_of(in), text, length);
         return;
     }
 }
 
-static bool named_terms(const char *text, const char *const *words)
+static bool named_any(const char *text, const char *const *words)
 {
     for (; *words; words++)
         if (hk_word_find(text, *words))
@@ -154,25 +221,30 @@ static void terms_find(struct inside *in)
                                      "British terms", "UK abbreviations", NULL};
     static const char *const us[] = {"US terms",       "US terminology",   "US crochet terms",
                                      "American terms", "US abbreviations", NULL};
-    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", "cast off", NULL}, *const us_words[] = {"sc", "hdc",
-                                                                                                        "sk", NULL};
+    static const char *const uk_words[] = {"htr", "dtr", "miss", "tension", "cast off", NULL}, *const us_words[] = {
+                                                                                                   "sc", "hdc", "sk",
+                                                                                                   NULL};
     in->settings.terms_named = true;
-    in->settings.uk = named_terms(in->bytes, uk);
-    if (in->settings.uk || named_terms(in->bytes, us))
+    in->settings.uk = named_any(in->bytes, uk);
+    if (in->settings.uk || named_any(in->bytes, us))
         return;
     in->settings.terms_named = false;
-    in->settings.uk = named_terms(in->bytes, uk_words) && !named_terms(in->bytes, us_words);
+    in->settings.uk = named_any(in->bytes, uk_words) && !named_any(in->bytes, us_words);
 }
 
 /* ---- Yarns ---- */
 
-/* "50 g" and "120 m" of a label in a line; their texts, "" where it has none. *at: where the first of them stands. */
-static bool label_find(struct inside *in, const char *line, const char **put_up, const char **length, size_t *at)
+/* "50 g" and "120 m" of a label in a line; their texts, "" where it has none. They stand from *at to *behind. */
+static bool label_find(struct inside *in, const char *line, const char **put_up, const char **length, size_t *at,
+                       size_t *behind)
 {
     *put_up = *length = "";
     *at = strlen(line);
+    *behind = 0;
     for (const char *c = line; *c; c++) {
-        if (!hk_is_digit(*c) || (c > line && (hk_is_digit(c[-1]) || c[-1] == '.' || hk_is_letter(c[-1]))))
+        if (!hk_is_digit(*c) || (c > line && (hk_is_digit(c[-1]) || hk_is_letter(c[-1]))))
+            continue;
+        if (c > line + 1 && strchr(".,", c[-1]) && hk_is_digit(c[-2])) /* of "1,234" */
             continue;
         const char *end = c;
         double value, factor;
@@ -182,28 +254,27 @@ static bool label_find(struct inside *in, const char *line, const char **put_up,
         bool mass = dimension == HK_MASS, metres = dimension == HK_LENGTH && value * factor >= 5;
         if ((!mass && !metres) || (mass && **put_up) || (metres && **length))
             continue;
-        const char *text = hk_arena_text(arena_of(in), c, (size_t)(end - c));
+        const char *text = hk_arena_text(arena_of(in), c, (size_t)(end - c) - (end[-1] == '.'));
         if (!text)
             return false;
         *(mass ? put_up : length) = text;
-        *at = (size_t)(c - line) < *at ? (size_t)(c - line) : *at;
+        *at = *behind ? *at : (size_t)(c - line);
+        *behind = (size_t)(end - line);
     }
     return **put_up && **length;
 }
 
+/* "MC: ", "B - ", "Colour A ". A letter alone needs a mark behind it: "A 50 g ball" names no role. */
 static const char *role_prefix(const char *text, size_t *length)
 {
     static const char *const words[] = {"yarn", "colour", "color", NULL};
-    const char *c = text, *word = hk_word_of(c, words);
-    c = word ? word + strspn(word, " :") : c;
-    c = hk_blanks_skipped(c);
+    const char *word = hk_word_of(text, words), *c = word ? word + strspn(word, " :") : text;
     size_t name = strcspn(c, ":=- (");
-    bool role = name > 0 && name <= 3 && c[0] >= 'A' && c[0] <= 'Z' &&
-                (name == 1 || hk_text_starts(c, "MC") || hk_text_starts(c, "CC"));
-    if (!role || !c[name])
-        return NULL;
+    bool marked = word || strchr(":=-(", *hk_blanks_skipped(c + name));
     *length = name;
-    return c;
+    if (*c < 'A' || *c > 'Z' || name > 3)
+        return NULL;
+    return (name == 1 && marked) || hk_text_starts(c, "MC") || hk_text_starts(c, "CC") ? c : NULL;
 }
 
 /* Words up to a mark, without figures: a colour; "" where it is none. */
@@ -223,54 +294,54 @@ static const char *colour_at(struct inside *in, const char *c)
             return "";
     if (length == 0 || length > 40 || hk_word_of(c, none))
         return "";
-    const char *colour = hk_arena_text(arena_of(in), c, length);
-    return colour ? colour : "";
+    return hk_arena_text(arena_of(in), c, length);
 }
 
 /* The colour behind a label: "(50 g / 120 m), Slate". */
-static const char *colour_behind(struct inside *in, const char *line, size_t at)
+static const char *colour_behind(struct inside *in, const char *c)
 {
-    const char *c = line + at;
     c += strcspn(c, ")],;");
-    if (*c == ')' || *c == ']')
-        c++;
-    c = hk_blanks_skipped(c);
+    c = hk_blanks_skipped(c + (*c == ')' || *c == ']'));
     return *c == ',' || *c == ';' ? colour_at(in, c + 1) : "";
 }
 
 /* "MC: Quay DK (50 g = 120 m), Slate, 5 (6, 7) balls". */
 static bool yarn_read(struct inside *in, const char *text, struct hk_text_yarn *yarn)
 {
-    size_t at, role;
+    size_t at, behind, role;
     *yarn = (struct hk_text_yarn){"", "", "", "", ""};
-    if (!label_find(in, text, &yarn->put_up, &yarn->length, &at))
+    if (!label_find(in, text, &yarn->put_up, &yarn->length, &at, &behind))
         return false;
-    const char *prefix = role_prefix(text, &role), *name = text;
+    const char *prefix = role_prefix(text, &role), *colon = memchr(text, ':', at);
+    const char *name = colon ? hk_blanks_skipped(colon + 1) : text;
     if (prefix) {
-        yarn->role = hk_arena_text(arena_of(in), prefix, role);
         name = hk_blanks_skipped(prefix + role);
-        const char *close = *name == '(' ? strchr(name, ')') : NULL;
-        if (close && *hk_blanks_skipped(close + 1) == ':') { /* "A (black): Skerry DK" */
-            yarn->colour = colour_at(in, name + 1);
-            name = close + 1;
-        }
+        const char *close = memchr(name, ')', (size_t)(text + at - name));
+        bool inside = close && *name == '(' && *hk_blanks_skipped(close + 1) == ':'; /* "A (black): Skerry DK" */
+        yarn->colour = inside ? colour_at(in, name + 1) : colour_behind(in, text + behind);
+        name = inside ? close + 1 : name;
         name += strspn(name, " :=-(");
-    } else {
-        const char *colon = strchr(text, ':');
-        name = colon && (size_t)(colon - text) < at ? hk_blanks_skipped(colon + 1) : text;
+        yarn->role = hk_arena_text(arena_of(in), prefix, role);
     }
-    size_t length = name < text + at ? (size_t)(text + at - name) : 0;
-    const char *mark = memchr(name, '(', length), *comma = memchr(name, ',', length);
-    if (mark && (!comma || mark < comma))
-        length = (size_t)(mark - name);
-    else if (comma)
-        length = (size_t)(comma - name);
-    while (length > 0 && strchr(" ,;:-(", name[length - 1]))
+    size_t length = strcspn(name, "([,"), most = (size_t)(text + at - name);
+    length = length < most ? length : most;
+    while (length > 0 && strchr(" ;:-", name[length - 1]))
         length--;
-    yarn->yarn = hk_arena_text(arena_of(in), name, length);
-    if (yarn->role && *yarn->role && !*yarn->colour)
-        yarn->colour = colour_behind(in, text, at);
-    return yarn->role && yarn->yarn;
+    yarn->yarn = hk_arena_text(arena_of(in), name, length > 1 ? length : 0); /* "A 50 g ball" */
+    return yarn->role && yarn->yarn && yarn->colour;
+}
+
+/* Whether the phrase stands in the text with the name at its end as it is written: "with A", not "with a hook". */
+static bool names_role(const char *text, const char *before, const char *name)
+{
+    char phrase[32];
+    snprintf(phrase, sizeof phrase, "%s%s", before, name);
+    for (const char *at = text; (at = hk_word_find(at, phrase)); at++) {
+        const char *end = at + strlen(phrase);
+        if (strncmp(end - strlen(name), name, strlen(name)) == 0 && *end != '\'' && *end != '-')
+            return true;
+    }
+    return false;
 }
 
 /* Names of yarns that rows use, in the order MC, CC, A, B. */
@@ -280,14 +351,8 @@ static void roles_find(struct inside *in, struct hk_text_yarn *yarns, size_t *co
     static const char *const before[] = {"with ", "change to ", "in ", "join ", "using ", "switch to "};
     for (size_t i = 0; i < sizeof names / sizeof names[0] && *count < YARNS_MOST; i++) {
         bool used = false, known = false;
-        for (size_t b = 0; b < sizeof before / sizeof before[0]; b++) {
-            char phrase[32];
-            snprintf(phrase, sizeof phrase, "%s%s", before[b], names[i]);
-            const char *at = hk_word_find(in->bytes, phrase);
-            size_t length = strlen(phrase);
-            used |= at && strncmp(at + strlen(before[b]), names[i], strlen(names[i])) == 0 && at[length] != '\'' &&
-                    at[length] != '-';
-        }
+        for (size_t b = 0; b < sizeof before / sizeof before[0]; b++)
+            used |= names_role(in->bytes, before[b], names[i]);
         for (size_t y = 0; y < *count; y++)
             known |= hk_text_same(yarns[y].role, names[i]);
         if (used && !known)
@@ -305,7 +370,8 @@ static void yarns_find(struct inside *in)
         if (hk_label_begins(in->lines.lines[i].text.text) || !yarn_read(in, in->lines.lines[i].text.text, &yarn))
             continue;
         if (!*yarn.role) {
-            label = labels++ == 0 ? yarn : (struct hk_text_yarn){"", "", "", "", ""};
+            label = yarn;
+            labels++;
             label_line = in->lines.lines[i].text.text;
             continue;
         }
@@ -335,24 +401,25 @@ static void yarns_find(struct inside *in)
 
 /* ---- Gauge ---- */
 
+/* The number before `at`: not the end of a range, "16-18 sts". */
 static bool number_before(const char *line, const char *at, double *value)
 {
-    while (at > line && at[-1] == ' ')
-        at--;
-    const char *start = at;
-    while (start > line && (hk_is_digit(start[-1]) || start[-1] == '.' || start[-1] == '/'))
+    const char *start = at > line && at[-1] == ' ' ? at - 1 : at;
+    while (start > line && (hk_is_digit(start[-1]) || strchr("./", start[-1]) ||
+                            (start[-1] == ' ' && strchr(start, '/') && strchr(start, '/') < at)))
         start--;
-    return start < at && hk_number_scan(&start, false, value);
+    start = hk_blanks_skipped(start);
+    return (start == line || start[-1] != '-') && hk_number_scan(&start, false, value);
 }
 
-static const char *word_in(const char *line, const char *const *words)
+/* The number before one of the words. */
+static bool number_of(const char *line, const char *const *words, double *value)
 {
-    for (; *words; words++) {
-        const char *at = hk_word_find(line, *words);
-        if (at)
-            return at;
-    }
-    return NULL;
+    for (; *words; words++)
+        for (const char *at = line; (at = hk_word_find(at, *words)); at++)
+            if (number_before(line, at, value))
+                return true;
+    return false;
 }
 
 /* "... in hdc", "over stockinette", "in half double crochet": a shipped fabric. */
@@ -364,7 +431,7 @@ static const char *fabric_in(struct inside *in, const struct hk_catalogue *catal
         if (!end)
             continue;
         end = hk_blanks_skipped(end);
-        for (size_t length = strcspn(end, ",.;("); length > 0; length--) {
+        for (size_t length = strcspn(end, ",.;:("); length > 0; length--) {
             const char *name = hk_arena_text(arena_of(in), end, length);
             if (!name)
                 return "";
@@ -386,15 +453,14 @@ static const char *fabric_in(struct inside *in, const struct hk_catalogue *catal
 
 static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
 {
-    static const char *const sts[] = {"sts", "st", "stitches", NULL}, *const rows[] = {"rows", "rounds", "rnds", NULL};
+    static const char *const sts[] = {"sts", "st", "stitches", NULL}, *const rows[] = {"rows", "rounds", "rnds", NULL},
+                             *const sides[] = {"10 cm", "10cm", "4 in", "4in", "4 inches", "4\"", NULL};
     in->settings.gauge_fabric = "";
     for (size_t i = 0; i < in->lines.count; i++) {
-        const char *line = in->lines.lines[i].text.text, *st = word_in(line, sts), *row = word_in(line, rows);
+        const char *line = in->lines.lines[i].text.text;
         double stitches, row_count;
-        bool measured = strstr(line, "10 cm") || strstr(line, "10cm") || strstr(line, "4 in") || strstr(line, "4in") ||
-                        strstr(line, "4\"");
-        if (hk_label_begins(line) || !st || !row || !measured || !number_before(line, st, &stitches) ||
-            !number_before(line, row, &row_count))
+        if (hk_label_begins(line) || !named_any(line, sides) || !number_of(line, sts, &stitches) ||
+            !number_of(line, rows, &row_count))
             continue;
         in->settings.gauge_stitches = stitches;
         in->settings.gauge_rows = row_count;

@@ -791,6 +791,12 @@ static const char written_bad[] = "# Body\nWith main and trim, ch 20 (22).\nRow 
                                   "Dec 1 st each end of next and every 4th row 6 times.\nWork in no such st for 5 "
                                   "cm.\nChange to smaller hook.\nRow 5: Sc.\nSew.\n";
 
+/* What begins, counts and limits in other words. */
+static const char written_other[] =
+    "# Legs (make 2 (3, 4))\nCh 20 using 4 mm hook and lace.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. Sew it. "
+    "Then rest.\nEdging: Ch 1, sc in each st across, turn. (19 sc)\nSize L only: Ch 1, sc in each st across, cut 20 cm, turn.\n"
+    "# Legs (make 2 (3))\nRow 1: Ch 20 (22), sc in 2nd ch from hook. [take as 19 sc] (19 sc) (18)\nRow 2 (3): Rep row 1.\n";
+
 static void a_written_pattern_notices_every_failure(void **state)
 {
     const struct memory_file good[] = {
@@ -807,7 +813,14 @@ static void a_written_pattern_notices_every_failure(void **state)
         {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
         {"pattern.txt", written_bad, 0},
         {NULL, NULL, 0}};
-    struct texts good_host = {.files = good}, bad_host = {.files = bad};
+    const struct memory_file other[] = {
+        {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+        {"yarns.csv", "role,yarn,put_up,length\nlace,Quay Lace,25 g,210 m\n", 0},
+        {"fabrics.csv", "fabric,row,make\nbars,1,*k 1*\n", 0},
+        {"pattern.txt", written_other, 0},
+        {NULL, NULL, 0}};
+    struct texts good_host = {.files = good}, bad_host = {.files = bad}, other_host = {.files = other};
+    fail_in_folder(texts_source(&other_host), *state);
     assert_true(fail_in_folder(texts_source(&good_host), *state) >= 3);
     assert_int_equal(fail_in_folder(texts_source(&bad_host), *state), 1);
     fail_in_folder(disk_source(TABLES_DIR "/start-pattern"), *state);
@@ -817,7 +830,9 @@ static void settings_from_a_text_notice_every_failure(void **state)
 {
     static const char *const texts[] = {written_good,
                                         "Sizes: XS (S, M)\nMC: Quay DK (50 g / 120 m), 5 balls\nA - Wool, 50g = 105 "
-                                        "metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n"};
+                                        "metres\n5 mm hook\n15 sts and 11 rows to 10 cm in hdc\n",
+                                        "Quay collar\nSizes: S, M and L\nQuay DK (50 g / 120 m): MC grey\nWith MC, "
+                                        "ch 20 (22, 24), 3 (4, 5).\n16 sts and 20 rows to 10 cm in st st\n"};
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         const struct memory_file files[] = {{"mine.txt", texts[i], 0}, {NULL, NULL, 0}};
         struct texts host = {.files = files};

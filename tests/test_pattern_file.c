@@ -125,7 +125,7 @@ static void a_count_that_differs_is_said_of_its_sizes(void **state)
 static void drafts_go_on(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
-                                "Follow the chart. (24 (26, 28) sts)\n"
+                "Follow the chart. (24 (26, 28) sts)\n"
                 "Row 3: Ch 1, sc in each st across, turn. (24 (26, 28) sc)\nRow 4: Follow the chart.\nRow 5: Ch 1, sc "
                 "across, turn.\n# Cuff\nch 11.\n"
                 "Row 1: Sc in 2nd ch from hook and in each ch across.\n",
@@ -142,7 +142,7 @@ static void drafts_go_on(void **state)
 static void what_to_take_in_place_of_a_row(void **state)
 {
     assert_rows("# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Follow the "
-                                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
+                "chart. [take as 84 (90, 96) hdc, 6 ch]\n"
                 "Row 3: Ch 1, sc in each st across, turn. (84 (90, 96) sc)\n",
                 "3 Row 1: 20 20 20\n4 Row 2: 84 90 96\n5 Row 3: 84= 90= 96=\n", "");
 }
@@ -193,6 +193,51 @@ static void shaping_at_ends_comes_out(void **state)
                 "pattern.txt:8:1: error: 26 stitches do not become 3 by 2 at a time (size L); check both numbers\n");
 }
 
+/* What a reference leaves open, or what stands behind it, is never passed over. */
+static void references_say_all_that_is_worked(void **state)
+{
+    assert_rows(
+        "# Back\n" WITH "ch 11.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc in "
+        "each st across, turn.\nRow 3: Rep row 2, then dc in next 3 sts. (10 sts)\nRow 4: Rep row 2, turn. Fasten "
+        "off.\nNext row: Work even.\nWork even. (10 sts)\nKnit every row.\n",
+        "3 Row 1: 10 10 10\n4 Row 2: 10 10 10\n5 Row 3: ? ? ?\n6 Row 4: ~10 ~10 ~10\n7 Next row: 10 10 "
+        "10\n8 : ? ? ?\n9 : ? ? ?\n",
+        "pattern.txt:5:24: error: work behind a reference to rows is not read; write the row out\n"
+        "pattern.txt:8:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
+        "20 cm\"\n"
+        "pattern.txt:9:1: error: it does not say how many rows; write \"for 10 rows\", or \"until piece measures "
+        "20 cm\"\n");
+}
+
+/* 40 - 2 = 38; then rows 4 and 6 shape and row 7 does not. Counts are compared behind the last row, whether it shapes
+ * or not. */
+static void shaping_is_planned_to_its_end(void **state)
+{
+#define FLAT "# Back\nWith main and 5 mm needles, cast on 40 sts.\nRow 1: K.\nRow 2: P.\n"
+    assert_rows(
+        FLAT "Dec 1 st each end of next row. (37 sts)\nRows 4-7: Dec 1 st each end of next and foll alt row. (34 "
+             "sts)\nDec 1 st each end of every 3rd row twice, then every row 0 (1, 2) times. 30 (28, 26) sts\n",
+        "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 38!37 38!37 38!37\n6 Rows 4-7: 34= 34= 34=\n7 : 30= 28= "
+        "26=\n",
+        "pattern.txt:5:33: error: the row states 37 sts, and has 38; the rows below are worked on what is really "
+        "there; check the row, or correct the count\n");
+    assert_rows(FLAT "Dec 1 st each end of next and every alt row to 40 sts.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+                "pattern.txt:5:1: error: 40 stitches do not become 40 by 2 at a time; check both numbers\n");
+    assert_rows(FLAT "Inc 1 st each end of next row and every row once more, then every alt row to 47 sts.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : ? ? ?\n",
+                "pattern.txt:5:1: error: 40 stitches do not become 47 by 2 at a time; check both numbers\n");
+    assert_rows(FLAT "Inc 1 st each end of next row and every row once more, then every alt row to 48 sts. (48 sts)\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 : 48= 48= 48=\n", "");
+    assert_rows(FLAT "Rows 3-4: Dec 1 st each end of next 4 rows.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 Rows 3-4: ? ? ?\n",
+                "pattern.txt:5:1: error: the shaping takes more rows than the label has; check both numbers\n");
+    assert_rows(FLAT "Row 3: Dec 1 st each end of next 4 rows and every row.\n",
+                "3 Row 1: 40 40 40\n4 Row 2: 40 40 40\n5 Row 3: ? ? ?\n",
+                "pattern.txt:5:1: error: the shaping takes more rows than the label has; check both numbers\n");
+#undef FLAT
+}
+
 /* Row 10 is on the wrong side in S, where the range above it ends on the same side as it. */
 static void sides_are_followed(void **state)
 {
@@ -213,17 +258,21 @@ static void rows_stand_for_others(void **state)
                 "pattern.txt:7:1: warning: \"Row 9\" comes behind row 6; is a row missing, or a number wrong?\n");
 }
 
-/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions). */
+/* 20 dc with the ch 3, 21 with it as one more: the stated counts decide for the whole file (hankful(1), Conventions).
+ */
 
 /* What words settle is shown as it is taken, and counts as it says. */
 static void words_settle_what_is_shown(void **state)
 {
-    assert_rows("ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
-                "turn. (20)\n",
-                "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
-    struct read read = read_with(*state, "# Body\nThe skipped chs count as hdc.\n" WITH
-                                         "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n", NULL, NULL);
+    assert_rows(
+        "ch-1 sps count as sts\n# Body\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+        "turn. (20)\nRow 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * to last 2 sts, sc in last 2 sts, "
+        "turn. (20)\n",
+        "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
+    struct read read = read_with(*state,
+                                 "# Body\nThe skipped chs count as hdc.\n" WITH
+                                 "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
+                                 NULL, NULL);
     assert_non_null(read.project);
     assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
     assert_null(hk_written_choice(read.project, 1));
@@ -238,19 +287,20 @@ static void rows_that_look_like_others(void **state)
                 "pattern.txt:6:11: error: 24 stitches remain at the end of the row\n");
     assert_rows("# Body\n" WITH "CO 20 sts.\nAll WS rows: P.\nRow 1 (RS): K.\nRow 3 (RS): K.\n",
                 "3 All WS rows: 20 20 20\n4 Row 1 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n", "");
-    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
-                "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
-                "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
-                "and 2 4 more times\", or number the rows that it is worked between\n");
+    assert_rows(
+        "# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
+        "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
+        "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
+        "and 2 4 more times\", or number the rows that it is worked between\n");
 }
 
 static void stated_counts_decide_conventions(void **state)
 {
     assert_rows("# Tube\n" WITH "ch 20, join.\nRnd 1: Ch 3, dc in each ch around, join. (20 dc)\nRnd 2: Ch 3, dc in "
-                                "each st around, join. (20 dc)\n",
+                "each st around, join. (20 dc)\n",
                 "3 Rnd 1: 20= 20= 20=\n4 Rnd 2: 20= 20= 20=\n", "");
     assert_rows("# Square\n" WITH "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. (20 sc)\nRow 2: "
-                                  "Ch 2, dc in each st across, turn. (20 dc)\n",
+                "Ch 2, dc in each st across, turn. (20 dc)\n",
                 "3 Row 1: 20= 20= 20=\n4 Row 2: 20= 20= 20=\n", "");
 }
 
@@ -360,18 +410,20 @@ static void parts_are_lines_of_the_project(void **state)
 }
 
 /*
- * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main passes 3
- * five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not carried.
+ * A yarn that comes back within a row has lain along the stitches that it passed: of k1, k3 around 24 stitches main
+ * passes 3 five times, trim 1 five times; past a stripe of 5 sc it lies once. What does not come back in the row is not
+ * carried.
  */
 static void a_yarn_that_comes_back_is_carried(void **state)
 {
-    struct read read = read_with(*state,
-                                 "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
-                                 "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
-                                 "# Cuff\nWith main and 5 mm hook, ch 21.\n"
-                                 "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
-                                 "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
-                                 NULL, NULL);
+    struct read read =
+        read_with(*state,
+                  "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
+                  "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
+                  "# Cuff\nWith main and 5 mm hook, ch 21.\n"
+                  "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+                  "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
+                  NULL, NULL);
     assert_int_equal(read.diags.errors, 0);
     assert_int_equal(total_of(read.tally, 0, "float"), 5 * 3 + 5 * 1);
     assert_int_equal(total_of(read.tally, 0, "carried strand"), 5);
@@ -384,7 +436,7 @@ static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct read read = read_with(*state,
                                  "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                                  "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
+                                 "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
                                  "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
@@ -396,12 +448,205 @@ static void progress_counts_rows_of_a_pattern(void **state)
     read_free(&read);
 }
 
+/* What a row cuts is of all its rows; a tail is of the piece, beyond that of any end; a cut behind the rows that are
+ * done is none of theirs. */
+static void what_is_cut_is_counted_with_its_rows(void **state)
+{
+    struct read read = read_with(
+        *state,
+        "# Fringe\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRows 2-4: Ch 1, sc "
+        "in each st across, cut 20 cm twice, turn.\nRow 5: Ch 1, sc in each st across.\nFasten off, leaving a 10 "
+        "cm tail.\n",
+        "progress.csv", "size,piece,rows,weight,scale_step\nM,Fringe,3,20 g,1 g\nL,Fringe,5,20 g,1 g\n");
+    if (!read.tally)
+        fail_msg("%s", findings_text(&read.diags));
+    assert_findings(&read.diags, "");
+    read.diags = (struct hk_diags){0};
+    /* Three rows of 40 cm; the tail of 10 cm is within the 15 cm of any end. */
+    assert_close(read.tally->lines[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
+    assert_close(read.tally->progress[0].worked[0].uses[0].cut_m, 2 * 0.4, 1e-12, 0);
+    assert_close(read.tally->progress[1].worked[0].uses[0].cut_m, 3 * 0.4, 1e-12, 0);
+    read_free(&read);
+}
+
+/* The fabric that a line is held to: that of most of its stitches, flat or in rounds. */
+static void a_line_is_of_the_fabric_of_most_stitches(void **state)
+{
+    static const struct {
+        const char *pattern, *fabric;
+    } cases[] = {
+        {WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n", "single crochet"},
+        {WITH "ch 20, join.\nRow 1: Sc in each ch around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\nRnd 1: sc in each st around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\n2nd round: sc in each st around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\nInc rd: sc in each st around.\n", "single crochet in a spiral"},
+        {WITH "on an edge of 20 sts:\nRow 1: hdc in each st across.\n", "half double crochet"},
+        {WITH "cast on 20 sts.\nRow 1: k.\nRow 2: k.\n", "garter stitch"},
+        {WITH "cast on 20 sts.\nRow 1: k.\nRow 2: p.\n", "stockinette"},
+        {WITH "cast on 20 sts, join.\nRnd 1: k.\n", "stockinette in rounds"},
+        {WITH "ch 20.\nFasten off.\n", "single crochet"}, /* a cord of nothing but chains */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct read read = read_with(*state, cases[i].pattern, NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s%s", cases[i].pattern, findings_text(&read.diags));
+        if (strcmp(hk_tally_line(read.tally, 0, 0).fabric, cases[i].fabric) != 0)
+            fail_msg("%s%s", cases[i].pattern, hk_tally_line(read.tally, 0, 0).fabric);
+        read_free(&read);
+    }
+}
+
+/* How many rows a length is, by which swatch: 20 rows in 10 cm with 5 mm, 18 with 6 mm, of stockinette 25. */
+static void the_swatch_of_the_stitch_nearest_in_tool_decides(void **state)
+{
+    static const char more[] =
+        "swatch,yarn,tool,fabric,stitches,rows,gauge\nloose,main,6 mm,single crochet,20,20,14 x 18\n"
+        "body,main,5 mm,single crochet,20,20,16 x 20\nthin,main,4 mm,single crochet,20,20,18 x 24\n"
+        "plain,main,5 mm,stockinette,20,20,18 x 25\nbare,main,5 mm,garter stitch,20,20,\n";
+    static const struct {
+        const char *pattern, *finding;
+    } cases[] = {
+        {"# Hem\nWith 6.5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
+         "across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         "pattern.txt:5:1: note: this length is 16 (16, 16) rows by the gauge of a swatch\n"},
+        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
+         "across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         "pattern.txt:5:1: note: this length is 18 (18, 18) rows by the gauge of a swatch\n"},
+        {"# Hem\nWith 5 mm hook, ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow 2: Ch 1, sc "
+         "in each st "
+         "across, turn.\nRep row 2 until piece measures 10 cm.\n",
+         NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const struct memory_file files[] = {{"project.csv", PROJECT, 0},
+                                            {"yarns.csv", YARN, 0},
+                                            {"swatches.csv",
+                                             cases[i].finding ? more
+                                                              : "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                                                "bare,main,5 mm,single crochet,20,20,\n",
+                                             0},
+                                            {"pattern.txt", cases[i].pattern, 0},
+                                            {NULL, NULL, 0}};
+        struct hk_source source = memory_source(files);
+        struct hk_diags diags = {0};
+        struct hk_project *project = hk_project_read(&source, *state, &diags);
+        assert_non_null(project);
+        hk_tally_free(hk_tally_count(project, &diags));
+        if (cases[i].finding)
+            assert_findings(&diags, cases[i].finding);
+        else
+            assert_true(diags.errors > 0); /* no swatch says how many rows */
+        hk_diags_free(&diags);
+        hk_project_free(project);
+    }
+}
+
+static void own_fabrics_are_stitch_patterns(void **state)
+{
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", YARN, 0},
+        {"fabrics.csv", "fabric,row,make\nbars,1,\"*k 1*\"\npairs,1,\"*k 1, p 1*\"\n", 0},
+        {"pattern.txt", "# Cuff\nWith 5 mm needles, cast on 20 sts.\nWork in pairs for 4 rows.\n", 0},
+        {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, *state, &diags);
+    assert_findings(&diags, "");
+    assert_non_null(project);
+    assert_int_equal(hk_written_rows(project), 1);
+    assert_int_equal(hk_written_row(project, 0, 2).stitches, 20);
+    assert_int_equal(hk_written_row(project, 0, 2).rows, 4);
+    hk_project_free(project);
+}
+
+/* A pattern is read when what its words mean is known; what else is wrong is said all the same. */
+static void mistakes_in_other_files_leave_the_pattern_unread(void **state)
+{
+    static const struct {
+        const char *project, *yarns, *findings;
+    } cases[] = {
+        {"field,value\nsizes,\"S (S, L)\"\n", YARN, "project.csv:2:11: error: "},
+        {"field,value\nsizes,\"S (M, L)\"\nterms,Welsh\n", YARN, "project.csv:3:7: error: "},
+        {PROJECT, "role,yarn,put_up,length\n,Holm DK,50 g,120 m\n", "yarns.csv:2"},
+        {PROJECT, "role,yarn,put_up,length\n", "yarns.csv"},
+        {PROJECT, "role,yarn,put_up,length\n\"\n", "yarns.csv"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const struct memory_file files[] = {{"project.csv", cases[i].project, 0},
+                                            {"yarns.csv", cases[i].yarns, 0},
+                                            {"pattern.txt", WITH "ch 20.\nRow 1: Sc in each ch.\n", 0},
+                                            {NULL, NULL, 0}};
+        struct hk_source source = memory_source(files);
+        struct hk_diags diags = {0};
+        assert_null(hk_project_read(&source, *state, &diags));
+        char *text = findings_text(&diags);
+        if (!strstr(text, cases[i].findings))
+            fail_msg("%s", text);
+        free(text);
+        hk_diags_free(&diags);
+    }
+}
+
+static void without_a_pattern_nothing_is_written(void **state)
+{
+    const struct memory_file files[] = {
+        {"project.csv", PROJECT, 0},
+        {"yarns.csv", YARN, 0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhem,single crochet,main,5 mm,8,10\n", 0},
+        {NULL, NULL, 0}};
+    struct hk_source source = memory_source(files);
+    struct hk_diags diags = {0};
+    struct hk_project *project = hk_project_read(&source, *state, &diags);
+    assert_findings(&diags, "");
+    size_t line, count;
+    bool work, complete;
+    assert_false(hk_project_written(project));
+    assert_int_equal(hk_written_rows(project), 0);
+    assert_null(hk_written_choice(project, 0));
+    assert_null(hk_written_prose(project, 0, &line, &work));
+    hk_written_totals(project, &count, &complete);
+    assert_int_equal(count, 0);
+    assert_true(complete);
+    hk_project_free(project);
+}
+
+/* More kinds of rows than are kept to find the longest, and more runs than are kept. */
+static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
+{
+    enum { kinds = 70, rows = 4200 };
+    static char text[200 * 1024];
+    size_t at = (size_t)snprintf(text, sizeof text,
+                                 "# Sampler\n" WITH "ch 101.\nRow 1: Sc in 2nd ch from hook and in each ch "
+                                 "across, turn.\n");
+    for (int i = 1; i <= kinds; i++)
+        at += (size_t)snprintf(text + at, sizeof text - at, "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n",
+                               i + 1, i, 100 - i);
+    snprintf(text + at, sizeof text - at,
+             "Row 72: Sc2tog, sc in next 98 sts, turn.\nRow 73: 2 sc in first st, sc in next 98 sts, turn.\nRep last 2 "
+             "rows %d "
+             "times.\n",
+             rows / 2);
+    struct read read = read_with(*state, text, NULL, NULL);
+    if (!read.tally)
+        fail_msg("%s", findings_text(&read.diags));
+    int64_t sc = 100;
+    for (int i = 1; i <= kinds; i++)
+        sc += i;
+    /* sc2tog is one stitch of its own kind, an increase is the two sc that it makes. */
+    sc += (int64_t)(rows / 2 + 1) * (98 + 100);
+    assert_int_equal(total_of(read.tally, 1, "sc"), sc);
+    read_free(&read);
+}
+
 /* A stretch that changes nothing is multiplied; what rows cost is bounded. */
 static void long_and_hostile_patterns_are_bounded(void **state)
 {
     struct read read = read_with(*state,
                                  "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
                                  "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
                                  NULL, NULL);
     assert_null(read.tally);
@@ -422,6 +667,8 @@ int main(void)
         cmocka_unit_test(references_mean_the_rows_above),
         cmocka_unit_test(lengths_become_rows_by_the_gauge),
         cmocka_unit_test(shaping_at_ends_comes_out),
+        cmocka_unit_test(references_say_all_that_is_worked),
+        cmocka_unit_test(shaping_is_planned_to_its_end),
         cmocka_unit_test(sides_are_followed),
         cmocka_unit_test(rows_stand_for_others),
         cmocka_unit_test(words_settle_what_is_shown),
@@ -433,6 +680,13 @@ int main(void)
         cmocka_unit_test(parts_are_lines_of_the_project),
         cmocka_unit_test(a_yarn_that_comes_back_is_carried),
         cmocka_unit_test(progress_counts_rows_of_a_pattern),
+        cmocka_unit_test(what_is_cut_is_counted_with_its_rows),
+        cmocka_unit_test(a_line_is_of_the_fabric_of_most_stitches),
+        cmocka_unit_test(the_swatch_of_the_stitch_nearest_in_tool_decides),
+        cmocka_unit_test(own_fabrics_are_stitch_patterns),
+        cmocka_unit_test(mistakes_in_other_files_leave_the_pattern_unread),
+        cmocka_unit_test(without_a_pattern_nothing_is_written),
+        cmocka_unit_test(patterns_of_many_kinds_of_rows_are_counted_whole),
         cmocka_unit_test(long_and_hostile_patterns_are_bounded),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

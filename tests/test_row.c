@@ -254,7 +254,7 @@ static void mistakes_say_what_would_do(void **state)
                        "is repeated, in the same brackets"},
         {"sc in moon", "7 row-syntax: \"in moon\" names no place; name a stitch and its place: sc in next st, 2 dc in "
                        "ch-2 sp, (dc, ch 2) in ring"},
-        {"sc in ch-sp", "sc in next sp"},
+        {"sc in ch-sp", "sc in next ch sp"},
         {"tch", "1 row-syntax: the turning chain does not say how many chains it has; write tch 1 for one "
                 "that is no stitch, tch 3 as dc for one that counts as one"},
         {"ch-2", "ch 2"},
@@ -326,7 +326,7 @@ static void sentences_of_patterns_are_understood(void **state)
          "13 row-syntax: a number stands here without a stitch; name what is worked: sc 3, 5 dc in "
          "next st"},
         {"dc 10 sts", "dc 10"},
-        {"2 dc in next ch sp", "2 dc in next sp"},
+        {"2 dc in next ch sp", "2 dc in next ch sp"},
         {"5 dc in next 3 sts",
          "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write each before them "
          "for so many in each: in each of next 3, and what they are"},
@@ -432,7 +432,7 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
         {"sc ~ 2", "4 row-syntax: \"~\" is not understood here; name what is worked, such as sc in next 3 sts or "
                    "ch 2"},
         {"sc in ch-2", "sc in top of ch-2"},
-        {"sc in ch- sp", "sc in next sp"},
+        {"sc in ch- sp", "sc in next ch sp"},
         {"sc in ch-0 sp", "10 range: a space of 0 chains is none; write of how many chains it is, such as ch-2 sp"},
         {"sc in each of", "14 row-syntax: a stitch is missing here; name what is worked, such as sc in next 3 sts or "
                           "ch 2"},

@@ -488,7 +488,7 @@ static void starts_of_rows(void **state)
         {"chain 20", "Ch 3 (does not count), dc in 4th ch from hook, dc in each ch across, turn", "20"},
         {"chain 20", "Dc in 4th ch from hook (skipped chs do not count), dc in each ch across, turn", "17"},
         {"chain 4", "Sc in 9th ch from hook",
-         "7 no 9th chain from the hook is there; start the work with a chain, or write in first st"},
+         "7 there are fewer than 9 chains from the hook; start the work with a chain, or write in first st"},
         {"nothing", "Ch 5, sc in 2nd ch from hook and in each ch across, turn", "4"},
         {"nothing", "Ch 1000001, sc in 2nd ch from hook", "1 a foundation of more than 1000000 chains; "},
         {"20 sts", "Ch 1000001 (counts as dc), dc across", "1 a chain of more than 1000000; "},

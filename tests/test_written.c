@@ -139,7 +139,8 @@ static void put_written(struct out *out, const struct hk_written *w)
         }
     }
     for (size_t i = 0; i < w->prose_count; i++)
-        put(out, "prose %zu%s: %s\n", w->prose[i].place.line, w->prose[i].work ? " work" : "", w->prose[i].text);
+        put(out, "prose %zu%s%s: %s\n", w->prose[i].place.line, w->prose[i].work ? " work" : "",
+            w->prose[i].count ? " count" : "", w->prose[i].text);
 }
 
 /* Sizes S, M and L; yarns main, trim and lace. */
@@ -336,7 +337,8 @@ static void rows_change_yarn(void **state)
 static void rows_without_labels(void **state)
 {
     assert_written("# Toy\nCh 5.\n\nMedium and large only: (4 sc, inc) x 6 (36)\n\nS only: K to end. - (20, 20)\n\n"
-                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen work 5 more rows.\n\nBO loosely.\n\n"
+                   "(See the picture of sc.)\n\nPlace eyes between rounds 6 and 7.\n\nRepeat decrease row.\n\nThen "
+                   "work 5 more rows.\n\nBO loosely.\n\n"
                    "For sizes M and larger: Sc in next 3 sts.\n\nMake a second one in the same way.\n",
                    "Toy x1\n"
                    "  2:1 begin chain 5\n"
@@ -446,9 +448,450 @@ static void times_stand_in_headings_and_below(void **state)
                    "  16:1 row [Row 1] 1-1 | sc.\n");
 }
 
+/* One after another, each a text of its own. */
+struct example {
+    const char *text, *expected;
+};
+
+static void assert_examples_at(const struct hk_catalogue *catalogue, const struct example *examples, size_t count,
+                               const char *file, int line)
+{
+    for (size_t i = 0; i < count; i++)
+        assert_written_at(catalogue, examples[i].text, examples[i].expected, file, line);
+}
+#define assert_examples(examples)                                                                                      \
+    assert_examples_at(*state, (examples), sizeof(examples) / sizeof *(examples), __FILE__, __LINE__)
+
+static void pieces_of_one_name_are_numbered(void **state)
+{
+    assert_written(
+        "# Cuff\nCh 5.\n# Cuff\nCh 6.\n# Cuff 2\nCh 7.\n# Cuffs\nCh 8.\n# Cuff 2b\nCh 9.\n# Cuff hem\nCh 10.\n"
+        "# Cuff\nCh 11.\n",
+        "Cuff x1\n  2:1 begin chain 5\nCuff 2 x1\n  4:1 begin chain 6\nCuff 2 2 x1\n  6:1 begin chain 7\n"
+        "Cuffs x1\n  8:1 begin chain 8\nCuff 2b x1\n  10:1 begin chain 9\nCuff hem x1\n  12:1 begin chain "
+        "10\nCuff 3 x1\n  14:1 begin chain 11\n");
+}
+
+static void times_that_do_not_fit_the_sizes_are_said(void **state)
+{
+#define WRONG "a number is not given once for each of the 3 sizes\n"
+    static const struct example examples[] = {
+        {"# Legs (make 2 (3))\nCh 5.\nRow 1: sc.\n",
+         "Legs x2\n  2:1 begin chain 5 ! 1:8 " WRONG "  3:1 row [Row 1] 1-1 | sc.\n"},
+        {"# Legs\nMake 2 (3).\nCh 5.\n", "Legs x1\n  3:1 begin chain 5 ! 2:1 " WRONG},
+        {"# Legs\nCh 5.\nMake 2 (3).\nRow 1: sc.\n",
+         "Legs x1\n  2:1 begin chain 5\n  3:1 refused | Make 2 (3). ! 3:1 " WRONG "  4:1 row [Row 1] 1-1 | sc.\n"},
+        /* The first of two mistakes is said. */
+        {"# Legs (make 2 (3))\nCh 5 (6).\n", "Legs x2\n  2:1 begin chain 5 ! 1:8 " WRONG},
+        {"# Legs\nCh 5.\nRow 1: sc.\nMake 2 (2, 3).\n",
+         "Legs x2/2/3\n  2:1 begin chain 5\n  3:1 row [Row 1] 1-1 | sc.\n"},
+        {"# Legs (long), make 2\nCh 5.\n", "Legs x2\n  2:1 begin chain 5\n"},
+        {"# Legs - make 2:\nCh 5.\n", "Legs x2\n  2:1 begin chain 5\n"},
+        {"# Legs(make 2)\nCh 5.\n", "Legs x2\n  2:1 begin chain 5\n"},
+        {"# Make 2\nCh 5.\n", "Make 2 x2\n  2:1 begin chain 5\n"},
+        {"# Legs\nMake 2, one in CC.\nCh 5.\n", "Legs x2\n  3:1 begin chain 5\nprose 2: Make 2, one in CC.\n"},
+        {"Make 2.\nCh 5.\n", "pattern x1\n  2:1 begin chain 5\nprose 1: Make 2.\n"},
+        {"# Legs\nCh 5.\n# --\nRow 1: sc.\n", "Legs x1\n  2:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void notes_begin_no_piece(void **state)
+{
+    static const struct example examples[] = {
+        {"GAUGE\nRow 1: Ch 18. Row 2: sc. So far.\n\n# Hat\nCh 5.\nRow 1: sc.\nNOTES\nSew well. Stuff it. With 5 mm "
+         "hook.\nRep row 1.\n\nWith 4 mm hook, ch 20.\nRow 1: sc.\n",
+         "Hat x1\n  5:1 begin chain 5\n  6:1 row [Row 1] 1-1 | sc.\nHat 2 x1\n  11:17 begin 4mm chain 20\n  12:1 row "
+         "[Row 1] 1-1 4mm | sc.\n"
+         "prose 2 work: Row 1: Ch 18.\nprose 2 work: Row 2: sc.\nprose 2: So far.\nprose 8: Sew well.\nprose 8: Stuff "
+         "it.\nprose 8: With 5 mm hook.\nprose 9: Rep row 1.\n"},
+        {"# Hat\nCh 5.\nNOTES\nWork at the same time 3. Work as the cap. Work 4 sc. Divide in two halves: sc 3. Fasten "
+         "off.\n",
+         "Hat x1\n  2:1 begin chain 5\nprose 4: Work at the same time 3.\nprose 4: Work as the cap.\nprose 4: Work 4 "
+         "sc.\nprose 4: Divide in two halves: sc 3.\nprose 4: Fasten off.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void sentences_end_at_their_marks(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 5.\nStuff! Sc in 3 sts? Dc in 4 sts.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:8 row | Sc in 3 sts?\n  2:21 row | Dc in 4 sts.\nprose 2: Stuff!\n"},
+        {"Ch 5.\nSc in 3 sts. [20 sts] Stuff firmly.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row | Sc in 3 sts. [20 sts]\nprose 2: Stuff firmly.\n"},
+        {"Ch 5.\nSc in 3 sts. (20 sts) in all. (20 sts), too.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row | Sc in 3 sts. (20 sts) in all.\nprose 2: (20 sts), too.\n"},
+        {"Ch 5.\nSc [in 3 sts.] (dc. or not!) dc) in foll. st. 2.5 times.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row | Sc [in 3 sts.] (dc. or not!) dc) in foll. st.\nprose 2: 2.5 "
+         "times.\n"},
+        {"Ch 50.\nDec. 1 st each end of next row. sc in 3 sts. Inc. Approx. {it}.\n",
+         "pattern x1\n  1:1 begin chain 50\n  2:1 reference shape next\n  2:33 row | sc in 3 sts.\nprose 2: "
+         "Inc.\nprose 2: Approx.\nprose 2: {it}.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void yarn_is_cut(void **state)
+{
+    static const struct example examples[] = {
+        {"Fasten off.\nCh 5.\nFasten off.\nFO, leave 2 ends, 1,234 m, of 1/2 m.\nFinish off with 100 g in 3.\nTie off "
+         "20cm.\n",
+         "pattern x1\n  2:1 begin chain 5\n  3:1 cut 0.00 m\n  4:1 cut 0.50 m\n  5:1 cut 0.00 m\n  6:1 cut 0.20 m\n"},
+        {"Ch 5.\nCut yarn, leaving 12 in (30 cm).\nCut a 10 cm tail.\nBreak the yarn.\nBreak off, darn the end.\nCut "
+         "MC yarn.\nCut it.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 cut 0.30 m\n  3:1 cut 0.10 m\n  4:1 cut 0.00 m\n  5:1 cut 0.00 m\n  "
+         "6:1 cut 0.00 m\nprose 7: Cut it.\n"},
+        {"Ch 5.\nTurn\nDo not turn.\nDo not join, but sew.\n",
+         "pattern x1\n  1:1 begin chain 5\nprose 4 work: Do not join, but sew.\n"},
+    };
+    assert_examples(examples);
+}
+
+/* Sentences without a label. */
+static void words_of_work_are_rows(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 5.\n\n[Sc, ch 1] twice.\n\n*Sc, ch; rep from * to end.\n\n4 sc in each st.\n\nScout the 3 quays.\n\nWork "
+         "on.\n\nKnit "
+         "to end.\n\nTurn at 3.\n\n4 times.\n",
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row | [Sc, ch 1] twice.\n  5:1 row | *Sc, ch; rep from * to end.\n  "
+         "7:1 row | 4 sc in each st.\n  13:1 row | Knit to end.\n  15:1 row | Turn at 3.\nprose 9: Scout the 3 quays.\n"
+         "prose 11: Work on.\nprose 17: 4 times.\n"},
+        {"Ch 5. [take as 3 sc]\n", "pattern x1\n  1:1 begin chain 5\nprose 1: [take as 3 sc]\n"},
+        {"Ch 5.\nRow 1: [take as 3 sc]\nRow 2: [take as 3 sc\nRow 3: sc [take as 3 sc] (3 sts)\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 |  | taken: 3 sc\n  3:1 row [Row 2] 2-2 | [take as 3 "
+         "sc\n  4:1 row [Row 3] 3-3 | sc (3 sts) | taken: 3 sc\n"},
+        /* A label whose words are missing is kept, to be said. */
+        {"Ch 5.\nRow 1:\nRow 2: With CC.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | \n  3:1 row [Row 2] 2-2 trim | \n"},
+        /* What a chain counts as, said in a row. */
+        {"Ch 5, join.\nCh 3 (counts as dc), dc in each ch around.\nCh 3, counts as dc, dc around.\nCh 3, counts as dc, "
+         "here too.\nCh 3 counts as dc, ch 2 counts as hdc.\nCounts 3.\nIt counts 1.\n",
+         "pattern x1\n  1:1 begin chain 5 joined\n  2:1 row | Ch 3 (counts as dc), dc in each ch around.\n  3:1 row | "
+         "Ch 3, counts as dc, dc around.\nprose 6: Counts 3.\nprose 7: It counts 1.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void brackets_and_places_are_rows_or_remarks(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 5.\n\n(sc, inc) 6 times.\n\n(sc, inc) x6.\n\n(sc, inc) x.\n\n((sc, inc) x 2, sc) twice.\n\n(sc, inc) "
+         "again.\n\n(sc, "
+         "inc\n\n(as in the picture) twice.\n\nPlace next 4 sts on hold.\n\nPlace 3 pins.\n\nPlace it in reach.\n",
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row | (sc, inc) 6 times.\n  5:1 row | (sc, inc) x6.\n  7:1 row | (sc, "
+         "inc) "
+         "x.\n  9:1 row | ((sc, inc) x 2, sc) twice.\n  17:1 row | Place next 4 sts on hold.\n  19:1 row | Place 3 "
+         "pins.\n"
+         "prose 11: (sc, inc) again.\nprose 13: (sc, inc\nprose 15: (as in the picture) twice.\nprose 21: Place it in "
+         "reach.\n"},
+        {"Make another.\n\nCh 5.\nRow 1: sc.\n\nMake tea.\n\nCrochet a second one.\n\nWork the other row.\n\nWork "
+         "another rnd.\n",
+         "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 "
+         "how "
+         "often a piece is made is not read here\nprose "
+         "1: Make another.\nprose 6: Make tea.\nprose 10: Work the other row.\nprose 12: Work another rnd.\n"},
+        {"Ch 5.\nRow 1: sc.\nCast on 4 sts, k to end.\nCast on 4 sts, in the other colour.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Cast on 4 sts, k to end.\npattern "
+         "2 "
+         "x1\n  4:1 begin cast on 4\nprose 4: in the other colour.\n"},
+    };
+    assert_examples(examples);
+}
+
+/* A count that is not that of the start above it follows no row. */
+static void counts_alone_are_marked(void **state)
+{
+    static const struct example examples[] = {
+        {"20 sts.\n\nCh 20.\n\n20 sts.\n\n21 sts.\n\n(20 sts rem)\n\n(22 ch in all)\n\n20 (21) sts\n\n20 sts are "
+         "here.\n\n20.\n\n2000000000 sts.\n",
+         "pattern x1\n  3:1 begin chain 20\nprose 1: 20 sts.\nprose 5: 20 sts.\nprose 7 count: 21 sts.\nprose 9: (20 "
+         "sts "
+         "rem)\nprose 11 count: (22 ch in all)\nprose 13: 20 (21) sts\nprose 15: 20 sts are here.\nprose 17: "
+         "20.\nprose 19: "
+         "2000000000 sts.\n"},
+        {"Ch 20.\nRow 1: sc.\n\n20 sts.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | sc.\nprose 4 count: 20 sts.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void counts_stand_behind_rows(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 20.\nK to end. 72 sts.\nK to end. (72).\nK to end. - (70, 72) sts.\nK to end. - [70, 72] sts.\nK to end. "
+         "20 "
+         "rem.\nK 3. 20 sc.\nK 3. 1 st.\nK 3. [72]\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K to end. 72 sts.\n  3:1 row | K to end. (72).\n  4:1 row | K "
+         "to end. - (70, 72) sts.\n  5:1 row | K to end. - [70, 72] sts.\n  6:1 row | K to end. 20 rem.\n  7:1 row | K "
+         "3. 20 sc.\n  8:1 row | K 3. 1 st.\n  9:1 row | K 3. [72]\n"},
+        {"Ch 20.\nK 3. 20 sc in next 20 sc.\nK 3. 4 mm of lace. They are 20 sts.\nK 3. - 20 sts.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\n  2:6 row | 20 sc in next 20 sc.\n  3:1 row | K 3.\n  "
+         "4:1 "
+         "row | K 3.\nprose 3: 4 mm of lace.\nprose 3: They are 20 sts.\nprose 4 count: - 20 sts.\n"},
+        {"Ch 20.\nK 3. 20 sts are on the needle, as many as at the start of the piece.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row | K 3.\nprose 2: 20 sts are on the needle, as many as at the "
+         "start of "
+         "the piece.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void chains_go_on_or_begin(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 20.\nRow 1: sc.\nCh 3, dc in each st around.\nCh 20, sc in 2nd ch from hook.\nCh 3, dc in next ch-2 "
+         "sp.\nCh 6 for the tie.\nRow 1: sc.\nCh 10, dc in first st. Sc in each ch.\nCh 10, sc in each ch.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Ch 3, dc in each st around.\n"
+         "pattern 2 x1\n  4:1 begin chain 20\n  4:8 row | sc in 2nd ch from hook.\n  5:1 row | Ch 3, dc in next ch-2 "
+         "sp.\npattern 3 x1\n  6:1 begin chain 6\n  7:1 row [Row 1] 1-1 | sc.\n  8:1 row | Ch 10, dc in first st.\n  "
+         "8:24 row | Sc in each ch.\npattern 4 x1\n  9:1 begin chain 10\n  9:8 row | sc in each ch.\nprose 6 work: for "
+         "the tie.\n"},
+        {"Ch 20.\nCh 4, join. Ch 3, 12 dc in ring.\n", "pattern x1\n  1:1 begin chain 20\npattern 2 x1\n  2:1 begin "
+                                                       "ring 4 joined\n  2:13 row | Ch 3, 12 dc in ring.\n"},
+    };
+    assert_examples(examples);
+}
+
+/* "Row 1: Ch 20, sc in 2nd ch from hook": a row that begins a piece. */
+static void rows_begin_pieces(void **state)
+{
+    static const struct example examples[] = {
+        {"Row 1: Ch 20.\nRow 2: sc.\n", "pattern x1\n  1:8 begin chain 20\n  2:1 row [Row 2] 2-2 | sc.\n"},
+        {"Rnd 1: Ch 4, join, 12 dc in ring.\n",
+         "pattern x1\n  1:8 begin ring 4 joined\n  1:1 row [Rnd 1] 1-1 | 12 dc in ring.\n"},
+        {"Rnd 1: Ch 20, join, ch 1, sc around.\n",
+         "pattern x1\n  1:8 begin chain 20 joined\n  1:1 row [Rnd 1] 1-1 | ch 1, sc around.\n"},
+        {"Row 1: Ch 3, dc in each st.\n", "pattern x1\n  1:1 row [Row 1] 1-1 | Ch 3, dc in each st.\n"},
+        {"Row 1: Cast on 20 sts, k to end.\nRow 2: p.\nRow 1: Cast on 5 sts, k.\nRow 1: Cast on 30 sts.\n",
+         "pattern x1\n  1:8 begin cast on 20\n  1:1 row [Row 1] 1-1 | k to end.\n  2:1 row [Row 2] 2-2 | p.\n  3:1 row "
+         "[Row 1] 1-1 | Cast on 5 sts, k.\npattern 2 x1\n  4:8 begin cast on 30\n"},
+        {"Row 1: Cast on 20 sts with trim and 4 mm needles.\n", "pattern x1\n  1:8 begin trim 4mm cast on 20\n"},
+        {"# Sleeve\nRow 1: Join yarn at underarm, sc 20.\nRow 1: Join yarn at neck, sc 3.\nRow 1: Work on the 44 held "
+         "sts, k.\nRow 2: Ch 20.\nNext row: Ch 20.\nRow 1 (1, 1): Ch 20.\n# Yoke\nRow 1: Work on the 44 held sts, k.\n",
+         "Sleeve x1\n  2:8 begin join 0\n  2:1 row [Row 1] 1-1 | sc 20.\n  3:1 row [Row 1] 1-1 | Join yarn at neck, sc "
+         "3.\n  4:1 row [Row 1] 1-1 | Work on the 44 held sts, k.\n  5:1 row [Row 2] 2-2 | Ch 20.\n  6:1 row [Next "
+         "row] "
+         "| Ch 20.\n  7:1 row [Row 1 (1, 1)] 1/1/1-1/1/1 | Ch 20.\nYoke x1\n  9:8 begin held 44\n  9:1 row [Row 1] 1-1 "
+         "| "
+         "k.\n"},
+        {"Ch 5.\nRow 1: Ch 20.\nRow 1: Pick up and knit 20 sts, k.\nRow 2: k.\nRow 1: Fsc 20.\nRnd 1: 6 sc in "
+         "ring.\nRow 2: "
+         "Sc.\nRnd 1: Magic ring.\nRnd 2: With MC, sc.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | Ch 20.\npattern 2 x1\n  3:8 begin pick up 20\n  3:1 "
+         "row [Row 1] 1-1 | k.\n  4:1 row [Row 2] 2-2 | k.\n  5:1 row [Row 1] 1-1 | Fsc 20.\npattern 3 x1\n  6:8 begin "
+         "ring 0 "
+         "joined\n  6:1 row [Rnd 1] 1-1 | 6 sc in ring.\n  7:1 row [Row 2] 2-2 | Sc.\npattern 4 x1\n  8:8 begin ring 0 "
+         "joined\n  9:1 row [Rnd 2] 2-2 main | sc.\n"},
+        {"Row 1: Join MC at underarm, sc in 20 sts.\nRow 2: Join CC, sc.\n",
+         "pattern x1\n  1:8 begin main join 0\n  1:1 row [Row 1] 1-1 main | sc in 20 sts.\n  2:1 row [Row 2] 2-2 trim "
+         "| sc.\n"},
+        {"Ch 5.\nRow 1: sc.\n# Cap\nRow 1: Ch 30, join, sc around.\nRow 2: Work even until it measures 20 (22) cm.\n# "
+         "Rim\nRow "
+         "1: Ch 3, join, sc around.\n",
+         "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\nCap x1\n  4:8 begin chain 30 joined\n  4:1 row "
+         "[Row 1] 1-1 | sc around.\n  5:1 refused [Row 2] 2-2 | Work even until it measures 20 (22) cm. ! 5:36 " WRONG
+         " Rim\n  7:1 row [Row 1] 1-1 | Ch 3, join, sc around.\n"},
+        {"Row 1: Ch 20 (22), sc in 2nd ch from hook. (20) (22)\nRow 2 (3): Rep row 1 2 (3) times.\n",
+         "pattern x1\n  1:8 begin chain 20 ! 1:11 " WRONG
+         "  1:1 row [Row 1] 1-1 | sc in 2nd ch from hook. (20) (22)\n  2:1 "
+         "refused [Row 2 (3)] 2-2 | Rep row 1 2 (3) times. ! 2:5 " WRONG},
+    };
+    assert_examples(examples);
+}
+
+static void joined_yarn_begins_work(void **state)
+{
+    static const struct example examples[] = {
+        {"Join MC at underarm. Sc in 20 sts.\nJoin CC, sc 20.\nJoin yarn at neck, sc 3.\n",
+         "pattern x1\n  1:1 begin main join 0\n  1:22 row main | Sc in 20 sts.\n  2:10 row trim | sc 20.\n  3:1 row "
+         "trim | Join yarn at neck, "
+         "sc 3.\n"},
+        {"With MC and trim.\nCh 5.\n", "pattern x1\n  1:1 refused main | With MC and trim. ! 1:1 several yarns are "
+                                       "named at once\npattern 2 x1\n  2:1 begin main chain 5\n"},
+        {"# Cap\nWith MC, k 20.\nRow 1: With MC and trim, k1 trim, k1 MC.\nRow 2: With MC and lace, k.\nChange to "
+         "smaller hook.\nChange to smaller hook, k 3.\n",
+         "Cap x1\n  2:10 row main | k 20.\n  3:1 row [Row 1] 1-1 main | k1 trim, k1 MC.\n  4:1 refused [Row 2] 2-2 "
+         "main "
+         "| k. ! 4:8 several yarns are named at once\n  5:1 refused main | Change to smaller hook. ! 5:11 which tool "
+         "is "
+         "meant cannot be told: the text does not name two\n  6:25 refused main | k 3. ! 6:11 which tool is meant "
+         "cannot be told: the text does not name two\n"},
+        {"# Cap\nWith MC and trim, rep row 1 2 times.\nWith MC and trim, ch 20.\nCh 20 using smaller hook.\n",
+         "Cap x1\n  2:19 refused main | rep row 1 2 times. ! 2:1 several yarns are named at once\nCap 2 x1\n  3:19 "
+         "begin "
+         "main chain 20 ! 3:1 several yarns are named at once\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 which tool "
+         "is "
+         "meant cannot be told: the text does not name two\n"},
+        {"# Hem\nWith MC.\nWith MC, work as cap.\n# Rim\nWork as hem.\nWork as the cap.\n",
+         "Hem x1\n  3:10 begin main nothing 0\n  3:10 reference main as 'cap'\nRim x1\n  5:1 begin main nothing 0\n  "
+         "5:1 "
+         "reference main as 'hem'\nprose 6: Work as the cap.\n"},
+        {"Work even for 4 rows.\nWork at the same time 3.\nCh 5.\nAt same time, work 3 sc.\n",
+         "pattern x1\n  3:1 begin chain 5\n  4:1 refused | At same time, work 3 sc. ! 4:1 two shapings at the same "
+         "time "
+         "are not read\nprose 1: Work even for 4 rows.\nprose 2: Work at the same time 3.\n"},
+    };
+    assert_examples(examples);
+}
+
+/* Changes and cuts at the end of a row hold behind it. */
+static void what_stands_behind_a_row_comes_after_it(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 20.\nRow 1: K. Change to CC.\nRow 2: K. With CC, k. Fasten off.\nRow 3: K. Fasten off and pray. So be "
+         "it.\nRow "
+         "4: k. Join MC.\nRow 5: K. Change to lace. Then go.\nRow 6: K 3 (with MC), changing to the stove.\nRow 7: K "
+         "in CC and "
+         "lace.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | K.\n  3:1 row [Row 2] 2-2 trim | K. With CC, k.\n  "
+         "3:23 cut "
+         "trim 0.00 m\n  4:1 row [Row 3] 3-3 trim | K. Fasten off and pray.\n  5:1 row [Row 4] 4-4 trim | k. Join "
+         "MC.\n  "
+         "6:1 row [Row 5] 5-5 trim | K.\n  7:1 row [Row 6] 6-6 lace | K 3 (with MC), changing to the stove.\n  8:1 row "
+         "[Row "
+         "7] 7-7 main | K in CC and lace.\nprose 4: So be it.\nprose 6: Then go.\n"},
+        {"Ch 20.\nRow 1: Sc 3. Stuff firmly. Mark it.\nRow 2: Sc 3. Stuff firmly. Sc 4.\nRow 3: Sc 3. 4 more.\nRow 4: "
+         "Sc 3. "
+         "Stuff 4.\nRow 5: Sc 3. Stuff *it*.\nRow 6: Sc 3. Sc is hard.\nRow 7: Sc 3. Stuff firmly. Then rest.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Row 1] 1-1 | Sc 3. Stuff firmly. Mark it.\n  3:1 row [Row 2] "
+         "2-2 "
+         "| Sc 3. Stuff firmly. Sc 4.\n  4:1 row [Row 3] 3-3 | Sc 3. 4 more.\n  5:1 row [Row 4] 4-4 | Sc 3. Stuff 4.\n "
+         " "
+         "6:1 row [Row 5] 5-5 | Sc 3. Stuff *it*.\n  7:1 row [Row 6] 6-6 | Sc 3. Sc is hard.\n  8:1 row [Row 7] 7-7 | "
+         "Sc "
+         "3.\nprose 8: Stuff firmly.\nprose 8: Then rest.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void rows_may_have_names(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 20.\nDivide for arms: Sc in 12 sts.\nDivide in the very middle: sc 12.\nNote 3: sc 3 is one.\nGauge: sc "
+         "12.\nDivide: with care.\nSc 3, then: ch 1.\nSee a:b.\n",
+         "pattern x1\n  1:1 begin chain 20\n  2:1 row [Divide for arms] | Sc in 12 sts.\n  3:1 row | Divide in the "
+         "very "
+         "middle: sc 12.\n  7:1 row | Sc 3, then: ch 1.\nprose 4: Note 3: sc 3 is one.\nprose 5: Gauge: sc 12.\nprose "
+         "6: "
+         "Divide: with care.\nprose 8: See a:b.\n"},
+        {"Divide: Sc 12 in all.\nCh 5.\n", "Divide := Sc 12 in all\npattern x1\n  2:1 begin chain 5\n"},
+    };
+    assert_examples(examples);
+}
+
+static void sizes_hold_until_others_are_named(void **state)
+{
+    static const struct example examples[] = {
+        {"Ch 5.\nSize L only:\nRow 5: sc.\nAll sizes: Row 6: sc.\nRow 7: sc.\n",
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5] 5-5 only-L | sc.\n  4:12 row [Row 6] 6-6 | sc.\n  5:1 row "
+         "[Row 7] 7-7 | sc.\n"},
+        /* A number for each size ends the limit, but not one on the same line. */
+        {"Ch 5.\nSize L only:\nRow 5 (6, 7): sc.\nRow 8: sc.\nSize L only: Row 5 (6, 7): sc.\n",
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5 (6, 7)] 5/6/7-5/6/7 | sc.\n  4:1 row [Row 8] 8-8 | sc.\n  "
+         "5:14 "
+         "row [Row 5 (6, 7)] 5/6/7-5/6/7 only-L | sc.\n"},
+        {"Ch 5.\nSize L only:\nRow 5: sc.\n\nRow 6: sc.\n",
+         "pattern x1\n  1:1 begin chain 5\n  3:1 row [Row 5] 5-5 only-L | sc.\n  5:1 row [Row 6] 6-6 | sc.\n"},
+        {"Size Q only: Sc 3.\n\n# Toy\nSize Q only: Sc 3.\n",
+         "Toy x1\n  4:1 refused | Size Q only: Sc 3. ! 4:1 which sizes are meant cannot be read\nprose 1: Size Q only: "
+         "Sc "
+         "3.\n"},
+        {"Size L only: sc 20.\n", "pattern x1\n  1:14 row only-L | sc 20.\n"},
+        {"Size L only:\nSc 20.\n", "pattern x1\n  2:1 row only-L | Sc 20.\n"},
+    };
+    assert_examples(examples);
+}
+
+static void stitch_patterns_stand_before_the_pieces(void **state)
+{
+    static const struct example examples[] = {
+        {"K2, p2 rib (multiple of 4):\nRow 1: *K2, p2*.\n\n# Cuff\nCh 5.\n",
+         "stitch pattern K2, p2 rib\n  2:1 row [Row 1] 1-1 | *K2, p2*.\nCuff x1\n  5:1 begin chain 5\n"},
+        {"With 5 mm hook, ch 20:\nRow 1: sc.\n",
+         "pattern x1\n  1:17 begin 5mm chain 20\n  2:1 row [Row 1] 1-1 5mm | sc.\n"},
+        {"The ferry leaves the quay, and the studio on it, three times a day:\nCh 5.\n",
+         "The ferry leaves the quay, and the studio on it, three times a day x1\n  2:1 begin chain 5\n"},
+        {"The ferry leaves the quay, and the studio on it, for four times a day:\nCh 5.\n",
+         "pattern x1\n  2:1 begin chain 5\nprose 1: The ferry leaves the quay, and the studio on it, for four times a "
+         "day:\n"},
+        {"NOTES\n\nMoss st:\nRow 1: *K1, p1*.\nShells:\nRow 1: sc.\n\n:\n\nWith 5 mm hook, ch 20:\nRow 1: sc.\n",
+         "stitch pattern Moss st\n  4:1 row [Row 1] 1-1 | *K1, p1*.\nShells x1\n  6:1 row [Row 1] 1-1 | sc.\nShells 2 "
+         "x1\n  "
+         "10:17 begin 5mm chain 20\n  11:1 row [Row 1] 1-1 5mm | sc.\nprose 8: :\n"},
+    };
+    assert_examples(examples);
+}
+
+/* The lines of the project: piece, part, tool, and how many rows it has in each size. */
+static void a_change_of_tool_makes_another_line(void **state)
+{
+    static const char *const sizes[] = {"S", "M", "L"}, *const yarns[] = {"main"};
+    const struct hk_row_words words = {
+        .catalogue = *state, .size_count = 3, .size_names = sizes, .yarns = yarns, .yarn_count = 1};
+    struct hk_arena arena = {0};
+    struct hk_written written;
+    struct out *out = calloc(1, sizeof *out);
+    assert_non_null(out);
+    assert_true(
+        hk_written_read("# Body\nWith 5 mm hook, ch 20.\nRow 1: sc.\nWith 4 mm hook, sc in 3 sts.\nRows 2 (2, "
+                        "-)-9 (8, -): With 3 mm hook, sc.\nNECK\nSize L only: Row 10: sc.\nRow 11 : With 4 mm hook, "
+                        "sc.\nNext 2 rows: sc.\nWith 5 mm hook, sc in 3 sts.\nChange to 4 mm hook. Fasten off.\n",
+                        "pattern.txt", &words, &written, &arena));
+    for (size_t i = 0; i < written.work_count; i++) {
+        const struct hk_written_line *line = &written.works[i];
+        put(out, "%s|%s|%g:", written.pieces[line->piece].name, line->part, line->tool_mm);
+        for (size_t size = 0; size < 3; size++) {
+            int64_t rows = 0;
+            for (size_t e = 0; e < line->count; e++)
+                rows += hk_entry_rows(&written.entries[line->first + e], size);
+            put(out, " %" PRId64, rows);
+        }
+        put(out, "\n");
+    }
+    /* What begins a piece counts as one row here. */
+    assert_string_equal(out->text,
+                        "Body||5: 2 2 2\nBody|from line 4|4: 1 1 1\nBody|from Rows 2|3: 8 7 0\n"
+                        "Body|NECK|3: 0 0 1\nBody|NECK, from Row 11|4: 3 3 3\nBody|NECK, from line 10|5: 2 2 2\n");
+    free(out);
+    hk_arena_free(&arena);
+}
+
+static void what_is_too_large_is_refused(void **state)
+{
+    enum { line_bytes = 17 << 10, pieces = 2001 };
+    const struct hk_row_words words = {
+        .catalogue = *state, .size_count = 1, .size_names = (const char *const[]){"S"}, .yarns = NULL, .yarn_count = 0};
+    struct hk_arena arena = {0};
+    struct hk_written written;
+    char *text = calloc(1, line_bytes + 20);
+    assert_non_null(text);
+    strcpy(text, "Ch 5.\nRow 1: ");
+    for (size_t i = strlen(text); i < line_bytes; i += 4)
+        memcpy(text + i, "sc, ", 4);
+    assert_true(hk_written_read(text, "pattern.txt", &words, &written, &arena));
+    assert_int_equal(written.entry_count, 2);
+    assert_string_equal(written.entries[1].problem.text, "a line of more than 16 kB is not read");
+    text[0] = '\0';
+    for (size_t i = 0; i < pieces; i++)
+        memcpy(text + 7 * i, "Ch 9.\n\n", 8);
+    assert_true(hk_written_read(text, "pattern.txt", &words, &written, &arena));
+    assert_int_equal(written.piece_count, pieces - 1);
+    assert_string_equal(written.entries[pieces - 1].problem.text, "more than 2000 pieces are not read");
+    free(text);
+    hk_arena_free(&arena);
+}
+
 static void conventions_are_settled_by_words(void **state)
 {
     (void)state;
+    enum {
+        CH2 = 1u << HK_CONVENTION_CH2,
+        CH3 = 1u << HK_CONVENTION_CH3,
+        CH4 = 1u << HK_CONVENTION_CH4,
+        OTHER = 1u << HK_CONVENTION_CH_OTHER
+    };
     static const struct {
         const char *text;
         unsigned settled, other;
@@ -462,7 +905,31 @@ static void conventions_are_settled_by_words(void **state)
         {"The skipped ch do not count as a dc.", 1u << HK_CONVENTION_SKIPPED_DC, 1u << HK_CONVENTION_SKIPPED_DC},
         {"Join = sl st in top of ch-3.", 1u << HK_CONVENTION_CH3, 0},
         {"ch 1 does not count as a st", 0, 0},
-        {"Join = sl st in first dc", 1u << HK_CONVENTION_CH3, 1u << HK_CONVENTION_CH3},
+        {"Join = sl st in first dc", CH3, CH3},
+        {"Join: ss in first tr", CH3, CH3},
+        {"Join = sl st in first st", 0, 0},
+        {"Join = sl st in top of first st", 0, 0},
+        {"Join = sl st in top of beg ch", CH3 | CH4, 0},
+        {"Join: sl st in top of ch-4", CH4, 0},
+        {"Join = sl st in top of beg ch 2", CH2, CH2},
+        {"Join = sl st in top of ch1", OTHER, OTHER},
+        {"Chain 2 counts as hdc, ch 3 never counts.", CH2 | CH3, CH2 | CH3},
+        {"Ch 3 counts as first dc, do not turn.", CH3, 0},
+        {"Ch-4 counts as dc and ch-1 sp.", CH4, 0},
+        {"Turning ch 5 doesn't count, don't skip it.", OTHER, 0},
+        {"Ch 3 isn't to be counted; ch 6 is counted.", CH3 | OTHER, CH3 | OTHER},
+        {"Ch 3 counts, don't skip it.", CH3, 0},
+        {"Ch 1 counts as sc.", OTHER, OTHER},
+        {"The 12-ch counts as a st.", OTHER, OTHER},
+        {"The 1000 ch count as a st.", OTHER, OTHER},
+        {"2 ch do not count", CH2, 0},
+        {"Tch counts as a st, the ch 3 is worked last.", CH2 | CH3 | CH4 | OTHER, CH2 | OTHER},
+        {"The 2 skipped ch count as hdc.", 1u << HK_CONVENTION_SKIPPED_HDC, 1u << HK_CONVENTION_SKIPPED_HDC},
+        {"Missed ch do not count as htr.", 1u << HK_CONVENTION_SKIPPED_HDC, 0},
+        {"Skipped ch count as dc.", 1u << HK_CONVENTION_SKIPPED_DC, 0},
+        {"Each ch-2 sp counts as 2 sts.", 1u << HK_CONVENTION_SPACES, 1u << HK_CONVENTION_SPACES},
+        {"Ch sps do not count.", 1u << HK_CONVENTION_SPACES, 0},
+        {"Ch spaces are not counted.", 1u << HK_CONVENTION_SPACES, 0},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct hk_conventions conventions = {0};
@@ -470,8 +937,133 @@ static void conventions_are_settled_by_words(void **state)
         if (conventions.settled != cases[i].settled || conventions.other != cases[i].other)
             fail_msg("%s: settled %x, other %x", cases[i].text, conventions.settled, conventions.other);
     }
-    struct hk_conventions conventions = {0};
-    assert_false(hk_convention_read("Count your stitches.", &conventions));
+    static const char *const others[] = {"Count your stitches.", "Join with sl st in first dc.", "Join = knot.",
+                                         "The discount counts.", "Each stitch counts.",          "Chained sts count."};
+    for (size_t i = 0; i < sizeof others / sizeof others[0]; i++) {
+        struct hk_conventions conventions = {0};
+        if (hk_convention_read(others[i], &conventions) || conventions.settled)
+            fail_msg("%s is read", others[i]);
+    }
+}
+
+/* "name|other name: steps"; "" where it defines nothing. */
+static void words_are_defined(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *expected;
+    } cases[] = {
+        {"shell = 5 dc in same st", "shell|: 5 dc in same st"},
+        {"Picot: ch 3, sl st in 3rd ch from hook.", "Picot|: ch 3, sl st in 3rd ch from hook"},
+        {"V-st (dc, ch 1, dc)", "V-st|: (dc, ch 1, dc)"},
+        {"V-st (dc, ch 1, dc) .", "V-st|: (dc, ch 1, dc)"},
+        {"Cluster (CL) = dc3tog", "Cluster|CL: dc3tog"},
+        {"Cluster (CL): dc3tog . ", "Cluster|CL: dc3tog"},
+        {"Big puff st - 5 hdc in foll. st", "Big puff st|: 5 hdc in foll. st"},
+        {"C4F = slip 2, k2, k2 from the needle", "C4F|: slip 2, k2, k2 from the needle"},
+        {"Ch 26 (30, 34)", ""},
+        {"Ch 26 = (30, 34)", "Ch 26|: (30, 34)"},
+        {"V-st (dc, ch 1, dc) in corner", ""},
+        {"V-st (dc, ch 1, dc", ""},
+        {"A name of four words = 5 dc", ""},
+        {"shell = many dc", ""},
+        {"tr - treble", ""},
+        {"= 5 dc", ""},
+        {"(CL) = 5 dc", ""},
+        {"5 dc = shell 1", ""},
+        {"Join = sl st 1", ""},
+        {"Gauge: 16 sts", ""},
+        {"Work 5 dc.", ""},
+        {"Work 5 dc", ""},
+        {"Workingwithoutamarkforfartoolongtobeaname = 5 dc", ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_arena arena = {0};
+        const char *name, *also;
+        size_t at, length;
+        char text[200] = "";
+        if (hk_definition_find(cases[i].text, &name, &also, &at, &length, &arena))
+            snprintf(text, sizeof text, "%s|%s: %.*s", name, also ? also : "", (int)length, cases[i].text + at);
+        if (strcmp(text, cases[i].expected) != 0)
+            fail_msg("%s: \"%s\" and not \"%s\"", cases[i].text, text, cases[i].expected);
+        hk_arena_free(&arena);
+    }
+}
+
+/* How many bytes are taken, and the number of each of three sizes. */
+static void times_are_read(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        size_t bytes;
+        int64_t times[3];
+        bool wrong;
+    } cases[] = {
+        {"make 2", 6, {2, 2, 2}, false},
+        {"Make 2.", 7, {2, 2, 2}, false},
+        {"(make 2 (3, 4))", 15, {2, 3, 4}, false},
+        {"[make two]", 10, {2, 2, 2}, false},
+        {"x 3", 3, {3, 3, 3}, false},
+        {"x3", 2, {3, 3, 3}, false},
+        {"X3", 2, {3, 3, 3}, false},
+        {"(2)", 3, {2, 2, 2}, false},
+        {"(2x)", 4, {2, 2, 2}, false},
+        {"make 2:", 7, {2, 2, 2}, false},
+        {"(make 2, one of them in CC)", 27, {2, 2, 2}, false},
+        {"Make 2, one by one.", 7, {2, 2, 2}, false},
+        {"(make 2, one of them", 20, {2, 2, 2}, false},
+        {"Knit 2, purl 2.", 0, {0}, false},
+        {"Make 2: one", 0, {0}, false},
+        {"(2 alike)", 9, {2, 2, 2}, false},
+        {"Work 2 pieces.", 14, {2, 2, 2}, false},
+        {"Both alike", 10, {2, 2, 2}, false},
+        {"(both the same)", 15, {2, 2, 2}, false},
+        {"make 2 (3)", 10, {2, 2, 2}, true},
+        {"(make 2 (3))", 12, {2, 2, 2}, true},
+        {"make 2 (3, 4, 5)", 16, {2, 2, 2}, true},
+        {"Make 2 (3) rows", 0, {0}, false},
+        {"(make 2", 0, {0}, false},
+        {"make 2 rows", 0, {0}, false},
+        {"make them", 0, {0}, false},
+        {"2", 0, {0}, false},
+        {"(worked flat)", 0, {0}, false},
+        {"xs", 0, {0}, false},
+        {"", 0, {0}, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct hk_arena arena = {0};
+        struct hk_graded_count times;
+        bool wrong;
+        size_t bytes = hk_times_read(cases[i].text, 3, &times, &wrong, &arena);
+        bool right = bytes == cases[i].bytes && (bytes == 0 || wrong == cases[i].wrong);
+        for (size_t size = 0; size < 3 && bytes > 0; size++)
+            right = right && hk_graded_in(times, size) == cases[i].times[size];
+        if (!right)
+            fail_msg("%s: %zu bytes, %" PRId64 "%s", cases[i].text, bytes, bytes ? times.one : 0,
+                     bytes && wrong ? ", wrong" : "");
+        hk_arena_free(&arena);
+    }
+}
+
+static void some_headings_name_no_piece(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        bool silent, gauge;
+    } cases[] = {
+        {"NOTES", true, false},          {"Notes:", true, false},
+        {"Sizes (to fit)", true, false}, {"Gauge", true, true},
+        {"TENSION :", true, true},       {"Gauge swatch", true, true},
+        {"Gauged sleeve", false, false}, {"Yarn bag", false, false},
+        {"Body", false, false},          {":", false, false},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        bool gauge, silent = hk_heading_silent(cases[i].text, &gauge);
+        if (silent != cases[i].silent || gauge != cases[i].gauge)
+            fail_msg("%s", cases[i].text);
+    }
 }
 
 int main(void)
@@ -489,7 +1081,28 @@ int main(void)
         cmocka_unit_test(starts_of_all_kinds),
         cmocka_unit_test(prose_defines_and_is_counted),
         cmocka_unit_test(times_stand_in_headings_and_below),
+        cmocka_unit_test(pieces_of_one_name_are_numbered),
+        cmocka_unit_test(times_that_do_not_fit_the_sizes_are_said),
+        cmocka_unit_test(notes_begin_no_piece),
+        cmocka_unit_test(sentences_end_at_their_marks),
+        cmocka_unit_test(yarn_is_cut),
+        cmocka_unit_test(words_of_work_are_rows),
+        cmocka_unit_test(brackets_and_places_are_rows_or_remarks),
+        cmocka_unit_test(counts_alone_are_marked),
+        cmocka_unit_test(counts_stand_behind_rows),
+        cmocka_unit_test(chains_go_on_or_begin),
+        cmocka_unit_test(rows_begin_pieces),
+        cmocka_unit_test(joined_yarn_begins_work),
+        cmocka_unit_test(what_stands_behind_a_row_comes_after_it),
+        cmocka_unit_test(rows_may_have_names),
+        cmocka_unit_test(sizes_hold_until_others_are_named),
+        cmocka_unit_test(stitch_patterns_stand_before_the_pieces),
+        cmocka_unit_test(a_change_of_tool_makes_another_line),
+        cmocka_unit_test(what_is_too_large_is_refused),
         cmocka_unit_test(conventions_are_settled_by_words),
+        cmocka_unit_test(words_are_defined),
+        cmocka_unit_test(times_are_read),
+        cmocka_unit_test(some_headings_name_no_piece),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

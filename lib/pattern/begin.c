@@ -10,10 +10,11 @@ static const char *const ring_words[] = {"magic ring",      "magic circle", "mag
 
 bool hk_row_in_ring(const char *text)
 {
-    if (hk_word_find(text, "ring") || hk_word_find(text, "MR"))
-        return true;
-    return hk_word_find(text, "magic circle") || hk_word_find(text, "magic loop") ||
-           hk_word_find(text, "adjustable loop");
+    static const char *const words[] = {"ring", "MR", "magic circle", "magic loop", "adjustable loop", NULL};
+    for (size_t i = 0; words[i]; i++)
+        if (hk_word_find(text, words[i]))
+            return true;
+    return false;
 }
 
 bool hk_row_founds(const char *text)
@@ -35,7 +36,7 @@ bool hk_row_founds(const char *text)
     return false;
 }
 
-/* A clause behind the number that only says how it is closed; its end, or NULL. */
+/* A clause behind the number that only says how it is closed; its end, or NULL. Behind "and" something else begins. */
 static const char *clause(const char *text, bool *joined)
 {
     static const char *const joins[] = {"join",
@@ -74,7 +75,7 @@ static const char *clause(const char *text, bool *joined)
     *joined |= join != NULL;
     size_t depth = 0;
     const char *c = text;
-    for (; *c && (depth > 0 || !strchr(",;.:", *c)); c++) {
+    for (; *c && (depth > 0 || (!strchr(",;.:", *c) && (c == text || !hk_word_at(c, " and ")))); c++) {
         depth += *c == '(';
         depth -= depth > 0 && *c == ')';
     }
@@ -100,8 +101,8 @@ static const char *clauses(const char *c, bool *joined)
             break;
         c = end;
     }
-    const char *mark = hk_blanks_skipped(c);
-    return *mark && strchr(",;.:", *mark) ? mark + 1 : c;
+    const char *mark = hk_blanks_skipped(c), *and = hk_word_at(mark, "and");
+    return and? and : *mark && strchr(",;.:", *mark) ? mark + 1 : c;
 }
 
 static const char *stitch_words(const char *c)
@@ -114,13 +115,14 @@ static const char *stitch_words(const char *c)
 static bool counted(const char *text, const char *c, enum hk_begin_kind kind, size_t size_count, struct hk_begin *begin,
                     struct hk_arena *arena)
 {
+    static const char *const stitches[] = {"sts", "st", NULL};
     bool wrong = false;
     c = hk_blanks_skipped(c);
     const char *number = c;
     *begin = (struct hk_begin){.kind = kind};
     if (!hk_whole_scan(&c, size_count, &begin->count, &wrong, arena))
         return false;
-    if (hk_is_letter(*c) && !hk_word_at(c, "sts") && !hk_word_at(c, "st"))
+    if (hk_is_letter(*c) && !hk_word_of(c, stitches))
         return false;
     if (wrong || hk_numbers_follow(c))
         begin->wrong = (size_t)(number - text) + 1;
@@ -144,7 +146,7 @@ static bool edge_read(const char *text, size_t size_count, struct hk_begin *begi
             return false;
         const char *kind = hk_blanks_skipped(text + begin->length);
         size_t length = strcspn(kind, ",.:;");
-        if (begin->length == 0 || strchr(",.:;", text[begin->length - 1]) || length == 0)
+        if (strchr(",.:;", text[begin->length - 1]) || length == 0)
             return true;
         begin->stitch = hk_arena_text(arena, kind, length);
         begin->length = (size_t)(kind - text) + length + (kind[length] != '\0');
@@ -174,8 +176,7 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
         return false;
     /* "... sts evenly along the neck edge" */
     size_t rest = strcspn(text + begin->length, ",.;:");
-    bool ended = begin->length > 0 && strchr(",.;:", text[begin->length - 1]);
-    if (!ended) {
+    if (!strchr(",.;:", text[begin->length - 1])) {
         begin->length += rest;
         bool joined = false;
         const char *end = clauses(text + begin->length, &joined);
@@ -222,16 +223,15 @@ static const char *opening(const char *text)
 }
 
 /* "using the long-tail method", "with MC and 5 mm hook" behind the number. */
-static bool with_setting(const char *text, struct hk_begin *begin)
+static void with_setting(const char *text, struct hk_begin *begin)
 {
     static const char *const how[] = {"using", "with", "in", "loosely", NULL};
     const char *rest = hk_blanks_skipped(text + begin->length);
-    if (begin->length == 0 || strchr(".:;", text[begin->length - 1]) || !hk_word_of(rest, how))
-        return true;
+    if (strchr(".:;", text[begin->length - 1]) || !hk_word_of(rest, how))
+        return;
     begin->setting = (size_t)(rest - text) + 1;
     rest += strcspn(rest, ",.;:");
     begin->length = (size_t)(clauses(rest, &begin->joined) - text);
-    return true;
 }
 
 bool hk_begin_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
@@ -243,11 +243,16 @@ bool hk_begin_read(const char *text, size_t size_count, struct hk_begin *begin, 
         return true;
     const char *c = opening(text);
     const char *chain = hk_word_of(c, chains), *cast = hk_word_of(c, casts);
-    if (!chain && hk_text_starts(c, "ch") && hk_is_digit(c[2])) /* "ch72" */
+    if (hk_text_starts(c, "ch") && hk_is_digit(c[2])) /* "ch72" */
         chain = c + 2;
+    if (hk_text_starts(c, "co") && hk_is_digit(c[2])) /* "CO84" */
+        cast = c + 2;
     if (chain && hk_word_at(hk_blanks_skipped(chain), "of"))
         chain = hk_blanks_skipped(chain) + 2;
-    if (chain)
-        return counted(text, chain, HK_BEGIN_CHAIN, size_count, begin, arena) && with_setting(text, begin);
-    return cast && counted(text, cast, HK_BEGIN_CAST_ON, size_count, begin, arena) && with_setting(text, begin);
+    const char *number = chain ? chain : cast;
+    enum hk_begin_kind kind = chain ? HK_BEGIN_CHAIN : HK_BEGIN_CAST_ON;
+    if (!number || !counted(text, number, kind, size_count, begin, arena))
+        return false;
+    with_setting(text, begin);
+    return true;
 }

@@ -7,7 +7,7 @@
 
 #define LABEL_MOST ((size_t)120)
 #define NUMBER_MOST ((int64_t)100000000)
-#define LIST_MOST 64
+#define LIST_MOST 1000
 
 static const char *const row_words[] = {"rows", "row", "rnds", "rnd", "rounds", "round", "rds", "rd", "rw", NULL};
 
@@ -83,17 +83,18 @@ static bool range_scan(const char **cursor, bool ranges, struct range *range)
 {
     const char *c = *cursor;
     *range = (struct range){0, -1, false};
-    if (*c == '-' && (c[1] == ',' || c[1] == ' ' || c[1] == ')' || c[1] == ']' || c[1] == ';' || !c[1])) {
+    if (*c == '-' && strchr(", )];", c[1])) {
         range->none = true;
         *cursor = c + 1;
         return true;
     }
     if (!digits_scan(&c, &range->from))
         return false;
-    if (ranges && *c == '-' && hk_is_digit(c[1])) {
-        const char *second = c + 1;
-        if (digits_scan(&second, &range->to))
-            c = second;
+    const char *second = c + 1;
+    int64_t to;
+    if (ranges && *c == '-' && digits_scan(&second, &to)) {
+        range->to = to;
+        c = second;
     }
     *cursor = c;
     return true;
@@ -119,12 +120,12 @@ static size_t bracket_scan(const char **cursor, bool ranges, struct range *value
             struct range value;
             inner = hk_blanks_skipped(inner);
             if (!range_scan(&inner, ranges, &value))
-                return count == 0 ? 0 : count;
+                return count;
             if (here < most)
                 values[here] = value;
             here++;
             inner = hk_blanks_skipped(inner);
-            if (*inner != ',' && *inner != ';' && *inner != '/')
+            if (!*inner || !strchr(",;/", *inner))
                 break;
             inner++;
         }
@@ -156,12 +157,11 @@ static bool graded_range(const char **cursor, bool ranges, size_t size_count, st
         const char *behind = c;
         bool good;
         size_t count = bracket_scan(&behind, ranges, values + 1, size_count - 1, &good);
-        if (count == size_count - 1 && good) {
+        if (count == size_count - 1) {
             *graded = true;
             c = behind;
-        } else if (count > 1 || !good) {
-            *wrong = true;
-            c = behind;
+        } else {
+            *wrong |= count > 1 || !good;
         }
     }
     if (values[0].none && !*graded)
@@ -199,6 +199,15 @@ bool hk_whole_scan(const char **cursor, size_t size_count, struct hk_graded_coun
     return true;
 }
 
+bool hk_numbers_follow(const char *text)
+{
+    const char *c = hk_blanks_skipped(text);
+    if (*c != '(' && *c != '[')
+        return false;
+    size_t length = strspn(c + 1, "0123456789-,; ");
+    return length > 0 && c[1 + length] == (*c == '(' ? ')' : ']');
+}
+
 /* ---- Labels ------------------------------------------------------------------------------------------------------ */
 
 /* The colon that ends a label, not in brackets; NULL: none in the first bytes. */
@@ -208,7 +217,7 @@ static const char *colon_find(const char *text)
     for (const char *c = text; *c && c < text + LABEL_MOST; c++) {
         depth += *c == '(' || *c == '[';
         depth -= depth > 0 && (*c == ')' || *c == ']');
-        if (*c == ':' && depth == 0 && (!c[1] || c[1] == ' ' || hk_is_letter(c[1]) || c[1] == '*' || c[1] == '('))
+        if (*c == ':' && depth == 0 && (hk_is_letter(c[1]) || strchr(" *([", c[1])))
             return c;
         if (depth == 0 && (*c == ';' || *c == '*' || (*c == '.' && c[1] == ' ')))
             return NULL;
@@ -228,57 +237,96 @@ static const char *row_word_at(const char *text)
     return end;
 }
 
+/* Behind the first such word. */
 static const char *row_word_find(const char *text, const char *end)
 {
-    for (const char *c = text; c < end; c++)
-        if ((c == text || !(hk_is_letter(c[-1]) || hk_is_digit(c[-1]))) && row_word_at(c))
-            return c;
+    for (const char *c = text; c < end; c++) {
+        const char *behind = c == text || !(hk_is_letter(c[-1]) || hk_is_digit(c[-1])) ? row_word_at(c) : NULL;
+        if (behind)
+            return behind;
+    }
     return NULL;
 }
 
-/* "Row 3" and no colon: the end of its numbers, where words of work may begin. NULL: it is a sentence about rows. */
-static const char *bare_label(const char *text)
+/* Where a label stands in a text. */
+struct bounds {
+    const char *numbers;   /* behind the word that names rows */
+    const char *end;       /* of the label's own words */
+    const char *body;      /* the row's words; NULL: there is no label */
+    const char *ambiguous; /* a number that may be of the label or of the row; NULL: none */
+};
+
+static const char *const sides[] = {"RS", "WS", "right side", "wrong side", NULL};
+
+/* "(RS)" or "(4, 6)" behind a number: behind the bracket, else NULL. */
+static const char *label_bracket(const char *c)
+{
+    const char *close = *c == '(' ? strchr(c, ')') : NULL;
+    return close && (hk_numbers_follow(c) || hk_word_of(c + 1, sides)) ? close + 1 : NULL;
+}
+
+/* The number behind "-", ",", "and", "to", which joins it to one before; NULL: none stands there. */
+static const char *joined_number(const char *c)
+{
+    static const char *const joints[] = {"-", ",", "and", "&", "+", "to", "through", "thru", NULL};
+    const char *joint = hk_word_of(c, joints);
+    const char *number = joint ? hk_blanks_skipped(joint) : c;
+    return joint && hk_is_digit(*number) ? number : NULL;
+}
+
+/*
+ * The numbers of a label that no colon ends; behind the last of them. A number behind a comma or a dash may be the
+ * row's first: "Row 2 - 2 sc in each st". It is the label's where only that makes a list or range of "Rows", and
+ * the row's where a range could not end there.
+ */
+static const char *bare_numbers(const char *c, bool rows, const char **ambiguous)
+{
+    int64_t last = 0;
+    if (!digits_scan(&c, &last))
+        return NULL;
+    bool several = !rows;
+    for (;;) {
+        const char *next = hk_blanks_skipped(c), *bracket = label_bracket(next);
+        if (bracket) {
+            c = bracket;
+            continue;
+        }
+        const char *number = joined_number(next), *behind = number;
+        int64_t value;
+        if (!number || !digits_scan(&behind, &value))
+            return c;
+        if (several && (*next == '-' || *next == ',')) {
+            *ambiguous = value > last && (rows || *next == '-') ? number : NULL;
+            return c;
+        }
+        last = value;
+        several = true;
+        c = behind;
+    }
+}
+
+/* "Row 3" and no colon: words of work may begin behind its numbers. Otherwise it is a sentence about rows. */
+static struct bounds bare_label(const char *text)
 {
     static const char *const about[] = {"is",      "are",    "counts", "count", "forms", "form", "sets",
                                         "set",     "makes",  "make",   "only",  "has",   "have", "will",
                                         "starts",  "begins", "as",     "of",    "from",  "for",  "until",
                                         "onwards", "onward", "below",  "above", "again", NULL};
-    const char *c = row_word_at(text);
+    struct bounds none = {0}, found = {.numbers = row_word_at(text)};
+    if (!found.numbers)
+        return none;
+    bool rows = hk_lower(found.numbers[-1]) == 's';
+    const char *c = bare_numbers(hk_blanks_skipped(found.numbers), rows, &found.ambiguous);
     if (!c)
-        return NULL;
-    c = hk_blanks_skipped(c);
-    if (!hk_is_digit(*c))
-        return NULL;
-    const char *last = c;
-    for (;;) {
-        c = hk_blanks_skipped(c);
-        if (hk_is_digit(*c) || *c == '-') {
-            c += hk_is_digit(*c) ? hk_digit_run(c) : 1;
-            last = c;
-        } else if ((*c == ',' || *c == '&') && hk_is_digit(*hk_blanks_skipped(c + 1))) {
-            c++;
-        } else if (hk_word_at(c, "and") && hk_is_digit(*hk_blanks_skipped(c + 3))) {
-            c += 3;
-        } else if (*c == '(') {
-            const char *close = strchr(c, ')');
-            bool numbers = close && strspn(c + 1, "0123456789-,; ") == (size_t)(close - c - 1);
-            bool side = close && (hk_word_at(c + 1, "RS") || hk_word_at(c + 1, "WS") ||
-                                  hk_word_at(c + 1, "right side") || hk_word_at(c + 1, "wrong side"));
-            if (!numbers && !side)
-                break;
-            c = last = close + 1;
-        } else {
-            break;
-        }
-    }
-    if (*last == '.' || *last == ')')
-        last++;
-    const char *body = hk_blanks_skipped(last);
-    if (!*body || hk_word_of(body, about) || *body == ';' || *body == '=')
-        return NULL;
-    if (body[0] == '-' && body[1] == ' ')
-        last = body + 1;
-    return last;
+        return none;
+    found.end = c;
+    c += strspn(c, " .),;:-");
+    bool means = *c == '=';
+    c = hk_blanks_skipped(c + means);
+    if (!*c || hk_word_of(c, about) || (means && hk_word_of(c, sides))) /* "Row 2 = RS" */
+        return none;
+    found.body = c;
+    return found;
 }
 
 /* References are no labels: "Rep rows 1 and 2 until ...: " */
@@ -290,23 +338,16 @@ static bool refers(const char *text)
     return hk_word_of(text, words) != NULL;
 }
 
-/* Where the body begins, and in *end the end of the label. NULL: no label. */
-static const char *label_bounds(const char *text, const char **end)
+static struct bounds label_bounds(const char *text)
 {
     const char *colon = colon_find(text);
-    if (colon && !refers(text) && row_word_find(text, colon)) {
-        *end = colon;
-        return colon + 1;
-    }
-    const char *bare = bare_label(text);
-    *end = bare;
-    return bare;
+    const char *numbers = colon && !refers(text) ? row_word_find(text, colon) : NULL;
+    return numbers ? (struct bounds){.numbers = numbers, .end = colon, .body = colon + 1} : bare_label(text);
 }
 
 bool hk_label_begins(const char *text)
 {
-    const char *end;
-    return label_bounds(text, &end) != NULL;
+    return label_bounds(text).body != NULL;
 }
 
 bool hk_line_begins_work(const char *text)
@@ -374,162 +415,6 @@ bool hk_line_begins_work(const char *text)
     return hk_word_of(text, openers) != NULL;
 }
 
-static enum hk_side side_of(const char *name)
-{
-    if (hk_word_find(name, "RS") || hk_word_find(name, "right side"))
-        return HK_SIDE_RIGHT;
-    if (hk_word_find(name, "WS") || hk_word_find(name, "wrong side"))
-        return HK_SIDE_WRONG;
-    return HK_SIDE_OPEN;
-}
-
-static bool range_numbers(const struct range *from, const struct range *to, size_t size_count, bool graded,
-                          struct hk_label *label, struct hk_arena *arena)
-{
-    label->numbered = true;
-    label->first.one = from[0].from;
-    label->last.one = to[0].to >= 0 ? to[0].to : to[0].from;
-    if (!graded)
-        return true;
-    int64_t *first = hk_arena_take(arena, size_count, sizeof *first),
-            *last = hk_arena_take(arena, size_count, sizeof *last);
-    if (!first || !last)
-        return false;
-    for (size_t i = 0; i < size_count; i++) {
-        bool none = from[i].none || to[i].none;
-        first[i] = none ? 1 : from[i].from;
-        last[i] = none ? 0 : to[i].to >= 0 ? to[i].to : to[i].from;
-    }
-    label->first.by_size = first;
-    label->last.by_size = last;
-    return true;
-}
-
-/* ", 4 and 6" behind the first number. */
-static bool list_scan(const char *c, struct hk_label *label, struct hk_arena *arena)
-{
-    int64_t *list = hk_arena_take(arena, LIST_MOST, sizeof *list);
-    if (!list)
-        return false;
-    for (; label->list_count < LIST_MOST;) {
-        static const char *const seps[] = {"and", "&", "+", NULL};
-        c = hk_blanks_skipped(c);
-        c = *c == ',' ? hk_blanks_skipped(c + 1) : c;
-        const char *sep = hk_word_of(c, seps);
-        c = sep ? hk_blanks_skipped(sep) : c;
-        int64_t value;
-        if (!digits_scan(&c, &value))
-            break;
-        list[label->list_count++] = value;
-    }
-    label->list = list;
-    int64_t next = label->last.one;
-    bool run = label->list_count > 0;
-    for (size_t i = 0; i < label->list_count; i++)
-        run &= list[i] == ++next;
-    if (run) { /* "Rows 3 and 4" are a range */
-        label->last.one = next;
-        label->list_count = 0;
-    }
-    return true;
-}
-
-bool hk_numbers_follow(const char *c)
-{
-    c = hk_blanks_skipped(c);
-    if (*c != '(' && *c != '[')
-        return false;
-    size_t length = strspn(c + 1, "0123456789-,; ");
-    return length > 0 && (c[1 + length] == ')' || c[1 + length] == ']');
-}
-
-/* What stands behind the row word, "2-9 (2-10, 2-11)". */
-static bool numbers_read(const char *c, const char *name, size_t size_count, struct hk_label *label,
-                         struct hk_arena *arena)
-{
-    struct range *from = hk_arena_take(arena, size_count, sizeof *from),
-                 *to = hk_arena_take(arena, size_count, sizeof *to);
-    bool graded, graded_to = false, wrong = false;
-    if (!from || !to)
-        return false;
-    c = hk_blanks_skipped(c);
-    const char *start = c;
-    if (!graded_range(&c, true, size_count, from, &graded, &wrong))
-        return true;
-    memcpy(to, from, (graded ? size_count : 1) * sizeof *to);
-    const char *dash = hk_blanks_skipped(c);
-    static const char *const tos[] = {"-", "to", "through", "thru", NULL};
-    const char *second = hk_word_of(dash, tos);
-    if (second && hk_is_digit(*hk_blanks_skipped(second)) && from[0].to < 0) {
-        c = hk_blanks_skipped(second);
-        if (!graded_range(&c, false, size_count, to, &graded_to, &wrong))
-            return true;
-        for (size_t i = 1; i < size_count && graded != graded_to; i++) {
-            if (!graded)
-                from[i] = from[0];
-            if (!graded_to)
-                to[i] = to[0];
-        }
-    }
-    if (wrong || hk_numbers_follow(c))
-        label->wrong = (size_t)(start - name) + 1;
-    return range_numbers(from, to, size_count, graded || graded_to, label, arena) &&
-           (graded || graded_to || list_scan(c, label, arena));
-}
-
-/* "Next 3 (4, 5) rnds", "1st row", "Next row". */
-static bool count_read(const char *name, const char *row_word, size_t size_count, struct hk_label *label,
-                       struct hk_arena *arena)
-{
-    label->rows.one = 1;
-    for (const char *c = name; c < row_word; c++) {
-        if (!hk_is_digit(*c) && !(hk_is_letter(*c) && (c == name || c[-1] == ' ')))
-            continue;
-        const char *end = c;
-        bool wrong = false;
-        struct hk_graded_count number;
-        if (!hk_whole_scan(&end, size_count, &number, &wrong, arena)) {
-            if (hk_is_digit(*c))
-                c += hk_digit_run(c) - 1;
-            continue;
-        }
-        if (wrong)
-            label->wrong = (size_t)(c - name) + 1;
-        if (!number.by_size && hk_is_letter(*end)) { /* 1st, 2nd */
-            label->numbered = true;
-            label->first = label->last = number;
-            return true;
-        }
-        label->rows = number;
-        label->rows_given = true;
-        return true;
-    }
-    return true;
-}
-
-bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk_label *label, struct hk_arena *arena)
-{
-    const char *end, *body = label_bounds(text, &end);
-    if (!body)
-        return false;
-    *label = (struct hk_label){.length = (size_t)(body - text)};
-    size_t length = (size_t)(end - text);
-    while (length > 0 && strchr(" .-", text[length - 1]))
-        length--;
-    label->name = hk_arena_text(arena, text, length);
-    if (!label->name)
-        return false;
-    const char *word = row_word_find(label->name, label->name + length);
-    const char *numbers = word ? row_word_at(word) : NULL;
-    if (!numbers)
-        return false;
-    label->side = side_of(label->name);
-    label->others = hk_word_find(label->name, "all") || hk_word_find(label->name, "every");
-    if (!numbers_read(numbers, label->name, words->size_count, label, arena))
-        return false;
-    return label->numbered || count_read(label->name, word, words->size_count, label, arena);
-}
-
 /* ---- Sizes ------------------------------------------------------------------------------------------------------- */
 
 static const struct {
@@ -548,11 +433,8 @@ static size_t size_named(const struct hk_row_words *words, const char *name)
 }
 
 /* The size whose name, or another word for it, stands there; the longest of them. Advances. */
-static size_t size_at(const char **cursor, const struct hk_row_words *words)
+static size_t size_name_at(const char **cursor, const struct hk_row_words *words)
 {
-    static const char *const ordinals[] = {"first", "second",  "third",  "fourth", "fifth",
-                                           "sixth", "seventh", "eighth", "ninth"};
-    static const char *const figures[] = {"1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th"};
     size_t found = SIZE_MAX, length = 0;
     for (size_t i = 0; i < words->size_count; i++)
         if (strlen(words->size_names[i]) > length && hk_word_at(*cursor, words->size_names[i])) {
@@ -565,20 +447,52 @@ static size_t size_at(const char **cursor, const struct hk_row_words *words)
             found = size_named(words, size_words[i].size);
             length = strlen(size_words[i].word);
         }
-    for (size_t i = 0; i < 9 && i < words->size_count && found == SIZE_MAX; i++)
-        if (hk_word_at(*cursor, ordinals[i]) || hk_word_at(*cursor, figures[i])) {
-            found = i;
-            length = strlen(hk_word_at(*cursor, ordinals[i]) ? ordinals[i] : figures[i]);
-        }
-    if (found == SIZE_MAX && hk_word_at(*cursor, "smallest")) {
-        found = 0;
-        length = strlen("smallest");
-    } else if (found == SIZE_MAX && hk_word_at(*cursor, "largest")) {
-        found = words->size_count - 1;
-        length = strlen("largest");
-    }
-    *cursor += found == SIZE_MAX ? 0 : length;
+    *cursor += length;
     return found;
+}
+
+/* The same, or "2nd", "second", "smallest". */
+static size_t size_at(const char **cursor, const struct hk_row_words *words)
+{
+    static const char *const ordinals[] = {"first", "second",  "third",  "fourth", "fifth",
+                                           "sixth", "seventh", "eighth", "ninth"};
+    static const char *const figures[] = {"1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th"};
+    size_t found = size_name_at(cursor, words);
+    const char *end = NULL;
+    if (found != SIZE_MAX)
+        return found;
+    for (size_t i = 0; i < 9 && i < words->size_count && !end; i++) {
+        const char *const names[] = {ordinals[i], figures[i], NULL};
+        end = hk_word_of(*cursor, names);
+        found = i;
+    }
+    if (!end && (end = hk_word_at(*cursor, "smallest")))
+        found = 0;
+    if (!end && (end = hk_word_at(*cursor, "largest")))
+        found = words->size_count - 1;
+    *cursor = end ? end : *cursor;
+    return end ? found : SIZE_MAX;
+}
+
+/* The colon behind sizes, or a dash in its place: "S and M - "; not that of "S - L:". NULL: there is none. */
+static const char *sizes_end(const char *text, const struct hk_row_words *words)
+{
+    const char *colon = colon_find(text), *dash = strstr(text, " - "), *behind = dash ? dash + 3 : NULL;
+    if (dash && (!colon || dash < colon) && dash < text + LABEL_MOST && size_name_at(&behind, words) == SIZE_MAX)
+        return dash + 1;
+    return colon;
+}
+
+/* Whether words before the colon limit something to sizes: "Adult sizes", "M ... only" (a size is `named`). */
+static bool names_sizes(const char *text, const char *colon, bool named)
+{
+    static const char *const words[] = {"sizes", "size", NULL};
+    static const char *const measured[] = {"finished", "actual", "garment", NULL}; /* "Finished size: 84 cm" */
+    const char *only = hk_word_find(text, "only");
+    for (const char *c = text; c < colon && !hk_word_of(text, measured); c++)
+        if (hk_word_of(c, words))
+            return true;
+    return named && only && only < colon;
 }
 
 /* "Adult sizes": all whose names begin with that word. Advances. */
@@ -617,14 +531,10 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
     bool *mask = hk_arena_take(arena, words->size_count, sizeof *mask);
     bool any = false, all = false, said = false, odd = false;
     size_t last = SIZE_MAX;
-    const char *colon = colon_find(text), *dash = strstr(text, " - "), *c = text;
+    const char *colon = sizes_end(text, words), *c = text;
     *sizes = NULL;
     *unknown = false;
-    if (!mask)
-        return 0;
-    if (dash && (!colon || dash < colon) && dash < text + LABEL_MOST)
-        colon = dash + 1;
-    if (!colon)
+    if (!mask || !colon)
         return 0;
     while (c < colon && !odd) {
         const char *filler;
@@ -654,16 +564,251 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             odd = true;
         }
     }
-    const char *only = hk_word_find(text, "only");
-    const char *named = hk_word_find(text, "sizes"), *size = hk_word_find(text, "size");
-    bool sizes_word = (named && named < colon) || (size && size < colon);
+    *unknown = odd && !row_word_find(text, colon) && names_sizes(text, colon, any);
     if (!said && !odd && any && named_by_figures(words))
         return 0;
-    if (odd && !row_word_find(text, colon) && (any || sizes_word))
-        *unknown = (only && only < colon) || sizes_word;
     if (odd || (!any && !(all && said)))
         return *unknown ? (size_t)(colon - text) + 1 : 0;
     if (!all)
         *sizes = mask;
     return (size_t)(colon - text) + 1;
+}
+
+/* ---- What a label says ---- */
+
+static enum hk_side side_of(const char *name)
+{
+    if (hk_word_find(name, "RS") || hk_word_find(name, "right side"))
+        return HK_SIDE_RIGHT;
+    if (hk_word_find(name, "WS") || hk_word_find(name, "wrong side"))
+        return HK_SIDE_WRONG;
+    return HK_SIDE_OPEN;
+}
+
+static void refuse(struct hk_label *label, size_t at, const char *problem, const char *hint)
+{
+    if (label->problem)
+        return;
+    label->problem = problem;
+    label->hint = hint;
+    label->problem_at = at;
+}
+
+/* No number of a label stays unread: it may be more rows, or a count. */
+static void numbers_refuse(const char *c, const char *end, struct hk_label *label)
+{
+    while (c < end && !hk_is_digit(*c))
+        c++;
+    if (c < end)
+        refuse(label, (size_t)(c - label->name), "this number in the label is not read",
+               "write rows as in \"Rows 2, 4 and 6-8:\" or \"Next 3 rows:\", and what a row comes to behind it");
+}
+
+/* "and all WS rows", "every other row"; not "all sizes". */
+static bool names_others(const char *name)
+{
+    const char *all = hk_word_find(name, "all"), *every = hk_word_find(name, "every"), *end = name + strlen(name);
+    return (all && row_word_find(all, end)) || (every && row_word_find(every, end));
+}
+
+/* Sizes are read before a label, not in it. "Only" may be of loops. */
+static void limits_refuse(const struct hk_row_words *words, struct hk_label *label)
+{
+    static const char *const behind[] = {")", ",", "&", "/", "-", "and", "or", "only", NULL};
+    static const char *const sizes[] = {"size", "sizes", NULL}, *const loops[] = {"loop", "loops", "lp", "lps", NULL};
+    bool looped = false;
+    for (const char *c = label->name; *c; c++) {
+        if (c > label->name && (hk_is_letter(c[-1]) || hk_is_digit(c[-1])))
+            continue;
+        const char *size = c, *all = hk_word_at(c, "all sizes");
+        bool may = c == label->name || (c[-1] == '(' && hk_is_letter(*c)); /* "(2-8, 2-9)" are rows */
+        looped |= hk_word_of(c, loops) != NULL;
+        if (hk_word_of(c, sizes) || (hk_word_at(c, "only") && !looped) ||
+            (may && size_name_at(&size, words) != SIZE_MAX && hk_word_of(hk_blanks_skipped(size), behind)))
+            refuse(label, (size_t)(c - label->name), "words that limit a row are not read in its label",
+                   "write sizes before it: \"Size L only: Row 3: ...\"");
+        c = all ? all - 1 : c;
+    }
+}
+
+/* Behind "(4 rnds)", which says again how many they are. */
+static const char *count_again(const char *c, const struct hk_label *label)
+{
+    const char *count = hk_blanks_skipped(c);
+    int64_t value;
+    if (*count++ != '(' || !digits_scan(&count, &value) || value != label->last.one - label->first.one + 1)
+        return c;
+    const char *end = row_word_at(hk_blanks_skipped(count));
+    return end && *end == ')' ? end + 1 : c;
+}
+
+static bool range_numbers(const struct range *from, const struct range *to, size_t size_count, bool graded,
+                          struct hk_label *label, struct hk_arena *arena)
+{
+    label->numbered = true;
+    label->first.one = from[0].from;
+    label->last.one = to[0].to >= 0 ? to[0].to : to[0].from;
+    bool falls = !graded && label->last.one < label->first.one;
+    if (graded) {
+        int64_t *first = hk_arena_take(arena, size_count, sizeof *first),
+                *last = hk_arena_take(arena, size_count, sizeof *last);
+        if (!first || !last)
+            return false;
+        for (size_t i = 0; i < size_count; i++) {
+            bool none = from[i].none || to[i].none;
+            first[i] = none ? 1 : from[i].from;
+            last[i] = none ? 0 : to[i].to >= 0 ? to[i].to : to[i].from;
+            falls |= !none && last[i] < first[i];
+        }
+        label->first.by_size = first;
+        label->last.by_size = last;
+    }
+    if (falls) {
+        refuse(label, 0, "the last of these rows comes before the first",
+               "write the lower number first; - for a size without");
+        label->last = label->first;
+    }
+    return true;
+}
+
+/* ", 4 and 6-8" behind the first number; advances. */
+static bool list_scan(const char **cursor, struct hk_label *label, struct hk_arena *arena)
+{
+    static const char *const seps[] = {"and", "&", "+", NULL}, *const ordinals[] = {"st", "nd", "rd", "th", NULL};
+    int64_t *list = NULL, last = label->last.one;
+    size_t capacity = 0;
+    bool run = true;
+    for (;;) {
+        const char *c = hk_blanks_skipped(*cursor);
+        bool joined = *c == ',';
+        c = hk_blanks_skipped(c + joined);
+        const char *sep = hk_word_of(c, seps);
+        c = sep ? hk_blanks_skipped(sep) : c;
+        struct range range;
+        if ((!joined && !sep) || !range_scan(&c, true, &range) || range.none)
+            break;
+        int64_t to = range.to < 0 ? range.from : range.to;
+        if (range.from <= last || to < range.from || to - range.from >= LIST_MOST - (int64_t)label->list_count) {
+            refuse(label, (size_t)(*cursor - label->name), "the rows of this list do not ascend, or are too many",
+                   "write the lower number first, and at most 1000 rows");
+            break;
+        }
+        run &= range.from == last + 1;
+        for (last = range.from; last <= to; last++) {
+            list = hk_arena_grow(arena, list, label->list_count, &capacity, sizeof *list);
+            if (!list)
+                return false;
+            list[label->list_count++] = last;
+        }
+        last = to;
+        const char *ordinal = hk_word_of(c, ordinals);
+        *cursor = ordinal ? ordinal : c;
+    }
+    label->list = list;
+    if (run) { /* "Rows 3 and 4" are a range */
+        label->last.one = last;
+        label->list_count = 0;
+    }
+    return true;
+}
+
+/* What stands behind the row word, "2-9 (2-10, 2-11)". */
+static bool numbers_read(const char *c, size_t size_count, struct hk_label *label, struct hk_arena *arena)
+{
+    static const char *const tos[] = {"-", "to", "through", "thru", NULL};
+    struct range *from = hk_arena_take(arena, size_count, sizeof *from),
+                 *to = hk_arena_take(arena, size_count, sizeof *to);
+    bool graded, graded_to = false, wrong = false;
+    const char *end = label->name + strlen(label->name);
+    if (!from || !to)
+        return false;
+    c = hk_blanks_skipped(c);
+    const char *start = c, *word = c;
+    int64_t value;
+    if (word_number(&word, &value))
+        refuse(label, (size_t)(c - label->name), "the number of a row is not read as a word",
+               "write it in figures: Row 2");
+    if (!graded_range(&c, true, size_count, from, &graded, &wrong)) {
+        numbers_refuse(c, end, label);
+        return true;
+    }
+    const char *second = hk_word_of(hk_blanks_skipped(c), tos);
+    second = second ? hk_blanks_skipped(second) : c;
+    if (hk_is_digit(*second) && from[0].to < 0 && graded_range(&second, false, size_count, to, &graded_to, &wrong)) {
+        c = second;
+        for (size_t i = 1; i < size_count && graded != graded_to; i++) {
+            if (graded)
+                to[i] = to[0];
+            else
+                from[i] = from[0];
+        }
+    } else {
+        memcpy(to, from, (graded ? size_count : 1) * sizeof *to);
+    }
+    if (wrong || hk_numbers_follow(c))
+        label->wrong = (size_t)(start - label->name) + 1;
+    graded |= graded_to;
+    if (!range_numbers(from, to, size_count, graded, label, arena) || (!graded && !list_scan(&c, label, arena)))
+        return false;
+    numbers_refuse(graded ? c : count_again(c, label), end, label);
+    return true;
+}
+
+/* "Next 3 (4, 5) rnds", "1st row", "2nd and 4th rows", "Next row": `end` behind the row word. */
+static bool count_read(const char *end, size_t size_count, struct hk_label *label, struct hk_arena *arena)
+{
+    struct hk_graded_count number = {.one = 1};
+    const char *c = label->name, *behind = c;
+    bool wrong = false, found = false;
+    for (; c < end && !found; c++) {
+        behind = c;
+        found = (c == label->name || c[-1] == ' ') && hk_whole_scan(&behind, size_count, &number, &wrong, arena);
+    }
+    label->rows = number;
+    bool several = hk_lower(end[-1]) == 's';
+    if (!found && several && !label->others)
+        refuse(label, 0, "how many rows these are is not said", "write it, as in \"Next 2 rows:\"");
+    if (!found)
+        return !arena->lost;
+    if (wrong || hk_numbers_follow(behind))
+        label->wrong = (size_t)(c - label->name);
+    label->numbered = !number.by_size && hk_is_letter(*behind);
+    label->rows_given = !label->numbered;
+    if (label->numbered) { /* 1st, 2nd */
+        label->first = label->last = number;
+        while (hk_is_letter(*behind))
+            behind++;
+        if (!list_scan(&behind, label, arena))
+            return false;
+    } else if (!number.by_size && number.one > 1 && !several) {
+        refuse(label, (size_t)(c - label->name) - 1, "this number is a count of rows, or part of a name",
+               "write \"Next 2 rows:\" for a count, and a name without a number");
+    }
+    numbers_refuse(behind, end, label);
+    return true;
+}
+
+bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk_label *label, struct hk_arena *arena)
+{
+    struct bounds bounds = label_bounds(text);
+    if (!bounds.body)
+        return false;
+    *label = (struct hk_label){.length = (size_t)(bounds.body - text)};
+    size_t length = (size_t)(bounds.end - text);
+    while (strchr(" .-", text[length - 1]))
+        length--;
+    label->name = hk_arena_text(arena, text, length);
+    if (!label->name)
+        return false;
+    label->side = side_of(label->name);
+    label->others = names_others(label->name);
+    if (bounds.ambiguous)
+        refuse(label, (size_t)(bounds.ambiguous - text), "this number may be of the label or of the row",
+               "end the label in a colon: \"Rows 2-5:\", or \"Row 2:\"");
+    const char *numbers = label->name + (bounds.numbers - text);
+    if (!numbers_read(numbers, words->size_count, label, arena) ||
+        (!label->numbered && !count_read(numbers, words->size_count, label, arena)))
+        return false;
+    limits_refuse(words, label);
+    return true;
 }

@@ -22,7 +22,9 @@ struct hk_label {
     bool others;         /* "and all WS rows": it stands for those that are not written */
     const int64_t *list; /* "Rows 2, 4 and 6": the other rows that it stands for, ascending */
     size_t list_count;
-    size_t wrong; /* 1 + the byte of a graded number that has not one value for each size */
+    size_t wrong;               /* 1 + the byte of a graded number that has not one value for each size */
+    const char *problem, *hint; /* what in it cannot be read, and what would do; NULL: nothing. Static texts */
+    size_t problem_at;          /* its byte */
 };
 
 /* Whether the text begins with a label that names a row, or with words that begin some work. */

@@ -20,7 +20,7 @@ struct raw {
     bool marked;  /* it is a heading by its marks: #, a line of = or - below */
     bool strong;  /* all of it stands between ** */
     bool item;    /* of a list */
-    bool skipped; /* the line of = or - below a heading */
+    bool skipped; /* a rule, or the line of = or - below a heading */
 };
 
 /* ---- Places ------------------------------------------------------------------------------------------------------ */
@@ -111,12 +111,12 @@ static size_t item_mark(const struct raw *raw)
 
 static bool opens_mark(const struct raw *raw, size_t at, size_t bytes)
 {
-    return raw->text[at + bytes] && raw->text[at + bytes] != ' ' && (at == 0 || strchr(" ([", raw->text[at - 1]));
+    return raw->text[at + bytes] != ' ' && (at == 0 || strchr(" ([", raw->text[at - 1]));
 }
 
 static bool closes_mark(const struct raw *raw, size_t at, size_t bytes)
 {
-    return at > 0 && raw->text[at - 1] != ' ' && (!raw->text[at + bytes] || strchr(" .,;:)]", raw->text[at + bytes]));
+    return raw->text[at - 1] != ' ' && (!raw->text[at + bytes] || strchr(" .,;:)]", raw->text[at + bytes]));
 }
 
 /* Bold type, "**Rnd 1:** ..." or "__(24 sts)__": marks lean on what they enclose, as repeats from ** to ** do not. */
@@ -157,6 +157,8 @@ static void cut_marks(struct raw *raw)
         raw->level = (int)hashes;
         raw->marked = true;
         cut(raw, 0, hashes);
+        while (raw->text[0] && raw->text[raw->length - 1] == '#') /* "## Sleeves ##" */
+            cut(raw, raw->length - 1, 1);
     } else if (raw->text[0] == '>') {
         cut(raw, 0, 1);
     }
@@ -193,7 +195,7 @@ static size_t letters(const char *text, size_t *small, size_t *words, bool *digi
             count += hk_is_letter(*c);
             *small += *c >= 'a' && *c <= 'z';
             *digits |= hk_is_digit(*c);
-            *words += (c == text || c[-1] == ' ') && *c != ' ';
+            *words += c == text || c[-1] == ' ';
         }
         depth -= depth > 0 && (*c == ')' || *c == ']');
     }
@@ -214,13 +216,13 @@ static bool heading_by_looks(const struct raw *raw, bool apart, const struct hk_
     if (raw->item || count < 3 || hk_line_begins_work(raw->text) || strchr(raw->text, '=') || strchr(raw->text, '*') ||
         strchr(".,;!?", last) || (colon && colon[1]))
         return false;
-    if (words && (hk_sizes_read(raw->text, words, &sizes, &unknown, arena) > 0 || unknown))
+    if (words && hk_sizes_read(raw->text, words, &sizes, &unknown, arena) > 0)
         return false;
     if (small == 0 || raw->strong)
         return true;
     /* "Square 1" ends in a figure; "16 sts and 20 rows" is none. */
     size_t end = raw->length - (last == ':');
-    while (end > 0 && hk_is_digit(raw->text[end - 1]))
+    while (hk_is_digit(raw->text[end - 1]))
         end--;
     bool inner = false;
     for (size_t i = 0, depth = 0; i < end; i++) {
@@ -236,18 +238,24 @@ static bool heading_by_looks(const struct raw *raw, bool apart, const struct hk_
 
 static bool ends_sentence(const char *text)
 {
+    return strchr(".!?:)]", text[strlen(text) - 1]);
+}
+
+/* "K2, p2," and "sc in next st and" go on below. */
+static bool stops_open(const char *text)
+{
     size_t length = strlen(text);
-    return length > 0 && strchr(".!?:)]", text[length - 1]);
+    return strchr(",;&", text[length - 1]) || (length > 4 && hk_word_at(text + length - 4, " and"));
 }
 
 /* Lines of the file become at most that long; 0 where it is not wrapped. */
 static size_t wrap_width(const struct raw *raws, size_t count)
 {
-    static const size_t wrapped_most = 130;
+    static const size_t wrapped_least = 40, wrapped_most = 130;
     size_t widest = 0;
     for (size_t i = 0; i < count; i++)
         widest = raws[i].length > widest ? raws[i].length : widest;
-    return widest <= wrapped_most ? widest : 0;
+    return widest >= wrapped_least && widest <= wrapped_most ? widest : 0;
 }
 
 /* "Medium and large only:" with nothing behind it. */
@@ -267,21 +275,27 @@ static bool defines(const char *text)
     return length > 0 && length < name_most && (text[length] == '=' || text[length] == ':');
 }
 
-static bool goes_on(const struct raw *above, const struct raw *raw, size_t width, const struct hk_row_words *words,
-                    struct hk_arena *arena)
+/* `work`: the line that they belong to begins some work. */
+static bool goes_on(const struct raw *above, const struct raw *raw, bool work, size_t width,
+                    const struct hk_row_words *words, struct hk_arena *arena)
 {
     const char *text = raw->text;
     const bool *sizes;
     bool unknown;
     if (hk_text_starts(text, "[take as"))
         return true;
-    if (raw->item || hk_line_begins_work(text))
+    if (raw->item || hk_label_begins(text))
         return false;
-    if (words &&
-        (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || unknown || sizes_alone(above, words, arena)))
+    if (words && (hk_sizes_read(text, words, &sizes, &unknown, arena) > 0 || sizes_alone(above, words, arena)))
+        return false;
+    if (work && stops_open(above->text))
+        return true;
+    if (hk_line_begins_work(text))
         return false;
     bool full = width > 0 && above->length + 1 + strcspn(text, " ") > width;
-    if (!full && (defines(text) || (strchr(above->text, '=') && !hk_line_begins_work(above->text))))
+    bool capital = *text >= 'A' && *text <= 'Z'; /* "CC: Holm DK" begins a line even below the longest one */
+    if (((!full || capital) && defines(text)) ||
+        (!full && strchr(above->text, '=') && !hk_line_begins_work(above->text)))
         return false;
     bool tool = hk_word_find(text, "hook") || hk_word_find(text, "hooks") || hk_word_find(text, "needles");
     if (!full && hk_is_digit(*text) && tool && !hk_line_begins_work(above->text)) /* "5.5 mm hook" in a list */
@@ -289,7 +303,8 @@ static bool goes_on(const struct raw *above, const struct raw *raw, size_t width
     if ((*text >= 'a' && *text <= 'z') || hk_is_digit(*text) || strchr("([*;,-+", *text))
         return true;
     /* It begins with a capital: wrapped only where its first word had no room above. */
-    return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width);
+    return full && !(ends_sentence(above->text) && 4 * above->length < 3 * width) &&
+           !heading_by_looks(raw, false, words, arena);
 }
 
 /* ---- All of it ---- */
@@ -359,16 +374,21 @@ static bool line_join(struct hk_pattern_lines *lines, const struct raw *raws, si
     return true;
 }
 
-static void underlines_find(struct raw *raws, size_t count)
+/* A line of marks alone is a rule; of = or - below a line that stands apart, the mark of a heading. */
+static void rules_find(struct raw *raws, size_t count)
 {
+    bool apart = true, above = false; /* whether the line above is one that stands apart */
     for (size_t i = 0; i < count; i++) {
-        if (!all_of(raws[i].text, '=') && !all_of(raws[i].text, '-'))
-            continue;
-        raws[i].skipped = true;
-        if (i > 0 && raws[i - 1].length > 0 && !raws[i - 1].marked && !hk_line_begins_work(raws[i - 1].text)) {
+        const char *text = raws[i].text;
+        bool underline = all_of(text, '=') || all_of(text, '-');
+        raws[i].skipped = underline || all_of(text, '*') || all_of(text, '_');
+        if (underline && above && !hk_line_begins_work(raws[i - 1].text)) {
             raws[i - 1].marked = true;
-            raws[i - 1].level = raws[i].text[0] == '=' ? 1 : 2;
+            raws[i - 1].level = *text == '=' ? 1 : 2;
         }
+        bool words = raws[i].length > 0 && !raws[i].skipped && !raws[i].marked;
+        above = words && apart;
+        apart = !words;
     }
 }
 
@@ -386,7 +406,7 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
     for (size_t i = 0; i < count; i++)
         if (!raw_read(lines, i, &raws[i], arena))
             return false;
-    underlines_find(raws, count);
+    rules_find(raws, count);
     size_t width = wrap_width(raws, count);
     bool apart = true;
     for (size_t i = 0; i < count;) {
@@ -399,9 +419,11 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
         line->heading = raws[i].marked || heading_by_looks(&raws[i], apart, words, arena);
         line->level = raws[i].level;
         line->apart = apart;
+        bool work = hk_line_begins_work(raws[i].text);
         size_t end = i + 1;
         while (!line->heading && end < count && raws[end].length > 0 && !raws[end].marked && !raws[end].skipped &&
-               goes_on(&raws[end - 1], &raws[end], width, words, arena))
+               goes_on(&raws[end - 1], &raws[end], work, width, words, arena) &&
+               !(ends_sentence(raws[end - 1].text) && heading_by_looks(&raws[end], false, words, arena)))
             end++;
         if (!line_join(lines, raws, i, end, arena))
             return false;

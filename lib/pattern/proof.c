@@ -170,6 +170,20 @@ static void definitions_read(struct hk_proofing *p)
     }
 }
 
+/* Behind a reference nothing may be worked: only its rows are. */
+static bool tail_plain(struct hk_proof_entry *parsed)
+{
+    for (size_t i = 1; i < parsed->tail.step_count; i++) {
+        const struct hk_step *step = &parsed->tail.steps[i];
+        if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN)
+            continue;
+        parsed->problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
+                                                    "work behind a reference to rows is not read", "write the row out"};
+        return false;
+    }
+    return true;
+}
+
 static void entry_read(struct hk_proofing *p, size_t i)
 {
     const struct hk_entry *entry = &p->written->entries[i];
@@ -187,7 +201,7 @@ static void entry_read(struct hk_proofing *p, size_t i)
         parsed->good = true;
         if (*entry->stated.text) {
             parsed->tailed = tail_read(p, &entry->stated, definitions, &parsed->tail, &parsed->problem);
-            parsed->good = parsed->tailed;
+            parsed->good = parsed->tailed && (parsed->problem.text || tail_plain(parsed));
         }
         break;
     case HK_ENTRY_REFUSED:

@@ -32,6 +32,7 @@ void hk_proof_begin_work(struct proof_run *run)
     const struct hk_begin *begin = &entry->begin;
     int64_t count = hk_graded_in(begin->count, run->size);
     bool good = true;
+    hk_proof_lists_end(run);
     hk_follow_free(run->follow);
     run->follow = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
     if (!run->follow) {

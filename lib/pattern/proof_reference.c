@@ -19,6 +19,25 @@ int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size)
     return entry->side == HK_SIDE_RIGHT ? -1 : 0;
 }
 
+void hk_proof_lists_end(struct proof_run *run)
+{
+    for (size_t i = 0; i < run->filler_count; i++) {
+        struct filler *filler = &run->fillers[i];
+        const struct hk_entry *entry = &run->w->entries[filler->entry];
+        int64_t last = entry->list_count > 0 ? entry->list[entry->list_count - 1] : 0;
+        bool short_of = !filler->ended && last > run->number;
+        filler->ended = true;
+        if (!short_of)
+            continue;
+        char text[160];
+        snprintf(text, sizeof text, "\"%.60s\" has a row %" PRId64 ", but the last row of its part is row %" PRId64,
+                 entry->label, last, run->number);
+        hk_proof_remark(run->p, filler->entry, run->size, HK_ROW_SYNTAX, entry->place, text,
+                        "write the rows of the list that come last as rows of their own");
+        run->p->proof->incomplete[run->size] = true;
+    }
+}
+
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number)
 {
     for (size_t i = run->filler_count; i > 0; i--) {
@@ -179,7 +198,12 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
         total += ends_on_other(run, reference, total);
     } else if (reference->rows_given)
         total = hk_graded_in(reference->rows, run->size);
-    else if (reference->times_given || !label)
+    else if (!*entry->label && !reference->times_given && reference->kind != HK_REF_ROWS &&
+             reference->kind != HK_REF_LAST) {
+        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how many rows",
+                        "write \"for 10 rows\", or \"until piece measures 20 cm\"");
+        return -1;
+    } else if (reference->times_given || !label)
         total =
             (int64_t)setup + (reference->times_given ? hk_graded_in(reference->times, run->size) : 1) * (int64_t)turn;
     else

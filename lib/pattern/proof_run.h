@@ -36,6 +36,7 @@ struct filler {
     size_t entry;
     int64_t number;
     bool every;
+    bool ended; /* its list is not reached any more, and what of it was not worked is said */
 };
 
 struct proof_run {
@@ -169,6 +170,8 @@ size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct pla
 /* The first of every second row that an entry with `others` stands for; where it has no number, those of its side. */
 int64_t hk_proof_filler_first(const struct hk_entry *entry, size_t size);
 /* What stands for the row of that number; NULL: nothing. */
+/* Numbers go no further: says which rows of lists lie behind the last one. */
+void hk_proof_lists_end(struct proof_run *run);
 const struct filler *hk_proof_filler_for(const struct proof_run *run, int64_t number);
 void hk_proof_reference_work(struct proof_run *run);
 

@@ -138,6 +138,8 @@ static void gap_fill(struct proof_run *run)
         run->entry = here;
     }
     bool restarts = first == 1 || run->number == 0;
+    if (restarts)
+        hk_proof_lists_end(run);
     if (!restarts && first != run->number + 1) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
@@ -158,8 +160,8 @@ static void filler_keep(struct proof_run *run, const struct hk_row *row)
         return;
     }
     run->fillers = fillers;
-    fillers[run->filler_count++] =
-        (struct filler){{row, run->held, true}, run->entry, hk_proof_filler_first(entry, run->size), entry->others};
+    fillers[run->filler_count++] = (struct filler){
+        {row, run->held, true}, run->entry, hk_proof_filler_first(entry, run->size), entry->others, false};
 }
 
 static void entry_row(struct proof_run *run)
@@ -344,6 +346,7 @@ void hk_proof_size(struct hk_proofing *p, size_t size)
         if (hk_graded_in(p->written->pieces[piece].times, size) > 0) {
             piece_begin(&run);
             piece_work(&run, piece);
+            hk_proof_lists_end(&run);
             fillers_say(&run);
             left_say(&run, piece);
         }

@@ -16,11 +16,26 @@ static void settle(struct hk_conventions *conventions, enum hk_convention choice
         conventions->other |= 1u << choice;
 }
 
-/* Whether chains are spoken of before `end`, and how many: "ch 2", "ch-3", "2 ch"; 0: "turning chain", any. */
-static bool chains_named(const char *text, const char *end, int64_t *chains)
+/* Some number of chains at the start of a row; none of them is 0. */
+static void settle_chains(struct hk_conventions *conventions, int64_t chains, bool counts)
+{
+    if (chains >= 2 && chains <= 4)
+        settle(conventions,
+               chains == 2   ? HK_CONVENTION_CH2
+               : chains == 3 ? HK_CONVENTION_CH3
+                             : HK_CONVENTION_CH4,
+               counts);
+    else if (chains > 4 || counts) /* one chain counts nowhere, unless it is said */
+        settle(conventions, HK_CONVENTION_CH_OTHER, counts);
+}
+
+/*
+ * Chains that are spoken of before `end`, and how many: "ch 2", "ch-3", "2 ch"; 0: "turning chain", any. The bytes
+ * behind the words; NULL: there are none.
+ */
+static const char *chains_named(const char *text, const char *end, int64_t *chains)
 {
     static const char *const words[] = {"chains", "chain", "chs", "ch", "tch", "t-ch", NULL};
-    *chains = 0;
     for (const char *c = text; c < end; c++) {
         if (c > text && (hk_is_letter(c[-1]) || hk_is_digit(c[-1])))
             continue;
@@ -30,78 +45,84 @@ static bool chains_named(const char *text, const char *end, int64_t *chains)
                 behind = c + strlen(words[i]);
         if (!behind)
             continue;
-        behind += *behind == '-';
-        behind = hk_blanks_skipped(behind);
-        if (hk_is_digit(*behind)) {
-            *chains = *behind - '0';
-        } else {
-            const char *before = c;
-            while (before > text && (before[-1] == ' ' || before[-1] == '-'))
-                before--;
-            if (before > text && hk_is_digit(before[-1]))
-                *chains = before[-1] - '0';
+        const char *number = hk_blanks_skipped(behind + (*behind == '-'));
+        size_t digits = hk_digit_run(number);
+        behind = digits > 0 ? number + digits : behind;
+        if (digits == 0 && c > text) { /* "2 ch", "2-ch" */
+            const char *before = c - 1;
+            for (; before > text && hk_is_digit(before[-1]); before--)
+                digits++;
+            number = before;
         }
-        return true;
+        *chains = 0;
+        for (size_t i = 0; i < digits && i < 3; i++)
+            *chains = 10 * *chains + (number[i] - '0');
+        return behind;
     }
-    return false;
+    return NULL;
 }
 
 /* "Join = sl st in top of ch-3": the chain is a stitch; "join = sl st in first dc": it is none. */
 static bool join_read(const char *text, struct hk_conventions *conventions)
 {
-    const char *c = hk_word_at(text, "join"), *top = c ? hk_word_find(c, "top of") : NULL,
-               *first = c ? hk_word_find(c, "first") : NULL;
-    int64_t chains;
-    c = c ? hk_blanks_skipped(c) : NULL;
-    if (!c || (*c != '=' && *c != ':') || (!top && !first))
+    const char *c = hk_word_at(text, "join");
+    c = hk_blanks_skipped(c ? c : text);
+    if (*c != '=' && *c != ':')
         return false;
+    const char *top = hk_word_find(c, "top of"), *first = hk_word_find(c, "first");
+    int64_t chains;
     if (top && chains_named(top, top + strlen(top), &chains)) {
-        settle(conventions,
-               chains == 2   ? HK_CONVENTION_CH2
-               : chains == 4 ? HK_CONVENTION_CH4
-                             : HK_CONVENTION_CH3,
-               true);
+        settle_chains(conventions, chains > 0 ? chains : 3, true);
         if (chains == 0)
             settle(conventions, HK_CONVENTION_CH4, true);
     } else if (first && (hk_word_find(first, "dc") || hk_word_find(first, "tr"))) {
         settle(conventions, HK_CONVENTION_CH3, false);
+    }
+    return top || first;
+}
+
+/* Whether the word stands between the text's start and `end`. */
+static bool says(const char *text, const char *end, const char *word)
+{
+    const char *found = hk_word_find(text, word);
+    return found && found < end;
+}
+
+/* What chains count as that are named between the text's start and `count`, "counts". False where none are. */
+static bool count_read(const char *text, const char *count, struct hk_conventions *conventions)
+{
+    int64_t chains;
+    const char *behind = chains_named(text, count, &chains);
+    if (!behind)
+        return false;
+    const char *apostrophe = strstr(behind, "n't");
+    bool counts = !says(behind, count, "not") && !says(behind, count, "never") && !(apostrophe && apostrophe < count);
+    if (says(text, count, "skipped") || says(text, count, "missed")) {
+        bool half = hk_word_find(count, "hdc") || hk_word_find(count, "htr");
+        settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, counts);
+    } else if (says(text, count, "sp") || says(text, count, "sps") || says(text, count, "spaces")) {
+        settle(conventions, HK_CONVENTION_SPACES, counts);
+    } else if (chains > 0) {
+        settle_chains(conventions, chains, counts);
+    } else {
+        for (chains = 2; chains <= 5; chains++)
+            settle_chains(conventions, chains, counts);
     }
     return true;
 }
 
 bool hk_convention_read(const char *text, struct hk_conventions *conventions)
 {
-    if (join_read(text, conventions))
-        return true;
-    const char *counts = hk_word_find(text, "counts"), *count = hk_word_find(text, "count"),
-               *counted = hk_word_find(text, "counted");
-    const char *at = counts ? counts : count ? count : counted;
-    if (!at)
-        return false;
-    bool not = hk_word_find(text, "not") || hk_word_find(text, "never") || strstr(text, "n't");
-    int64_t chains;
-    bool skipped = hk_word_find(text, "skipped") || hk_word_find(text, "missed");
-    if (!chains_named(text, at, &chains))
-        return false;
-    bool space = hk_word_find(text, "sp") || hk_word_find(text, "sps") || hk_word_find(text, "spaces");
-    if (space && !skipped) {
-        settle(conventions, HK_CONVENTION_SPACES, !not );
-        return true;
+    static const char *const words[] = {"counts", "count", "counted", NULL};
+    bool any = join_read(text, conventions);
+    for (const char *c = text, *from = text; *c; c++) {
+        const char *end = c > text && hk_is_letter(c[-1]) ? NULL : hk_word_of(c, words);
+        if (!end)
+            continue;
+        any |= count_read(from, c, conventions);
+        from = end;
     }
-    if (skipped) {
-        bool half = hk_word_find(text, "hdc") || hk_word_find(text, "htr");
-        settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, !not );
-        return true;
-    }
-    if (chains == 2 || chains == 0)
-        settle(conventions, HK_CONVENTION_CH2, !not );
-    if (chains == 3 || chains == 0)
-        settle(conventions, HK_CONVENTION_CH3, !not );
-    if (chains == 4 || chains == 0)
-        settle(conventions, HK_CONVENTION_CH4, !not );
-    if (chains > 4 || chains == 0 || (chains == 1 && !not ))
-        settle(conventions, HK_CONVENTION_CH_OTHER, !not );
-    return true;
+    return any;
 }
 
 /* ---- Definitions ---- */
@@ -115,19 +136,18 @@ static const char *name_end(const char *text, const char **steps)
             *steps = c + 1;
             return c;
         }
-        if (c[0] == ' ' && c[1] == '-' && c[2] == ' ') {
+        if (hk_text_starts(c, " - ")) {
             *steps = c + 2;
             return c;
         }
-        if (*c == '(' && c > text) {
+        if (*c == '(') {
             const char *close = strchr(c, ')');
-            const char *behind = close ? hk_blanks_skipped(close + 1) : NULL;
-            if (close && (*behind == '=' || *behind == ':')) { /* "Cluster (CL) = " */
-                *steps = behind + 1;
-                return c;
-            }
-            *steps = c; /* "V-st (dc, ch 1, dc)" */
-            return close && (!*behind || *behind == '.') ? c : NULL;
+            if (!close)
+                return NULL;
+            const char *behind = hk_blanks_skipped(close + 1);
+            bool marked = *behind == '=' || *behind == ':'; /* "Cluster (CL) = "; "V-st (dc, ch 1, dc)" is all */
+            *steps = marked ? behind + 1 : c;
+            return marked || !*behind || *behind == '.' ? c : NULL;
         }
         if (strchr(",;.*", *c))
             return NULL;
@@ -142,10 +162,10 @@ bool hk_definition_find(const char *text, const char **name, const char **also, 
                                        "rows",   "gauge",   "tension", "size", "sizes", "hook",
                                        "needle", "needles", "yarn",    "step", NULL};
     const char *steps = NULL, *end = name_end(text, &steps);
-    if (!end || end == text || hk_word_of(text, none))
+    if (!end || !hk_is_letter(text[0]) || hk_word_of(text, none))
         return false;
     size_t bytes = (size_t)(end - text), words = 1;
-    while (bytes > 0 && text[bytes - 1] == ' ')
+    while (text[bytes - 1] == ' ')
         bytes--;
     for (size_t i = 0; i < bytes; i++)
         words += text[i] == ' ';
@@ -154,68 +174,71 @@ bool hk_definition_find(const char *text, const char **name, const char **also, 
         digit++;
     if (*steps == '(' && hk_is_digit(text[bytes - 1])) /* "Ch 26 (30, 34)" */
         return false;
-    if (words > 3 || bytes == 0 || !hk_is_letter(text[0]) || (!*digit && *steps != '('))
+    if (words > 3 || (!*digit && *steps != '('))
         return false;
     const char *from = hk_blanks_skipped(steps);
-    size_t stop = strlen(from);
-    const char *full = strstr(from, ". ");
-    if (full)
-        stop = (size_t)(full - from);
-    while (stop > 0 && strchr(" .", from[stop - 1]))
+    size_t stop = strlen(from); /* there is a digit or a bracket in it */
+    while (strchr(" .", from[stop - 1]))
         stop--;
     *at = (size_t)(from - text);
     *length = stop;
     *name = hk_arena_text(arena, text, bytes);
     *also = NULL;
-    if (*end == '(' && end + 1 < steps) {
+    if (*end == '(' && end < steps) {
         *also = hk_arena_text(arena, end + 1, strcspn(end + 1, ")"));
         if (!*also)
             return false;
     }
-    return *name && stop > 0;
+    return *name != NULL;
 }
 
 /* ---- How often ---- */
 
-size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, struct hk_arena *arena)
+size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, bool *wrong,
+                     struct hk_arena *arena)
 {
     static const char *const makes[] = {"make", "work", "x", "knit", "crochet", NULL};
     static const char *const both[] = {"both alike", "make both alike", "both the same", "make two alike", NULL};
-    const char *c = text;
-    bool bracket = *c == '(' || *c == '[';
-    c = hk_blanks_skipped(c + bracket);
-    const char *end = hk_word_of(c, both);
-    if (end) {
-        *times = (struct hk_graded_count){.one = 2};
-    } else {
+    static const char *const alike[] = {"alike", "pieces", "the same", "of these", NULL};
+    bool bracket = *text == '(' || *text == '[';
+    const char *c = hk_blanks_skipped(text + bracket), *end = hk_word_of(c, both);
+    *wrong = false;
+    *times = (struct hk_graded_count){.one = 2};
+    if (!end) {
         const char *make = hk_word_of(c, makes);
-        bool wrong = false;
-        if (!make && *c == 'x' && hk_is_digit(c[1])) /* "x2" */
+        if (!make && hk_lower(*c) == 'x' && hk_is_digit(c[1])) /* "x2" */
             make = c + 1;
-        const char *number = hk_blanks_skipped(make ? make : c);
-        if ((!make && !bracket) || !hk_whole_scan(&number, size_count, times, &wrong, arena) || wrong)
+        end = hk_blanks_skipped(make ? make : c);
+        if ((!make && !bracket) || !hk_whole_scan(&end, size_count, times, wrong, arena))
             return 0;
-        if (hk_word_at(number, "x"))
-            number++;
-        end = number;
-        static const char *const alike[] = {"alike", "pieces", "the same", "of these", NULL};
+        if (hk_numbers_follow(end)) {
+            *wrong = true;
+            end += strcspn(end, ")]") + 1;
+        }
+        end += hk_word_at(end, "x") != NULL;
         const char *more = hk_word_of(hk_blanks_skipped(end), alike);
-        end = more ? more : end;
+        end = hk_blanks_skipped(more ? more : end);
     }
-    end = hk_blanks_skipped(end);
-    if (bracket) {
-        if (*end != ')' && *end != ']')
-            return 0;
-        end++;
-    } else if (*end == '.') {
-        end++;
-    } else if (*end) {
+    if (*end == ',' && hk_word_at(c, "make")) { /* "(make 2, one of them in CC)" */
+        end += bracket ? strcspn(end, ")]") : 0;
+        return (size_t)(end - text) + (*end != '\0');
+    }
+    bool closed = *end == ')' || *end == ']', ended = !*end || *end == '.' || (*end == ':' && !end[1]);
+    if (bracket ? !closed : !ended)
         return 0;
-    }
-    return (size_t)(end - text);
+    return (size_t)(end - text) + (*end != '\0');
 }
 
 /* ---- Headings, work ---- */
+
+/* Whether the first bytes of the text are one of the words. */
+static bool is_one_of(const char *text, size_t length, const char *const *words)
+{
+    for (; *words; words++)
+        if (hk_text_starts(text, *words) && strlen(*words) == length)
+            return true;
+    return false;
+}
 
 bool hk_heading_silent(const char *text, bool *gauge)
 {
@@ -287,17 +310,9 @@ bool hk_heading_silent(const char *text, bool *gauge)
                                         "errata",
                                         NULL};
     size_t length = strcspn(text, ":(");
-    while (length > 0 && text[length - 1] == ' ')
-        length--;
-    *gauge = false;
-    for (size_t i = 0; gauges[i]; i++)
-        *gauge |= hk_text_starts(text, gauges[i]) && strlen(gauges[i]) == length;
-    if (*gauge)
-        return true;
-    for (size_t i = 0; words[i]; i++)
-        if (hk_text_starts(text, words[i]) && strlen(words[i]) == length)
-            return true;
-    return false;
+    length -= length > 0 && text[length - 1] == ' ';
+    *gauge = is_one_of(text, length, gauges);
+    return *gauge || is_one_of(text, length, words);
 }
 
 bool hk_speaks_of_work(const char *text)

@@ -19,9 +19,12 @@ bool hk_convention_read(const char *text, struct hk_conventions *conventions);
 bool hk_definition_find(const char *text, const char **name, const char **also, size_t *at, size_t *length,
                         struct hk_arena *arena);
 
-/* "make 2", "(make 2 (3))", "x 2", "both alike": how often. The bytes it takes; 0: nothing of the kind stands at the
- * text's start. */
-size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, struct hk_arena *arena);
+/*
+ * "make 2", "(make 2 (3))", "x 2", "both alike": how often. The bytes it takes; 0: nothing of the kind stands at the
+ * text's start. *wrong: it has not one number for each size.
+ */
+size_t hk_times_read(const char *text, size_t size_count, struct hk_graded_count *times, bool *wrong,
+                     struct hk_arena *arena);
 
 /* Headings that name no piece: SIZES, GAUGE, NOTES, ... *gauge: rows below it make a swatch. */
 bool hk_heading_silent(const char *text, bool *gauge);

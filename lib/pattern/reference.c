@@ -7,23 +7,16 @@
 #include <string.h>
 
 #define NUMBERS_MOST 1000
+#define NAME_MOST 60
+#define BY_MOST 20 /* stitches at an end */
 
 struct reader {
     const char *text, *c;
     size_t size_count;
     struct hk_reference *reference;
     struct hk_arena *arena;
-    bool total; /* "in all" */
+    size_t wrong; /* 1 + the byte of a number that has not one value for each size */
 };
-
-static bool word(struct reader *r, const char *text)
-{
-    const char *c = hk_blanks_skipped(r->c), *end = hk_word_at(c, text);
-    if (!end)
-        return false;
-    r->c = end;
-    return true;
-}
 
 static bool words(struct reader *r, const char *const *list)
 {
@@ -34,9 +27,29 @@ static bool words(struct reader *r, const char *const *list)
     return true;
 }
 
-static bool at_word(const struct reader *r, const char *text)
+static bool word(struct reader *r, const char *text)
 {
-    return hk_word_at(hk_blanks_skipped(r->c), text) != NULL;
+    const char *const list[] = {text, NULL};
+    return words(r, list);
+}
+
+/* Any of the words, as often as they stand there. */
+static void words_skip(struct reader *r, const char *const *list)
+{
+    while (words(r, list))
+        ;
+}
+
+static void comma_skip(struct reader *r)
+{
+    const char *c = hk_blanks_skipped(r->c);
+    r->c = *c == ',' ? c + 1 : c;
+}
+
+static void wrong_at(struct reader *r, const char *at)
+{
+    if (!r->wrong)
+        r->wrong = (size_t)(at - r->text) + 1;
 }
 
 static bool number(struct reader *r, struct hk_graded_count *value)
@@ -45,8 +58,10 @@ static bool number(struct reader *r, struct hk_graded_count *value)
     const char *c = hk_blanks_skipped(r->c), *start = c;
     if (!hk_whole_scan(&c, r->size_count, value, &wrong, r->arena))
         return false;
-    if (wrong && !r->reference->wrong)
-        r->reference->wrong = (size_t)(start - r->text) + 1;
+    if (wrong)
+        wrong_at(r, start);
+    if (wrong && hk_numbers_follow(c))
+        c = strpbrk(c, ")]") + 1;
     r->c = c;
     return true;
 }
@@ -55,8 +70,6 @@ static const char *const row_words[] = {"rows", "row", "rnds", "rnd", "rounds", 
 
 static void problem(struct reader *r, const char *at, const char *text, const char *hint)
 {
-    if (r->reference->problem)
-        return;
     r->reference->problem = text;
     r->reference->hint = hint;
     r->reference->problem_at = (size_t)(at - r->text);
@@ -64,72 +77,157 @@ static void problem(struct reader *r, const char *at, const char *text, const ch
 
 /* ---- Lengths ---- */
 
-/* "20 (22, 24) cm", "8 (8 1/2, 9) in": metres by size. */
+/* Numbers and their unit, as far as they are read. */
+struct lengths {
+    const char *c;
+    double unit_m; /* 0: none so far */
+    size_t units;
+    bool mixed; /* they are not all in one unit */
+};
+
+static void unit_take(struct lengths *lengths)
+{
+    const char *c = lengths->c;
+    enum hk_dimension dimension;
+    double factor;
+    if (!hk_unit_scan(&c, &dimension, &factor) || dimension != HK_LENGTH)
+        return;
+    lengths->mixed |= lengths->units > 0 && factor != lengths->unit_m;
+    lengths->unit_m = factor;
+    lengths->units++;
+    lengths->c = c;
+}
+
+static bool length_take(struct lengths *lengths, double *value)
+{
+    const char *c = hk_blanks_skipped(lengths->c);
+    if (!hk_is_digit(*c) || !hk_number_scan(&c, HK_DECIMAL_POINT, value))
+        return false;
+    lengths->c = c;
+    unit_take(lengths);
+    return true;
+}
+
+/* The values in a bracket, the first of them at values[1], and a unit behind it; how many. 0: it is none of lengths. */
+static size_t bracket_take(struct lengths *lengths, double *values, size_t size_count)
+{
+    size_t count = 0;
+    double value;
+    for (bool more = true; more; lengths->c += more) {
+        if (!length_take(lengths, &value))
+            return 0;
+        count++;
+        if (count < size_count)
+            values[count] = value;
+        lengths->c = hk_blanks_skipped(lengths->c);
+        more = *lengths->c == ',' || *lengths->c == ';';
+    }
+    if (*lengths->c != ')' && *lengths->c != ']')
+        return 0;
+    lengths->c++;
+    unit_take(lengths);
+    return count;
+}
+
+/* "20 cm", "20 (22, 24) cm", "8" (9", 10")": metres by size. A bracket that is not the other sizes' is not taken. */
+static bool measure_scan(struct reader *r, double *values)
+{
+    struct lengths first = {.c = r->c};
+    if (!length_take(&first, &values[0]))
+        return false;
+    const char *start = hk_blanks_skipped(r->c), *open = hk_blanks_skipped(first.c);
+    struct lengths all = first;
+    all.c = open + 1;
+    size_t count = *open == '(' || *open == '[' ? bracket_take(&all, values, r->size_count) : 0;
+    bool one_unit = all.units > 0 && !all.mixed, graded = count > 0 && count + 1 == r->size_count && one_unit;
+    bool said =
+        count > 1 || (all.units > first.units && !all.mixed); /* "(24)" may be a count, "(8 in)" the same again */
+    if (count > 0 && !graded && said && all.units > 0) {
+        wrong_at(r, start);
+        first = all;
+    } else if (graded) {
+        first = all;
+    }
+    if (first.units == 0)
+        return false;
+    double one = values[0];
+    for (size_t i = 0; i < r->size_count; i++)
+        values[i] = (graded ? values[i] : one) * first.unit_m;
+    r->c = first.c;
+    return true;
+}
+
+/* The same with what it is in other units behind it: "20 cm / 8 in", "20 cm (8 in)". */
 static bool length_scan(struct reader *r, const double **length_m)
 {
-    const char *c = hk_blanks_skipped(r->c);
-    double *values = hk_arena_take(r->arena, r->size_count, sizeof *values);
-    enum hk_dimension dimension;
-    double factor = 0;
-    if (!values || !hk_is_digit(*c) || !hk_number_scan(&c, false, &values[0]))
+    double *values = hk_arena_take(r->arena, r->size_count, sizeof *values),
+           *others = hk_arena_take(r->arena, r->size_count, sizeof *others);
+    if (!values || !others || !measure_scan(r, values))
         return false;
-    const char *unit = c;
-    if (hk_unit_scan(&unit, &dimension, &factor) && dimension == HK_LENGTH)
-        c = unit;
-    else
-        factor = 0;
-    for (size_t i = 1; i < r->size_count; i++)
-        values[i] = values[0];
-    const char *open = hk_blanks_skipped(c);
-    if (r->size_count > 1 && (*open == '(' || *open == '[')) {
-        const char *inner = open + 1;
-        size_t count = 1;
-        for (; count < r->size_count; count++) {
-            inner = hk_blanks_skipped(inner);
-            if (!hk_number_scan(&inner, false, &values[count]))
-                break;
-            unit = inner;
-            if (hk_unit_scan(&unit, &dimension, &factor))
-                inner = unit;
-            inner = hk_blanks_skipped(inner);
-            if (*inner != ',' && *inner != ';')
-                break;
-            inner++;
-        }
-        inner = hk_blanks_skipped(inner);
-        bool closed = *inner == ')' || *inner == ']';
-        if (count + 1 == r->size_count && closed)
-            c = inner + 1;
-        else if (factor == 0) { /* "20 (8 in) cm" is nothing */
-            r->reference->wrong = (size_t)(open - r->text) + 1;
-            return false;
-        } else
-            for (size_t i = 1; i < r->size_count; i++)
-                values[i] = values[0];
-    }
-    unit = c;
-    double last;
-    if (hk_unit_scan(&unit, &dimension, &last) && dimension == HK_LENGTH) {
-        factor = last;
-        c = unit;
-    }
-    if (factor == 0)
-        return false;
-    for (size_t i = 0; i < r->size_count; i++)
-        values[i] *= factor;
-    /* The same in the other system: "20 cm / 8 in", "20 cm (8 in)". */
-    const char *other = hk_blanks_skipped(c);
-    bool bracket = *other == '(' || *other == '[', slash = *other == '/';
-    if (bracket || slash) {
-        size_t inside = strcspn(other + 1, bracket ? ")]" : ",.;");
-        const char *end = other + 1 + inside;
-        if (bracket && *end && (strchr(other, '"') || hk_word_find(other, "in") || hk_word_find(other, "cm")))
-            c = end + 1;
-        else if (slash)
-            c = end;
-    }
     *length_m = values;
-    r->c = c;
+    struct reader ahead = *r;
+    const char *other = hk_blanks_skipped(r->c);
+    if (*other != '(' && *other != '[' && *other != '/')
+        return true;
+    ahead.c = other + 1;
+    if (!measure_scan(&ahead, others))
+        return true;
+    const char *close = hk_blanks_skipped(ahead.c);
+    if (*other == '/')
+        *r = ahead;
+    else if (*close == ')' || *close == ']')
+        r->c = close + 1;
+    return true;
+}
+
+/* Up to what the words in `text` go: a semicolon, the end of the sentence. */
+static const char *clause_end(const char *text)
+{
+    while (*text && *text != ';' && (*text != '.' || (text[1] && text[1] != ' ')))
+        text++;
+    return text;
+}
+
+static bool stands_within(const char *text, const char *end, const char *const *list)
+{
+    for (; *list; list++) {
+        const char *found = hk_word_find(text, *list);
+        if (found && found < end)
+            return true;
+    }
+    return false;
+}
+
+/* Where "measures" or "is" ends in "until piece measures"; NULL: neither stands there. */
+static const char *measures_end(const char *text)
+{
+    static const char *const verbs[] = {"measures", "is", NULL};
+    const char *end = clause_end(text);
+    for (size_t i = 0; verbs[i]; i++) {
+        const char *at = hk_word_find(text, verbs[i]);
+        if (at && at < end)
+            return at + strlen(verbs[i]);
+    }
+    return NULL;
+}
+
+/* "from beg", "or desired length", "deep". False where it is measured from somewhere in the piece. */
+static bool from_scan(struct reader *r)
+{
+    static const char *const longs[] = {"long", "deep", "high", "tall", "in length", "in total", "in all", NULL};
+    static const char *const froms[] = {"measured from", "from", "above", "below", "past", "after", "beyond", NULL};
+    static const char *const begs[] = {"beg", "beginning",  "start",      "cast on", "cast-on", "CO", "chain",
+                                       "ch",  "foundation", "lower edge", "bottom",  "hem",     NULL};
+    words(r, longs);
+    if (words(r, froms)) {
+        word(r, "the");
+        word(r, "very");
+        if (!words(r, begs) && !r->reference->of_part)
+            return false;
+        r->c += strcspn(r->c, ",.;");
+    } else if (word(r, "or")) {
+        r->c += strcspn(r->c, ",.;");
+    }
     return true;
 }
 
@@ -137,51 +235,34 @@ static bool length_scan(struct reader *r, const double **length_m)
 static bool until_scan(struct reader *r)
 {
     static const char *const untils[] = {"until", "till", NULL};
-    static const char *const from[] = {"from", "above", "below", "or", NULL};
-    static const char *const beginnings[] = {"beg",        "beginning", "start", "cast on", "cast-on", "CO",
-                                             "foundation", "bottom",    "hem",   "edge",    NULL};
+    static const char *const abouts[] = {"approx.", "approx", "approximately", "about", "a total of", NULL};
+    static const char *const parts[] = {"rib",     "ribbing", "border", "cuff", "brim",     "band", "edging", "part",
+                                        "section", "crown",   "yoke",   "heel", "neckband", "hand", "thumb",  NULL};
+    static const char *const withins[] = {"armhole",  "armholes", "opening", "slit", "neck",  "neckline",
+                                          "shoulder", "gusset",   "foot",    "leg",  "strap", NULL};
     struct reader ahead = *r;
     if (!words(&ahead, untils))
         return false;
-    const char *until = hk_blanks_skipped(r->c), *end = ahead.c + strcspn(ahead.c, ";");
-    const char *measures = hk_word_find(ahead.c, "measures"), *is = hk_word_find(ahead.c, "is");
-    const char *at = measures && measures < end ? measures + 8 : is && is < end ? is + 2 : NULL;
-    static const char *const abouts[] = {"approx", "approximately", "about", "a total of", NULL};
+    const char *until = hk_blanks_skipped(r->c), *measured = ahead.c, *at = measures_end(measured);
+    r->c = clause_end(until);
     if (!at) {
         problem(r, until, "where this ends cannot be read", "write how many rows, or \"until piece measures 20 cm\"");
-        r->c = until + strcspn(until, ".;");
         return true;
     }
-    static const char *const parts[] = {"rib",  "ribbing", "border", "cuff", "brim", "band",     "edging",
-                                        "part", "section", "crown",  "yoke", "heel", "neckband", "hand", "thumb", NULL};
-    for (size_t i = 0; parts[i]; i++) {
-        const char *part = hk_word_find(ahead.c, parts[i]);
-        r->reference->of_part |= part && part < at;
-    }
+    r->reference->of_part = stands_within(measured, at, parts);
     ahead.c = at;
     words(&ahead, abouts);
-    if (*ahead.c == '.')
-        ahead.c++;
     if (!length_scan(&ahead, &r->reference->length_m)) {
         problem(r, until, "how long it becomes cannot be read",
                 "write a length with its unit, one for each size, such as \"until piece measures 20 cm\"");
-        r->c = until + strcspn(until, ".;");
         return true;
     }
-    r->c = ahead.c;
-    const char *behind = hk_blanks_skipped(r->c);
-    if (words(r, from)) {
-        bool or = hk_word_at(behind, "or") || r->reference->of_part, whole = or;
-        const char *to = r->c + strcspn(r->c, ",.;");
-        for (size_t i = 0; beginnings[i] && !whole; i++) {
-            const char *found = hk_word_find(r->c, beginnings[i]);
-            whole = found && found < to;
-        }
-        if (!whole)
-            problem(r, behind, "from where this is measured is not followed",
-                    "write how much is worked from here on, such as \"Work even for 20 cm\"");
-        r->c = to;
+    if (stands_within(measured, at, withins) || !from_scan(&ahead)) {
+        problem(r, until, "from where this is measured is not followed",
+                "write how much is worked from here on, such as \"Work even for 20 cm\"");
+        return true;
     }
+    *r = ahead;
     return true;
 }
 
@@ -192,111 +273,129 @@ static bool ending_scan(struct reader *r)
 {
     static const char *const starts[] = {"ending with", "ending on", "ending after", "end with", "end on",
                                          "ending",      NULL};
-    struct reader ahead = *r;
-    if (*hk_blanks_skipped(ahead.c) == ',')
-        ahead.c = hk_blanks_skipped(ahead.c) + 1;
-    if (!words(&ahead, starts))
+    static const char *const rights[] = {"RS", NULL}, *const wrongs[] = {"WS", NULL};
+    const char *ending = hk_blanks_skipped(r->c);
+    if (!words(r, starts))
         return false;
-    size_t length = strcspn(ahead.c, ".;");
-    const char *right = hk_word_find(ahead.c, "RS"), *wrong = hk_word_find(ahead.c, "WS");
-    if (right && right < ahead.c + length)
+    const char *end = r->c + strcspn(r->c, ",.;");
+    if (stands_within(r->c, end, rights))
         r->reference->end_side = HK_SIDE_RIGHT;
-    else if (wrong && wrong < ahead.c + length)
+    else if (stands_within(r->c, end, wrongs))
         r->reference->end_side = HK_SIDE_WRONG;
     else
-        problem(r, hk_blanks_skipped(r->c), "which row this ends with cannot be read",
+        problem(r, ending, "which row this ends with cannot be read",
                 "write \"ending with a WS row\", or how many rows");
-    r->c = ahead.c + length;
+    r->c = end;
+    return true;
+}
+
+struct amount {
+    enum { TIMES, ROWS, LENGTH } of;
+    struct hk_graded_count count;
+    const double *length_m;
+    bool more, total; /* besides what there is; "in all" */
+};
+
+/* The sign of "5 x"; that of "rows 2 x 3" is the next number's. */
+static bool times_sign(struct reader *r)
+{
+    struct reader ahead = *r;
+    if (!word(&ahead, "x") || hk_is_digit(*hk_blanks_skipped(ahead.c)))
+        return false;
+    *r = ahead;
     return true;
 }
 
 /* "5 (6, 7) more times", "for 10 rows", "for 5 cm", "twice more". False where nothing of the kind stands there. */
-static bool amount_scan(struct reader *r)
+static bool amount_read(struct reader *r, struct amount *amount)
 {
-    static const char *const fors[] = {"for", "another", "a further", "a total of", "over", NULL};
-    static const char *const times[] = {"times", "time", "x", NULL};
+    static const char *const fors[] = {"for the next", "for next", "for", "over", NULL};
+    static const char *const mores[] = {"another", "a further", NULL}, *const in_all[] = {"a total of", NULL};
+    static const char *const times[] = {"times", "time", NULL}, *const adverbs[] = {"once", "twice", "thrice", NULL};
     static const char *const totals[] = {"in all", "in total", "total", "altogether", NULL};
     struct reader ahead = *r;
-    if (*hk_blanks_skipped(ahead.c) == ',')
-        ahead.c = hk_blanks_skipped(ahead.c) + 1;
-    bool length_may = words(&ahead, fors);
-    while (words(&ahead, fors))
-        ;
-    if (word(&ahead, "once")) {
-        ahead.reference->times = (struct hk_graded_count){.one = 1};
-        ahead.reference->times_given = true;
-        word(&ahead, "more");
-        r->c = ahead.c;
-        return true;
-    }
-    if (length_may) {
+    *amount = (struct amount){.of = TIMES};
+    bool given = words(&ahead, fors);
+    amount->more = words(&ahead, mores);
+    amount->total = words(&ahead, in_all);
+    if (given || amount->more || amount->total) {
         struct reader measured = ahead;
-        const double *kept = NULL;
-        size_t wrong = r->reference->wrong;
-        if (length_scan(&measured, &kept)) {
-            r->reference->length_m = kept;
-            r->reference->onward = true;
-            r->c = measured.c;
+        if (length_scan(&measured, &amount->length_m)) {
+            amount->of = LENGTH;
+            *r = measured;
             return true;
         }
-        r->reference->wrong = wrong;
     }
-    struct hk_graded_count value;
-    bool x = word(&ahead, "x");
-    size_t wrong = r->reference->wrong;
-    const char *start = hk_blanks_skipped(ahead.c);
-    if (!number(&ahead, &value)) {
-        r->reference->wrong = wrong;
+    bool counted = word(&ahead, "x") || hk_word_of(hk_blanks_skipped(ahead.c), adverbs);
+    if (!number(&ahead, &amount->count))
         return false;
+    amount->more |= word(&ahead, "more");
+    if (!counted && !words(&ahead, times) && !times_sign(&ahead)) {
+        if (!words(&ahead, row_words))
+            return false;
+        amount->of = ROWS;
     }
-    bool word_times = hk_word_at(start, "twice") || hk_word_at(start, "thrice");
-    word(&ahead, "more");
-    if (x || word_times || words(&ahead, times)) {
-        r->reference->times = value;
-        r->reference->times_given = true;
-        word(&ahead, "more");
-    } else if (words(&ahead, row_words)) {
-        r->reference->rows = value;
-        r->reference->rows_given = true;
-        word(&ahead, "more");
-    } else {
-        r->reference->wrong = wrong;
-        return false;
-    }
-    r->total |= words(&ahead, totals);
-    r->c = ahead.c;
+    amount->more |= word(&ahead, "more");
+    amount->total |= words(&ahead, totals);
+    *r = ahead;
     return true;
 }
 
+static bool how_many(const struct hk_reference *reference)
+{
+    return reference->times_given || reference->rows_given || reference->length_m || reference->problem;
+}
+
+static bool amount_scan(struct reader *r)
+{
+    struct hk_reference *reference = r->reference;
+    struct amount amount;
+    const char *at = hk_blanks_skipped(r->c);
+    if (!amount_read(r, &amount))
+        return false;
+    switch (amount.of) {
+    case TIMES:
+        reference->times = amount.count;
+        reference->times_given = true;
+        break;
+    case ROWS:
+        reference->rows = amount.count;
+        reference->rows_given = true;
+        break;
+    case LENGTH:
+        reference->length_m = amount.length_m;
+        reference->onward = true;
+        break;
+    }
+    if (amount.total && (reference->kind == HK_REF_ROWS || reference->kind == HK_REF_LAST))
+        problem(r, at, "this may be meant with or without the rows that are worked already",
+                "write \"5 more times\" or \"for 10 more rows\"");
+    return true;
+}
+
+/* What stands behind the rows: how often they are worked or how long, and words that say nothing more. */
 static void tail_scan(struct reader *r)
 {
     static const char *const patterns[] = {"for pattern",    "for patt", "for the pattern", "to form pattern",
                                            "in pattern",     "in patt",  "throughout",      "as set",
                                            "as established", "as est",   "in this patt",    NULL};
     for (;;) {
-        const char *before = r->c;
-        if (*hk_blanks_skipped(r->c) == ',') {
-            struct reader ahead = *r;
-            ahead.c = hk_blanks_skipped(r->c) + 1;
-            const char *comma = ahead.c;
-            if (words(&ahead, patterns) || until_scan(&ahead)) {
-                r->c = ahead.c;
-                continue;
-            }
-            (void)comma;
-        }
-        if (words(r, patterns) || until_scan(r) || ending_scan(r) || amount_scan(r))
-            continue;
-        if (r->c == before)
-            break;
+        struct reader ahead = *r;
+        comma_skip(&ahead);
+        if (!words(&ahead, patterns) && !ending_scan(&ahead) &&
+            (how_many(r->reference) || (!until_scan(&ahead) && !amount_scan(&ahead))))
+            return;
+        *r = ahead;
     }
 }
 
 /* ---- Rows by number ---- */
 
-static bool digits(struct reader *r, int64_t *value)
+/* "4", "R4". */
+static bool row_number(struct reader *r, int64_t *value)
 {
     const char *c = hk_blanks_skipped(r->c);
+    c += (*c == 'R' || *c == 'r') && hk_is_digit(c[1]);
     size_t count = hk_digit_run(c);
     if (count == 0 || count > 6)
         return false;
@@ -310,67 +409,58 @@ static bool digits(struct reader *r, int64_t *value)
 /* ", 4 more times" is no further row. */
 static bool counts_times(const struct reader *r)
 {
-    static const char *const after[] = {"more", "times", "time", "x", NULL};
     struct reader ahead = *r;
-    struct hk_graded_count value;
-    size_t wrong = r->reference->wrong;
-    bool good = number(&ahead, &value);
-    r->reference->wrong = wrong;
-    return good && (words(&ahead, after) || words(&ahead, row_words));
+    struct amount amount;
+    return amount_read(&ahead, &amount);
+}
+
+/* Upwards or downwards: "1-4", "4-1". */
+static void range_add(struct reader *r, int64_t from, int64_t to, int64_t *numbers)
+{
+    int64_t step = from <= to ? 1 : -1, more = (to - from) * step + 1;
+    size_t *count = &r->reference->number_count;
+    if (more > NUMBERS_MOST - (int64_t)*count) {
+        problem(r, hk_blanks_skipped(r->text), "more than 1000 rows are named at once",
+                "check the numbers, or write several references");
+        return;
+    }
+    for (int64_t i = 0; i < more; i++)
+        numbers[(*count)++] = from + i * step;
 }
 
 static bool rows_scan(struct reader *r)
 {
     static const char *const ranges[] = {"-", "to", "through", "thru", NULL}, *const seps[] = {"and", "&", "+", NULL};
-    int64_t *numbers = hk_arena_take(r->arena, NUMBERS_MOST, sizeof *numbers);
-    size_t count = 0;
-    if (!numbers)
+    int64_t *numbers = hk_arena_take(r->arena, NUMBERS_MOST, sizeof *numbers), from, to;
+    struct reader ahead = *r;
+    if (!numbers || !row_number(&ahead, &from))
         return false;
-    for (;;) {
-        int64_t from, to;
-        if (!digits(r, &from))
-            break;
-        to = from;
-        struct reader ahead = *r;
-        if (words(&ahead, ranges) && digits(&ahead, &to))
-            r->c = ahead.c;
-        else
-            to = from;
-        for (int64_t n = from; n <= to && count < NUMBERS_MOST; n++)
-            numbers[count++] = n;
-        for (int64_t n = from - 1; n >= to && count < NUMBERS_MOST; n--) /* "rows 4-1" */
-            numbers[count++] = n;
-        ahead = *r;
-        bool comma = *hk_blanks_skipped(ahead.c) == ',';
-        if (comma)
-            ahead.c = hk_blanks_skipped(ahead.c) + 1;
-        if (!words(&ahead, seps) && !comma)
-            break;
-        words(&ahead, row_words);
-        if (counts_times(&ahead) || !hk_is_digit(*hk_blanks_skipped(ahead.c)))
-            break;
-        r->c = ahead.c;
-    }
     r->reference->numbers = numbers;
-    r->reference->number_count = count;
-    return count > 0;
+    for (bool more = true; more;) {
+        *r = ahead;
+        to = from;
+        if (words(&ahead, ranges) && row_number(&ahead, &to))
+            *r = ahead;
+        range_add(r, from, to, numbers);
+        ahead = *r;
+        comma_skip(&ahead);
+        more = words(&ahead, seps) || ahead.c[-1] == ',';
+        words(&ahead, row_words);
+        more = more && !counts_times(&ahead) && row_number(&ahead, &from);
+    }
+    return true;
 }
 
 static bool rep_read(struct reader *r)
 {
-    static const char *const reps[] = {"rep", "rep.", "repeat", "rpt", "repeating", NULL};
+    static const char *const starts[] = {"rep.",        "rep",         "repeat",       "rpt",
+                                         "repeating",   "cont to rep", "cont rep",     "continue to repeat",
+                                         "work as for", "work as",     "work same as", "work",
+                                         "as for",      "as",          "same as for",  "same as",
+                                         "like",        NULL};
     static const char *const lasts[] = {"last", "previous", "these", "preceding", "above", NULL};
-    static const char *const works[] = {"work",     "work as for",        "work as", "as for",       "as",
-                                        "same as",  "same as for",        "like",    "work same as", "cont to rep",
-                                        "cont rep", "continue to repeat", NULL};
-    bool rep = words(r, reps);
-    if (!rep && !words(r, works))
+    if (!words(r, starts))
         return false;
-    bool as = !rep;
-    while (as && (word(r, "for") || word(r, "as")))
-        ;
-    if (as)
-        words(r, reps);
     word(r, "the");
     if (words(r, lasts)) {
         r->reference->kind = HK_REF_LAST;
@@ -378,31 +468,17 @@ static bool rep_read(struct reader *r)
         number(r, &r->reference->last);
         if (!words(r, row_words))
             return false;
-        tail_scan(r);
-        return true;
+    } else {
+        const char *rows = hk_blanks_skipped(r->c);
+        r->reference->kind = HK_REF_ROWS;
+        if ((!words(r, row_words) && *rows != 'R' && *rows != 'r') || !rows_scan(r))
+            return false;
     }
-    struct reader ahead = *r;
-    bool single =
-        words(&ahead, row_words) || ((*hk_blanks_skipped(ahead.c) == 'R' || *hk_blanks_skipped(ahead.c) == 'r') &&
-                                     hk_is_digit(hk_blanks_skipped(ahead.c)[1]));
-    if (!single)
-        return false;
-    if (hk_blanks_skipped(ahead.c)[0] == 'R' || hk_blanks_skipped(ahead.c)[0] == 'r')
-        ahead.c = hk_blanks_skipped(ahead.c) + 1;
-    r->c = ahead.c;
-    r->reference->kind = HK_REF_ROWS;
-    if (!rows_scan(r))
-        return false;
     tail_scan(r);
     return true;
 }
 
 /* ---- Work even, in a stitch pattern, rows of a stitch ---- */
-
-static bool how_many(const struct reader *r)
-{
-    return r->reference->times_given || r->reference->rows_given || r->reference->length_m || r->reference->problem;
-}
 
 /* The words up to "for", "until" or a mark. */
 static const char *name_scan(struct reader *r)
@@ -441,339 +517,374 @@ static const char *const evens[] = {"even",
                                     "in same manner without shaping",
                                     NULL};
 
+/* "work even in sc", "work even in patt". False: memory is lost. */
+static bool even_in(struct reader *r)
+{
+    static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
+                                       "patt as set", "pattern as set", NULL};
+    r->reference->kind = HK_REF_EVEN;
+    if (!word(r, "in"))
+        return true;
+    word(r, "the");
+    const char *name = name_scan(r);
+    if (!name)
+        return false;
+    if (!hk_word_of(name, same)) {
+        r->reference->kind = HK_REF_PATTERN;
+        r->reference->words = name;
+    }
+    return true;
+}
+
 static bool even_read(struct reader *r)
 {
-    static const char *const works[] = {"work",
-                                        "cont",
-                                        "cont.",
-                                        "continue",
-                                        "continue to work",
-                                        "cont to work",
-                                        "cont working",
-                                        "continue working",
-                                        "keep working",
-                                        NULL};
-    if (!words(r, works)) {
-        struct reader bare = *r; /* "In patt as set for 6 rows" */
-        if (!words(&bare, evens))
+    static const char *const works[] = {
+        "work",  "continue to work", "continue working", "continue", "cont. to work", "cont. working",
+        "cont.", "cont to work",     "cont working",     "cont",     "keep working",  NULL};
+    static const char *const mores[] = {"a further", "another", NULL}, *const ins[] = {"in", "of", NULL};
+    struct hk_reference *reference = r->reference;
+    if (!words(r, works)) { /* "In patt as set for 6 rows" */
+        reference->kind = HK_REF_EVEN;
+        if (!words(r, evens))
             return false;
-        *r = bare;
-        r->reference->kind = HK_REF_EVEN;
         tail_scan(r);
         return true;
     }
-    struct reader ahead = *r;
-    while (words(&ahead, works))
-        ;
-    word(&ahead, "to");
-    word(&ahead, "a further");
-    word(&ahead, "another");
-    struct hk_graded_count rows;
-    size_t wrong = r->reference->wrong;
-    struct reader counted = ahead;
-    bool given = number(&counted, &rows);
-    word(&counted, "more");
-    if (given && words(&counted, row_words)) {
-        ahead.c = counted.c;
-        r->reference->rows = rows;
-        r->reference->rows_given = true;
-    } else {
-        r->reference->wrong = wrong;
-        given = false;
+    words(r, mores);
+    struct reader counted = *r;
+    if (number(&counted, &reference->rows)) {
+        word(&counted, "more");
+        reference->rows_given = words(&counted, row_words);
     }
-    if (words(&ahead, evens)) {
-        struct reader in = ahead;
-        r->reference->kind = HK_REF_EVEN;
-        if (word(&in, "in")) { /* "work even in sc for 6 rows" */
-            const char *name = name_scan(&in);
-            static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
-                                               "patt as set", "pattern as set", NULL};
-            if (!name)
-                return false;
-            if (!hk_word_of(name, same)) {
-                r->reference->kind = HK_REF_PATTERN;
-                r->reference->words = name;
-            }
-            ahead.c = in.c;
-        }
-        r->c = ahead.c;
+    if (reference->rows_given)
+        *r = counted;
+    if (words(r, evens)) {
+        if (!even_in(r))
+            return false;
         tail_scan(r);
         return true;
     }
-    static const char *const ins[] = {"in", "of", NULL};
-    bool in = words(&ahead, ins);
-    if (!in && given) {
-        r->reference->rows_given = false;
+    if (!words(r, ins) && reference->rows_given)
         return false;
-    }
-    const char *name = name_scan(&ahead);
-    if (!name || !*name || strlen(name) > 60)
+    word(r, "the");
+    reference->kind = HK_REF_PATTERN;
+    reference->words = name_scan(r);
+    if (!reference->words || !*reference->words || strlen(reference->words) > NAME_MOST)
         return false;
-    r->reference->kind = HK_REF_PATTERN;
-    r->reference->words = name;
-    r->c = ahead.c;
     tail_scan(r);
-    /* "Work 6 sc in ring" is a row. */
-    return how_many(r);
+    return how_many(reference); /* "Work 6 sc in ring" is a row */
 }
 
 static bool words_read(struct reader *r)
 {
     static const char *const knits[] = {"knit", "k", NULL}, *const purls[] = {"purl", "p", NULL};
+    static const char *const every[] = {"every", "all", "each", NULL};
     bool knit = words(r, knits);
     if (!knit && !words(r, purls))
         return false;
     r->reference->kind = HK_REF_WORDS;
     r->reference->words = knit ? "k" : "p";
-    static const char *const every[] = {"every", "all", "each", NULL};
-    if (words(r, every)) {
-        if (!words(r, row_words))
+    if (!words(r, every)) {
+        if (!number(r, &r->reference->rows))
             return false;
-        tail_scan(r);
-        return true;
+        word(r, "more");
+        r->reference->rows_given = true;
     }
-    if (!number(r, &r->reference->rows))
-        return false;
-    word(r, "more");
     if (!words(r, row_words))
         return false;
-    r->reference->rows_given = true;
     tail_scan(r);
     return true;
 }
 
 /* ---- Shaping ---- */
 
-/* "4th", "4", "alt", "other", "RS". */
-static bool every_scan(struct reader *r, int64_t *every)
+static const char *const follows[] = {"following", "foll.", "foll", NULL};
+
+static const char *const stitch_words[] = {"sts", "st", "stitches", "stitch", NULL};
+
+/* "th" glued to a number. */
+static bool ordinal_ending(struct reader *r)
 {
-    static const char *const seconds[] = {"alternate", "alt", "other", "second", "RS", "WS", NULL};
-    static const char *const follows[] = {"following", "foll", "foll.", NULL};
-    words(r, follows);
-    *every = 1;
-    if (words(r, seconds)) {
-        *every = 2;
-    } else if (digits(r, every)) {
-        if (hk_is_letter(*r->c))
-            r->c += strcspn(r->c, " ,.;");
-    } else if (word(r, "third")) {
-        *every = 3;
-    } else if (word(r, "fourth")) {
-        *every = 4;
-    } else if (word(r, "sixth")) {
-        *every = 6;
-    }
-    words(r, follows);
-    return *every > 0 && words(r, row_words);
+    if (!hk_is_letter(*r->c))
+        return false;
+    r->c += strcspn(r->c, " ,.;");
+    return true;
 }
 
+/* "4th", "alternate": each so many rows. */
+static bool interval_take(struct reader *r, int64_t *every)
+{
+    static const struct {
+        const char *word;
+        int64_t value;
+    } intervals[] = {{"alternate", 2}, {"alt", 2},    {"other", 2}, {"second", 2}, {"RS", 2},     {"WS", 2},
+                     {"third", 3},     {"fourth", 4}, {"fifth", 5}, {"sixth", 6},  {"eighth", 8}, {"tenth", 10}};
+    struct reader ahead = *r;
+    struct hk_graded_count value;
+    if (number(&ahead, &value) && ordinal_ending(&ahead)) {
+        *every = value.one;
+        *r = ahead;
+        return true;
+    }
+    for (size_t i = 0; i < sizeof intervals / sizeof *intervals; i++) {
+        if (word(r, intervals[i].word)) {
+            *every = intervals[i].value;
+            return true;
+        }
+    }
+    return false;
+}
+
+/*
+ * Which rows: "every foll 4th row", "alt rows", "every row"; with how many of them, "3 foll alt rows", "foll 6 rows",
+ * "foll alt row", which is one. Else how many is open.
+ */
+static bool every_scan(struct reader *r, struct hk_shape_stage *stage)
+{
+    static const char *const everys[] = {"every", "each", NULL}, *const rows[] = {"rows", "rnds", "rounds", NULL};
+    *stage = (struct hk_shape_stage){.every = 1, .open = true};
+    bool every = words(r, everys), follow = words(r, follows), interval = interval_take(r, &stage->every);
+    struct hk_graded_count value;
+    if (!interval && number(r, &value)) {
+        if (every) {
+            interval = true;
+            stage->every = value.by_size ? 0 : value.one;
+        } else {
+            stage->times = value;
+            stage->open = false;
+            follow |= words(r, follows);
+            interval = interval_take(r, &stage->every);
+        }
+    }
+    if (!every && !follow && !interval)
+        return false;
+    words(r, follows);
+    bool several = words(r, rows);
+    if (stage->every < 1 || (!several && !words(r, row_words)))
+        return false;
+    if (stage->open && !every && follow && !several) {
+        stage->open = false;
+        stage->times.one = 1;
+    }
+    return true;
+}
+
+/* "to 34 sts", "until 34 sts rem". */
+static bool target_scan(struct reader *r, struct hk_shape_stage *stage)
+{
+    static const char *const theres[] = {"there are", "you have", NULL};
+    static const char *const remain[] = {"remain", "rem",     "are left", "left", "are on", "on",
+                                         "the",    "needles", "needle",   "hook", NULL};
+    words(r, theres);
+    if (!number(r, &stage->times) || !words(r, stitch_words))
+        return false;
+    words_skip(r, remain);
+    stage->to = true;
+    stage->open = false;
+    return true;
+}
+
+/* N in all, the next row among them: one fewer behind it. */
+static bool without_next(struct reader *r, struct hk_shape_stage *stage, const char *start)
+{
+    int64_t *by_size = hk_arena_take(r->arena, r->size_count, sizeof *by_size);
+    if (!by_size)
+        return false;
+    for (size_t i = 0; i < r->size_count; i++) {
+        by_size[i] = hk_graded_in(stage->times, i) - 1;
+        if (by_size[i] < 0)
+            problem(r, start, "this is worked 0 times in a size, and the next row is one of them",
+                    "write what that size does in a row of its own: \"Size S only: ...\"");
+    }
+    stage->times.by_size = by_size;
+    return true;
+}
+
+/* How often: "to 34 sts", "6 times". */
 static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const char *start)
 {
     static const char *const tos[] = {"to", "until", "till", NULL};
-    static const char *const rests[] = {"sts remain", "sts rem",         "sts are left", "sts",
-                                        "st",         "stitches remain", "stitches",     NULL};
-    struct hk_graded_count value;
+    if (words(r, tos))
+        return target_scan(r, stage);
     struct reader ahead = *r;
-    if (words(&ahead, tos)) {
-        word(&ahead, "there are");
-        word(&ahead, "you have");
-        if (!number(&ahead, &value) || !words(&ahead, rests))
-            return false;
-        stage->times = value;
-        stage->to = true;
-        words(&ahead, rests);
-        static const char *const remain[] = {"remain", "rem", "are on needle", "on needle", NULL};
-        words(&ahead, remain);
-        r->c = ahead.c;
+    struct amount amount;
+    comma_skip(&ahead);
+    if (!amount_read(&ahead, &amount) || amount.of != TIMES)
         return true;
-    }
-    bool comma = *hk_blanks_skipped(ahead.c) == ',';
-    if (comma)
-        ahead.c = hk_blanks_skipped(ahead.c) + 1;
-    struct hk_graded_count kept_times = r->reference->times, kept_rows = r->reference->rows;
-    bool times_given = r->reference->times_given, rows_given = r->reference->rows_given;
-    const char *before = ahead.c;
-    r->total = false;
-    ahead.total = false;
-    if (!amount_scan(&ahead) || !r->reference->times_given || times_given || r->reference->rows_given != rows_given) {
-        r->reference->times = kept_times;
-        r->reference->times_given = times_given;
-        r->reference->rows = kept_rows;
-        r->reference->rows_given = rows_given;
-        stage->open = true;
+    *r = ahead;
+    stage->times = amount.count;
+    stage->open = false;
+    if (!r->reference->first_next || r->reference->stage_count > 0 || amount.more)
         return true;
-    }
-    stage->times = r->reference->times;
-    r->reference->times = kept_times;
-    r->reference->times_given = false;
-    bool more = false;
-    for (const char *c = before; c < ahead.c; c++)
-        more |= hk_word_at(c, "more") && (c == before || c[-1] == ' ');
-    if (r->reference->first_next && r->reference->stage_count == 0 && !more) {
-        if (ahead.total) {
-            /* N in all, the next row among them. */
-            int64_t *by_size = hk_arena_take(r->arena, r->size_count, sizeof *by_size);
-            if (!by_size)
-                return false;
-            for (size_t i = 0; i < r->size_count; i++) {
-                int64_t n = hk_graded_in(stage->times, i);
-                by_size[i] = n > 0 ? n - 1 : 0;
-            }
-            stage->times.by_size = by_size;
-        } else {
-            problem(r, start, "this may be meant as so many times in all, or as so many more than the next row",
-                    "write \"... 6 more times\" where the next row comes besides, else \"... 6 times in all\"");
-        }
-    }
-    r->c = ahead.c;
+    if (amount.total)
+        return without_next(r, stage, start);
+    problem(r, start, "this may be meant as so many times in all, or as so many more than the next row",
+            "write \"... 6 more times\" where the next row comes besides, else \"... 6 times in all\"");
     return true;
 }
 
 static bool ends_scan(struct reader *r, int *ends)
 {
-    static const char *const both[] = {
-        "each end",          "both ends", "each side",  "both sides",         "beg and end",
-        "beginning and end", "each edge", "both edges", "each end of needle", NULL};
+    static const char *const both[] = {"each end of needle", "each end",    "both ends",         "each side",
+                                       "both sides",         "beg and end", "beginning and end", "each edge",
+                                       "both edges",         NULL};
     static const char *const one[] = {"beg",         "beginning", "end",        "neck edge", "armhole edge",
                                       "front edge",  "same edge", "side edge",  "one end",   "this edge",
                                       "shaped edge", "left edge", "right edge", "start",     NULL};
     static const char *const fillers[] = {"at", "the", "on", "of", NULL};
-    while (words(r, fillers))
-        ;
-    if (words(r, both)) {
-        *ends = 2;
-        return true;
+    words_skip(r, fillers);
+    *ends = words(r, both) ? 2 : 1;
+    return *ends == 2 || words(r, one);
+}
+
+static void stage_add(struct reader *r, struct hk_shape_stage stage)
+{
+    r->reference->stages[r->reference->stage_count++] = stage;
+}
+
+/* "next 4 rows", "next row", "next" before "and every 4th row". */
+static bool next_scan(struct reader *r)
+{
+    static const char *const nexts[] = {"next", "this", NULL};
+    struct hk_graded_count rows;
+    if (!words(r, nexts))
+        return false;
+    struct reader ahead = *r;
+    if (number(&ahead, &rows) && words(&ahead, row_words)) {
+        *r = ahead;
+        stage_add(r, (struct hk_shape_stage){.every = 1, .times = rows});
+    } else {
+        r->reference->first_next = true;
+        words(r, row_words);
     }
-    *ends = 1;
-    return words(r, one);
+    return true;
+}
+
+/* "and every foll 4th row 6 more times", ", then on every 6th row twice". */
+static bool more_scan(struct reader *r, bool first, const char *start)
+{
+    static const char *const joins[] = {"and", "then", NULL}, *const fillers[] = {"of", "on", "in", "at", "the", NULL};
+    struct hk_shape_stage stage;
+    if (!first) {
+        comma_skip(r);
+        words_skip(r, joins);
+    }
+    words_skip(r, fillers);
+    if (r->reference->stage_count == HK_STAGES_MOST || !every_scan(r, &stage) || !stage_scan(r, &stage, start))
+        return false;
+    stage_add(r, stage);
+    return true;
 }
 
 static bool shape_read(struct reader *r)
 {
-    static const char *const decs[] = {"dec", "dec.", "decrease", NULL}, *const incs[] = {"inc", "inc.", "increase",
+    static const char *const decs[] = {"dec.", "dec", "decrease", NULL}, *const incs[] = {"inc.", "inc", "increase",
                                                                                           NULL};
-    static const char *const sts[] = {"sts", "st", "stitches", "stitch", NULL};
-    static const char *const fillers[] = {"of", "on", "in", "the", NULL}, *const everys[] = {"every", "each", NULL};
-    static const char *const follows[] = {"following", "foll", "foll.", NULL};
+    static const char *const fillers[] = {"of", "on", "in", "the", NULL};
     struct hk_reference *reference = r->reference;
     const char *start = r->c;
     bool dec = words(r, decs);
     struct hk_graded_count by;
-    if (!dec && !words(r, incs))
-        return false;
-    if (!number(r, &by) || by.by_size || by.one < 1 || by.one > 20 || !words(r, sts) || !ends_scan(r, &reference->ends))
+    if ((!dec && !words(r, incs)) || !number(r, &by) || by.by_size || by.one < 1 || by.one > BY_MOST ||
+        !words(r, stitch_words) || !ends_scan(r, &reference->ends))
         return false;
     reference->kind = HK_REF_SHAPE;
     reference->by = dec ? -(int)by.one : (int)by.one;
-    while (words(r, fillers))
-        ;
-    if (word(r, "next") || word(r, "this")) {
-        struct hk_graded_count rows;
-        struct reader ahead = *r;
-        if (number(&ahead, &rows) && words(&ahead, row_words)) { /* "next 4 rows" */
-            r->c = ahead.c;
-            reference->stages[reference->stage_count++] = (struct hk_shape_stage){.every = 1, .times = rows};
-            if (!word(r, "and"))
-                return true;
-        } else {
-            reference->first_next = true;
-            bool row = words(r, row_words);
-            if (!word(r, "and") && !word(r, "then")) {
-                reference->stages[reference->stage_count++] = (struct hk_shape_stage){.every = 1};
-                return row;
-            }
-        }
-    }
-    while (reference->stage_count < HK_STAGES_MOST) {
-        struct hk_shape_stage stage = {0};
-        while (words(r, fillers))
-            ;
-        bool every = words(r, everys);
-        every |= words(r, follows);
-        if (!every && !hk_is_digit(*hk_blanks_skipped(r->c)) && !at_word(r, "alt"))
-            break;
-        if (!every_scan(r, &stage.every) || !stage_scan(r, &stage, start))
-            return false;
-        reference->stages[reference->stage_count++] = stage;
-        struct reader ahead = *r;
-        if (*hk_blanks_skipped(ahead.c) == ',')
-            ahead.c = hk_blanks_skipped(ahead.c) + 1;
-        word(&ahead, "and");
-        if (!word(&ahead, "then"))
-            break;
-        word(&ahead, "on");
-        r->c = ahead.c;
-    }
-    if (reference->stage_count == 0)
+    words_skip(r, fillers);
+    bool next = next_scan(r);
+    struct reader ahead = *r;
+    for (bool first = !next; more_scan(&ahead, first, start); first = false)
+        *r = ahead;
+    if (!next && reference->stage_count == 0)
         return false;
-    ending_scan(r);
+    ahead = *r;
+    comma_skip(&ahead);
+    if (ending_scan(&ahead))
+        *r = ahead;
     return true;
 }
 
 /* "Bind off 4 (5, 6) sts at beg of next 2 rows". */
 static bool edge_read(struct reader *r)
 {
-    static const char *const offs[] = {"bind off", "cast off", "BO", NULL}, *const ons[] = {"cast on", "CO", NULL};
-    static const char *const sts[] = {"sts", "st", "stitches", "stitch", NULL}, *const ats[] = {"at the", "at", NULL};
-    static const char *const begs[] = {"beg", "beginning", "start", NULL}, *const ofs[] = {"of the", "of", NULL};
+    static const char *const offs[] = {"bind off", "cast off", "BO", "cast on", "CO", NULL};
+    static const char *const ats[] = {"at the", "at", NULL}, *const begs[] = {"beg", "beginning", "start", NULL};
+    static const char *const ofs[] = {"each", "of", "the", NULL}, *const nexts[] = {"next", "following", "foll", NULL};
     const char *start = hk_blanks_skipped(r->c);
-    bool off = words(r, offs);
     struct hk_graded_count count;
-    if ((!off && !words(r, ons)) || !number(r, &count) || !words(r, sts))
+    if (!words(r, offs) || !number(r, &count) || !words(r, stitch_words))
         return false;
     const char *end = r->c;
     if (!words(r, ats) || !words(r, begs))
         return false;
-    if (*r->c == '.')
-        r->c++;
-    if (!words(r, ofs))
-        return false;
-    static const char *const everys[] = {"every", "each", NULL}, *const nexts[] = {"next", "following", "foll", NULL};
-    words(r, everys);
-    bool next = words(r, nexts);
+    r->c += *r->c == '.';
+    words_skip(r, ofs);
     r->reference->rows.one = 1;
-    if (next)
-        number(r, &r->reference->rows);
+    if (!words(r, nexts))
+        return false;
+    number(r, &r->reference->rows);
     if (!words(r, row_words))
         return false;
     r->reference->kind = HK_REF_EDGE;
     r->reference->rows_given = true;
     r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
-    return next && r->reference->words;
+    return r->reference->words;
 }
 
 /* ---- As another piece ---- */
+
+static const char *const reverses[] = {"reversing", "reverse", "rev", NULL};
+
+/* Where the name of a piece ends: before a mark, "reversing" or "but". */
+static const char *piece_name_end(const char *start)
+{
+    const char *c = start;
+    while (*c && !strchr(",.;:(", *c) && !(*c == ' ' && (hk_word_at(c + 1, "but") || hk_word_of(c + 1, reverses))))
+        c++;
+    return c;
+}
+
+/* "reversing all shaping": it changes no count. */
+static void reversing_scan(struct reader *r)
+{
+    static const char *const plain[] = {"all",     "the",   "shaping", "shapings", "and",   "neck",
+                                        "armhole", "front", "side",    "shoulder", "sides", NULL};
+    struct reader ahead = *r;
+    comma_skip(&ahead);
+    const char *rest = hk_blanks_skipped(ahead.c);
+    bool but = word(&ahead, "but");
+    if (!words(&ahead, reverses)) {
+        if (!but)
+            return;
+    } else {
+        words_skip(&ahead, plain);
+        but = false;
+    }
+    r->c = ahead.c;
+    if (!but && strchr(",.;(", *hk_blanks_skipped(r->c)))
+        return;
+    problem(r, rest, "what differs from that piece cannot be read", "write the rows of this piece");
+    r->c = clause_end(rest);
+}
 
 static bool as_read(struct reader *r)
 {
     static const char *const starts[] = {
         "work as for", "work as", "work same as", "work the same as",    "as for",          "same as for", "same as",
         "make as for", "make as", "make same as", "work exactly as for", "make another as", "as",          NULL};
-    static const char *const ends[] = {"reversing", "but", "rev", NULL};
     if (!words(r, starts))
         return false;
     word(r, "the");
-    const char *start = hk_blanks_skipped(r->c), *c = start + strcspn(start, ",.;:(");
-    const char *end = c;
+    const char *start = hk_blanks_skipped(r->c), *end = piece_name_end(start);
+    r->c = end;
     while (end > start && end[-1] == ' ')
         end--;
-    if (end == start || end - start > 60)
+    if (end == start || end - start > NAME_MOST)
         return false;
     r->reference->kind = HK_REF_AS;
     r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
-    const char *rest = hk_blanks_skipped(*c == ',' ? c + 1 : c);
-    if (hk_word_of(rest, ends)) {
-        bool but = hk_word_at(rest, "but");
-        const char *rev = but ? hk_word_find(rest, "revers") : rest;
-        const char *stop = rest + strcspn(rest, ".;");
-        if (but && (!hk_text_starts(hk_blanks_skipped(rest + 3), "revers") || !rev))
-            rev = NULL;
-        c = stop;
-        if (but && !rev && !hk_text_starts(hk_blanks_skipped(rest + 3), "revers"))
-            problem(r, rest, "what differs from that piece cannot be read", "write the rows of this piece");
-    }
-    r->c = c;
-    return r->reference->words != NULL;
+    reversing_scan(r);
+    return r->reference->words;
 }
 
 bool hk_reference_read(const char *text, size_t size_count, struct hk_reference *reference, struct hk_arena *arena)
@@ -788,6 +899,7 @@ bool hk_reference_read(const char *text, size_t size_count, struct hk_reference 
         if (*end && strchr(".,;", *end))
             end++;
         reference->length = (size_t)(end - text);
+        reference->wrong = r.wrong;
         return true;
     }
     return false;

@@ -59,6 +59,7 @@ struct hk_where {
     enum hk_what what;
     size_t stitch; /* HK_WHAT_STITCH; SIZE_MAX: any */
     int64_t chains;
+    bool of_chains; /* HK_WHAT_SPACE without a number: "ch sp", not "sp", which may be a gap */
     struct hk_graded_count count; /* places; of HK_LIMIT_COUNT */
     enum hk_limit limit;
     struct hk_graded_count last;    /* HK_LIMIT_LAST and HK_LIMIT_PLACE: places before that point that stay free */

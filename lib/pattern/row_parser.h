@@ -79,6 +79,7 @@ bool hk_row_number_of_places(struct hk_row_parser *parser, struct hk_graded_coun
 /* The longest name of a stitch in the row's terms, SIZE_MAX where none stands there. */
 size_t hk_row_stitch_ahead(const struct hk_row_parser *parser, size_t *tokens);
 size_t hk_row_stitch_take(struct hk_row_parser *parser);
+size_t hk_row_stitches_take(struct hk_row_parser *parser); /* the same, or a name with the s of several: "dcs" */
 const struct hk_definition *hk_row_definition_take(struct hk_row_parser *parser);
 /* Says of the words at the next token that they are not understood; false. */
 bool hk_row_unknown(struct hk_row_parser *parser);
@@ -90,6 +91,10 @@ const char *hk_row_stitch_text(const struct hk_row_words *words, size_t stitch);
 bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *found);
 /* The same without the preposition: "next 3 sts", "ch-2 sp". */
 bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bool *found);
+/* "ch-2 sp", "2-ch sp", "ch sp", "sp": of *chains chains, 0 any, -1 of a corner. */
+bool hk_row_space_take(struct hk_row_parser *parser, int64_t *chains);
+/* "shell", "V-st", "5-dc group", a name that the pattern defines. */
+bool hk_row_group_take(struct hk_row_parser *parser);
 /* "across", "to last 3 sts", "to marker": *where gets the limit. */
 bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *found);
 

@@ -113,7 +113,7 @@ static void put_kind(struct printer *printer, const struct hk_where *where, bool
         return;
     case HK_WHAT_SPACE:
         put_chains(printer, where->chains);
-        put(printer, where->chains < 0 ? "corner" : "sp");
+        put(printer, where->chains < 0 ? "corner" : where->of_chains ? "ch sp" : "sp");
         put(printer, s);
         return;
     case HK_WHAT_CHAIN:

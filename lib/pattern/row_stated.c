@@ -7,112 +7,74 @@
 #define STS "st|sts|stitch|stitches"
 #define NO_SECTION SIZE_MAX
 #define SPS "sp|sps|space|spaces|lp|lps|loop|loops|arch|arches"
+#define CLOSES ")|]|}|,|;|."
 
-/* "4 ch-1 sps", "4 2-ch sps". */
+/* "4 ch-1 sps", "4 2-ch sps"; "4 ch-1", "4 corners" where nothing stands behind it. */
 static bool unit_space(struct hk_row_parser *parser, struct hk_stated *stated)
 {
     size_t start = parser->now;
-    hk_row_take(parser, "corner|corners");
-    if (hk_row_take(parser, "ch|chain")) {
+    int64_t chains = 0;
+    if (!hk_row_space_take(parser, &chains)) {
+        bool corner = hk_row_take(parser, "corner|corners"), chain = hk_row_take(parser, "ch|chain");
         hk_row_mark(parser, '-');
         if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
-            stated->chains = parser->tokens[parser->now++].value;
+            chains = parser->tokens[parser->now++].value;
         hk_row_mark(parser, '-');
-    } else if (hk_token(parser)->kind == HK_TOKEN_NUMBER) {
-        stated->chains = parser->tokens[parser->now++].value;
-        hk_row_mark(parser, '-');
-        if (!hk_row_take(parser, "ch|chain")) {
+        chain = hk_row_take(parser, "ch|chain") || chain;
+        if ((!corner && (!chain || chains == 0)) || !hk_row_ahead(parser, CLOSES)) {
             parser->now = start;
-            stated->chains = 0;
             return false;
         }
-        hk_row_mark(parser, '-');
     }
-    if (hk_row_take(parser, SPS) || (parser->now > start && hk_row_ahead(parser, ")|]|,|;|."))) {
-        stated->of = HK_STATED_SPACES;
-        return true;
-    }
-    parser->now = start;
-    stated->chains = 0;
-    return false;
+    stated->of = HK_STATED_SPACES;
+    stated->chains = chains > 0 ? chains : 0;
+    return true;
 }
 
-static bool unit_stitch(struct hk_row_parser *parser, struct hk_stated *stated)
+static void unit_stitch(struct hk_row_parser *parser, struct hk_stated *stated)
 {
-    size_t tokens = 0;
-    stated->stitch = hk_row_stitch_ahead(parser, &tokens);
-    if (stated->stitch != SIZE_MAX) {
-        parser->now += tokens;
-        stated->of = stated->stitch == parser->chain ? HK_STATED_CHAINS : HK_STATED_KIND;
-        hk_row_take(parser, STS);
-        return true;
-    }
-    const struct hk_token *token = hk_token(parser);
-    const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
-    const char *text = hk_token_text(parser);
-    for (size_t i = 0; token->kind == HK_TOKEN_WORD && i < list->count; i++) {
-        if (list->words[i].length + 1 == token->length && hk_lower(text[token->length - 1]) == 's' &&
-            hk_text_starts(text, list->words[i].text)) {
-            stated->stitch = list->words[i].stitch;
-            stated->of = stated->stitch == parser->chain ? HK_STATED_CHAINS : HK_STATED_KIND;
-            parser->now++;
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool unit_group(struct hk_row_parser *parser, struct hk_stated *stated)
-{
-    size_t start = parser->now, tokens = 0;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "8 3-dc groups" */
-        parser->now++;
-        hk_row_mark(parser, '-');
-        if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX)
-            parser->now += tokens;
-        hk_row_mark(parser, '-');
-    }
-    if (hk_row_take(parser, "shell|shells|group|groups|grps|fan|fans") || hk_row_take(parser, "v - " STS) ||
-        hk_row_take(parser, "v " STS) || hk_row_take(parser, "vst|vsts") || hk_row_definition_take(parser)) {
-        stated->of = HK_STATED_GROUPS;
-        return true;
-    }
-    parser->now = start;
-    return false;
+    stated->stitch = hk_row_stitches_take(parser);
+    if (stated->stitch == SIZE_MAX)
+        return;
+    stated->of = stated->stitch == parser->chain ? HK_STATED_CHAINS : HK_STATED_KIND;
+    hk_row_take(parser, STS);
 }
 
 /* "inc'd", "increased", "dec'd", "total", "remain", "counting each ch-1 as a st". */
+static bool take_any(struct hk_row_parser *parser, const char *const *phrases)
+{
+    for (; *phrases; phrases++)
+        if (hk_row_take(parser, *phrases))
+            return true;
+    return false;
+}
+
 static void figure_tail(struct hk_row_parser *parser, struct hk_stated *stated)
 {
+    static const char *const says_nothing[] = {"total|altogether|rem|remain|remaining|remains|left|made",
+                                               "in all|total|rnd|round|row", "on the? needle|needles|hook",
+                                               "at|around underarm|underarms|corner|corners|ends", NULL};
     if (hk_row_take(parser, "inc'd|increased|inc|incd|added|more"))
         stated->of = HK_STATED_MORE;
     else if (hk_row_take(parser, "dec'd|decreased|dec|decd|fewer|less"))
         stated->of = HK_STATED_FEWER;
-    bool more = true;
-    while (more) {
-        more = hk_row_take(parser,
-                           "total|altogether|rem|remain|remaining|remains|left|made|in all|on needle|needles|hook") ||
-               hk_row_take(parser, "in all|total|rnd|round|row") ||
-               hk_row_take(parser, "on the? needle|needles|hook") ||
-               hk_row_take(parser, "at|around underarm|underarms|corner|corners|ends");
-        if (!more && hk_row_take(parser, "at|around|in each underarm|corner|end|side"))
-            more = stated->each = true;
-    }
+    while (take_any(parser, says_nothing) ||
+           (stated->of == HK_STATED_CHAINS && !stated->each &&
+            (stated->each = hk_row_take(parser, "at|around|in each underarm|corner|end|side"))))
+        ;
     size_t start = parser->now;
-    if (hk_row_take(parser, "counting|including") || hk_row_take(parser, ", counting|including")) {
-        hk_row_take(parser, "each|every|all|the");
-        bool chain = hk_row_take(parser, "turning|beg|beginning|starting? ch|chain|chs|chains|tch");
-        if (chain) {
-            hk_row_mark(parser, '-');
-            if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
-                parser->now++;
-            bool space = hk_row_take(parser, SPS);
-            if (hk_row_take(parser, "as a|one|1? " STS) || space)
-                stated->spaces_too = true;
-            return;
-        }
+    if (!hk_row_take(parser, ",? counting|including"))
+        return;
+    hk_row_take(parser, "each|every|all|the");
+    if (!hk_row_take(parser, "turning|beg|beginning|starting? ch|chain|chs|chains|tch")) {
         parser->now = start;
+        return;
     }
+    hk_row_mark(parser, '-');
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
+        parser->now++;
+    bool space = hk_row_take(parser, SPS);
+    stated->spaces_too = hk_row_take(parser, "as a|one|1? " STS) || space;
 }
 
 /* "30, 36, 42": a figure for each size, where there are as many. */
@@ -143,10 +105,15 @@ static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
     *stated = (struct hk_stated){.at = hk_token(parser)->at, .stitch = SIZE_MAX};
     size_t mistakes = parser->mistakes;
     bool list = figure_list(parser, &stated->count);
-    if (!list && (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count) || parser->mistakes > mistakes))
+    if (!list &&
+        (!hk_row_number_ahead(parser) || !hk_row_number(parser, &stated->count) || parser->mistakes > mistakes))
         return false;
-    if (!hk_row_take(parser, STS) && !unit_space(parser, stated) && !unit_group(parser, stated))
-        unit_stitch(parser, stated);
+    if (!hk_row_take(parser, STS) && !unit_space(parser, stated)) {
+        if (hk_row_group_take(parser))
+            stated->of = HK_STATED_GROUPS;
+        else
+            unit_stitch(parser, stated);
+    }
     figure_tail(parser, stated);
     return true;
 }
@@ -154,16 +121,14 @@ static bool figure(struct hk_row_parser *parser, struct hk_stated *stated)
 /* "12 each front, 8 each sleeve, 24 back": a section of the row, counted twice where it says each. */
 static int64_t section(struct hk_row_parser *parser)
 {
-    bool each = hk_row_take(parser, "for|on each");
-    if (!each && !hk_row_ahead(parser, "for|on the? left|right? front|back|sleeve|side") &&
-        !hk_row_ahead(parser, "each|front|back|sleeve|left|right"))
-        return 0;
-    hk_row_take(parser, "for|on the?");
-    each = hk_row_take(parser, "each") || each;
+    size_t start = parser->now;
+    hk_row_take(parser, "for|on|at|in the?");
+    bool each = hk_row_take(parser, "each");
     hk_row_take(parser, "left|right");
-    if (!hk_row_take(parser, "front|back|sleeve|sleeves|fronts|side|half|end"))
-        return 0;
-    return each ? 2 : 1;
+    if (hk_row_take(parser, "front|back|sleeve|sleeves|fronts|side|half|end"))
+        return each ? 2 : 1;
+    parser->now = start;
+    return 0;
 }
 
 static bool add_times(struct hk_row_parser *parser, struct hk_graded_count *sum, struct hk_graded_count more,
@@ -193,13 +158,18 @@ static bool keep(struct hk_row_parser *parser, struct hk_stated stated)
 /* Behind a count only what closes a row may stand. */
 static bool closes_row(struct hk_row_parser *parser)
 {
+    static const char *const closes[] = {".|,|;",
+                                         "do not|don't turn|join",
+                                         "turn|join",
+                                         "ch 1|2|3|4",
+                                         "fasten|finish off",
+                                         "cut|break the? yarn",
+                                         "place marker",
+                                         "pm marker?",
+                                         NULL};
     size_t start = parser->now;
-    bool more = true;
-    while (more)
-        more = hk_row_mark(parser, '.') || hk_row_mark(parser, ',') || hk_row_mark(parser, ';') ||
-               hk_row_take(parser, "do not|don't turn|join") || hk_row_take(parser, "turn|join") ||
-               hk_row_take(parser, "ch 1|2|3|4") || hk_row_take(parser, "fasten|finish off") ||
-               hk_row_take(parser, "cut|break the? yarn") || hk_row_take(parser, "place|pm marker?");
+    while (take_any(parser, closes))
+        ;
     bool ends = hk_row_ends(parser) || hk_row_mark_ahead(parser, '(') || hk_row_mark_ahead(parser, '[');
     parser->now = start;
     return ends;
@@ -230,6 +200,10 @@ bool hk_row_stated(struct hk_row_parser *parser, bool bracketed)
             good = keep(parser, stated);
     } while (good && (hk_row_take(parser, ",|;|+ and|plus|&?") || hk_row_take(parser, "and|plus|&")) &&
              hk_row_number_ahead(parser));
+    if (hk_row_take(parser, "approx|approximately|or so?")) {
+        approximate = true;
+        parser->stated_count = kept;
+    }
     if (good && sections.at != NO_SECTION && !approximate)
         good = keep(parser, sections);
     if (good && bracketed)

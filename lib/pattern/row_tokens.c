@@ -46,8 +46,7 @@ bool hk_row_tokenize(struct hk_row_parser *parser)
     size_t capacity = 0, at = 0;
     struct hk_token token;
     do {
-        while (text[at] == ' ' || text[at] == '\n' || text[at] == '\t')
-            at++;
+        at = (size_t)(hk_blanks_skipped(text + at) - text);
         token = next_token(text, at);
         struct hk_token *grown =
             hk_arena_grow(&parser->scratch, parser->tokens, parser->token_count, &capacity, sizeof *grown);
@@ -196,23 +195,22 @@ static size_t graded_group(const struct hk_row_parser *parser, size_t now, int64
     }
 }
 
+static bool opens_group(const struct hk_token *token)
+{
+    return token->kind == HK_TOKEN_MARK && (token->mark == '(' || token->mark == '[');
+}
+
 /* "- (42, 48)": the first size does without. */
 static bool dash_ahead(const struct hk_row_parser *parser)
 {
-    const struct hk_token *token = hk_token(parser);
-    return parser->words->size_count > 1 && token->kind == HK_TOKEN_MARK && token->mark == '-' &&
-           token[1].kind == HK_TOKEN_MARK && (token[1].mark == '(' || token[1].mark == '[') &&
-           graded_group(parser, parser->now + 1, NULL, 0) + 1 == parser->words->size_count;
+    size_t sizes = parser->words->size_count;
+    return sizes > 1 && hk_row_mark_ahead(parser, '-') && opens_group(hk_token(parser) + 1) &&
+           graded_group(parser, parser->now + 1, NULL, 0) + 1 == sizes;
 }
 
 bool hk_row_number_ahead(const struct hk_row_parser *parser)
 {
     return dash_ahead(parser) || hk_token(parser)->kind == HK_TOKEN_NUMBER || word_value(parser) > 0;
-}
-
-static bool opens_group(const struct hk_token *token)
-{
-    return token->kind == HK_TOKEN_MARK && (token->mark == '(' || token->mark == '[');
 }
 
 /* How many tokens a group of `count` values has. */
@@ -229,12 +227,10 @@ static bool ends_behind(const struct hk_row_parser *parser, size_t now)
     return parser->tokens[now].kind == HK_TOKEN_END;
 }
 
-/* The values of all sizes that stand behind the first; 0 tokens: it is one for all. */
+/* The values of all sizes, at least two, that stand behind the first; 0 tokens: it is one for all. */
 static size_t graded_tokens(struct hk_row_parser *parser, int64_t *values)
 {
     size_t sizes = parser->words->size_count, count = 1, now = parser->now + 1;
-    if (sizes < 2)
-        return 0;
     while (count < sizes && opens_group(&parser->tokens[now])) {
         size_t more = graded_group(parser, now, values + count, sizes - count);
         if (more == 0)
@@ -366,10 +362,10 @@ static bool name_goes_on(const char *behind)
 static size_t tokens_of(const struct hk_row_parser *parser, size_t length)
 {
     size_t end = hk_token(parser)->at + length, count = 0;
-    while (parser->tokens[parser->now + count].kind != HK_TOKEN_END && parser->tokens[parser->now + count].at < end)
+    while (parser->tokens[parser->now + count].at < end) /* there is one at least, and the last token ends the text */
         count++;
     const struct hk_token *last = &parser->tokens[parser->now + count - 1];
-    return count && last->at + last->length == end ? count : 0;
+    return last->at + last->length == end ? count : 0;
 }
 
 size_t hk_row_stitch_ahead(const struct hk_row_parser *parser, size_t *tokens)
@@ -391,6 +387,25 @@ size_t hk_row_stitch_take(struct hk_row_parser *parser)
     size_t tokens = 0, stitch = hk_row_stitch_ahead(parser, &tokens);
     parser->now += tokens;
     return stitch;
+}
+
+size_t hk_row_stitches_take(struct hk_row_parser *parser)
+{
+    size_t stitch = hk_row_stitch_take(parser);
+    if (stitch != SIZE_MAX)
+        return stitch;
+    const struct hk_token *token = hk_token(parser);
+    const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
+    const char *text = hk_token_text(parser);
+    if (token->kind != HK_TOKEN_WORD || hk_lower(text[token->length - 1]) != 's')
+        return SIZE_MAX;
+    for (size_t i = 0; i < list->count; i++) {
+        if (list->words[i].length == token->length - 1 && hk_text_starts(text, list->words[i].text)) {
+            parser->now++;
+            return list->words[i].stitch;
+        }
+    }
+    return SIZE_MAX;
 }
 
 const struct hk_definition *hk_row_definition_take(struct hk_row_parser *parser)
@@ -557,7 +572,7 @@ bool hk_row_unknown(struct hk_row_parser *parser)
         hk_row_hint(parser, "did you mean \"%s\"?", near);
     else
         hk_row_hint(parser, "write it in stitches that hankful tables stitches lists%s",
-                    parser->text->cell.table             ? ""
+                    parser->text->cell.table        ? ""
                     : parser->words->terms == HK_US ? ", or write [take as 24 sc] behind the row"
                                                     : ", or write [take as 24 dc] behind the row");
     return false;

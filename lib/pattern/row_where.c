@@ -4,6 +4,7 @@
 
 #include "text.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 #define STS "st|sts|stitch|stitches"
@@ -33,8 +34,7 @@ static bool take_loops(struct hk_row_parser *parser)
 static void take_tail(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
-    if (hk_row_take(parser, "of|on|from the? previous|prev|last|preceding|same|this " ROW "? below?") ||
-        hk_row_take(parser, "of|on|from the? " ROW)) {
+    if (hk_row_take(parser, "of|on|from the? previous|prev|last|preceding|same|this? " ROW)) {
         hk_row_take(parser, "below");
         if (hk_token(parser)->kind == HK_TOKEN_NUMBER)
             parser->now++;
@@ -87,8 +87,7 @@ static bool ordinal(struct hk_row_parser *parser, int64_t *nth)
     return false;
 }
 
-/* "ch-2 sp", "2-ch sp", "ch 2 sps", "ch sp", "sp". */
-static bool take_space(struct hk_row_parser *parser, int64_t *chains)
+bool hk_row_space_take(struct hk_row_parser *parser, int64_t *chains)
 {
     size_t start = parser->now;
     bool chain = hk_row_take(parser, "corner? ch|chain");
@@ -147,109 +146,136 @@ static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
     return false;
 }
 
-/* "shell", "V-st", "5-dc group", a name that the pattern defines. */
-static bool take_group(struct hk_row_parser *parser)
+bool hk_row_group_take(struct hk_row_parser *parser)
 {
-    size_t start = parser->now, tokens = 0;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER && !hk_row_ahead(parser, "1 " STS)) {
+    size_t start = parser->now;
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group" */
         parser->now++;
         hk_row_mark(parser, '-');
-        if (hk_row_stitch_ahead(parser, &tokens) == SIZE_MAX) {
-            parser->now = start;
-        } else {
-            parser->now += tokens;
-            hk_row_mark(parser, '-');
-        }
+        hk_row_stitch_take(parser);
+        hk_row_mark(parser, '-');
     }
-    if (hk_row_take(parser, "shell|shells|group|groups|grp|fan|fans") || hk_row_take(parser, "v - " STS) ||
-        hk_row_take(parser, "v " STS) || hk_row_take(parser, "vst|vsts|inc|incs"))
+    if (hk_row_take(parser, "shell|shells|group|groups|grp|grps|fan|fans") || hk_row_take(parser, "v -? " STS) ||
+        hk_row_take(parser, "vst|vsts"))
         return true;
     parser->now = start;
     return hk_row_definition_take(parser) != NULL;
 }
 
-/* "dcs": a name with the s of several. */
-static size_t take_stitch(struct hk_row_parser *parser)
+/* Two stitches made in one place are a group too. */
+static bool take_group(struct hk_row_parser *parser)
 {
-    size_t stitch = hk_row_stitch_take(parser);
-    if (stitch != SIZE_MAX)
-        return stitch;
-    const struct hk_token *token = hk_token(parser);
-    const struct hk_words *list = &parser->words->catalogue->words[parser->words->terms];
-    const char *text = hk_token_text(parser);
-    if (token->kind != HK_TOKEN_WORD || token->length < 2 || hk_lower(text[token->length - 1]) != 's')
-        return SIZE_MAX;
-    for (size_t i = 0; i < list->count; i++) {
-        if (list->words[i].length == token->length - 1 && hk_text_starts(text, list->words[i].text)) {
-            parser->now++;
-            return list->words[i].stitch;
-        }
-    }
-    return SIZE_MAX;
+    return hk_row_group_take(parser) || hk_row_take(parser, "inc|incs");
 }
 
-static bool kind_gap(struct hk_row_parser *parser, struct hk_where *where)
+/* What a gap stands beside, whatever it is. */
+static bool gap_side(struct hk_row_parser *parser)
 {
     int64_t chains;
-    size_t start = parser->now;
-    if (!hk_row_take(parser, "between the? next? 2|two? the?")) {
-        parser->now = start;
+    return hk_row_space_take(parser, &chains) || take_group(parser) || hk_row_stitches_take(parser) != SIZE_MAX ||
+           hk_row_take(parser, STS);
+}
+
+/* "between next 2 dc", "between shell and next shell". */
+static bool kind_gap(struct hk_row_parser *parser, struct hk_where *where)
+{
+    if (!hk_row_take(parser, "between the? next? 2|two? the?"))
         return false;
-    }
     where->what = HK_WHAT_GAP;
-    where->stitch = SIZE_MAX;
-    if (!take_group(parser) && take_stitch(parser) == SIZE_MAX && !hk_row_take(parser, STS))
-        take_space(parser, &chains);
-    if (hk_row_take(parser, "and the? next?") && !take_group(parser) && take_stitch(parser) == SIZE_MAX)
-        hk_row_take(parser, STS);
+    gap_side(parser);
+    if (hk_row_take(parser, "and the? next?"))
+        gap_side(parser);
     return true;
 }
 
-/* "3rd ch from hook", "3rd ch of turning ch", "centre dc of next shell", "ch-1 sp of next V-st". */
+/* Behind "3rd ch": "from hook", "of turning ch", "of 3", "of ch-5 sp". */
+static bool nth_chain(struct hk_row_parser *parser, struct hk_where *where, int64_t nth)
+{
+    if (hk_row_take(parser, "from the? hook")) {
+        where->what = HK_WHAT_NTH_CHAIN;
+        where->nth = nth;
+        return true;
+    }
+    if (!hk_row_take(parser, "of the? next?"))
+        return false;
+    if (hk_row_space_take(parser, &where->chains)) { /* what is worked into a chain of a space is worked in the space */
+        where->what = HK_WHAT_SPACE;
+        return true;
+    }
+    where->what = HK_WHAT_TOP;
+    if (take_counting_chain(parser, &where->chains))
+        return true;
+    if (hk_token(parser)->kind != HK_TOKEN_NUMBER)
+        return false;
+    where->chains = parser->tokens[parser->now++].value;
+    hk_row_take(parser, "ch|chain|chs|chains");
+    return true;
+}
+
+/* "next shell", "5 dc": what a stitch is one of. */
+static bool nth_of_group(struct hk_row_parser *parser)
+{
+    if (take_group(parser) || hk_row_take(parser, "cluster|cl"))
+        return true;
+    if (!hk_row_take(parser, "3|5"))
+        return false;
+    hk_row_stitches_take(parser);
+    return true;
+}
+
+/* "3rd ch from hook", "3rd ch of turning ch", "centre dc of next shell"; else nothing of it is taken. */
 static bool kind_nth(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
-    int64_t nth = 0, chains = 0;
+    int64_t nth = 0;
+    struct hk_where found = *where;
     if (!ordinal(parser, &nth))
         return false;
-    if (hk_row_take(parser, "ch|chain") && nth > 0) {
-        if (hk_row_take(parser, "from the? hook")) {
-            where->what = HK_WHAT_NTH_CHAIN;
-            where->nth = nth;
-            return true;
-        }
-        if (hk_row_take(parser, "of the?")) {
-            if (take_counting_chain(parser, &chains)) {
-                where->what = HK_WHAT_TOP;
-                where->chains = chains;
-                return true;
-            }
-            if (hk_token(parser)->kind == HK_TOKEN_NUMBER) {
-                where->what = HK_WHAT_TOP;
-                where->chains = parser->tokens[parser->now++].value;
-                hk_row_take(parser, "ch|chain|chs|chains");
-                return true;
-            }
-        }
+    bool good;
+    if (nth > 0 && hk_row_take(parser, "ch|chain")) {
+        good = nth_chain(parser, &found, nth);
+    } else {
+        found.what = HK_WHAT_GROUP;
+        found.within = true;
+        found.nth = nth;
+        found.stitch = hk_row_stitches_take(parser);
+        good = (found.stitch != SIZE_MAX || hk_row_take(parser, STS)) &&
+               hk_row_take(parser, "of|in the? next|same|last|first?") && nth_of_group(parser);
+    }
+    if (good)
+        *where = found;
+    else
         parser->now = start;
-        return false;
+    return good;
+}
+
+/* Behind "top of": a counting chain, or what else has a top. False: that is no chain. */
+static bool kind_top(struct hk_row_parser *parser, struct hk_where *where)
+{
+    static const struct {
+        const char *word;
+        enum hk_which which;
+    } words[] = {{"first", HK_WHICH_FIRST}, {"last", HK_WHICH_LAST}, {"same", HK_WHICH_SAME}, {"next", HK_WHICH_NEXT}};
+    for (size_t i = 0; i < sizeof words / sizeof *words; i++)
+        if (hk_row_take(parser, words[i].word))
+            where->which = words[i].which;
+    size_t start = parser->now;
+    int64_t chains = 0;
+    bool chain = take_counting_chain(parser, &chains);
+    if (!chain && hk_row_take(parser, "ch|chain")) {
+        chain = !hk_row_mark_ahead(parser, '-') && !hk_row_ahead(parser, SPS);
+        parser->now = chain ? parser->now : start;
     }
-    size_t stitch = take_stitch(parser);
-    if (stitch == SIZE_MAX && !hk_row_take(parser, STS)) {
-        parser->now = start;
-        return false;
-    }
-    if (hk_row_take(parser, "of|in the?|each? next|same|last|first?")) {
-        if (take_group(parser) || hk_row_take(parser, "cluster|cl|3|5")) {
-            where->what = HK_WHAT_GROUP;
-            where->within = true;
-            where->nth = nth;
-            where->stitch = stitch;
-            return true;
-        }
-    }
-    parser->now = start;
-    return false;
+    if (chain)
+        *where = (struct hk_where){.given = true,
+                                   .worded = where->worded,
+                                   .what = HK_WHAT_TOP,
+                                   .which = where->which,
+                                   .count = where->count,
+                                   .chains = chains,
+                                   .stitch = SIZE_MAX,
+                                   .at = where->at};
+    return chain;
 }
 
 /* A kind of place; its number of them is *where's already. */
@@ -269,22 +295,11 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, "sp|space between the? next? 2|two?")) {
         where->what = HK_WHAT_GAP;
-        if (!take_group(parser) && take_stitch(parser) == SIZE_MAX)
-            hk_row_take(parser, STS);
+        gap_side(parser);
         return true;
     }
-    if (hk_row_take(parser, "top of the?")) {
-        if (take_counting_chain(parser, &chains)) {
-            where->what = HK_WHAT_TOP;
-            where->chains = chains;
-            return true;
-        }
-        hk_row_take(parser, "first|next|last|same");
-        if (hk_row_take(parser, "ch|chain")) {
-            where->what = HK_WHAT_TOP;
-            return true;
-        }
-    }
+    if (hk_row_take(parser, "top of the?") && kind_top(parser, where))
+        return true;
     if (hk_row_take(parser, "magic|adjustable|center|centre|starting|beg? ring|loop|circle|lp") ||
         hk_row_take(parser, "ring|circle") || hk_row_take(parser, "center|centre of the? ring|circle") ||
         hk_row_take(parser, "mr|mc")) {
@@ -307,9 +322,10 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         return true;
     }
     size_t space = parser->now;
-    if (take_space(parser, &chains)) {
+    if (hk_row_space_take(parser, &chains)) {
         where->what = HK_WHAT_SPACE;
         where->chains = chains;
+        where->of_chains = chains == 0 && parser->now - space > 1;
         for (; space < parser->now; space++)
             if (parser->tokens[space].kind == HK_TOKEN_NUMBER && chains == 0) {
                 hk_row_mistake(parser, HK_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
@@ -341,7 +357,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         where->what = HK_WHAT_ANY;
         return true;
     }
-    size_t stitch = take_stitch(parser);
+    size_t stitch = hk_row_stitches_take(parser);
     if (stitch == SIZE_MAX)
         return false;
     hk_row_take(parser, STS);
@@ -402,7 +418,7 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
     if (!named && hk_row_number_ahead(parser) && (of || next || first || last)) {
         size_t start = parser->now;
         int64_t chains;
-        if (hk_token(parser)->kind == HK_TOKEN_NUMBER && take_space(parser, &chains)) {
+        if (hk_token(parser)->kind == HK_TOKEN_NUMBER && hk_row_space_take(parser, &chains)) {
             parser->now = start; /* "each of 2-ch sps" */
         } else {
             where->limit = HK_LIMIT_COUNT;
@@ -437,6 +453,24 @@ static bool where_rows_below(struct hk_row_parser *parser, struct hk_where *wher
     return false;
 }
 
+/* "3rd" of something that no place is found by. */
+static bool refuse_ordinal(struct hk_row_parser *parser)
+{
+    hk_row_mistake(parser, HK_ROW_PLACE, hk_token(parser)->at, "of what this is the %" PRId64 "%.2s is not read",
+                   hk_token(parser)->value, hk_token_text(parser) + hk_token(parser)->length);
+    hk_row_hint(parser, "write what it is part of: 3rd ch from hook, 2nd dc of next shell");
+    return false;
+}
+
+static bool ordinal_ahead(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    int64_t nth;
+    bool ahead = hk_token(parser)->kind == HK_TOKEN_NUMBER && ordinal(parser, &nth);
+    parser->now = start;
+    return ahead;
+}
+
 bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     size_t start = parser->now, at = hk_token(parser)->at;
@@ -445,6 +479,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     hk_row_take(parser, "the|a|an");
     take_loops(parser);
     hk_row_take(parser, "the");
+    size_t behind_loops = parser->now;
     if (hk_row_take(parser, "each|every"))
         return where_each(parser, where);
     if (hk_row_take(parser, "all of? the?") && hk_row_number_ahead(parser)) { /* "in all 8 sts" */
@@ -456,8 +491,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         take_tail(parser);
         return true;
     }
-    parser->now = start;
-    hk_row_take(parser, "the|a|an");
+    parser->now = behind_loops;
     if (hk_row_take(parser, "all|remaining|rem remaining|rem? the? " STS)) {
         where->which = HK_WHICH_EACH;
         bool limited;
@@ -481,7 +515,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     size_t number_at = hk_token(parser)->at;
     int64_t ignored;
     size_t before = parser->now;
-    bool is_space = hk_token(parser)->kind == HK_TOKEN_NUMBER && take_space(parser, &ignored);
+    bool is_space = hk_token(parser)->kind == HK_TOKEN_NUMBER && hk_row_space_take(parser, &ignored);
     parser->now = before;
     struct hk_where nth = *where;
     if (!is_space && kind_nth(parser, &nth)) {
@@ -494,6 +528,8 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     bool named = hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX; /* "3-dc cl" is no number of places */
     named |= !is_space && hk_token(parser)->kind == HK_TOKEN_NUMBER && take_group(parser);
     parser->now = before;
+    if (ordinal_ahead(parser))
+        return refuse_ordinal(parser);
     if (!is_space && !named && hk_row_number_ahead(parser)) {
         if (!hk_row_number_of_places(parser, &where->count))
             return false;
@@ -578,7 +614,7 @@ static bool limit_before(struct hk_row_parser *parser, struct hk_where *where, s
     size_t tokens;
     if (!hk_row_take(parser, STS) && hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX &&
         parser->tokens[parser->now + tokens].kind == HK_TOKEN_WORD) {
-        take_stitch(parser);
+        hk_row_stitches_take(parser);
         if (!hk_row_ahead(parser, "before")) /* "to 2 dc before ch-2 sp" */
             parser->now -= tokens;
     }
@@ -632,7 +668,7 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
         where->last = one;
         int64_t chains;
         size_t before = parser->now;
-        if (take_space(parser, &chains) || take_group(parser)) {
+        if (hk_row_space_take(parser, &chains) || take_group(parser)) {
             parser->now = before - 1;
             where->last = (struct hk_graded_count){0};
             return limit_place(parser, where, found);
@@ -641,7 +677,7 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
         if (hk_row_number_ahead(parser) && !hk_row_number(parser, &where->last))
             return false;
         if (!hk_row_take(parser, STS))
-            take_stitch(parser);
+            hk_row_stitches_take(parser);
         if (!hk_row_take(parser, "before|of the? end") && hk_row_take(parser, "before")) {
             if (!limit_place(parser, where, found)) /* "to last 2 dc before ch-2 sp" */
                 return false;
@@ -657,7 +693,7 @@ bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *fo
     if (hk_row_number_ahead(parser)) {
         size_t before = parser->now;
         int64_t chains;
-        next_space = take_space(parser, &chains);
+        next_space = hk_row_space_take(parser, &chains);
         parser->now = before;
     }
     if (hk_row_number_ahead(parser) && !next_space) {

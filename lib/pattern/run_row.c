@@ -273,6 +273,45 @@ static void markers_out(struct run *run)
     run->made.count = out ? kept : run->made.count;
 }
 
+/* "In each sp": a place that no number of chains names; NULL: there is none. */
+static const struct hk_where *bare_space(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        for (const struct hk_where *where = &steps[i].where; where; where = where->besides)
+            if (where->given && where->what == HK_WHAT_SPACE && where->chains == 0 && !where->of_chains &&
+                where->which != HK_WHICH_SAME)
+                return where;
+        const struct hk_where *inner = bare_space(steps[i].steps, steps[i].step_count);
+        if (inner)
+            return inner;
+    }
+    return NULL;
+}
+
+/* Whether several stitches of one place stand beside others without chains between: that gap is called a space too. */
+static bool groups_touch(const struct hk_edge *edge)
+{
+    for (size_t i = 0, behind; i < edge->count; i = behind) {
+        size_t stitches = 0;
+        for (behind = i; behind < edge->count && edge->spots[behind].group == edge->spots[i].group; behind++)
+            stitches += edge->spots[behind].kind == HK_SPOT_STITCH;
+        if (stitches > 1 && behind < edge->count && edge->spots[behind].kind == HK_SPOT_STITCH)
+            return true;
+    }
+    return false;
+}
+
+/* Which spaces "sp" means, where there are two kinds, is not guessed. */
+static bool spaces_told(struct run *run)
+{
+    const struct hk_where *bare = bare_space(run->row->steps, run->row->step_count);
+    if (!bare || hk_run_most_chains(run) == 0 || !groups_touch(&run->below))
+        return true;
+    hk_run_look(run, run->below.count);
+    hk_run_fail(run, HK_ROW_PLACE, bare->at, "sp may be a space of chains or one between groups, and both are there");
+    return hk_run_advise(run, "write in next ch-%" PRId64 " sp, or in next sp between groups", hk_run_most_chains(run));
+}
+
 static bool run_through(struct run *run)
 {
     run_clear(run);
@@ -283,6 +322,8 @@ static bool run_through(struct run *run)
     run->own = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
     run->works = hk_run_first_worked(run->row->steps, run->row->step_count) != NULL;
     run->join_says = hk_run_join_says(run);
+    if (!spaces_told(run))
+        return false;
     size_t first;
     if (!starts(run, &first))
         return false;

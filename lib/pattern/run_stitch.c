@@ -26,7 +26,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
     }
     if (!run->leading || run->at + (size_t)(nth + more) > run->below.count ||
         run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
-        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "no %" PRId64 "th chain from the hook is there", nth);
+        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
     bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"),

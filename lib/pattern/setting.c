@@ -8,6 +8,7 @@
 
 #define TOOL_LEAST_MM 0.3
 #define TOOL_MOST_MM 60.0
+#define STRANDS_MOST 99
 
 /* ---- Yarns ------------------------------------------------------------------------------------------------------- */
 
@@ -23,7 +24,7 @@ size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words)
     }
     const char *text = *cursor;
     bool ends = !(hk_is_letter(text[1]) || hk_is_digit(text[1]) || text[1] == '\'');
-    if (found == SIZE_MAX && hk_text_starts(text, "MC") && hk_word_at(text, "MC") && count > 0) {
+    if (found == SIZE_MAX && hk_word_at(text, "MC") && count > 0) {
         found = 0;
         length = 2;
     } else if (found == SIZE_MAX && text[0] == 'C' && text[1] == 'C' && !hk_is_letter(text[2])) {
@@ -39,22 +40,24 @@ size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words)
     return found;
 }
 
-static void held_add(struct hk_held *held, size_t role, int64_t times)
+/* False where there is no room for one more. */
+static bool held_add(struct hk_held *held, size_t role, int64_t times)
 {
     size_t at = 0;
     while (at < held->count && held->roles[at] < role)
         at++;
     if (at < held->count && held->roles[at] == role) {
         held->times[at] += times;
-        return;
+        return true;
     }
     if (held->count == HK_TOGETHER_MOST)
-        return;
+        return false;
     memmove(held->roles + at + 1, held->roles + at, (held->count - at) * sizeof *held->roles);
     memmove(held->times + at + 1, held->times + at, (held->count - at) * sizeof *held->times);
     held->roles[at] = role;
     held->times[at] = times;
     held->count++;
+    return true;
 }
 
 /* ---- Tools ------------------------------------------------------------------------------------------------------- */
@@ -98,12 +101,12 @@ static double label_at(const char **cursor, const struct hk_catalogue *catalogue
 {
     const char *c = *cursor;
     size_t length = strcspn(c, ",.;:() ");
-    if (hk_word_at(c, "US") && c[2] == ' ')
+    if (hk_text_starts(c, "US "))
         length = 3 + strcspn(c + 3, ",;:() ");
-    if (length > 0 && c[length] == '.' && hk_is_digit(c[length + 1]))
+    if (c[length] == '.' && hk_is_digit(c[length + 1])) /* "K/10.5" */
         length += 1 + hk_digit_run(c + length + 1);
     const char *behind = hk_blanks_skipped(c + length);
-    if (*behind == '(') /* "H-8 (5 mm) hook" */ {
+    if (*behind == '(') { /* "H-8 (5 mm) hook" */
         const char *inner = hk_blanks_skipped(behind + 1);
         double tool_mm = millimetres_at(&inner);
         if (tool_mm > 0 && *inner == ')') {
@@ -111,12 +114,14 @@ static double label_at(const char **cursor, const struct hk_catalogue *catalogue
             return tool_mm;
         }
     }
-    if (length == 0 || length > 12 || !tool_word_at(behind))
+    if (length > 12 || !tool_word_at(behind))
         return 0;
     const char *label = hk_arena_text(arena, c, length);
     struct hk_diags scratch = {0};
     double tool_mm = 0;
-    if (!label || !hk_tool_cell((struct hk_cell){.text = label}, catalogue, &tool_mm, &scratch))
+    if (!label)
+        return 0;
+    if (!hk_tool_cell((struct hk_cell){.text = label}, catalogue, &tool_mm, &scratch))
         tool_mm = 0;
     arena->lost |= scratch.lost;
     hk_diags_free(&scratch);
@@ -163,12 +168,9 @@ static bool tool_near(const char *from, const char *text, const char *behind)
     for (size_t i = 0; i < near && behind[i] && behind[i] != '\n'; i++)
         if (tool_word_at(behind + i))
             return true;
-    for (const char *c = text; (size_t)(text - c) < near; c--) {
-        if (tool_word_at(c))
+    for (const char *c = text; c > from && c[-1] != '\n' && (size_t)(text - c) < near; c--)
+        if (tool_word_at(c - 1))
             return true;
-        if (c == from || c[-1] == '\n')
-            break;
-    }
     return false;
 }
 
@@ -226,59 +228,77 @@ static const char *intro(const char *text, bool *joins)
     return hk_word_of(text, join);
 }
 
+/* What is read so far. */
+struct reading {
+    const struct hk_setting_words *words;
+    struct hk_setting *setting;
+    int64_t strands; /* of the yarn that comes next */
+    bool together;
+};
+
+/* "held together", "held double"; the bytes behind it, or NULL. */
+static const char *held_words(const char *c, struct reading *r)
+{
+    static const char *const held[] = {"held together", "together", "held double", "held", NULL};
+    const char *end = hk_word_of(c, held);
+    if (!end)
+        return NULL;
+    r->together = true;
+    for (size_t i = 0; hk_word_at(c, "held double") && i < r->setting->held.count; i++)
+        r->setting->held.times[i] *= 2;
+    return end;
+}
+
+/* "two strands": the bytes behind it, or NULL. */
+static const char *strands_at(const char *c, struct reading *r, struct hk_arena *arena)
+{
+    static const char *const strands[] = {"strands", "strand", NULL};
+    bool wrong = false;
+    struct hk_graded_count number;
+    if (!hk_whole_scan(&c, 1, &number, &wrong, arena))
+        return NULL;
+    const char *end = hk_word_of(hk_blanks_skipped(c), strands);
+    if (!end || number.one < 1 || number.one > STRANDS_MOST)
+        return NULL;
+    r->strands = number.one;
+    return end;
+}
+
 /* One word of it; false where none stands there. */
-static bool item(const char **cursor, const struct hk_setting_words *words, struct hk_setting *setting,
-                 int64_t *strands, bool *together, struct hk_arena *arena)
+static bool item(const char **cursor, struct reading *r, struct hk_arena *arena)
 {
     static const char *const fillers[] = {
         "the",  "yarn",    "color",    "colour",         "and",   "&",       "+",      "of",
         "a",    "set",     "new",      "hook",           "hooks", "needles", "needle", "circular",
         "dpns", "crochet", "straight", "double-pointed", "size",  "facing",  "both",   NULL};
     static const char *const right[] = {"RS", "right side", NULL}, *const wrong[] = {"WS", "wrong side", NULL};
-    static const char *const held[] = {"held together", "together", "held double", "held", NULL};
-    const char *c = *cursor, *end;
-    if (comparative(cursor, words, setting))
+    if (comparative(cursor, r->words, r->setting))
         return true;
-    if ((end = hk_word_of(c, right)) || hk_word_of(c, wrong)) {
-        setting->facing = end ? HK_SIDE_RIGHT : HK_SIDE_WRONG;
-        *cursor = end ? end : hk_word_of(c, wrong);
-        return true;
-    }
-    if ((end = hk_word_of(c, held))) {
-        *together = true;
-        if (hk_word_at(c, "held double"))
-            for (size_t i = 0; i < setting->held.count; i++)
-                setting->held.times[i] *= 2;
-        *cursor = end;
+    const char *c = *cursor, *end = hk_word_of(c, right), *other = hk_word_of(c, wrong);
+    if (end || other) {
+        r->setting->facing = end ? HK_SIDE_RIGHT : HK_SIDE_WRONG;
+        *cursor = end ? end : other;
         return true;
     }
-    double tool_mm = tool_at(cursor, words->words->catalogue, arena);
-    if (tool_mm > 0) {
-        setting->tool_mm = tool_mm;
-        return true;
+    end = held_words(c, r);
+    if (!end) {
+        double tool_mm = tool_at(cursor, r->words->words->catalogue, arena);
+        if (tool_mm > 0) {
+            r->setting->tool_mm = tool_mm;
+            return true;
+        }
+        size_t role = hk_yarn_at(cursor, r->words);
+        if (role != SIZE_MAX) {
+            int64_t strands = r->strands;
+            r->strands = 1;
+            return held_add(&r->setting->held, role, strands);
+        }
+        end = strands_at(c, r, arena);
     }
-    size_t role = hk_yarn_at(cursor, words);
-    if (role != SIZE_MAX) {
-        held_add(&setting->held, role, *strands);
-        *strands = 1;
-        return true;
-    }
-    bool bad = false;
-    struct hk_graded_count number;
-    end = c;
-    if (hk_whole_scan(&end, 1, &number, &bad, arena) &&
-        (hk_word_at(hk_blanks_skipped(end), "strands") || hk_word_at(hk_blanks_skipped(end), "strand")) &&
-        number.one > 0 && number.one < 100) {
-        *strands = number.one;
-        end = hk_blanks_skipped(end);
-        *cursor = end + strcspn(end, " ,.");
-        return true;
-    }
-    if ((end = hk_word_of(c, fillers))) {
-        *cursor = end;
-        return true;
-    }
-    return false;
+    if (!end)
+        end = hk_word_of(c, fillers);
+    *cursor = end ? end : c;
+    return end != NULL;
 }
 
 /* Behind a comma the words go on where a tool, a side or a held-together follows. */
@@ -292,35 +312,45 @@ static bool goes_on(const char *c, const struct hk_setting_words *words, struct 
 bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting,
                      struct hk_arena *arena)
 {
-    bool joins, together = false;
+    bool joins;
     const char *c = intro(text, &joins);
     if (!c)
         return false;
     *setting = (struct hk_setting){.joins = joins};
-    int64_t strands = 1;
-    for (;;) {
+    struct reading reading = {.words = words, .setting = setting, .strands = 1};
+    do {
         c = hk_blanks_skipped(c);
         if (*c == ',' && goes_on(c + 1, words, arena))
             c = hk_blanks_skipped(c + 1);
-        if (!*c || strchr(",.;:", *c))
-            break;
-        const char *before = c;
-        if (!item(&c, words, setting, &strands, &together, arena))
-            break;
-        if (c == before)
-            break;
-    }
-    bool any =
-        setting->held.count > 0 || setting->tool_mm > 0 || setting->unknown_tool || setting->facing != HK_SIDE_OPEN;
-    if (!any)
+    } while (item(&c, &reading, arena));
+    const struct hk_held *held = &setting->held;
+    bool one = held->count == 0 || (held->count == 1 && held->times[0] == 1);
+    setting->unnamed = reading.strands > 1 || (reading.together && one);
+    if (joins ? held->count == 0
+              : held->count == 0 && setting->tool_mm == 0 && !setting->unknown_tool && !setting->unnamed &&
+                    setting->facing == HK_SIDE_OPEN)
         return false;
-    setting->apart = setting->held.count > 1 && !together;
-    if (joins && setting->held.count == 0)
-        return false;
+    setting->apart = held->count > 1 && !reading.together;
     if (*c && strchr(",.;:", *c))
         c++;
     else if (joins && *c) /* "with sl st in any st," */
         c += strcspn(c, ",.;:") + (c[strcspn(c, ",.;:")] != '\0');
     setting->length = (size_t)(c - text);
     return true;
+}
+
+const char *hk_setting_within(const char *label, const struct hk_setting_words *words, struct hk_arena *arena)
+{
+    static const char *const behind[] = {")", ",", ";", NULL}, *const with[] = {"with", "using", "in", NULL};
+    struct hk_setting setting;
+    for (const char *c = label; *c; c++) {
+        const char *yarn = c;
+        if (c > label && strchr("( ", c[-1]) && hk_word_of(c, with) && hk_setting_read(c, words, &setting, arena) &&
+            setting.held.count > 0)
+            return c;
+        if (c > label && c[-1] == '(' && hk_yarn_at(&yarn, words) != SIZE_MAX && hk_word_of(yarn, behind))
+            return c;
+    }
+    bool found = hk_setting_read(label, words, &setting, arena) && (setting.held.count > 0 || setting.tool_mm > 0);
+    return found ? label : NULL;
 }

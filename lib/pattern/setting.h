@@ -29,6 +29,7 @@ struct hk_setting {
     bool apart;               /* several yarns are named that are not held together */
     double tool_mm;           /* 0: none */
     const char *unknown_tool; /* words that name a tool and cannot be read: where they stand */
+    bool unnamed;             /* several strands, and not of which yarn */
     enum hk_side facing;
     bool joins; /* "Join MC at underarm": work begins on something that is there */
 };
@@ -36,6 +37,9 @@ struct hk_setting {
 /* False where no such words stand at the beginning of the text. */
 bool hk_setting_read(const char *text, const struct hk_setting_words *words, struct hk_setting *setting,
                      struct hk_arena *arena);
+
+/* Where the words of a row's label name a yarn or tool, "Row 3 (CC)", "With A, row 3"; NULL: they name none. */
+const char *hk_setting_within(const char *label, const struct hk_setting_words *words, struct hk_arena *arena);
 
 /* The role that a name stands for at *cursor: of yarns.csv, or MC, CC, A, B by their order. Advances. SIZE_MAX: none.
  */

@@ -15,6 +15,7 @@
 #define LEVEL_UNMARKED 7
 #define LINE_MOST ((size_t)16 << 10)
 #define PIECES_MOST ((size_t)2000)
+#define TURNING_MOST 4 /* chains at the start of a row: more, joined, are a foundation */
 
 struct heading {
     const char *name;
@@ -32,22 +33,30 @@ struct builder {
     bool own_piece; /* the last heading with a mark has a piece of its own: one without is beside it, not below */
     bool pending_marked;
     const char *name;   /* of the heading last seen that names something */
-    const char *title;  /* of the first */
     bool silent, gauge; /* below SIZES, GAUGE, NOTES */
     bool begun;         /* a piece has begun */
     bool in_block;
     const bool *line_sizes, *sizes; /* of this line; until further notice */
+    struct hk_place times_wrong;    /* "make 2 (3)" in four sizes: the next entry says so; file NULL: none */
     size_t held;
     double tool_mm;
     struct hk_conventions conventions;
-    bool lost;
 };
 
 static void *grow(struct builder *b, void *array, size_t count, size_t *capacity, size_t size)
 {
-    void *grown = hk_arena_grow(b->arena, array, count, capacity, size);
-    b->lost |= !grown;
-    return grown;
+    return hk_arena_grow(b->arena, array, count, capacity, size);
+}
+
+static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length,
+                    struct hk_row_text *part)
+{
+    return hk_row_text_part(text, from, length, part, b->arena);
+}
+
+static void cut_front(struct builder *b, struct hk_row_text *text, size_t bytes)
+{
+    part_of(b, text, bytes, strlen(text->text) - bytes, text);
 }
 
 int64_t hk_entry_rows(const struct hk_entry *entry, size_t size)
@@ -102,9 +111,7 @@ static const char *piece_name(struct builder *b, const char *name)
                 (hk_text_starts(other, name) && other[length] == ' ' && hk_is_digit(other[length + 1]) &&
                  length + 1 + hk_digit_run(other + length + 1) == strlen(other));
     }
-    const char *made = same ? hk_arena_print(b->arena, "%s %zu", name, same + 1) : name;
-    b->lost |= !made;
-    return made;
+    return same ? hk_arena_print(b->arena, "%s %zu", name, same + 1) : name;
 }
 
 static struct hk_graded_count times_multiply(struct builder *b, struct hk_graded_count x, struct hk_graded_count y)
@@ -113,7 +120,6 @@ static struct hk_graded_count times_multiply(struct builder *b, struct hk_graded
     if (!x.by_size && !y.by_size)
         return (struct hk_graded_count){.one = x.one * y.one};
     int64_t *by_size = hk_arena_take(b->arena, sizes, sizeof *by_size);
-    b->lost |= !by_size;
     for (size_t i = 0; by_size && i < sizes; i++)
         by_size[i] = hk_graded_in(x, i) * hk_graded_in(y, i);
     return (struct hk_graded_count){.one = 1, .by_size = by_size};
@@ -124,7 +130,7 @@ static void piece_begin(struct builder *b, struct hk_place place)
     static const struct hk_graded_count once = {.one = 1};
     struct hk_written *w = b->written;
     struct hk_written_piece *pieces = grow(b, w->pieces, w->piece_count, &w->piece_capacity, sizeof *pieces);
-    const char *name = b->pending.name ? b->pending.name : b->name ? b->name : b->title ? b->title : "pattern";
+    const char *name = b->pending.name ? b->pending.name : b->name ? b->name : "pattern";
     struct hk_graded_count times = once;
     for (size_t level = 0; level < LEVELS; level++)
         times = times_multiply(b, times, b->times[level]);
@@ -166,13 +172,13 @@ static void block_begin(struct builder *b)
 /* Where an entry that begins nothing goes: a new part, a stitch pattern, or a piece without a start. */
 static void place_find(struct builder *b, struct hk_place place)
 {
-    if (b->in_block && !b->pending.name)
+    if (b->in_block)
         return;
     if (b->pending.name && !b->begun && names_pattern(b->pending.name)) {
         block_begin(b);
         return;
     }
-    if (!b->begun || b->in_block) {
+    if (!b->begun) {
         piece_begin(b, place);
         return;
     }
@@ -180,6 +186,23 @@ static void place_find(struct builder *b, struct hk_place place)
         part_add(b, b->pending.name, b->pending.times);
         b->pending = (struct heading){0};
     }
+}
+
+static void refuse(struct hk_entry *entry, enum hk_code code, struct hk_place place, const char *text, const char *hint)
+{
+    if (!entry || entry->problem.text)
+        return;
+    entry->problem = (struct hk_entry_problem){code, place, text, hint};
+    if (entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE)
+        entry->kind = HK_ENTRY_REFUSED;
+}
+
+static void refuse_number(struct builder *b, struct hk_entry *entry, struct hk_place place)
+{
+    const char *message =
+        hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
+    refuse(entry, HK_GRADE_COUNT, place, message,
+           "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
 static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, const struct hk_row_text *text)
@@ -191,7 +214,7 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
     else
         place_find(b, hk_row_text_place(text, 0));
     struct hk_entry *entries = grow(b, w->entries, w->entry_count, &w->entry_capacity, sizeof *entries);
-    if (!entries || b->lost)
+    if (!entries || b->arena->lost)
         return NULL;
     w->entries = entries;
     struct hk_entry *entry = &entries[w->entry_count++];
@@ -209,25 +232,10 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
         w->blocks[w->block_count - 1].count++;
     else
         w->parts[w->part_count - 1].count++;
+    if (b->times_wrong.file)
+        refuse_number(b, entry, b->times_wrong);
+    b->times_wrong = (struct hk_place){0};
     return entry;
-}
-
-static void refuse(struct hk_entry *entry, enum hk_code code, struct hk_place place, const char *text, const char *hint)
-{
-    if (!entry || entry->problem.text)
-        return;
-    entry->problem = (struct hk_entry_problem){code, place, text, hint};
-    if (entry->kind == HK_ENTRY_ROW || entry->kind == HK_ENTRY_REFERENCE)
-        entry->kind = HK_ENTRY_REFUSED;
-}
-
-static void refuse_number(struct hk_entry *entry, const struct hk_row_text *text, size_t at, struct builder *b)
-{
-    const char *message =
-        hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
-    b->lost |= !message;
-    refuse(entry, HK_GRADE_COUNT, hk_row_text_place(text, at), message,
-           "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
 /* ---- Yarn and tool ---- */
@@ -286,8 +294,12 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
         *problem = (struct hk_entry_problem){
             HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
             "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
+    if (setting.unnamed)
+        *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0),
+                                             "which yarns are held together is not said",
+                                             "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
-    b->lost |= !hk_row_text_part(text, setting.length, strlen(text->text) - setting.length, text, b->arena);
+    cut_front(b, text, setting.length);
     return true;
 }
 
@@ -299,6 +311,7 @@ static size_t sentence_length(const char *text)
 {
     static const char *const shorts[] = {"approx", "rep", "beg", "foll", "rem",  "cont", "alt", "inc",
                                          "dec",    "st",  "sts", "no",   "patt", "ca",   NULL};
+    static const char *const counted[] = {"approx", "inc", "dec", "no", "ca", NULL}; /* "Dec. 1 st" */
     size_t depth = 0;
     for (const char *c = text; *c; c++) {
         depth += *c == '(' || *c == '[';
@@ -312,58 +325,46 @@ static size_t sentence_length(const char *text)
         const char *word = c;
         while (word > text && hk_is_letter(word[-1]))
             word--;
-        const char *end = hk_word_of(word, shorts);
         const char *next = hk_blanks_skipped(c + 1);
-        if (end == c && *next >= 'a' && *next <= 'z')
+        bool small = *next >= 'a' && *next <= 'z';
+        if ((small || hk_is_digit(*next)) && hk_word_of(word, small ? shorts : counted) == c)
             continue;
         return (size_t)(c - text) + 1;
     }
     return strlen(text);
 }
 
-static bool part_of(struct builder *b, const struct hk_row_text *text, size_t from, size_t length,
-                    struct hk_row_text *part)
-{
-    bool good = hk_row_text_part(text, from, length, part, b->arena);
-    b->lost |= !good;
-    return good;
-}
-
-static void cut_front(struct builder *b, struct hk_row_text *text, size_t bytes)
-{
-    part_of(b, text, bytes, strlen(text->text) - bytes, text);
-}
-
 /* "leaving a 40 cm tail": metres; 0 where nothing is said. */
 static double tail_length(const char *text)
 {
     for (const char *c = text; *c; c++) {
-        if (!hk_is_digit(*c) || (c > text && hk_is_digit(c[-1])))
+        if (!hk_is_digit(*c))
             continue;
         const char *end = c;
         double value, factor;
         enum hk_dimension dimension;
         if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_LENGTH)
             return value * factor;
+        c += strspn(c, "0123456789.,") - 1;
     }
     return 0;
 }
 
 static bool finishes(const char *text)
 {
-    static const char *const words[] = {"fasten off", "finish off",     "fo",  "cut yarn", "cut the yarn",
-                                        "break yarn", "break the yarn", "cut", "break",    "tie off",
-                                        NULL};
-    const char *end = hk_word_of(text, words);
-    return end && (hk_word_at(text, "fasten off") || hk_word_at(text, "finish off") || hk_word_at(text, "fo") ||
-                   hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end"));
+    static const char *const words[] = {"fasten off", "finish off",     "fo",      "cut yarn", "cut the yarn",
+                                        "break yarn", "break the yarn", "tie off", NULL};
+    static const char *const cuts[] = {"cut", "break", NULL};
+    return hk_word_of(text, words) ||
+           (hk_word_of(text, cuts) &&
+            (hk_word_find(text, "yarn") || hk_word_find(text, "tail") || hk_word_find(text, "end")));
 }
 
-/* A stitch of the catalogue is named in it. */
-static bool names_stitch(const struct builder *b, const char *text)
+/* A stitch of the catalogue is named between the text's start and `stop`. */
+static bool names_stitch_before(const struct builder *b, const char *text, const char *stop)
 {
     const struct hk_words *words = &b->words->catalogue->words[b->words->terms];
-    for (const char *c = text; *c; c++) {
+    for (const char *c = text; c < stop; c++) {
         if (c > text && (hk_is_letter(c[-1])))
             continue;
         for (size_t i = 0; i < words->count; i++) {
@@ -375,11 +376,16 @@ static bool names_stitch(const struct builder *b, const char *text)
     return false;
 }
 
+static bool names_stitch(const struct builder *b, const char *text)
+{
+    return names_stitch_before(b, text, text + strlen(text));
+}
+
 /* "(4 dc, inc) x 6", "(k2, p2) to end": what stands in the bracket is worked more than once, or in a place. */
 static bool repeats_bracket(const char *text)
 {
-    static const char *const behind[] = {"x",   "twice", "rep", "repeat", "around", "across",
-                                         "to",  "in",    "all", "until",  NULL};
+    static const char *const behind[] = {"x",  "twice", "rep", "repeat", "around", "across",
+                                         "to", "in",    "all", "until",  NULL};
     const char *close = text;
     for (size_t depth = 0; *close; close++) {
         depth += *close == '(';
@@ -394,9 +400,9 @@ static bool repeats_bracket(const char *text)
 /* "Place next 14 sts on hold", "Place marker": not "Place eyes between rounds 6 and 7". */
 static bool places_stitches(const char *text)
 {
-    static const char *const placed[] = {"next",    "last",   "first", "these", "following", "rem",   "remaining",
-                                         "marker",  "m",      "markers", "all", "the next",  "the first",
-                                         "the last", "a marker", NULL};
+    static const char *const placed[] = {"next",      "last",     "first",    "these",   "following", "rem",
+                                         "remaining", "marker",   "m",        "markers", "all",       "the next",
+                                         "the first", "the last", "a marker", NULL};
     const char *c = hk_blanks_skipped(text + strlen("place"));
     return hk_is_digit(*c) || hk_word_of(c, placed);
 }
@@ -405,9 +411,9 @@ static bool places_stitches(const char *text)
 static bool opens_row(const struct builder *b, const char *text)
 {
     static const char *const words[] = {
-        "work",     "knit",     "purl", "bo",       "bind off", "cast off", "co",   "cast on", "dec",   "inc",
-        "decrease", "increase", "cont", "continue", "place",    "divide",   "rep",  "repeat",  "sl st", "slip",
-        "ch",       "k",        "p",    "join",     "turn",     "next",     "dec.", "inc.",    "then", "now", NULL};
+        "work",     "knit", "purl",     "bo",    "bind off", "cast off", "co",     "cast on", "dec",  "inc", "decrease",
+        "increase", "cont", "continue", "place", "divide",   "rep",      "repeat", "sl st",   "slip", "ch",  "k",
+        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -468,17 +474,28 @@ static void definition_add(struct builder *b, const char *name, const struct hk_
         w->definition_count++;
 }
 
+/* "Ch 3 (counts as dc), dc in each st around": a row, though it says what its chain counts as. */
+static bool counts_within(const struct builder *b, const char *text)
+{
+    const char *at = hk_word_find(text, "counts");
+    if (!at || at < text + 2 || !strchr("(,", at[-1] == ' ' ? at[-2] : at[-1]))
+        return false;
+    at += strcspn(at, "),");
+    at += strspn(at, "), ");
+    return is_row(b, at);
+}
+
 /* Keeps definitions and conventions of a sentence. */
 static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
 {
     size_t at, length;
     const char *name, *also;
-    if (hk_convention_read(sentence->text, &b->conventions))
+    if (!counts_within(b, sentence->text) && hk_convention_read(sentence->text, &b->conventions))
         return true;
     if (!hk_definition_find(sentence->text, &name, &also, &at, &length, b->arena))
         return false;
     definition_add(b, name, sentence, at, length);
-    if (also && !b->lost)
+    if (also)
         definition_add(b, also, sentence, at, length);
     return true;
 }
@@ -487,7 +504,7 @@ static bool says_rule(struct builder *b, const struct hk_row_text *sentence)
 
 static void label_put(struct builder *b, struct hk_entry *entry, const struct hk_label *label)
 {
-    if (!entry || !label)
+    if (!label)
         return;
     entry->label = label->name;
     if (label->first.by_size && entry->sizes &&
@@ -530,8 +547,7 @@ static void taken_cut(struct builder *b, struct hk_row_text *text, struct hk_row
     size_t rest = strlen(close + 1), length = strlen(before.text);
     char *joined = hk_arena_take(b->arena, length + rest + 2, 1);
     size_t *origin = hk_arena_take(b->arena, length + rest + 2, sizeof *origin);
-    b->lost |= !joined || !origin;
-    if (b->lost)
+    if (!joined || !origin)
         return;
     memcpy(joined, before.text, length);
     memcpy(origin, before.origin, (length + 1) * sizeof *origin);
@@ -577,32 +593,36 @@ static bool is_remark(const struct builder *b, const char *text)
     return true;
 }
 
+/* Only the last ones: what stands behind them would lose its place. */
 static void remarks_cut(struct builder *b, struct hk_row_text *text)
 {
-    size_t at = sentence_length(text->text);
-    while (!b->lost && text->text[at]) {
-        const char *next = hk_blanks_skipped(text->text + at);
-        size_t from = (size_t)(next - text->text), length = sentence_length(next);
-        struct hk_row_text sentence;
-        if (!*next || !part_of(b, text, from, length, &sentence))
+    struct hk_row_text sentence, remarks = *text;
+    size_t last = 0; /* where they begin; 0: there are none */
+    for (size_t at = sentence_length(text->text); text->text[at];) {
+        size_t from = (size_t)(hk_blanks_skipped(text->text + at) - text->text);
+        at = from + sentence_length(text->text + from);
+        if (!part_of(b, text, from, at - from, &sentence))
             return;
-        at = from + length;
-        if (!is_remark(b, sentence.text))
-            continue;
-        if (text->text[at])
-            continue; /* only the last ones: what stands behind them would lose its place */
+        bool remark = is_remark(b, sentence.text);
+        last = !remark ? 0 : last ? last : from;
+    }
+    if (last == 0)
+        return;
+    cut_front(b, &remarks, last);
+    part_of(b, text, 0, last, text);
+    while (*remarks.text && part_of(b, &remarks, 0, sentence_length(remarks.text), &sentence)) {
         prose_add(b, &sentence);
-        part_of(b, text, 0, from, text);
-        at = sentence_length(text->text);
+        cut_front(b, &remarks, sentence_length(remarks.text));
     }
 }
 
-static void reference_add(struct builder *b, const struct hk_row_text *text, const struct hk_reference *reference,
-                          const struct hk_label *label, const struct hk_entry_problem *problem)
+static struct hk_entry *reference_add(struct builder *b, const struct hk_row_text *text,
+                                      const struct hk_reference *reference, const struct hk_label *label,
+                                      const struct hk_entry_problem *problem)
 {
     struct hk_entry *entry = entry_add(b, HK_ENTRY_REFERENCE, text);
     if (!entry)
-        return;
+        return NULL;
     label_put(b, entry, label);
     entry->reference = *reference;
     part_of(b, text, reference->length, strlen(text->text) - reference->length, &entry->stated);
@@ -612,72 +632,69 @@ static void reference_add(struct builder *b, const struct hk_row_text *text, con
         refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
                reference->hint);
     if (reference->wrong)
-        refuse_number(entry, text, reference->wrong - 1, b);
+        refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
+    return entry;
 }
 
 /* Work begins within the row: "Ch 20, sc in 2nd ch from hook ...", "6 sc in magic ring". */
 static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin,
                        const struct hk_row_text *text)
 {
-    bool may =
-        !b->begun || b->pending.name || (label && label->numbered && label->first.one == 1 && !label->first.by_size);
-    if (b->begun && !b->pending.name && b->written->entry_count > 0 &&
-        b->written->entries[b->written->entry_count - 1].kind == HK_ENTRY_BEGIN)
-        return false;
-    if (!may)
+    const struct hk_written *w = b->written;
+    bool fresh = !b->begun || b->pending.name;
+    bool first = label && label->numbered && label->first.one == 1 && !label->first.by_size;
+    if (!fresh && (!first || w->entries[w->entry_count - 1].kind == HK_ENTRY_BEGIN))
         return false;
     if (hk_begin_read(text->text, b->words->size_count, begin, b->arena)) {
-        const char *rest = text->text + begin->length;
-        bool hook = hk_word_find(rest, "hook") || hk_row_in_ring(rest);
-        switch (begin->kind) {
-        case HK_BEGIN_CHAIN:
-            return hook || !*hk_blanks_skipped(rest) || (begin->joined && !b->begun);
-        case HK_BEGIN_CAST_ON:
-            return !b->begun || b->pending.name || !*hk_blanks_skipped(rest);
-        case HK_BEGIN_JOIN:
-        case HK_BEGIN_HELD:
-            return b->pending.name || !b->begun;
-        case HK_BEGIN_RING:
-        case HK_BEGIN_PICK_UP:
-        case HK_BEGIN_EDGE:
-        case HK_BEGIN_NOTHING:
-            return true;
-        }
+        const char *rest = hk_blanks_skipped(text->text + begin->length);
+        bool foundation = !b->begun || hk_graded_in(begin->count, 0) > TURNING_MOST;
+        if (begin->kind == HK_BEGIN_CHAIN)
+            return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) ||
+                   (fresh && begin->joined && foundation);
+        if (begin->kind == HK_BEGIN_CAST_ON)
+            return fresh || !*rest;
+        return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
     }
     *begin = (struct hk_begin){0};
-    if (hk_row_in_ring(text->text) && !hk_word_find(text->text, "string")) {
+    if (hk_row_in_ring(text->text)) {
         begin->kind = HK_BEGIN_RING;
         begin->joined = true;
-        return !b->begun || b->pending.name || !label || label->first.one == 1;
-    }
-    if (hk_row_founds(text->text) && (!b->begun || b->pending.name)) {
-        begin->kind = HK_BEGIN_NOTHING;
         return true;
     }
-    return false;
+    begin->kind = HK_BEGIN_NOTHING;
+    return fresh && hk_row_founds(text->text);
 }
 
-static void begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
-                      const struct hk_entry_problem *problem)
+static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
+                                  const struct hk_entry_problem *problem)
 {
     struct hk_row_text words = *text;
     bool joins = false;
     struct hk_entry_problem own = *problem;
     if (begin->setting) {
-        struct hk_row_text setting;
-        if (part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting))
-            setting_take(b, &setting, &joins, &own);
+        struct hk_row_text setting = *text;
+        bool any = false;
+        part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting);
+        while (!b->arena->lost && setting_take(b, &setting, &joins, &own))
+            any = true;
+        if (!b->arena->lost && !own.text && strpbrk(setting.text, "0123456789"))
+            own = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&setting, 0),
+                                            "these words behind a beginning are not read",
+                                            "write what is worked as a row below it"};
+        else if (!any)
+            prose_add(b, &setting);
     }
     if (begin->length > 0)
         part_of(b, text, 0, begin->length, &words);
     struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &words);
     if (!entry)
-        return;
+        return NULL;
     entry->begin = *begin;
     if (own.text)
         refuse(entry, own.code, own.place, own.text, own.hint);
     if (begin->wrong)
-        refuse_number(entry, text, begin->wrong - 1, b);
+        refuse_number(b, entry, hk_row_text_place(text, begin->wrong - 1));
+    return entry;
 }
 
 /* A small ring of chains that the first row works into is a ring. */
@@ -697,7 +714,7 @@ static void yarn_change(struct builder *b, const char *text)
                                           "change to yarn", "changing to yarn", "change to the yarn", NULL};
     static const char *const withs[] = {"with", "in", "using", NULL};
     size_t only = SIZE_MAX, named = 0;
-    for (const char *c = text; *c && !b->lost; c++) {
+    for (const char *c = text; *c; c++) {
         bool begins = c == text || c[-1] == ' ' || c[-1] == '(';
         const char *with = begins ? hk_word_of(c, withs) : NULL, *name = with ? hk_blanks_skipped(with) : NULL;
         size_t of = name ? hk_yarn_at(&name, &b->setting_words) : SIZE_MAX;
@@ -710,65 +727,80 @@ static void yarn_change(struct builder *b, const char *text)
         if (role != SIZE_MAX)
             b->held = held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
     }
-    if (named == 1 && only != SIZE_MAX && !b->lost)
+    if (named == 1 && only != SIZE_MAX)
         b->held = held_keep(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text);
 
-static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
-                     struct hk_row_text text)
+/* Two shapings in the same rows; NULL: the text does not speak of them. */
+static const char *same_time(const char *text)
 {
-    struct hk_entry_problem problem = {0};
+    const char *at = hk_word_find(text, "at the same time");
+    return at ? at : hk_word_find(text, "at same time");
+}
+
+/* The words of a row as an entry. */
+static struct hk_entry *row_add(struct builder *b, const struct hk_label *label, const struct hk_row_text *text,
+                                const struct hk_entry_problem *problem)
+{
+    ring_settle(b, text->text);
+    struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, text);
+    if (!entry)
+        return NULL;
+    label_put(b, entry, label);
+    entry->stated = *text;
+    if (problem->text)
+        refuse(entry, problem->code, problem->place, problem->text, problem->hint);
+    const char *both = same_time(text->text);
+    if (both)
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
+               "two shapings at the same time are not read",
+               "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
+               "behind it");
+    return entry;
+}
+
+/* `problem`: of yarn and tool that stand before the text. */
+static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
+                     struct hk_row_text text, struct hk_entry_problem problem)
+{
     struct hk_row_text taken = {0}, trailing = {0};
     struct hk_begin begin;
     struct hk_reference reference;
+    struct hk_entry *entry = NULL;
     bool joins = false;
     const struct hk_row_text uncut = text;
     taken_cut(b, &text, &taken);
-    while (!b->lost && setting_take(b, &text, &joins, &problem))
+    while (setting_take(b, &text, &joins, &problem))
         ;
     bool cut = trailing_cut(b, &text, &trailing);
     remarks_cut(b, &text);
-    if (b->lost)
+    if (b->arena->lost)
         return;
     if (row_begins(b, label, &begin, &text)) {
-        begin_add(b, &text, &begin, &problem);
+        entry = begin_add(b, &text, &begin, &problem);
         cut_front(b, &text, begin.length);
     } else if (joins && (b->pending.name || !b->begun)) {
         begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
-        begin_add(b, &uncut, &begin, &problem);
+        entry = begin_add(b, &uncut, &begin, &problem);
     }
-    if (b->lost)
-        return;
-    if (*text.text && hk_reference_read(text.text, b->words->size_count, &reference, b->arena)) {
-        reference_add(b, &text, &reference, label, &problem);
-        if (b->written->entry_count > 0) {
-            struct hk_entry *entry = &b->written->entries[b->written->entry_count - 1];
-            entry->place = hk_row_text_place(whole, 0);
-            entry->taken = taken;
-        }
-    } else if (*text.text || taken.text) {
-        ring_settle(b, text.text);
-        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &text);
-        label_put(b, entry, label);
-        if (entry) {
-            entry->place = hk_row_text_place(whole, 0);
-            entry->taken = taken;
-            entry->stated = text;
-        }
-        if (problem.text)
-            refuse(entry, problem.code, problem.place, problem.text, problem.hint);
-        const char *both = hk_word_find(text.text, "at the same time");
-        if (both && entry)
-            refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(&text, (size_t)(both - text.text)),
-                   "two shapings at the same time are not read",
-                   "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
-                   "behind it");
+    bool refers = hk_reference_read(text.text, b->words->size_count, &reference, b->arena);
+    if (refers || *text.text || taken.text || !entry) { /* a label alone is a row too: its words are missing */
+        entry = refers ? reference_add(b, &text, &reference, label, &problem) : row_add(b, label, &text, &problem);
+        if (!entry)
+            return;
+        entry->place = hk_row_text_place(whole, 0);
+        entry->taken = taken;
     }
-    struct hk_entry *last = b->written->entry_count > 0 ? &b->written->entries[b->written->entry_count - 1] : NULL;
-    if (last && label && label->wrong)
-        refuse_number(last, whole, label->wrong - 1, b);
+    if (label && label->wrong)
+        refuse_number(b, entry, hk_row_text_place(whole, label->wrong - 1));
+    if (label && label->problem)
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(whole, label->problem_at), label->problem, label->hint);
+    const char *named = label ? hk_setting_within(label->name, &b->setting_words, b->arena) : NULL;
+    if (named)
+        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
+               "yarn and tool in a label are not read", "write them behind its colon: \"Row 3: With CC, ...\"");
     yarn_change(b, text.text);
     if (cut)
         sentences_take(b, trailing);
@@ -781,22 +813,27 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     static const struct hk_graded_count once = {.one = 1};
     const char *text = line->text.text;
     size_t length = strcspn(text, "([");
-    struct hk_graded_count times = once;
-    for (const char *c = text; *c; c++) /* "(make 2)", "make 2", "x 2" */
-        if ((c == text || c[-1] == ' ' || *c == '(') && hk_times_read(c, b->words->size_count, &times, b->arena) > 0) {
-            if (c != text && (size_t)(c - text) < length)
-                length = (size_t)(c - text);
-            break;
-        } else {
-            times = once;
-        }
+    struct hk_graded_count times = once, read;
+    struct hk_place times_wrong = {0};
+    bool wrong;
+    for (const char *c = text; *c; c++) { /* "(make 2)", "make 2", "x 2" */
+        if ((c != text && c[-1] != ' ' && *c != '(') ||
+            !hk_times_read(c, b->words->size_count, &read, &wrong, b->arena))
+            continue;
+        times = read;
+        if (wrong)
+            times_wrong = hk_row_text_place(&line->text, (size_t)(c - text));
+        if (c != text && (size_t)(c - text) < length)
+            length = (size_t)(c - text);
+        break;
+    }
     while (length > 0 && strchr(" :,-", text[length - 1]))
         length--;
     const char *name = hk_arena_text(b->arena, text, length);
-    b->lost |= !name;
-    if (b->lost || length == 0)
+    if (!name || length == 0)
         return;
     b->sizes = NULL;
+    b->times_wrong = times_wrong;
     int level = line->level ? line->level : LEVEL_UNMARKED;
     for (int marked = 0; !line->level && b->own_piece && marked < level; marked++)
         b->times[marked] = once;
@@ -810,25 +847,32 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
         b->pending = (struct heading){0};
         return;
     }
-    b->title = b->title ? b->title : name;
     b->name = name;
     b->times[level] = times;
     b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0)};
 }
 
 /* "Make 2." below a heading, or in a piece. */
-static bool times_take(struct builder *b, const char *text)
+static bool times_take(struct builder *b, const struct hk_row_text *text)
 {
     struct hk_graded_count times;
-    if (hk_times_read(text, b->words->size_count, &times, b->arena) == 0)
+    bool wrong;
+    size_t taken = hk_times_read(text->text, b->words->size_count, &times, &wrong, b->arena);
+    if (taken == 0 || (!b->pending.name && !b->begun))
         return false;
+    if (text->text[taken]) /* "Make 2, reversing the second." */
+        prose_add(b, text);
+    if (wrong) {
+        b->times_wrong = hk_row_text_place(text, 0);
+        if (!b->pending.name)
+            entry_add(b, HK_ENTRY_ROW, text);
+        return true;
+    }
     if (b->pending.name) {
         b->pending.times = times;
         b->times[LEVEL_UNMARKED] = times_multiply(b, b->times[LEVEL_UNMARKED], times);
         return true;
     }
-    if (!b->begun)
-        return false;
     struct hk_written_piece *piece = &b->written->pieces[b->written->piece_count - 1];
     piece->times = times_multiply(b, piece->times, times);
     return true;
@@ -836,48 +880,74 @@ static bool times_take(struct builder *b, const char *text)
 
 /* ---- Lines ---- */
 
-/* Counts that a sentence states stand behind it: "K to end. 72 sts." */
-static size_t count_behind(const struct builder *b, const char *text)
+/* Whether the word stands between the text's start and `end`. */
+static bool says(const char *text, const char *end, const char *word)
 {
-    const char *c = hk_blanks_skipped(text);
-    bool none = c[0] == '-' && c[1] == ' ' && (c[2] == '(' || c[2] == '[');
-    if (!hk_is_digit(*c) && *c != '(' && *c != '[' && !none)
-        return 0;
-    size_t length = sentence_length(c);
-    const char *in = hk_word_find(c, "in");
-    bool figures = true; /* "K to end. 72 (76, 80)." */
-    for (size_t i = 0; i < length; i++)
-        figures &= !hk_is_letter(c[i]);
-    if (*c != '(' && *c != '[' && !figures && !hk_word_find(c, "st") && !hk_word_find(c, "sts") && !hk_word_find(c, "rem") &&
-        !(names_stitch(b, c) && (!in || in > c + length)))
-        return 0;
-    return length < 60 ? (size_t)(c - text) + length : 0;
+    const char *found = hk_word_find(text, word);
+    return found && found < end;
 }
 
-/* "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain. */
+/* Counts that a sentence states stand behind it: "K to end. 72 sts.", "(72 sts)", "- (70, 72) sts". */
+static size_t count_behind(const struct builder *b, const char *text)
+{
+    static const size_t count_most = 60;
+    const char *c = hk_blanks_skipped(text), *end = c + sentence_length(c);
+    bool bracket = *c == '(' || *c == '[';
+    if (!bracket && !hk_is_digit(*c) && !hk_text_starts(c, "- (") && !hk_text_starts(c, "- ["))
+        return 0;
+    bool figures = true; /* "K to end. 72 (76, 80)." */
+    for (const char *f = c; f < end; f++)
+        figures &= !hk_is_letter(*f);
+    bool counts = bracket || figures || says(c, end, "st") || says(c, end, "sts") || says(c, end, "rem") ||
+                  (names_stitch_before(b, c, end) && !says(c, end, "in"));
+    return counts && (size_t)(end - c) < count_most ? (size_t)(end - text) : 0;
+}
+
+/*
+ * "Ch 3, dc in each st around": a row on what is there. "Ch 20, sc in each ch across" stands on its own chain, but
+ * where nothing has been worked into the one before.
+ */
 static bool chain_goes_on(const struct builder *b, const char *text, const struct hk_begin *begin)
 {
-    static const char *const own[] = {"hook", "ring", "each ch", "every ch", "next ch", "first ch"};
+    static const char *const chains[] = {"ring", "each ch", "every ch", "next ch", "first ch"};
+    const struct hk_written *w = b->written;
+    const char *end = text + sentence_length(text), *rest = hk_blanks_skipped(text + begin->length);
     bool cast = begin->kind == HK_BEGIN_CAST_ON && !b->pending.name; /* "Cast on 4 sts, k to end" */
-    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || begin->length >= sentence_length(text))
+    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || rest >= end || says(rest, end, "hook"))
         return false;
-    const char *rest = hk_blanks_skipped(text + begin->length), *end = text + sentence_length(text);
-    for (size_t i = 0; i < sizeof own / sizeof own[0]; i++) {
-        const char *found = hk_word_find(rest, own[i]);
-        if (found && found < end && found[strlen(own[i])] != '-')
+    if (hk_word_at(rest, "counts")) /* "Ch 3, counts as dc, dc in each st" */
+        rest = hk_blanks_skipped(rest + strcspn(rest, ",") + (strchr(rest, ',') != NULL));
+    bool bare = w->entries[w->entry_count - 1].kind == HK_ENTRY_BEGIN;
+    for (size_t i = 0; i < sizeof chains / sizeof chains[0] && !bare; i++) {
+        const char *found = hk_word_find(rest, chains[i]);
+        if (found && found < end && found[strlen(chains[i])] != '-')
             return false;
     }
     return is_row(b, rest);
+}
+
+/* "Fasten off", "Make 2", definitions, and what says nothing of work. */
+static bool aside_take(struct builder *b, const struct hk_row_text *sentence)
+{
+    if (times_take(b, sentence) || says_rule(b, sentence))
+        return true;
+    if (b->silent || !finishes(sentence->text))
+        return idle(sentence->text);
+    struct hk_entry *entry = b->begun ? entry_add(b, HK_ENTRY_CUT, sentence) : NULL;
+    if (entry)
+        entry->cut_m = tail_length(sentence->text);
+    return true;
 }
 
 /* "Make a second mitten in the same way." */
 static bool makes_another(const char *text)
 {
     static const char *const makes[] = {"make", "work", "knit", "crochet", NULL};
-    static const char *const others[] = {"a second", "another", "second", "the second", "one more", "the other",
-                                         "an identical", NULL};
+    static const char *const others[] = {"a second", "another",   "second",       "the second",
+                                         "one more", "the other", "an identical", NULL};
     const char *c = hk_word_of(text, makes);
-    return c && hk_word_of(hk_blanks_skipped(c), others) && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
+    c = c ? hk_word_of(hk_blanks_skipped(c), others) : NULL;
+    return c && !hk_word_find(c, "row") && !hk_word_find(c, "rnd");
 }
 
 /* "72 (76, 80) sts." alone: a count of no row, unless it is that of the start above it. */
@@ -895,8 +965,8 @@ static bool lone_count(struct builder *b, const char *text)
     c = hk_blanks_skipped(end ? end : unit ? unit : c);
     if (!unit || c[strspn(c, ".)] ")])
         return false;
-    const struct hk_entry *last = b->written->entry_count ? &b->written->entries[b->written->entry_count - 1] : NULL;
-    bool same = last && last->kind == HK_ENTRY_BEGIN && !wrong;
+    const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
+    bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
     for (size_t i = 0; same && i < b->words->size_count; i++)
         same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i);
     return !same;
@@ -905,112 +975,85 @@ static bool lone_count(struct builder *b, const char *text)
 /* One sentence at the start of the text: the bytes that it takes. */
 static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
 {
-    size_t length = sentence_length(text->text);
-    struct hk_row_text sentence, rest;
-    struct hk_begin begin;
+    static const struct hk_label unnamed = {.name = "", .rows = {.one = 1}};
+    size_t length = sentence_length(text->text), sizes = b->words->size_count;
+    struct hk_row_text sentence, rest = *text;
+    struct hk_begin begin = {0};
     struct hk_reference reference;
+    struct hk_setting setting;
+    struct hk_entry_problem problem = {0};
+    bool joins = false, set = false, silent = b->silent;
     if (!part_of(b, text, 0, length, &sentence))
         return length;
-    if (b->silent && b->gauge) {
+    if (silent && b->gauge) {
         prose_add(b, &sentence);
         return length;
     }
-    if (times_take(b, sentence.text) || says_rule(b, &sentence))
-        return length;
-    if (finishes(sentence.text)) {
-        if (b->begun) {
-            struct hk_entry *entry = entry_add(b, HK_ENTRY_CUT, &sentence);
-            if (entry)
-                entry->cut_m = tail_length(sentence.text);
-        }
-        return length;
-    }
-    if (idle(sentence.text))
+    if (aside_take(b, &sentence))
         return length;
     /* What work begins with may end in a colon, or in the middle of the sentence. */
-    rest = *text;
-    bool joins = false, set = false;
-    struct hk_entry_problem problem = {0};
-    bool silent = b->silent;
-    struct hk_setting setting;
     if (hk_setting_read(rest.text, &b->setting_words, &setting, b->arena) &&
-        (!silent ||
-         hk_begin_read(hk_blanks_skipped(rest.text + setting.length), b->words->size_count, &begin, b->arena)))
+        (!silent || hk_begin_read(hk_blanks_skipped(rest.text + setting.length), sizes, &begin, b->arena)))
         set = setting_take(b, &rest, &joins, &problem);
     size_t taken = strlen(text->text) - strlen(rest.text);
-    if (b->lost)
-        return length;
-    if (hk_begin_read(rest.text, b->words->size_count, &begin, b->arena) &&
+    if (hk_begin_read(rest.text, sizes, &begin, b->arena) &&
         (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) && !chain_goes_on(b, rest.text, &begin)) {
         begin_add(b, &rest, &begin, &problem);
         return taken + begin.length;
     }
-    if (set && joins && (b->pending.name || !b->begun)) {
+    if (joins && (b->pending.name || !b->begun)) {
         begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
         begin_add(b, &sentence, &begin, &problem);
-        return taken > 0 ? taken : length;
-    }
-    if (set && (taken >= length || !*rest.text)) {
-        if (problem.text) {
-            struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &sentence);
-            refuse(entry, problem.code, problem.place, problem.text, problem.hint);
-        }
         return taken;
     }
-    if (!silent && (b->begun || b->pending.name) &&
-        hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) && reference.kind != HK_REF_AS) {
-        size_t used = sentence_length(rest.text);
-        used += count_behind(b, rest.text + used);
-        struct hk_row_text words;
-        if (part_of(b, &rest, 0, used, &words))
-            row_take(b, NULL, &words, words);
-        if (problem.text && !b->lost && b->written->entry_count > 0)
-            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text,
-                   problem.hint);
-        return taken + used;
+    if (set && taken >= length) {
+        if (problem.text)
+            row_add(b, NULL, &sentence, &problem);
+        return taken;
     }
-    if (!silent && hk_reference_read(rest.text, b->words->size_count, &reference, b->arena) &&
-        reference.kind == HK_REF_AS && b->pending.name) {
-        struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &sentence);
-        if (entry) {
-            entry->begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
-            reference_add(b, &sentence, &reference, NULL, &problem);
+    size_t used = sentence_length(rest.text);
+    struct hk_row_text words;
+    if (silent || !part_of(b, &rest, 0, used, &words)) {
+        prose_add(b, &sentence);
+        return length;
+    }
+    bool refers = hk_reference_read(rest.text, sizes, &reference, b->arena);
+    if (refers && reference.kind == HK_REF_AS) {
+        refers = false;
+        if (b->pending.name) {
+            begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
+            begin_add(b, &words, &begin, &problem);
+            reference_add(b, &words, &reference, NULL, &problem);
+            return taken + used;
         }
+    }
+    bool row = b->begun || b->line_sizes || b->sizes || set;
+    if (!refers && b->begun && same_time(sentence.text)) {
+        row_take(b, &unnamed, &sentence, sentence, problem);
         return length;
     }
-    if (!silent && b->begun &&
-        (hk_word_find(sentence.text, "at the same time") || hk_text_starts(sentence.text, "at same time"))) {
-        struct hk_label none = {.name = "", .rows = {.one = 1}};
-        row_take(b, &none, &sentence, sentence);
-        return length;
-    }
-    bool limited = b->line_sizes || b->sizes;
-    if (!silent && (b->begun || limited || set) && is_row(b, rest.text)) {
-        size_t used = set ? sentence_length(rest.text) : length;
+    if (refers ? b->begun || b->pending.name : row && is_row(b, rest.text)) {
         used += count_behind(b, rest.text + used);
-        struct hk_row_text words;
         if (part_of(b, &rest, 0, used, &words))
-            row_take(b, NULL, &words, words);
-        if (problem.text && !b->lost && b->written->entry_count > 0)
-            refuse(&b->written->entries[b->written->entry_count - 1], problem.code, problem.place, problem.text,
-                   problem.hint);
+            row_take(b, NULL, &words, words, problem);
         return taken + used;
     }
     if (b->begun && makes_another(sentence.text)) {
-        struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &sentence);
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(&sentence, 0), "how often a piece is made is not read here",
-               "write \"make 2\" in its heading, and take this sentence out");
+        problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
+                                            "how often a piece is made is not read here",
+                                            "write \"make 2\" in its heading, and take this sentence out"};
+        row_add(b, NULL, &sentence, &problem);
         return length;
     }
     prose_add(b, &sentence);
-    if (b->begun && !silent && !b->lost)
+    if (b->begun && !b->arena->lost)
         b->written->prose[b->written->prose_count - 1].count = lone_count(b, sentence.text);
     return length;
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text)
 {
-    while (*text.text && !b->lost) {
+    while (*text.text && !b->arena->lost) {
         size_t length = sentence_take(b, &text);
         cut_front(b, &text, length);
     }
@@ -1023,7 +1066,7 @@ static size_t named_row(const struct builder *b, const char *text)
     const char *colon = strchr(text, ':');
     size_t words = 1;
     bool gauge;
-    if (!colon || colon == text || colon[1] != ' ' || b->silent || !b->begun)
+    if (!colon || colon[1] != ' ' || b->silent || !b->begun)
         return 0;
     for (const char *c = text; c < colon; c++) {
         words += *c == ' ';
@@ -1060,8 +1103,6 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
         return true;
     struct hk_row_text whole = *text;
     cut_front(b, text, taken);
-    if (b->lost)
-        return false;
     if (unknown) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
         refuse(entry, HK_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
@@ -1101,13 +1142,13 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
         heading_take(b, line); /* "K2, p2 rib (multiple of 4):" */
         return;
     }
-    while (*text.text && !b->lost) {
+    while (*text.text && !b->arena->lost) {
         if (!(b->silent && b->gauge) && hk_label_read(text.text, b->words, &label, b->arena)) {
             size_t end = label.length + next_label(text.text + label.length);
             struct hk_row_text whole, body;
             if (!part_of(b, &text, 0, end, &whole) || !part_of(b, &text, label.length, end - label.length, &body))
                 return;
-            row_take(b, &label, &whole, body);
+            row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
             cut_front(b, &text, end);
             continue;
         }
@@ -1115,10 +1156,10 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
         if (named > 0) {
             struct hk_row_text body, whole = text;
             const char *name = hk_arena_text(b->arena, text.text, named - 1);
-            if (!name || !part_of(b, &text, named, strlen(text.text) - named, &body))
+            if (!part_of(b, &text, named, strlen(text.text) - named, &body))
                 return;
             label = (struct hk_label){.name = name, .rows = {.one = 1}};
-            row_take(b, &label, &whole, body);
+            row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
             return;
         }
         size_t next = next_label(text.text);
@@ -1143,7 +1184,6 @@ static void line_name(struct builder *b, struct hk_written_line *line, const str
     const char *label = length ? hk_arena_text(b->arena, entry->label, length) : NULL;
     line->part = label ? hk_arena_print(b->arena, "%s%sfrom %s", part, *part ? ", " : "", label)
                        : hk_arena_print(b->arena, "%s%sfrom line %zu", part, *part ? ", " : "", entry->place.line);
-    b->lost |= !line->part;
 }
 
 /* A part is one line for each tool that it is worked with in turn. */
@@ -1151,12 +1191,11 @@ static void lines_find(struct builder *b)
 {
     struct hk_written *w = b->written;
     w->works = hk_arena_take(b->arena, w->entry_count + 1, sizeof *w->works);
-    b->lost |= !w->works;
-    for (size_t p = 0; p < w->piece_count && !b->lost; p++)
+    for (size_t p = 0; w->works && p < w->piece_count; p++)
         for (size_t q = 0; q < w->pieces[p].count; q++) {
             size_t part = w->pieces[p].first + q;
             struct hk_written_line *line = NULL;
-            for (size_t e = 0; e < w->parts[part].count && !b->lost; e++) {
+            for (size_t e = 0; e < w->parts[part].count; e++) {
                 size_t index = w->parts[part].first + e;
                 const struct hk_entry *entry = &w->entries[index];
                 if (!line || (entry->tool_mm != line->tool_mm && entry->kind != HK_ENTRY_CUT)) {
@@ -1177,9 +1216,9 @@ static void lines_find(struct builder *b)
 /* Yarns that rows name within, alone: a set of one each. */
 static void yarns_find(struct builder *b)
 {
-    for (size_t i = 0; i < b->written->entry_count && !b->lost; i++) {
+    for (size_t i = 0; i < b->written->entry_count; i++) {
         const char *text = b->written->entries[i].text.text;
-        for (const char *c = text; *c && !b->lost; c++) {
+        for (const char *c = text; *c; c++) {
             const char *end = c;
             size_t role = c == text || c[-1] == ' ' || c[-1] == '(' ? hk_yarn_at(&end, &b->setting_words) : SIZE_MAX;
             if (role != SIZE_MAX)
@@ -1207,7 +1246,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     written->tool_count = b.setting_words.tool_count;
     for (size_t i = 0; i < LEVELS; i++)
         b.times[i] = (struct hk_graded_count){.one = 1};
-    for (size_t i = 0; i < written->lines.count && !b.lost; i++) {
+    for (size_t i = 0; i < written->lines.count && !arena->lost; i++) {
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
@@ -1222,5 +1261,5 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     }
     lines_find(&b);
     yarns_find(&b);
-    return !b.lost && !arena->lost;
+    return !arena->lost;
 }

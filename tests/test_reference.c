@@ -1,0 +1,468 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Rows by reference (hankful(1), PATTERNS AS THEY ARE WRITTEN): what is read of each form, by hand, or that it is none.
+ * Rows are worked out in test_pattern_file.c. Inch: 25.4 mm (NIST SP 811, B.8).
+ */
+#include "support.h"
+
+#include "pattern/reference.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+#define LINE_MOST 1000
+
+struct out {
+    char text[LINE_MOST];
+    size_t length;
+};
+
+__attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    int length = vsnprintf(out->text + out->length, sizeof out->text - out->length, format, args);
+    va_end(args);
+    out->length += length > 0 ? (size_t)length : 0;
+    assert_true(out->length < sizeof out->text);
+}
+
+static void put_number(struct out *out, struct hk_graded_count number, size_t sizes)
+{
+    for (size_t i = 0; i < (number.by_size ? sizes : 1); i++)
+        put(out, "%s%" PRId64, i ? "/" : "", hk_graded_in(number, i));
+}
+
+static void put_numbers(struct out *out, const struct hk_reference *r)
+{
+    bool many = r->number_count > 6;
+    for (size_t i = 0; i < (many ? 2 : r->number_count); i++)
+        put(out, " %" PRId64, r->numbers[i]);
+    if (many)
+        put(out, " ... %" PRId64, r->numbers[r->number_count - 1]);
+}
+
+static void put_shape(struct out *out, const struct hk_reference *r, size_t sizes)
+{
+    put(out, " %+d at %d%s", r->by, r->ends, r->first_next ? " next" : "");
+    for (size_t i = 0; i < r->stage_count; i++) {
+        const struct hk_shape_stage *stage = &r->stages[i];
+        put(out, ", every %" PRId64 "%s", stage->every, stage->open ? "" : stage->to ? " to " : " x");
+        if (!stage->open)
+            put_number(out, stage->times, sizes);
+    }
+}
+
+static void put_amount(struct out *out, const struct hk_reference *r, size_t sizes)
+{
+    if (r->times_given)
+        put(out, " times ");
+    if (r->times_given)
+        put_number(out, r->times, sizes);
+    if (r->rows_given)
+        put(out, " for ");
+    if (r->rows_given)
+        put_number(out, r->rows, sizes);
+    for (size_t i = 0; r->length_m && i < sizes; i++)
+        put(out, "%s%.4g", i ? "/" : r->onward ? " onward " : " until ", 1000 * r->length_m[i]);
+    put(out, "%s%s", r->length_m ? " mm" : "", r->of_part ? " of the part" : "");
+    if (r->end_side != HK_SIDE_OPEN)
+        put(out, " to %s", r->end_side == HK_SIDE_RIGHT ? "RS" : "WS");
+}
+
+/* What is read; "!" and what is wrong with it; "|" and what stands behind it. */
+static void reference_text(const char *text, size_t sizes, struct out *out)
+{
+    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "edge", "as"};
+    struct hk_reference r;
+    struct hk_arena arena = {0};
+    *out = (struct out){.text = ""};
+    if (!hk_reference_read(text, sizes, &r, &arena)) {
+        put(out, "none");
+        hk_arena_free(&arena);
+        return;
+    }
+    put(out, "%s", kinds[r.kind]);
+    put_numbers(out, &r);
+    if (r.kind == HK_REF_LAST)
+        put(out, " ");
+    if (r.kind == HK_REF_LAST)
+        put_number(out, r.last, sizes);
+    if (r.words)
+        put(out, " '%s'", r.words);
+    if (r.kind == HK_REF_SHAPE)
+        put_shape(out, &r, sizes);
+    put_amount(out, &r, sizes);
+    if (r.wrong)
+        put(out, " ! wrong at %zu", r.wrong - 1);
+    if (r.problem)
+        put(out, " ! %zu %s", r.problem_at, r.problem);
+    if (text[r.length])
+        put(out, " | %s", text + r.length + (text[r.length] == ' '));
+    hk_arena_free(&arena);
+}
+
+struct example {
+    const char *text, *read;
+};
+
+static void assert_examples(size_t sizes, const struct example *examples)
+{
+    bool good = true;
+    for (; examples->text; examples++) {
+        struct out out;
+        reference_text(examples->text, sizes, &out);
+        if (strcmp(out.text, examples->read) != 0) {
+            print_error("%s\n  is       %s\n  and not  %s\n", examples->text, out.text, examples->read);
+            good = false;
+        }
+    }
+    assert_true(good);
+}
+
+static void rows_by_their_numbers(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Rep row 2.", "rows 2"},
+        {"Rep. row 2.", "rows 2"},
+        {"Repeat the rows 1 and 2", "rows 1 2"},
+        {"rpt rnds 1-4", "rows 1 2 3 4"},
+        {"Rep rows 4-1", "rows 4 3 2 1"},
+        {"Rep rows 1 through 3", "rows 1 2 3"},
+        {"Rep rows 1 to 3 & 5 + 7", "rows 1 2 3 5 7"},
+        {"Rep rows 1, 2, and 4", "rows 1 2 4"},
+        {"Rep row 1 and row 2", "rows 1 2"},
+        {"Rep R1-R3", "rows 1 2 3"},
+        {"Rep r1 and r2", "rows 1 2"},
+        {"Rep rows 1 - end", "rows 1 | - end"},
+        {"Rep rows 1-900 and 1001-1100", "rows 1 2 ... 1100"},
+        {"Rep rows 1-1001", "rows ! 0 more than 1000 rows are named at once"},
+        {"Rep rows 1-600 and 2001-2500", "rows 1 2 ... 600 ! 0 more than 1000 rows are named at once"},
+        {"Rep row 1234567", "none"},
+        {"Rep row until the end", "none"},
+        {"Rep from * around", "none"},
+        {"Rep Ruth", "none"},
+        {"Work rows 3-5", "rows 3 4 5"},
+        {"Work as row 3", "rows 3"},
+        {"Work as for rows 3 and 4", "rows 3 4"},
+        {"Work same as row 2", "rows 2"},
+        {"Same as for row 2", "rows 2"},
+        {"As rows 1-4.", "rows 1 2 3 4"},
+        {"Like row 2", "rows 2"},
+        {"Cont to rep rows 1 and 2 for 10 rows", "rows 1 2 for 10"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void how_often_rows_are_worked(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Rep row 1 4 times.", "rows 1 times 4"},
+        {"Rep rows 1 and 2, 4 more times", "rows 1 2 times 4"},
+        {"Rep rows 1, 2 times", "rows 1 times 2"},
+        {"Rep rows 1 and 2 x 3", "rows 1 2 times 3"},
+        {"Rep row 1 3 x", "rows 1 times 3"},
+        {"Rep row 1 once more.", "rows 1 times 1"},
+        {"Rep row 1 twice", "rows 1 times 2"},
+        {"Rep row 1 thrice more", "rows 1 times 3"},
+        {"Rep row 1 five times", "rows 1 times 5"},
+        {"Rep row 1 1 time more", "rows 1 times 1"},
+        {"Rep row 2 for 10 rows", "rows 2 for 10"},
+        {"Rep row 2, for 10 (12, 14) more rnds", "rows 2 for 10/12/14"},
+        {"Rep row 2 for another 5 rows", "rows 2 for 5"},
+        {"Rep row 2 for the next 6 rows", "rows 2 for 6"},
+        {"Rep row 2 for a further 5 cm", "rows 2 onward 50/50/50 mm"},
+        {"Rep row 2 over 6 rows", "rows 2 for 6"},
+        {"Rep row 2 for 6 sts", "rows 2 | for 6 sts"},
+        {"Rep last row", "last 1"},
+        {"Rep the last two rows", "last 2"},
+        {"Rep last 2 rows 5 (6, 7) more times. 20 sts", "last 2 times 5/6/7 | 20 sts"},
+        {"Rep these 4 rows throughout", "last 4"},
+        {"Rep previous rnd", "last 1"},
+        {"Rep last 2 sts", "none"},
+        {"Rep last 2 (4) rows", "none"},
+        {"Rep last 2 (4, 6, 8) rows 4 times", "last 2 times 4 ! wrong at 9"},
+        /* with or without the rows that are there already */
+        {"Rep last 2 rows 5 times in all",
+         "last 2 times 5 ! 16 this may be meant with or without the rows that are worked already"},
+        {"Rep rows 1-4 a total of 3 times",
+         "rows 1 2 3 4 times 3 ! 13 this may be meant with or without the rows that are worked already"},
+        {"Rep row 2 for a total of 12 rows",
+         "rows 2 for 12 ! 10 this may be meant with or without the rows that are worked already"},
+        {"Rep row 2 4 (5) times", "rows 2 | 4 (5) times"},
+        {"Rep row 2 4 (5, 6, 7) times", "rows 2 times 4 ! wrong at 10"},
+        {"Rep row 2. 84 (90, 96, 100) sts", "rows 2 | 84 (90, 96, 100) sts"},
+        /* only one of them can hold */
+        {"Rep row 2 4 times for 8 rows", "rows 2 times 4 | for 8 rows"},
+        {"Rep row 2 for 8 rows until piece measures 5 cm", "rows 2 for 8 | until piece measures 5 cm"},
+        {"Rep rows 1-4 for pattern, as est, for 12 rows.", "rows 1 2 3 4 for 12"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void until_a_length(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Rep row 2 until piece measures 20 cm.", "rows 2 until 200/200/200 mm"},
+        {"Rep row 2, till it is about 20 cm", "rows 2 until 200/200/200 mm"},
+        {"Rep row 2 until piece measures approx. 20 cm from beg, ending with a WS row",
+         "rows 2 until 200/200/200 mm to WS"},
+        {"Rep row 2 until piece measures 20 (22, 24) cm", "rows 2 until 200/220/240 mm"},
+        {"Rep row 2 until piece measures 20 [22; 24 cm]", "rows 2 until 200/220/240 mm"},
+        {"Rep row 2 until piece measures 8\" (9\", 10 1/2\")", "rows 2 until 203.2/228.6/266.7 mm"},
+        {"Rep row 2 until piece measures 20 cm / 8 in", "rows 2 until 200/200/200 mm"},
+        {"Rep row 2 until piece measures 19.5 cm/7.5 in.", "rows 2 until 195/195/195 mm"},
+        {"Rep row 2 until piece measures 20 cm (8 in) from beg", "rows 2 until 200/200/200 mm"},
+        {"Rep row 2 until piece measures 20 cm [8\"]", "rows 2 until 200/200/200 mm"},
+        {"Rep row 2 until piece measures 20 (22, 24) cm / 8 (8 1/2, 9 1/2) in from beg", "rows 2 until 200/220/240 mm"},
+        {"Rep row 2 until piece measures 20 (22, 24) cm (8 (8 1/2, 9 1/2) in)", "rows 2 until 200/220/240 mm"},
+        {"Rep row 2 until piece measures 20 cm (24 sts)", "rows 2 until 200/200/200 mm | (24 sts)"},
+        {"Rep row 2 until piece measures 20 cm (24)", "rows 2 until 200/200/200 mm | (24)"},
+        {"Rep row 2 until piece measures 20 cm / twice", "rows 2 until 200/200/200 mm | / twice"},
+        {"Rep row 2 until piece measures 20 cm (8 in", "rows 2 until 200/200/200 mm | (8 in"},
+        {"Rep row 2 until piece measures 20 cm (8 in, sts)", "rows 2 until 200/200/200 mm | (8 in, sts)"},
+        /* not one for each size */
+        {"Rep row 2 until piece measures 20 (22) cm", "rows 2 until 200/200/200 mm ! wrong at 31"},
+        {"Rep row 2 until piece measures 20 cm (22 cm)", "rows 2 until 200/200/200 mm ! wrong at 31"},
+        {"Rep row 2 until piece measures 20 (22, 24, 26) cm", "rows 2 until 200/200/200 mm ! wrong at 31"},
+        {"Rep row 2 until piece measures 20 cm (22 cm, 9 cm, 3 cm)", "rows 2 until 200/200/200 mm ! wrong at 31"},
+        /* no length */
+        {"Rep row 2 until piece measures 20", "rows 2 ! 10 how long it becomes cannot be read"},
+        {"Rep row 2 until piece measures 20 (22, 24)", "rows 2 ! 10 how long it becomes cannot be read"},
+        {"Rep row 2 until piece measures 20 (8 in) cm", "rows 2 ! 10 how long it becomes cannot be read"},
+        {"Rep row 2 until piece measures 20 g", "rows 2 ! 10 how long it becomes cannot be read"},
+        {"Rep row 2 until piece measures as back", "rows 2 ! 10 how long it becomes cannot be read"},
+        {"Rep row 2 until piece measures -5 cm. Turn.", "rows 2 ! 10 how long it becomes cannot be read | Turn."},
+        {"Rep row 2 until you like it", "rows 2 ! 10 where this ends cannot be read"},
+        {"Rep row 2 until done; piece measures 5 cm",
+         "rows 2 ! 10 where this ends cannot be read | piece measures 5 cm"},
+        {"Rep row 2 until done. It is 5 cm.", "rows 2 ! 10 where this ends cannot be read | It is 5 cm."},
+        {"Rep row 2 until done.25 times", "rows 2 ! 10 where this ends cannot be read"},
+        /* of what, and from where */
+        {"Rep row 2 until rib measures 5 cm", "rows 2 until 50/50/50 mm of the part"},
+        {"Rep row 2 until rib measures 5 cm from picked-up edge", "rows 2 until 50/50/50 mm of the part"},
+        {"Rep row 2 until piece measures 20 cm from neck edge",
+         "rows 2 until 200/200/200 mm ! 10 from where this is measured is not followed"},
+        {"Rep row 2 until piece measures 5 cm, then the rib", "rows 2 until 50/50/50 mm | then the rib"},
+        {"Rep row 2 until sleeve is 40 cm long from the cast on edge", "rows 2 until 400/400/400 mm"},
+        {"Rep row 2 until piece measures 40 cm or desired length.", "rows 2 until 400/400/400 mm"},
+        {"Rep row 2 until piece measures 40 cm above rib",
+         "rows 2 until 400/400/400 mm ! 10 from where this is measured is not followed"},
+        {"Rep row 2 until armhole measures 20 cm",
+         "rows 2 until 200/200/200 mm ! 10 from where this is measured is not followed"},
+        {"Rep row 2 until piece measures 20 cm from the very beginning", "rows 2 until 200/200/200 mm"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+/* In two sizes a bracket of one value may be the other size's or the same in other units. */
+static void lengths_in_two_sizes_and_in_one(void **state)
+{
+    (void)state;
+    static const struct example two[] = {
+        {"Rep row 2 until piece measures 20 (22) cm", "rows 2 until 200/220 mm"},
+        {"Rep row 2 until piece measures 20 cm (8 in)", "rows 2 until 200/200 mm"},
+        {"Rep row 2 until piece measures 8 in (20 cm) from beg", "rows 2 until 203.2/203.2 mm"},
+        {NULL, NULL},
+    };
+    static const struct example one[] = {
+        {"Rep row 2 until piece measures 20 cm (8 in)", "rows 2 until 200 mm"},
+        {"Rep row 2 until piece measures 20 (22, 24) cm", "rows 2 until 200 mm ! wrong at 31"},
+        {"Work even for 4\" (10 cm)", "even onward 101.6 mm"},
+        {"Work even for 4.", "even | for 4."},
+        {NULL, NULL},
+    };
+    assert_examples(2, two);
+    assert_examples(1, one);
+}
+
+static void which_row_comes_last(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Work even for 5 cm, ending with a RS row", "even onward 50/50/50 mm to RS"},
+        {"Work even for 5 cm ending on WS", "even onward 50/50/50 mm to WS"},
+        {"Work even for 5 cm, ending after a WS row; RS again", "even onward 50/50/50 mm to WS | RS again"},
+        {"Work even for 5 cm, end with row 4", "even onward 50/50/50 mm ! 20 which row this ends with cannot be read"},
+        {"Work even for 5 cm, ending with row 4. RS facing",
+         "even onward 50/50/50 mm ! 20 which row this ends with cannot be read | RS facing"},
+        {"Work even for 5 cm, ending with row 4; WS facing",
+         "even onward 50/50/50 mm ! 20 which row this ends with cannot be read | WS facing"},
+        {"Dec 1 st each end of every 4th row 3 times, ending with a WS row", "shape -1 at 2, every 4 x3 to WS"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void going_on_as_before(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Work even.", "even"},
+        {"Work even for 10 rows.", "even for 10"},
+        {"Work straight for a total of 10 rows", "even for 10"},
+        {"Work 4 (6, 8) rows even", "even for 4/6/8"},
+        {"Work a further 4 rows without shaping", "even for 4"},
+        {"Work another 4 rounds straight", "even for 4"},
+        {"Cont. in patt as set for 5 cm", "even onward 50/50/50 mm"},
+        {"Continue to work even until piece measures 10 cm", "even until 100/100/100 mm"},
+        {"Keep working as est for 4 rows", "even for 4"},
+        {"In patt as set for 6 rows", "even for 6"},
+        {"In 6 rows", "none"},
+        {"Work even in patt for 6 rows", "even for 6"},
+        {"Work even in the pattern as set for 6 rows", "even for 6"},
+        {"Work even in sc for 6 rows", "pattern 'sc' for 6"},
+        {"Work in moss stitch for 6 rows.", "pattern 'moss stitch' for 6"},
+        {"Work in the moss stitch, until piece measures 5 cm", "pattern 'moss stitch' until 50/50/50 mm"},
+        {"Work in rib ending with a WS row, for 6 rows", "pattern 'rib' for 6 to WS"},
+        {"Work in rib over 6 rows", "pattern 'rib' for 6"},
+        {"Work 6 rows of garter stitch", "pattern 'garter stitch' for 6"},
+        {"Work 6 more rows in st st.", "pattern 'st st' for 6"},
+        {"Work 4 (6, 8, 10) rows in sc", "pattern 'sc' for 4 ! wrong at 5"},
+        {"Work 6 rows.", "none"},
+        {"Work 6 sc in ring", "none"},
+        {"Work in forward loop stitch", "none"},
+        {"Work in.", "none"},
+        {"Work in a stitch of your own choice that nobody else has ever had the patience for, for 6 rows", "none"},
+        {"Knit 4 (6, 8) rows.", "words 'k' for 4/6/8"},
+        {"P 1 row, k 1 row", "words 'p' for 1 | k 1 row"},
+        {"Purl 2 more rows", "words 'p' for 2"},
+        {"Knit every row until rib measures 8 in / 20 cm.", "words 'k' until 203.2/203.2/203.2 mm of the part"},
+        {"Knit all rows for 10 cm", "words 'k' onward 100/100/100 mm"},
+        {"Knit all sts", "none"},
+        {"Knit to end", "none"},
+        {"K2, p2", "none"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void shaping_at_the_ends_of_rows(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Dec 1 st each end of next row", "shape -1 at 2 next"},
+        {"Decrease 1 stitch at each end of this row", "shape -1 at 2 next"},
+        {"Inc. 2 sts at beg of every row 4 times", "shape +2 at 1, every 1 x4"},
+        {"Dec 1 st at both ends of needle on next 4 rows", "none"},
+        {"Dec 1 st at each end of needle on next 4 rows", "shape -1 at 2, every 1 x4"},
+        {"Dec 1 st at neck edge on next 4 (5, 6) rows", "shape -1 at 1, every 1 x4/5/6"},
+        {"Dec 1 st each end of next 4 rows and every 4th row 3 times", "shape -1 at 2, every 1 x4, every 4 x3"},
+        {"Dec 1 st each end of next 4 rows, then on every foll alt row 3 times",
+         "shape -1 at 2, every 1 x4, every 2 x3"},
+        {"Dec 1 st each end of next and every 4th row to 34 (36, 38) sts.", "shape -1 at 2 next, every 4 to 34/36/38"},
+        {"Dec 1 st each end of next and every 4th row until there are 34 sts left on needle",
+         "shape -1 at 2 next, every 4 to 34"},
+        {"Dec 1 st each end of every 4 rows until 34 sts rem. 34 sts", "shape -1 at 2, every 4 to 34 | 34 sts"},
+        {"Dec 1 st each end of every row until you have some sts", "none"},
+        {"Dec 1 st each end of every row to 34 rows", "none"},
+        {"Dec 1 st each end of next and every foll 4th row, 6 more times", "shape -1 at 2 next, every 4 x6"},
+        {"Dec 1 st each end of next row, then every RS row 6 times more", "shape -1 at 2 next, every 2 x6"},
+        {"Dec 1 st each end of every third row twice, every fourth row once, every fifth row 2 times, then every sixth "
+         "row 2 times, every eighth row 2 times and every tenth row 2 times",
+         "shape -1 at 2, every 3 x2, every 4 x1, every 5 x2, every 6 x2, every 8 x2, every 10 x2"},
+        {"Dec 1 st each end of every row once, every row once, every row once, every row once, every row once, every "
+         "row "
+         "once, every row once",
+         "shape -1 at 2, every 1 x1, every 1 x1, every 1 x1, every 1 x1, every 1 x1, every 1 x1 | every row once"},
+        /* British: so many of the rows that follow */
+        {"Dec 1 st each end of next and foll 5 alt rows", "shape -1 at 2 next, every 2 x5"},
+        {"Dec 1 st each end of next and 3 (4, 5) foll 4th rows", "shape -1 at 2 next, every 4 x3/4/5"},
+        {"Dec 1 st each end of next row and 4 foll rows", "shape -1 at 2 next, every 1 x4"},
+        {"Dec 1 st each end of next and foll alt row", "shape -1 at 2 next, every 2 x1"},
+        {"Dec 1 st each end of next and foll alt rows to 34 sts", "shape -1 at 2 next, every 2 to 34"},
+        {"Dec 1 st at armhole edge of alt rows", "shape -1 at 1, every 2"},
+        {"Dec 1 st at end of 4th row", "shape -1 at 1, every 4"},
+        {"Dec 1 st at end of 4 rows", "none"},
+        {"Dec 1 st at end of each row", "shape -1 at 1, every 1"},
+        {"Dec 1 st at end of every 0 rows", "none"},
+        {"Dec 1 st at end of every 4 (6, 6) rows", "none"},
+        {"Dec 1 st at end of every 4th st", "none"},
+        {"Dec 1 st at end of every 4th row for 20 rows", "shape -1 at 1, every 4 | for 20 rows"},
+        {"Dec 1 st at end of every 4th row, turn", "shape -1 at 1, every 4 | turn"},
+        {"Dec 1 st at end of row", "none"},
+        {"Dec 1 st in next st", "none"},
+        {"Dec 1 row", "none"},
+        {"Dec 0 sts each end of next row", "none"},
+        {"Dec 21 sts each end of next row", "none"},
+        {"Dec 1 (2, 2) sts each end of next row", "none"},
+        {"Dec each end of next row", "none"},
+        /* N or N + 1 */
+        {"Dec 1 st each end of next and every 4th row 6 times",
+         "shape -1 at 2 next, every 4 x6 ! 0 this may be meant as so many times in all, or as so many more than the "
+         "next "
+         "row"},
+        {"Dec 1 st each end of next and every 4th row 6 (0, 1) times in all",
+         "shape -1 at 2 next, every 4 x5/-1/0 ! 0 this is worked 0 times in a size, and the next row is one of them"},
+        {"Dec 1 st each end of next and every 4th row a total of 6 times", "shape -1 at 2 next, every 4 x5/5/5"},
+        {"Dec 1 st each end of next and every 4th row 2 more times, then every 6th row 2 times",
+         "shape -1 at 2 next, every 4 x2, every 6 x2"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void edges_of_rows(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Bind off 4 (5, 6) sts at beg of next 2 rows. 50 sts", "edge 'Bind off 4 (5, 6) sts' for 2 | 50 sts"},
+        {"BO 4 sts at the beg. of the next row", "edge 'BO 4 sts' for 1"},
+        {"Cast on 3 stitches at start of foll 2 (4, 4) rows", "edge 'Cast on 3 stitches' for 2/4/4"},
+        {"CO 3 sts at beg of each of next 2 rows", "edge 'CO 3 sts' for 2"},
+        {"Bind off 4 sts at beg of every row", "none"},
+        {"Bind off 4 sts at beg of next 2 sts", "none"},
+        {"Bind off 4 sts at neck edge", "none"},
+        {"Bind off 4 sts, k to end", "none"},
+        {"Bind off 4 loops", "none"},
+        {"Bind off all sts", "none"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void as_another_piece(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Work as for the left front, reversing shaping.", "as 'left front'"},
+        {"Work as left front reversing all shapings", "as 'left front'"},
+        {"As left front, but reversing neck and armhole shaping. Fasten off.", "as 'left front' | Fasten off."},
+        {"Same as front, rev shaping, and sew", "as 'front' | and sew"},
+        {"Make same as front : sew", "as 'front' | : sew"},
+        {"As front (make 2)", "as 'front' | (make 2)"},
+        {"As front but 2 rows longer.", "as 'front' ! 9 what differs from that piece cannot be read"},
+        {"As front, but with reversing neck", "as 'front' ! 10 what differs from that piece cannot be read"},
+        {"As front, reversing shaping and omitting the pocket. Turn.",
+         "as 'front' ! 10 what differs from that piece cannot be read | Turn."},
+        {"As front, omitting the pocket", "as 'front' | omitting the pocket"},
+        {"As (2 pieces)", "none"},
+        {"As the piece that was worked before the one that has just been finished, turned round", "none"},
+        {"Sew the pieces", "none"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(rows_by_their_numbers),
+        cmocka_unit_test(how_often_rows_are_worked),
+        cmocka_unit_test(until_a_length),
+        cmocka_unit_test(lengths_in_two_sizes_and_in_one),
+        cmocka_unit_test(which_row_comes_last),
+        cmocka_unit_test(going_on_as_before),
+        cmocka_unit_test(shaping_at_the_ends_of_rows),
+        cmocka_unit_test(edges_of_rows),
+        cmocka_unit_test(as_another_piece),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
