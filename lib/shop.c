@@ -149,9 +149,46 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
     return best;
 }
 
+/* Balls of one offer for a role: P(D <= n), walked row by row where each holds few rows. */
+struct balls_of {
+    const struct basket *basket;
+    size_t role;
+    struct hk_ball_demand demand;
+};
+
+static double balls_chance(const void *context, int64_t n)
+{
+    const struct balls_of *of = context;
+    const struct basket *b = of->basket;
+    double chance = hk_ball_chance(&of->demand, n);
+    struct hk_pile pile = {n, of->demand.put_up_g};
+    if (n > 0 && is_walked(b, of->role))
+        b->buy.arena->lost |=
+            !hk_walk_chance(&b->walks[of->role], &pile, 1, of->demand.eaten_g, of->demand.spread, &chance);
+    return chance;
+}
+
+/* Those of least expected cost; walked, up to what is enough at HK_SPARE_CHANCE_MOST then. */
+static bool least_balls(const struct balls_of *of, const struct hk_spare_costs *costs, int64_t *n)
+{
+    if (!hk_spare_balls(&of->demand, costs, n))
+        return false;
+    struct hk_demand demand = {balls_chance, of, 0};
+    if (!is_walked(of->basket, of->role) ||
+        !hk_balls_needed(hk_spare_most_g(&of->demand), of->demand.put_up_g, of->demand.join_g, &demand.most))
+        return true;
+    for (int64_t most = 2 * demand.most; demand.most < most && balls_chance(of, demand.most) < HK_SPARE_CHANCE_MOST;)
+        demand.most++;
+    int64_t least = 0;
+    if (hk_spare_least(&demand, costs, &least))
+        *n = least > 1 ? least : 1;
+    return true;
+}
+
 /*
- * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least in; the
- * basket must then hold as much as those, in whatever put-ups, but no more than what is enough at HK_SPARE_CHANCE_MOST.
+ * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least
+ * in; the basket must then hold as much as those, in whatever put-ups, but no more than what is enough at
+ * HK_SPARE_CHANCE_MOST.
  */
 static bool least_cost(struct basket *b, size_t r)
 {
@@ -161,23 +198,29 @@ static bool least_cost(struct basket *b, size_t r)
         return true;
     double price = (double)b->buy.choices.offers[i].price_minor;
     const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
-    const struct hk_ball_demand of = {role->likely_g, role->spread, b->buy.choices.choices[i].put_up_g, role->join_g,
-                                      role->eaten_g};
-    const struct hk_spare_costs costs = {.price = price, .short_once = (double)project->short_cost_minor,
-                                         .spare = project->spare_worth * price};
+    const struct balls_of of = {
+        b, r, {role->likely_g, role->spread, b->buy.choices.choices[i].put_up_g, role->join_g, role->eaten_g}};
+    bool walked = is_walked(b, r);
+    const struct hk_spare_costs costs = {
+        .price = price, .short_once = (double)project->short_cost_minor, .spare = project->spare_worth * price};
     int64_t n;
-    if (!hk_spare_balls(&of, &costs, &n))
+    if (!least_balls(&of, &costs, &n))
         return false;
-    const struct hk_demand demand = {hk_ball_chance, &of, n + 1};
+    const struct hk_demand demand = {balls_chance, &of, n + 1};
     double cost = hk_spare_cost(&demand, &costs, n);
-    b->enough_g[r] = fmin(hk_balls_usable_g(n, of.put_up_g, of.join_g), hk_spare_most_g(&of));
+    b->enough_g[r] = hk_balls_usable_g(n, of.demand.put_up_g, of.demand.join_g);
+    if (!walked)
+        b->enough_g[r] = fmin(b->enough_g[r], hk_spare_most_g(&of.demand));
     b->roles[r].basis = HK_SHOP_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
-        .balls = n, .put_up_g = of.put_up_g, .price_minor = b->buy.choices.offers[i].price_minor,
+        .balls = n,
+        .put_up_g = of.demand.put_up_g,
+        .price_minor = b->buy.choices.offers[i].price_minor,
         .fewer_minor = n > 1 ? hk_spare_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
         .more_minor = hk_spare_cost(&demand, &costs, n + 1) - cost,
-        .short_chance = 1 - hk_ball_chance(&of, n), .short_chance_fewer = 1 - hk_ball_chance(&of, n - 1),
-        .spare_chance_more = hk_ball_chance(&of, n),
+        .short_chance = 1 - balls_chance(&of, n),
+        .short_chance_fewer = 1 - balls_chance(&of, n - 1),
+        .spare_chance_more = balls_chance(&of, n),
     };
     return true;
 }

@@ -231,6 +231,36 @@ static void a_basket_has_the_chances_that_its_balls_are_walked_to(void **state)
     }
 }
 
+/* Where running short has a price, the number of least expected cost by the chances that are walked; tried from 1 to 30. */
+static void balls_of_least_cost_are_walked(void **state)
+{
+    struct stages s = two_strips(*state, "role,shop,put_up,price\nmain,Mole Wool,50 g,6\ntrim,Mole Wool,50 g,7\n");
+    s.project->short_cost_minor = 2500;
+    s.project->spare_worth = 0.5;
+    struct hk_shop *shop = plan(&s, "");
+    double chances[31] = {0}, least = HUGE_VAL;
+    int64_t best = 0;
+    for (int64_t n = 1; n < 31; n++)
+        chances[n] = walked(&s, 0, &(struct hk_pile){n, 50}, 1);
+    for (int64_t n = 1; n < 31; n++) { /* one missing later costs its price; one left over fetches half of it */
+        double cost = 600 * (double)n + 2500 * (1 - chances[n]);
+        for (int64_t k = n; k < 30; k++)
+            cost += 600 * (1 - chances[k]);
+        for (int64_t k = 0; k < n; k++)
+            cost -= 300 * chances[k];
+        best = cost < least ? n : best;
+        least = fmin(cost, least);
+    }
+    const struct hk_shop_role *main = &shop->sizes[0].roles[0];
+    assert_int_equal(main->basis, HK_SHOP_LEAST_COST);
+    assert_int_equal(main->reason.balls, best);
+    assert_close(main->reason.short_chance, 1 - chances[best], 1e-9, 0);
+    assert_int_equal(shop->sizes[0].lines[0].balls, best);
+    assert_close(main->chance, chances[best], 1e-9, 0);
+    hk_shop_free(shop);
+    stages_free(s);
+}
+
 /* A cone holds many rows: where one is on offer the mean loss stands. */
 static void where_a_cone_is_on_offer_the_mean_loss_stands(void **state)
 {
@@ -300,6 +330,7 @@ int main(void)
         cmocka_unit_test(without_a_spread_balls_are_enough_or_not),
         cmocka_unit_test(few_rows_take_one_ball),
         cmocka_unit_test(a_basket_has_the_chances_that_its_balls_are_walked_to),
+        cmocka_unit_test(balls_of_least_cost_are_walked),
         cmocka_unit_test(where_a_cone_is_on_offer_the_mean_loss_stands),
         cmocka_unit_test(where_no_more_balls_are_on_offer_the_chance_says_so),
         cmocka_unit_test(rows_of_stripes_are_those_of_their_role),
