@@ -295,7 +295,7 @@ struct hk_text_settings {
     void *inside;
 };
 
-/* Reads a file of the source. NULL on any error; owner: the caller. Borrows the catalogue. */
+/* Reads a file of the source. NULL on any error; owner: the caller. They outlive the catalogue. */
 HK_API struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
                                                       const struct hk_catalogue *catalogue, struct hk_diags *diags);
 HK_API void hk_text_settings_free(struct hk_text_settings *settings);

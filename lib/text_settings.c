@@ -422,6 +422,13 @@ static bool number_of(const char *line, const char *const *words, double *value)
     return false;
 }
 
+/* The settings outlive the catalogue. "" where memory is lost. */
+static const char *text_kept(struct inside *in, const char *text)
+{
+    const char *copy = hk_arena_text(arena_of(in), text, strlen(text));
+    return copy ? copy : "";
+}
+
 /* "... in hdc", "over stockinette", "in half double crochet": a shipped fabric. */
 static const char *fabric_in(struct inside *in, const struct hk_catalogue *catalogue, const char *line)
 {
@@ -441,7 +448,7 @@ static const char *fabric_in(struct inside *in, const struct hk_catalogue *catal
             for (size_t i = 0; i < words->count; i++)
                 if (hk_text_same(words->words[i].text, name) &&
                     hk_catalogue_fabric(catalogue, catalogue->stitches[words->words[i].stitch].name))
-                    return catalogue->stitches[words->words[i].stitch].name;
+                    return text_kept(in, catalogue->stitches[words->words[i].stitch].name);
             if (hk_text_same(name, "st st"))
                 return "stockinette";
             while (length > 1 && end[length - 1] != ' ')
