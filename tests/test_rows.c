@@ -467,7 +467,8 @@ static void assert_followed(const struct hk_catalogue *catalogue, enum hk_terms 
     assert_true(right);
 }
 
-#define ASSERT_FOLLOWED(terms, examples) assert_followed(*state, terms, examples, sizeof examples / sizeof *examples)
+#define ASSERT_FOLLOWED(terms, examples) \
+    assert_followed(*state, (terms), (examples), sizeof(examples) / sizeof *(examples))
 
 static void starts_of_rows(void **state)
 {

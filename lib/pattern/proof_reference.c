@@ -4,6 +4,7 @@
 
 #include "text.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
@@ -157,6 +158,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
 {
     const char *swatch = NULL;
     size_t stitch = NO_STITCH;
+    assert(row);
     if (!steps_stitch(run->p, row->steps, row->step_count, &stitch))
         stitch = NO_STITCH;
     double per_m = run->p->host->rows_per_m(run->p->host->context, stitch, hk_proof_entry_at(run)->tool_mm, &swatch);

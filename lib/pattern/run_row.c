@@ -2,6 +2,7 @@
 /* How a row starts, and whether it comes out. */
 #include "run.h"
 
+#include <assert.h>
 #include <inttypes.h>
 #include <string.h>
 
@@ -276,6 +277,7 @@ static void markers_out(struct run *run)
 /* "In each sp": a place that no number of chains names; NULL: there is none. */
 static const struct hk_where *bare_space(const struct hk_step *steps, size_t count)
 {
+    assert(steps || count == 0);
     for (size_t i = 0; i < count; i++) {
         for (const struct hk_where *where = &steps[i].where; where; where = where->besides)
             if (where->given && where->what == HK_WHAT_SPACE && where->chains == 0 && !where->of_chains &&
