@@ -200,8 +200,8 @@ void proofreading_print(const struct work *work, bool prose, struct text *text)
 
 static json_t *row_json(struct json *json, const struct hk_written_row *row, const char *size)
 {
-    json_t *object = json_make_object(json), *places = json_make_object(json), *stated = NULL,
-           *readings = json_make_array(json);
+    json_t *object = json_make_object(json), *places = json_make_object(json), *on_hold = json_make_object(json),
+           *stated = NULL, *readings = json_make_array(json);
     json_put_text(json, object, "file", row->file);
     json_put_whole(json, object, "line", (int64_t)row->line);
     json_put_text(json, object, "piece", row->piece);
@@ -220,7 +220,9 @@ static json_t *row_json(struct json *json, const struct hk_written_row *row, con
     json_put_bool(json, object, "agrees", row->agrees);
     json_put_text(json, object, "from", row->from_stated ? "stated" : "worked");
     json_put_whole(json, object, "left", row->left);
-    json_put(json, object, "held", json_make_object(json));
+    for (size_t i = 0; i < row->on_hold_count; i++)
+        json_put_whole(json, on_hold, row->on_hold[i].kind, row->on_hold[i].count);
+    json_put(json, object, "held", on_hold);
     for (size_t i = 0; i < row->reading_count; i++)
         json_add(json, readings, json_text(row->readings[i]));
     json_put(json, object, "readings", readings);

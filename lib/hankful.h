@@ -243,6 +243,8 @@ struct hk_written_row {
     int64_t left;                           /* places left unworked */
     const struct hk_written_places *places; /* the edge that it leaves, by kind */
     size_t place_count;
+    const struct hk_written_places *on_hold; /* what it puts on hold, by name: "left sleeve", or "stitches" */
+    size_t on_hold_count;
     const struct hk_written_stated *stated;
     size_t stated_count;
     bool agrees;                 /* with all that it states */

@@ -312,6 +312,8 @@ struct hk_written_row hk_written_row(const struct hk_project *project, size_t ro
                                    .left = proof->left,
                                    .places = proof->places,
                                    .place_count = proof->place_count,
+                                   .on_hold = proof->on_hold,
+                                   .on_hold_count = proof->on_hold_count,
                                    .stated = proof->stated,
                                    .stated_count = proof->stated_count,
                                    .agrees = proof->agrees,

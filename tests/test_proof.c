@@ -846,6 +846,27 @@ static void yarns_of_a_row_are_kept_apart(void **state)
     }
 }
 
+/* Places that a row puts on hold have the name that it gives them, and as many as the size has. */
+static void what_is_put_on_hold_has_its_name(void **state)
+{
+    struct proofed proofed = proofed_read(
+        *state,
+        "# Yoke\nWith 5 mm hook, ch 31.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n"
+        "Row 2: Ch 1, sc in next 5 sts, place next 4 (5, 6) sts on hold for left sleeve, sc in next 8 sts, "
+        "place next 4 (5, 6) sts on hold, sc in each st across.\n",
+        NULL, NULL);
+    assert_int_equal(proofed.diags.errors, 0);
+    const struct hk_written_row row = hk_written_row(proofed.project, 1, 1);
+    assert_int_equal(row.on_hold_count, 2);
+    assert_string_equal(row.on_hold[0].kind, "left sleeve");
+    assert_int_equal(row.on_hold[0].count, 5);
+    assert_string_equal(row.on_hold[1].kind, "stitches");
+    assert_int_equal(row.on_hold[1].count, 5);
+    assert_int_equal(row.stitches, 20);
+    assert_int_equal(hk_written_row(proofed.project, 0, 1).on_hold_count, 0);
+    proofed_free(&proofed);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -871,6 +892,7 @@ int main(void)
         cmocka_unit_test(places_and_counts_are_kept_by_kind),
         cmocka_unit_test(many_kinds_of_places_are_kept),
         cmocka_unit_test(yarns_of_a_row_are_kept_apart),
+        cmocka_unit_test(what_is_put_on_hold_has_its_name),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

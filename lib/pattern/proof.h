@@ -27,6 +27,8 @@ struct hk_proof_row {
     int64_t stitches, left;
     const struct hk_written_places *places;
     size_t place_count;
+    const struct hk_written_places *on_hold;
+    size_t on_hold_count;
     const struct hk_written_stated *stated;
     size_t stated_count;
     bool agrees;

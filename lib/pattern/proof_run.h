@@ -108,6 +108,8 @@ void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t coun
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work);
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row);
+/* What the row as it was worked puts on hold, by name. */
+void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_row *worked, struct hk_proof_row *row);
 /* The stitches that are there against those that `row` (NULL: nothing) states, for a line whose rows are not worked by
  * its own words. */
 void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most);

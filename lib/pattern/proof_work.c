@@ -124,6 +124,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     kept->stitches = followed.count + spaces_now(run);
     kept->left += followed.left;
     kept->choices |= followed.choices;
+    hk_proof_on_hold_keep(run, planned.row, kept);
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
         hk_proof_stated_keep(run, followed.readings & HK_READING_OTHER ? planned.row->other : stated, &followed, kept);
