@@ -52,6 +52,15 @@ static int64_t all_before(const struct run *run)
     return hk_edge_count(&run->follow->edge, false) + hk_edge_count(&run->follow->needle, false);
 }
 
+/* Picots and the like leave no place: they count by how often they were worked. */
+static int64_t worked_of(const struct run *run, size_t stitch)
+{
+    int64_t count = 0;
+    for (size_t i = 0; i < run->log.count; i++)
+        count += run->log.entries[i].stitch == stitch ? run->log.entries[i].count : 0;
+    return count;
+}
+
 static int64_t actual(struct run *run, const struct hk_stated *stated, bool spaces)
 {
     hk_run_look(run, run->follow->edge.count + run->made.count);
@@ -66,6 +75,9 @@ static int64_t actual(struct run *run, const struct hk_stated *stated, bool spac
     case HK_STATED_GROUPS:
         return groups_of(run);
     case HK_STATED_KIND:
+        if (stated->stitch < run->follow->catalogue->stitch_count && hk_run_stitch_of(run, stated->stitch)->leaves == 0)
+            return worked_of(run, stated->stitch);
+        break;
     case HK_STATED_SPACES:
     case HK_STATED_CHAINS:
         break;
