@@ -1029,7 +1029,8 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
                                    .foundation = walk->foundation,
                                    .leaves = walk->leaves,
                                    .runs = walk->runs,
-                                   .run_count = walk->run_count};
+                                   .run_count = walk->run_count,
+                                   .other = walk->conventions.other};
     return HK_COUNTED;
 }
 

@@ -61,6 +61,7 @@ struct hk_counted {
     struct hk_row_run *runs;         /* a step other than 0 spans three rows at least; tapers rounded, halves up */
     size_t run_count;                /* at most HK_RUNS_MOST: then the last run ends before the last row */
     struct hk_follow *follow;        /* the edge that the part leaves, for one that goes on; owner: the caller */
+    unsigned other; /* bits of enum hk_convention: taken otherwise than usual, since only then rows meet what they state */
 };
 
 #define HK_RUNS_MOST 4096

@@ -47,6 +47,7 @@ struct counter {
     struct hk_follow **edges; /* [line], that it left in the size being counted; owned */
     int64_t *held;     /* [role], see struct joining; zeros between lines */
     struct failure **failures; /* [line * sizes + size]; NULL: none */
+    unsigned *others; /* [line]: conventions whose other reading has been named */
 };
 
 /* ---- Stripes into uses --------------------------------------------------------------------------------------- */
@@ -422,6 +423,19 @@ static void failures_say(struct counter *counter, size_t line)
 
 /* ---- Lines --------------------------------------------------------------------------------------------------------- */
 
+/* What custom leaves open and stated counts decided otherwise than usual: once for a line. */
+static void conventions_say(struct counter *counter, size_t line, unsigned other)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    unsigned more = other & ~counter->others[line];
+    counter->others[line] |= other;
+    for (unsigned c = 0; c < HK_CONVENTIONS && !counter->project->learning; c++)
+        if (more & (1u << c))
+            hk_diags_add(counter->diags, HK_ASSUMED, hk_line_place(of),
+                         "\"%s\" is worked so that %s: only so do the rows of \"%s\" meet what they state", of->piece,
+                         hk_convention_text((enum hk_convention)c, true), of->fabric->name);
+}
+
 static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
                       struct hk_sized *sized, struct hk_worked *worked)
 {
@@ -440,6 +454,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     if (answer != HK_COUNTED)
         return failure_keep(counter, line, size, &sized->work, answer, &misfit);
     counter->edges[line] = counted.follow;
+    conventions_say(counter, line, counted.other);
     if (!worked_fill(counter, &of->yarn, &counted, &joining, worked))
         return false;
     worked->times = sized->times;
@@ -554,6 +569,7 @@ static void lines_count(struct counter *counter)
     tally->lines = hk_arena_take(counter->arena, lines * sizes, sizeof *tally->lines);
     counter->left = hk_arena_take(counter->arena, lines, sizeof *counter->left);
     counter->edges = hk_arena_take(counter->arena, lines, sizeof(struct hk_follow *));
+    counter->others = hk_arena_take(counter->arena, lines, sizeof *counter->others);
     counter->held = hk_arena_take(counter->arena, project->role_count, sizeof *counter->held);
     struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);

@@ -63,6 +63,17 @@ static double stitches(struct counted c, const struct hk_use *use, const char *u
 #define PIECES "piece,fabric,yarn,tool,stitches,rows\n"
 #define PIECES_MORE "piece,part,fabric,yarn,tool,stitches,rows,times,start,end_stitches,ends,carry\n"
 
+/* By custom ch 2 is no stitch, so that the row would come to 19: it states 20, in both sizes, which is said once. */
+static void a_convention_that_a_stated_count_decides_is_named(void **state)
+{
+    done(count_noted(*state,
+                     (struct folder){.fabrics = "fabric,row,make\nridge,1,\"Ch 2, sk first st, hdc in next st and in each st across, "
+                                                "turn (20)\"\n",
+                                     .pieces = PIECES_MORE "p,,ridge,main,4 mm,20,10,1,edge,,,\n"},
+                     "pieces.csv:2:1: note: \"p\" is worked so that ch 2 at the start of a row counts as its first stitch: only "
+                     "so do the rows of \"ridge\" meet what they state\n"));
+}
+
 /* The first and the third row are main: 20 ch and 20 sc, then 20 dc, summed as kinds of one yarn; the row between is lace. */
 static void stripes_of_one_yarn_add_up_kind_by_kind(void **state)
 {
@@ -697,6 +708,7 @@ static void nothing_is_freed_without_complaint(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_convention_that_a_stated_count_decides_is_named),
         cmocka_unit_test(stripes_of_one_yarn_add_up_kind_by_kind),
         cmocka_unit_test(a_strip_is_counted_in_every_size),
         cmocka_unit_test(knitting_is_cast_on),
