@@ -10,6 +10,7 @@
 
 #include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #define HOOK "With main and 5 mm hook, "
@@ -724,8 +725,9 @@ static void effort_is_bounded(void **state)
         int64_t left = effort;
         struct hk_proof *proof = hk_proof_make(read.project->written, &host, &left, &diags);
         assert_non_null(proof);
-        bool spent =
-            strstr(findings_text(&diags), "the pattern has more stitches and rows than can be followed") != NULL;
+        char *findings = findings_text(&diags);
+        bool spent = strstr(findings, "the pattern has more stitches and rows than can be followed") != NULL;
+        free(findings);
         assert_int_equal(spent, left < 0);
         ended += !spent;
         hk_proof_free(proof);

@@ -23,7 +23,7 @@ size_t hk_yarn_at(const char **cursor, const struct hk_setting_words *words)
         }
     }
     const char *text = *cursor;
-    bool ends = !(hk_is_letter(text[1]) || hk_is_digit(text[1]) || text[1] == '\'');
+    bool ends = *text && !(hk_is_letter(text[1]) || hk_is_digit(text[1]) || text[1] == '\'');
     if (found == SIZE_MAX && hk_word_at(text, "MC") && count > 0) {
         found = 0;
         length = 2;
