@@ -972,7 +972,6 @@ int main(void)
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(a_proof_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
-        cmocka_unit_test(rows_notice_every_failure),
         cmocka_unit_test(words_of_rows_notice_every_failure),
     };
     return cmocka_run_group_tests_name("memory", tests, catalogue_set_up, catalogue_tear_down);
