@@ -431,6 +431,10 @@ static void prose_defines_and_is_counted(void **state)
 
 static void times_stand_in_headings_and_below(void **state)
 {
+    assert_written("# (make 2) Legs\nCh 5.\nRow 1: sc.\n",
+                   "Legs x2\n"
+                   "  2:1 begin chain 5\n"
+                   "  3:1 row [Row 1] 1-1 | sc.\n");
     assert_written("# Legs (make 2 (3, 4))\nCh 5.\nRow 1: sc.\n\nSOLES\nMake 2.\nCh 6.\nRow 1: sc.\n# Wings\nBoth "
                    "alike.\nCh 7.\nRow 1: sc.\n"
                    "# Outer (make 2)\n## Inner x 3\nCh 8.\nRow 1: sc.\n",

@@ -817,14 +817,21 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     struct hk_place times_wrong = {0};
     bool wrong;
     for (const char *c = text; *c; c++) { /* "(make 2)", "make 2", "x 2" */
-        if ((c != text && c[-1] != ' ' && *c != '(') ||
-            !hk_times_read(c, b->words->size_count, &read, &wrong, b->arena))
+        size_t taken = c == text || c[-1] == ' ' || *c == '('
+                           ? hk_times_read(c, b->words->size_count, &read, &wrong, b->arena)
+                           : 0;
+        if (taken == 0)
             continue;
         times = read;
         if (wrong)
             times_wrong = hk_row_text_place(&line->text, (size_t)(c - text));
-        if (c != text && (size_t)(c - text) < length)
+        const char *behind = text + taken + strspn(text + taken, " :,-");
+        if (c == text && *behind) { /* "(make 2) Legs" */
+            text = behind;
+            length = strcspn(text, "([");
+        } else if (c != text && (size_t)(c - text) < length) {
             length = (size_t)(c - text);
+        }
         break;
     }
     while (length > 0 && strchr(" :,-", text[length - 1]))
