@@ -431,10 +431,11 @@ static void prose_defines_and_is_counted(void **state)
 
 static void times_stand_in_headings_and_below(void **state)
 {
-    assert_written("# (make 2) Legs\nCh 5.\nRow 1: sc.\n",
+    assert_written("# (make 2) Legs\nCh 5.\nRow 1: sc.\nWith main doubled, work 2 rows.\n",
                    "Legs x2\n"
                    "  2:1 begin chain 5\n"
-                   "  3:1 row [Row 1] 1-1 | sc.\n");
+                   "  3:1 row [Row 1] 1-1 | sc.\n"
+                   "prose 4 work: With main doubled, work 2 rows.\n");
     assert_written("# Legs (make 2 (3, 4))\nCh 5.\nRow 1: sc.\n\nSOLES\nMake 2.\nCh 6.\nRow 1: sc.\n# Wings\nBoth "
                    "alike.\nCh 7.\nRow 1: sc.\n"
                    "# Outer (make 2)\n## Inner x 3\nCh 8.\nRow 1: sc.\n",
@@ -561,7 +562,7 @@ static void words_of_work_are_rows(void **state)
          "to end.\n\nTurn at 3.\n\n4 times.\n",
          "pattern x1\n  1:1 begin chain 5\n  3:1 row | [Sc, ch 1] twice.\n  5:1 row | *Sc, ch; rep from * to end.\n  "
          "7:1 row | 4 sc in each st.\n  13:1 row | Knit to end.\n  15:1 row | Turn at 3.\nprose 9: Scout the 3 quays.\n"
-         "prose 11: Work on.\nprose 17: 4 times.\n"},
+         "prose 11 work: Work on.\nprose 17: 4 times.\n"},
         {"Ch 5. [take as 3 sc]\n", "pattern x1\n  1:1 begin chain 5\nprose 1: [take as 3 sc]\n"},
         {"Ch 5.\nRow 1: [take as 3 sc]\nRow 2: [take as 3 sc\nRow 3: sc [take as 3 sc] (3 sts)\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 |  | taken: 3 sc\n  3:1 row [Row 2] 2-2 | [take as 3 "
@@ -595,7 +596,7 @@ static void brackets_and_places_are_rows_or_remarks(void **state)
          "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 "
          "how "
          "often a piece is made is not read here\nprose "
-         "1: Make another.\nprose 6: Make tea.\nprose 10: Work the other row.\nprose 12: Work another rnd.\n"},
+         "1: Make another.\nprose 6: Make tea.\nprose 10 work: Work the other row.\nprose 12 work: Work another rnd.\n"},
         {"Ch 5.\nRow 1: sc.\nCast on 4 sts, k to end.\nCast on 4 sts, in the other colour.\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Cast on 4 sts, k to end.\npattern "
          "2 "
@@ -731,7 +732,7 @@ static void joined_yarn_begins_work(void **state)
         {"# Hem\nWith MC.\nWith MC, work as cap.\n# Rim\nWork as hem.\nWork as the cap.\n",
          "Hem x1\n  3:10 begin main nothing 0\n  3:10 reference main as 'cap'\nRim x1\n  5:1 begin main nothing 0\n  "
          "5:1 "
-         "reference main as 'hem'\nprose 6: Work as the cap.\n"},
+         "reference main as 'hem'\nprose 6 work: Work as the cap.\n"},
         {"Work even for 4 rows.\nWork at the same time 3.\nCh 5.\nAt same time, work 3 sc.\n",
          "pattern x1\n  3:1 begin chain 5\n  4:1 refused | At same time, work 3 sc. ! 4:1 two shapings at the same "
          "time "

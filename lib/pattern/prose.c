@@ -315,6 +315,20 @@ bool hk_heading_silent(const char *text, bool *gauge)
     return *gauge || is_one_of(text, length, words);
 }
 
+/* "Work to end.", "..., work 2 rows": words of a row that are not read as one. */
+static bool says_to_work(const char *text)
+{
+    static const char *const verbs[] = {"work", "knit", "purl"};
+    if (hk_word_at(text, "work"))
+        return true;
+    for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
+        const char *found = hk_word_find(text, verbs[i]);
+        if (found && hk_is_digit(*hk_blanks_skipped(found + strlen(verbs[i]))))
+            return true;
+    }
+    return false;
+}
+
 bool hk_speaks_of_work(const char *text)
 {
     static const char *const words[] = {"sew",
@@ -358,5 +372,5 @@ bool hk_speaks_of_work(const char *text)
     for (size_t i = 0; words[i]; i++)
         if (hk_word_find(text, words[i]))
             return true;
-    return false;
+    return says_to_work(text);
 }
