@@ -296,6 +296,11 @@ static size_t stitch_by_us(const struct hk_catalogue *catalogue, const char *us,
     return SIZE_MAX;
 }
 
+size_t hk_catalogue_stitch(const struct hk_catalogue *catalogue, const char *us)
+{
+    return stitch_by_us(catalogue, us, strlen(us));
+}
+
 /*
  * The basic stitch that a stitch is to the row above: without how it is placed (FPdc, rev sc, fsc) and how many it
  * draws together (dc2tog). All of knitting are alike to work into.
@@ -306,9 +311,9 @@ static size_t stitch_base(const struct hk_catalogue *catalogue, size_t stitch)
     const char *us = catalogue->stitches[stitch].us;
     size_t base = SIZE_MAX;
     if (catalogue->stitches[stitch].family == HK_KNIT)
-        base = stitch_by_us(catalogue, "k", 1);
+        base = hk_catalogue_stitch(catalogue, "k");
     else if (us && strcmp(us, "invdec") == 0)
-        base = stitch_by_us(catalogue, "sc", 2);
+        base = hk_catalogue_stitch(catalogue, "sc");
     else if (us) {
         for (size_t i = 0; i < sizeof before / sizeof *before; i++)
             if (strncmp(us, before[i], strlen(before[i])) == 0 &&

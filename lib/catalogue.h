@@ -164,6 +164,9 @@ const char *hk_spreads_name(size_t i);
  */
 bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags);
 
+/* The stitch that US terms abbreviate so, letter by letter; SIZE_MAX: there is none. */
+size_t hk_catalogue_stitch(const struct hk_catalogue *catalogue, const char *us);
+
 /* By code, in any letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
 /* By its name or another; NULL if there is none. */

@@ -215,7 +215,6 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
                                   struct hk_followed *followed)
 {
     *followed = (struct hk_followed){0};
-    *followed = (struct hk_followed){0};
     if (stitches > (int64_t)HK_SPOTS_MOST)
         return HK_TOO_MANY;
     if (!spend(walk->work, stitches / CHAINS_A_UNIT))

@@ -372,12 +372,12 @@ struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const stru
     follow->size = size;
     follow->own_effort = EFFORT_MOST;
     follow->effort = effort ? effort : &follow->own_effort;
-    follow->chain = hk_run_stitch_by_name(follow, "ch");
-    follow->slip = hk_run_stitch_by_name(follow, "sl st");
-    follow->sc = hk_run_stitch_by_name(follow, "sc");
-    follow->knit = hk_run_stitch_by_name(follow, "k");
-    follow->kfb = hk_run_stitch_by_name(follow, "kfb");
-    follow->k2tog = hk_run_stitch_by_name(follow, "k2tog");
+    follow->chain = hk_catalogue_stitch(catalogue, "ch");
+    follow->slip = hk_catalogue_stitch(catalogue, "sl st");
+    follow->sc = hk_catalogue_stitch(catalogue, "sc");
+    follow->knit = hk_catalogue_stitch(catalogue, "k");
+    follow->kfb = hk_catalogue_stitch(catalogue, "kfb");
+    follow->k2tog = hk_catalogue_stitch(catalogue, "k2tog");
     return follow;
 }
 

@@ -253,15 +253,6 @@ const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, co
     return canned->good ? &canned->row : NULL;
 }
 
-size_t hk_proof_named(const struct hk_proofing *p, const char *us)
-{
-    const struct hk_catalogue *catalogue = p->words.catalogue;
-    size_t i = 0;
-    while (i < catalogue->stitch_count && strcmp(hk_stitch_word(&catalogue->stitches[i], HK_US), us) != 0)
-        i++;
-    return i < catalogue->stitch_count ? i : SIZE_MAX;
-}
-
 const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch)
 {
     if (stitch >= p->words.catalogue->stitch_count)
@@ -632,14 +623,14 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
                             .remark_of = hk_arena_take(&proof->arena, written->entry_count, sizeof *p.remark_of),
                             .words = written->words,
                             .effort = effort};
-    p.chain = hk_proof_named(&p, "ch");
-    p.cast_on = hk_proof_named(&p, "CO");
-    p.slip = hk_proof_named(&p, "sl st");
-    p.slipped = hk_proof_named(&p, "sl");
-    p.knit = hk_proof_named(&p, "k");
-    p.purl = hk_proof_named(&p, "p");
-    p.floats = hk_proof_named(&p, "float");
-    p.carried = hk_proof_named(&p, "carried strand");
+    p.chain = hk_catalogue_stitch(written->words.catalogue, "ch");
+    p.cast_on = hk_catalogue_stitch(written->words.catalogue, "CO");
+    p.slip = hk_catalogue_stitch(written->words.catalogue, "sl st");
+    p.slipped = hk_catalogue_stitch(written->words.catalogue, "sl");
+    p.knit = hk_catalogue_stitch(written->words.catalogue, "k");
+    p.purl = hk_catalogue_stitch(written->words.catalogue, "p");
+    p.floats = hk_catalogue_stitch(written->words.catalogue, "float");
+    p.carried = hk_catalogue_stitch(written->words.catalogue, "carried strand");
     p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
     p.lost = proof->arena.lost;
     if (!p.lost)

@@ -68,7 +68,7 @@ static bool shape_words(const struct proof_run *run, const struct hk_reference *
     }
     char together[HK_PROOF_WORDS_MOST];
     snprintf(together, sizeof together, "%s2tog", us);
-    size_t two = hk_proof_named(run->p, together);
+    size_t two = hk_catalogue_stitch(run->p->words.catalogue, together);
     if (!more && two == NO_STITCH)
         return false;
     snprintf(together, sizeof together, more ? "2 %s in" : "%s", more ? name : hk_proof_stitch(run->p, two));

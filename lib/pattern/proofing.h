@@ -63,9 +63,6 @@ const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, co
 void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_code code, struct hk_place place,
                      const char *text, const char *hint);
 
-/* The stitch of that US name; SIZE_MAX: there is none. */
-size_t hk_proof_named(const struct hk_proofing *p, const char *us);
-
 /* How these terms write a stitch. */
 const char *hk_proof_stitch(const struct hk_proofing *p, size_t stitch);
 

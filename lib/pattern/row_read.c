@@ -80,15 +80,6 @@ static char closer_of(char open)
     return open == '(' ? ')' : open == '[' ? ']' : open == '{' ? '}' : 0;
 }
 
-/* The stitch of a US name, SIZE_MAX where the table has none. */
-static size_t stitch_named(const struct hk_catalogue *catalogue, const char *us)
-{
-    for (size_t i = 0; i < catalogue->stitch_count; i++)
-        if (catalogue->stitches[i].us && hk_text_same(catalogue->stitches[i].us, us))
-            return i;
-    return SIZE_MAX;
-}
-
 /* ---- Times ---- */
 
 static bool times_ahead(const struct hk_row_parser *parser)
@@ -889,7 +880,7 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
         return true;
     const char *us = catalogue->stitches[step->stitch].us;
     const char *name = us ? hk_arena_print(&parser->scratch, "%s2tog", us) : NULL;
-    size_t decrease = name ? stitch_named(catalogue, name) : SIZE_MAX;
+    size_t decrease = name ? hk_catalogue_stitch(catalogue, name) : SIZE_MAX;
     if (decrease == SIZE_MAX) {
         hk_row_mistake(parser, HK_NAME_UNKNOWN, at, "a decrease of %s is in no table",
                        hk_row_stitch_text(parser->words, step->stitch));
@@ -1035,7 +1026,7 @@ static size_t passed_over(struct hk_row_parser *parser)
     };
     for (size_t i = 0; i < sizeof ways / sizeof *ways; i++)
         if (hk_row_take(parser, ways[i].phrase))
-            return stitch_named(parser->words->catalogue, ways[i].us);
+            return hk_catalogue_stitch(parser->words->catalogue, ways[i].us);
     return SIZE_MAX;
 }
 
@@ -1776,7 +1767,7 @@ static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
 
 static bool find_own(struct hk_row_parser *parser, const char *us, size_t *stitch)
 {
-    *stitch = stitch_named(parser->words->catalogue, us);
+    *stitch = hk_catalogue_stitch(parser->words->catalogue, us);
     if (*stitch != SIZE_MAX)
         return true;
     hk_row_mistake(parser, HK_NAME_UNKNOWN, 0, "the table of stitches has no %s, which rows are made of", us);

@@ -243,7 +243,6 @@ bool hk_run_turning_chain(struct run *run, const struct hk_step *step);
 
 /* ---- run_stitch.c: stitches and groups ---- */
 
-size_t hk_run_stitch_by_name(const struct hk_follow *follow, const char *us);
 bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struct list *list);
 bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct list *list);
 

@@ -58,14 +58,6 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
     return hk_run_take(run, &position) && hk_run_produce(run, stitch, many, hk_run_group_now(run));
 }
 
-size_t hk_run_stitch_by_name(const struct hk_follow *follow, const char *us)
-{
-    for (size_t i = 0; i < follow->catalogue->stitch_count; i++)
-        if (follow->catalogue->stitches[i].us && strcmp(follow->catalogue->stitches[i].us, us) == 0)
-            return i;
-    return NO_KIND;
-}
-
 /* The stitch that a bare inc or dec is of. */
 static size_t shaping_kind(const struct run *run)
 {
@@ -92,7 +84,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
     } else {
         char name[64];
         snprintf(name, sizeof name, "%s2tog", hk_run_stitch_of(run, kind)->us ? hk_run_stitch_of(run, kind)->us : "");
-        *stitch = knit ? run->follow->k2tog : hk_run_stitch_by_name(run->follow, name);
+        *stitch = knit ? run->follow->k2tog : hk_catalogue_stitch(run->follow->catalogue, name);
         if (*stitch == NO_KIND) {
             hk_run_fail(run, HK_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
                         hk_stitch_word(hk_run_stitch_of(run, kind), run->row->terms));
