@@ -3,7 +3,7 @@
  * The small words of a written pattern (hankful(1), PATTERNS AS THEY ARE WRITTEN), one by one: labels, sizes, numbers,
  * how work begins, yarn and tool, lines. What is expected is read off the words by hand.
  */
-#include "support.h"
+#include "out.h"
 
 #include "pattern/begin.h"
 #include "pattern/lines.h"
@@ -15,11 +15,6 @@
 
 #define TEXT_MOST 4000
 
-struct out {
-    char text[TEXT_MOST];
-    size_t length;
-};
-
 /* A text, and what is read of it. */
 struct read_case {
     const char *text, *expected;
@@ -30,22 +25,6 @@ static const char *const letter_names[] = {"S", "M", "L", "XL", "5", "6", "7", "
                          *const yarns[] = {"main", "trim", "lace", "main body", "border edge", "border",
                                            "A1",   "A2",   "A3",   "A4",        "A5"};
 static const char *const *size_names = letter_names;
-
-__attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    int length = vsnprintf(out->text + out->length, sizeof out->text - out->length, format, args);
-    va_end(args);
-    out->length += length > 0 ? (size_t)length : 0;
-    assert_true(out->length < sizeof out->text);
-}
-
-static void put_number(struct out *out, struct hk_graded_count number, size_t sizes)
-{
-    for (size_t i = 0; i < (number.by_size ? sizes : 1); i++)
-        put(out, "%s%" PRId64, i ? "/" : "", hk_graded_in(number, i));
-}
 
 typedef void put_read(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena);
 

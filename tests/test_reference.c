@@ -3,36 +3,13 @@
  * Rows by reference (hankful(1), PATTERNS AS THEY ARE WRITTEN): what is read of each form, by hand, or that it is none.
  * Rows are worked out in test_pattern_file.c. Inch: 25.4 mm (NIST SP 811, B.8).
  */
-#include "support.h"
+#include "out.h"
 
 #include "pattern/reference.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
-
-#define LINE_MOST 1000
-
-struct out {
-    char text[LINE_MOST];
-    size_t length;
-};
-
-__attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    int length = vsnprintf(out->text + out->length, sizeof out->text - out->length, format, args);
-    va_end(args);
-    out->length += length > 0 ? (size_t)length : 0;
-    assert_true(out->length < sizeof out->text);
-}
-
-static void put_number(struct out *out, struct hk_graded_count number, size_t sizes)
-{
-    for (size_t i = 0; i < (number.by_size ? sizes : 1); i++)
-        put(out, "%s%" PRId64, i ? "/" : "", hk_graded_in(number, i));
-}
 
 static void put_numbers(struct out *out, const struct hk_reference *r)
 {

@@ -3,7 +3,7 @@
  * pattern.txt as text (hankful(1), PATTERNS AS THEY ARE WRITTEN): lines and headings, labels, starts, references, yarn
  * and tool, prose. Rows stay texts here; test_pattern_file works them.
  */
-#include "support.h"
+#include "out.h"
 
 #include "pattern/prose.h"
 #include "pattern/written.h"
@@ -12,27 +12,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-struct out {
-    char text[20000];
-    size_t length;
-};
-
-__attribute__((format(printf, 2, 3))) static void put(struct out *out, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    int length = vsnprintf(out->text + out->length, sizeof out->text - out->length, format, args);
-    va_end(args);
-    out->length += length > 0 ? (size_t)length : 0;
-    assert_true(out->length < sizeof out->text);
-}
-
-static void put_number(struct out *out, struct hk_graded_count number, size_t sizes)
-{
-    for (size_t i = 0; i < (number.by_size ? sizes : 1); i++)
-        put(out, "%s%" PRId64, i ? "/" : "", hk_graded_in(number, i));
-}
 
 static void put_reference(struct out *out, const struct hk_reference *r, size_t sizes)
 {
