@@ -22,6 +22,7 @@ struct hk_spot {
     uint32_t group;  /* alike for all that stands in one place of the row below */
     uint32_t chains; /* HK_SPOT_SPACE; of a counting chain its chains, else 0 */
     uint16_t stitch; /* of the catalogue; of a counting chain what it stands for */
+    uint16_t part;   /* 1 + the part whose last row it is of, where a row has left it; else 0 */
     uint8_t kind;
     bool marked; /* a marker hangs in the stitch */
 };
@@ -70,6 +71,22 @@ struct hk_manner {
     int64_t runs;
 };
 
+/* Places of other work that rows may be worked into: what stands in a piece or part of the pattern, in one size. */
+struct hk_other {
+    enum hk_other_kind kind;
+    size_t part;    /* of the pattern */
+    int64_t count;  /* places, of one copy */
+    int64_t copies; /* of the piece that they are of; HK_OTHER_LEFT: 1 */
+    int64_t taken;  /* by rows, of those that are used up: not of row ends */
+};
+
+/* Stitches that a row skipped or put on hold, by one step. */
+struct hk_set_aside {
+    const char *name; /* what they wait for; NULL: it is not said */
+    const struct hk_spot *spots;
+    size_t count;
+};
+
 /* Stitches worked: chains and slip stitches too, without skipped ones. */
 struct hk_stitches {
     size_t stitch;
@@ -109,6 +126,10 @@ struct hk_followed {
     double cut_m;
     const struct hk_compared *compared; /* one for each stated count of the row */
     size_t compared_count;
+    const struct hk_set_aside *aside; /* those of a row that divides the work */
+    size_t aside_count;
+    int64_t chains;    /* of a row that divides: those that stand for what it skipped, of one set; 0: none, or unlike ones */
+    int64_t chain_sets;
     unsigned choices;  /* bits of enum hk_convention that the row depends on */
     unsigned readings; /* the reading taken, where the row has several */
 };
@@ -131,6 +152,19 @@ bool hk_follow_edge(struct hk_follow *follow, int64_t stitches, size_t stitch);
 bool hk_follow_ring(struct hk_follow *follow);
 /* The edge of another follower, as it is now. */
 bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from);
+
+/*
+ * What rows may work into besides the edge: `list` must live as long and gets what they take. `copies`: how often the
+ * piece is made that they belong to. `part`: the part of the row that made the edge, for what is left of it.
+ */
+void hk_follow_others(struct hk_follow *follow, struct hk_other *list, size_t count, int64_t copies);
+void hk_follow_part(struct hk_follow *follow, size_t part);
+/* Places that are there already, `count` of `spots`. */
+bool hk_follow_places(struct hk_follow *follow, const struct hk_spot *spots, size_t count);
+/* Places that rows left beyond the end of the edge (0) and before its start (1), nearest first. */
+const struct hk_edge *hk_follow_beyond(const struct hk_follow *follow, int side);
+/* Stitches of knitting that wait on the other needle. */
+const struct hk_edge *hk_follow_needle(const struct hk_follow *follow);
 
 /* Works one row. False where memory is lost; followed->good tells of the row. One that cannot be followed leaves the
  * edge as it was. */
