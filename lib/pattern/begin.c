@@ -149,14 +149,14 @@ static const char *word_among(const char *text, const char *end, const char *con
     return NULL;
 }
 
-/* To the end of the sentence, marks in brackets apart: "46 (52, 58) sts, then rejoin yarn". */
-static size_t clause_length(const char *text)
+/* To the first of the marks that stands in no brackets: "46 (52, 58) sts, then rejoin yarn". */
+static size_t length_to(const char *text, const char *marks)
 {
     size_t depth = 0, i = 0;
     for (; text[i]; i++) {
         depth += text[i] == '(';
         depth -= depth > 0 && text[i] == ')';
-        if (depth == 0 && strchr(".:;", text[i]))
+        if (depth == 0 && strchr(marks, text[i]))
             break;
     }
     return i;
@@ -182,7 +182,7 @@ static bool edge_read(const char *text, size_t size_count, struct hk_begin *begi
         return begin->stitch != NULL;
     }
     c = hk_word_of(text, helds);
-    size_t length = clause_length(text);
+    size_t length = length_to(text, ",.:;");
     const char *held = c ? word_among(c, text + length, waits) : NULL;
     if (c && held && counted(text, c, HK_BEGIN_HELD, size_count, begin, arena)) {
         begin->length = length + (text[length] != '\0');
@@ -224,7 +224,7 @@ static bool left_read(const char *text, size_t size_count, struct hk_begin *begi
                                         "reattach yarn", "then join yarn", "then rejoin yarn", "and join yarn",
                                         "and rejoin yarn", "rejoin", "reattach", "return to", "to", "in", NULL};
     static const char *const places[] = {"next", "unworked", "remaining", "rem", "free", "unused", "skipped", NULL};
-    size_t length = clause_length(text);
+    size_t length = length_to(text, ".:;");
     const char *c = hk_word_of(text, skips), *end = text + length;
     bool wrong = false, skipped = c != NULL;
     *begin = (struct hk_begin){.kind = HK_BEGIN_LEFT};
@@ -262,6 +262,11 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
     if (hk_word_at(hk_blanks_skipped(c), "and"))
         return false;
     const char *number = hk_blanks_skipped(c);
+    static const char *const ratios[] = {"for every", "for each", "in every", "in each", "per", "out of every", NULL};
+    if (word_among(number, text + length_to(text, ".:;"), ratios)) { /* "3 sts for every 4 rows": its row says it */
+        *begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
+        return true;
+    }
     if (hk_word_at(number, "about") || !counted(text, number, HK_BEGIN_PICK_UP, size_count, begin, arena))
         return false;
     /* "... sts evenly along the neck edge" */

@@ -77,6 +77,7 @@ struct hk_other {
     size_t part;    /* of the pattern */
     int64_t count;  /* places, of one copy */
     int64_t copies; /* of the piece that they are of; HK_OTHER_LEFT: 1 */
+    bool beside;    /* HK_OTHER_ROW_ENDS: of rows on some of the stitches, beside other rows of the piece */
     int64_t taken;  /* by rows, of those that are used up: not of row ends */
 };
 

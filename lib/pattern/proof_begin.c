@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a piece begins on. */
+#include "pattern/edge.h"
 #include "pattern/proof_run.h"
 
 #include "text.h"
@@ -65,12 +66,34 @@ static bool follow_new(struct proof_run *run, const struct hk_begin *begin)
     return run->follow != NULL;
 }
 
+/* Stitches picked up beside those that are there. */
+static void pick_up_more(struct proof_run *run, int64_t count)
+{
+    struct hk_edge edge = {0};
+    bool good = hk_edge_copy(&edge, hk_follow_edge_now(run->follow));
+    const struct hk_spot spot = {.kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->p->knit};
+    uint32_t group = edge.count ? edge.spots[edge.count - 1].group : 0;
+    hk_proof_foundation_keep(run, run->p->knit, count, false);
+    for (int64_t i = 0; i < count && good; i++) {
+        struct hk_spot more = spot;
+        more.group = ++group;
+        good = hk_edge_push(&edge, more);
+    }
+    if (!good || !hk_follow_places(run->follow, edge.spots, edge.count))
+        hk_proof_lose(run);
+    hk_edge_free(&edge);
+}
+
 void hk_proof_begin_work(struct proof_run *run)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
     const struct hk_begin *begin = &entry->begin;
     int64_t count = hk_graded_in(begin->count, run->size);
     bool good = true;
+    if (begin->more && run->known && count <= (int64_t)HK_SPOTS_MOST) {
+        pick_up_more(run, count);
+        return;
+    }
     hk_proof_lists_end(run);
     if (!follow_new(run, begin)) {
         run->known = false;
@@ -83,6 +106,7 @@ void hk_proof_begin_work(struct proof_run *run)
     run->pending = (struct pending){0};
     run->along = (struct hk_parts){0};
     run->joins = run->based = false;
+    run->beside = goes_on(begin->kind) && run->part_rows[run->part].flat == 0;
     run->founded = begin->kind == HK_BEGIN_CHAIN && !begin->joined;
     if (begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_JOIN) {
         run->absent = false;

@@ -172,8 +172,9 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
             run->other_shelves[count] = SIZE_MAX;
             list[count++] = (struct hk_other){.kind = HK_OTHER_ROW_ENDS,
                                               .part = part,
-                                              .count = run->part_rows[part].flat,
-                                              .copies = run->part_rows[part].copies};
+                                                .count = run->part_rows[part].flat,
+                                              .copies = run->part_rows[part].copies,
+                                              .beside = run->part_rows[part].beside};
         }
     for (size_t i = 0; i < run->shelf_count; i++) {
         run->other_shelves[count] = i;
@@ -347,6 +348,7 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
     shelf->other.count = shelf->other.taken + skip;
     shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
     shelf->used = true;
+    run->beside = true;
     if (run->pending.name && *run->pending.name)
         shelf->name = run->pending.name;
 }
@@ -447,6 +449,9 @@ void hk_proof_left_report(struct proof_run *run)
         char text[240];
         snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked%s%.60s", title, left,
                  left == 1 ? "" : "s", named ? ": " : "", named ? shelf->name : "");
-        hk_proof_remark(run->p, shelf->entry, run->size, HK_ASSUMED, run->w->entries[shelf->entry].place, text, NULL);
+        size_t entry = run->w->parts[part].count > 0 ? run->w->parts[part].first : shelf->entry;
+        struct hk_place place =
+            run->w->pieces[piece].first == part ? run->w->pieces[piece].place : run->w->entries[entry].place;
+        hk_proof_remark(run->p, entry, run->size, HK_ASSUMED, place, text, NULL);
     }
 }

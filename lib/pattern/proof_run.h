@@ -51,6 +51,7 @@ struct shelf {
 /* Rows of a part in one size. */
 struct part_rows {
     int64_t flat, copies;
+    bool beside; /* on some of the stitches of a part, beside others */
 };
 
 /* Work that is to begin on stitches that rows have left. */
@@ -92,6 +93,7 @@ struct proof_run {
     size_t part;                 /* of written->parts: the one that is being worked */
     size_t edge_part;            /* in which the last row was worked */
     bool founded;                /* on a chain into which no row has been worked yet */
+    bool beside;                 /* work has begun again on some of the stitches that were there */
     bool based;                  /* a rib grows along an edge */
     int64_t rows_since;          /* rows since work began on what is there */
     struct pending pending;

@@ -100,6 +100,7 @@ static void row_count(struct proof_run *run, int64_t rows)
     struct part_rows *part = &run->part_rows[run->part];
     part->flat += run->round ? 0 : rows;
     part->copies = hk_proof_copies(run);
+    part->beside |= run->beside;
     run->edge_part = run->part;
     run->rows_since += rows;
     run->joins = run->founded = false;

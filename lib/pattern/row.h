@@ -231,6 +231,9 @@ bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_cata
 /* The step by which a row joins yarn to what is there before anything is worked; step_count: it does not. */
 size_t hk_row_join(const struct hk_row *row);
 
+/* Whether a stitch that was skipped may be one that the row itself skips. */
+bool hk_row_skips(const struct hk_row *row);
+
 /* Where `at`, a byte of the row's plain text, stands. */
 struct hk_place hk_row_place(const struct hk_row *row, size_t at);
 

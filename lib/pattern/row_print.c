@@ -104,11 +104,12 @@ static void put_ordinal(struct printer *printer, int64_t nth)
 static void put_other(struct printer *printer, const struct hk_where *where, bool several)
 {
     static const char *const names[] = {
-        [HK_OTHER_ROW_ENDS] = "row end",  [HK_OTHER_LEFT] = "held st",
+        [HK_OTHER_ROW_ENDS] = "row end",  [HK_OTHER_LEFT] = "skipped st",
         [HK_OTHER_CHAINS] = "underarm ch", [HK_OTHER_STITCHES] = "st",
         [HK_OTHER_FOUNDATION] = "foundation ch", [HK_OTHER_BASE] = "st",
         [HK_OTHER_EVENLY] = "st"};
-    put(printer, names[where->other]);
+    bool held = where->other == HK_OTHER_LEFT && where->work_count == 0 && hk_row_skips(printer->row);
+    put(printer, held ? "held st" : names[where->other]);
     put(printer, several ? "s" : "");
     if (where->other == HK_OTHER_BASE)
         put(printer, " of the edge");

@@ -1852,6 +1852,11 @@ static bool skips(const struct hk_step *steps, size_t count)
     return false;
 }
 
+bool hk_row_skips(const struct hk_row *row)
+{
+    return skips(row->steps, row->step_count);
+}
+
 static bool says_around(const struct hk_row_parser *parser)
 {
     for (size_t i = 0; i < parser->token_count; i++) {

@@ -282,7 +282,8 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
 int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t at);
 /* One of the next places of other work. */
 bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many);
-bool hk_run_base_left(const struct run *run);
+/* Stitches that were left beyond the edge of the same rows: no other work. */
+bool hk_run_beyond_edge(const struct run *run, const struct hk_where *where);
 
 /* ---- run_repeat.c: repeats ---- */
 

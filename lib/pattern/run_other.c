@@ -80,10 +80,21 @@ static int64_t some_of(const struct hk_where *where, int64_t count)
 static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at)
 {
     int64_t there = 0, wanted = hk_graded_in(where->count, run->follow->size);
+    size_t parts = 0, beside = 0;
     for (size_t i = 0; i < run->follow->other_count; i++)
-        for (size_t w = 0; w < (where->work_count ? where->work_count : 1); w++)
-            if (matches(&run->follow->others[i], where, where->works ? &where->works[w] : NULL))
-                there += run->follow->others[i].count * (where->all ? run->follow->others[i].copies : 1);
+        for (size_t w = 0; w < (where->work_count ? where->work_count : 1); w++) {
+            const struct hk_other *other = &run->follow->others[i];
+            if (!matches(other, where, where->works ? &where->works[w] : NULL))
+                continue;
+            there += other->count * (where->all ? other->copies : 1);
+            beside += other->beside && where->works && where->works[w].count > 1;
+            parts++;
+        }
+    if (where->which == HK_WHICH_EACH && beside > 0 && parts > 1) {
+        hk_run_fail(run, HK_ROW_PLACE, at, "its rows are worked side by side in part: which edge is meant is not said");
+        hk_run_advise(run, "name the part, or write how many row ends: in each of next 44 row ends of back");
+        return -1;
+    }
     if (where->which == HK_WHICH_EACH)
         return there > 0 ? some_of(where, there) : none(run, where, at, 0, there);
     return wanted <= there ? wanted : none(run, where, at, wanted, there);
@@ -160,12 +171,14 @@ int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t
     return count;
 }
 
-bool hk_run_base_left(const struct run *run)
+bool hk_run_beyond_edge(const struct run *run, const struct hk_where *where)
 {
-    for (size_t i = 0; i < run->follow->other_count; i++)
-        if (run->follow->others[i].kind == HK_OTHER_BASE && left_of(run, i, false) > 0)
-            return true;
-    return false;
+    if (where->other != HK_OTHER_LEFT || where->work_count > 0)
+        return false;
+    for (size_t i = 0; i < run->follow->other_count && run->follow->beyond[0].count == 0; i++)
+        if (run->follow->others[i].kind == HK_OTHER_LEFT && left_of(run, i, false) > 0)
+            return false;
+    return true;
 }
 
 bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many)

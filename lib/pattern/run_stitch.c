@@ -269,8 +269,14 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (where->what == HK_WHAT_NTH_CHAIN && where->given)
         return nth_chain(run, step, stitch, many);
-    if (where->what == HK_WHAT_OTHER && where->given)
-        return hk_run_step_others(run, step, stitch, many);
+    struct hk_step in_row = *step;
+    if (where->what == HK_WHAT_OTHER && where->given) {
+        if (!hk_run_beyond_edge(run, where))
+            return hk_run_step_others(run, step, stitch, many);
+        in_row.where.what = HK_WHAT_SKIPPED;
+        step = &in_row;
+        where = &in_row.where;
+    }
     if (needs == 0 && !where->given) {
         uint32_t group = hk_run_group_now(run);
         return hk_run_produce(run, stitch, product(many, where->limit == HK_LIMIT_NONE ? count : 1), group);

@@ -450,7 +450,8 @@ static bool opens_row(const struct builder *b, const char *text)
     static const char *const words[] = {
         "work",     "knit", "purl",     "bo",    "bind off", "cast off", "co",     "cast on", "dec",  "inc", "decrease",
         "increase", "cont", "continue", "place", "divide",   "rep",      "repeat", "sl st",   "slip", "ch",  "k",
-        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     NULL};
+        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     "pick up",
+        "puk",      NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -703,6 +704,15 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
     return fresh && hk_row_founds(text->text);
 }
 
+/* "Place 10 held sts on needles. Pick up and knit 2 sts at the base of the thumb." */
+static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
+{
+    const struct hk_written *w = b->written;
+    const struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
+    return begin->kind == HK_BEGIN_PICK_UP && !b->pending.name && last && last->kind == HK_ENTRY_BEGIN &&
+           last->begin.kind == HK_BEGIN_HELD;
+}
+
 static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
                                   const struct hk_entry_problem *problem)
 {
@@ -724,12 +734,14 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     }
     if (begin->length > 0)
         part_of(b, text, 0, begin->length, &words);
-    b->goes_on = begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_HELD || begin->kind == HK_BEGIN_ONLY;
+    bool more = picks_up_more(b, begin);
+    b->goes_on = more || begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_HELD || begin->kind == HK_BEGIN_ONLY;
     struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &words);
     b->goes_on = false;
     if (!entry)
         return NULL;
     entry->begin = *begin;
+    entry->begin.more = more;
     if (own.text)
         refuse(entry, own.code, own.place, own.text, own.hint);
     if (begin->wrong)
@@ -1019,7 +1031,8 @@ static bool lone_count(struct builder *b, const char *text)
     const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
     bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
     for (size_t i = 0; same && i < b->words->size_count; i++)
-        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i);
+        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i) +
+                                             (last->begin.more ? hk_graded_in(last[-1].begin.count, i) : 0);
     return !same;
 }
 
