@@ -434,24 +434,46 @@ bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, in
 
 /* ---- What nothing takes ---- */
 
-void hk_proof_left_report(struct proof_run *run)
+/* Where it is counted: what is left of a part for the same purpose is one. */
+static struct hk_proof_left *left_of(struct proof_run *run, size_t part, const char *name)
+{
+    struct hk_proofing *p = run->p;
+    for (size_t i = 0; i < p->left_count; i++)
+        if (p->left[i].part == part && (name ? p->left[i].name && hk_text_same(p->left[i].name, name) : !p->left[i].name))
+            return &p->left[i];
+    struct hk_proof_left *list = hk_arena_grow(p->arena, p->left, p->left_count, &p->left_capacity, sizeof *list);
+    int64_t *by_size = hk_arena_take(p->arena, run->w->words.size_count, sizeof *by_size);
+    if (!list || !by_size) {
+        hk_proof_lose(run);
+        return NULL;
+    }
+    size_t piece = 0;
+    while (piece + 1 < run->w->piece_count && run->w->pieces[piece + 1].first <= part)
+        piece++;
+    const struct hk_written_part *of = &run->w->parts[part];
+    p->left = list;
+    list[p->left_count] = (struct hk_proof_left){.part = part,
+                                                 .title = *of->name ? of->name : run->w->pieces[piece].name,
+                                                 .name = name,
+                                                 .place = run->w->pieces[piece].first == part || of->count == 0
+                                                              ? run->w->pieces[piece].place
+                                                              : run->w->entries[of->first].place,
+                                                 .by_size = by_size};
+    return &list[p->left_count++];
+}
+
+void hk_proof_left_keep(struct proof_run *run)
 {
     for (size_t i = 0; i < run->shelf_count && !run->p->lost; i++) {
         const struct shelf *shelf = &run->shelves[i];
-        int64_t left = shelf_left(shelf);
+        int64_t count = shelf_left(shelf);
         bool named = shelf->name && *shelf->name;
-        if (shelf->other.kind != HK_OTHER_LEFT || left <= 0 || (shelf->name && !named && !shelf->used))
+        if (shelf->other.kind != HK_OTHER_LEFT || count <= 0 || (shelf->name && !named && !shelf->used))
             continue;
-        size_t part = shelf->other.part, piece = 0;
-        while (piece + 1 < run->w->piece_count && run->w->pieces[piece + 1].first <= part)
-            piece++;
-        const char *title = *run->w->parts[part].name ? run->w->parts[part].name : run->w->pieces[piece].name;
-        char text[240];
-        snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked%s%.60s", title, left,
-                 left == 1 ? "" : "s", named ? ": " : "", named ? shelf->name : "");
-        size_t entry = run->w->parts[part].count > 0 ? run->w->parts[part].first : shelf->entry;
-        struct hk_place place =
-            run->w->pieces[piece].first == part ? run->w->pieces[piece].place : run->w->entries[entry].place;
-        hk_proof_remark(run->p, entry, run->size, HK_ASSUMED, place, text, NULL);
+        struct hk_proof_left *left = left_of(run, shelf->other.part, named ? shelf->name : NULL);
+        if (!left)
+            return;
+        left->by_size[run->size] += count;
+        left->most = left->by_size[run->size] > left->most ? left->by_size[run->size] : left->most;
     }
 }

@@ -148,8 +148,8 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
 bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
 /* Before a row that begins on stitches that were left: finds which. False: it cannot be worked, which has been said. */
 bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row);
-/* Notes of what was left and nothing has taken. */
-void hk_proof_left_report(struct proof_run *run);
+/* Keeps what was left and nothing has taken. */
+void hk_proof_left_keep(struct proof_run *run);
 
 /* ---- proof_keep.c ---- */
 

@@ -348,7 +348,7 @@ void hk_proof_size(struct hk_proofing *p, size_t size)
         }
     if (!p->lost)
         hk_proof_shelve(&run);
-    hk_proof_left_report(&run);
+    hk_proof_left_keep(&run);
     hk_proof_shelves_free(&run);
     hk_follow_free(run.follow);
     hk_follow_free(run.kept);
