@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "money.h"
+#include "input/money.h"
 
 #include <string.h>
 

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "pattern/reference.h"
 
-#include "quantity.h"
-#include "text.h"
+#include "base/text.h"
+#include "input/quantity.h"
 
 #include <string.h>
 

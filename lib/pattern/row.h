@@ -7,7 +7,7 @@
 #ifndef HK_ROW_H
 #define HK_ROW_H
 
-#include "catalogue.h"
+#include "catalogue/catalogue.h"
 
 /* The largest number of stitches or rows that a cell may hold. What is worked has bounds of its own: HK_SPOTS_MOST,
  * HK_PART_ROWS_MOST. */

@@ -2,8 +2,8 @@
 /* Any text as a number with a unit, a count and an amount of money: within bounds, the same when printed and read again. */
 #include "fuzz.h"
 
-#include "money.h"
-#include "quantity.h"
+#include "input/money.h"
+#include "input/quantity.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* pattern.txt: a written pattern as lines of the project, beside those of pieces.csv or in their place. */
+#ifndef HK_PATTERN_FILE_H
+#define HK_PATTERN_FILE_H
+
+#include "project/read/reading.h"
+
+/*
+ * Reads the file, if there is one, works it in every size and adds its lines to the project. What is found in it is
+ * kept with the project (hk_project.proof_diags), for a pattern that has mistakes still has rows to be shown; the tally
+ * reports it.
+ */
+void hk_pattern_file_read(struct hk_reading *reading);
+
+/* Adds what was found in pattern.txt to *diags. */
+void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *diags);
+
+/*
+ * What a line of pattern.txt comes to in one size, its first `rows` rows (HK_NOT_STATED: all of them). *worked is
+ * filled but for its times and tool. `before`: the combination that the line before it ended with, SIZE_MAX: none;
+ * *last: the one it ends with. False where the arena is lost.
+ */
+struct hk_worked;
+bool hk_pattern_file_work(const struct hk_project *project, size_t line, size_t size, int64_t rows, size_t before,
+                          struct hk_worked *worked, size_t *last, struct hk_arena *arena);
+
+/* Rows of a line in one size. */
+int64_t hk_pattern_file_rows(const struct hk_project *project, size_t line, size_t size);
+
+#endif
