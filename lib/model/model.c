@@ -4,7 +4,6 @@
 
 #include "catalogue/loop.h"
 #include "model/parameters.h"
-#include "project/read/progress.h"
 
 #include <assert.h>
 #include <gsl/gsl_math.h>

@@ -9,10 +9,6 @@
 #include "pattern/fabric.h"
 #include "pattern/follow.h"
 
-enum hk_start { HK_START_CHAIN, HK_START_EDGE, HK_START_RING, HK_START_CONTINUE };
-
-#define HK_NOT_STATED (-1)
-
 /* A part to be worked. Stripes repeat from row 1 of the part; one stripe of any length where there are none. */
 struct hk_work {
     const struct hk_fabric *fabric;

@@ -3,7 +3,6 @@
 #include "tally/so_far.h"
 
 #include "base/diags.h"
-#include "project/read/progress.h"
 
 #include <inttypes.h>
 #include <string.h>
