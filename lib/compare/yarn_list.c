@@ -8,7 +8,7 @@
 #include "base/diags.h"
 #include "base/money.h"
 #include "base/text.h"
-#include "catalogue/loop.h"
+#include "catalogue/diameter.h"
 #include "input/quantity.h"
 
 #include <stdlib.h>

@@ -2,7 +2,7 @@
 /* The formulas of fit.h. */
 #include "model/model.h"
 
-#include "catalogue/loop.h"
+#include "model/loop.h"
 #include "model/parameters.h"
 
 #include <assert.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally.c) knows which piece
+ * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally_make.c) knows which piece
  * and size to name.
  */
 #ifndef HK_COUNT_H

@@ -7,7 +7,7 @@
 #include "project/read/yarns.h"
 
 #include "catalogue/category.h"
-#include "catalogue/loop.h"
+#include "catalogue/diameter.h"
 #include "catalogue/moisture.h"
 #include "input/error_value.h"
 #include "input/excerpt.h"
