@@ -3,7 +3,7 @@
 #include "pattern/edge.h"
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -19,7 +19,7 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
     if (stitch == NO_STITCH) {
         char text[120];
         snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
-        hk_proof_say(run, HK_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
+        hk_proof_say(run, HK_CODE_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
                      "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
         hk_proof_not_followed(run);
         run->unknown_said = true;
@@ -121,13 +121,13 @@ void hk_proof_begin_work(struct proof_run *run)
         return;
     if (entry->problem.text) {
         hk_proof_say(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
-        if (entry->problem.code == HK_GRADE_COUNT) {
+        if (entry->problem.code == HK_CODE_GRADE_COUNT) {
             hk_proof_not_followed(run);
             return;
         }
     }
     if (count > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
+        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
                      "is the number a slip?");
         hk_proof_not_followed(run);
         return;

@@ -7,7 +7,7 @@
 #include "pattern/edge.h"
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -281,10 +281,10 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
     char text[160];
     if (there > 0) {
         snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " wait", count, there);
-        hk_proof_say(run, HK_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
+        hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
                      "correct the number here, or where they are put on hold or left");
     } else {
-        hk_proof_say(run, HK_ASSUMED, hk_proof_entry_at(run)->place,
+        hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
                      "the stitches that were held are taken as they are stated", NULL);
     }
     return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
@@ -389,7 +389,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     for (size_t i = 0; i < count; i++)
         fits += trials[i].good && (!trials[best].states || trials[i].agrees);
     if (count == 0) {
-        hk_proof_say(run, HK_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
+        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
                      "name the piece whose stitches are meant, or write \"On an edge of 20 sts:\" before it");
         run->pending = (struct pending){0};
         return false;
@@ -401,7 +401,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         run->rows_since = since;
     }
     if (fits > 1 && !trials[best].states && !run->pending.on) {
-        hk_proof_say(run, HK_ROW_PLACE, hk_proof_entry_at(run)->place,
+        hk_proof_say(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
                      "this may be worked on the last row, or on stitches that were left",
                      "write the number of stitches behind the row, or before it \"Sk next 4 sts of back.\"");
         return false;
@@ -425,7 +425,7 @@ bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, in
         char text[120];
         snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " are there", count,
                  hk_edge_count(&edge, false));
-        hk_proof_say(run, HK_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
+        hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
         good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
     }
     hk_edge_free(&edge);

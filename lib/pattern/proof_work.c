@@ -120,7 +120,7 @@ static bool others_set(struct proof_run *run, const struct hk_row *row, const st
 {
     bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count && !run->pending.on;
     if (begins) {
-        hk_proof_say(run, HK_START, hk_proof_entry_at(run)->place, "how many stitches this is worked on is not known",
+        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "how many stitches this is worked on is not known",
                      "name what it is worked into, such as each row end of back, or write \"On an edge of 40 sts:\" "
                      "before it");
         run->unknown_said = true;
@@ -204,7 +204,7 @@ bool hk_proof_room(struct proof_run *run, int64_t rows)
     }
     char text[80];
     snprintf(text, sizeof text, "the piece has more than %" PRId64 " rows", ROWS_MOST);
-    hk_proof_say(run, HK_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
+    hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
     return false;
 }
 

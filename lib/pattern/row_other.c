@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Places of other work in words: row ends, stitches that were left, the last row of a piece, both sides of a chain. */
-#include "row_parser.h"
+#include "pattern/row_parser.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <string.h>
 
@@ -98,7 +98,7 @@ static bool unknown_work(struct hk_row_parser *parser)
     size_t start = parser->now;
     if (hk_row_take(parser, "of the?") && hk_token(parser)->kind == HK_TOKEN_WORD &&
         !hk_row_ahead(parser, "previous|prev|last|row|rnd|round|edge|work|base|piece|this|same|foundation")) {
-        hk_row_mistake(parser, HK_NAME_UNKNOWN, hk_token(parser)->at, "no piece or part has this name");
+        hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, hk_token(parser)->at, "no piece or part has this name");
         hk_row_hint(parser, "write it as its heading does");
         return true;
     }

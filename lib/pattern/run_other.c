@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Stitches into places of other work: of row ends, of what rows left, of the last row of a piece. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
@@ -55,10 +55,10 @@ static int64_t none(struct run *run, const struct hk_where *where, size_t at, in
 {
     const char *name = names[where->other];
     if (wanted > 0 && there > 0)
-        hk_run_fail(run, HK_WIDTH, at, "%" PRId64 " %s%s are named here, and there are %" PRId64, wanted, name,
+        hk_run_fail(run, HK_CODE_WIDTH, at, "%" PRId64 " %s%s are named here, and there are %" PRId64, wanted, name,
                     plural(wanted, where->other), there);
     else
-        hk_run_fail(run, HK_WIDTH, at, "no %s is there to work this into", name);
+        hk_run_fail(run, HK_CODE_WIDTH, at, "no %s is there to work this into", name);
     run->trouble.short_of = true;
     if (where->other == HK_OTHER_LEFT && there == 0)
         hk_run_advise(run, "name the piece or part, as its heading does: unworked sts of back");
@@ -91,7 +91,7 @@ static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at
             parts++;
         }
     if (where->which == HK_WHICH_EACH && beside > 0 && parts > 1) {
-        hk_run_fail(run, HK_ROW_PLACE, at, "its rows are worked side by side in part: which edge is meant is not said");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "its rows are worked side by side in part: which edge is meant is not said");
         hk_run_advise(run, "name the part, or write how many row ends: in each of next 44 row ends of back");
         return -1;
     }
@@ -118,7 +118,7 @@ static int64_t of_sets(struct run *run, const struct hk_where *where, const stru
         sets++;
         most = left > most ? left : most;
         if (each && first != NOWHERE && left != left_of(run, first, where->all) && !where->all && sets > 1) {
-            hk_run_fail(run, HK_ROW_PLACE, at, "these places stand in several sets, of %" PRId64 " and %" PRId64,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, at, "these places stand in several sets, of %" PRId64 " and %" PRId64,
                         left_of(run, first, where->all), left);
             hk_run_advise(run, "write how many of them, and of which piece or part");
             return -1;
@@ -163,7 +163,7 @@ int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t
         if (of < 0)
             return -1;
         if (where->both_layers && w > 0 && of != count) {
-            hk_run_fail(run, HK_WIDTH, at, "the two layers have %" PRId64 " and %" PRId64 " stitches", count, of);
+            hk_run_fail(run, HK_CODE_WIDTH, at, "the two layers have %" PRId64 " and %" PRId64 " stitches", count, of);
             return -1;
         }
         count = where->both_layers ? of : count + of;
@@ -189,7 +189,7 @@ bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stit
         return false;
     if (step->where.other != HK_OTHER_EVENLY && step->where.which == HK_WHICH_EACH && needs > 1) {
         if (places % needs != 0) {
-            hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " of these places remain", places % needs);
+            hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " of these places remain", places % needs);
             run->trouble.remain = places % needs;
             return false;
         }
