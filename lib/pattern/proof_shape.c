@@ -176,7 +176,7 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference)
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->from_stated = run->from_stated;
     if (!words_find(run, reference, &shaping)) {
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows above do not show which stitches are shaped",
                         "write the row that shapes with its label, and \"Rep rows ...\" or \"Work even for 3 rows\"");
         return;
     }
