@@ -718,10 +718,12 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
 /* Rows from r on are those of the cycle that has just been worked, again and again. */
 static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
 {
+    int64_t period = 0; /* of the stripes, in rows */
+    for (size_t s = 0; s < walk->work->stripe_count && period <= walk->work->rows; s++)
+        period += walk->work->stripe_rows[s];
     for (int64_t i = 0; r < walk->work->rows; r++, i++) {
-        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes.
-         */
-        bool same = walk->work->stripe_count == 1 || i > 2 * (int64_t)count * (int64_t)walk->work->stripe_count * 16;
+        /* In stripes the longest row of a colour is looked for: when all stripes have met all rows nothing new comes. */
+        bool same = walk->work->stripe_count == 1 || i / (int64_t)count > period;
         enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
         if (answer != HK_COUNTED)
             return answer;

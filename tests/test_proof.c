@@ -414,7 +414,9 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
         {"# Strip\n" HOOK
          "ch 20.\nOn an edge of 20 tss:\nRow 1: Tss in each st across.\nDec 1 st each end of next row.\n",
          "4 Row 1: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
-        {SC_20 "Dec 2 sts each end of next row.\n", SC_20_ROW "4 : ? ? ?\n", "pattern.txt:4:1: error: " SHAPED},
+        {SC_20 "Dec 2 sts each end of next row.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: how several stitches are shaped at an end of a row is not said; write the row: \"Dec row: K1, "
+         "k3tog, k to last 4 sts, k3tog, k1\", and \"Rep dec row every 4th row 5 more times\"\n"},
         {"# Body\n" HOOK "ch 21.\nDec 1 st each end of next row.\n", "3 : ? ? ?\n", "pattern.txt:3:1: error: " SHAPED},
         {CAST_ON_20 "Row 1: K.\nDec 1 st each end of next row.\n", "3 Row 1: 20 20 20\n4 : ? ? ?\n",
          "pattern.txt:4:1: error: " SHAPED},

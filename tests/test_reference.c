@@ -22,13 +22,23 @@ static void put_numbers(struct out *out, const struct hk_reference *r)
 
 static void put_shape(struct out *out, const struct hk_reference *r, size_t sizes)
 {
-    put(out, " %+d at %d%s", r->by, r->ends, r->first_next ? " next" : "");
+    if (r->row)
+        put(out, " '%s'%s", r->row, r->first_next ? " next" : "");
+    else
+        put(out, " %+d at %d%s", r->by, r->ends, r->first_next ? " next" : "");
     for (size_t i = 0; i < r->stage_count; i++) {
         const struct hk_shape_stage *stage = &r->stages[i];
-        put(out, ", every %" PRId64 "%s", stage->every, stage->open ? "" : stage->to ? " to " : " x");
+        put(out, ", every ");
+        put_number(out, stage->every, sizes);
+        if (hk_graded_in(stage->then, 0) > 0) {
+            put(out, " and ");
+            put_number(out, stage->then, sizes);
+        }
+        put(out, "%s", stage->open ? "" : stage->to ? " to " : " x");
         if (!stage->open)
             put_number(out, stage->times, sizes);
     }
+    put(out, "%s", r->in_all ? " in all" : "");
 }
 
 static void put_amount(struct out *out, const struct hk_reference *r, size_t sizes)
@@ -48,10 +58,39 @@ static void put_amount(struct out *out, const struct hk_reference *r, size_t siz
         put(out, " to %s", r->end_side == HK_SIDE_RIGHT ? "RS" : "WS");
 }
 
+static void put_one(struct out *out, const struct hk_reference *r, size_t sizes)
+{
+    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "evenly", "edge", "as"};
+    put(out, "%s", kinds[r->kind]);
+    put_numbers(out, r);
+    if (r->kind == HK_REF_LAST)
+        put(out, " ");
+    if (r->kind == HK_REF_LAST)
+        put_number(out, r->last, sizes);
+    if (r->words)
+        put(out, " '%s'%s", r->words, r->at_end ? " at end" : "");
+    if (r->kind == HK_REF_SHAPE)
+        put_shape(out, r, sizes);
+    if (r->kind == HK_REF_EVENLY) {
+        put(out, " %+d x ", r->by);
+        put_number(out, r->spread, sizes);
+        if (r->chains > 0)
+            put(out, " ch %" PRId64, r->chains);
+    }
+    put_amount(out, r, sizes);
+    if (r->besides)
+        put(out, " with ");
+    if (r->besides)
+        put_one(out, r->besides, sizes);
+    if (r->then)
+        put(out, " then ");
+    if (r->then)
+        put_one(out, r->then, sizes);
+}
+
 /* What is read; "!" and what is wrong with it; "|" and what stands behind it. */
 static void reference_text(const char *text, size_t sizes, struct out *out)
 {
-    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "edge", "as"};
     struct hk_reference r;
     struct hk_arena arena = {0};
     *out = (struct out){.text = ""};
@@ -60,17 +99,7 @@ static void reference_text(const char *text, size_t sizes, struct out *out)
         hk_arena_free(&arena);
         return;
     }
-    put(out, "%s", kinds[r.kind]);
-    put_numbers(out, &r);
-    if (r.kind == HK_REF_LAST)
-        put(out, " ");
-    if (r.kind == HK_REF_LAST)
-        put_number(out, r.last, sizes);
-    if (r.words)
-        put(out, " '%s'", r.words);
-    if (r.kind == HK_REF_SHAPE)
-        put_shape(out, &r, sizes);
-    put_amount(out, &r, sizes);
+    put_one(out, &r, sizes);
     if (r.wrong)
         put(out, " ! wrong at %zu", r.wrong - 1);
     if (r.problem)
@@ -375,7 +404,8 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st at end of 4 rows", "none"},
         {"Dec 1 st at end of each row", "shape -1 at 1, every 1"},
         {"Dec 1 st at end of every 0 rows", "none"},
-        {"Dec 1 st at end of every 4 (6, 6) rows", "none"},
+        {"Dec 1 st at end of every 4 (6, 6) rows", "shape -1 at 1, every 4/6/6"},
+        {"Dec 1 st at end of every 4 (0, 6) rows", "none"},
         {"Dec 1 st at end of every 4th st", "none"},
         {"Dec 1 st at end of every 4th row for 20 rows", "shape -1 at 1, every 4 | for 20 rows"},
         {"Dec 1 st at end of every 4th row, turn", "shape -1 at 1, every 4 | turn"},

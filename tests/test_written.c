@@ -15,7 +15,7 @@
 
 static void put_reference(struct out *out, const struct hk_reference *r, size_t sizes)
 {
-    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "edge", "as"};
+    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "evenly", "edge", "as"};
     put(out, " %s", kinds[r->kind]);
     for (size_t i = 0; i < r->number_count; i++)
         put(out, " %" PRId64, r->numbers[i]);
@@ -28,7 +28,9 @@ static void put_reference(struct out *out, const struct hk_reference *r, size_t 
     if (r->first_next)
         put(out, " next");
     for (size_t i = 0; i < r->stage_count; i++) {
-        put(out, " every %" PRId64 "%s", r->stages[i].every, r->stages[i].open ? "" : r->stages[i].to ? " to " : " x");
+        put(out, " every ");
+        put_number(out, r->stages[i].every, sizes);
+        put(out, "%s", r->stages[i].open ? "" : r->stages[i].to ? " to " : " x");
         if (!r->stages[i].open)
             put_number(out, r->stages[i].times, sizes);
     }

@@ -47,7 +47,9 @@ void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text,
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     hk_proof_say(run, code, hk_proof_entry_at(run)->place, text, hint);
-    hk_proof_row_of(run, run->entry)->worked = false;
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    kept->there = true;
+    kept->worked = false;
     hk_proof_go_on_from(run, parsed->tailed ? &parsed->tail : NULL);
 }
 
@@ -105,6 +107,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     if (stated != planned.row)
         row.other = NULL;
     int64_t width = hk_edge_width(hk_follow_edge_now(run->follow));
+    int64_t count = hk_edge_count(hk_follow_edge_now(run->follow), false);
     if (!hk_follow_row(run->follow, &row, manner, &followed)) {
         hk_proof_lose(run);
         return false;
@@ -114,11 +117,21 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
         return false;
     }
     bool knit;
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
     size_t stitch = hk_proof_only_stitch(run, &followed, &knit);
+    for (size_t i = 0; i < edge->count && stitch != NO_STITCH; i++) /* a row with spaces is of no stitch alone */
+        stitch = edge->spots[i].kind == HK_SPOT_SPACE ? NO_STITCH : stitch;
     if (!hk_proof_work_make(run, &followed, planned.held, work))
         return false;
-    log_add(run, (struct worked_row){planned.row, run->number + 1, run->entry, planned.held, stitch,
-                                     followed.width == width, knit});
+    log_add(run, (struct worked_row){.row = planned.row,
+                                     .number = run->number + 1,
+                                     .entry = run->entry,
+                                     .held = planned.held,
+                                     .stitch = stitch,
+                                     .preserved = followed.width == width,
+                                     .knit = knit,
+                                     .lead = hk_proof_lead(run, &followed),
+                                     .change = followed.count - count});
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->worked = true;
     kept->stitches = followed.count + spaces_now(run);

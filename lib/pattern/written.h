@@ -45,6 +45,7 @@ struct hk_entry {
     size_t list_count;
     const bool *sizes; /* by size; NULL: all */
     size_t held;       /* yarn, of `helds`; SIZE_MAX: none has been named */
+    bool yarn_named;   /* it has been named since the row above */
     double tool_mm;    /* 0: none has been named */
     struct hk_begin begin;
     struct hk_reference reference;
