@@ -5,7 +5,7 @@
 
 #include "support.h"
 
-#include "tally.h"
+#include "tally/tally.h"
 
 /* NULL: the file of the good folder; "": the file is absent. */
 struct folder {

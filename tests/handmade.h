@@ -7,8 +7,8 @@
 #ifndef TEST_HANDMADE_H
 #define TEST_HANDMADE_H
 
-#include "fabric.h"
-#include "need.h"
+#include "pattern/fabric.h"
+#include "need/need.h"
 #include "support.h"
 
 #include <assert.h>

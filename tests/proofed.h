@@ -8,7 +8,7 @@
 
 #include "support.h"
 
-#include "tally.h"
+#include "tally/tally.h"
 
 /* Its other files. */
 #define PROJECT "field,value\ntitle,Skerry\nsizes,\"S (M, L)\"\n"

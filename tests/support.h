@@ -10,7 +10,7 @@
 
 #include <cmocka.h>
 
-#include "graded.h"
+#include "input/graded.h"
 
 /* A folder in memory; the list ends with a NULL name. */
 struct memory_file {

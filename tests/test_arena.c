@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "arena.h"
+#include "base/arena.h"
 
 #include <string.h>
 

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "basket.h"
-#include "basket_programme.h"
+#include "shop/basket.h"
+#include "shop/basket_programme.h"
 #include "bench/random_basket.h"
-#include "money.h"
+#include "base/money.h"
 
 #include <glpk.h>
 #include <math.h>

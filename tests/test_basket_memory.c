@@ -7,7 +7,7 @@
  */
 #include "support.h"
 
-#include "basket.h"
+#include "shop/basket.h"
 #include "failing.h"
 
 #include <stdlib.h>

@@ -2,8 +2,8 @@
 /* Sums of garments against drawing every garment, and what swatches ate against shares worked by hand. */
 #include "support.h"
 
-#include "bulk.h"
-#include "chance.h"
+#include "shop/bulk.h"
+#include "model/chance.h"
 #include "handmade.h"
 
 #include <gsl/gsl_math.h>

@@ -5,7 +5,7 @@
  */
 #include "makers.h"
 
-#include "parameters.h"
+#include "model/parameters.h"
 
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "catalogue.h"
-#include "count.h"
+#include "pattern/shipped_fabrics.h"
+#include "tally/count.h"
 
 #include <math.h>
 #include <stdio.h>

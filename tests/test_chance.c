@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "chance.h"
+#include "model/chance.h"
 
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_randist.h>

@@ -2,8 +2,8 @@
 /* Another yarn in a role's place: worked by hand, against the plan's own prediction, and against a script. */
 #include "folder.h"
 
-#include "moisture.h"
-#include "yarn_list.h"
+#include "catalogue/moisture.h"
+#include "compare/yarn_list.h"
 
 #include <math.h>
 #include <stdio.h>

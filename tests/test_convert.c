@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "project.h"
-#include "quantity.h"
+#include "project/project.h"
+#include "input/quantity.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -2,7 +2,7 @@
 /* costs.csv: what is read, and every mistake at its place with what would do. The folder has sizes S, M and L, in EUR. */
 #include "folder.h"
 
-#include "reading.h"
+#include "project/read/reading.h"
 
 #include <string.h>
 

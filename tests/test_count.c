@@ -2,7 +2,7 @@
 /* Counting: each expected count is worked by hand in the comment above it. */
 #include "support.h"
 
-#include "count.h"
+#include "tally/count.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "diags.h"
+#include "base/diags.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -2,7 +2,7 @@
 /* What each reading says, against fits from which it is left out. */
 #include "handmade.h"
 
-#include "fit.h"
+#include "model/fit.h"
 
 #include <math.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "count.h"
+#include "tally/count.h"
 
 #include <string.h>
 

@@ -5,7 +5,7 @@
  */
 #include "folder.h"
 
-#include "parameters.h"
+#include "model/parameters.h"
 
 #include <gsl/gsl_math.h>
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "grade.h"
+#include "project/read/grade.h"
 
 static const char *const five[] = {"XS", "S", "M", "L", "XL"};
 

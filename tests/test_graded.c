@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "grade.h"
+#include "project/read/grade.h"
 
 #include <string.h>
 

@@ -2,8 +2,8 @@
 /* Hours, worked by hand: a loop takes 1.3 s until something is timed, an end 3 min (the model of DEVELOPERS.md). */
 #include "support.h"
 
-#include "chance.h"
-#include "fit.h"
+#include "model/chance.h"
+#include "model/fit.h"
 #include "handmade.h"
 
 #include <gsl/gsl_math.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "index.h"
+#include "base/index.h"
 
 static void names_keep_their_first_number(void **state)
 {

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "loop.h"
+#include "catalogue/loop.h"
 
 #include <math.h>
 #include <string.h>

@@ -2,11 +2,11 @@
 /* The block of a published pattern: amounts for readers, two systems of units, graded notation, US and UK terms. */
 #include "folder.h"
 
-#include "chance.h"
-#include "graded.h"
-#include "printed.h"
-#include "terms.h"
-#include "text.h"
+#include "model/chance.h"
+#include "input/graded.h"
+#include "materials/printed.h"
+#include "catalogue/terms.h"
+#include "base/text.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>

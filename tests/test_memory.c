@@ -7,12 +7,12 @@
  */
 #include "support.h"
 
-#include "arena.h"
+#include "base/arena.h"
 #include "failing.h"
 #include "pattern/edge.h"
 #include "pattern/follow.h"
 #include "pattern/reference.h"
-#include "table.h"
+#include "input/table.h"
 #include "written.h"
 
 #include <gsl/gsl_multifit_nlinear.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "folder.h"
 
-#include "chance.h"
+#include "model/chance.h"
 #include "handmade.h"
 
 #include <gsl/gsl_linalg.h>

@@ -5,7 +5,7 @@
  */
 #include "support.h"
 
-#include "fit.h"
+#include "model/fit.h"
 
 #include <locale.h>
 #include <math.h>

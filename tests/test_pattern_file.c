@@ -6,7 +6,7 @@
  */
 #include "proofed.h"
 
-#include "tally.h"
+#include "tally/tally.h"
 
 #include <inttypes.h>
 #include <stdio.h>

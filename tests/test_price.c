@@ -2,9 +2,9 @@
 /* What a sale leaves, by hand, and the least price that leaves enough, against a search through all lower ones. */
 #include "support.h"
 
-#include "chance.h"
-#include "money.h"
-#include "price.h"
+#include "model/chance.h"
+#include "base/money.h"
+#include "quote/price.h"
 
 #include <gsl/gsl_rng.h>
 

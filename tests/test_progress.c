@@ -5,8 +5,8 @@
  */
 #include "folder.h"
 
-#include "fit.h"
-#include "reading.h"
+#include "model/fit.h"
+#include "project/read/reading.h"
 
 #include <gsl/gsl_math.h>
 #include <stdio.h>

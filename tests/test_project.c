@@ -3,8 +3,8 @@
  * bad ones. */
 #include "folder.h"
 
-#include "gauge.h"
-#include "loop.h"
+#include "project/gauge.h"
+#include "catalogue/loop.h"
 
 #include <math.h>
 #include <stdio.h>

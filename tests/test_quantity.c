@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "quantity.h"
+#include "input/quantity.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -6,12 +6,12 @@
 #include "support.h"
 
 #include "handmade.h"
-#include "money.h"
+#include "base/money.h"
 
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_rng.h>
 
-#include "chance.h"
+#include "model/chance.h"
 
 enum { COSTS_MOST = 16 };
 

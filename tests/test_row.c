@@ -5,8 +5,8 @@
  */
 #include "support.h"
 
-#include "arena.h"
-#include "fabric.h"
+#include "base/arena.h"
+#include "pattern/fabric.h"
 #include "pattern/row.h"
 #include "written.h"
 

@@ -2,7 +2,7 @@
 /* The canonical form of a row: what is printed reads as the same tree, and following both comes to the same. */
 #include "support.h"
 
-#include "arena.h"
+#include "base/arena.h"
 #include "written.h"
 
 #include <stdio.h>

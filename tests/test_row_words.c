@@ -5,7 +5,7 @@
  */
 #include "support.h"
 
-#include "arena.h"
+#include "base/arena.h"
 #include "written.h"
 
 #include <stdio.h>

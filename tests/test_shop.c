@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "folder.h"
 
-#include "chance.h"
+#include "model/chance.h"
 #include "handmade.h"
-#include "money.h"
+#include "base/money.h"
 
 #include <gsl/gsl_math.h>
 #include <stdio.h>

@@ -2,7 +2,7 @@
 /* What slurp.c makes of a file's bytes; the formats that it refuses are in test_table.c, as a user meets them. */
 #include "support.h"
 
-#include "slurp.h"
+#include "input/slurp.h"
 
 #include <iconv.h>
 #include <stdlib.h>

@@ -5,7 +5,7 @@
  */
 #include "support.h"
 
-#include "solver.h"
+#include "model/solver.h"
 
 #include <gsl/gsl_errno.h>
 #include <math.h>

@@ -7,7 +7,7 @@
  */
 #include "support.h"
 
-#include "spare.h"
+#include "shop/spare.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>

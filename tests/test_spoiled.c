@@ -2,7 +2,7 @@
 /* What spreadsheets make of cells, by the behaviour of the common ones (common practice, no source). */
 #include "support.h"
 
-#include "spoiled.h"
+#include "input/spoiled.h"
 
 #include <stdio.h>
 

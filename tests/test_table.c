@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "table.h"
-#include "text.h"
+#include "input/table.h"
+#include "base/text.h"
 
 #include <stdio.h>
 #include <stdlib.h>

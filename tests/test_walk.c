@@ -5,8 +5,8 @@
  */
 #include "folder.h"
 
-#include "chance.h"
-#include "walk.h"
+#include "model/chance.h"
+#include "need/walk.h"
 
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_randist.h>

@@ -2,7 +2,7 @@
 #include "written.h"
 
 #include "support.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -5,7 +5,7 @@
 
 #include "pattern/follow.h"
 #include "pattern/row.h"
-#include "table.h"
+#include "input/table.h"
 
 #define WRITTEN_SIZES 9
 #define WRITTEN_ROWS 40

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "edge.h"
+#include "pattern/edge.h"
 
 #include <stdlib.h>
 #include <string.h>

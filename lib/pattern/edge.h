@@ -4,7 +4,7 @@
 #ifndef HK_EDGE_H
 #define HK_EDGE_H
 
-#include "follow.h"
+#include "pattern/follow.h"
 
 bool hk_edge_room(struct hk_edge *edge, size_t count);
 bool hk_edge_push(struct hk_edge *edge, struct hk_spot spot);

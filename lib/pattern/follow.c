@@ -3,7 +3,7 @@
  * Where words may be meant in two ways a row is run in each; what comes out and meets the stated counts is taken, and
  * becomes the next edge.
  */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -7,7 +7,7 @@
 #ifndef HK_FOLLOW_H
 #define HK_FOLLOW_H
 
-#include "row.h"
+#include "pattern/row.h"
 
 enum hk_spot_kind {
     HK_SPOT_STITCH,

@@ -6,8 +6,8 @@
  */
 #include "pattern/lines.h"
 
+#include "base/text.h"
 #include "pattern/label.h"
-#include "text.h"
 
 #include <string.h>
 

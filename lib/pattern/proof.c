@@ -6,8 +6,8 @@
  */
 #include "pattern/proofing.h"
 
+#include "base/text.h"
 #include "pattern/prose.h"
-#include "text.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

@@ -2,7 +2,7 @@
 /* What a piece begins on. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <stdio.h>
 

@@ -2,7 +2,7 @@
 /* "Inc 6 sts evenly across": a row of one stitch, with increases or decreases spread over it. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>

@@ -2,7 +2,7 @@
 /* What is kept of a row that has been worked: its stitches by yarn, the places that it leaves, and its counts. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>

@@ -2,7 +2,7 @@
 /* The rows of a stitch pattern by its name: those that the text gives below it, a fabric's, or those of one stitch. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>

@@ -2,7 +2,7 @@
 /* Rows by reference: which rows they are, and how many. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <assert.h>
 #include <inttypes.h>

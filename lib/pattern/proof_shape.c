@@ -2,7 +2,7 @@
 /* Shaping at the ends of some rows, with rows of their stitches between them; several shapings at the same time. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>

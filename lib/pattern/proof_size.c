@@ -2,7 +2,7 @@
 /* A written pattern in one size: its entries in working order. */
 #include "pattern/proof_run.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>

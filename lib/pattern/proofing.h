@@ -3,7 +3,7 @@
 #ifndef HK_PROOFING_H
 #define HK_PROOFING_H
 
-#include "diags.h"
+#include "base/diags.h"
 #include "pattern/proof.h"
 
 /* An entry's texts as rows. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "pattern/prose.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "pattern/reference_reader.h"
 
-#include "quantity.h"
+#include "input/quantity.h"
 
 #include <string.h>
 

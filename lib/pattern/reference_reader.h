@@ -5,7 +5,7 @@
 
 #include "pattern/reference.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #define HK_REFERENCE_NAME_MOST 60
 

@@ -3,8 +3,8 @@
 #ifndef HK_ROW_PARSER_H
 #define HK_ROW_PARSER_H
 
-#include "diags.h"
-#include "row.h"
+#include "base/diags.h"
+#include "pattern/row.h"
 
 enum hk_token_kind { HK_TOKEN_END, HK_TOKEN_WORD, HK_TOKEN_NUMBER, HK_TOKEN_MARK };
 

@@ -4,10 +4,10 @@
  * by name, repeats in square brackets, all that stands in one place in round ones, stated counts in brackets at the
  * end.
  */
-#include "row.h"
+#include "pattern/row.h"
 
-#include "quantity.h"
-#include "row_parser.h"
+#include "input/quantity.h"
+#include "pattern/row_parser.h"
 
 #include <inttypes.h>
 #include <stdio.h>

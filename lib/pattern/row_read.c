@@ -3,11 +3,11 @@
  * Recursive descent over the tokens of a row. A mistake ends its item only; reading goes on behind the next separator,
  * and no row is delivered then.
  */
-#include "row_parser.h"
+#include "pattern/row_parser.h"
 
-#include "excerpt.h"
-#include "quantity.h"
-#include "text.h"
+#include "base/text.h"
+#include "input/excerpt.h"
+#include "input/quantity.h"
 
 #include <inttypes.h>
 #include <string.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Counts that a row states at its end, in all usual forms: each is a check of what it says. */
-#include "row_parser.h"
+#include "pattern/row_parser.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #define STS "st|sts|stitch|stitches"
 #define NO_SECTION SIZE_MAX

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Tokens of a row, and the small things made of them: phrases, numbers, names of stitches. */
-#include "row_parser.h"
+#include "pattern/row_parser.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Places of a row in words: which of them, what they are, where "each" ends. */
-#include "row_parser.h"
+#include "pattern/row_parser.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <inttypes.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a run of a row does, and how it is taken back. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 #include <stdarg.h>

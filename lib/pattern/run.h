@@ -8,7 +8,7 @@
 #ifndef HK_RUN_H
 #define HK_RUN_H
 
-#include "edge.h"
+#include "pattern/edge.h"
 
 #define NOWHERE SIZE_MAX
 #define NO_KIND SIZE_MAX

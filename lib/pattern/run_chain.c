@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Chains that stand for a stitch, by words, by custom or by what the row is joined to. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <string.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where "each" and repeats end, in words or by what the row names next. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Places of the row below: finding the next of a kind, using it up. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

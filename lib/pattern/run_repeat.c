@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Repeats: counted, up to a place, and as often as the rest of the row lets them. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 #include <stdlib.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How a row starts, and whether it comes out. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <assert.h>
 #include <inttypes.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The steps that are neither stitch nor repeat, and lists of them. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 

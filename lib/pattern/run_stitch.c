@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Stitches into places, one by one, in each, or several in one. */
-#include "run.h"
+#include "pattern/run.h"
 
 #include <inttypes.h>
 #include <stdio.h>

@@ -5,9 +5,9 @@
  */
 #include "pattern/written.h"
 
+#include "base/text.h"
+#include "input/quantity.h"
 #include "pattern/prose.h"
-#include "quantity.h"
-#include "text.h"
 
 #include <string.h>
 

@@ -8,8 +8,8 @@
  * SECONDS (default 10): time limit of one search on either side. glpsol (package glpk-utils) runs with the cuts and the presolve
  * that ours uses; its time includes its start and its reading of the file, some milliseconds.
  */
-#include "basket.h"
-#include "basket_programme.h"
+#include "shop/basket.h"
+#include "shop/basket_programme.h"
 #include "random_basket.h"
 
 #include <stdio.h>

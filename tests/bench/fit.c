@@ -6,7 +6,7 @@
  *     ninja -C BUILD tests/bench_fit && BUILD/tests/bench_fit
  */
 #include "../folder.h"
-#include "fit.h"
+#include "model/fit.h"
 #include "stopwatch.h"
 
 #include <stdio.h>

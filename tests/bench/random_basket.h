@@ -6,7 +6,7 @@
 #ifndef BENCH_RANDOM_BASKET_H
 #define BENCH_RANDOM_BASKET_H
 
-#include "basket.h"
+#include "shop/basket.h"
 
 #include <stdlib.h>
 

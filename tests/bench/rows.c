@@ -7,7 +7,7 @@
  */
 #include "../support.h"
 #include "../written.h"
-#include "arena.h"
+#include "base/arena.h"
 #include "stopwatch.h"
 
 #include <inttypes.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "fuzz.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <gsl/gsl_errno.h>
 #include <stdio.h>

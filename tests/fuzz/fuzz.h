@@ -3,8 +3,8 @@
 #ifndef FUZZ_H
 #define FUZZ_H
 
-#include "catalogue.h"
-#include "table.h"
+#include "catalogue/catalogue.h"
+#include "input/table.h"
 
 #include <stddef.h>
 #include <stdint.h>

@@ -2,8 +2,8 @@
 /* Any text as one value for every size: each within bounds, the same when printed and read again. */
 #include "fuzz.h"
 
-#include "count.h"
-#include "graded.h"
+#include "tally/count.h"
+#include "input/graded.h"
 #include "pattern/row.h"
 
 #include <inttypes.h>

@@ -5,7 +5,7 @@
  */
 #include "fuzz.h"
 
-#include "count.h"
+#include "tally/count.h"
 
 #include <string.h>
 

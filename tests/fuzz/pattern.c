@@ -5,7 +5,7 @@
  */
 #include "fuzz.h"
 
-#include "tally.h"
+#include "tally/tally.h"
 
 static void check_row(const struct hk_project *project, size_t i, size_t size)
 {

@@ -7,7 +7,7 @@
 
 #include "pattern/follow.h"
 #include "pattern/row.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <stdlib.h>
 #include <string.h>

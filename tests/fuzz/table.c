@@ -2,7 +2,7 @@
 /* Any bytes as a CSV file: a table of well-formed cells that know their places, or errors. */
 #include "fuzz.h"
 
-#include "text.h"
+#include "base/text.h"
 
 #include <string.h>
 

@@ -1,0 +1,343 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The list of findings: what each code is called and how grave it is, adding, and the order they are shown in. Messages
+ * end up on a terminal and quote users' cells, so each is kept to one line of bearable length here, in one place.
+ */
+#include "base/diags.h"
+
+#include <assert.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct code_entry {
+    const char *name;
+    enum hk_severity severity;
+};
+
+/* The names are JSON's: they never change. */
+static const struct code_entry codes[] = {
+    [HK_FILE_MISSING] = {"file-missing", HK_ERROR},
+    [HK_FILE_UNREADABLE] = {"file-unreadable", HK_ERROR},
+    [HK_FILE_TOO_LARGE] = {"file-too-large", HK_ERROR},
+    [HK_FILE_FORMAT] = {"file-format", HK_ERROR},
+    [HK_FILE_ENCODING] = {"file-encoding", HK_WARNING},
+    [HK_CSV_SYNTAX] = {"csv-syntax", HK_ERROR},
+    [HK_HEADER_MISSING] = {"header-missing", HK_ERROR},
+    [HK_COLUMN_UNKNOWN] = {"column-unknown", HK_WARNING},
+    [HK_COLUMN_DOUBLED] = {"column-doubled", HK_ERROR},
+    [HK_COLUMN_MISSING] = {"column-missing", HK_ERROR},
+    [HK_ROWS_MISSING] = {"rows-missing", HK_ERROR},
+    [HK_CELL_MISSING] = {"cell-missing", HK_ERROR},
+    [HK_CELL_TOO_LARGE] = {"cell-too-large", HK_ERROR},
+    [HK_CELL_EXTRA] = {"cell-extra", HK_ERROR},
+    [HK_NUMBER] = {"number", HK_ERROR},
+    [HK_UNIT_MISSING] = {"unit-missing", HK_ERROR},
+    [HK_UNIT_WRONG] = {"unit-wrong", HK_ERROR},
+    [HK_RANGE] = {"range", HK_ERROR},
+    [HK_SPOILED] = {"spoiled", HK_ERROR},
+    [HK_MONEY] = {"money", HK_ERROR},
+    [HK_GRADE_COUNT] = {"grade-count", HK_ERROR},
+    [HK_GRADE_FORM] = {"grade-form", HK_ERROR},
+    [HK_CHOICE] = {"choice", HK_ERROR},
+    [HK_NAME_UNKNOWN] = {"name-unknown", HK_ERROR},
+    [HK_NAME_DOUBLED] = {"name-doubled", HK_ERROR},
+    [HK_CATEGORY] = {"category", HK_WARNING},
+    [HK_YARN_CLASH] = {"yarn-clash", HK_ERROR},
+    [HK_ROW_SYNTAX] = {"row-syntax", HK_ERROR},
+    [HK_ROW_TERMS] = {"row-terms", HK_ERROR},
+    [HK_ROW_PLACE] = {"row-place", HK_ERROR},
+    [HK_ROW_NESTED] = {"row-nested", HK_ERROR},
+    [HK_ROW_ENDLESS] = {"row-endless", HK_ERROR},
+    [HK_FABRIC_ROWS] = {"fabric-rows", HK_ERROR},
+    [HK_WIDTH] = {"width", HK_ERROR},
+    [HK_COUNT_DIFFERS] = {"count-differs", HK_ERROR},
+    [HK_COUNT_TOO_LARGE] = {"count-too-large", HK_ERROR},
+    [HK_START] = {"start", HK_ERROR},
+    [HK_GAUGE_MISSING] = {"gauge-missing", HK_ERROR},
+    [HK_SWATCH_TAILS] = {"swatch-tails", HK_ERROR},
+    [HK_SCALE_COARSE] = {"scale-coarse", HK_WARNING},
+    [HK_SCATTER] = {"scatter", HK_WARNING},
+    [HK_SWATCH_ODD] = {"swatch-odd", HK_WARNING},
+    [HK_PROGRESS] = {"progress", HK_ERROR},
+    [HK_FIT] = {"fit", HK_ERROR},
+    [HK_BALL_SMALL] = {"ball-small", HK_ERROR},
+    [HK_PRICE_MISSING] = {"price-missing", HK_WARNING},
+    [HK_PRICE_NOTHING] = {"price-nothing", HK_WARNING},
+    [HK_COST_MISSING] = {"cost-missing", HK_ERROR},
+    [HK_COST_ALL] = {"cost-all", HK_ERROR},
+    [HK_OFFER_DOUBLED] = {"offer-doubled", HK_WARNING},
+    [HK_OFFER_LENGTH] = {"offer-length", HK_WARNING},
+    [HK_OFFER_SMALL] = {"offer-small", HK_WARNING},
+    [HK_OFFER_NONE] = {"offer-none", HK_ERROR},
+    [HK_STOCK_SHORT] = {"stock-short", HK_ERROR},
+    [HK_STOCK_LOTS] = {"stock-lots", HK_ERROR},
+    [HK_BASKET] = {"basket", HK_ERROR},
+    [HK_SIZE_BACKWARDS] = {"size-backwards", HK_WARNING},
+    [HK_ASSUMED] = {"assumed", HK_NOTE},
+    [HK_LENGTHS] = {"lengths", HK_NOTE},
+    [HK_UNUSUAL] = {"unusual", HK_WARNING},
+    [HK_NOTE_FILLED] = {"note-filled", HK_WARNING},
+    [HK_LINE_DOUBLED] = {"line-doubled", HK_WARNING},
+    [HK_ROLE_UNUSED] = {"role-unused", HK_WARNING},
+    [HK_FABRIC_HIDES] = {"fabric-hides", HK_WARNING},
+    [HK_SWATCH_DOUBLED] = {"swatch-doubled", HK_WARNING},
+    [HK_SIZE_WITHOUT] = {"size-without", HK_WARNING},
+    [HK_SIZE_EMPTY] = {"size-empty", HK_ERROR},
+};
+static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
+
+/* A longer message keeps this much of its head and of its tail, which says what is wrong with what it quotes. */
+#define TEXT_END_BYTES ((size_t)300)
+
+const char *hk_code_name(enum hk_code code)
+{
+    return (size_t)code < HK_CODE_END ? codes[code].name : NULL;
+}
+
+enum hk_severity hk_code_severity(enum hk_code code)
+{
+    return (size_t)code < HK_CODE_END ? codes[code].severity : HK_ERROR;
+}
+
+static void finding_free(struct hk_finding *finding)
+{
+    free((char *)(uintptr_t)finding->at.file);
+    free((char *)(uintptr_t)finding->message);
+    free((char *)(uintptr_t)finding->hint);
+    *finding = (struct hk_finding){0};
+}
+
+void hk_diags_free(struct hk_diags *diags)
+{
+    for (size_t i = 0; i < diags->count; i++)
+        finding_free(&diags->findings[i]);
+    free(diags->findings);
+    *diags = (struct hk_diags){0};
+}
+
+bool hk_diags_ok(const struct hk_diags *diags)
+{
+    return diags->errors == 0 && !diags->lost;
+}
+
+static bool continues_character(char c)
+{
+    return ((unsigned char)c & 0xC0) == 0x80;
+}
+
+static void middle_cut(char *text, size_t length)
+{
+    static const char gap[] = " ... ";
+    size_t head = TEXT_END_BYTES, tail = length - TEXT_END_BYTES;
+    while (head > 0 && continues_character(text[head]))
+        head--;
+    while (tail < length && continues_character(text[tail]))
+        tail++;
+    memcpy(text + head, gap, sizeof gap - 1);
+    memmove(text + head + sizeof gap - 1, text + tail, length - tail + 1);
+}
+
+/* Control characters, of C0, DEL and of C1 as UTF-8 writes them, become blanks: a cell may hold line breaks or worse. */
+static void controls_blank(char *text)
+{
+    for (unsigned char *c = (unsigned char *)text; *c; c++) {
+        if (*c < 0x20 || *c == 0x7F)
+            *c = ' ';
+        else if (c[0] == 0xC2 && c[1] >= 0x80 && c[1] < 0xA0)
+            c[0] = c[1] = ' ';
+    }
+}
+
+static char *text_format(const char *format, va_list args)
+{
+    va_list again;
+    va_copy(again, args);
+    int length = vsnprintf(NULL, 0, format, again);
+    va_end(again);
+    if (length < 0)
+        return NULL;
+    char *text = malloc((size_t)length + 1);
+    if (!text)
+        return NULL;
+    vsnprintf(text, (size_t)length + 1, format, args);
+    if ((size_t)length > 2 * TEXT_END_BYTES + 16)
+        middle_cut(text, (size_t)length);
+    controls_blank(text);
+    return text;
+}
+
+static bool texts_same(const char *a, const char *b)
+{
+    return a == b || (a && b && strcmp(a, b) == 0);
+}
+
+static bool findings_same(const struct hk_finding *a, const struct hk_finding *b)
+{
+    return a->at.line == b->at.line && a->at.column == b->at.column && a->code == b->code &&
+           texts_same(a->at.file, b->at.file) && strcmp(a->message, b->message) == 0;
+}
+
+/* Of a cell that a spreadsheet spoiled that is said, once: nothing else that it seems to say is wrong with it. */
+static bool spoiled_there(const struct hk_finding *known, const struct hk_finding *finding)
+{
+    return known->code == HK_SPOILED && finding->at.line > 0 && known->at.line == finding->at.line &&
+           known->at.column == finding->at.column && texts_same(known->at.file, finding->at.file);
+}
+
+/* 1 + the index of the finding that says this one too, or 0. */
+static size_t find_same(const struct hk_diags *diags, const struct hk_finding *finding)
+{
+    for (size_t i = diags->count; i > 0; i--) {
+        const struct hk_finding *known = &diags->findings[i - 1];
+        if (findings_same(known, finding) || spoiled_there(known, finding))
+            return i;
+    }
+    return 0;
+}
+
+static bool make_room(struct hk_diags *diags)
+{
+    if (diags->count < diags->capacity)
+        return true;
+    size_t capacity = diags->capacity ? 2 * diags->capacity : 16;
+    struct hk_finding *larger = realloc(diags->findings, capacity * sizeof *larger);
+    if (!larger)
+        return false;
+    diags->findings = larger;
+    diags->capacity = capacity;
+    return true;
+}
+
+static void count_code(struct hk_diags *diags, enum hk_code code)
+{
+    diags->errors += hk_code_severity(code) == HK_ERROR;
+    diags->machine |= code == HK_FILE_UNREADABLE;
+}
+
+/* The analyzer of gcc 12 forgets what an array reached that realloc moves: to it the name of the file is lost. */
+#if defined __GNUC__ && !defined __clang__
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wanalyzer-malloc-leak"
+#endif
+/* Takes over the finding's message. */
+static void append(struct hk_diags *diags, struct hk_finding finding)
+{
+    const char *file = finding.at.file;
+    finding.at.file = file ? strdup(file) : NULL;
+    if ((file && !finding.at.file) || !make_room(diags)) {
+        finding_free(&finding);
+        diags->lost = true;
+        return;
+    }
+    diags->findings[diags->count++] = finding;
+    diags->hinting = diags->count;
+}
+#if defined __GNUC__ && !defined __clang__
+#pragma GCC diagnostic pop
+#endif
+
+/* An error takes the place of the last finding that is none: what stops the answer must be seen. */
+static bool give_way(struct hk_diags *diags, enum hk_code code)
+{
+    if (hk_code_severity(code) != HK_ERROR || diags->errors >= HK_FINDINGS_MOST)
+        return false;
+    for (size_t i = diags->count; i > 0; i--) {
+        if (hk_code_severity(diags->findings[i - 1].code) == HK_ERROR)
+            continue;
+        finding_free(&diags->findings[i - 1]);
+        memmove(&diags->findings[i - 1], &diags->findings[i], (diags->count - i) * sizeof *diags->findings);
+        diags->count--;
+        diags->dropped++;
+        return true;
+    }
+    return false;
+}
+
+void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *format, ...)
+{
+    assert((size_t)code < HK_CODE_END);
+    diags->hinting = 0;
+    if (diags->count == HK_FINDINGS_MOST && !give_way(diags, code)) {
+        diags->dropped++;
+        count_code(diags, code);
+        return;
+    }
+    va_list args;
+    va_start(args, format);
+    struct hk_finding finding = {.code = code, .at = at, .message = text_format(format, args)};
+    va_end(args);
+    if (!finding.message) {
+        diags->lost = true;
+        count_code(diags, code);
+        return;
+    }
+    diags->hinting = find_same(diags, &finding);
+    if (diags->hinting) {
+        free((char *)(uintptr_t)finding.message);
+        return;
+    }
+    count_code(diags, code);
+    append(diags, finding);
+}
+
+void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
+{
+    if (diags->hinting == 0)
+        return;
+    struct hk_finding *finding = &diags->findings[diags->hinting - 1];
+    if (finding->hint)
+        return;
+    va_list args;
+    va_start(args, format);
+    finding->hint = text_format(format, args);
+    va_end(args);
+    if (!finding->hint)
+        diags->lost = true;
+}
+
+/* The manual's list of files; other files come after these, by name. */
+static size_t file_rank(const char *file)
+{
+    static const char *const files[] = {"project.csv",  "grade.csv",    "yarns.csv",  "fabrics.csv",
+                                        "swatches.csv", "pattern.txt",  "pieces.csv", "offers.csv",
+                                        "shops.csv",    "progress.csv", "costs.csv"};
+    size_t i = 0;
+    while (i < sizeof files / sizeof files[0] && strcmp(file, files[i]) != 0)
+        i++;
+    return i;
+}
+
+static int files_compare(const char *a, const char *b)
+{
+    if (!a || !b)
+        return (a != NULL) - (b != NULL);
+    if (strcmp(a, b) == 0)
+        return 0;
+    size_t rank_a = file_rank(a), rank_b = file_rank(b);
+    return rank_a != rank_b ? (rank_a > rank_b) - (rank_a < rank_b) : strcmp(a, b);
+}
+
+static int findings_compare(const struct hk_finding *a, const struct hk_finding *b)
+{
+    int files = files_compare(a->at.file, b->at.file);
+    if (files != 0)
+        return files;
+    if (a->at.line != b->at.line)
+        return a->at.line < b->at.line ? -1 : 1;
+    return (a->at.column > b->at.column) - (a->at.column < b->at.column);
+}
+
+/* By insertion: there are at most HK_FINDINGS_MOST, mostly in order, and equals must stay as found. */
+void hk_diags_sort(struct hk_diags *diags)
+{
+    for (size_t i = 1; i < diags->count; i++) {
+        struct hk_finding finding = diags->findings[i];
+        size_t at = i;
+        for (; at > 0 && findings_compare(&diags->findings[at - 1], &finding) > 0; at--)
+            diags->findings[at] = diags->findings[at - 1];
+        diags->findings[at] = finding;
+    }
+    diags->hinting = 0;
+}

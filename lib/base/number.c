@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The one place where a number that may have a fraction becomes text: what C prints would have the locale's mark in it. */
+#include "hankful.h"
+
+#include "base/text.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define DIGITS_MOST 17
+#define PLAIN_LEAST (-9) /* powers of ten that are written out */
+#define PLAIN_MOST 14
+
+struct decimal {
+    char digits[DIGITS_MOST + 1]; /* the first is not 0 but in zero itself; none at the end is 0 */
+    int count, power;             /* digits[0] stands for digits[0] * 10^power */
+    bool negative;
+};
+
+/*
+ * Most numbers have two decimals at most: N / 100 as a double divides it is the decimal of N, where N has no more digits than
+ * are asked for, and doubles keep 15. False where it is another.
+ */
+static bool decimal_of_hundredths(double value, int digits, struct decimal *decimal)
+{
+    double hundredths = rint(100 * value), most = pow(10, digits);
+    if (digits > 15 || !(hundredths > 0 && hundredths < most) || hundredths / 100 != value)
+        return false;
+    char backwards[DIGITS_MOST + 1];
+    int length = 0;
+    for (int64_t n = (int64_t)hundredths; n > 0; n /= 10)
+        backwards[length++] = (char)('0' + n % 10);
+    decimal->power = length - 3;
+    for (decimal->count = 0; decimal->count < length; decimal->count++)
+        decimal->digits[decimal->count] = backwards[length - 1 - decimal->count];
+    return true;
+}
+
+/* C rounds to decimals exactly, halves of the binary value to even. Its mark, whatever it is, lies between digits. */
+static void decimal_of_any(double value, int digits, struct decimal *decimal)
+{
+    char text[64];
+    const char *c = text;
+    snprintf(text, sizeof text, "%.*e", digits - 1, value);
+    for (; *c != 'e'; c++)
+        if (hk_is_digit(*c))
+            decimal->digits[decimal->count++] = *c;
+    bool below = c[1] == '-';
+    for (c += 2; *c; c++)
+        decimal->power = 10 * decimal->power + (*c - '0');
+    decimal->power = below ? -decimal->power : decimal->power;
+}
+
+static struct decimal decimal_of(double value, int digits)
+{
+    struct decimal decimal = {.negative = value < 0};
+    if (!decimal_of_hundredths(fabs(value), digits, &decimal))
+        decimal_of_any(fabs(value), digits, &decimal);
+    while (decimal.count > 1 && decimal.digits[decimal.count - 1] == '0')
+        decimal.count--;
+    return decimal;
+}
+
+/* The digits with a point behind the one that stands for 10^(power - places). */
+static size_t put_digits(const struct decimal *decimal, int power, char *to)
+{
+    size_t length = 0;
+    int last = decimal->count - 1 > power ? decimal->count - 1 : power;
+    for (int i = power < 0 ? power : 0; i <= last; i++) {
+        to[length++] = i >= 0 && i < decimal->count ? decimal->digits[i] : '0';
+        if (i == power && i < last)
+            to[length++] = '.';
+    }
+    return length;
+}
+
+struct hk_number hk_number_text(double value, int digits)
+{
+    struct hk_number number = {0};
+    if (!isfinite(value)) {
+        snprintf(number.text, sizeof number.text, "%s", isnan(value) ? "nan" : value < 0 ? "-inf" : "inf");
+        return number;
+    }
+    struct decimal decimal = decimal_of(value, digits < 1 ? 1 : digits > DIGITS_MOST ? DIGITS_MOST : digits);
+    bool plain = decimal.power >= PLAIN_LEAST && decimal.power <= PLAIN_MOST;
+    size_t length = 0;
+    if (decimal.negative)
+        number.text[length++] = '-';
+    length += put_digits(&decimal, plain ? decimal.power : 0, number.text + length);
+    if (!plain)
+        snprintf(number.text + length, sizeof number.text - length, " x 10^%d", decimal.power);
+    return number;
+}

@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The loop rule: a full loop goes once round the tool, so its length is close to pi * (tool diameter + yarn diameter).
+ */
+#ifndef HK_LOOP_H
+#define HK_LOOP_H
+
+#include "catalogue/catalogue.h"
+
+/* Metres of one full loop, before any departure. tool_mm > 0, diameter_mm > 0. */
+double hk_loop_length_m(double tool_mm, double diameter_mm);
+
+/* Diameter of a yarn from its linear density: coefficient_mm * sqrt(tex); coefficient: hk_spreads.diameter_mm. */
+double hk_yarn_diameter_mm(double tex, double coefficient_mm);
+
+/* 25.4 mm / wraps per inch. */
+double hk_wraps_diameter_mm(double wraps_per_inch);
+
+/* y = loops + omega * wraps, for a stitch. */
+double hk_stitch_loops(const struct hk_stitch *stitch, double omega);
+
+#endif

@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Labels name fibres in many ways, so a fibre is found by its words anywhere in a part of the label ("extra fine merino
+ * wool"). Of a table name like "wool, carded" what stands before the comma is the fibre, and what is behind it the kind,
+ * which the label may or may not state.
+ */
+#include "catalogue/moisture.h"
+
+#include "base/text.h"
+#include "input/quantity.h"
+
+#include <math.h>
+#include <string.h>
+
+#define WHOLE_PERCENT 100.0
+/* Shares are printed whole, so that three of them may add up to 99 or 101. */
+#define SHARES_MISS 1.5
+
+struct span {
+    const char *from;
+    size_t length;
+};
+
+/* Whether the word stands in the text, not in the middle of another word ("rayon" in "crayon"). */
+static bool has_word(struct span text, struct span word)
+{
+    char start[64];
+    if (word.length == 0 || word.length >= sizeof start)
+        return false;
+    memcpy(start, word.from, word.length);
+    start[word.length] = '\0';
+    for (size_t i = 0; i + word.length <= text.length; i++) {
+        bool begins = i == 0 || !hk_is_letter(text.from[i - 1]);
+        bool ends = i + word.length == text.length || !hk_is_letter(text.from[i + word.length]);
+        if (begins && ends && hk_text_starts(text.from + i, start))
+            return true;
+    }
+    return false;
+}
+
+static struct span until(const char *text, const char *marks)
+{
+    return (struct span){text, strcspn(text, marks)};
+}
+
+static bool has_alias(struct span text, const char *also)
+{
+    while (*also) {
+        struct span alias = until(also, ";");
+        if (has_word(text, alias))
+            return true;
+        also += alias.length + (also[alias.length] == ';');
+    }
+    return false;
+}
+
+enum match { NO_MATCH, KIND_OPEN, PLAIN, KIND_STATED };
+
+/* How well a part of the label names the fibre; the kind may stand anywhere in the label. */
+static enum match match(const struct hk_fibre *fibre, struct span part, const char *label)
+{
+    struct span name = until(fibre->name, ",");
+    if (!has_word(part, name) && !has_alias(part, fibre->also))
+        return NO_MATCH;
+    const char *kind = fibre->name + name.length;
+    if (!*kind)
+        return PLAIN;
+    kind += strspn(kind, ", ");
+    return has_word(until(label, ""), until(kind, "")) ? KIND_STATED : KIND_OPEN;
+}
+
+static bool part_allowance(const struct hk_catalogue *catalogue, struct span part, const char *label, double *low,
+                           double *high)
+{
+    enum match best = NO_MATCH;
+    for (size_t i = 0; i < catalogue->fibre_count; i++) {
+        const struct hk_fibre *fibre = &catalogue->fibres[i];
+        enum match found = match(fibre, part, label);
+        if (found == NO_MATCH || found < best)
+            continue;
+        *low = found > best ? fibre->allowance : fmin(*low, fibre->allowance);
+        *high = found > best ? fibre->allowance : fmax(*high, fibre->allowance);
+        best = found;
+    }
+    return best != NO_MATCH;
+}
+
+/* The number before the percent sign in the part; -1 where there is none. */
+static double part_percent(struct span part)
+{
+    for (size_t i = 0; i < part.length; i++) {
+        const char *cursor = part.from + i;
+        double value;
+        if (!hk_number_scan(&cursor, HK_DECIMAL_COMMA, &value))
+            continue;
+        cursor = hk_blanks_skipped(cursor);
+        return *cursor == '%' && cursor < part.from + part.length ? value : -1;
+    }
+    return -1;
+}
+
+struct blend {
+    size_t parts, shared;        /* with a fibre, and of those with a share */
+    double percent;              /* of the shared ones */
+    double sum_low, sum_high;    /* weighted */
+    double least, most;
+};
+
+/* False where a share belongs to a fibre that is not known. */
+static bool blend_add(const struct hk_catalogue *catalogue, struct span part, const char *label, struct blend *blend)
+{
+    double low = 0, high = 0, percent = part_percent(part);
+    if (!part_allowance(catalogue, part, label, &low, &high))
+        return percent < 0;
+    blend->least = blend->parts == 0 ? low : fmin(blend->least, low);
+    blend->most = blend->parts == 0 ? high : fmax(blend->most, high);
+    blend->parts++;
+    if (percent >= 0) {
+        blend->shared++;
+        blend->percent += percent;
+        blend->sum_low += percent * low;
+        blend->sum_high += percent * high;
+    }
+    return true;
+}
+
+/* A part ends at a mark, or where the next number begins ("70% wool 30% silk"). */
+static struct span part_next(const char *text)
+{
+    struct span part = until(text, ",;/+&");
+    size_t i = strspn(text, "0123456789.% ");
+    for (; i < part.length; i++) {
+        if (text[i] >= '0' && text[i] <= '9')
+            return (struct span){text, i};
+    }
+    return part;
+}
+
+bool hk_moisture_allowance(const struct hk_catalogue *catalogue, const char *label, double *low, double *high)
+{
+    struct blend blend = {0};
+    for (const char *text = label; *text;) {
+        struct span part = part_next(text);
+        if (!blend_add(catalogue, part, label, &blend))
+            return false;
+        text += part.length;
+        text += strspn(text, ",;/+& ");
+    }
+    if (blend.parts == 0 || (blend.shared > 0 && fabs(blend.percent - WHOLE_PERCENT) > SHARES_MISS))
+        return false;
+    bool weighted = blend.shared == blend.parts;
+    *low = weighted ? blend.sum_low / blend.percent : blend.least;
+    *high = weighted ? blend.sum_high / blend.percent : blend.most;
+    return true;
+}

@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Names of stitches and fabrics in the other terms: "half double crochet" in US terms is "half treble crochet" in UK terms. */
+#ifndef HK_TERMS_H
+#define HK_TERMS_H
+
+#include "catalogue/catalogue.h"
+
+/*
+ * The words with every stitch name in them changed from the one terms to the other, the longest first; all else stays. NULL
+ * when the arena is lost.
+ */
+const char *hk_terms_change(const struct hk_catalogue *catalogue, const char *words, enum hk_terms from, enum hk_terms to,
+                            struct hk_arena *arena);
+
+#endif

@@ -1,0 +1,259 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What a hook or needle is called, to its diameter. The diameter is what counts; labels are the trade's and several
+ * diameters may share one, which is an error rather than a guess.
+ */
+#include "base/diags.h"
+#include "base/text.h"
+#include "catalogue/catalogue.h"
+#include "input/quantity.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SAME_MM 1e-6
+#define TOOL_MOST_MM 100.0 /* thicker than any hook or needle, arms included: a slip of the unit */
+
+struct tool_text {
+    struct hk_excerpt excerpt;
+    const struct hk_catalogue *catalogue;
+    struct hk_arena *arena;
+    struct hk_diags *diags;
+};
+
+static struct hk_place place(const struct tool_text *t)
+{
+    return hk_excerpt_place(&t->excerpt, t->excerpt.text);
+}
+
+/* What two spellings share: lower case, "10 1/2" as "10.5", without blanks, dashes and a leading "us" or "size". */
+static char *label_fold(struct hk_arena *arena, const char *text)
+{
+    char *folded = hk_arena_take(arena, strlen(text) + 1, 1);
+    if (!folded)
+        return NULL;
+    size_t length = 0;
+    for (const char *c = text; *c; c++) {
+        if (strncmp(c, " 1/2", 4) == 0) {
+            folded[length++] = '.';
+            folded[length++] = '5';
+            c += 3;
+        } else if (*c != ' ' && *c != '-') {
+            folded[length++] = hk_lower(*c);
+        }
+    }
+    folded[length] = '\0';
+    if (hk_text_starts(folded, "us") && folded[2])
+        folded += 2;
+    if (hk_text_starts(folded, "size") && folded[4])
+        folded += 4;
+    return folded;
+}
+
+/* "n/p15" is meant by n/p15, n15, p15, n and p; "8" and "steel7" by themselves only. Both folded. */
+static bool label_means(const char *label, const char *key)
+{
+    if (strcmp(label, key) == 0)
+        return true;
+    size_t letters = strspn(label, "abcdefghijklmnopqrstuvwxyz/");
+    for (size_t i = 0; i < letters; i += 2) {
+        if (i + 1 < letters && label[i + 1] != '/')
+            return false;
+        if (label[i] == key[0] && (!key[1] || strcmp(key + 1, label + letters) == 0))
+            return true;
+    }
+    return false;
+}
+
+/* The diameters that the text may mean as a label, ascending, none twice. */
+static size_t label_diameters(const struct tool_text *t, double **tools_mm)
+{
+    const char *key = label_fold(t->arena, t->excerpt.text);
+    *tools_mm = hk_arena_take(t->arena, t->catalogue->tool_count, sizeof **tools_mm);
+    size_t count = 0;
+    for (size_t i = 0; key && *tools_mm && i < t->catalogue->tool_count; i++) {
+        const struct hk_tool *tool = &t->catalogue->tools[i];
+        const char *label = label_fold(t->arena, tool->label);
+        if (!label || !label_means(label, key))
+            continue;
+        size_t at = count;
+        while (at > 0 && (*tools_mm)[at - 1] > tool->tool_mm)
+            at--;
+        if (at > 0 && (*tools_mm)[at - 1] == tool->tool_mm)
+            continue;
+        memmove(*tools_mm + at + 1, *tools_mm + at, (count - at) * sizeof **tools_mm);
+        (*tools_mm)[at] = tool->tool_mm;
+        count++;
+    }
+    return count;
+}
+
+static const char *tool_label(const void *catalogue, size_t i)
+{
+    return ((const struct hk_catalogue *)catalogue)->tools[i].label;
+}
+
+static void label_unknown(const struct tool_text *t)
+{
+    const char *text = t->excerpt.text;
+    hk_diags_add(t->diags, HK_NAME_UNKNOWN, place(t), "there is no hook or needle \"%s\"", text);
+    /* With fewer letters every label is near. */
+    size_t nearest =
+        strlen(text) < 3 ? SIZE_MAX : hk_text_nearest(text, t->catalogue->tool_count, tool_label, t->catalogue);
+    if (nearest != SIZE_MAX)
+        hk_diags_hint(t->diags, "did you mean \"%s\"? its diameter, such as 5 mm, would do too",
+                      t->catalogue->tools[nearest].label);
+    else
+        hk_diags_hint(t->diags, "write its diameter, such as 5 mm");
+}
+
+/* "5.75 or 6". */
+static const char *diameters_list(const struct tool_text *t, const double *tools_mm, size_t count)
+{
+    const char *list = "";
+    for (size_t i = 0; i < count && list; i++)
+        list = hk_arena_print(t->arena, "%s%s%s", list, i == 0 ? "" : i + 1 < count ? ", " : " or ",
+                              hk_number_text(tools_mm[i], 6).text);
+    return list ? list : "";
+}
+
+static bool label_read(const struct tool_text *t, double *tool_mm)
+{
+    double *tools_mm;
+    size_t count = label_diameters(t, &tools_mm);
+    if (t->arena->lost)
+        return false;
+    if (count == 1) {
+        *tool_mm = tools_mm[0];
+    } else if (count == 0) {
+        label_unknown(t);
+    } else {
+        hk_diags_add(t->diags, HK_CHOICE, place(t), "\"%s\" may be %s mm", t->excerpt.text,
+                     diameters_list(t, tools_mm, count));
+        hk_diags_hint(t->diags, "write the diameter, such as %s mm", hk_number_text(tools_mm[0], 6).text);
+    }
+    return count == 1;
+}
+
+/* A number alone is a diameter to one reader and a US size to another. */
+static void unit_missing(const struct tool_text *t)
+{
+    const char *text = t->excerpt.text;
+    double *tools_mm;
+    size_t count = label_diameters(t, &tools_mm);
+    hk_diags_add(t->diags, HK_UNIT_MISSING, place(t), "the tool \"%s\" has no unit", text);
+    if (count == 1)
+        hk_diags_hint(t->diags, "write %s mm, or US %s, which is %s mm", text, text, hk_number_text(tools_mm[0], 6).text);
+    else
+        hk_diags_hint(t->diags, "write %s mm", text);
+}
+
+/* A decimal mark that slipped; what is worked on arms or with the finest thread may stay. */
+static void warn_of_size(const struct tool_text *t, double diameter_mm)
+{
+    double least_mm = INFINITY, most_mm = 0, slipped_mm = 0;
+    for (size_t i = 0; i < t->catalogue->tool_count; i++) {
+        double tool_mm = t->catalogue->tools[i].tool_mm;
+        least_mm = fmin(least_mm, tool_mm);
+        most_mm = fmax(most_mm, tool_mm);
+        if (fabs(10 * tool_mm - diameter_mm) < SAME_MM || fabs(tool_mm - 10 * diameter_mm) < SAME_MM)
+            slipped_mm = tool_mm;
+    }
+    bool thick = diameter_mm > most_mm;
+    if (!thick && diameter_mm >= least_mm)
+        return;
+    hk_diags_add(t->diags, HK_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %s mm", t->excerpt.text,
+                 thick ? "thickest" : "thinnest", hk_number_text(thick ? most_mm : least_mm, 6).text);
+    if (slipped_mm > 0)
+        hk_diags_hint(t->diags, "did you mean %s mm? if not, it may stay", hk_number_text(slipped_mm, 6).text);
+    else
+        hk_diags_hint(t->diags, "if it is right, it may stay");
+}
+
+static bool diameter_read(const struct tool_text *t, double *tool_mm)
+{
+    const char *cursor = t->excerpt.text;
+    double length_m;
+    if (hk_number_scan(&cursor, hk_excerpt_decimal(&t->excerpt), &length_m) && !*cursor) {
+        unit_missing(t);
+        return false;
+    }
+    if (!hk_quantity_read(&t->excerpt, HK_LENGTH, HK_POSITIVE, &length_m, t->diags))
+        return false;
+    /* To the nanometre, so that 2.25 mm is the same double from whatever unit: tools are compared by diameter. */
+    double diameter_mm = round(length_m * 1e9) / 1e6;
+    if (diameter_mm == 0 || diameter_mm > TOOL_MOST_MM) {
+        hk_diags_add(t->diags, HK_RANGE, place(t), "%s is no diameter of a hook or needle", t->excerpt.text);
+        hk_diags_hint(t->diags, "write it like 5 mm");
+        return false;
+    }
+    warn_of_size(t, diameter_mm);
+    *tool_mm = diameter_mm;
+    return true;
+}
+
+static bool begins_as_number(const struct tool_text *t)
+{
+    return *t->excerpt.text && strchr("0123456789.,+-", *t->excerpt.text);
+}
+
+/* "5 mm (US H-8)" and "H-8 (5 mm)", as patterns print it. False where the text is nothing of the kind. */
+static bool pair_split(const struct tool_text *t, struct tool_text *diameter, struct tool_text *label)
+{
+    const char *text = t->excerpt.text, *open = strchr(text, '(');
+    size_t length = strlen(text);
+    if (!open || open == text || text[length - 1] != ')')
+        return false;
+    size_t before = (size_t)(open - text);
+    struct tool_text first = *t, second = *t;
+    if (!hk_excerpt_part(&t->excerpt, 0, before, &first.excerpt, t->arena) ||
+        !hk_excerpt_part(&t->excerpt, before + 1, length - before - 2, &second.excerpt, t->arena))
+        return false;
+    bool number_first = begins_as_number(&first);
+    *diameter = number_first ? first : second;
+    *label = number_first ? second : first;
+    return begins_as_number(diameter) && !begins_as_number(label) && *label->excerpt.text;
+}
+
+/* The diameter counts; the label must be able to mean it. */
+static bool pair_read(const struct tool_text *diameter, const struct tool_text *label, double *tool_mm)
+{
+    double *tools_mm, stated_mm;
+    size_t count = label_diameters(label, &tools_mm);
+    bool read = diameter_read(diameter, &stated_mm);
+    if (count == 0 && !label->arena->lost)
+        label_unknown(label);
+    if (!read || count == 0)
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        if (tools_mm[i] == stated_mm) {
+            *tool_mm = stated_mm;
+            return true;
+        }
+    }
+    hk_diags_add(label->diags, HK_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->excerpt.text,
+                 diameters_list(label, tools_mm, count), diameter->excerpt.text);
+    hk_diags_hint(label->diags, "write the diameter alone, such as %s mm", hk_number_text(tools_mm[0], 6).text);
+    return false;
+}
+
+static bool tool_read(const struct tool_text *t, double *tool_mm)
+{
+    struct tool_text diameter, label;
+    if (pair_split(t, &diameter, &label))
+        return pair_read(&diameter, &label, tool_mm);
+    return begins_as_number(t) ? diameter_read(t, tool_mm) : label_read(t, tool_mm);
+}
+
+bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, double *tool_mm, struct hk_diags *diags)
+{
+    if (hk_cell_empty(cell))
+        return false;
+    struct hk_arena scratch = {0};
+    struct tool_text t = {.catalogue = catalogue, .arena = &scratch, .diags = diags};
+    bool read = hk_excerpt_make(cell, &t.excerpt, &scratch) && tool_read(&t, tool_mm);
+    if (scratch.lost)
+        diags->lost = true;
+    hk_arena_free(&scratch);
+    return read;
+}

@@ -1,0 +1,291 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Another yarn in a role's place. Nothing is fitted again: of the design's parameters a candidate changes the diameter, the
+ * grist and the yarn's departure v alone. With the role's work gathered once by tool and combination k (of what the
+ * candidate may be one strand among several), worked length and its gradient scale by the loop rule:
+ *
+ *     s_k = (h_k + d'_k) / (h_k + d_k) * exp(v')     d'_k^2 = sum over the other strands d^2 + times * d_candidate^2
+ *     W'  = sum_k s_k W_k        T' = W' + plain     W_k: at the optimum, v left out
+ *
+ *     var ln T' = h'^T C h' + sum_b (share of blend b)^2 yarn^2 + (W'/T')^2 making^2
+ *                 + piece^2 / T'^2 sum_kl s_k s_l P_kl       P_kl = sum over lines j of W_jk W_jl / copies_j
+ *
+ * v' and the grist are those of the fit where it knows the yarn, else 0 and the label's with the spreads' uncertainty. For
+ * the planned yarn itself all of this is hk_need_predict (tests/test_compare.c). Two yarns held together replace one strand by
+ * one of each: d_candidate^2 = d_1^2 + d_2^2, and each is used to the length T'; a yarn held together with itself to 2 T'.
+ */
+#include "compare/compare.h"
+
+#include "base/diags.h"
+#include "base/text.h"
+
+#include <stdlib.h>
+
+struct compared {
+    struct hk_compare face;
+    struct hk_arena arena;
+};
+
+/* ---- Order --------------------------------------------------------------------------------------------------------- */
+
+static int whole_order(int64_t a, int64_t b)
+{
+    return (a > b) - (a < b);
+}
+
+static int real_order(double a, double b)
+{
+    return (a > b) - (a < b);
+}
+
+static int fits_order(const struct hk_compare_row *a, const struct hk_compare_row *b)
+{
+    return (a->verdict == HK_VERDICT_DIFFERS) - (b->verdict == HK_VERDICT_DIFFERS);
+}
+
+static int cost_order(const void *x, const void *y)
+{
+    const struct hk_compare_row *a = x, *b = y;
+    int order = fits_order(a, b);
+    order = order ? order : (a->cost_minor < 0) - (b->cost_minor < 0);
+    order = order ? order : whole_order(a->cost_minor, b->cost_minor);
+    return order ? order : whole_order((int64_t)a->listed, (int64_t)b->listed);
+}
+
+static int length_order(const void *x, const void *y)
+{
+    const struct hk_compare_row *a = x, *b = y;
+    int order = fits_order(a, b);
+    order = order ? order : real_order(a->length_m.likely, b->length_m.likely);
+    return order ? order : whole_order((int64_t)a->listed, (int64_t)b->listed);
+}
+
+static int mass_order(const void *x, const void *y)
+{
+    const struct hk_compare_row *a = x, *b = y;
+    int order = fits_order(a, b);
+    order = order ? order : real_order(a->mass_g, b->mass_g);
+    return order ? order : whole_order((int64_t)a->listed, (int64_t)b->listed);
+}
+
+static int balls_order(const void *x, const void *y)
+{
+    const struct hk_compare_row *a = x, *b = y;
+    int order = fits_order(a, b);
+    order = order ? order : whole_order(a->balls, b->balls);
+    return order ? order : whole_order((int64_t)a->listed, (int64_t)b->listed);
+}
+
+static void sort_rows(struct hk_comparing *c, enum hk_compare_order order)
+{
+    static int (*const orders[])(const void *, const void *) = {
+        [HK_BY_COST] = cost_order, [HK_BY_LENGTH] = length_order, [HK_BY_MASS] = mass_order, [HK_BY_BALLS] = balls_order};
+    if (c->row_count)
+        qsort(c->rows, c->row_count, sizeof *c->rows, orders[order]);
+}
+
+struct hk_compare_options hk_compare_defaults(void)
+{
+    return (struct hk_compare_options){.role = NULL, .list = NULL, .order = HK_BY_COST, .held_together = false};
+}
+
+static size_t candidates_of(const struct hk_project *project, size_t role)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < project->candidate_count; i++)
+        count += project->candidates[i].role == role;
+    return count;
+}
+
+static const char *role_name(const void *context, size_t i)
+{
+    return ((const struct hk_project *)context)->roles[i].name;
+}
+
+/* SIZE_MAX with a finding. */
+static size_t role_of(const struct hk_project *project, const struct hk_compare_options *options, struct hk_diags *diags)
+{
+    for (size_t i = 0; i < project->role_count; i++) {
+        if (options->role ? hk_text_same(project->roles[i].name, options->role)
+                          : options->list || candidates_of(project, i) > 1)
+            return i;
+    }
+    if (!options->role)
+        return 0;
+    struct hk_place file = hk_table_place(project->roles[0].cell.table);
+    hk_diags_add(diags, HK_NAME_UNKNOWN, file, "there is no role \"%s\" in yarns.csv", options->role);
+    size_t nearest = hk_text_nearest(options->role, project->role_count, role_name, project);
+    hk_diags_hint(diags, nearest != SIZE_MAX ? "did you mean \"%s\"?" : "the first is \"%s\"",
+                  project->roles[nearest != SIZE_MAX ? nearest : 0].name);
+    return SIZE_MAX;
+}
+
+static const struct hk_need_role *plan_of(const struct hk_need *need, size_t size, size_t role)
+{
+    for (size_t i = 0; i < need->role_count; i++) {
+        if (need->roles[i].size == size && need->roles[i].role == role)
+            return &need->roles[i];
+    }
+    return NULL;
+}
+
+static bool listed_already(const struct hk_listed *yarns, size_t count, const struct hk_candidate *candidate)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (yarns[i].candidate->yarn == candidate->yarn && hk_text_same(yarns[i].colour, candidate->colour))
+            return true;
+    }
+    return false;
+}
+
+/* Those of yarns.csv as a list, the plan first; if `all`, as partners for pairs, each yarn of another role behind them once. */
+static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *count)
+{
+    const struct hk_project *project = c->work.project;
+    struct hk_listed *yarns = hk_arena_take(c->arena, project->candidate_count, sizeof *yarns);
+    *count = 0;
+    for (size_t i = 0; yarns && i < project->candidate_count; i++) {
+        if (project->candidates[i].role == c->work.role)
+            yarns[(*count)++] = hk_listed_candidate(project, &project->candidates[i]);
+    }
+    for (size_t i = 0; yarns && all && i < project->candidate_count; i++) {
+        if (!listed_already(yarns, *count, &project->candidates[i]))
+            yarns[(*count)++] = hk_listed_candidate(project, &project->candidates[i]);
+    }
+    return yarns;
+}
+
+static bool add_candidates(struct hk_comparing *c, const struct hk_compare_options *options,
+                           const struct hk_listed *plan)
+{
+    size_t own_count, count = options->list ? options->list->count : 0;
+    const struct hk_listed *own = own_yarns(c, false, &own_count), *yarns = own;
+    if (!own)
+        return false;
+    if (options->list)
+        yarns = options->list->yarns;
+    else
+        count = own_count;
+    c->rows = hk_arena_take(c->arena, count, sizeof *c->rows);
+    c->row_capacity = c->rows ? count : 0;
+    for (size_t i = options->list ? 0 : 1; i < count; i++) { /* the first of yarns.csv is the plan */
+        if (!hk_compare_add(c, &yarns[i], NULL))
+            return false;
+    }
+    if (!options->held_together)
+        return true;
+    if (!options->list)
+        yarns = own_yarns(c, true, &count);
+    return yarns && hk_compare_add_pairs(c, yarns, count, hk_listed_g_m(plan));
+}
+
+static void nothing_to_compare(const struct hk_comparing *c, const struct hk_compare_options *options)
+{
+    const struct hk_role *role = &c->work.project->roles[c->work.role];
+    if (options->held_together)
+        hk_diags_add(c->diags, HK_ROWS_MISSING, hk_cell_place(role->cell, 0),
+                     "no other yarn, and no two held together, may take the place of %s", role->name);
+    else
+        hk_diags_add(c->diags, HK_ROWS_MISSING, hk_cell_place(role->cell, 0), "no other yarn is listed for %s",
+                     role->name);
+    hk_diags_hint(c->diags, "add a row of that role below the planned yarn, or name a catalogue with --yarns FILE");
+}
+
+static void refuse_groups(const struct hk_comparing *c)
+{
+    const struct hk_role *role = &c->work.project->roles[c->work.role];
+    hk_diags_add(c->diags, HK_RANGE, hk_cell_place(role->cell, 0),
+                 "%s is worked with more than %zu pairs of a tool and what is held together with it", role->name, HK_GROUPS_MOST);
+    hk_diags_hint(c->diags, "that many cannot be reckoned with together: leave out lines that do not matter");
+}
+
+/* What every candidate is reckoned with. False with a finding, or when memory is lost. */
+static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
+{
+    const struct hk_project *project = c->work.project;
+    if (!hk_role_work_gather(&c->work)) {
+        if (c->work.too_many)
+            refuse_groups(c);
+        return false;
+    }
+    c->priors = hk_priors_of(&project->spreads, HK_YARN);
+    c->level = hk_level_of(c->needed->face.chance, c->needed->face.margin);
+    c->gradient = hk_arena_take(&c->scratch, c->work.fit->count, sizeof *c->gradient);
+    c->blends = hk_arena_take(&c->scratch, project->blend_count, sizeof *c->blends);
+    c->scale = hk_arena_take(&c->scratch, c->work.group_count, sizeof *c->scale);
+    c->known = hk_arena_take(&c->scratch, c->work.group_count, sizeof *c->known);
+    hk_verdict_plan(c, plan);
+    return !c->scratch.lost;
+}
+
+static bool compare_all(struct hk_comparing *c, const struct hk_compare_options *options, struct hk_compare *face)
+{
+    const struct hk_project *project = c->work.project;
+    const struct hk_role *role = &project->roles[c->work.role];
+    struct hk_listed plan = hk_listed_candidate(project, &project->candidates[role->plan]);
+    if (!prepare(c, &plan) || !hk_compare_fill(c, &plan, NULL, &face->plan) || !add_candidates(c, options, &plan))
+        return false;
+    sort_rows(c, options->order);
+    face->needles = c->work.groups[c->work.main].needles;
+    face->offers = c->offers;
+    face->rows = c->rows;
+    face->row_count = c->row_count;
+    if (c->row_count == 0)
+        nothing_to_compare(c, options);
+    if (c->too_dear) {
+        hk_diags_add(c->diags, HK_MONEY, hk_cell_place(role->cell, 0),
+                     "what %s costs is more than can be counted to the minor unit", role->name);
+        hk_diags_hint(c->diags, "check prices and put_up");
+    }
+    return true;
+}
+
+static bool role_used(const struct hk_comparing *c)
+{
+    const struct hk_project *project = c->work.project;
+    const struct hk_role *role = &project->roles[c->work.role];
+    const struct hk_need_role *plan = plan_of(&c->needed->face, c->work.size, c->work.role);
+    if (plan && plan->loops > 0)
+        return true;
+    hk_diags_add(c->diags, HK_RANGE, hk_cell_place(role->cell, 0), "nothing is worked in %s in size %s", role->name,
+                 project->sizes[c->work.size]);
+    hk_diags_hint(c->diags, "ask for another size or another role");
+    return false;
+}
+
+struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare_options options, struct hk_diags *diags)
+{
+    const struct hk_needed *needed = (const struct hk_needed *)need;
+    const struct hk_project *project = needed->fit->tally->project;
+    size_t errors = diags->errors, role = role_of(project, &options, diags);
+    size_t size = (needed->first_size + needed->last_size) / 2;
+    struct compared *compared = role == SIZE_MAX ? NULL : calloc(1, sizeof *compared);
+    if (!compared) {
+        diags->lost |= role != SIZE_MAX;
+        return NULL;
+    }
+    struct hk_comparing c = {.needed = needed, .diags = diags, .arena = &compared->arena};
+    c.work = (struct hk_role_work){
+        .project = project, .fit = needed->fit, .arena = &c.scratch, .size = size, .role = role};
+    compared->face = (struct hk_compare){
+        .project = need->project, .size = project->sizes[size], .role = project->roles[role].name,
+        .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
+        .chance = need->chance, .margin = need->margin,
+    };
+    bool done = role_used(&c) && compare_all(&c, &options, &compared->face);
+    diags->lost |= c.scratch.lost || compared->arena.lost;
+    hk_arena_free(&c.scratch);
+    if (done && !diags->lost && diags->errors == errors)
+        return &compared->face;
+    hk_compare_free(&compared->face);
+    return NULL;
+}
+
+void hk_compare_free(struct hk_compare *compare)
+{
+    struct compared *compared = (struct compared *)compare;
+    if (!compared)
+        return;
+    hk_arena_free(&compared->arena);
+    free(compared);
+}

@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * One candidate: what the fit knows of it, the length it takes, what that weighs, balls, cost and what is left over.
+ * The formulas stand in compare.c.
+ */
+#include "compare/compare.h"
+
+#include "base/money.h"
+#include "need/balls.h"
+
+#include <gsl/gsl_math.h>
+#include <string.h>
+
+/* ---- What the fit knows of it -------------------------------------------------------------------------------------- */
+
+double hk_listed_g_m(const struct hk_listed *yarn)
+{
+    return yarn->put_up_g / yarn->length_m;
+}
+
+/* By name, if it is the same yarn by its label too. */
+static size_t known_grist(const struct hk_comparing *c, const struct hk_listed *yarn)
+{
+    size_t i = hk_fit_find(c->work.fit, HK_GRIST, 0, 0, yarn->name);
+    bool same = i != SIZE_MAX && fabs(c->work.fit->parameters[i].prior - log(hk_listed_g_m(yarn))) < HK_SAME_GRIST;
+    return same ? i : SIZE_MAX;
+}
+
+static struct hk_stand_in stand_in_of(const struct hk_comparing *c, const struct hk_listed *a,
+                                      const struct hk_listed *b)
+{
+    struct hk_stand_in in = {.yarns = {a, b}, .count = b ? 2 : 1, .alike = a == b ? 2 : 1, .known = true};
+    for (size_t i = 0; i < in.count && in.yarns[i]; i++) {
+        in.diameter_mm2 += in.yarns[i]->diameter_mm * in.yarns[i]->diameter_mm;
+        in.grists[i] = known_grist(c, in.yarns[i]);
+        in.known &= in.grists[i] != SIZE_MAX;
+    }
+    return in;
+}
+
+/* The departure of the combination with the stand-in in the role's place; SIZE_MAX where the fit does not know it. */
+static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, const struct hk_group *group)
+{
+    if (!in->known)
+        return SIZE_MAX;
+    const struct hk_combination *of = hk_group_combination(&c->work, group);
+    if (of->strand_count == 1 && in->count == 1 && group->times == 1)
+        return hk_fit_find(c->work.fit, HK_BLEND, 0, 0, in->yarns[0]->name);
+    /* Only the names are asked of these yarns. */
+    struct hk_arena arena = {0};
+    size_t most = of->strand_count + HK_HELD_MOST, found = SIZE_MAX;
+    struct hk_yarn *yarns = hk_arena_take(&arena, most, sizeof *yarns);
+    struct hk_strand *strands = hk_arena_take(&arena, most, sizeof *strands);
+    struct hk_combination held = {.strands = strands};
+    for (size_t s = 0; yarns && strands && s < of->strand_count; s++) {
+        bool replaced = of->strands[s].role == c->work.role;
+        for (size_t i = 0; i < (replaced ? in->count : 1); i++, held.strand_count++) {
+            const struct hk_yarn *own = &c->work.project->yarns[of->strands[s].yarn];
+            yarns[held.strand_count].name = replaced ? in->yarns[i]->name : own->name;
+            strands[held.strand_count] = (struct hk_strand){0, held.strand_count, of->strands[s].times};
+        }
+    }
+    struct hk_project names = {.yarns = yarns};
+    const char *name = arena.lost ? NULL : hk_blend_name(&arena, &names, &held);
+    if (name)
+        found = hk_fit_find(c->work.fit, HK_BLEND, 0, 0, name);
+    c->scratch.lost |= arena.lost;
+    hk_arena_free(&arena);
+    return found;
+}
+
+/* ---- Length and spread --------------------------------------------------------------------------------------------- */
+
+/* Adds what the fit says of v to the scale; what it does not know counts by itself, for each blend of the design. */
+static void scale_groups(struct hk_comparing *c, const struct hk_stand_in *in)
+{
+    for (size_t k = 0; k < c->work.group_count; k++) {
+        const struct hk_group *group = &c->work.groups[k];
+        c->known[k] = known_blend(c, in, group);
+        c->scale[k] = hk_group_ratio(group, in->diameter_mm2, group->tool_mm);
+        if (c->known[k] != SIZE_MAX)
+            c->scale[k] *= exp(c->work.fit->parameters[c->known[k]].value);
+    }
+}
+
+static double worked_length_m(const struct hk_comparing *c)
+{
+    double worked_m = 0;
+    for (size_t k = 0; k < c->work.group_count; k++)
+        worked_m += c->scale[k] * c->work.groups[k].worked_m;
+    return worked_m;
+}
+
+/* The gradient of ln T' in the fit's parameters; the variance that the fit knows nothing of is the answer. */
+static double fill_gradient(struct hk_comparing *c, double length_m)
+{
+    double yarn = c->work.project->spreads.yarn, variance = 0;
+    memset(c->gradient, 0, c->work.fit->count * sizeof *c->gradient);
+    memset(c->blends, 0, c->work.project->blend_count * sizeof *c->blends);
+    for (size_t k = 0; k < c->work.group_count; k++) {
+        const struct hk_group *group = &c->work.groups[k];
+        double weight = c->scale[k] / length_m, share = weight * group->worked_m;
+        for (size_t i = 0; i < c->work.fit->count; i++)
+            c->gradient[i] += weight * group->gradient[i];
+        if (c->known[k] != SIZE_MAX)
+            c->gradient[c->known[k]] += share;
+        else
+            c->blends[hk_group_combination(&c->work, group)->blend] += share;
+    }
+    for (size_t b = 0; b < c->work.project->blend_count; b++)
+        variance += c->blends[b] * c->blends[b] * yarn * yarn;
+    return variance;
+}
+
+static double own_variance(const struct hk_comparing *c, double worked_m, double length_m)
+{
+    double pieces = 0, share = worked_m / length_m;
+    for (size_t k = 0; k < c->work.group_count; k++)
+        for (size_t l = 0; l < c->work.group_count; l++)
+            pieces += c->scale[k] * c->scale[l] * c->work.pieces[k * c->work.group_count + l];
+    return hk_own_covariance(&c->priors, share * share, pieces / (length_m * length_m));
+}
+
+/* ---- One of its yarns ---------------------------------------------------------------------------------------------- */
+
+/* As many as are sold, in whole packs. */
+static int64_t balls_sold(const struct hk_offer *offer, int64_t balls)
+{
+    return (balls + offer->pack - 1) / offer->pack * offer->pack;
+}
+
+static double offer_cost(const struct hk_offer *offer, int64_t balls)
+{
+    return (double)balls_sold(offer, balls) * (double)offer->price_minor;
+}
+
+/* The offer of that ball for which so many cost least, postage and discounts left out; NULL where there is none. */
+static const struct hk_offer *cheapest_offer(const struct hk_project *project, const struct hk_listed *listed,
+                                             int64_t balls)
+{
+    const struct hk_offer *best = NULL;
+    for (size_t i = 0; listed->candidate && i < project->offer_count; i++) {
+        const struct hk_offer *offer = &project->offers[i];
+        if (!hk_offer_counts(offer, listed->candidate) || offer->shop == HK_SELLER_OWN ||
+            offer->put_up_g != listed->put_up_g || (offer->stock >= 0 && offer->stock < balls_sold(offer, balls)))
+            continue;
+        if (!best || offer_cost(offer, balls) < offer_cost(best, balls))
+            best = offer;
+    }
+    return best;
+}
+
+/* Balls to buy, what they cost and what is left of them. */
+static void fill_balls(struct hk_comparing *c, const struct hk_listed *listed, double g_m, double longest_m,
+                       struct hk_compare_yarn *yarn)
+{
+    const struct hk_project *project = c->work.project;
+    double join_g = hk_join_g(project, g_m, longest_m);
+    if (!hk_balls_needed(yarn->mass_g.enough, yarn->put_up_g, join_g, &yarn->balls))
+        return;
+    const struct hk_offer *offer = cheapest_offer(project, listed, yarn->balls);
+    if (offer) {
+        yarn->balls = balls_sold(offer, yarn->balls);
+        yarn->price_minor = offer->price_minor;
+        c->offers = true;
+    }
+    double usable_g = hk_balls_usable_g(yarn->balls, yarn->put_up_g, join_g);
+    yarn->left_over_m = fmax(0, usable_g - yarn->mass_g.likely) / g_m;
+}
+
+static int64_t cost_of(struct hk_comparing *c, int64_t balls, int64_t price_minor)
+{
+    if (price_minor < 0 || balls <= 0)
+        return HK_NO_PRICE;
+    if (price_minor > 0 && balls > HK_MONEY_MOST / price_minor) {
+        c->too_dear = true;
+        return HK_NO_PRICE;
+    }
+    return balls * price_minor;
+}
+
+static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size_t i, double length_m, double longest_m,
+                      double variance, struct hk_compare_yarn *yarn)
+{
+    const struct hk_listed *listed = in->yarns[i];
+    double g_m = hk_listed_g_m(listed), grist = c->work.project->spreads.grist;
+    if (in->grists[i] == SIZE_MAX) {
+        variance += hk_fit_variance(c->work.fit, c->gradient) + grist * grist;
+    } else {
+        g_m = exp(c->work.fit->parameters[in->grists[i]].value);
+        c->gradient[in->grists[i]] += 1;
+        variance += hk_fit_variance(c->work.fit, c->gradient);
+        c->gradient[in->grists[i]] -= 1;
+    }
+    *yarn = (struct hk_compare_yarn){
+        .yarn = listed->name, .colour = listed->colour, .fibre = listed->fibre, .strands = (int64_t)in->alike,
+        .put_up_g = listed->put_up_g, .put_up_m = listed->length_m, .price_minor = listed->price_minor,
+        .mass_g = hk_range_of(&c->level, g_m * length_m, sqrt(fmax(variance, 0))),
+        .weighed = in->grists[i] != SIZE_MAX && c->work.fit->parameters[in->grists[i]].touched,
+    };
+    fill_balls(c, listed, g_m, longest_m, yarn);
+    yarn->cost_minor = cost_of(c, yarn->balls, yarn->price_minor);
+}
+
+/* ---- The whole row ------------------------------------------------------------------------------------------------- */
+
+static void add_up(struct hk_comparing *c, struct hk_compare_row *row)
+{
+    for (size_t i = 0; i < row->yarn_count; i++) {
+        const struct hk_compare_yarn *yarn = &row->yarns[i];
+        row->mass_g += yarn->mass_g.likely;
+        row->balls += yarn->balls;
+        row->left_over_m += yarn->left_over_m;
+        if (yarn->cost_minor < 0 || row->cost_minor < 0)
+            row->cost_minor = HK_NO_PRICE;
+        else if (yarn->cost_minor > HK_MONEY_MOST - row->cost_minor)
+            c->too_dear = true;
+        else
+            row->cost_minor += yarn->cost_minor;
+    }
+    row->piece_g = row->mass_g + c->work.other_g;
+    for (size_t k = 0; k < c->work.group_count; k++)
+        row->piece_g += c->scale[k] * c->work.groups[k].other_g;
+}
+
+bool hk_compare_fill(struct hk_comparing *c, const struct hk_listed *a, const struct hk_listed *b,
+                     struct hk_compare_row *row)
+{
+    struct hk_stand_in in = stand_in_of(c, a, b);
+    scale_groups(c, &in);
+    double worked_m = worked_length_m(c), length_m = worked_m + c->work.plain_m, longest_m = 0;
+    for (size_t k = 0; k < c->work.group_count; k++)
+        longest_m = fmax(longest_m, c->scale[k] * c->work.groups[k].longest_m);
+    double variance = fill_gradient(c, length_m) + own_variance(c, worked_m, length_m);
+    *row = (struct hk_compare_row){.yarn_count = in.count / in.alike,
+                                   .spread = sqrt(variance + hk_fit_variance(c->work.fit, c->gradient))};
+    double yarn_m = (double)in.alike * length_m;
+    row->length_m = hk_range_of(&c->level, yarn_m, row->spread);
+    for (size_t i = 0; i < row->yarn_count; i++)
+        fill_yarn(c, &in, i, yarn_m, longest_m, variance, &row->yarns[i]);
+    add_up(c, row);
+    hk_verdict_fill(c, &in, row);
+    return !c->scratch.lost && !c->arena->lost;
+}
+
+bool hk_compare_add(struct hk_comparing *c, const struct hk_listed *a, const struct hk_listed *b)
+{
+    struct hk_compare_row *rows = hk_arena_grow(c->arena, c->rows, c->row_count, &c->row_capacity, sizeof *rows);
+    if (!rows)
+        return false;
+    c->rows = rows;
+    if (!hk_compare_fill(c, a, b, &rows[c->row_count]))
+        return false;
+    rows[c->row_count].listed = c->row_count;
+    c->row_count++;
+    return true;
+}

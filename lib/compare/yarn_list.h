@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A catalogue of yarns, of thousands if need be: the columns of yarns.csv but for the role. */
+#ifndef HK_YARN_LIST_H
+#define HK_YARN_LIST_H
+
+#include "project/project.h"
+
+/* A yarn that may stand in a role's place. The same name may stand here in several colours and put-ups. */
+struct hk_listed {
+    const char *name, *colour, *fibre, *category; /* "" where empty */
+    double put_up_g, length_m, diameter_mm;
+    int64_t price_minor; /* -1 where empty */
+    const struct hk_candidate *candidate; /* the row of yarns.csv, or NULL */
+};
+
+struct hk_yarn_list {
+    struct hk_arena arena;
+    struct hk_table *table;
+    struct hk_listed *yarns;
+    size_t count;
+};
+
+/* The yarn of a row of yarns.csv. */
+struct hk_listed hk_listed_candidate(const struct hk_project *project, const struct hk_candidate *candidate);
+
+#endif

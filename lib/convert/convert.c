@@ -1,0 +1,663 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * An amount of yarn, and a description of the yarn, in every unit the trade uses. Each word is one or the other: 275 g,
+ * 500 m; 50 g = 120 m, 400 tex, Nm 2.5, 12 wpi, a category, or the name of a yarn.
+ *
+ *     tex = g / km = 1000 / Nm = denier / 9 = K / (h * count)      K = (g in a pound) / (m in a yard) * 1000
+ *     h, yards in one hank a pound: cotton 840, worsted 560, woollen run 1600, yd/lb 1
+ *     diameter = spread diameter_mm * sqrt(tex)                    wraps per inch = 25.4 mm / diameter
+ *
+ * Systems and factors: ASTM D2260-03(2013) Table 1. The diameter rule is the model's (DEVELOPERS.md).
+ */
+#include "base/text.h"
+#include "catalogue/category.h"
+#include "input/quantity.h"
+#include "input/spoiled.h"
+#include "project/project.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define TEX_PER_METRIC 1000.0
+#define DENIER_PER_TEX 9.0
+#define TEX_PER_YARD_A_POUND (HK_G_PER_POUND / HK_M_PER_YARD * 1000)
+#define COTTON_YARDS 840.0
+#define WORSTED_YARDS 560.0
+#define RUN_YARDS 1600.0
+
+struct converter {
+    const struct hk_catalogue *catalogue;
+    const struct hk_project *project; /* may be NULL */
+    double diameter_mm;               /* of 1 tex */
+    struct hk_arena *arena;
+    struct hk_diags *diags;
+    const struct hk_category *category; /* the one asked for, or NULL */
+    struct hk_convert *result;          /* as it grows */
+};
+
+static struct hk_place start_of(const struct hk_excerpt *word)
+{
+    return hk_excerpt_place(word, word->text);
+}
+
+/* A part of a word, to its end or for `length` bytes. */
+static bool part_take(struct converter *c, const struct hk_excerpt *word, const char *start, size_t length,
+                      struct hk_excerpt *part)
+{
+    if (hk_excerpt_part(word, (size_t)(start - word->text), length, part, c->arena))
+        return true;
+    c->diags->lost = true;
+    return false;
+}
+
+/* ---- Fineness ---------------------------------------------------------------------------------------------------- */
+
+static struct hk_yarn_number number_of(double tex, double diameter_mm)
+{
+    double yards_a_pound = TEX_PER_YARD_A_POUND / tex;
+    return (struct hk_yarn_number){
+        .tex = tex,
+        .metric_nm = TEX_PER_METRIC / tex,
+        .denier = tex * DENIER_PER_TEX,
+        .cotton_ne = yards_a_pound / COTTON_YARDS,
+        .worsted_ne = yards_a_pound / WORSTED_YARDS,
+        .woollen_run = yards_a_pound / RUN_YARDS,
+        .yards_a_pound = yards_a_pound,
+        .metres_in_100_g = 100 * TEX_PER_METRIC / tex,
+        .wraps_per_inch = HK_MM_PER_INCH / diameter_mm,
+        .diameter_mm = diameter_mm,
+    };
+}
+
+static struct hk_yarn_number number_of_tex(const struct converter *c, double tex)
+{
+    return number_of(tex, c->diameter_mm * sqrt(tex));
+}
+
+/* Only the rule makes a fineness of a thickness. */
+static struct hk_yarn_number number_of_diameter(const struct converter *c, double diameter_mm)
+{
+    c->result->by_rule = true;
+    double root = diameter_mm / c->diameter_mm;
+    return number_of(root * root, diameter_mm);
+}
+
+/* Finest and coarsest; only one word may say it. */
+static bool number_set(struct converter *c, const struct hk_excerpt *word, struct hk_yarn_number finest,
+                       struct hk_yarn_number coarsest)
+{
+    if (c->result->has_number) {
+        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is a second yarn", word->text);
+        hk_diags_hint(c->diags, "describe one yarn at a time");
+        return false;
+    }
+    /* written so that what is no number fails too */
+    if (!(finest.tex >= HK_QUANTITY_LEAST && coarsest.tex <= HK_QUANTITY_MOST)) {
+        hk_diags_add(c->diags, HK_RANGE, start_of(word), "\"%s\" is no possible yarn", word->text);
+        hk_diags_hint(c->diags, "write it like 50 g = 120 m");
+        return false;
+    }
+    c->result->has_number = true;
+    c->result->number[0] = finest;
+    c->result->number[1] = coarsest;
+    return true;
+}
+
+static bool number_set_one(struct converter *c, const struct hk_excerpt *word, struct hk_yarn_number number)
+{
+    return number_set(c, word, number, number);
+}
+
+/* ---- Counts: Nm 2.5, 1.5 Ne -------------------------------------------------------------------------------------- */
+
+struct count_system {
+    const char *name;
+    double tex; /* of count 1; the count is inverse to tex */
+};
+
+static const struct count_system systems[] = {
+    {"Nm", TEX_PER_METRIC}, {"metric count", TEX_PER_METRIC},
+    {"Ne", TEX_PER_YARD_A_POUND / COTTON_YARDS}, {"NeC", TEX_PER_YARD_A_POUND / COTTON_YARDS},
+    {"cotton", TEX_PER_YARD_A_POUND / COTTON_YARDS}, {"cotton count", TEX_PER_YARD_A_POUND / COTTON_YARDS},
+    {"NeK", TEX_PER_YARD_A_POUND / WORSTED_YARDS}, {"worsted", TEX_PER_YARD_A_POUND / WORSTED_YARDS},
+    {"worsted count", TEX_PER_YARD_A_POUND / WORSTED_YARDS},
+    {"run", TEX_PER_YARD_A_POUND / RUN_YARDS}, {"woollen run", TEX_PER_YARD_A_POUND / RUN_YARDS},
+    {"ypp", TEX_PER_YARD_A_POUND},
+};
+
+#define SYSTEM_COUNT (sizeof systems / sizeof systems[0])
+
+/* Bytes of the word's part that is not `name`, which stands before or behind it; SIZE_MAX where `name` does not. */
+static size_t without_name(const char *text, const char *name, const char **rest)
+{
+    size_t length = strlen(text), named = strlen(name);
+    if (length <= named)
+        return SIZE_MAX;
+    if (hk_text_starts(text, name) && !hk_is_letter(text[named])) {
+        *rest = text + named;
+        return length - named;
+    }
+    if (hk_text_same(text + length - named, name) && !hk_is_letter(text[length - named - 1])) {
+        *rest = text;
+        return length - named;
+    }
+    return SIZE_MAX;
+}
+
+/*
+ * The count at the word's number. "2/28" and "28/2" are two plies of count 28, which is count 14: a fraction is no way
+ * to write a count. Common practice, no source.
+ */
+static bool count_read(struct converter *c, const struct hk_excerpt *number, double *count)
+{
+    const char *cursor = number->text;
+    struct hk_digits digits;
+    bool plied = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_ONE_NUMBER && !*cursor && digits.mantissa == 0 &&
+                 digits.denominator > 0 && digits.numerator > 0;
+    if (!plied)
+        return hk_quantity_read(number, HK_PLAIN, HK_POSITIVE, count, c->diags);
+    double a = (double)digits.numerator, b = (double)digits.denominator;
+    *count = fmax(a, b) / fmin(a, b);
+    return true;
+}
+
+enum answer { NOT_THIS, READ, FAILED };
+
+static enum answer answered(bool good)
+{
+    return good ? READ : FAILED;
+}
+
+static enum answer system_word(struct converter *c, const struct hk_excerpt *word)
+{
+    for (size_t i = 0; i < SYSTEM_COUNT; i++) {
+        const char *rest = NULL;
+        size_t length = without_name(word->text, systems[i].name, &rest);
+        if (length == SIZE_MAX || !hk_is_digit(*hk_blanks_skipped(rest)))
+            continue;
+        struct hk_excerpt number;
+        double count = 0;
+        if (!part_take(c, word, rest, length, &number) || !count_read(c, &number, &count))
+            return FAILED;
+        return answered(number_set_one(c, word, number_of_tex(c, systems[i].tex / count)));
+    }
+    return NOT_THIS;
+}
+
+static enum answer diameter_word(struct converter *c, const struct hk_excerpt *word)
+{
+    const char *rest = NULL;
+    size_t length = without_name(word->text, "diameter", &rest);
+    if (length == SIZE_MAX)
+        length = without_name(word->text, "thick", &rest);
+    if (length == SIZE_MAX)
+        return NOT_THIS;
+    struct hk_excerpt part;
+    double diameter_m = 0;
+    if (!part_take(c, word, rest, length, &part) ||
+        !hk_quantity_read(&part, HK_LENGTH, HK_POSITIVE, &diameter_m, c->diags))
+        return FAILED;
+    return answered(number_set_one(c, word, number_of_diameter(c, 1000 * diameter_m)));
+}
+
+/* ---- Labels: 50 g = 120 m ---------------------------------------------------------------------------------------- */
+
+/* The mark between a label's two sides; a "/" between digits is a fraction. NULL: this is no label. */
+static const char *label_mark(const char *text, size_t *length)
+{
+    *length = 1;
+    const char *equals = strchr(text, '=');
+    if (equals)
+        return equals;
+    for (const char *mark = strchr(text, '/'); mark; mark = strchr(mark + 1, '/')) {
+        if (mark > text && !hk_is_digit(mark[-1]))
+            return mark;
+    }
+    *length = 5;
+    return strstr(text, " per ");
+}
+
+/* One side of a label, in g or m. `unit_alone`: "lb" in "900 yd/lb"; *numbered: a number stood there. */
+static bool side_read(struct converter *c, const struct hk_excerpt *side, bool unit_alone, enum hk_dimension *dimension,
+                      double *value, bool *numbered)
+{
+    const char *cursor = side->text;
+    struct hk_digits digits;
+    double factor = 1;
+    *numbered = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) != HK_NO_NUMBER;
+    bool known = hk_unit_scan(&cursor, dimension, &factor) && (*dimension == HK_MASS || *dimension == HK_LENGTH);
+    if (known && !*numbered && unit_alone && !*cursor) {
+        *value = factor;
+        return true;
+    }
+    if (!known)
+        *dimension = HK_MASS; /* the finding then shows one way to write it */
+    return hk_quantity_read(side, *dimension, HK_POSITIVE, value, c->diags);
+}
+
+static bool sides_read(struct converter *c, const struct hk_excerpt *word, const struct hk_excerpt side[2],
+                       bool unit_alone)
+{
+    enum hk_dimension dimension[2] = {HK_MASS, HK_MASS};
+    double value[2] = {0, 0};
+    bool numbered[2] = {false, false};
+    bool good = side_read(c, &side[0], false, &dimension[0], &value[0], &numbered[0]);
+    good &= side_read(c, &side[1], unit_alone, &dimension[1], &value[1], &numbered[1]);
+    if (!good)
+        return false;
+    if (dimension[0] == dimension[1]) {
+        hk_diags_add(c->diags, HK_UNIT_WRONG, start_of(word), "\"%s\" is two %s", word->text,
+                     dimension[0] == HK_MASS ? "masses" : "lengths");
+        hk_diags_hint(c->diags, "a label gives a mass and a length: 50 g = 120 m");
+        return false;
+    }
+    size_t mass = dimension[0] == HK_MASS ? 0 : 1;
+    if (!number_set_one(c, word, number_of_tex(c, 1000 * value[mass] / value[1 - mass])))
+        return false;
+    c->result->put_up_g = numbered[mass] ? value[mass] : 0;
+    return true;
+}
+
+static enum answer label_word(struct converter *c, const struct hk_excerpt *word)
+{
+    size_t mark_length;
+    const char *mark = label_mark(word->text, &mark_length);
+    if (!mark)
+        return NOT_THIS;
+    struct hk_excerpt side[2];
+    const char *behind = mark + mark_length;
+    if (!part_take(c, word, word->text, (size_t)(mark - word->text), &side[0]) ||
+        !part_take(c, word, behind, strlen(behind), &side[1]))
+        return FAILED;
+    return answered(sides_read(c, word, side, *mark != '='));
+}
+
+/* ---- Amounts ----------------------------------------------------------------------------------------------------- */
+
+/* A second mass or length would be guessed at. */
+static bool amount_set(struct converter *c, const struct hk_excerpt *word, double value, bool *has, double of[2])
+{
+    if (*has) {
+        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is a second %s", word->text,
+                     of == c->result->mass_g ? "mass" : "length");
+        hk_diags_hint(c->diags, "convert one amount at a time, or write a label with =: 50 g = 120 m");
+        return false;
+    }
+    *has = true;
+    of[0] = of[1] = value;
+    return true;
+}
+
+static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum hk_dimension dimension, double value)
+{
+    switch (dimension) {
+    case HK_MASS:
+        return amount_set(c, word, value, &c->result->has_mass, c->result->mass_g);
+    case HK_LENGTH:
+        return amount_set(c, word, value, &c->result->has_length, c->result->length_m);
+    case HK_TEX:
+        return number_set_one(c, word, number_of_tex(c, value));
+    case HK_WRAPS:
+        return number_set_one(c, word, number_of_diameter(c, HK_MM_PER_INCH / value));
+    case HK_PLAIN:
+    case HK_PERCENT:
+    case HK_MINUTES:
+        break;
+    }
+    hk_diags_add(c->diags, HK_UNIT_WRONG, start_of(word), "\"%s\" is no amount of yarn", word->text);
+    hk_diags_hint(c->diags, "write a mass or a length, such as 275 g or 500 m");
+    return false;
+}
+
+/* The dimension to speak of where a unit is not known: the first that has a name near to it. */
+static enum hk_dimension nearest_dimension(const struct hk_excerpt *unit)
+{
+    static const enum hk_dimension tried[] = {HK_MASS, HK_LENGTH, HK_TEX, HK_WRAPS};
+    for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
+        if (hk_unit_nearest(unit->text, tried[i]))
+            return tried[i];
+    }
+    return HK_MASS;
+}
+
+static bool unit_amiss(struct converter *c, const struct hk_excerpt *word, const char *rest)
+{
+    rest = hk_blanks_skipped(rest);
+    struct hk_excerpt unit;
+    if (!*rest) {
+        const char *n = word->text;
+        hk_diags_add(c->diags, HK_UNIT_MISSING, start_of(word), "%s has no unit", n);
+        hk_diags_hint(c->diags, "write %s g, %s m, %s yd, %s tex or category %s", n, n, n, n, n);
+    } else if (part_take(c, word, rest, strlen(rest), &unit)) {
+        hk_unit_wrong(word, rest, nearest_dimension(&unit), c->diags);
+    }
+    return false;
+}
+
+static enum answer amount_word(struct converter *c, const struct hk_excerpt *word)
+{
+    const char *cursor = word->text;
+    struct hk_digits digits;
+    enum hk_dimension dimension = HK_MASS;
+    double factor, value = 0;
+    if (hk_spoiled(word, c->diags))
+        return FAILED;
+    enum hk_number_form form = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits);
+    if (form == HK_NO_NUMBER)
+        return NOT_THIS;
+    const char *rest = cursor;
+    if (form == HK_ONE_NUMBER && !hk_unit_scan(&cursor, &dimension, &factor))
+        return answered(unit_amiss(c, word, rest));
+    return answered(hk_quantity_read(word, dimension, HK_POSITIVE, &value, c->diags) &&
+                    amount_use(c, word, dimension, value));
+}
+
+/* ---- Names ------------------------------------------------------------------------------------------------------- */
+
+/* The word behind its first one, if that is `first`; else the whole. */
+static const char *name_behind(const char *text, const char *first)
+{
+    size_t length = strlen(first);
+    return hk_text_starts(text, first) && text[length] == ' ' ? text + length + 1 : text;
+}
+
+static const struct hk_yarn *yarn_find(const struct hk_project *project, const char *name)
+{
+    for (size_t i = 0; i < project->yarn_count; i++) {
+        if (hk_text_same(project->yarns[i].name, name))
+            return &project->yarns[i];
+    }
+    for (size_t i = 0; i < project->role_count; i++) {
+        if (hk_text_same(project->roles[i].name, name))
+            return &project->yarns[project->candidates[project->roles[i].plan].yarn];
+    }
+    return NULL;
+}
+
+static enum answer yarn_word(struct converter *c, const struct hk_excerpt *word)
+{
+    const struct hk_yarn *yarn = c->project ? yarn_find(c->project, word->text) : NULL;
+    if (!yarn && c->project)
+        yarn = yarn_find(c->project, name_behind(word->text, "yarn"));
+    if (!yarn)
+        return NOT_THIS;
+    if (!number_set_one(c, word, number_of(yarn->tex, yarn->diameter_mm)))
+        return FAILED;
+    c->result->put_up_g = yarn->put_up_g;
+    return READ;
+}
+
+static bool has_letter(const char *text)
+{
+    while (*text && !hk_is_letter(*text))
+        text++;
+    return *text;
+}
+
+/* By label and by what the trade calls such yarns anywhere, by number only behind "category": a bare 4 may be anything. */
+static const struct hk_category *category_find(const struct hk_catalogue *catalogue, const char *text)
+{
+    const char *name = name_behind(text, "category");
+    for (size_t i = 0; i < catalogue->category_count; i++) {
+        const struct hk_category *category = &catalogue->categories[i];
+        if (hk_text_same(category->label, name) || (name != text && hk_text_same(category->name, name)))
+            return category;
+    }
+    return has_letter(name) ? hk_category_find(catalogue, name) : NULL;
+}
+
+/* "fingering" is of two categories: whoever asks has to say which. */
+static bool several_called(struct converter *c, const struct hk_excerpt *word)
+{
+    const char *name = name_behind(word->text, "category");
+    const char *called = has_letter(name) ? hk_categories_called(c->catalogue, name, c->arena) : NULL;
+    if (!called)
+        return false;
+    hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is the name of several yarn categories: %s", name, called);
+    hk_diags_hint(c->diags, "write category and the number of the one that is meant");
+    return true;
+}
+
+/*
+ * The range of a category by its wraps per inch. Where the table leaves an end open (0, infinity) the range stops at
+ * the end that is known, and the result says that yarns go on beyond it.
+ */
+static enum answer category_word(struct converter *c, const struct hk_excerpt *word)
+{
+    const struct hk_category *category = category_find(c->catalogue, word->text);
+    if (!category)
+        return several_called(c, word) ? FAILED : NOT_THIS;
+    bool has_low = category->wraps_low > 0, has_high = isfinite(category->wraps_high) && category->wraps_high > 0;
+    if (!has_low && !has_high) {
+        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "no wraps per inch are known for category %s",
+                     category->name);
+        hk_diags_hint(c->diags, "describe the yarn by its label: 50 g = 120 m");
+        return FAILED;
+    }
+    double most = has_high ? category->wraps_high : category->wraps_low;
+    double least = has_low ? category->wraps_low : category->wraps_high;
+    c->result->finer_too = !has_high;
+    c->result->coarser_too = !has_low;
+    c->category = category;
+    return answered(
+        number_set(c, word, number_of_diameter(c, HK_MM_PER_INCH / most), number_of_diameter(c, HK_MM_PER_INCH / least)));
+}
+
+/* Names to offer: categories, then yarns. */
+static const char *known_name(const void *context, size_t i)
+{
+    const struct converter *c = context;
+    size_t categories = c->catalogue->category_count;
+    return i < categories ? c->catalogue->categories[i].label : c->project->yarns[i - categories].name;
+}
+
+static bool word_unknown(struct converter *c, const struct hk_excerpt *word)
+{
+    size_t count = c->catalogue->category_count + (c->project ? c->project->yarn_count : 0);
+    const char *name = name_behind(name_behind(word->text, "category"), "yarn");
+    size_t nearest = hk_text_nearest(name, count, known_name, c);
+    hk_diags_add(c->diags, HK_NAME_UNKNOWN, start_of(word), "\"%s\" is no amount, category or yarn of this design",
+                 word->text);
+    if (nearest != SIZE_MAX)
+        hk_diags_hint(c->diags, "did you mean \"%s\"?", known_name(c, nearest));
+    else
+        hk_diags_hint(
+            c->diags,
+            "write an amount like 275 g or 500 m, and a yarn like 50 g = 120 m, 400 tex, 12 wpi or category 4");
+    return false;
+}
+
+/* ---- Words ------------------------------------------------------------------------------------------------------- */
+
+static bool word_read(struct converter *c, const struct hk_excerpt *word)
+{
+    static enum answer (*const ways[])(struct converter *, const struct hk_excerpt *) = {
+        yarn_word, category_word, system_word, diameter_word,
+    };
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
+        enum answer answer = ways[i](c, word);
+        if (answer != NOT_THIS)
+            return answer == READ;
+    }
+    /* "12 wraps/inch" is an amount, "50g/120m" a label */
+    const char *cursor = word->text;
+    struct hk_digits digits;
+    enum hk_dimension dimension;
+    double factor;
+    bool amount = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_ONE_NUMBER &&
+                  hk_unit_scan(&cursor, &dimension, &factor) && !*cursor;
+    enum answer answer = amount ? NOT_THIS : label_word(c, word);
+    if (answer == NOT_THIS)
+        answer = amount_word(c, word);
+    return answer == NOT_THIS ? word_unknown(c, word) : answer == READ;
+}
+
+static bool one_of(const char *text, const char *const *words)
+{
+    for (; *words; words++) {
+        if (hk_text_same(text, *words))
+            return true;
+    }
+    return false;
+}
+
+/* The number that the whole text is, with nothing behind it. */
+static bool bare_number(const char *text)
+{
+    struct hk_digits digits;
+    return hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) != HK_NO_NUMBER && !*text;
+}
+
+/* A number that still waits for its unit: "275", "50 g = 120". */
+static bool unit_pending(const char *text)
+{
+    size_t length;
+    const char *mark = label_mark(text, &length);
+    return bare_number(text) || (mark && bare_number(hk_blanks_skipped(mark + length)));
+}
+
+static const char *last_word(const char *text)
+{
+    const char *blank = strrchr(text, ' ');
+    return blank ? blank + 1 : text;
+}
+
+/* Whether two words given apart belong together: "275" and "g", "50 g" and "=", "7" and "1/4", "category" and "4". */
+static bool joins(const char *left, const char *right)
+{
+    static const char *const before[] = {"category", "yarn", "diameter", "Nm", "Ne", "NeC", "NeK", "ypp", NULL};
+    static const char *const between[] = {"per", "a", "an", NULL};
+    static const char *const behind[] = {"diameter", "thick", "count", "per", "a", "an", NULL};
+    size_t length = strlen(left);
+    if (length == 0 || strchr("=/", left[length - 1]) || *right == '=' || *right == '/')
+        return true;
+    if (left[length - 1] == '\'' && hk_is_digit(*right)) /* 5' 2" */
+        return true;
+    if (one_of(left, before) || one_of(last_word(left), between) || one_of(right, behind))
+        return true;
+    bool fraction = strchr(right, '/') && bare_number(right) && !strchr(last_word(left), '/');
+    return unit_pending(left) && (!hk_is_digit(*right) || fraction);
+}
+
+/* The next word with all that belongs to it; *next: the first that does not. */
+static const char *word_join(const char *const *words, size_t count, size_t *next, struct hk_arena *arena)
+{
+    const char *joined = hk_text_plain(arena, words[*next], NULL);
+    for (++*next; joined && *next < count; ++*next) {
+        const char *right = hk_text_plain(arena, words[*next], NULL);
+        if (!right || !joins(joined, right))
+            return right ? joined : NULL;
+        joined = hk_arena_print(arena, "%s %s", joined, right);
+    }
+    return joined;
+}
+
+static bool words_read(struct converter *c, const char *const *words, size_t count)
+{
+    bool good = true;
+    for (size_t next = 0; next < count;) {
+        struct hk_place at = {"words", next + 1, 1};
+        struct hk_excerpt word;
+        const char *text = word_join(words, count, &next, c->arena);
+        if (!text || !hk_excerpt_make((struct hk_cell){.text = text}, &word, c->arena)) {
+            c->diags->lost = true;
+            return false;
+        }
+        word.at = at;
+        good &= word_read(c, &word);
+    }
+    if (good && count == 0) {
+        hk_diags_add(c->diags, HK_CELL_MISSING, (struct hk_place){"words", 0, 0}, "there is nothing to convert");
+        hk_diags_hint(c->diags, "write an amount like 275 g, a yarn like 50 g = 120 m, or both");
+        good = false;
+    }
+    return good;
+}
+
+/* ---- The result -------------------------------------------------------------------------------------------------- */
+
+/* What follows from what was given: fineness from mass and length, or one of these from the other. */
+static bool complete(struct converter *c)
+{
+    struct hk_convert *r = c->result;
+    if (r->has_mass && r->has_length && r->has_number) {
+        hk_diags_add(c->diags, HK_CHOICE, (struct hk_place){"words", 0, 0}, "a mass, a length and a yarn are given");
+        hk_diags_hint(c->diags, "leave one out, and it is worked out from the others");
+        return false;
+    }
+    if (r->has_mass && r->has_length) {
+        const struct hk_excerpt both = {.text = "", .origin = (size_t[]){0}, .cell.text = "", .at = {"words", 0, 0}};
+        return number_set_one(c, &both, number_of_tex(c, 1000 * r->mass_g[0] / r->length_m[0]));
+    }
+    if (!r->has_number || r->has_mass == r->has_length)
+        return true;
+    double finest = r->number[0].tex / 1000, coarsest = r->number[1].tex / 1000;
+    if (r->has_mass) {
+        r->length_m[0] = r->mass_g[0] / coarsest;
+        r->length_m[1] = r->mass_g[1] / finest;
+    } else {
+        r->mass_g[0] = r->length_m[0] * finest;
+        r->mass_g[1] = r->length_m[1] * coarsest;
+    }
+    r->has_mass = r->has_length = true;
+    return true;
+}
+
+static bool category_fits(const struct converter *c, const struct hk_category *category)
+{
+    if (c->category)
+        return category == c->category;
+    return hk_category_holds(c->catalogue, category, c->result->number[0].wraps_per_inch);
+}
+
+static bool categories_list(struct converter *c)
+{
+    if (!c->result->has_number)
+        return true;
+    const char **list = hk_arena_take(c->arena, c->catalogue->category_count, sizeof *list);
+    size_t count = 0;
+    for (size_t i = 0; list && i < c->catalogue->category_count; i++) {
+        const struct hk_category *category = &c->catalogue->categories[i];
+        if (category_fits(c, category))
+            list[count++] = hk_arena_print(c->arena, "%s %s", category->name, category->label);
+    }
+    c->result->categories = list;
+    c->result->category_count = count;
+    return !c->arena->lost;
+}
+
+bool hk_convert_words(const char *const *words, size_t count, const struct hk_catalogue *catalogue,
+                      const struct hk_project *project, struct hk_convert *result, struct hk_diags *diags)
+{
+    struct hk_convert found = {0};
+    struct hk_arena *arena = calloc(1, sizeof *arena);
+    if (!arena) {
+        diags->lost = true;
+        return false;
+    }
+    double diameter_mm = project ? project->spreads.diameter_mm : catalogue->spreads.diameter_mm;
+    struct converter converter = {catalogue, project, diameter_mm, arena, diags, NULL, &found};
+    bool good = words_read(&converter, words, count) && complete(&converter) && categories_list(&converter);
+    diags->lost |= arena->lost;
+    found.memory = arena;
+    if (!good || arena->lost) {
+        hk_convert_free(&found);
+        return false;
+    }
+    for (int i = 0; i < 2 && found.put_up_g > 0 && found.has_mass; i++)
+        found.balls[i] = found.mass_g[i] / found.put_up_g;
+    *result = found;
+    return true;
+}
+
+void hk_convert_free(struct hk_convert *result)
+{
+    if (!result)
+        return;
+    if (result->memory) {
+        hk_arena_free(result->memory);
+        free(result->memory);
+    }
+    *result = (struct hk_convert){0};
+}

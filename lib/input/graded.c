@@ -1,0 +1,661 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Graded cells: splitting the trade's notation into values, and reading each value as a count or a length. A row of grade.csv
+ * is the same laid out in columns.
+ */
+#include "input/graded.h"
+
+#include "base/text.h"
+#include "input/spoiled.h"
+
+#include <math.h>
+#include <string.h>
+
+const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const char *name)
+{
+    for (size_t i = 0; grade && i < grade->count; i++) {
+        if (hk_text_same(grade->measures[i].name, name))
+            return &grade->measures[i];
+    }
+    return NULL;
+}
+
+/* ---- Splitting --------------------------------------------------------------------------------------------------- */
+
+/* The values of one cell, in the order of the sizes. */
+struct values {
+    struct hk_excerpt whole;
+    struct hk_excerpt *of;
+    size_t count, capacity;
+    struct hk_excerpt unit; /* behind the whole; text "" where there is none */
+    bool bare_commas;       /* in a bracket all commas stood between digits, where they are decimal marks */
+    struct hk_arena *arena;
+    struct hk_diags *diags;
+};
+
+static void form_error(const struct values *values, const char *at, const char *what)
+{
+    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, at), "%s in \"%s\"", what,
+                 values->whole.text);
+    hk_diags_hint(values->diags, "write the first size, then the others in brackets: 71 (77, 83)");
+}
+
+static bool part_take(const struct values *values, const char *start, const char *end, struct hk_excerpt *part)
+{
+    if (hk_excerpt_part(&values->whole, (size_t)(start - values->whole.text), (size_t)(end - start), part,
+                        values->arena))
+        return true;
+    values->diags->lost = true;
+    return false;
+}
+
+static bool value_add(struct values *values, const char *start, const char *end)
+{
+    start = hk_blanks_skipped(start);
+    if (start >= end) {
+        form_error(values, end, "a value is missing");
+        return false;
+    }
+    struct hk_excerpt *larger =
+        hk_arena_grow(values->arena, values->of, values->count, &values->capacity, sizeof *larger);
+    if (!larger) {
+        values->diags->lost = true;
+        return false;
+    }
+    values->of = larger;
+    return part_take(values, start, end, &values->of[values->count]) && ++values->count > 0;
+}
+
+static char closing(char open)
+{
+    return open == '(' ? ')' : open == '[' ? ']' : '}';
+}
+
+/* A comma with a digit on either side: separator, decimal mark or mark of thousands. */
+static bool comma_between_digits(const char *comma, const char *start)
+{
+    return comma > start && hk_is_digit(comma[-1]) && hk_is_digit(comma[1]);
+}
+
+/* How a bracket's values are told apart. */
+struct marks {
+    bool sure;        /* by `;`, or commas that are not between two digits */
+    const char *bare; /* the first comma between two digits */
+};
+
+static struct marks marks_find(const char *start, const char *end)
+{
+    struct marks marks = {0};
+    for (const char *c = start; c < end; c++) {
+        bool bare = *c == ',' && comma_between_digits(c, start);
+        if (bare && !marks.bare)
+            marks.bare = c;
+        marks.sure |= *c == ';' || (*c == ',' && !bare);
+    }
+    return marks;
+}
+
+static bool separates(char c, bool bare, bool decimal_comma)
+{
+    return c == ';' || (c == ',' && !(bare && decimal_comma));
+}
+
+/* "8, 8,5": one value or two? */
+static void comma_asked(const struct values *values, const char *comma)
+{
+    const char *start = comma, *end = comma + 1;
+    while (start > values->whole.text && hk_is_digit(start[-1]))
+        start--;
+    while (hk_is_digit(*end))
+        end++;
+    int before = (int)(comma - start), behind = (int)(end - comma - 1);
+    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, start), "%.*s can be one value or two",
+                 before + 1 + behind, start);
+    const char *point = behind == 3 ? "" : ".";
+    hk_diags_hint(values->diags, "write %.*s%s%.*s, or %.*s, %.*s with a blank", before, start, point, behind,
+                  comma + 1, before, start, behind, comma + 1);
+}
+
+/* The values between two brackets. */
+static bool group_split(struct values *values, const char *start, const char *end)
+{
+    bool decimal_comma = hk_excerpt_decimal(&values->whole) != HK_DECIMAL_POINT;
+    struct marks marks = marks_find(start, end);
+    if (marks.sure && marks.bare && !decimal_comma && !memchr(start, ';', (size_t)(end - start))) {
+        comma_asked(values, marks.bare);
+        return false;
+    }
+    bool decimals = decimal_comma || marks.sure;
+    values->bare_commas |= decimal_comma && marks.bare && !marks.sure;
+    const char *value = start;
+    for (const char *c = start; c < end; c++) {
+        if (!separates(*c, comma_between_digits(c, start), decimals))
+            continue;
+        if (!value_add(values, value, c))
+            return false;
+        value = c + 1;
+    }
+    return value_add(values, value, end);
+}
+
+/* Groups in brackets from *cursor on; leaves it behind the last. */
+static bool groups_split(struct values *values, const char **cursor)
+{
+    const char *text = *cursor;
+    while (*text && strchr("([{", *text)) {
+        const char *end = text + 1;
+        while (*end && !strchr("()[]{}", *end))
+            end++;
+        if (*end != closing(*text)) {
+            form_error(values, text, *end ? "a bracket closes with another" : "a bracket does not close");
+            return false;
+        }
+        if (!group_split(values, text + 1, end))
+            return false;
+        text = hk_blanks_skipped(end + 1);
+    }
+    *cursor = text;
+    return true;
+}
+
+/* A unit that a bracket of values is followed by: words, no digits, no more brackets. */
+static bool unit_take(struct values *values, const char *text)
+{
+    const char *end = text + strlen(text);
+    if (hk_is_digit(*text) || (*text && strpbrk(text, "()[]{},;"))) {
+        form_error(values, text, "more stands behind the bracket");
+        return false;
+    }
+    return part_take(values, text, end, &values->unit);
+}
+
+static bool values_split(struct values *values)
+{
+    const char *text = values->whole.text;
+    const char *bracket = strpbrk(text, "()[]{}");
+    if (!bracket) {
+        const char *end = text + strlen(text);
+        return value_add(values, text, end) && part_take(values, end, end, &values->unit);
+    }
+    if (strchr(")]}", *bracket)) {
+        form_error(values, bracket, "a bracket closes that was not opened");
+        return false;
+    }
+    if (bracket == text) {
+        form_error(values, bracket, "nothing stands before the bracket");
+        return false;
+    }
+    return value_add(values, text, bracket) && groups_split(values, &bracket) && unit_take(values, bracket);
+}
+
+/* "XS, S, M" */
+static const char *sizes_listed(const char *const *sizes, size_t count, struct hk_arena *arena)
+{
+    const char *list = sizes[0];
+    for (size_t i = 1; list && i < count; i++)
+        list = hk_arena_print(arena, "%s, %s", list, sizes[i]);
+    return list ? list : "";
+}
+
+static bool whole_make(struct values *values, struct hk_cell cell)
+{
+    if (hk_excerpt_make(cell, &values->whole, values->arena))
+        return true;
+    values->diags->lost = true;
+    return false;
+}
+
+/* "160 200" at the start of a text: how many groups of digits, the first of one to three, blanks group; else 1. */
+static size_t blank_groups(const char *text)
+{
+    size_t digits = hk_digit_run(text), groups = 1;
+    if (digits == 0 || digits > 3)
+        return 1;
+    for (text += digits; *text == ' ' && hk_digit_run(text + 1) == 3 && text[4] != '/'; text += 4)
+        groups++;
+    return groups;
+}
+
+/* Said of `value`, whose first digits stand in so many groups. */
+static void blanks_asked(const struct values *values, const struct hk_excerpt *value, size_t groups)
+{
+    int first = (int)hk_digit_run(value->text), length = first + 4 * (int)(groups - 1);
+    const char *number = hk_arena_print(values->arena, "%.*s", first, value->text), *list = number;
+    for (size_t i = 1; number && list && i < groups; i++) {
+        const char *group = value->text + first + 4 * (i - 1) + 1;
+        number = hk_arena_print(values->arena, "%s%.3s", number, group);
+        list = hk_arena_print(values->arena, "%s%s%.3s", list, i == 1 ? " (" : ", ", group);
+    }
+    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(value, value->text), "%.*s can be one number or %zu",
+                 length, value->text, groups);
+    hk_diags_hint(values->diags, "write %s, or %s) for a number each", number ? number : "", list ? list : "");
+}
+
+/*
+ * "160 200" may be a number of six digits, or two sizes without brackets: asked about where there are as many groups of
+ * digits as sizes, or all have three, as counts have and thousands seldom. Where there is one size a list makes no sense.
+ */
+static bool blanks_sure(const struct values *values, size_t size_count)
+{
+    bool sure = true;
+    for (size_t i = 0; size_count > 1 && i < values->count; i++) {
+        const struct hk_excerpt *value = &values->of[i];
+        size_t groups = blank_groups(value->text);
+        if (groups == 1 || (groups != size_count && hk_digit_run(value->text) < 3))
+            continue;
+        blanks_asked(values, value, groups);
+        sure = false;
+    }
+    return sure;
+}
+
+/* One value, or one a size. `sizes` may be NULL. */
+static bool count_right(const struct values *values, const char *const *sizes, size_t size_count)
+{
+    if (values->count == size_count || values->count == 1)
+        return true;
+    struct hk_place at = hk_excerpt_place(&values->whole, values->whole.text);
+    const char *plural = size_count == 1 ? "" : "s";
+    if (sizes)
+        hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s (%s)", values->count, size_count,
+                     plural, sizes_listed(sizes, size_count, values->arena));
+    else
+        hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s", values->count, size_count, plural);
+    if (values->bare_commas)
+        hk_diags_hint(values->diags,
+                      "in this file a comma between digits is a decimal mark: put a blank behind each comma");
+    else if (size_count == 1)
+        hk_diags_hint(values->diags, "write one value");
+    else
+        hk_diags_hint(values->diags,
+                      "write one value for all sizes, or one for each with 0 or - where a size does without");
+    return false;
+}
+
+bool hk_has_words(const char *text)
+{
+    return text[strspn(text, "0123456789.,'/ -+")] != '\0';
+}
+
+static bool is_nothing(const char *text)
+{
+    return hk_text_same(text, "0") || hk_text_same(text, "-");
+}
+
+bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
+                     struct hk_diags *diags)
+{
+    struct values values = {.arena = arena, .diags = diags};
+    if (!whole_make(&values, cell) || !values_split(&values) || !count_right(&values, NULL, size_count) ||
+        !blanks_sure(&values, size_count))
+        return false;
+    const char **found = hk_arena_take(arena, size_count, sizeof *found);
+    for (size_t i = 0; found && i < size_count; i++) {
+        const char *text = values.of[values.count == 1 ? 0 : i].text;
+        bool alone = !*values.unit.text || is_nothing(text) || hk_has_words(text);
+        found[i] = alone ? text : hk_arena_print(arena, "%s %s", text, values.unit.text);
+    }
+    if (!found || arena->lost) {
+        diags->lost = true;
+        return false;
+    }
+    memcpy(texts, found, size_count * sizeof *found);
+    return true;
+}
+
+/* ---- Amounts ----------------------------------------------------------------------------------------------------- */
+
+/* A unit that stands apart from the values: behind the brackets, or in the unit column of grade.csv. */
+struct unit {
+    bool given;
+    double factor_m;
+    const char *text;
+};
+
+/* What the values of a cell may be. */
+struct rule {
+    struct unit unit;
+    bool lengths, in_brackets;
+    struct hk_diags *diags;
+};
+
+/* "sts", "rows" and the like say that a number is a count. */
+static bool counts_word(const char *text)
+{
+    static const char *const words[] = {"st",   "sts", "stitch", "stitches", "row",
+                                        "rows", "rnd", "rnds",   "round",    "rounds"};
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (hk_text_same(text, words[i]))
+            return true;
+    }
+    return false;
+}
+
+/* A unit of length, or words for counts (then not given). False with a finding. */
+static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct unit *unit, struct hk_diags *diags)
+{
+    const char *cursor = excerpt->text;
+    *unit = (struct unit){.text = cursor};
+    if (!*cursor || counts_word(cursor))
+        return true;
+    enum hk_dimension dimension = HK_LENGTH;
+    if (!lengths) {
+        hk_diags_add(diags, HK_UNIT_WRONG, hk_excerpt_place(excerpt, cursor), "\"%s\" stands behind counts", cursor);
+        hk_diags_hint(diags, "write whole numbers without a unit");
+        return false;
+    }
+    if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *hk_blanks_skipped(cursor) || dimension != HK_LENGTH) {
+        hk_unit_wrong(excerpt, *hk_blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_LENGTH,
+                      diags);
+        return false;
+    }
+    unit->given = true;
+    return true;
+}
+
+static void not_whole(const struct hk_excerpt *value, const struct rule *rule)
+{
+    const char *text = value->text;
+    hk_diags_add(rule->diags, HK_NUMBER, hk_excerpt_place(value, text), "%s is not a whole number", text);
+    if (rule->lengths)
+        hk_diags_hint(rule->diags, "write a count like 12, or with a unit if it is a length: %s cm or %s in", text,
+                      text);
+    else
+        hk_diags_hint(rule->diags, "write a count like 12");
+}
+
+/* "-71" alone is what a spreadsheet makes of "(71)". */
+static void negative_found(const struct hk_excerpt *value, const struct rule *rule)
+{
+    const char *text = value->text;
+    struct hk_place at = hk_excerpt_place(value, text);
+    if (rule->in_brackets) {
+        hk_diags_add(rule->diags, HK_RANGE, at, "%s is below zero", text);
+        hk_diags_hint(rule->diags, "write 0 or - where a size does without");
+        return;
+    }
+    hk_diags_add(rule->diags, HK_SPOILED, at, "a spreadsheet turned (%s) into %s", text + 1, text);
+    hk_diags_hint(rule->diags, "format the column as text and type it again");
+}
+
+static bool length_checked(const struct hk_excerpt *value, double length_m, struct hk_amount *amount,
+                           struct hk_diags *diags)
+{
+    if (length_m == 0) {
+        *amount = (struct hk_amount){.kind = HK_AMOUNT_NONE};
+        return true;
+    }
+    if (length_m > HK_QUANTITY_MOST || length_m < HK_QUANTITY_LEAST) {
+        hk_diags_add(diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is %s than anything possible",
+                     value->text, length_m > 1 ? "larger" : "smaller");
+        hk_diags_hint(diags, "write a length like 18.5 cm or 7 1/4 in");
+        return false;
+    }
+    *amount = (struct hk_amount){.kind = HK_AMOUNT_LENGTH, .length_m = length_m};
+    return true;
+}
+
+static bool count_checked(const struct hk_excerpt *value, double count, const struct rule *rule,
+                          struct hk_amount *amount)
+{
+    if (count > (double)HK_COUNT_MOST) {
+        hk_diags_add(rule->diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is larger than anything possible",
+                     value->text);
+        hk_diags_hint(rule->diags, "write a count of at most 1000000000000");
+        return false;
+    }
+    if (count != floor(count)) {
+        not_whole(value, rule);
+        return false;
+    }
+    *amount = (struct hk_amount){count == 0 ? HK_AMOUNT_NONE : HK_AMOUNT_COUNT, (int64_t)count, 0};
+    return true;
+}
+
+static void no_amount(const struct hk_excerpt *value, const struct rule *rule)
+{
+    hk_diags_add(rule->diags, HK_NUMBER, hk_excerpt_place(value, value->text), "\"%s\" is not %s", value->text,
+                 rule->lengths ? "a count or a length" : "a count");
+    hk_diags_hint(rule->diags, rule->lengths ? "write it like 71, 18.5 cm or 7 1/4 in" : "write it like 71");
+}
+
+/* What stands behind a number: nothing, words for counts, or a length's unit. */
+static bool suffixed_read(const struct hk_excerpt *value, const char *rest, double number, const struct rule *rule,
+                          struct hk_amount *amount)
+{
+    rest = hk_blanks_skipped(rest);
+    if (!*rest && rule->unit.given)
+        return length_checked(value, number * rule->unit.factor_m, amount, rule->diags);
+    if (!*rest || counts_word(rest))
+        return count_checked(value, number, rule, amount);
+    if (strchr(".,;/-+", *rest) || hk_is_digit(*rest)) {
+        no_amount(value, rule);
+        return false;
+    }
+    if (!rule->lengths) {
+        hk_diags_add(rule->diags, HK_UNIT_WRONG, hk_excerpt_place(value, rest),
+                     "%s has a unit, and a count is needed here", value->text);
+        hk_diags_hint(rule->diags, "write a whole number without a unit");
+        return false;
+    }
+    double length_m = 0;
+    return hk_quantity_read(value, HK_LENGTH, HK_NOT_NEGATIVE, &length_m, rule->diags) &&
+           length_checked(value, length_m, amount, rule->diags);
+}
+
+static bool amount_read(const struct hk_excerpt *value, const struct rule *rule, struct hk_amount *amount)
+{
+    const char *cursor = value->text;
+    if (is_nothing(cursor)) {
+        *amount = (struct hk_amount){.kind = HK_AMOUNT_NONE};
+        return true;
+    }
+    if (hk_spoiled(value, rule->diags))
+        return false;
+    struct hk_digits digits;
+    switch (hk_digits_scan(&cursor, hk_excerpt_decimal(value), &digits)) {
+    case HK_NO_NUMBER:
+        no_amount(value, rule);
+        return false;
+    case HK_TWO_READINGS:
+        hk_two_readings(value, value->text, cursor, rule->diags);
+        return false;
+    case HK_ONE_NUMBER:
+        break;
+    }
+    if (digits.negative) {
+        negative_found(value, rule);
+        return false;
+    }
+    return suffixed_read(value, cursor, hk_digits_value(&digits), rule, amount);
+}
+
+/* Counts and lengths in one cell: the first without a unit is asked about. */
+static bool kinds_agree(const struct values *values, const struct hk_amount *amounts, struct hk_diags *diags)
+{
+    size_t count = SIZE_MAX, length = SIZE_MAX;
+    for (size_t i = values->count; i-- > 0;) {
+        if (amounts[i].kind == HK_AMOUNT_COUNT)
+            count = i;
+        else if (amounts[i].kind == HK_AMOUNT_LENGTH)
+            length = i;
+    }
+    if (count == SIZE_MAX || length == SIZE_MAX)
+        return true;
+    const struct hk_excerpt *value = &values->of[count];
+    hk_diags_add(diags, HK_UNIT_MISSING, hk_excerpt_place(value, value->text), "%s has no unit, and %s has one",
+                 value->text, values->of[length].text);
+    hk_diags_hint(diags, "write the unit behind each value, or once behind the whole: 38 (40, 42) cm");
+    return false;
+}
+
+/* Every value of a split cell; all mistakes are found. One amount a size, or NULL. */
+static struct hk_amount *amounts_read(const struct values *values, const struct rule *rule, size_t size_count)
+{
+    struct hk_amount *amounts = hk_arena_take(values->arena, size_count, sizeof *amounts);
+    if (!amounts) {
+        rule->diags->lost = true;
+        return NULL;
+    }
+    bool good = true;
+    for (size_t i = 0; i < values->count; i++)
+        good &= amount_read(&values->of[i], rule, &amounts[i]);
+    if (!good || !kinds_agree(values, amounts, rule->diags))
+        return NULL;
+    for (size_t i = values->count; i < size_count; i++)
+        amounts[i] = amounts[0];
+    return amounts;
+}
+
+/* ---- Cells of pieces.csv ----------------------------------------------------------------------------------------- */
+
+/* A measure's amounts where a count is needed must be counts. */
+static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths,
+                        const struct hk_excerpt *name, struct hk_diags *diags)
+{
+    for (size_t i = 0; i < size_count && !lengths; i++) {
+        if (measure->by_size[i].kind != HK_AMOUNT_LENGTH)
+            continue;
+        hk_diags_add(diags, HK_UNIT_WRONG, hk_excerpt_place(name, name->text), "\"%s\" is a length in grade.csv",
+                     name->text);
+        hk_diags_hint(diags, "a count is needed here: write whole numbers without a unit");
+        return false;
+    }
+    return true;
+}
+
+/* Whether the text is words: a name, and no number that went wrong. */
+static bool is_name(const char *text)
+{
+    return hk_is_letter(*text) && !strpbrk(text, "()[]{}");
+}
+
+static const char *measure_name(const void *context, size_t i)
+{
+    return ((const struct hk_measure *)context)[i].name;
+}
+
+static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *grade, bool lengths,
+                         struct hk_diags *diags)
+{
+    size_t nearest = hk_text_nearest(name->text, grade->count, measure_name, grade->measures);
+    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_excerpt_place(name, name->text),
+                 "\"%s\" is no number and no name in grade.csv", name->text);
+    if (nearest != SIZE_MAX)
+        hk_diags_hint(diags, "did you mean \"%s\"?", grade->measures[nearest].name);
+    else
+        hk_diags_hint(diags,
+                      lengths ? "write numbers like 71 (77, 83) or 38 (40, 42) cm" : "write numbers like 71 (77, 83)");
+}
+
+/* As many whole numbers as there are sizes, and nothing between them: "240 248 256". What may be one is another matter. */
+static bool parted_by_blanks(const char *text, size_t size_count)
+{
+    size_t numbers = 0;
+    for (; *text; text = hk_blanks_skipped(text), numbers++) {
+        size_t digits = strspn(text, "0123456789");
+        if (digits == 0)
+            return false;
+        text += digits;
+    }
+    return numbers == size_count && numbers > 1;
+}
+
+/* A list without brackets: "71, 77, 83". */
+static bool bracket_missing(const struct values *values, size_t size_count, struct hk_diags *diags)
+{
+    const char *text = values->whole.text, *comma = strpbrk(text, ",;");
+    if (values->count != 1)
+        return false;
+    if (comma ? *comma == ',' && comma_between_digits(comma, text) : !parted_by_blanks(text, size_count))
+        return false;
+    hk_diags_add(diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, comma ? comma : text),
+                 "\"%s\" is a list without brackets", text);
+    hk_diags_hint(diags, "write the first size, then the others in brackets: 71 (77, 83)");
+    return true;
+}
+
+/* The amounts of a cell that is not empty, in memory of `arena`; splitting is done in `scratch`. NULL with findings. */
+static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, size_t size_count,
+                                   const struct hk_grade *grade, bool lengths)
+{
+    struct hk_diags *diags = values->diags;
+    if (!whole_make(values, cell))
+        return NULL;
+    const struct hk_measure *measure = hk_measure_find(grade, values->whole.text);
+    if (measure)
+        return measure_use(measure, size_count, lengths, &values->whole, diags) ? measure->by_size : NULL;
+    struct rule rule = {.lengths = lengths, .diags = diags};
+    if (hk_spoiled(&values->whole, diags))
+        return NULL;
+    if (grade && is_name(values->whole.text)) {
+        name_unknown(&values->whole, grade, lengths, diags);
+        return NULL;
+    }
+    if (!values_split(values) || !blanks_sure(values, size_count) || bracket_missing(values, size_count, diags) ||
+        !count_right(values, grade ? grade->sizes : NULL, size_count) ||
+        !unit_read(&values->unit, lengths, &rule.unit, diags))
+        return NULL;
+    rule.in_brackets = values->count > 1;
+    return amounts_read(values, &rule, size_count);
+}
+
+bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
+                    struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags)
+{
+    if (hk_cell_empty(cell)) {
+        *value = (struct hk_graded){.cell = cell};
+        return true;
+    }
+    struct hk_arena scratch = {0};
+    struct values values = {.arena = &scratch, .diags = diags};
+    const struct hk_amount *found = cell_read(&values, cell, size_count, grade, lengths);
+    struct hk_amount *by_size = found ? hk_arena_take(arena, size_count, sizeof *by_size) : NULL;
+    if (by_size) {
+        memcpy(by_size, found, size_count * sizeof *by_size);
+        *value = (struct hk_graded){.given = true, .by_size = by_size, .cell = cell};
+    }
+    diags->lost |= found && !by_size;
+    hk_arena_free(&scratch);
+    return by_size != NULL;
+}
+
+/* ---- Writing ------------------------------------------------------------------------------------------------------ */
+
+const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena)
+{
+    bool same = true;
+    for (size_t i = 1; i < count; i++)
+        same &= texts[i] && texts[0] && strcmp(texts[i], texts[0]) == 0;
+    const char *all = texts[0];
+    for (size_t i = 1; i < count && all && !same; i++)
+        all = hk_arena_print(arena, "%s%s%s%s", all, i == 1 ? " (" : ", ", texts[i] ? texts[i] : "",
+                             i + 1 == count ? ")" : "");
+    return all ? all : "";
+}
+
+/* ---- Rows of grade.csv ------------------------------------------------------------------------------------------- */
+
+bool hk_amounts_row(const struct hk_cell *cells, struct hk_cell unit_cell, const char *const *sizes, size_t size_count,
+                    struct hk_amount *by_size, struct hk_arena *arena, struct hk_diags *diags)
+{
+    struct values values = {.arena = arena, .diags = diags, .count = size_count};
+    struct hk_excerpt unit;
+    struct rule rule = {.lengths = true, .diags = diags};
+    values.of = hk_arena_take(arena, size_count, sizeof *values.of);
+    if (!values.of || !hk_excerpt_make(unit_cell, &unit, arena))
+        return false;
+    bool good = unit_read(&unit, true, &rule.unit, diags);
+    for (size_t i = 0; i < size_count; i++) {
+        if (!hk_excerpt_make(cells[i], &values.of[i], arena))
+            return false;
+        if (hk_cell_empty(cells[i])) {
+            hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(cells[i], 0), "size %s has no value", sizes[i]);
+            hk_diags_hint(diags, "write 0 or - where a size does without");
+            good = false;
+        } else {
+            good &= amount_read(&values.of[i], &rule, &by_size[i]);
+        }
+    }
+    return good && kinds_agree(&values, by_size, diags);
+}

@@ -1,0 +1,416 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Numbers (digits.h) and the units that stand behind them.
+ *
+ *     quantity = number [unit] { number unit }        each unit smaller than the one before: 5' 2", 1 h 10 min
+ */
+#include "input/quantity.h"
+
+#include "base/text.h"
+#include "input/spoiled.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- Units ------------------------------------------------------------------------------------------------------- */
+
+/* To the base unit: times `multiply`, over `divide`; two numbers, so that 57% is 0.57 to the last bit. */
+struct unit {
+    const char *name; /* a blank in it is a blank */
+    enum hk_dimension dimension;
+    double multiply, divide;
+};
+
+#define FEET HK_LENGTH, HK_M_PER_FOOT, 1
+#define INCHES HK_LENGTH, HK_M_PER_INCH, 1
+#define YARDS HK_LENGTH, HK_M_PER_YARD, 1
+#define OUNCES HK_MASS, HK_G_PER_OUNCE, 1
+#define POUNDS HK_MASS, HK_G_PER_POUND, 1
+
+/* The usual symbol of each unit comes first: of equally near names the first is offered. */
+static const struct unit units[] = {
+    {"g", HK_MASS, 1, 1}, {"gram", HK_MASS, 1, 1}, {"grams", HK_MASS, 1, 1}, {"gramme", HK_MASS, 1, 1},
+    {"grammes", HK_MASS, 1, 1}, {"gms", HK_MASS, 1, 1},
+    {"kg", HK_MASS, 1000, 1}, {"kilo", HK_MASS, 1000, 1}, {"kilos", HK_MASS, 1000, 1}, {"kilogram", HK_MASS, 1000, 1},
+    {"kilograms", HK_MASS, 1000, 1},
+    {"oz", OUNCES}, {"ounce", OUNCES}, {"ounces", OUNCES},
+    {"lb", POUNDS}, {"lbs", POUNDS}, {"pound", POUNDS}, {"pounds", POUNDS},
+    {"mm", HK_LENGTH, 1, 1000}, {"millimetre", HK_LENGTH, 1, 1000}, {"millimetres", HK_LENGTH, 1, 1000},
+    {"millimeter", HK_LENGTH, 1, 1000}, {"millimeters", HK_LENGTH, 1, 1000},
+    {"cm", HK_LENGTH, 1, 100}, {"cms", HK_LENGTH, 1, 100}, {"centimetre", HK_LENGTH, 1, 100},
+    {"centimetres", HK_LENGTH, 1, 100}, {"centimeter", HK_LENGTH, 1, 100}, {"centimeters", HK_LENGTH, 1, 100},
+    {"m", HK_LENGTH, 1, 1}, {"metre", HK_LENGTH, 1, 1}, {"metres", HK_LENGTH, 1, 1}, {"meter", HK_LENGTH, 1, 1},
+    {"meters", HK_LENGTH, 1, 1}, {"mtr", HK_LENGTH, 1, 1}, {"mtrs", HK_LENGTH, 1, 1}, {"mt", HK_LENGTH, 1, 1},
+    {"km", HK_LENGTH, 1000, 1}, {"kilometre", HK_LENGTH, 1000, 1}, {"kilometres", HK_LENGTH, 1000, 1},
+    {"kilometer", HK_LENGTH, 1000, 1}, {"kilometers", HK_LENGTH, 1000, 1},
+    {"in", INCHES}, {"inch", INCHES}, {"inches", INCHES}, {"\"", INCHES}, {"''", INCHES},
+    {"ft", FEET}, {"foot", FEET}, {"feet", FEET}, {"'", FEET},
+    {"yd", YARDS}, {"yds", YARDS}, {"yard", YARDS}, {"yards", YARDS},
+    {"%", HK_PERCENT, 1, 100}, {"percent", HK_PERCENT, 1, 100}, {"per cent", HK_PERCENT, 1, 100},
+    {"tex", HK_TEX, 1, 1}, {"dtex", HK_TEX, 1, 10}, {"den", HK_TEX, 1, 9}, {"denier", HK_TEX, 1, 9},
+    {"wpi", HK_WRAPS, 1, 1}, {"wraps", HK_WRAPS, 1, 1}, {"wraps per inch", HK_WRAPS, 1, 1},
+    {"wraps an inch", HK_WRAPS, 1, 1}, {"wraps/inch", HK_WRAPS, 1, 1},
+    {"min", HK_MINUTES, 1, 1}, {"mins", HK_MINUTES, 1, 1}, {"minute", HK_MINUTES, 1, 1}, {"minutes", HK_MINUTES, 1, 1},
+    {"h", HK_MINUTES, 60, 1}, {"hr", HK_MINUTES, 60, 1}, {"hrs", HK_MINUTES, 60, 1}, {"hour", HK_MINUTES, 60, 1},
+    {"hours", HK_MINUTES, 60, 1},
+    {"s", HK_MINUTES, 1, 60}, {"sec", HK_MINUTES, 1, 60}, {"second", HK_MINUTES, 1, 60}, {"seconds", HK_MINUTES, 1, 60},
+};
+
+#define UNIT_COUNT (sizeof units / sizeof units[0])
+
+/* The longest unit name that stands at *cursor; a full stop behind an abbreviation belongs to it ("7 in."). */
+static const struct unit *unit_scan(const char **cursor)
+{
+    const char *text = hk_blanks_skipped(*cursor);
+    const struct unit *found = NULL;
+    size_t longest = 0;
+    for (size_t i = 0; i < UNIT_COUNT && *text; i++) {
+        if (!hk_text_starts(text, units[i].name))
+            continue;
+        size_t length = strlen(units[i].name);
+        if (length <= longest)
+            continue;
+        if (hk_is_letter(text[length]) && hk_is_letter(text[length - 1]))
+            continue;
+        longest = length;
+        found = &units[i];
+    }
+    if (!found)
+        return NULL;
+    text += longest;
+    if (*text == '.' && hk_is_letter(text[-1]) && !hk_is_digit(text[1]))
+        text++;
+    *cursor = text;
+    return found;
+}
+
+bool hk_unit_scan(const char **cursor, enum hk_dimension *dimension, double *factor)
+{
+    const struct unit *unit = unit_scan(cursor);
+    if (!unit)
+        return false;
+    *dimension = unit->dimension;
+    *factor = unit->multiply / unit->divide;
+    return true;
+}
+
+/* How messages speak of a dimension. */
+struct kind {
+    const char *noun, *example;
+    const char *suffixes[4]; /* of the units to offer, behind a number */
+};
+
+static const struct kind kinds[] = {
+    [HK_PLAIN] = {"a plain number", "12.5", {""}},
+    [HK_MASS] = {"a mass", "50 g or 1.75 oz", {" g", " oz"}},
+    [HK_LENGTH] = {"a length", "18.5 cm or 7 1/4 in", {" cm", " in", " m", " yd"}},
+    [HK_PERCENT] = {"a percentage", "95%", {"%"}},
+    [HK_TEX] = {"a yarn number", "400 tex", {" tex"}},
+    [HK_WRAPS] = {"wraps per inch", "12 wpi", {" wpi"}},
+    [HK_MINUTES] = {"a time", "25 min or 1 h 10 min", {" min", " h"}},
+};
+
+struct names {
+    const struct unit *of[UNIT_COUNT];
+    size_t count;
+};
+
+static const char *names_at(const void *context, size_t i)
+{
+    const struct names *names = context;
+    return names->of[i]->name;
+}
+
+const char *hk_unit_nearest(const char *word, enum hk_dimension dimension)
+{
+    struct names names = {.count = 0};
+    for (size_t i = 0; i < UNIT_COUNT; i++) {
+        if (units[i].dimension == dimension)
+            names.of[names.count++] = &units[i];
+    }
+    size_t nearest = hk_text_nearest(word, names.count, names_at, &names);
+    return nearest == SIZE_MAX ? NULL : names.of[nearest]->name;
+}
+
+/* "write 50 g or 50 oz"; a bare 1 is "1% or 100%" */
+static void suffix_hint(const char *number, size_t length, double value, enum hk_dimension dimension, struct hk_diags *diags)
+{
+    const char *const *s = kinds[dimension].suffixes;
+    int n = (int)(length < 40 ? length : 40);
+    if (dimension == HK_PERCENT && value == 1)
+        hk_diags_hint(diags, "write 1%% or 100%%");
+    else if (s[3])
+        hk_diags_hint(diags, "write %.*s%s, %.*s%s, %.*s%s or %.*s%s", n, number, s[0], n, number, s[1], n, number,
+                      s[2], n, number, s[3]);
+    else if (s[1])
+        hk_diags_hint(diags, "write %.*s%s or %.*s%s", n, number, s[0], n, number, s[1]);
+    else
+        hk_diags_hint(diags, "write %.*s%s", n, number, s[0]);
+}
+
+/* The unit's word at `at` ends where blanks, digits or brackets begin. */
+static size_t word_length(const char *at)
+{
+    size_t length = 0;
+    while (at[length] && at[length] != ' ' && !hk_is_digit(at[length]) && !strchr("()[]{},;", at[length]))
+        length++;
+    return length > 0 ? length : strlen(at);
+}
+
+void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
+                   struct hk_diags *diags)
+{
+    const struct kind *kind = &kinds[dimension];
+    const char *end = at = hk_blanks_skipped(at);
+    const struct unit *unit = unit_scan(&end);
+    struct hk_place place = hk_excerpt_place(excerpt, at);
+    if (unit) {
+        hk_diags_add(diags, HK_UNIT_WRONG, place, "%s measures %s, and %s is needed here", unit->name,
+                     kinds[unit->dimension].noun, kind->noun);
+        hk_diags_hint(diags, "write it like %s", kind->example);
+        return;
+    }
+    char word[64] = "";
+    size_t length = word_length(at);
+    if (length < sizeof word)
+        memcpy(word, at, length);
+    const char *nearest = length < sizeof word ? hk_unit_nearest(word, dimension) : NULL;
+    hk_diags_add(diags, HK_UNIT_WRONG, place, "\"%.*s\" is not a known unit", (int)length, at);
+    if (nearest)
+        hk_diags_hint(diags, "did you mean %s?", nearest);
+    else
+        hk_diags_hint(diags, "write it like %s", kind->example);
+}
+
+/* ---- Quantities -------------------------------------------------------------------------------------------------- */
+
+struct reading {
+    const struct hk_excerpt *excerpt;
+    enum hk_dimension dimension;
+    struct hk_diags *diags;
+};
+
+/* "5'" of "5' 2\"": a value in the base unit and the unit it was given in. */
+struct term {
+    double value, unit;
+    bool bare;
+};
+
+void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags)
+{
+    char whole[32], decimal[32];
+    size_t count = 0;
+    for (const char *c = start; c < end && count < sizeof whole - 1; c++) {
+        if (hk_is_digit(*c) || *c == '-')
+            whole[count++] = *c;
+    }
+    whole[count] = '\0';
+    memcpy(decimal, whole, count + 1);
+    if (count > 3 && count + 2 < sizeof decimal) {
+        enum hk_decimal mark = hk_excerpt_decimal(excerpt);
+        memmove(decimal + count - 2, whole + count - 3, 4);
+        decimal[count - 3] = mark == HK_DECIMAL_COMMA ? ',' : '.';
+        if (mark == HK_DECIMAL_EITHER) /* a fourth digit: no thousands */
+            memcpy(decimal + count + 1, "0", 2);
+    }
+    hk_diags_add(diags, HK_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start),
+                 start);
+    hk_diags_hint(diags, "write %s or %s", whole, decimal);
+}
+
+static void not_a_number(const struct reading *r, const char *at)
+{
+    const char *text = r->excerpt->text;
+    hk_diags_add(r->diags, HK_NUMBER, hk_excerpt_place(r->excerpt, at), "\"%s\" is not %s", text,
+                 kinds[r->dimension].noun);
+    hk_diags_hint(r->diags, "write it like %s", kinds[r->dimension].example);
+}
+
+/* What stands behind a number and is no unit: a range, a second number, other words. */
+static void leftover(const struct reading *r, const char *from, const char *rest)
+{
+    const char *word = hk_blanks_skipped(rest);
+    struct hk_place at = hk_excerpt_place(r->excerpt, word);
+    size_t length = (size_t)(rest - from);
+    if (*word == '-' && hk_is_digit(*hk_blanks_skipped(word + 1))) {
+        hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" is a range", r->excerpt->text);
+        hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
+    } else if (hk_is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
+        hk_unit_wrong(r->excerpt, word, r->dimension, r->diags);
+    } else {
+        while (length > 0 && from[length - 1] == ' ')
+            length--;
+        hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" behind %.*s is not understood", word,
+                     (int)(length < 200 ? length : 200), from);
+        hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
+    }
+}
+
+/* Whether a number may stand without a unit; *after: the unit of the term before, 0 for the first. */
+static bool bare_allowed(enum hk_dimension dimension, double value, double after)
+{
+    switch (dimension) {
+    case HK_PLAIN:
+    case HK_WRAPS:
+        return true;
+    case HK_PERCENT:
+        return value >= -1 && value < 1; /* 1 is a percent to one and the whole to another */
+    case HK_MINUTES:
+        return after == 0 || after == 60;
+    case HK_MASS:
+    case HK_LENGTH:
+    case HK_TEX:
+        return false;
+    }
+    return false;
+}
+
+static bool bare_term(const struct reading *r, const char *start, const char *end, double value, double after,
+                      struct term *term)
+{
+    const char *rest = hk_blanks_skipped(end);
+    if (*rest) {
+        leftover(r, start, end);
+        return false;
+    }
+    if (!bare_allowed(r->dimension, value, after)) {
+        size_t length = (size_t)(end - start);
+        hk_diags_add(r->diags, HK_UNIT_MISSING, hk_excerpt_place(r->excerpt, start), "%s has no unit", start);
+        suffix_hint(start, length, value, r->dimension, r->diags);
+        return false;
+    }
+    *term = (struct term){.value = value, .unit = 1, .bare = true};
+    return true;
+}
+
+static bool term_read(const struct reading *r, const char **cursor, double after, struct term *term)
+{
+    const char *start = *cursor, *end = start;
+    struct hk_digits digits;
+    switch (hk_digits_scan(&end, hk_excerpt_decimal(r->excerpt), &digits)) {
+    case HK_NO_NUMBER:
+        not_a_number(r, start);
+        return false;
+    case HK_TWO_READINGS:
+        hk_two_readings(r->excerpt, start, end, r->diags);
+        return false;
+    case HK_ONE_NUMBER:
+        break;
+    }
+    double value = hk_digits_value(&digits);
+    *cursor = end;
+    const struct unit *unit = unit_scan(cursor);
+    if (!unit) {
+        *cursor = hk_blanks_skipped(end);
+        return bare_term(r, start, end, value, after, term);
+    }
+    if (unit->dimension != r->dimension) {
+        hk_unit_wrong(r->excerpt, end, r->dimension, r->diags);
+        return false;
+    }
+    *term = (struct term){.value = value * unit->multiply / unit->divide, .unit = unit->multiply / unit->divide};
+    *cursor = hk_blanks_skipped(*cursor);
+    return true;
+}
+
+/* 5' 2": each unit smaller than the one before, and not enough of it to make one of those. */
+static bool terms_read(const struct reading *r, double *value)
+{
+    const char *cursor = r->excerpt->text;
+    struct term term = {0};
+    if (!term_read(r, &cursor, 0, &term))
+        return false;
+    double total = fabs(term.value);
+    bool negative = term.value < 0;
+    while (*cursor) {
+        const char *start = cursor;
+        double before = term.unit;
+        if (!hk_is_digit(*cursor) || term.bare) {
+            leftover(r, r->excerpt->text, cursor);
+            return false;
+        }
+        if (!term_read(r, &cursor, before, &term))
+            return false;
+        if (term.unit >= before || term.value >= before) {
+            hk_diags_add(r->diags, HK_NUMBER, hk_excerpt_place(r->excerpt, start), "\"%s\" is not one value",
+                         r->excerpt->text);
+            hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
+            return false;
+        }
+        total += term.value;
+    }
+    *value = negative ? -total : total;
+    return true;
+}
+
+/* What is wrong with the sign or the size of a value, or NULL. */
+static const char *range_amiss(double value, enum hk_sign sign)
+{
+    if (value < 0 && sign != HK_ANY_SIGN)
+        return "is below zero";
+    if (value == 0 && sign == HK_POSITIVE)
+        return "is not possible here";
+    if (fabs(value) > HK_QUANTITY_MOST)
+        return "is larger than anything possible";
+    if (value != 0 && fabs(value) < HK_QUANTITY_LEAST)
+        return "is smaller than anything possible";
+    return NULL;
+}
+
+static bool in_range(const struct reading *r, enum hk_sign sign, double value)
+{
+    const char *text = r->excerpt->text, *amiss = range_amiss(value, sign);
+    const struct kind *kind = &kinds[r->dimension];
+    if (!amiss)
+        return true;
+    hk_diags_add(r->diags, HK_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, amiss);
+    if (value > 0 || sign == HK_ANY_SIGN)
+        hk_diags_hint(r->diags, "write %s like %s", kind->noun, kind->example);
+    else
+        hk_diags_hint(r->diags, sign == HK_POSITIVE ? "write %s above zero" : "write %s of zero or more", kind->noun);
+    return false;
+}
+
+bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
+                      struct hk_diags *diags)
+{
+    const struct reading r = {excerpt, dimension, diags};
+    if (!*excerpt->text) {
+        hk_diags_add(diags, HK_CELL_MISSING, hk_excerpt_place(excerpt, excerpt->text), "%s is missing",
+                     kinds[dimension].noun);
+        hk_diags_hint(diags, "write it like %s", kinds[dimension].example);
+        return false;
+    }
+    double found = 0;
+    if (hk_spoiled(excerpt, diags) || !terms_read(&r, &found) || !in_range(&r, sign, found))
+        return false;
+    *value = found;
+    return true;
+}
+
+bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_sign sign, double *value,
+                      struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    struct hk_excerpt excerpt;
+    bool read = hk_excerpt_make(cell, &excerpt, &scratch);
+    if (!read)
+        diags->lost = true;
+    read = read && hk_quantity_read(&excerpt, dimension, sign, value, diags);
+    hk_arena_free(&scratch);
+    return read;
+}
+
+bool hk_count_cell(struct hk_cell cell, enum hk_sign sign, int64_t *value, struct hk_diags *diags)
+{
+    double number;
+    if (!hk_quantity_cell(cell, HK_PLAIN, sign, &number, diags))
+        return false;
+    if (number != floor(number)) {
+        hk_diags_add(diags, HK_NUMBER, hk_cell_place(cell, 0), "%s is not a whole number", cell.text);
+        hk_diags_hint(diags, "write it like 12");
+        return false;
+    }
+    *value = (int64_t)number;
+    return true;
+}

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Numbers with units as people write them: "50 g", "1.75 oz", "7 1/4 in", "7½\"", "18,5 cm", "95%".
+ * Exact factors: NIST SP 811 (2008) B.6 and B.8, NIST HB 44 (2014) App. C.
+ */
+#ifndef HK_QUANTITY_H
+#define HK_QUANTITY_H
+
+#include "input/digits.h"
+#include "input/excerpt.h"
+
+/* Yards, inches and ounces stand in hankful.h. */
+#define HK_M_PER_FOOT 0.3048
+#define HK_MM_PER_INCH 25.4
+#define HK_G_PER_POUND 453.59237
+
+enum hk_dimension {
+    HK_PLAIN,    /* a number without a unit */
+    HK_MASS,     /* grams */
+    HK_LENGTH,   /* metres */
+    HK_PERCENT,  /* a ratio: 95% is 0.95; a bare number below 1 is one too */
+    HK_TEX,      /* g/km */
+    HK_WRAPS,    /* wraps per inch; the unit may be left out */
+    HK_MINUTES,  /* "25", "25 min", "1 h 10 min" */
+};
+
+/*
+ * What zero and the sign may be. Above HK_QUANTITY_MOST in any dimension, or below HK_QUANTITY_LEAST and not zero, is
+ * HK_RANGE: what is computed from such numbers would leave the range of doubles.
+ */
+enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
+#define HK_QUANTITY_MOST 1e12
+#define HK_QUANTITY_LEAST 1e-9
+
+/*
+ * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns
+ * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_SPOILED.
+ */
+bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_sign sign, double *value,
+                      struct hk_diags *diags);
+
+/* The largest number of stitches or rows that a cell may hold. */
+#define HK_COUNT_MOST ((int64_t)1000000000000)
+
+/* A whole number from 0 (or 1 if positive) to HK_COUNT_MOST. */
+bool hk_count_cell(struct hk_cell cell, enum hk_sign sign, int64_t *value, struct hk_diags *diags);
+
+/*
+ * A unit at *cursor, blanks before it skipped: "cm", "in", "\"", "yd", "oz", ... *dimension and *factor to the base
+ * unit; advances. False, untouched, where no known unit stands.
+ */
+bool hk_unit_scan(const char **cursor, enum hk_dimension *dimension, double *factor);
+
+/* The known unit of a dimension that is nearest to a word, or NULL. Static. */
+const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
+
+/* ---- For the readers of graded cells, money and the words of `convert` ------------------------------------------- */
+
+/* As hk_quantity_cell. */
+bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
+                      struct hk_diags *diags);
+
+/* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */
+void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);
+/* Adds HK_UNIT_WRONG: `at` should be a unit of that dimension and is not. */
+void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
+                   struct hk_diags *diags);
+
+#endif

@@ -1,0 +1,1130 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and
+ * places. libcsv is fed one physical line at a time, so that the line is known.
+ *
+ * No cell is copied: its text stays where it stands in the file and is closed there, by a zero in place of the separator,
+ * quote or blank behind it. So where a text stands is its place, and lines and columns are counted only when a message asks.
+ *
+ * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell
+ * starts: a quote left open then costs its own line, not the rest of the file.
+ */
+#include "input/table.h"
+
+#include "base/diags.h"
+#include "base/text.h"
+#include "input/error_value.h"
+#include "input/slurp.h"
+
+#include <assert.h>
+#include <csv.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define QUOTE '"'
+
+/* Bytes that UTF-8 text has not, or not by themselves, where closing a cell has made room or wiped out a line end. */
+#define UNSEEN ((char)0x80)  /* no column of its own */
+#define NEW_LINE ((char)0xFF) /* a line end, and a column behind it */
+#define MARK_HINT "inches written as 5\" need the whole cell in quotes with the mark doubled (\"5\"\"\"), or write 5 in"
+
+/* Offsets are 32 bits wide: three million rows must fit into memory. Decoding may make a file three times as large. */
+#define BYTES_MOST ((UINT32_MAX - 16) / 3)
+#define HEADER_ROW UINT32_MAX
+#define NO_COLUMN UINT32_MAX
+
+struct row {
+    uint32_t line;       /* of its first byte, from 1 */
+    uint32_t start, end; /* offsets in raw of that byte, and of the end of its last cell */
+    uint32_t first;      /* its first cell in cells */
+};
+
+/* Row 0 of rows is the header. A row has no more cells than the header. */
+struct hk_table {
+    struct hk_arena arena;
+    const char *name;
+    struct hk_identity identity;
+    char *raw; /* the file as UTF-8 text, its cells closed by zeros as far as it has been read */
+    size_t raw_bytes;
+    char separator;
+    uint32_t *cells; /* offset in raw of each cell's text */
+    size_t cell_count, cell_capacity;
+    struct row *rows;
+    size_t row_count, row_capacity;
+    size_t columns;
+    uint32_t *index_of; /* the index in the file of each column of the options, or NO_COLUMN */
+    size_t known_count;
+};
+
+/* ---- Places -------------------------------------------------------------------------------------------------------- */
+
+static bool is_line_end(char c)
+{
+    return c == '\n' || c == '\r';
+}
+
+/* Length in bytes of the blank at `text` that no cell begins or ends with: ASCII's, no-break and unseen ones; else 0. */
+static size_t blank_length(const char *text)
+{
+    if (*text == ' ' || (*text >= '\t' && *text <= '\r'))
+        return 1;
+    if (strncmp(text, "\xC2\xA0", 2) == 0)
+        return 2;
+    bool thin = strncmp(text, "\xE2\x80\xAF", 3) == 0 || strncmp(text, "\xE2\x80\x8B", 3) == 0;
+    return thin || strncmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+}
+
+/* The offset of the first character of the cell that begins at `at`, its opening quote if it has one. */
+static size_t cell_open(const struct hk_table *table, size_t at)
+{
+    const char *raw = table->raw;
+    while ((raw[at] == ' ' || raw[at] == '\t') && raw[at] != table->separator)
+        at++;
+    return at;
+}
+
+/* The last byte of a line end: LF, CR LF or CR. */
+static bool ends_line(const char *c)
+{
+    return *c == '\n' || (*c == '\r' && c[1] != '\n');
+}
+
+/* On over `bytes` of the file, where a quote is so many columns: a doubled one stands in a text once. */
+static void place_move(struct hk_place *place, const char *text, size_t bytes, size_t quotes)
+{
+    for (const char *c = text; c < text + bytes; c++) {
+        if (ends_line(c) || *c == NEW_LINE) {
+            place->line++;
+            place->column = ends_line(c) ? 1 : 2;
+        } else if (((unsigned char)*c & 0xC0) != 0x80) {
+            place->column += *c == QUOTE ? quotes : 1;
+        }
+    }
+}
+
+/* The place of the byte at `at`, which belongs to the row. */
+static struct hk_place raw_place(const struct hk_table *table, const struct row *row, size_t at)
+{
+    struct hk_place place = {table->name, row->line, 1};
+    place_move(&place, table->raw + row->start, at - row->start, 1);
+    return place;
+}
+
+/* Of byte `offset` of the text of the row's cell of that index, or where the row ends if it has not so many as `count`. */
+static struct hk_place row_place(const struct hk_table *table, const struct row *row, size_t count, size_t index,
+                                 size_t offset)
+{
+    if (index >= count)
+        return raw_place(table, row, row->end);
+    size_t at = table->cells[row->first + index];
+    struct hk_place place = raw_place(table, row, at);
+    place_move(&place, table->raw + at, strnlen(table->raw + at, offset), 2);
+    return place;
+}
+
+/* ---- Names of columns ---------------------------------------------------------------------------------------------- */
+
+/* What is being read: the table as far as it has come, and the row under way. */
+struct reader {
+    struct hk_table *table;
+    struct hk_diags *diags;
+    const struct hk_column *known;
+    struct csv_parser parser;
+    size_t at, line;     /* the next line: its offset and number */
+    struct row row;      /* the row under way */
+    size_t cell;         /* where its next cell begins */
+    size_t filled_cells; /* of it up to and with its last filled one */
+    bool bad_row;        /* it has had a finding that makes it useless */
+    bool inside;         /* it goes on in the next line, within quotes */
+    size_t unnamed;      /* columns without a name between others */
+    bool header_read;
+    bool *is_read;       /* by column of the file: whether it is known, or all are taken */
+    bool damaged;        /* rows or columns are missing from the table */
+    bool stop;           /* the rest would make no sense */
+};
+
+/* Blanks and dashes as good as underscores: "Put up" is put_up. NULL when lost. */
+static char *column_name(struct hk_arena *arena, const char *text)
+{
+    char *name = hk_text_plain(arena, text, NULL);
+    for (char *c = name; c && *c; c++) {
+        if (*c == ' ' || *c == '-')
+            *c = '_';
+    }
+    return name;
+}
+
+/* "role, yarn, put_up, length": the required ones, or all where none is required. NULL when lost. */
+static const char *column_list(struct hk_arena *arena, const struct hk_column *known)
+{
+    bool any_required = false;
+    for (const struct hk_column *k = known; k->name; k++)
+        any_required |= k->required;
+    const char *list = "";
+    for (const struct hk_column *k = known; k->name && list; k++) {
+        if (k->required || !any_required)
+            list = hk_arena_print(arena, "%s%s%s", list, *list ? ", " : "", k->name);
+    }
+    return list;
+}
+
+static const char *cell_text(const struct hk_table *table, const struct row *row, size_t count, size_t index)
+{
+    return index < count ? table->raw + table->cells[row->first + index] : "";
+}
+
+/* Cells of the row under way so far. */
+static size_t row_cells(const struct reader *reader)
+{
+    return reader->table->cell_count - reader->row.first;
+}
+
+/* The text of cell `index` of the row under way. */
+static const char *row_text(const struct reader *reader, size_t index)
+{
+    return cell_text(reader->table, &reader->row, row_cells(reader), index);
+}
+
+static struct hk_place here(const struct reader *reader, size_t index)
+{
+    return row_place(reader->table, &reader->row, row_cells(reader), index, 0);
+}
+
+static void hint_columns(struct reader *reader)
+{
+    const char *list = reader->known ? column_list(&reader->table->arena, reader->known) : NULL;
+    if (list)
+        hk_diags_hint(reader->diags, "the first row names the columns: %s", list);
+    else
+        hk_diags_hint(reader->diags, "the first row names the columns");
+}
+
+static void add_doubled(struct reader *reader, size_t index, size_t earlier)
+{
+    hk_diags_add(reader->diags, HK_COLUMN_DOUBLED, here(reader, index), "the column \"%s\" stands twice",
+                 row_text(reader, index));
+    hk_diags_hint(reader->diags, "rename or remove one: the first is column %zu", earlier + 1);
+    reader->damaged = true;
+}
+
+/* Maps each known column to the index of the header cell that names it; header cells that name one are marked. */
+static size_t match_columns(struct reader *reader, char *const *names, bool *matched)
+{
+    struct hk_table *table = reader->table;
+    size_t count = 0;
+    for (size_t i = 0; i < table->columns; i++) {
+        size_t k = 0;
+        while (k < table->known_count && !hk_text_same(names[i], reader->known[k].name))
+            k++;
+        if (k == table->known_count || !*names[i])
+            continue;
+        matched[i] = true;
+        count++;
+        if (table->index_of[k] == NO_COLUMN)
+            table->index_of[k] = (uint32_t)i;
+        else
+            add_doubled(reader, i, table->index_of[k]);
+    }
+    return count;
+}
+
+/* For hk_text_nearest: the known columns that the file lacks; a name that it has is no suggestion. */
+static const char *lacking_name(const void *context, size_t k)
+{
+    const struct reader *reader = context;
+    return reader->table->index_of[k] == NO_COLUMN ? reader->known[k].name : "";
+}
+
+static void add_unknown(struct reader *reader, size_t index, const char *name)
+{
+    struct hk_table *table = reader->table;
+    size_t nearest = hk_text_nearest(name, table->known_count, lacking_name, reader);
+    hk_diags_add(reader->diags, HK_COLUMN_UNKNOWN, here(reader, index), "no column is called \"%s\": it is not read",
+                 row_text(reader, index));
+    if (nearest != SIZE_MAX)
+        hk_diags_hint(reader->diags, "is it meant to be \"%s\"?", reader->known[nearest].name);
+}
+
+/* The header cell that no column is called and whose nearest name is column k; SIZE_MAX: none. */
+static size_t misspelt(const struct reader *reader, char *const *names, const bool *matched, size_t k)
+{
+    const struct hk_table *table = reader->table;
+    for (size_t i = 0; i < table->columns; i++) {
+        if (!matched[i] && hk_text_nearest(names[i], table->known_count, lacking_name, reader) == k)
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+static void add_missing(struct reader *reader, char *const *names, const bool *matched)
+{
+    for (size_t k = 0; k < reader->table->known_count; k++) {
+        if (!reader->known[k].required || reader->table->index_of[k] != NO_COLUMN)
+            continue;
+        hk_diags_add(reader->diags, HK_COLUMN_MISSING, here(reader, 0), "the column \"%s\" is missing",
+                     reader->known[k].name);
+        size_t near = misspelt(reader, names, matched, k);
+        if (near != SIZE_MAX)
+            hk_diags_hint(reader->diags, "is \"%s\" meant to be it?", row_text(reader, near));
+        else
+            hk_diags_hint(reader->diags, "add it to this row, and a cell for it to each row below");
+        reader->damaged = true;
+    }
+}
+
+/* A first row that names no column at all, not even nearly, where some must be: the rows start without a header. */
+static bool is_no_header(const struct reader *reader, char *const *names)
+{
+    bool any_required = false;
+    for (const struct hk_column *k = reader->known; k->name; k++)
+        any_required |= k->required;
+    for (size_t i = 0; i < reader->table->columns && any_required; i++) {
+        if (hk_text_nearest(names[i], reader->table->known_count, lacking_name, reader) != SIZE_MAX)
+            return false;
+    }
+    return any_required;
+}
+
+static void header_known(struct reader *reader, char *const *names, bool *matched)
+{
+    if (match_columns(reader, names, matched) == 0 && is_no_header(reader, names)) {
+        hk_diags_add(reader->diags, HK_HEADER_MISSING, here(reader, 0), "\"%s\" is no column: a header row is missing",
+                     row_text(reader, 0));
+        hint_columns(reader);
+        reader->damaged = reader->stop = true;
+        return;
+    }
+    for (size_t i = 0; i < reader->table->columns; i++) {
+        if (*names[i] && !matched[i])
+            add_unknown(reader, i, names[i]);
+    }
+    add_missing(reader, names, matched);
+}
+
+static void header_any(struct reader *reader, char *const *names)
+{
+    for (size_t i = 0; i < reader->table->columns; i++) {
+        size_t earlier = 0;
+        while (earlier < i && !hk_text_same(names[earlier], names[i]))
+            earlier++;
+        if (earlier < i && *names[i])
+            add_doubled(reader, i, earlier);
+    }
+}
+
+/* In the columns that are read, and in the header; in the first column too, where # begins a note. */
+static void check_errors(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    size_t count = row_cells(reader) < table->columns ? row_cells(reader) : table->columns;
+    for (size_t i = 0; i < count; i++) {
+        const char *text = row_text(reader, i);
+        if ((*text == '#' || *text == 'E') && (!reader->is_read || reader->is_read[i]) && hk_error_value(text))
+            hk_error_value_found(text, here(reader, i), reader->diags);
+    }
+}
+
+static void read_header(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    reader->header_read = true;
+    table->columns = reader->filled_cells;
+    if (table->columns > HK_COLUMNS_MOST) {
+        hk_diags_add(reader->diags, HK_FILE_TOO_LARGE, here(reader, HK_COLUMNS_MOST),
+                     "the header has %zu columns, and at most %d can be read", table->columns, HK_COLUMNS_MOST);
+        reader->damaged = reader->stop = true;
+        return;
+    }
+    check_errors(reader);
+    struct hk_arena scratch = {0};
+    char **names = hk_arena_take(&scratch, table->columns, sizeof *names);
+    bool *matched = hk_arena_take(&scratch, table->columns, sizeof *matched);
+    for (size_t i = 0; i < table->columns && !scratch.lost; i++) {
+        names[i] = column_name(&scratch, row_text(reader, i));
+        reader->unnamed += names[i] && !*names[i];
+    }
+    if (scratch.lost)
+        reader->diags->lost = reader->stop = true;
+    else if (reader->known)
+        header_known(reader, names, matched);
+    else
+        header_any(reader, names);
+    reader->is_read = hk_arena_take(&table->arena, table->columns, sizeof *reader->is_read);
+    for (size_t i = 0; reader->is_read && matched && i < table->columns; i++)
+        reader->is_read[i] = matched[i] || !reader->known;
+    reader->diags->lost |= !reader->is_read;
+    reader->stop |= !reader->is_read;
+    hk_arena_free(&scratch);
+}
+
+/* ---- Rows ---------------------------------------------------------------------------------------------------------- */
+
+static const char *separator_name(char separator)
+{
+    return separator == ',' ? "comma" : separator == ';' ? "semicolon" : separator == '\t' ? "tab" : "bar";
+}
+
+static void check_filled(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    for (size_t k = 0; k < table->known_count; k++) {
+        size_t index = table->index_of[k];
+        if (!reader->known[k].filled || index == NO_COLUMN || *row_text(reader, index))
+            continue;
+        hk_diags_add(reader->diags, HK_CELL_MISSING, here(reader, index), "the cell \"%s\" is empty", reader->known[k].name);
+        hk_diags_hint(reader->diags, "every row of %s needs one", table->name);
+    }
+}
+
+static void add_extra(struct reader *reader, size_t index, const char *where)
+{
+    hk_diags_add(reader->diags, HK_CELL_EXTRA, here(reader, index), "\"%s\" stands %s", row_text(reader, index), where);
+    hk_diags_hint(reader->diags, "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
+                  separator_name(reader->table->separator));
+}
+
+static bool is_named(const struct hk_table *table, size_t index)
+{
+    return table->raw[table->cells[table->rows[0].first + index]] != '\0';
+}
+
+/* One finding a row: what follows the first cell too many was pushed there by it. */
+static void check_extra(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    if (reader->unnamed == 0 && reader->filled_cells <= table->columns)
+        return;
+    for (size_t i = 0; i < reader->filled_cells; i++) {
+        if (!*row_text(reader, i) || (i < table->columns && is_named(table, i)))
+            continue;
+        add_extra(reader, i, i < table->columns ? "under no column name" : "beyond the last column");
+        return;
+    }
+}
+
+static bool rows_grow(struct hk_table *table)
+{
+    if (table->row_count < table->row_capacity)
+        return true;
+    size_t capacity = table->row_capacity ? 2 * table->row_capacity : 64;
+    struct row *larger = realloc(table->rows, capacity * sizeof *larger);
+    if (!larger)
+        return false;
+    table->rows = larger;
+    table->row_capacity = capacity;
+    return true;
+}
+
+static void row_drop(struct reader *reader)
+{
+    reader->table->cell_count = reader->row.first;
+}
+
+static void row_keep(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    if (!rows_grow(table)) {
+        reader->diags->lost = reader->stop = true;
+        return;
+    }
+    if (!reader->header_read) {
+        read_header(reader);
+    } else {
+        check_extra(reader);
+        check_filled(reader);
+        check_errors(reader);
+    }
+    if (row_cells(reader) > table->columns)
+        table->cell_count = reader->row.first + table->columns;
+    table->rows[table->row_count++] = reader->row;
+}
+
+/* A quoted note stands alone in its row; "#2 sleeve" among other cells is a name. (Unquoted notes do not come this far.) */
+static bool is_quoted_note(const struct reader *reader)
+{
+    const char *text = row_text(reader, 0);
+    return *text == '#' && reader->filled_cells == 1 && (!hk_error_value(text) || text[1] == '#');
+}
+
+static void on_row(int end, void *context)
+{
+    struct reader *reader = context;
+    (void)end;
+    if (reader->stop || reader->filled_cells == 0 || is_quoted_note(reader)) {
+        row_drop(reader);
+    } else if (reader->bad_row) {
+        reader->damaged = true;
+        reader->stop |= !reader->header_read;
+        row_drop(reader);
+    } else {
+        row_keep(reader);
+    }
+}
+
+/* ---- Cells --------------------------------------------------------------------------------------------------------- */
+
+static bool is_plain_byte(char c)
+{
+    return c > ' ' && (unsigned char)c < 0x7F;
+}
+
+/* Length in bytes of the blank that ends the first `length` bytes of `text`, or 0. */
+static size_t blank_before(const char *text, size_t length)
+{
+    for (size_t size = 1; size <= 3 && size <= length; size++) {
+        if (blank_length(text + length - size) == size)
+            return size;
+    }
+    return 0;
+}
+
+static void trim(const char **text, size_t *length)
+{
+    if (*length == 0 || (is_plain_byte(**text) && is_plain_byte((*text)[*length - 1])))
+        return;
+    for (size_t blank; *length > 0 && (blank = blank_length(*text)) > 0; *text += blank)
+        *length -= blank;
+    for (size_t blank; (blank = blank_before(*text, *length)) > 0;)
+        *length -= blank;
+}
+
+static bool cells_grow(struct hk_table *table)
+{
+    if (table->cell_count < table->cell_capacity)
+        return true;
+    size_t capacity = table->cell_capacity ? 2 * table->cell_capacity : 256;
+    uint32_t *larger = realloc(table->cells, capacity * sizeof *larger);
+    if (!larger)
+        return false;
+    table->cells = larger;
+    table->cell_capacity = capacity;
+    return true;
+}
+
+static void add_large(struct reader *reader, const struct hk_place place, bool quoted)
+{
+    hk_diags_add(reader->diags, HK_CELL_TOO_LARGE, place, "the cell that starts here is longer than %zu kB",
+                 HK_CELL_BYTES >> 10);
+    if (quoted)
+        hk_diags_hint(reader->diags, "is its closing quote missing? " MARK_HINT);
+    else
+        hk_diags_hint(reader->diags, "shorten it");
+}
+
+/*
+ * Makes one of each two quotes in a text of `length` bytes that are left then; the bytes that it was written with. The room
+ * behind, up to the closing quote, is filled so that as many are seen as its last line had, and columns further on stay so.
+ */
+static size_t close_up(char *text, size_t length)
+{
+    if (!memchr(text, QUOTE, length))
+        return length;
+    const char *written = text;
+    size_t shown = 0;
+    for (size_t i = 0; i < length; i++) {
+        text[i] = *written;
+        shown = is_line_end(*written) ? 0 : shown + (*written == QUOTE);
+        written += *written == QUOTE ? 2 : 1;
+    }
+    size_t bytes = (size_t)(written - text);
+    memset(text + length, QUOTE, shown + 1);
+    memset(text + length + shown + 1, UNSEEN, bytes - length - shown);
+    return bytes;
+}
+
+/*
+ * ="72" is a spreadsheet's 72 that is kept from becoming a number or a date. In quotes it is written "=""72""", of which
+ * what stands between the inner quotes is the text; false where that has quotes itself. As libcsv counts, it is three
+ * bytes longer.
+ */
+static bool take_out_formula(const char **text, size_t *length)
+{
+    const char *inner = *text + 3;
+    if (*length < 3 || strncmp(*text, "=\"\"", 3) != 0 || memchr(inner, QUOTE, *length - 3) ||
+        strncmp(inner + *length - 3, "\"\"\"", 3) != 0)
+        return false;
+    *text = inner;
+    *length -= 3;
+    return true;
+}
+
+/* The apostrophe before a text is a spreadsheet's too; one on either side quotes it. */
+static void take_out_apostrophe(const char **text, size_t *length)
+{
+    if (*length < 2 || **text != '\'' || (*text)[*length - 1] == '\'')
+        return;
+    ++*text;
+    --*length;
+    trim(text, length);
+}
+
+/*
+ * The cell that opens at `open` and has `length` bytes of text as libcsv counts them: closes its text, whose offset and length
+ * it delivers; answers with the offset of the separator or line end behind the cell.
+ */
+static size_t cell_close(struct hk_table *table, size_t open, size_t *at, size_t *length)
+{
+    bool quoted = table->raw[open] == QUOTE;
+    char *text = table->raw + open + quoted;
+    const char *trimmed = text;
+    const bool formula = quoted && take_out_formula(&trimmed, length);
+    const char *behind = formula ? trimmed + *length + 2 : text + (quoted ? close_up(text, *length) : *length);
+    size_t end = cell_open(table, (size_t)(behind - table->raw) + quoted);
+    trim(&trimmed, length);
+    take_out_apostrophe(&trimmed, length);
+    *at = (size_t)(trimmed - table->raw);
+    char *close = table->raw + *at + *length;
+    if (quoted && ends_line(close))
+        close[1 + strspn(close + 1, "\r\n")] = NEW_LINE;
+    *close = '\0';
+    return end;
+}
+
+static void on_cell(void *bytes, size_t length, void *context)
+{
+    struct reader *reader = context;
+    struct hk_table *table = reader->table;
+    (void)bytes;
+    if (!cells_grow(table)) {
+        reader->diags->lost = reader->stop = true;
+        return;
+    }
+    const bool large = length > HK_CELL_BYTES;
+    size_t open = cell_open(table, reader->cell), at;
+    reader->row.end = (uint32_t)cell_close(table, open, &at, &length);
+    reader->cell = (size_t)reader->row.end + 1;
+    table->cells[table->cell_count++] = (uint32_t)at;
+    if (large && !reader->stop) {
+        add_large(reader, raw_place(table, &reader->row, at), table->raw[open] == QUOTE);
+        reader->bad_row = true;
+    }
+    if (length > 0)
+        reader->filled_cells = row_cells(reader);
+}
+
+/* ---- Lines --------------------------------------------------------------------------------------------------------- */
+
+/* Length of the physical line at `at` with its end: LF, CR LF or CR. */
+static size_t line_length(const struct hk_table *table, size_t at)
+{
+    const char *line = table->raw + at;
+    size_t length = strcspn(line, "\r\n");
+    if (line[length] == '\r' && line[length + 1] == '\n')
+        return length + 2;
+    return length + (line[length] != '\0');
+}
+
+static bool parser_start(struct reader *reader)
+{
+    if (csv_init(&reader->parser, CSV_STRICT | CSV_STRICT_FINI) != 0)
+        return false;
+    csv_set_delim(&reader->parser, (unsigned char)reader->table->separator);
+    csv_set_blk_size(&reader->parser, 4096);
+    return true;
+}
+
+static void row_start(struct reader *reader)
+{
+    uint32_t at = (uint32_t)reader->at;
+    reader->row = (struct row){(uint32_t)reader->line, at, at, (uint32_t)reader->table->cell_count};
+    reader->cell = reader->at;
+    reader->filled_cells = 0;
+    reader->bad_row = false;
+}
+
+/* The cell under way cannot be read. Without its header the file makes no sense; else on with the line after its start. */
+static void give_up_row(struct reader *reader, size_t cell_at)
+{
+    struct hk_table *table = reader->table;
+    size_t line = raw_place(table, &reader->row, cell_at).line;
+    row_drop(reader);
+    reader->damaged = true;
+    reader->stop |= !reader->header_read;
+    reader->line = line + 1;
+    reader->at = cell_at + line_length(table, cell_at);
+    reader->inside = false;
+    csv_free(&reader->parser);
+    if (!parser_start(reader))
+        reader->diags->lost = reader->stop = true;
+}
+
+/* libcsv took offence at the byte at `at`. */
+static void give_up_syntax(struct reader *reader, size_t at)
+{
+    struct hk_table *table = reader->table;
+    size_t cell_at = cell_open(reader->table, reader->cell);
+    struct hk_place cell = raw_place(table, &reader->row, cell_at), byte = raw_place(table, &reader->row, at);
+    if (byte.line != cell.line)
+        hk_diags_add(reader->diags, HK_CSV_SYNTAX, cell,
+                     "a quote opens here, and text follows the next one, in line %zu column %zu", byte.line, byte.column);
+    else if (table->raw[cell_at] == QUOTE)
+        hk_diags_add(reader->diags, HK_CSV_SYNTAX, byte, "text follows the quote that closes the cell");
+    else
+        hk_diags_add(reader->diags, HK_CSV_SYNTAX, byte, "a quote stands in a cell that does not begin with one");
+    hk_diags_hint(reader->diags, MARK_HINT);
+    give_up_row(reader, cell_at);
+}
+
+static void give_up_open(struct reader *reader)
+{
+    size_t cell_at = cell_open(reader->table, reader->cell);
+    hk_diags_add(reader->diags, HK_CSV_SYNTAX, raw_place(reader->table, &reader->row, cell_at),
+                 "a quote opens here and is never closed");
+    hk_diags_hint(reader->diags, MARK_HINT);
+    give_up_row(reader, cell_at);
+}
+
+static void give_up_large(struct reader *reader)
+{
+    size_t cell_at = cell_open(reader->table, reader->cell);
+    add_large(reader, raw_place(reader->table, &reader->row, cell_at), reader->table->raw[cell_at] == QUOTE);
+    give_up_row(reader, cell_at);
+}
+
+/* Makes a blank of the = of each cell ="72" in the line, which libcsv then reads as any other in quotes. */
+static void open_formulas(struct reader *reader, size_t end)
+{
+    char *raw = reader->table->raw;
+    if (!memchr(raw + reader->at, '=', end - reader->at))
+        return;
+    bool quoted = reader->inside, opening = !quoted;
+    for (size_t at = reader->at; at < end; at++) {
+        if (opening && !quoted && raw[at] == '=' && raw[at + 1] == QUOTE)
+            raw[at] = ' ';
+        quoted ^= raw[at] == QUOTE;
+        opening = !quoted && (raw[at] == reader->table->separator || (opening && raw[at] == ' '));
+    }
+}
+
+/* Gives libcsv the next line, in pieces if it is long, so that a cell without end is noticed in time. */
+static void read_line(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    size_t end = reader->at + line_length(table, reader->at);
+    if (!reader->inside)
+        row_start(reader);
+    open_formulas(reader, end);
+    for (size_t at = reader->at; at < end && !reader->stop;) {
+        size_t piece = end - at < HK_CELL_BYTES ? end - at : HK_CELL_BYTES;
+        size_t used = csv_parse(&reader->parser, table->raw + at, piece, on_cell, on_row, reader);
+        if (used < piece && csv_error(&reader->parser) == CSV_EPARSE) {
+            give_up_syntax(reader, at + used);
+            return;
+        }
+        if (used < piece) {
+            reader->diags->lost = reader->stop = true;
+            return;
+        }
+        if (reader->parser.entry_pos > HK_CELL_BYTES) {
+            give_up_large(reader);
+            return;
+        }
+        at += piece;
+    }
+    reader->inside = reader->parser.quoted;
+    reader->at = end;
+    reader->line++;
+}
+
+static void skip_line(struct reader *reader)
+{
+    reader->at += line_length(reader->table, reader->at);
+    reader->line++;
+}
+
+/* ---- Notes --------------------------------------------------------------------------------------------------------- */
+
+static bool is_separator(char c)
+{
+    return c == ',' || c == ';' || c == '\t' || c == '|';
+}
+
+/* Whether the line is one, not quoted: it begins with #, but for #REF! and its like in a first cell that others follow. */
+static bool is_note(const char *line)
+{
+    char first[32] = "";
+    if (*line != '#')
+        return false;
+    size_t length = 0;
+    while (line[length] && !is_separator(line[length]) && !is_line_end(line[length]))
+        length++;
+    if (length >= sizeof first)
+        return true;
+    memcpy(first, line, length);
+    const bool alone = !is_separator(line[length]);
+    while (length > 0 && first[length - 1] == ' ')
+        first[--length] = '\0';
+    return !hk_error_value(first) || (first[1] == '#' && alone);
+}
+
+/* The cells of a note as if it were a row: how many are filled; whether it is prose, a blank behind # and each separator. */
+static size_t note_cells(const struct hk_table *table, const char *line, bool *filled, bool *prose)
+{
+    size_t count = 0, index = 0;
+    bool quoted = false, any = false;
+    *prose = line[1] == ' ';
+    for (const char *c = line + 1;; c++) {
+        bool end = *c == '\0' || is_line_end(*c);
+        quoted ^= *c == QUOTE;
+        if (!end && (quoted || *c != table->separator)) {
+            any |= blank_length(c) == 0;
+            continue;
+        }
+        if (index < table->columns)
+            filled[index++] = any;
+        count += any;
+        any = false;
+        if (end)
+            return count;
+        *prose &= c[1] == ' ';
+    }
+}
+
+/* Whether all cells are filled that every row must fill; a table may have too few of these to tell a row by. */
+static bool fills_row(const struct reader *reader, const bool *filled)
+{
+    size_t wanted = 0;
+    for (size_t k = 0; k < reader->table->known_count; k++) {
+        size_t index = reader->table->index_of[k];
+        if (!reader->known[k].filled || index == NO_COLUMN)
+            continue;
+        if (!filled[index])
+            return false;
+        wanted++;
+    }
+    return wanted > 2;
+}
+
+/* A row is not read for a # in its first cell, "#2 sleeve", and nothing else would say so. */
+static void warn_of_note(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    const char *line = table->raw + cell_open(table, reader->at);
+    struct hk_arena scratch = {0};
+    bool *filled = reader->header_read ? hk_arena_take(&scratch, table->columns, sizeof *filled) : NULL, prose = false;
+    size_t count = filled ? note_cells(table, line, filled, &prose) : 0;
+    reader->diags->lost |= scratch.lost;
+    if (filled && !prose && count > 1 && (count >= table->columns || fills_row(reader, filled))) {
+        hk_diags_add(reader->diags, HK_NOTE_FILLED, (struct hk_place){table->name, reader->line, 1},
+                     "this line begins with # and is not read, though it has the cells of a row: %.*s",
+                     (int)strcspn(line, "\r\n"), line);
+        hk_diags_hint(reader->diags,
+                      "to have it read, put its first cell in quotes; if it is a note, put the whole line in quotes");
+    }
+    hk_arena_free(&scratch);
+}
+
+static void read_rows(struct reader *reader)
+{
+    const struct hk_table *table = reader->table;
+    while (!reader->stop) {
+        if (reader->at < table->raw_bytes) {
+            if (!reader->inside && is_note(table->raw + cell_open(table, reader->at))) {
+                warn_of_note(reader);
+                skip_line(reader);
+            } else {
+                read_line(reader);
+            }
+        } else if (csv_fini(&reader->parser, on_cell, on_row, reader) == 0) {
+            return;
+        } else if (csv_error(&reader->parser) == CSV_EPARSE) {
+            give_up_open(reader);
+        } else {
+            reader->diags->lost = reader->stop = true;
+        }
+    }
+}
+
+/* ---- The separator ------------------------------------------------------------------------------------------------- */
+
+/* A first line "sep=;", as some spreadsheets write it, names the separator. False where there is none. */
+static bool read_stated(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    const char *line = table->raw;
+    line += *line == QUOTE;
+    if (!hk_text_starts(line, "sep=") || !is_separator(line[4]))
+        return false;
+    const char *rest = line + 5;
+    rest += *rest == QUOTE;
+    if (*rest && !is_line_end(*rest))
+        return false;
+    table->separator = line[4];
+    skip_line(reader);
+    return true;
+}
+
+/* A note, or nothing but blanks, separators and quotes. */
+static bool is_no_header_line(const char *line, size_t length)
+{
+    if (is_note(line) || (*line == QUOTE && line[1] == '#'))
+        return true;
+    for (size_t i = 0, step; i < length; i += step) {
+        step = is_separator(line[i]) || line[i] == QUOTE ? 1 : blank_length(line + i);
+        if (step == 0)
+            return false;
+    }
+    return true;
+}
+
+/* The separator that the row has most of outside quotes, of equals the earlier one here; none: a comma. */
+static char most_frequent(const char *row)
+{
+    static const char separators[] = {',', ';', '\t', '|'};
+    size_t counts[sizeof separators] = {0}, most = 0;
+    bool quoted = false;
+    for (const char *c = row; *c && (quoted || !is_line_end(*c)); c++) {
+        quoted ^= *c == QUOTE;
+        for (size_t s = 0; s < sizeof separators && !quoted; s++)
+            counts[s] += *c == separators[s];
+    }
+    for (size_t s = 1; s < sizeof separators; s++)
+        most = counts[s] > counts[most] ? s : most;
+    return separators[most];
+}
+
+static void find_separator(struct reader *reader)
+{
+    struct hk_table *table = reader->table;
+    table->separator = ',';
+    if (read_stated(reader))
+        return;
+    for (size_t at = reader->at; at < table->raw_bytes;) {
+        size_t length = line_length(table, at);
+        if (!is_no_header_line(table->raw + at, length)) {
+            table->separator = most_frequent(table->raw + at);
+            break;
+        }
+        at += length;
+    }
+    if (table->separator != '|')
+        return;
+    hk_diags_add(reader->diags, HK_FILE_FORMAT, hk_table_place(table), "the cells are separated by bars, |");
+    hk_diags_hint(reader->diags, "separate them by commas, semicolons or tabs, or write sep=| as the first line");
+    reader->damaged = reader->stop = true;
+}
+
+/* ---- Reading ------------------------------------------------------------------------------------------------------- */
+
+/* Takes over the text. */
+static struct hk_table *table_new(const char *name, struct hk_slurped_file file, const struct hk_column *known)
+{
+    struct hk_table *table = calloc(1, sizeof *table);
+    if (!table) {
+        free(file.text);
+        return NULL;
+    }
+    table->raw = file.text;
+    table->raw_bytes = file.bytes;
+    table->identity = file.identity;
+    table->name = hk_arena_text(&table->arena, name, strlen(name));
+    while (known && known[table->known_count].name)
+        table->known_count++;
+    table->index_of = hk_arena_take(&table->arena, table->known_count, sizeof *table->index_of);
+    if (table->arena.lost) {
+        hk_table_free(table);
+        return NULL;
+    }
+    for (size_t k = 0; k < table->known_count; k++)
+        table->index_of[k] = NO_COLUMN;
+    return table;
+}
+
+void hk_table_free(struct hk_table *table)
+{
+    if (!table)
+        return;
+    free(table->raw);
+    free(table->cells);
+    free(table->rows);
+    hk_arena_free(&table->arena);
+    free(table);
+}
+
+/* "pieces.xlsx" beside an absent "pieces.csv": the table as its spreadsheet program keeps it. NULL where none is there. */
+static const char *unsaved_beside(const struct hk_source *source, const char *name, struct hk_arena *arena)
+{
+    static const char *const formats[] = {"xlsx", "ods", "xls", "numbers"};
+    const char *dot = strrchr(name, '.');
+    if (!dot || strchr(dot, '/'))
+        return NULL;
+    for (size_t i = 0; i < sizeof formats / sizeof *formats; i++) {
+        const char *other = hk_arena_print(arena, "%.*s.%s", (int)(dot - name), name, formats[i]);
+        struct hk_file file = {0};
+        const char *why;
+        if (!other || source->open(source->host, other, &file, &why) != HK_OPENED)
+            continue;
+        file.close(file.handle);
+        return other;
+    }
+    return NULL;
+}
+
+static void add_absent(const struct hk_source *source, const char *name, const struct hk_column *known,
+                       struct hk_diags *diags)
+{
+    hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){name, 0, 0}, "the file is missing");
+    struct hk_arena scratch = {0};
+    const char *unsaved = unsaved_beside(source, name, &scratch);
+    const char *list = known && !unsaved ? column_list(&scratch, known) : NULL;
+    if (unsaved)
+        hk_diags_hint(diags, "%s is there: save it as %s, " HK_SAVE_AS_CSV, unsaved, name);
+    if (list)
+        hk_diags_hint(diags, "add it, with the columns %s", list);
+    diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
+/* What only the end of the file shows. */
+static void check_rows(struct reader *reader, bool required)
+{
+    struct hk_table *table = reader->table;
+    if (reader->diags->lost || reader->damaged)
+        return;
+    if (!reader->header_read) {
+        hk_diags_add(reader->diags, HK_HEADER_MISSING, hk_table_place(table),
+                     table->raw_bytes == 0 ? "the file is empty" : "the file has neither header nor rows");
+        hint_columns(reader);
+        reader->damaged = true;
+    } else if (required && hk_table_rows(table) == 0) {
+        hk_diags_add(reader->diags, HK_ROWS_MISSING, hk_table_place(table), "there is a header and no row below it");
+        hk_diags_hint(reader->diags, "add at least one row");
+        reader->damaged = true;
+    }
+}
+
+/* False where the table is of no use. */
+static bool table_fill(struct hk_table *table, const struct hk_table_options *options, struct hk_diags *diags)
+{
+    struct reader reader = {.table = table, .diags = diags, .known = options->columns, .line = 1};
+    find_separator(&reader);
+    if (!parser_start(&reader)) {
+        diags->lost = true;
+        return false;
+    }
+    read_rows(&reader);
+    csv_free(&reader.parser);
+    check_rows(&reader, options->required);
+    diags->lost |= table->arena.lost;
+    return !reader.damaged && !diags->lost;
+}
+
+struct hk_table *hk_table_read(const struct hk_source *source, const char *name, struct hk_table_options options,
+                               struct hk_diags *diags)
+{
+    size_t most = options.most_bytes ? options.most_bytes : HK_TABLE_BYTES;
+    struct hk_slurped_file file = {0};
+    switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &file, diags)) {
+    case HK_SLURP_ABSENT:
+        if (options.required)
+            add_absent(source, name, options.columns, diags);
+        return NULL;
+    case HK_SLURP_FAILED:
+        return NULL;
+    case HK_SLURPED:
+        break;
+    }
+    struct hk_table *table = table_new(name, file, options.columns);
+    if (!table) {
+        diags->lost = true;
+        return NULL;
+    }
+    if (!table_fill(table, &options, diags)) {
+        hk_table_free(table);
+        return NULL;
+    }
+    return table;
+}
+
+/* ---- Asking -------------------------------------------------------------------------------------------------------- */
+
+const char *hk_table_name(const struct hk_table *table)
+{
+    return table->name;
+}
+
+struct hk_identity hk_table_identity(const struct hk_table *table)
+{
+    return table->identity;
+}
+
+size_t hk_table_rows(const struct hk_table *table)
+{
+    return table->row_count > 0 ? table->row_count - 1 : 0;
+}
+
+size_t hk_table_columns(const struct hk_table *table)
+{
+    return table->columns;
+}
+
+enum hk_decimal hk_table_decimal(const struct hk_table *table)
+{
+    return table->separator == ',' ? HK_DECIMAL_POINT : table->separator == ';' ? HK_DECIMAL_COMMA : HK_DECIMAL_EITHER;
+}
+
+/* Rows count from the header here. */
+static size_t count_at(const struct hk_table *table, size_t row)
+{
+    assert(row < table->row_count);
+    size_t end = row + 1 < table->row_count ? table->rows[row + 1].first : table->cell_count;
+    return end - table->rows[row].first;
+}
+
+static const char *text_at(const struct hk_table *table, size_t row, size_t index)
+{
+    return cell_text(table, &table->rows[row], count_at(table, row), index);
+}
+
+struct hk_cell hk_table_header(const struct hk_table *table, size_t index)
+{
+    return (struct hk_cell){text_at(table, 0, index), table, HEADER_ROW, (uint32_t)index};
+}
+
+struct hk_cell hk_table_at(const struct hk_table *table, size_t row, size_t index)
+{
+    return (struct hk_cell){text_at(table, row + 1, index), table, (uint32_t)row, (uint32_t)index};
+}
+
+struct hk_cell hk_table_cell(const struct hk_table *table, size_t row, size_t column)
+{
+    assert(column < table->known_count);
+    if (!hk_table_has(table, column))
+        return (struct hk_cell){"", table, (uint32_t)row, NO_COLUMN};
+    return hk_table_at(table, row, table->index_of[column]);
+}
+
+bool hk_table_has(const struct hk_table *table, size_t column)
+{
+    return column < table->known_count && table->index_of[column] != NO_COLUMN;
+}
+
+struct hk_place hk_cell_place(struct hk_cell cell, size_t offset)
+{
+    if (!cell.table)
+        return (struct hk_place){0};
+    size_t row = cell.row == HEADER_ROW ? 0 : (size_t)cell.row + 1, count = count_at(cell.table, row);
+    if (cell.index == NO_COLUMN)
+        return row_place(cell.table, &cell.table->rows[row], count, 0, 0);
+    return row_place(cell.table, &cell.table->rows[row], count, cell.index, offset);
+}
+
+struct hk_place hk_table_place(const struct hk_table *table)
+{
+    return (struct hk_place){table->name, 0, 0};
+}
+
+bool hk_cell_empty(struct hk_cell cell)
+{
+    return *cell.text == '\0';
+}
+
+bool hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags)
+{
+    size_t bytes = strlen(name), characters = bytes > HK_NAME_MOST ? hk_text_characters(name, bytes) : 0;
+    if (characters <= HK_NAME_MOST)
+        return true;
+    hk_diags_add(diags, HK_CELL_TOO_LARGE, hk_cell_place(cell, 0), "a name of %zu characters", characters);
+    hk_diags_hint(diags, "a name has at most %zu: shorten it, or look for a quote that is left open", HK_NAME_MOST);
+    return false;
+}

@@ -1,0 +1,199 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The block that a published pattern prints: what its parts share, and the whole. */
+#include "materials/materials.h"
+
+#include "base/diags.h"
+#include "catalogue/terms.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define DEFAULT_ROUND 10.0
+
+/* The public struct comes first, so that a `struct hk_materials *` is a `struct written *`. */
+struct written {
+    struct hk_materials face;
+    struct hk_arena arena;
+};
+
+/* ---- Amounts ----------------------------------------------------------------------------------------------------- */
+
+/* NULL when the arena is lost. */
+static const char *with_unit(const char *graded, const char *unit, struct hk_arena *arena)
+{
+    return *unit ? hk_arena_print(arena, "%s %s", graded, unit) : graded;
+}
+
+static const char *system_print(struct hk_writing *w, const double *values, enum hk_printed_kind kind,
+                                enum hk_system system, struct hk_unit_step step, double *rounded)
+{
+    size_t count = w->size_count;
+    const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
+    double size = system == HK_METRIC ? step.metric : step.customary;
+    for (size_t i = 0; texts && i < count; i++) {
+        rounded[i] = isnan(values[i]) ? NAN : step.round(hk_printed_in(values[i], kind, system), size);
+        texts[i] = hk_printed_number(rounded[i], step.quarters && system == HK_CUSTOMARY, w->arena);
+    }
+    return texts ? with_unit(hk_graded_write(texts, count, w->arena), hk_printed_unit(kind, system), w->arena) : NULL;
+}
+
+struct hk_printed hk_writing_amount(struct hk_writing *w, const double *values, enum hk_printed_kind kind,
+                                    struct hk_unit_step step)
+{
+    double *metric = hk_arena_take(w->arena, w->size_count, sizeof *metric);
+    double *customary = hk_arena_take(w->arena, w->size_count, sizeof *customary);
+    if (!metric || !customary)
+        return (struct hk_printed){0};
+    return (struct hk_printed){
+        .metric = metric, .customary = customary,
+        .metric_unit = hk_printed_unit(kind, HK_METRIC), .customary_unit = hk_printed_unit(kind, HK_CUSTOMARY),
+        .metric_text = system_print(w, values, kind, HK_METRIC, step, metric),
+        .customary_text = system_print(w, values, kind, HK_CUSTOMARY, step, customary),
+    };
+}
+
+/* ---- Lines of the design ----------------------------------------------------------------------------------------- */
+
+const struct hk_worked *hk_writing_worked(const struct hk_writing *w, size_t size, size_t line)
+{
+    return &w->tally->lines[(w->first + size) * w->project->line_count + line];
+}
+
+bool hk_writing_uses(const struct hk_writing *w, size_t line)
+{
+    for (size_t size = 0; size < w->size_count; size++) {
+        if (hk_writing_worked(w, size, line)->times > 0)
+            return true;
+    }
+    return false;
+}
+
+/* Knitting in rounds and spirals have neither join nor turn in their rows, and are called so. */
+static enum hk_way fabric_way(const struct hk_fabric *fabric)
+{
+    enum hk_way way = hk_fabric_way(fabric);
+    const char *name = fabric->name;
+    bool called = strstr(name, "in rounds") || strstr(name, "in the round") || strstr(name, "in a spiral");
+    return way == HK_WAY_NOT_STATED && called ? HK_WAY_ROUNDS : way;
+}
+
+/* What is worked in a ring and never turned is a spiral. */
+static bool goes_round(enum hk_way way, enum hk_start start)
+{
+    return way == HK_WAY_ROUNDS || (way == HK_WAY_NOT_STATED && start == HK_START_RING);
+}
+
+bool hk_writing_rounds(const struct hk_writing *w, size_t line)
+{
+    const struct hk_line *lines = w->project->lines;
+    enum hk_way way = fabric_way(lines[line].fabric);
+    while (way == HK_WAY_NOT_STATED && lines[line].start == HK_START_CONTINUE && !lines[line].first) {
+        line = lines[line].before;
+        way = fabric_way(lines[line].fabric);
+    }
+    return goes_round(way, lines[line].start);
+}
+
+bool hk_writing_swatch_rounds(const struct hk_swatch *swatch)
+{
+    return goes_round(fabric_way(swatch->fabric), swatch->start);
+}
+
+bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric)
+{
+    for (size_t i = 0; i < w->project->fabric_count; i++) {
+        if (fabric == &w->project->fabrics[i])
+            return true;
+    }
+    return false;
+}
+
+const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabric)
+{
+    enum hk_terms from = hk_writing_own(w, fabric) ? w->project->terms : HK_US;
+    const char *name = hk_terms_change(w->project->catalogue, fabric->name, from, w->terms, w->arena);
+    return name ? name : "";
+}
+
+/* ---- The whole --------------------------------------------------------------------------------------------------- */
+
+struct hk_materials_options hk_materials_defaults(void)
+{
+    return (struct hk_materials_options){.round_to = DEFAULT_ROUND, .terms = HK_TERMS_PROJECT};
+}
+
+static bool options_fit(struct hk_materials_options options, struct hk_diags *diags)
+{
+    if (options.round_to > 0 && options.round_to <= HK_QUANTITY_MOST)
+        return true;
+    hk_diags_add(diags, HK_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %s",
+                 hk_number_text(options.round_to, 6).text);
+    hk_diags_hint(diags, "5 or 10 would do");
+    return false;
+}
+
+static enum hk_terms terms_of(const struct hk_project *project, enum hk_terms_wanted wanted)
+{
+    switch (wanted) {
+    case HK_TERMS_PROJECT:
+        return project->terms;
+    case HK_TERMS_US:
+        return HK_US;
+    case HK_TERMS_UK:
+        return HK_UK;
+    }
+    return project->terms;
+}
+
+static void write_all(struct hk_writing *w)
+{
+    w->face->sizes_text = hk_graded_write(w->face->sizes, w->face->size_count, w->arena);
+    hk_materials_yarns(w);
+    hk_materials_tools(w);
+    hk_materials_notions(w);
+    hk_materials_gauges(w);
+    hk_materials_sizes(w);
+    hk_materials_words(w);
+}
+
+struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_materials_options options,
+                                       struct hk_diags *diags)
+{
+    const struct hk_needed *needed = (const struct hk_needed *)need;
+    const struct hk_project *project = needed->fit->tally->project;
+    size_t errors = diags->errors;
+    if (!options_fit(options, diags))
+        return NULL;
+    struct written *written = calloc(1, sizeof *written);
+    if (!written) {
+        diags->lost = true;
+        return NULL;
+    }
+    struct hk_writing w = {
+        .face = &written->face, .arena = &written->arena, .needed = needed, .project = project,
+        .tally = needed->fit->tally, .diags = diags, .terms = terms_of(project, options.terms),
+        .round_to = options.round_to, .first = needed->first_size,
+        .size_count = needed->last_size - needed->first_size + 1,
+    };
+    written->face = (struct hk_materials){
+        .project = need->project, .sizes = project->sizes + w.first, .size_count = w.size_count, .uk = w.terms == HK_UK,
+        .chance = need->chance, .margin = need->margin, .plain = options.plain, .reader = project->spreads.reader,
+        .round_to = options.round_to,
+    };
+    write_all(&w);
+    diags->lost |= written->arena.lost;
+    if (!diags->lost && diags->errors == errors)
+        return &written->face;
+    hk_materials_free(&written->face);
+    return NULL;
+}
+
+void hk_materials_free(struct hk_materials *materials)
+{
+    struct written *written = (struct written *)materials;
+    if (!written)
+        return;
+    hk_arena_free(&written->arena);
+    free(written);
+}

@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Tools and gauge of a published pattern: millimetres and what the trade calls them, largest first. */
+#include "materials/materials.h"
+
+#include "base/text.h"
+#include "project/gauge.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define HALF_STITCH 0.5
+
+/* ---- Tools ---- */
+
+static double thinnest_mm(const struct hk_catalogue *catalogue, enum hk_tool_kind kind)
+{
+    double thinnest = INFINITY;
+    for (size_t i = 0; i < catalogue->tool_count; i++) {
+        if (catalogue->tools[i].kind == kind)
+            thinnest = fmin(thinnest, catalogue->tools[i].tool_mm);
+    }
+    return thinnest;
+}
+
+/* What the trade calls it; of steel hooks, which are for thread, only those that are thinner than any other hook. */
+static const char *tool_label(const struct hk_writing *w, double tool_mm, bool needle)
+{
+    const struct hk_catalogue *catalogue = w->project->catalogue;
+    const enum hk_tool_kind kind = needle                                       ? HK_NEEDLE
+                                   : tool_mm < thinnest_mm(catalogue, HK_HOOK) ? HK_STEEL_HOOK
+                                                                                : HK_HOOK;
+    for (size_t i = 0; i < catalogue->tool_count; i++) {
+        const struct hk_tool *tool = &catalogue->tools[i];
+        if (tool->tool_mm == tool_mm && tool->kind == kind)
+            return tool->label;
+    }
+    return "";
+}
+
+/* "US H-8 (5 mm) hook", "5 mm (US H-8) hook", "5 mm hook". */
+static const char *tool_write(struct hk_writing *w, double tool_mm, const char *label, bool needle)
+{
+    const char *what = needle ? "needles" : "hook", *mm = hk_printed_number(tool_mm, false, w->arena);
+    const char *us = hk_text_starts(label, "US ") ? "" : "US ";
+    if (!mm || !*label)
+        return hk_arena_print(w->arena, "%s mm %s", mm ? mm : "", what);
+    return w->terms == HK_US ? hk_arena_print(w->arena, "%s%s (%s mm) %s", us, label, mm, what)
+                             : hk_arena_print(w->arena, "%s mm (%s%s) %s", mm, us, label, what);
+}
+
+static int tool_order(const void *a, const void *b)
+{
+    const struct hk_materials_tool *x = a, *y = b;
+    if (x->needle != y->needle)
+        return x->needle ? 1 : -1;
+    return (x->tool_mm < y->tool_mm) - (x->tool_mm > y->tool_mm);
+}
+
+static bool tool_known(const struct hk_materials_tool *tools, size_t count, double tool_mm, bool needle)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (tools[i].tool_mm == tool_mm && tools[i].needle == needle)
+            return true;
+    }
+    return false;
+}
+
+/* Sewn seams and fringes are of lines too, but take no hook: all that they use are cut lengths. */
+static bool takes_tool(const struct hk_writing *w, size_t line)
+{
+    for (size_t size = 0; size < w->size_count; size++) {
+        const struct hk_worked *worked = hk_writing_worked(w, size, line);
+        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+            if (worked->uses[u].kinds.count > 0)
+                return true;
+        }
+    }
+    return false;
+}
+
+void hk_materials_tools(struct hk_writing *w)
+{
+    struct hk_materials_tool *tools = hk_arena_take(w->arena, w->project->line_count, sizeof *tools);
+    size_t count = 0;
+    for (size_t i = 0; tools && i < w->project->line_count; i++) {
+        const struct hk_line *line = &w->project->lines[i];
+        bool needle = line->fabric->knit;
+        if (!takes_tool(w, i) || tool_known(tools, count, line->tool_mm, needle))
+            continue;
+        const char *label = tool_label(w, line->tool_mm, needle);
+        tools[count++] = (struct hk_materials_tool){
+            .tool_mm = line->tool_mm, .label = label, .needle = needle,
+            .text = tool_write(w, line->tool_mm, label, needle)};
+    }
+    if (tools)
+        qsort(tools, count, sizeof *tools, tool_order);
+    w->face->tools = tools;
+    w->face->tool_count = count;
+}
+
+/* ---- Gauge ---- */
+
+/* "15 sts and 11.5 rows = 10 cm / 4 in of half double crochet, US H-8 (5 mm) hook, washed and dried flat". */
+static const char *gauge_write(struct hk_writing *w, const struct hk_materials_gauge *gauge, bool needle)
+{
+    const char *stitches = hk_printed_number(gauge->stitches, false, w->arena);
+    const char *rows = gauge->rows > 0 ? hk_printed_number(gauge->rows, false, w->arena) : NULL;
+    const char *tool = tool_write(w, gauge->tool_mm, tool_label(w, gauge->tool_mm, needle), needle);
+    return hk_arena_print(w->arena, "%s sts%s%s%s = 10 cm / 4 in of %s, %s%s%s", stitches ? stitches : "",
+                          rows ? " and " : "", rows ? rows : "", !rows ? "" : gauge->rounds ? " rounds" : " rows",
+                          gauge->fabric, tool ? tool : "", *gauge->care ? ", " : "", gauge->care);
+}
+
+static bool gauge_known(const struct hk_materials_gauge *gauges, size_t count, const char *swatch)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(gauges[i].swatch, swatch) == 0)
+            return true;
+    }
+    return false;
+}
+
+static void gauge_add(struct hk_writing *w, struct hk_materials_gauge *gauges, size_t *count,
+                      const struct hk_swatch *swatch)
+{
+    if (gauge_known(gauges, *count, swatch->name))
+        return;
+    struct hk_materials_gauge *gauge = &gauges[(*count)++];
+    *gauge = (struct hk_materials_gauge){
+        .fabric = hk_writing_fabric(w, swatch->fabric), .care = swatch->care, .swatch = swatch->name,
+        .tool_mm = swatch->tool_mm, .stitches = hk_round_near(swatch->gauge_stitches, HALF_STITCH),
+        .rows = hk_round_near(swatch->gauge_rows, HALF_STITCH),
+        .rounds = hk_writing_swatch_rounds(swatch),
+    };
+    gauge->text = gauge_write(w, gauge, swatch->fabric->knit);
+}
+
+/* The first of another fabric that was worked with the line's tool, as lace is stated over stockinette; NULL: none. */
+static const struct hk_swatch *gauge_beside(const struct hk_writing *w, const struct hk_line *line)
+{
+    for (size_t i = 0; i < w->project->swatch_count; i++) {
+        const struct hk_swatch *swatch = &w->project->swatches[i];
+        if (swatch->gauge_stitches > 0 && swatch->tool_mm == line->tool_mm && swatch->fabric->knit == line->fabric->knit)
+            return swatch;
+    }
+    return NULL;
+}
+
+/* Of the design's own fabrics; where none has a gauge, of what else was swatched with its tools. */
+void hk_materials_gauges(struct hk_writing *w)
+{
+    struct hk_materials_gauge *gauges = hk_arena_take(w->arena, w->project->line_count, sizeof *gauges);
+    size_t count = 0;
+    for (int beside = 0; beside <= 1 && count == 0; beside++) {
+        for (size_t i = 0; gauges && i < w->project->line_count; i++) {
+            const struct hk_line *line = &w->project->lines[i];
+            const struct hk_swatch *swatch = beside ? gauge_beside(w, line) : line->width_gauge;
+            if (swatch && hk_writing_uses(w, i))
+                gauge_add(w, gauges, &count, swatch);
+        }
+    }
+    w->face->gauges = gauges;
+    w->face->gauge_count = count;
+}

@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Notions and abbreviations of a published pattern. */
+#include "materials/materials.h"
+
+#include "base/text.h"
+#include "catalogue/terms.h"
+
+#include <math.h>
+#include <string.h>
+
+/* ---- Notions ---- */
+
+/* What a piece takes besides yarn; what only kits or patterns cost is nothing that a reader needs. */
+static bool is_notion(const struct hk_cost *cost)
+{
+    return cost->kind == HK_COST_MATERIAL && (cost->per == HK_PER_EACH || cost->per == HK_PER_PIECE);
+}
+
+/* "7 (7, 8) buttons", "label" where no number is stated; NULL where no size takes any. */
+static const char *notion_write(struct hk_writing *w, const struct hk_cost *cost)
+{
+    size_t count = w->size_count;
+    const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
+    bool any = false;
+    if (!cost->quantity)
+        return cost->item;
+    for (size_t i = 0; texts && i < count; i++) {
+        double quantity = (double)cost->quantity[w->first + i] / (double)HK_COST_ONE;
+        any |= quantity > 0;
+        texts[i] = hk_printed_number(quantity > 0 ? quantity : NAN, false, w->arena);
+    }
+    return any ? hk_arena_print(w->arena, "%s %s", hk_graded_write(texts, count, w->arena), cost->item) : NULL;
+}
+
+/* What the work itself calls for, then what costs.csv says a piece takes. */
+void hk_materials_notions(struct hk_writing *w)
+{
+    const char **notions = hk_arena_take(w->arena, 2 + w->project->cost_count, sizeof *notions);
+    bool rounds = false, any = false;
+    for (size_t i = 0; i < w->project->line_count; i++) {
+        any |= hk_writing_uses(w, i);
+        rounds |= hk_writing_uses(w, i) && hk_writing_rounds(w, i);
+    }
+    size_t count = 0;
+    if (notions && any)
+        notions[count++] = "yarn needle for weaving in ends";
+    if (notions && rounds)
+        notions[count++] = "stitch marker for the start of the round";
+    for (size_t i = 0; notions && i < w->project->cost_count; i++) {
+        const struct hk_cost *cost = &w->project->costs[i];
+        const char *notion = is_notion(cost) ? notion_write(w, cost) : NULL;
+        if (notion)
+            notions[count++] = notion;
+    }
+    w->face->notions = notions;
+    w->face->notion_count = count;
+}
+
+/* ---- Abbreviations ---- */
+
+static void mark_kinds(const struct hk_writing *w, size_t line, bool *used)
+{
+    for (size_t size = 0; size < w->size_count; size++) {
+        const struct hk_worked *worked = hk_writing_worked(w, size, line);
+        for (size_t u = 0; u < worked->use_count && worked->times > 0; u++) {
+            const struct hk_kinds *kinds = &worked->uses[u].kinds;
+            for (size_t k = 0; k < kinds->count; k++)
+                used[kinds->kinds[k].stitch] |= kinds->kinds[k].count > 0;
+        }
+    }
+}
+
+static void mark_steps(const struct hk_step *steps, size_t count, size_t stitch_count, bool *used)
+{
+    for (size_t i = 0; i < count; i++) {
+        if (steps[i].kind == HK_STEP_STITCH && steps[i].stitch < stitch_count)
+            used[steps[i].stitch] = true;
+        mark_steps(steps[i].steps, steps[i].step_count, stitch_count, used);
+    }
+}
+
+/* Those that were worked, and what the rows of their fabrics say besides, be they reached or not. */
+static void mark_words(const struct hk_writing *w, bool *used)
+{
+    for (size_t line = 0; line < w->project->line_count; line++) {
+        const struct hk_fabric *fabric = w->project->lines[line].fabric;
+        if (!hk_writing_uses(w, line))
+            continue;
+        mark_kinds(w, line, used);
+        bool rows = fabric->rows && !w->project->lines[line].written;
+        for (size_t r = 0; rows && r < fabric->setup_count + fabric->cycle_count; r++)
+            mark_steps(fabric->rows[r].steps, fabric->rows[r].step_count, w->project->catalogue->stitch_count, used);
+    }
+}
+
+/* What rows say besides the stitches that they work, in either terms. Shipped fabrics say tch only for counting's sake. */
+struct row_word {
+    const char *spellings[4], *word, *meaning;
+    bool own_only;
+};
+
+static const struct row_word row_words[] = {
+    {{"sk", "skip", "miss"}, "sk", "skip a stitch", false},
+    {{"BLO", "BL"}, "BLO", "back loop only", false},
+    {{"FLO", "FL"}, "FLO", "front loop only", false},
+    {{"sp", "sps"}, "sp(s)", "space(s)", false},
+    {{"tch", "t-ch"}, "tch", "turning chain", true},
+};
+enum { row_word_count = sizeof row_words / sizeof row_words[0] };
+
+static bool says(const char *row, const char *spelling)
+{
+    size_t length = strlen(spelling);
+    for (size_t i = 0; row[i]; i++) {
+        if ((i == 0 || !hk_is_letter(row[i - 1])) && hk_text_starts(row + i, spelling) && !hk_is_letter(row[i + length]))
+            return true;
+    }
+    return false;
+}
+
+/* Whether a row of a fabric that is worked says it. */
+static bool row_word_used(const struct hk_writing *w, const struct row_word *word)
+{
+    const struct hk_written *written = w->project->written;
+    for (size_t e = 0; written && e < written->entry_count; e++)
+        for (size_t i = 0; word->spellings[i]; i++)
+            if (says(written->entries[e].text.text, word->spellings[i]))
+                return true;
+    for (size_t line = 0; line < w->project->line_count; line++) {
+        const struct hk_fabric *fabric = w->project->lines[line].fabric;
+        if (w->project->lines[line].written || !hk_writing_uses(w, line) ||
+            (word->own_only && !hk_writing_own(w, fabric)))
+            continue;
+        for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
+            const char *row = fabric->rows[r].text->text;
+            for (size_t i = 0; row && word->spellings[i]; i++) {
+                if (says(row, word->spellings[i]))
+                    return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* A stitch by its full name in the terms of the block. "bind-off" is the one knitted name that only US terms have. */
+static const char *meaning_of(struct hk_writing *w, const struct hk_stitch *stitch)
+{
+    static const char us[] = "bind-off";
+    const char *found = strstr(stitch->name, us);
+    if (w->terms == HK_UK && found)
+        return hk_arena_print(w->arena, "%.*scast-off", (int)(found - stitch->name), stitch->name);
+    return hk_terms_change(w->project->catalogue, stitch->name, HK_US, w->terms, w->arena);
+}
+
+/* Whether the word is no abbreviation: "cast off" is "cast-off". */
+static bool says_itself(const char *word, const char *meaning)
+{
+    for (; *word && *meaning; word++, meaning++) {
+        if (*word != *meaning && !(*word == ' ' && *meaning == '-'))
+            return false;
+    }
+    return *word == *meaning;
+}
+
+void hk_materials_words(struct hk_writing *w)
+{
+    const struct hk_catalogue *catalogue = w->project->catalogue;
+    bool *used = hk_arena_take(w->arena, catalogue->stitch_count, sizeof *used);
+    size_t count = 0, most = catalogue->stitch_count + row_word_count + 1;
+    struct hk_materials_word *words = hk_arena_take(w->arena, most, sizeof *words);
+    if (!used || !words)
+        return;
+    mark_words(w, used);
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        const struct hk_stitch *stitch = &catalogue->stitches[i];
+        const char *word = w->terms == HK_US ? stitch->us : stitch->uk;
+        const char *meaning = used[i] && word ? meaning_of(w, stitch) : NULL;
+        if (meaning && !says_itself(word, meaning))
+            words[count++] = (struct hk_materials_word){word, meaning};
+    }
+    for (size_t i = 0; i < row_word_count; i++) {
+        if (row_word_used(w, &row_words[i]))
+            words[count++] = (struct hk_materials_word){row_words[i].word, row_words[i].meaning};
+    }
+    words[count++] = (struct hk_materials_word){"st(s)", "stitch(es)"};
+    w->face->words = words;
+    w->face->word_count = count;
+}

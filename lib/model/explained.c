@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Every reading of a fit, what all else leads to expect of it, and what it changed. With J its row, h = J C J^T its leverage and
+ * r its residual, the optimum without it (linearised) is x + C J^T r / (1 - h): leverage and deleted residuals, as in odd.c.
+ */
+#include "model/fit.h"
+
+#include "base/diags.h"
+#include "model/odd.h"
+
+#include <gsl/gsl_math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* A departure that moved by less than this part of its own spread is not listed. */
+#define CHANGE_LEAST 0.02
+/* What rounding leaves of it. */
+#define NOTHING 1e-12
+
+/* The public struct comes first, as in struct hk_needed. */
+struct explained {
+    struct hk_evidence face;
+    struct hk_arena arena;
+};
+
+struct explaining {
+    struct explained *explained;
+    const struct hk_fit *fit;
+    double *gradient, *along;
+};
+
+/* A making is called by its size, or where there is but one by its title. */
+static const char *making_name(const struct hk_project *project, size_t size, struct hk_arena *arena)
+{
+    const char *name = project->size_count > 1 ? hk_arena_print(arena, "size %s", project->sizes[size]) : project->title;
+    return name ? name : "";
+}
+
+/* What a departure is of, as words of the trade or names of the project. */
+static const char *named(const struct hk_fit *fit, const struct hk_parameter *p, struct hk_arena *arena)
+{
+    static const char *const crafts[HK_FAMILIES] = {
+        [HK_CROCHET] = "crochet", [HK_TUNISIAN] = "Tunisian crochet", [HK_KNIT] = "knitting"};
+    const struct hk_project *project = fit->tally->project;
+    switch (p->kind) {
+    case HK_TENSION:
+    case HK_GARMENT:
+        return crafts[p->key];
+    case HK_STITCH: {
+        const struct hk_stitch *stitch = &project->catalogue->stitches[p->key];
+        const char *name = project->terms == HK_UK ? stitch->uk : stitch->us;
+        return name ? name : stitch->name;
+    }
+    case HK_MAKING:
+        return making_name(fit->folders[p->folder].tally->project, p->key, arena);
+    case HK_BLEND:
+    case HK_GRIST:
+    case HK_BALL:
+        return p->name;
+    case HK_WRAP:
+    case HK_TOOL_Q:
+    case HK_SCALE:
+        break;
+    }
+    return "";
+}
+
+static enum hk_departure departure_of(enum hk_parameter_kind kind)
+{
+    static const enum hk_departure departures[] = {
+        [HK_WRAP] = HK_DEPARTS_WRAPS, [HK_TENSION] = HK_DEPARTS_TENSION, [HK_STITCH] = HK_DEPARTS_STITCH,
+        [HK_TOOL_Q] = HK_DEPARTS_TOOL, [HK_BLEND] = HK_DEPARTS_YARN, [HK_GRIST] = HK_DEPARTS_GRIST,
+        [HK_MAKING] = HK_DEPARTS_MAKING, [HK_GARMENT] = HK_DEPARTS_GARMENT, [HK_SCALE] = HK_DEPARTS_SCALE,
+        [HK_BALL] = HK_DEPARTS_BALL,
+    };
+    return departures[kind];
+}
+
+/* As it is shown: a ratio less 1, against the loop rule or the label; of a scale, grams. */
+static double shown(const struct hk_parameter *p, double value)
+{
+    double ln = p->kind == HK_GRIST || p->kind == HK_WRAP ? value - p->prior : value;
+    if (fabs(ln) < NOTHING)
+        return 0;
+    return p->kind == HK_SCALE ? ln : expm1(ln);
+}
+
+/* By how much of their spreads they moved, most first. */
+static int by_move(const void *a, const void *b)
+{
+    double x = fabs(((const struct hk_evidence_change *)a)->move), y = fabs(((const struct hk_evidence_change *)b)->move);
+    return (x < y) - (x > y);
+}
+
+static void list_changes(struct explaining *e, const struct hk_datum *datum, double leverage, struct hk_evidence_reading *reading)
+{
+    const struct hk_fit *fit = e->fit;
+    struct hk_evidence_change *changes = hk_arena_take(&e->explained->arena, fit->count, sizeof *changes);
+    hk_fit_along(fit, e->gradient, e->along); /* C J^T: the gradient is that of ln f over s */
+    for (size_t i = 0; changes && i < fit->count; i++) {
+        const struct hk_parameter *p = &fit->parameters[i];
+        double before = p->value + e->along[i] * datum->residual / fmax(1 - leverage, GSL_DBL_EPSILON);
+        double move = p->sd > 0 ? (p->value - before) / p->sd : 0;
+        if (!(fabs(move) >= CHANGE_LEAST))
+            continue;
+        changes[reading->change_count++] = (struct hk_evidence_change){
+            .departure = departure_of(p->kind), .of = named(fit, p, &e->explained->arena), .tool_mm = p->tool_mm,
+            .step_g = p->scale.step_g, .from = shown(p, before), .to = shown(p, p->value), .move = move};
+    }
+    if (reading->change_count > 0)
+        qsort(changes, reading->change_count, sizeof *changes, by_move);
+    reading->changes = changes;
+}
+
+static void name_reading(const struct hk_datum *datum, struct hk_evidence_reading *reading)
+{
+    static const enum hk_evidence_kind kinds[] = {
+        [HK_WEIGHED] = HK_EVIDENCE_SWATCH, [HK_UNRAVELLED] = HK_EVIDENCE_LENGTH, [HK_GRIST_READ] = HK_EVIDENCE_GRIST,
+        [HK_BALL_WEIGHED] = HK_EVIDENCE_BALL};
+    const struct hk_project *project = datum->tally->project;
+    bool piece = datum->progress != SIZE_MAX;
+    reading->kind = piece ? HK_EVIDENCE_PIECE : kinds[datum->kind];
+    reading->name = piece                       ? project->progress[datum->progress].title
+                    : datum->swatch != SIZE_MAX ? project->swatches[datum->swatch].name
+                                                : project->yarns[datum->yarn].name;
+    reading->at = hk_cell_place(hk_datum_cell(datum), 0);
+}
+
+static void explain(struct explaining *e, const struct hk_datum *datum, struct hk_evidence_reading *reading)
+{
+    struct hk_off off = hk_odd_off(e->fit, datum, e->gradient);
+    double read = hk_fit_read(e->fit, datum);
+    *reading = (struct hk_evidence_reading){.read = read, .expected = read * exp(-off.ln_ratio), .deviations = off.deviations};
+    name_reading(datum, reading);
+    list_changes(e, datum, off.leverage, reading);
+}
+
+struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diags *diags)
+{
+    struct explained *explained = fit->quantity == HK_YARN ? calloc(1, sizeof *explained) : NULL;
+    if (!explained) {
+        diags->lost |= fit->quantity == HK_YARN;
+        return NULL;
+    }
+    struct explaining e = {.explained = explained, .fit = fit,
+                           .gradient = hk_arena_take(&explained->arena, fit->count, sizeof *e.gradient),
+                           .along = hk_arena_take(&explained->arena, fit->count, sizeof *e.along)};
+    struct hk_evidence_reading *readings = hk_arena_take(&explained->arena, fit->evidence, sizeof *readings);
+    for (size_t i = 0; i < fit->evidence && !explained->arena.lost; i++)
+        explain(&e, &fit->data[i], &readings[i]);
+    explained->face.readings = readings;
+    explained->face.count = fit->evidence;
+    diags->lost |= explained->arena.lost;
+    if (!diags->lost)
+        return &explained->face;
+    hk_evidence_free(&explained->face);
+    return NULL;
+}
+
+void hk_evidence_free(struct hk_evidence *evidence)
+{
+    struct explained *explained = (struct explained *)evidence;
+    if (!explained)
+        return;
+    hk_arena_free(&explained->arena);
+    free(explained);
+}

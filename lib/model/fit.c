@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Everything weighed or unravelled against everything expected, in one Bayesian fit (DEVELOPERS.md, The model); and
+ * everything timed, in another. What the two quantities differ in is in the priors (parameters.c), the footing of a
+ * stitch (model.c) and the data (evidence.c); all else is one.
+ *
+ * The solver works on departures in their own spreads, z = (x - prior) / spread: the rows of the priors are then z
+ * itself, a spread of 0 simply fixes its parameter, and all columns are of one size. Only parameters that a datum
+ * touches enter; the others keep their priors exactly.
+ */
+#include "model/fit.h"
+
+#include "model/assumed.h"
+#include "model/evidence.h"
+#include "model/odd.h"
+#include "model/solver.h"
+
+#include <assert.h>
+#include <gsl/gsl_math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- The optimum ------------------------------------------------------------------------------------------------- */
+
+/* The problem as the solver sees it: z of the touched parameters. */
+struct problem {
+    const struct hk_fit *fit;
+    size_t *touched; /* parameter of each column */
+    size_t count;
+    double *x;       /* scratch: all parameters */
+    double *gradient;
+};
+
+static void place_x(const struct problem *problem, const double *z)
+{
+    for (size_t j = 0; j < problem->count; j++) {
+        const struct hk_parameter *p = &problem->fit->parameters[problem->touched[j]];
+        problem->x[problem->touched[j]] = p->prior + p->sd * z[j];
+    }
+}
+
+static bool residuals(const void *context, const double *z, double *r)
+{
+    const struct problem *problem = context;
+    const struct hk_fit *fit = problem->fit;
+    place_x(problem, z);
+    for (size_t i = 0; i < fit->evidence; i++) {
+        const struct hk_datum *datum = &fit->data[i];
+        r[i] = hk_fit_ln_off(fit, problem->x, datum, 0, NULL) / datum->s;
+    }
+    memcpy(r + fit->evidence, z, problem->count * sizeof *z);
+    return true;
+}
+
+static bool jacobian(const void *context, const double *z, double *j)
+{
+    const struct problem *problem = context;
+    const struct hk_fit *fit = problem->fit;
+    size_t n = problem->count;
+    place_x(problem, z);
+    memset(j, 0, (fit->evidence + n) * n * sizeof *j);
+    for (size_t i = 0; i < fit->evidence; i++) {
+        memset(problem->gradient, 0, fit->count * sizeof *problem->gradient);
+        hk_fit_ln_off(fit, problem->x, &fit->data[i], 1 / fit->data[i].s, problem->gradient);
+        for (size_t k = 0; k < n; k++)
+            j[i * n + k] = problem->gradient[problem->touched[k]] * fit->parameters[problem->touched[k]].sd;
+    }
+    for (size_t k = 0; k < n; k++)
+        j[(fit->evidence + k) * n + k] = 1;
+    return true;
+}
+
+static bool problem_make(struct problem *problem, struct hk_fit *fit, struct hk_arena *scratch)
+{
+    problem->fit = fit;
+    problem->touched = hk_arena_take(scratch, fit->count, sizeof *problem->touched);
+    problem->x = hk_arena_take(scratch, fit->count, sizeof *problem->x);
+    problem->gradient = hk_arena_take(scratch, fit->count, sizeof *problem->gradient);
+    if (scratch->lost)
+        return false;
+    for (size_t i = 0; i < fit->count; i++) {
+        problem->x[i] = fit->parameters[i].prior;
+        if (fit->parameters[i].touched)
+            problem->touched[problem->count++] = i;
+    }
+    return true;
+}
+
+static void take_optimum(struct hk_fit *fit, const struct problem *problem, const double *z, const double *covariance)
+{
+    size_t n = problem->count;
+    for (size_t j = 0; j < n; j++) {
+        struct hk_parameter *p = &fit->parameters[problem->touched[j]];
+        p->value = p->prior + p->sd * z[j];
+        for (size_t k = 0; k < n; k++)
+            fit->covariance[problem->touched[j] * fit->count + problem->touched[k]] =
+                p->sd * covariance[j * n + k] * fit->parameters[problem->touched[k]].sd;
+    }
+    for (size_t i = 0; i < fit->evidence; i++) {
+        struct hk_datum *datum = &fit->data[i];
+        datum->residual = hk_fit_ln_off(fit, NULL, datum, 0, NULL) / datum->s;
+    }
+}
+
+static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    struct problem problem = {0};
+    if (!problem_make(&problem, fit, scratch))
+        return false;
+    double *z = hk_arena_take(scratch, problem.count, sizeof *z);
+    double *covariance = hk_arena_take(scratch, problem.count * problem.count, sizeof *covariance);
+    if (scratch->lost)
+        return false;
+    struct hk_least_squares squares = {problem.count, fit->evidence + problem.count, residuals, jacobian, &problem};
+    struct hk_solution solution = {0};
+    switch (hk_least_squares_solve(&squares, z, covariance, &solution)) {
+    case HK_SOLVED:
+        take_optimum(fit, &problem, z, covariance);
+        return true;
+    case HK_NOT_CONVERGED:
+    case HK_NOT_FINITE:
+        hk_diags_add(diags, HK_FIT, hk_cell_place(hk_datum_cell(&fit->data[0]), 0),
+                     "the readings cannot be brought together (after %zu steps, the last of %s spreads)",
+                     solution.iterations, hk_number_text(solution.last_step, 2).text);
+        hk_diags_hint(diags, "look for a %s or a stitch count that is far off",
+                      fit->quantity == HK_TIME ? "time" : "weight, a length");
+        return false;
+    case HK_SOLVER_MEMORY:
+        break;
+    }
+    scratch->lost = true;
+    return false;
+}
+
+/* ---- Making it --------------------------------------------------------------------------------------------------- */
+
+static void all_absent(size_t *indexes, size_t count)
+{
+    for (size_t i = 0; indexes && i < count; i++)
+        indexes[i] = SIZE_MAX;
+}
+
+static bool folders_make(struct hk_fit *fit)
+{
+    const struct hk_project *project = fit->tally->project;
+    fit->stitches = hk_arena_take(&fit->arena, project->catalogue->stitch_count, sizeof *fit->stitches);
+    all_absent(fit->stitches, project->catalogue->stitch_count);
+    all_absent(fit->tensions, HK_FAMILIES);
+    all_absent(fit->garments, HK_FAMILIES);
+    fit->wrap = SIZE_MAX;
+    fit->folder_count = 1 + project->learned_count;
+    fit->folders = hk_arena_take(&fit->arena, fit->folder_count, sizeof *fit->folders);
+    for (size_t i = 0; fit->folders && i < fit->folder_count; i++) {
+        struct hk_folder *folder = &fit->folders[i];
+        folder->tally = i == 0 ? fit->tally : fit->tally->learned[i - 1];
+        const struct hk_project *other = folder->tally->project;
+        assert(other->catalogue == project->catalogue);
+        folder->blends = hk_arena_take(&fit->arena, other->combination_count, sizeof *folder->blends);
+        folder->grists = hk_arena_take(&fit->arena, other->yarn_count, sizeof *folder->grists);
+        all_absent(folder->blends, other->combination_count);
+        folder->balls = hk_arena_take(&fit->arena, other->yarn_count, sizeof *folder->balls);
+        all_absent(folder->grists, other->yarn_count);
+        all_absent(folder->balls, other->yarn_count);
+    }
+    return !fit->arena.lost;
+}
+
+static bool priors_make(struct hk_fit *fit)
+{
+    fit->covariance = hk_arena_take(&fit->arena, fit->count * fit->count, sizeof *fit->covariance);
+    for (size_t i = 0; fit->covariance && i < fit->count; i++)
+        fit->covariance[i * fit->count + i] = gsl_pow_2(fit->parameters[i].sd);
+    return !fit->arena.lost;
+}
+
+/* Multiplications of one step of the solver, nearly: a second or so in all. */
+#define STEP_MOST 6e7
+
+/* Parameters beyond the most are not entered: the fit is given up then. */
+static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
+{
+    double n = (double)fit->count, step = n * n * ((double)fit->evidence + n);
+    if (fit->count < HK_PARAMETERS_MOST && (fit->evidence == 0 || step <= STEP_MOST))
+        return true;
+    bool learns = fit->folder_count > 1;
+    hk_diags_add(diags, HK_FIT, (struct hk_place){learns ? "project.csv" : "yarns.csv", 0, 0},
+                 "too many yarns, stitches and tools are used, and swatches of them weighed, to reckon with together");
+    hk_diags_hint(diags, learns ? "name fewer folders in learn_from"
+                                : "leave out swatches and lines of yarns and tools that do not matter");
+    return false;
+}
+
+static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags)
+{
+    size_t errors = diags->errors;
+    const struct hk_project *project = fit->tally->project;
+    struct hk_maker m = {
+        .fit = fit, .project = project, .priors = hk_priors_of(&project->spreads, fit->quantity), .diags = diags};
+    if (!folders_make(fit))
+        return false;
+    hk_enter_design(&m);
+    for (m.folder = 0; m.folder < fit->folder_count; m.folder++)
+        hk_evidence_enter(&m);
+    if (fit->arena.lost || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
+        return false;
+    if (fit->evidence > 0) {
+        if (!solve(fit, scratch, diags))
+            return false;
+        hk_odd_say(fit, scratch, diags);
+    }
+    if (fit->quantity == HK_YARN)
+        hk_assumed_say(fit, diags);
+    return !scratch->lost;
+}
+
+static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
+{
+    void *room = calloc(1, sizeof(struct hk_time_fit)); /* which is a fit, and no more */
+    struct hk_fit *fit = room;
+    if (!fit) {
+        diags->lost = true;
+        return NULL;
+    }
+    struct hk_arena scratch = {0};
+    fit->tally = tally;
+    fit->quantity = quantity;
+    bool made = fit_fill(fit, &scratch, diags);
+    diags->lost = diags->lost || fit->arena.lost || scratch.lost;
+    hk_arena_free(&scratch);
+    if (made && !diags->lost)
+        return fit;
+    hk_fit_free(fit);
+    return NULL;
+}
+
+struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    return fit_of(tally, HK_YARN, diags);
+}
+
+struct hk_time_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags)
+{
+    return (struct hk_time_fit *)fit_of(tally, HK_TIME, diags);
+}
+
+void hk_time_fit_free(struct hk_time_fit *time)
+{
+    hk_fit_free((struct hk_fit *)time);
+}
+
+void hk_fit_free(struct hk_fit *fit)
+{
+    if (!fit)
+        return;
+    hk_arena_free(&fit->arena);
+    free(fit);
+}

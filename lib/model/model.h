@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Lengths, seconds and masses of what is worked, at given parameter values, with their derivatives. */
+#ifndef HK_MODEL_H
+#define HK_MODEL_H
+
+#include "model/fit.h"
+
+/* Grams, metres or seconds of a thing: what its stitches took, making left out, and its ends and cut lengths. */
+struct hk_taken {
+    double worked, loose;
+};
+
+enum hk_taken_as { HK_GRAMS, HK_ALONE };
+
+/* One of the things that were weighed or timed together, all its copies; the gradient as in hk_fit_worked. */
+struct hk_taken hk_thing_amount(const struct hk_fit *fit, const double *x, const struct hk_datum *datum,
+                                const struct hk_worked *worked, enum hk_taken_as measure, double weight,
+                                double *gradient);
+
+/* One strand's ends and cut lengths of a use. */
+double hk_loose_m(const struct hk_tally *tally, const struct hk_use *use);
+
+#endif

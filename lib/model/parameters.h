@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the fit is over: parameters, entered as the design and the data meet them, each with its prior. */
+#ifndef HK_PARAMETERS_H
+#define HK_PARAMETERS_H
+
+#include "model/fit.h"
+
+/* Of all yarns alike. */
+static const struct hk_of_yarn hk_any_yarn = {SIZE_MAX, SIZE_MAX};
+
+/* Of the departures: of ln length or of ln seconds. */
+struct hk_priors {
+    double ln_loop; /* median of a_f */
+    double tension, stitch, tool, yarn, making, piece, garment;
+};
+
+struct hk_maker {
+    struct hk_fit *fit;
+    const struct hk_project *project; /* whose spreads count */
+    struct hk_priors priors;
+    size_t parameter_capacity, data_capacity;
+    size_t folder;              /* that is being entered */
+    const struct hk_line *line; /* of the design that is being entered, or NULL: a datum is */
+    struct hk_diags *diags;
+};
+
+struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quantity);
+
+/* The parameter, entered if it is new; SIZE_MAX when the arena is lost. */
+size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter);
+
+/*
+ * All that something worked touches, of the yarns that a weighing is of; a garment's departure where it is no swatch; what its
+ * yarns weigh where asked for. False where nothing of it takes yarn.
+ */
+struct hk_entering {
+    struct hk_of_yarn of;
+    bool swatch, weighed;
+};
+bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct hk_entering entering);
+
+/* H of a yarn of the folder. */
+void hk_enter_ball(struct hk_maker *m, size_t yarn);
+
+void hk_enter_design(struct hk_maker *m);
+
+const struct hk_stitch *hk_fit_stitch(const struct hk_fit *fit, size_t stitch);
+
+/* The parameter of exactly that kind, key, folder, tool, scale and name, or SIZE_MAX. */
+size_t hk_fit_find_like(const struct hk_fit *fit, const struct hk_parameter *like);
+
+/* A skipped stitch takes no yarn. */
+bool hk_is_worked(const struct hk_stitch *stitch, double count);
+
+/* Strands of a combination that a weighing is of, each as often as it is held. */
+int64_t hk_strands_weighed(const struct hk_combination *c, struct hk_of_yarn of);
+
+double hk_label_g_m(const struct hk_yarn *yarn);
+
+#endif

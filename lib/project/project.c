@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a project is asked, and giving it back. project/read/folder.c makes it. */
+#include "project/project.h"
+
+#include "base/text.h"
+#include "input/money_cell.h"
+
+#include <assert.h>
+#include <stdlib.h>
+
+#define DEFAULT_MINOR_DIGITS 2
+
+void hk_project_free(struct hk_project *project)
+{
+    if (!project)
+        return;
+    for (size_t i = 0; i < project->learned_count; i++)
+        hk_project_free(project->learned[i]);
+    assert(project->tables || project->table_count == 0);
+    for (size_t i = 0; i < project->table_count; i++)
+        hk_table_free(project->tables[i]);
+    hk_proof_free(project->proof);
+    hk_diags_free(&project->proof_diags);
+    hk_arena_free(&project->arena);
+    free(project);
+}
+
+/* ---- Asking -------------------------------------------------------------------------------------------------- */
+
+const char *hk_project_title(const struct hk_project *project)
+{
+    return project->title;
+}
+
+size_t hk_project_sizes(const struct hk_project *project)
+{
+    return project->size_count;
+}
+
+const char *hk_project_size(const struct hk_project *project, size_t size)
+{
+    return project->sizes[size];
+}
+
+bool hk_project_uk_terms(const struct hk_project *project)
+{
+    return project->terms == HK_UK;
+}
+
+const char *hk_project_currency(const struct hk_project *project)
+{
+    return project->currency ? project->currency->code : "";
+}
+
+int hk_project_minor_digits(const struct hk_project *project)
+{
+    return project->currency ? project->currency->minor_digits : DEFAULT_MINOR_DIGITS;
+}
+
+bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags)
+{
+    return hk_money_cell(cell, hk_project_currency(project), hk_project_minor_digits(project), minor, diags);
+}
+
+bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags)
+{
+    return hk_project_money_cell(project, (struct hk_cell){.text = text}, minor, diags);
+}
+
+/* ---- Lines --------------------------------------------------------------------------------------------------- */
+
+const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)
+{
+    const char *title = *line->part ? hk_arena_print(arena, "\"%s\", part \"%s\"", line->piece, line->part)
+                                    : hk_arena_print(arena, "\"%s\"", line->piece);
+    return title ? title : "";
+}
+
+const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena)
+{
+    const char *title = hk_line_title(&project->lines[line], arena);
+    if (project->size_count > 1)
+        title = hk_arena_print(arena, "%s, size %s", title, project->sizes[size]);
+    return title ? title : "";
+}
+
+bool hk_line_without(const struct hk_line *line, size_t size)
+{
+    return hk_graded_none(&line->times, size) || hk_graded_none(&line->rows, size) || hk_graded_none(&line->stitches, size);
+}
+
+size_t hk_held_combination(const struct hk_project *project, size_t held)
+{
+    return project->held_combinations[held == SIZE_MAX ? project->written->held_count : held];
+}
+
+/* ---- Yarn ---------------------------------------------------------------------------------------------------- */
+
+bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
+{
+    return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
+}
+
+bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate)
+{
+    return offer->role == candidate->role && offer->yarn == candidate->yarn &&
+           (*offer->colour == '\0' || *candidate->colour == '\0' || hk_text_same(offer->colour, candidate->colour));
+}

@@ -1,0 +1,243 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A project folder, parsed and cross-checked; nothing counted yet. Built once, then constant. */
+#ifndef HK_PROJECT_H
+#define HK_PROJECT_H
+
+#include "input/graded.h"
+#include "pattern/fabric.h"
+#include "pattern/proof.h"
+#include "project/costs.h"
+
+/* How a scale is read, and how far it may be off, whatever it shows (limits, both ways). */
+struct hk_scale {
+    double step_g, accuracy_g; /* accuracy 0: exact */
+};
+
+/* One yarn name is one yarn, in whatever role and colour. */
+struct hk_yarn {
+    const char *name;
+    double put_up_g, length_m;
+    double tex;         /* of the label */
+    double diameter_mm; /* from wraps per inch if measured, else from tex */
+    const char *fibre;  /* the first that its rows state, or "" */
+    double ln_weighs, ln_weighs_sd; /* prior of H: what it weighs on a scale over its label (DEVELOPERS.md, The model) */
+    double ball_g;      /* full balls on her scale together; 0: not weighed */
+    int64_t ball_count;
+    struct hk_scale ball_scale;
+    struct hk_cell cell, ball_cell;
+};
+
+/* A row of yarns.csv: a yarn that may fill a role. */
+struct hk_candidate {
+    size_t role, yarn;
+    const char *colour, *fibre, *category, *notes; /* "" where empty */
+    int64_t price_minor;                           /* -1 where empty */
+    struct hk_cell cell, price_cell, category_cell;
+};
+
+struct hk_role {
+    const char *name;
+    size_t plan; /* candidate: the first listed for the role */
+    struct hk_cell cell;
+};
+
+/* One strand or several alike of a combination. */
+struct hk_strand {
+    size_t role; /* SIZE_MAX in a swatch that names a yarn */
+    size_t yarn;
+    int64_t times; /* "main x2" */
+};
+
+/* Yarns held together; one strand is a combination too. Kept once each in the project. */
+struct hk_combination {
+    struct hk_strand *strands;
+    size_t strand_count;
+    double diameter_mm; /* sqrt(sum d^2) over the strands */
+    size_t blend;       /* combinations of the same yarns, whatever their roles, share one blend (one departure v) */
+};
+
+struct hk_stripe {
+    size_t combination;
+    int64_t rows; /* HK_COUNT_MOST where the whole part is one stripe */
+};
+
+/* The yarn cell of a line or a swatch. */
+struct hk_stripes {
+    struct hk_stripe *stripes;
+    size_t count;
+    struct hk_cell cell;
+};
+
+struct hk_swatch {
+    const char *name;
+    struct hk_stripes yarn;
+    double tool_mm;
+    const struct hk_fabric *fabric;
+    enum hk_start start;
+    int64_t stitches, rows; /* of one of them */
+    int64_t copies;         /* worked alike; what is read is read of all together */
+    double gauge_stitches, gauge_rows; /* in 10 cm; 0 where unknown */
+    const char *care;
+    double mass_g;                     /* 0: not weighed */
+    struct hk_scale scale;
+    double unravelled_m, tape_step_m;  /* 0: not unravelled */
+    int64_t ends;
+    double minutes;                    /* 0: not timed */
+    struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
+};
+
+/* A line of pieces.csv: one part of a piece. */
+struct hk_line {
+    const char *piece, *part; /* part "" where empty */
+    const struct hk_fabric *fabric;
+    struct hk_stripes yarn;
+    double tool_mm;
+    const struct hk_swatch *width_gauge, *height_gauge; /* what its lengths are reckoned by; NULL: no swatch has it */
+    enum hk_start start;
+    struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
+    bool carry;
+    bool first;               /* of its piece */
+    size_t before;            /* the line before of the same piece, SIZE_MAX where first */
+    struct hk_cell cell;      /* its first filled cell, for messages about the line */
+    bool written;             /* it is of pattern.txt: of the line in `written` with the same index */
+    struct hk_place at;       /* where that begins */
+};
+
+/* What a weighing may be of, where it is not of all yarn: one role's, or that of one name in whatever role. */
+struct hk_of_yarn {
+    size_t role, yarn; /* SIZE_MAX where that is no matter */
+};
+
+/*
+ * A row of progress.csv: what is worked so far of one size, weighed or timed. Of some lines in the order of pieces.csv,
+ * those that the size works, from their start; which rows of them that is, the tally tells (so_far.h).
+ */
+struct hk_progress {
+    size_t size;
+    const char *title;       /* `"sleeve 2", part "cuff", size M`, `all of size M` */
+    size_t *lines, line_count;
+    int64_t first, last;     /* copies of each line, from 1; last HK_COUNT_MOST: however many there are */
+    int64_t rows;            /* of each copy, through its lines; HK_NOT_STATED: all */
+    struct hk_of_yarn of;    /* what was weighed; a time is that of the whole work */
+    double mass_g;           /* used so far; 0: not weighed, or another row stands for it */
+    double hand_g, left_g;   /* what was in hand by the labels, and what is left of it on her scale; 0 where `used` was read */
+    struct hk_scale scale;
+    double minutes;          /* 0: not timed, or another row stands for it */
+    struct hk_cell cell, weight_cell, rows_cell, minutes_cell;
+};
+
+/* A row of offers.csv, whatever yarn it is of: hk_offer_counts tells whether it may fill a role. */
+struct hk_offer {
+    size_t role, shop;
+    size_t yarn;             /* SIZE_MAX where empty: the planned one */
+    const char *colour, *lot; /* "" where empty */
+    double put_up_g, length_m; /* length 0 where empty */
+    int64_t pack;            /* sold in so many only; 1 where empty */
+    int64_t stock;           /* in balls; -1 where empty: no limit */
+    int64_t price_minor;     /* of one ball */
+    int64_t value_minor;     /* what a ball at home is worth; -1 where it is not stated */
+    struct hk_cell cell;
+};
+
+/* A row of shops.csv; also a shop that only offers.csv names, where there is no shops.csv. */
+struct hk_seller {
+    const char *name;
+    int64_t postage_minor;
+    int64_t free_from_minor;           /* -1: never */
+    int64_t off_from_minor;            /* threshold of both offs */
+    int64_t off_minor, off_millionths; /* add up */
+    struct hk_cell cell;
+};
+#define HK_SELLER_OWN ((size_t)0)   /* what is at home: the first of a project's sellers, always */
+#define HK_SELLER_PRICE ((size_t)1) /* the second, of no name: the price in yarns.csv, postage unknown */
+
+struct hk_project {
+    struct hk_arena arena;
+    const struct hk_catalogue *catalogue;
+    struct hk_table **tables; /* kept for their cells */
+    size_t table_count;
+
+    const char *title;
+    const char **sizes;
+    size_t size_count;
+    enum hk_terms terms;
+    const struct hk_currency *currency; /* NULL where none is stated: prices then have 2 digits */
+    double chance;                      /* 0.95 */
+    double margin;                      /* flat, a ratio; -1: none */
+    double tail_m;                      /* 0.15 */
+    bool join_anywhere;
+    bool lots_may_mix;                  /* within a role; else all of a role is of one lot */
+    int64_t short_cost_minor;           /* what a second order or a lost lot costs; -1 where not stated */
+    double spare_worth;                 /* what a ball left over keeps of its price, a ratio; 1: returnable */
+    bool count_in_swatches;             /* what they ate is bought too */
+    struct hk_spreads spreads;
+
+    struct hk_grade grade;
+    struct hk_yarn *yarns;
+    size_t yarn_count;
+    struct hk_candidate *candidates;
+    size_t candidate_count;
+    struct hk_role *roles;
+    size_t role_count;
+    struct hk_combination *combinations;
+    size_t combination_count;
+    size_t blend_count;
+    struct hk_fabric *fabrics; /* its own; the shipped ones are the catalogue's */
+    size_t fabric_count;
+    struct hk_swatch *swatches;
+    size_t swatch_count;
+    struct hk_line *lines; /* those of pattern.txt first */
+    size_t line_count;
+
+    struct hk_written *written;  /* pattern.txt; NULL: there is none, or it could not be read */
+    bool pattern_unread;         /* it is there */
+    struct hk_proof *proof;      /* of it; owned */
+    struct hk_diags proof_diags; /* what was found in it: the tally reports it */
+    struct hk_stitch_total *written_totals;
+    size_t written_total_count;
+    size_t *written_rows; /* entries that are rows of pieces */
+    size_t written_row_count;
+    size_t *held_combinations; /* of its sets of yarns; behind the last, of rows that name none */
+
+    struct hk_progress *progress;
+    size_t progress_count;
+
+    struct hk_cost *costs;
+    size_t cost_count;
+
+    struct hk_offer *offers;
+    size_t offer_count;
+    struct hk_seller *sellers;
+    size_t seller_count;
+
+    bool learning;               /* another one learns from it: it gives no answers of its own */
+    struct hk_project **learned; /* learn_from: other folders whose weighings are evidence too; owned */
+    size_t learned_count;
+};
+
+/* Money in the project's currency, with two digits and no currency where it states none; as hk_money_cell. */
+bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell, int64_t *minor, struct hk_diags *diags);
+
+/* Where a line begins. */
+static inline struct hk_place hk_line_place(const struct hk_line *line)
+{
+    return line->written ? line->at : hk_cell_place(line->cell, 0);
+}
+
+/* `"back"`, `"back", part "body"`, `"back", part "body", size M`; the size only where there are several. */
+const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena);
+const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena);
+
+/* Whether the line does not work anything in that size. */
+bool hk_line_without(const struct hk_line *line, size_t size);
+
+/* The combination that a set of yarns of pattern.txt is; of SIZE_MAX, which names none, the planned yarn alone. */
+size_t hk_held_combination(const struct hk_project *project, size_t held);
+
+/* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */
+bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn);
+
+/* Whether the offer is one of that yarn for its role, in that colour. */
+bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate);
+
+#endif

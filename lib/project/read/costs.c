@@ -1,0 +1,414 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * costs.csv (hankful(1), FILES). What `per` may be hangs on the kind, and so does whether the amount is money or a
+ * percentage: both stand in one table, from which the hints of the errors are made too.
+ */
+#include "project/read/costs.h"
+
+#include "base/money.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { ITEM, KIND, AMOUNT, QUANTITY, PER };
+static const struct hk_column columns[] = {
+    {"item", true, true},       {"kind", true, true}, {"amount", true, true},
+    {"quantity", false, false}, {"per", false, false}, {NULL, false, false},
+};
+
+/* Beyond this a quantity is no number of buttons or hours. */
+#define QUANTITY_MOST 1e6
+
+enum amount_form { MONEY, PERCENT, EITHER };
+enum quantity_form { NO_QUANTITY, COUNTED, HOURS };
+
+enum { WORDS_MOST = 8 }; /* the last is NULL */
+static const struct kind {
+    const char *name;
+    enum amount_form amount;
+    enum quantity_form quantity;
+    struct {
+        const char *word;
+        enum hk_cost_per per;
+    } words[WORDS_MOST];
+    bool stated; /* per must be */
+} kinds[] = {
+    [HK_COST_MATERIAL] = {"material", MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
+    [HK_COST_LABOUR] = {"labour", MONEY, HOURS,
+                        {{"piece", HK_PER_PIECE}, {"hour", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH},
+                         {"pattern", HK_PER_PATTERN}}, false},
+    [HK_COST_OVERHEAD] = {"overhead", EITHER, NO_QUANTITY,
+                          {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR},
+                           {"piece", HK_PER_PIECE}, {"hour", HK_PER_HOUR}, {"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}},
+                          false},
+    [HK_COST_MARKUP] = {"markup", PERCENT, NO_QUANTITY,
+                        {{"all", HK_PER_ALL}, {"materials", HK_PER_MATERIALS}, {"labour", HK_PER_LABOUR}}, false},
+    [HK_COST_FEE] = {"fee", EITHER, NO_QUANTITY,
+                     {{"sale", HK_PER_EACH}, {"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}, {"pattern", HK_PER_PATTERN}},
+                     false},
+    [HK_COST_TAX] = {"tax", PERCENT, NO_QUANTITY, {{"included", HK_PER_INCLUDED}, {"added", HK_PER_ADDED}}, true},
+    [HK_COST_KIT] = {"kit", MONEY, COUNTED, {{"kit", HK_PER_KIT}, {"batch", HK_PER_BATCH}}, false},
+    [HK_COST_FIXED] = {"fixed", MONEY, COUNTED, {{"batch", HK_PER_BATCH}, {"pattern", HK_PER_PATTERN}}, true},
+    [HK_COST_POSTAGE] = {"postage", MONEY, COUNTED, {{"piece", HK_PER_PIECE}, {"kit", HK_PER_KIT}}, false},
+};
+enum { KINDS = sizeof kinds / sizeof kinds[0] };
+
+/* ---- Kind and per -------------------------------------------------------------------------------------------- */
+
+static bool read_kind(struct hk_reading_row row, struct hk_cost *cost)
+{
+    const char *names[KINDS];
+    size_t choice;
+    for (size_t i = 0; i < KINDS; i++)
+        names[i] = kinds[i].name;
+    if (!hk_reading_choice(row.reading, hk_reading_cell(row, KIND), names, KINDS, &choice))
+        return false;
+    cost->kind = (enum hk_cost_kind)choice;
+    return true;
+}
+
+static size_t words_of(const struct kind *kind, const char *words[WORDS_MOST])
+{
+    size_t count = 0;
+    while (kind->words[count].word) {
+        words[count] = kind->words[count].word;
+        count++;
+    }
+    return count;
+}
+
+/* Where nothing is said: a share is one of all, an overhead in money of a piece, work is on a piece; and so on. */
+static enum hk_cost_per per_default(const struct hk_cost *cost)
+{
+    switch (cost->kind) {
+    case HK_COST_MATERIAL:
+    case HK_COST_FEE:
+    case HK_COST_POSTAGE:
+        return HK_PER_EACH;
+    case HK_COST_LABOUR:
+        return HK_PER_PIECE;
+    case HK_COST_OVERHEAD:
+        return cost->percent ? HK_PER_ALL : HK_PER_PIECE;
+    case HK_COST_MARKUP:
+        return HK_PER_ALL;
+    case HK_COST_KIT:
+        return HK_PER_KIT;
+    case HK_COST_TAX:
+    case HK_COST_FIXED:
+        break;
+    }
+    return HK_PER_EACH;
+}
+
+static bool is_share(enum hk_cost_per per)
+{
+    return per == HK_PER_ALL || per == HK_PER_MATERIALS || per == HK_PER_LABOUR;
+}
+
+/* An overhead in percent is a share of something; one in money is not. */
+static bool per_fits(struct hk_reading_row row, const struct hk_cost *cost)
+{
+    if (cost->kind != HK_COST_OVERHEAD || cost->percent == is_share(cost->per))
+        return true;
+    struct hk_cell cell = hk_reading_cell(row, PER);
+    hk_diags_add(row.reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "an overhead in %s cannot be per %s",
+                 cost->percent ? "percent" : "money", hk_reading_text(row.reading, cell));
+    hk_diags_hint(row.reading->diags, cost->percent ? "write all, materials or labour"
+                                                     : "write it with a percent sign, or per piece, hour, kit or batch");
+    return false;
+}
+
+static bool read_per(struct hk_reading_row row, struct hk_cost *cost)
+{
+    const struct kind *kind = &kinds[cost->kind];
+    struct hk_cell cell = hk_reading_cell(row, PER);
+    const char *words[WORDS_MOST] = {NULL};
+    size_t choice, count = words_of(kind, words);
+    cost->per = per_default(cost);
+    if (hk_cell_empty(cell) && !kind->stated)
+        return true;
+    if (hk_cell_empty(cell)) {
+        hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "the %s \"%s\" does not say %s",
+                     kind->name, cost->item,
+                     cost->kind == HK_COST_TAX ? "whether it is in the price or comes on top" : "what it is fixed for");
+        hk_diags_hint(row.reading->diags, "write %s or %s in the column per", words[0], words[1]);
+        return false;
+    }
+    if (!hk_reading_choice(row.reading, cell, words, count, &choice))
+        return false;
+    cost->per = kind->words[choice].per;
+    return per_fits(row, cost);
+}
+
+/* ---- Amount -------------------------------------------------------------------------------------------------- */
+
+/* To the ten-thousandth of a percent, exactly. */
+static bool read_percent(struct hk_reading_row row, struct hk_cell cell, int64_t *millionths)
+{
+    double ratio;
+    struct hk_diags *diags = row.reading->diags;
+    if (!hk_quantity_cell(cell, HK_PERCENT, HK_NOT_NEGATIVE, &ratio, diags))
+        return false;
+    double exact = ratio * (double)HK_MILLION, whole = floor(exact + 0.5);
+    if (whole > (double)HK_PERCENT_MOST) {
+        hk_diags_add(diags, HK_RANGE, hk_cell_place(cell, 0), "%s is more than ten times the whole", cell.text);
+        hk_diags_hint(diags, "write it like 6.5%%");
+        return false;
+    }
+    if (fabs(exact - whole) > 1e-4) {
+        hk_diags_add(diags, HK_NUMBER, hk_cell_place(cell, 0), "%s has too many digits after the point", cell.text);
+        hk_diags_hint(diags, "write at most 4");
+        return false;
+    }
+    *millionths = (int64_t)whole;
+    return true;
+}
+
+/* A number with neither a percent sign nor a currency. */
+static bool is_bare(const char *text)
+{
+    return text[strspn(text, "0123456789.,'/ +-")] == '\0';
+}
+
+/* Whether nothing but the amount tells a percentage from money: an overhead in money says what it is for. */
+static bool may_be_either(struct hk_reading_row row, enum hk_cost_kind kind)
+{
+    return kinds[kind].amount == EITHER && (kind != HK_COST_OVERHEAD || hk_cell_empty(hk_reading_cell(row, PER)));
+}
+
+/* The readings of a bare amount: a percentage, below 1 a ratio too, and money, as far as the cell is any of them. */
+struct readings {
+    double number;
+    int64_t minor;
+};
+
+static struct readings readings_of(struct hk_reading_row row, struct hk_cell cell)
+{
+    struct hk_diags silent = {0};
+    struct readings readings = {2, -1};
+    hk_quantity_cell(cell, HK_PLAIN, HK_NOT_NEGATIVE, &readings.number, &silent);
+    hk_project_money_cell(row.reading->project, cell, &readings.minor, &silent);
+    row.reading->diags->lost |= silent.lost;
+    hk_diags_free(&silent);
+    return readings;
+}
+
+/* 0 is the same in all. */
+static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cost, const char *text)
+{
+    const struct hk_project *project = row.reading->project;
+    const struct readings readings = readings_of(row, cost->amount_cell);
+    struct hk_diags *diags = row.reading->diags;
+    char money[HK_MONEY_TEXT] = "4.50", ratio[48] = "";
+    if (readings.number == 0)
+        return true;
+    if (readings.minor > 0)
+        hk_money_text(readings.minor, hk_project_minor_digits(project), money);
+    if (readings.number <= 1)
+        snprintf(ratio, sizeof ratio, "%s%% or ", hk_number_text(100 * readings.number, 6).text);
+    hk_diags_add(diags, HK_UNIT_MISSING, hk_cell_place(cost->amount_cell, 0),
+                 "the %s \"%s\" of %s can be a percentage or an amount of money", kinds[cost->kind].name, cost->item, text);
+    hk_diags_hint(diags, "write %s%s%%, or %s %s %s%s", ratio, text, readings.minor > 0 ? "as an amount" : "an amount such as",
+                  project->currency ? project->currency->code : "EUR", money,
+                  project->currency ? "" : " with the currency stated in project.csv");
+    return false;
+}
+
+static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
+{
+    const struct kind *kind = &kinds[cost->kind];
+    struct hk_cell cell = hk_reading_cell(row, AMOUNT);
+    cost->amount_cell = cell;
+    if (hk_cell_empty(cell))
+        return false;
+    const char *text = hk_reading_text(row.reading, cell);
+    bool percent = strchr(text, '%') || strstr(text, "cent");
+    cost->percent = percent;
+    if (is_bare(text) && may_be_either(row, cost->kind) && !is_one_or_other(row, cost, text))
+        return false;
+    if (percent && kind->amount != MONEY)
+        return read_percent(row, cell, &cost->millionths);
+    if (!percent && kind->amount != PERCENT)
+        return hk_reading_money(row.reading, cell, &cost->amount_minor);
+    hk_diags_add(row.reading->diags, percent ? HK_UNIT_WRONG : HK_UNIT_MISSING, hk_cell_place(cell, 0),
+                 percent ? "the %s \"%s\" is in percent" : "the %s \"%s\" is not in percent", kind->name, cost->item);
+    hk_diags_hint(row.reading->diags, percent ? "write an amount of money, such as 4.50" : "write it like 20%%");
+    return false;
+}
+
+/* Work for nothing is no rate that a price could keep. */
+static bool rate_fits(struct hk_reading_row row, const struct hk_cost *cost)
+{
+    if (cost->kind != HK_COST_LABOUR || cost->amount_minor > 0)
+        return true;
+    hk_diags_add(row.reading->diags, HK_RANGE, hk_cell_place(cost->amount_cell, 0), "\"%s\" is work for nothing an hour",
+                 cost->item);
+    hk_diags_hint(row.reading->diags, "write what an hour of it earns, or leave the row out and ask with --price");
+    return false;
+}
+
+/* ---- Quantity ------------------------------------------------------------------------------------------------ */
+
+static bool too_many(struct hk_reading_row row, struct hk_cell cell, const char *where)
+{
+    hk_diags_add(row.reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a quantity of %s%s", cell.text, where);
+    hk_diags_hint(row.reading->diags, "write at most a million");
+    return false;
+}
+
+/* One value of it: "7", "0.5"; hours also as "90 min". */
+static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hours, int64_t *quantity)
+{
+    struct hk_diags *diags = row.reading->diags;
+    double value;
+    size_t length = strlen(cell.text);
+    if (strcmp(cell.text, "-") == 0) {
+        *quantity = 0;
+        return true;
+    }
+    bool bare = length > 0 && cell.text[length - 1] >= '0' && cell.text[length - 1] <= '9';
+    if (!hk_quantity_cell(cell, hours && !bare ? HK_MINUTES : HK_PLAIN, HK_NOT_NEGATIVE, &value, diags))
+        return false;
+    double exact = (hours && !bare ? value / 60 : value) * (double)HK_COST_ONE;
+    if (exact > QUANTITY_MOST * (double)HK_COST_ONE)
+        return too_many(row, cell, "");
+    *quantity = (int64_t)floor(exact + 0.5);
+    return true;
+}
+
+/* Minutes without their unit: a quarter of an hour for the buttons would be fifteen hours. */
+#define HOURS_SELDOM ((int64_t)15)
+
+static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const struct hk_cost *cost)
+{
+    bool each = cost->per == HK_PER_PIECE || cost->per == HK_PER_KIT;
+    int64_t most = 0;
+    for (size_t i = 0; i < row.reading->project->size_count; i++)
+        most = cost->quantity[i] > most ? cost->quantity[i] : most;
+    if (cost->kind != HK_COST_LABOUR || !each || most < HOURS_SELDOM * HK_COST_ONE)
+        return;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0), "\"%s\" takes %" PRId64 " hours for each %s",
+                 cost->item, most / HK_COST_ONE, cost->per == HK_PER_KIT ? "kit" : "piece");
+    hk_diags_hint(row.reading->diags, "if minutes are meant, write them as %" PRId64 " min; if not, it may stay",
+                  most / HK_COST_ONE);
+}
+
+/* A row of grade.csv by its name. */
+static bool measure_read(struct hk_reading_row row, struct hk_cell cell, struct hk_cost *cost)
+{
+    struct hk_project *project = row.reading->project;
+    struct hk_graded graded = {0};
+    if (!row.reading->knows_grade || !hk_graded_cell(cell, project->size_count, &project->grade, false, &graded,
+                                                     &project->arena, row.reading->diags))
+        return false;
+    for (size_t i = 0; i < project->size_count; i++) {
+        if ((double)graded.by_size[i].count > QUANTITY_MOST)
+            return too_many(row, cell, ", as grade.csv has it");
+        cost->quantity[i] = HK_COST_ONE * graded.by_size[i].count;
+    }
+    return true;
+}
+
+static bool starts_number(const char *text)
+{
+    return *text >= '0' && *text <= '9';
+}
+
+static bool graded_read(struct hk_reading_row row, struct hk_cell cell, struct hk_cost *cost)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_project *project = reading->project;
+    const char **texts = hk_arena_take(&project->arena, project->size_count, sizeof *texts);
+    cost->quantity = hk_arena_take(&project->arena, project->size_count, sizeof *cost->quantity);
+    if (!texts || !cost->quantity)
+        return false;
+    const char *text = hk_reading_text(reading, cell);
+    if (!starts_number(text) && !strchr("-.", *text))
+        return measure_read(row, cell, cost);
+    if (!hk_graded_split(cell, project->size_count, texts, &project->arena, reading->diags))
+        return false;
+    for (size_t i = 0; i < project->size_count; i++) {
+        struct hk_cell one = cell;
+        one.text = texts[i];
+        if (!value_read(row, one, kinds[cost->kind].quantity == HOURS, &cost->quantity[i]))
+            return false;
+    }
+    return true;
+}
+
+static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_cell cell = hk_reading_cell(row, QUANTITY);
+    const struct kind *kind = &kinds[cost->kind];
+    if (hk_cell_empty(cell) && cost->kind == HK_COST_LABOUR && cost->per != HK_PER_PIECE) {
+        hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "\"%s\" does not say how many hours",
+                     cost->item);
+        hk_diags_hint(reading->diags, "write hours in the column quantity, such as 1.5 or 90 min; only the work on the "
+                                      "piece itself is reckoned from its stitches");
+        return false;
+    }
+    if (hk_cell_empty(cell))
+        return true;
+    if (kind->quantity == NO_QUANTITY) {
+        hk_diags_add(reading->diags, HK_CELL_EXTRA, hk_cell_place(cell, 0), "a %s has no quantity", kind->name);
+        hk_diags_hint(reading->diags, "leave the cell empty");
+        return false;
+    }
+    if (!reading->knows_sizes || !graded_read(row, cell, cost))
+        return false;
+    warn_of_hours(row, cell, cost);
+    return true;
+}
+
+/* ---- Rows ---------------------------------------------------------------------------------------------------- */
+
+/* The hours that the stitches come to have one rate; a price has one tax. */
+static void alone(struct hk_reading_row row, const struct hk_cost *cost)
+{
+    const struct hk_project *project = row.reading->project;
+    bool work = cost->kind == HK_COST_LABOUR && !cost->quantity;
+    if (cost->kind != HK_COST_TAX && !work)
+        return;
+    for (size_t i = 0; i < project->cost_count; i++) {
+        const struct hk_cost *other = &project->costs[i];
+        if (other->kind != cost->kind || (work && other->quantity))
+            continue;
+        hk_diags_add(row.reading->diags, HK_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s stands in line %zu already",
+                     work ? "the rate for the work on the piece" : "a tax", hk_cell_place(other->cell, 0).line);
+        hk_diags_hint(row.reading->diags, "%s", work ? "keep one of the rows, or write how many hours in the column quantity"
+                                                     : "keep one of the rows");
+        return;
+    }
+}
+
+static void read_row(struct hk_reading_row row)
+{
+    struct hk_project *project = row.reading->project;
+    struct hk_cost cost = {.cell = hk_reading_cell(row, ITEM)};
+    cost.item = hk_reading_name(row.reading, cost.cell);
+    if (!read_kind(row, &cost))
+        return;
+    bool good = read_amount(row, &cost) && rate_fits(row, &cost);
+    good = read_per(row, &cost) && good;
+    good = read_quantity(row, &cost) && good;
+    if (!good)
+        return;
+    alone(row, &cost);
+    project->costs[project->cost_count++] = cost;
+}
+
+void hk_costs_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    bool known;
+    const struct hk_table *table = hk_reading_table(reading, "costs.csv", columns, false, &known);
+    size_t rows = table ? hk_table_rows(table) : 0;
+    project->costs = hk_arena_take(&project->arena, rows, sizeof *project->costs);
+    for (size_t i = 0; project->costs && i < rows; i++)
+        read_row((struct hk_reading_row){reading, table, i});
+    if (table)
+        hk_reading_doubled(reading, table, "quantity");
+}

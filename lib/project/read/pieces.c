@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * pieces.csv (hankful(1), FILES). Lines of one piece need not stand together: the line before a line is the one
+ * before of its own piece.
+ */
+#include "project/read/pieces.h"
+
+#include "project/gauge.h"
+#include "project/read/yarn_cell.h"
+
+#include <inttypes.h>
+#include <string.h>
+
+enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY };
+static const struct hk_column columns[] = {
+    {"piece", true, true},     {"fabric", true, true},         {"yarn", true, true},    {"tool", true, true},
+    {"stitches", true, false}, {"rows", true, true},           {"times", false, false}, {"part", false, false},
+    {"start", false, false},   {"end_stitches", false, false}, {"ends", false, false},  {"carry", false, false},
+    {NULL, false, false},
+};
+
+/*
+ * A graded cell; an empty one is good and not given. What cannot be read for want of sizes or of grade.csv, whose names
+ * start with a letter, has been said where that is missing.
+ */
+static bool read_graded(struct hk_reading_row row, size_t column, bool lengths, struct hk_graded *value)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_project *project = reading->project;
+    struct hk_cell cell = hk_reading_cell(row, column);
+    value->cell = cell;
+    if (hk_cell_empty(cell))
+        return true;
+    if (!reading->knows_sizes || (!reading->knows_grade && hk_is_letter(*hk_reading_text(reading, cell))))
+        return false;
+    return hk_graded_cell(cell, project->size_count, &project->grade, lengths, value, &project->arena, reading->diags);
+}
+
+/* The line before of the same piece; SIZE_MAX where there is none. */
+static size_t line_before(const struct hk_project *project, const char *piece)
+{
+    for (size_t i = project->line_count; i > 0; i--) {
+        if (hk_text_same(project->lines[i - 1].piece, piece))
+            return i - 1;
+    }
+    return SIZE_MAX;
+}
+
+static bool read_start(struct hk_reading_row row, struct hk_line *line)
+{
+    struct hk_cell cell = hk_reading_cell(row, START);
+    line->start = line->first ? HK_START_CHAIN : HK_START_CONTINUE;
+    if (!hk_reading_start(row.reading, cell, &line->start))
+        return false;
+    if (!line->first || line->start != HK_START_CONTINUE)
+        return true;
+    hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0),
+                 "the first line of \"%s\" has no line before to continue on", line->piece);
+    hk_diags_hint(row.reading->diags, "write chain, edge or ring, or leave the cell empty");
+    return false;
+}
+
+static void stitches_needed(struct hk_reading_row row, const struct hk_line *line)
+{
+    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE ||
+        (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
+        return;
+    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
+                 *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",
+                 line->piece, line->part);
+    hk_diags_hint(row.reading->diags, line->start == HK_START_EDGE ? "write how many stitches of the edge it stands on"
+                                                                   : "write how many its first row leaves");
+}
+
+/*
+ * "0" means that a size does without, which for a taper means that it has none. Who writes 0 for a point would get a
+ * part of full width: that is asked back.
+ */
+static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *line)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_cell cell = line->end_stitches.cell;
+    size_t count = reading->project->size_count;
+    const char **texts = hk_arena_take(&reading->project->arena, count, sizeof *texts);
+    if (!texts || !line->end_stitches.given || hk_is_letter(*hk_reading_text(reading, cell)) ||
+        !hk_graded_split(cell, count, texts, &reading->project->arena, reading->diags))
+        return;
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(texts[i], "0") != 0)
+            continue;
+        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a taper down to 0 stitches");
+        hk_diags_hint(reading->diags, "write 1 for a point, or - for a size that has no taper");
+        return;
+    }
+}
+
+/* ---- How many times ---- */
+
+/* A number of one or two digits, and where it ends. */
+static int64_t small_number(const char *text, const char **end)
+{
+    int64_t number = 0;
+    for (*end = text; hk_is_digit(**end) && *end < text + 2; ++*end)
+        number = 10 * number + (**end - '0');
+    return hk_is_digit(**end) ? 0 : number;
+}
+
+/* What "sleeves x2", "sleeve (2)", "cuffs (make 2)" and "2 x strap" say: 2; of other names 0. */
+static int64_t times_in_name(const char *name)
+{
+    static const char *const before[] = {" x", " x ", " make ", " (", " (x", " (x ", " (make "};
+    const char *end;
+    int64_t times = small_number(name, &end);
+    end += *end == ' ';
+    if (times > 0 && hk_text_starts(end, "x ") && !hk_is_digit(end[2]))
+        return times;
+    for (const char *at = strchr(name, ' '); at; at = strchr(at + 1, ' ')) {
+        for (size_t i = 0; i < sizeof before / sizeof before[0]; i++) {
+            bool ribbed = before[i][1] == 'x' && at > name && hk_is_digit(at[-1]); /* "rib 2 x 2" */
+            if (ribbed || !hk_text_starts(at, before[i]))
+                continue;
+            times = small_number(at + strlen(before[i]), &end);
+            if (times > 0 && strcmp(end, before[i][1] == '(' ? ")" : "") == 0)
+                return times;
+        }
+    }
+    return 0;
+}
+
+/* A name is but a name: who writes "sleeves x2" means two, and would get one. */
+static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const char *name)
+{
+    int64_t times = times_in_name(hk_reading_text(row.reading, cell));
+    if (times < 2)
+        return;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
+                 "\"%s\" is worked once: a number in its name counts for nothing", name);
+    hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", times);
+}
+
+/* The size whose count of times is above one; SIZE_MAX where there is none. */
+static size_t size_repeated(const struct hk_project *project, const struct hk_line *line)
+{
+    for (size_t i = 0; line->times.given && i < project->size_count; i++) {
+        if (line->times.by_size[i].count > 1)
+            return i;
+    }
+    return SIZE_MAX;
+}
+
+/* A line goes by its own times, and one that continues on another is nearly always worked as often. */
+static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
+{
+    const struct hk_project *project = row.reading->project;
+    if (!hk_cell_empty(line->times.cell))
+        return;
+    if (line->first)
+        warn_of_name(row, line->cell, line->piece);
+    warn_of_name(row, hk_reading_cell(row, PART), line->part);
+    size_t size = line->start == HK_START_CONTINUE && !line->first ? size_repeated(project, &project->lines[line->before])
+                                                                    : SIZE_MAX;
+    if (size == SIZE_MAX)
+        return;
+    const struct hk_line *before = &project->lines[line->before];
+    int64_t count = before->times.by_size[size].count;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(line->times.cell, 0),
+                 "%s\"%s\" is worked once, and the line that it continues on %" PRId64 " times", *line->part ? "part " : "",
+                 *line->part ? line->part : line->piece, count);
+    hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", count);
+}
+
+static void read_carry(struct hk_reading_row row, struct hk_line *line)
+{
+    static const char *const words[] = {"no", "yes"};
+    size_t choice = 0;
+    hk_reading_choice(row.reading, hk_reading_cell(row, CARRY), words, 2, &choice);
+    line->carry = choice == 1;
+}
+
+static void read_worked(struct hk_reading_row row, struct hk_line *line)
+{
+    struct hk_cell tool = hk_reading_cell(row, TOOL);
+    hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &line->fabric);
+    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), false, &line->yarn);
+    if (!hk_cell_empty(tool))
+        hk_tool_cell(tool, row.reading->project->catalogue, &line->tool_mm, row.reading->diags);
+    line->width_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, false);
+    line->height_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, true);
+}
+
+static void read_amounts(struct hk_reading_row row, struct hk_line *line)
+{
+    read_graded(row, STITCHES, true, &line->stitches);
+    read_graded(row, ROWS, true, &line->rows);
+    read_graded(row, TIMES, false, &line->times);
+    read_graded(row, ENDS, false, &line->ends);
+    if (read_graded(row, END_STITCHES, true, &line->end_stitches))
+        end_stitches_meant(row, line);
+}
+
+/* A line with a mistake is kept too, so that those after it know their piece: nothing is counted then. */
+static void read_row(struct hk_reading_row row, struct hk_line *line)
+{
+    struct hk_project *project = row.reading->project;
+    line->cell = hk_reading_cell(row, PIECE);
+    line->piece = hk_reading_name(row.reading, line->cell);
+    line->part = hk_reading_name(row.reading, hk_reading_cell(row, PART));
+    line->before = line_before(project, line->piece);
+    line->first = line->before == SIZE_MAX;
+    if (!line->first)
+        line->piece = project->lines[line->before].piece; /* one name for one piece, however the others are written */
+    read_worked(row, line);
+    read_amounts(row, line);
+    if (read_start(row, line))
+        stitches_needed(row, line);
+    warn_of_times(row, line);
+    read_carry(row, line);
+}
+
+void hk_pieces_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    bool known;
+    bool required = !project->written && !project->pattern_unread;
+    const struct hk_table *table = hk_reading_table(reading, "pieces.csv", columns, required, &known);
+    size_t rows = table ? hk_table_rows(table) : 0;
+    struct hk_line *lines = hk_arena_take(&project->arena, project->line_count + rows, sizeof *lines);
+    if (lines && project->line_count > 0)
+        memcpy(lines, project->lines, project->line_count * sizeof *lines);
+    project->lines = lines;
+    for (size_t i = 0; project->lines && i < rows; i++) {
+        read_row((struct hk_reading_row){reading, table, i}, &project->lines[project->line_count]);
+        project->line_count++;
+    }
+    if (table)
+        hk_reading_doubled(reading, table, "times");
+}

@@ -1,0 +1,503 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * progress.csv (hankful(1), FILES). A row names a size, a piece (one copy of it, or several together), perhaps a part, and
+ * the rows worked; what is still there of the yarn in hand is turned into what was used. A later row of the same
+ * names replaces the earlier, its weight and its time each for itself.
+ */
+#include "project/read/progress.h"
+
+#include <inttypes.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { SIZE, PIECE, WEIGHT, PART, ROWS, YARN, OF, SCALE_STEP, SCALE_ACCURACY, MINUTES };
+static const struct hk_column columns[] = {
+    {"size", true, false},     {"piece", true, true},  {"weight", true, false}, {"part", false, false},
+    {"rows", false, false},    {"yarn", false, false}, {"of", false, false},    {"scale_step", false, false},
+    {"scale_accuracy", false, false}, {"minutes", false, false}, {NULL, false, false},
+};
+
+static const char all_pieces[] = "all";
+
+/* A row being read. */
+struct row {
+    struct hk_reading *reading;
+    const struct hk_table *table;
+    size_t row;
+    const char *piece, *part; /* names; "" for the whole; piece NULL: all */
+};
+
+static struct hk_cell cell_of(const struct row *row, size_t column)
+{
+    return hk_table_cell(row->table, row->row, column);
+}
+
+static const char *cell_text(const struct row *row, size_t column)
+{
+    return hk_reading_text(row->reading, cell_of(row, column));
+}
+
+static const char *cell_name(const struct row *row, size_t column)
+{
+    return hk_reading_name(row->reading, cell_of(row, column));
+}
+
+static bool wrong(const struct row *row, size_t column, const char *message, const char *hint)
+{
+    hk_diags_add(row->reading->diags, HK_PROGRESS, hk_cell_place(cell_of(row, column), 0), "%s", message ? message : "");
+    hk_diags_hint(row->reading->diags, "%s", hint ? hint : "");
+    return false;
+}
+
+/* ---- Size, piece and part ------------------------------------------------------------------------------------ */
+
+static bool read_size(const struct row *row, struct hk_progress *progress)
+{
+    struct hk_reading *reading = row->reading;
+    struct hk_names names = hk_project_size_names(reading->project);
+    struct hk_cell cell = cell_of(row, SIZE);
+    if (hk_cell_empty(cell) && names.count == 1)
+        return true;
+    if (hk_cell_empty(cell)) {
+        hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "the size is missing");
+        hk_diags_hint(reading->diags, "write which size it is that is being worked");
+        return false;
+    }
+    progress->size = hk_names_find(names, cell_text(row, SIZE));
+    if (progress->size == SIZE_MAX)
+        hk_reading_unknown(reading, cell, 0, "size", cell_name(row, SIZE), "", names);
+    return progress->size != SIZE_MAX;
+}
+
+/* A list of names. */
+struct list {
+    const char **names;
+    size_t count;
+};
+
+static const char *list_name(const void *list, size_t i)
+{
+    return ((const struct list *)list)->names[i];
+}
+
+static struct hk_names list_names(const struct list *list)
+{
+    return (struct hk_names){list->names ? list->count : 0, list_name, list};
+}
+
+/* The pieces and, behind them, `all`; or the parts of a piece. */
+static struct list names_of(const struct row *row, const char *piece)
+{
+    struct hk_project *project = row->reading->project;
+    struct list list = {.names = hk_arena_take(&project->arena, project->line_count + 1, sizeof *list.names)};
+    for (size_t i = 0; i < project->line_count && list.names; i++) {
+        const struct hk_line *line = &project->lines[i];
+        if (piece && *line->part && hk_text_same(line->piece, piece))
+            list.names[list.count++] = line->part;
+        else if (!piece && line->first)
+            list.names[list.count++] = line->piece;
+    }
+    if (list.names && !piece)
+        list.names[list.count++] = all_pieces;
+    return list;
+}
+
+/* "sleeve 2": the second; "sleeve x2": two together. False where the name ends in no such number. */
+static bool split_copies(const struct row *row, const char *text, const char **name, struct hk_progress *progress)
+{
+    size_t end = strlen(text), digits = end;
+    int64_t number = 0;
+    while (digits > 0 && text[digits - 1] >= '0' && text[digits - 1] <= '9')
+        digits--;
+    for (size_t i = digits; i < end; i++)
+        number = number > HK_COUNT_MOST ? number : 10 * number + (text[i] - '0');
+    bool together = digits > 1 && (text[digits - 1] == 'x' || text[digits - 1] == 'X');
+    size_t blank = together ? digits - 1 : digits;
+    if (digits == end || number < 1 || blank < 2 || text[blank - 1] != ' ')
+        return false;
+    *name = hk_arena_text(&row->reading->project->arena, text, blank - 1);
+    progress->first = together ? 1 : number;
+    progress->last = number;
+    return *name;
+}
+
+static bool read_piece(struct row *row, struct hk_progress *progress)
+{
+    const char *text = cell_text(row, PIECE), *stem = NULL;
+    struct list known = names_of(row, NULL);
+    struct hk_names names = list_names(&known);
+    progress->cell = cell_of(row, PIECE);
+    progress->first = progress->last = 1;
+    if (hk_cell_empty(progress->cell))
+        return false;
+    size_t found = hk_names_find(names, text);
+    if (found == SIZE_MAX && split_copies(row, text, &stem, progress))
+        found = hk_names_find(names, stem);
+    if (found == SIZE_MAX) {
+        hk_reading_unknown(row->reading, progress->cell, 0, "piece", stem ? stem : cell_name(row, PIECE),
+                           " in pieces.csv", names);
+        row->piece = text; /* not the whole garment, whatever it is */
+        return false;
+    }
+    row->piece = known.names[found] == all_pieces ? NULL : known.names[found];
+    if (row->piece)
+        return true;
+    if (stem)
+        return wrong(row, PIECE, "\"all\" is the whole garment, once", "name a piece, or write all");
+    progress->last = HK_COUNT_MOST;
+    return true;
+}
+
+static bool read_part(struct row *row)
+{
+    struct hk_cell cell = cell_of(row, PART);
+    row->part = cell_name(row, PART);
+    if (hk_cell_empty(cell))
+        return true;
+    if (!row->piece)
+        return wrong(row, PART, "a part of \"all\"", "name its piece, or leave the part empty");
+    struct list parts = names_of(row, row->piece);
+    if (hk_names_find(list_names(&parts), row->part) != SIZE_MAX)
+        return true;
+    const char *where = hk_arena_print(&row->reading->project->arena, " of \"%s\" in pieces.csv", row->piece);
+    hk_reading_unknown(row->reading, cell, 0, "part", row->part, where ? where : "", list_names(&parts));
+    hk_diags_hint(row->reading->diags, "leave it empty for the whole piece");
+    return false;
+}
+
+static const char *title_of(const struct row *row, const struct hk_progress *progress)
+{
+    struct hk_project *project = row->reading->project;
+    const char *size = project->size_count > 1 ? project->sizes[progress->size] : NULL;
+    const char *title = NULL;
+    if (!row->piece)
+        title = size ? hk_arena_print(&project->arena, "all of size %s", size) : "the whole work";
+    else
+        title = hk_arena_print(&project->arena, "\"%s\"%s%s%s%s%s", cell_name(row, PIECE), *row->part ? ", part \"" : "",
+                               row->part, *row->part ? "\"" : "", size ? ", size " : "", size ? size : "");
+    return title ? title : "";
+}
+
+/* ---- Lines and copies ---------------------------------------------------------------------------------------- */
+
+static int64_t times_of(const struct hk_line *line, size_t size)
+{
+    return hk_line_without(line, size) ? 0 : line->times.given ? line->times.by_size[size].count : 1;
+}
+
+static bool is_of(const struct row *row, const struct hk_line *line)
+{
+    return !row->piece || (hk_text_same(line->piece, row->piece) && (!*row->part || hk_text_same(line->part, row->part)));
+}
+
+static bool copies_good(const struct row *row, const struct hk_progress *progress, int64_t most)
+{
+    struct hk_project *project = row->reading->project;
+    const char *size = project->size_count > 1 ? hk_arena_print(&project->arena, "size %s", project->sizes[progress->size])
+                                               : "the design";
+    const char *of = *row->part ? row->part : row->piece ? row->piece : all_pieces;
+    if (!size || most == 0)
+        return wrong(row, PIECE, hk_arena_print(&project->arena, "%s works nothing of \"%s\"", size ? size : "", of),
+                     "check the size; pieces.csv has 0 for it there");
+    if (!row->piece || progress->last <= most)
+        return true;
+    return wrong(row, PIECE, hk_arena_print(&project->arena, "\"%s\" is worked %" PRId64 " time%s in %s", of, most,
+                                            most == 1 ? "" : "s", size),
+                 most == 1 ? hk_arena_print(&project->arena, "write %s", row->piece)
+                           : hk_arena_print(&project->arena, "write %s 1 to %s %" PRId64 ", or %s x%" PRId64
+                                            " for all of them on the scale together", row->piece, row->piece, most,
+                                            row->piece, most));
+}
+
+/* Whether the row says which copies it is of, where the piece is worked several times. */
+static bool copies_named(const struct row *row, int64_t most)
+{
+    struct hk_arena *arena = &row->reading->project->arena;
+    const char *text = cell_name(row, PIECE);
+    if (!row->piece || most < 2 || !hk_text_same(text, row->piece))
+        return true;
+    return wrong(row, PIECE,
+                 hk_arena_print(arena, "\"%s\" is worked %" PRId64 " times, and this row does not say which of them it is of",
+                                text, most),
+                 hk_arena_print(arena, "write %s 1 for one of them, or %s x%" PRId64 " for all of them together", text, text,
+                                most));
+}
+
+static bool find_lines(const struct row *row, struct hk_progress *progress)
+{
+    struct hk_project *project = row->reading->project;
+    int64_t most = 0;
+    progress->lines = hk_arena_take(&project->arena, project->line_count, sizeof *progress->lines);
+    for (size_t i = 0; i < project->line_count && progress->lines; i++) {
+        int64_t times = is_of(row, &project->lines[i]) ? times_of(&project->lines[i], progress->size) : 0;
+        if (times >= progress->first)
+            progress->lines[progress->line_count++] = i;
+        most = times > most ? times : most;
+    }
+    return progress->lines && copies_good(row, progress, most) && copies_named(row, most);
+}
+
+static bool read_rows(const struct row *row, struct hk_progress *progress)
+{
+    struct hk_cell cell = progress->rows_cell = cell_of(row, ROWS);
+    progress->rows = HK_NOT_STATED;
+    if (hk_cell_empty(cell))
+        return true;
+    if (!row->piece)
+        return wrong(row, ROWS, "rows of \"all\" could be anywhere",
+                     "name the piece, or leave the rows empty for the whole garment");
+    return hk_count_cell(cell, HK_POSITIVE, &progress->rows, row->reading->diags);
+}
+
+/* ---- Yarn ------------------------------------------------------------------------------------------------------ */
+
+/* What the strands of the lines say: the first role among them, whether there are others, whether any is of that yarn. */
+struct strands_used {
+    size_t role;
+    bool several, matches;
+};
+
+static struct strands_used strands_used(const struct hk_project *project, const struct hk_progress *progress,
+                                        struct hk_of_yarn of)
+{
+    struct strands_used used = {.role = SIZE_MAX};
+    for (size_t l = 0; l < progress->line_count; l++) {
+        const struct hk_stripes *yarn = &project->lines[progress->lines[l]].yarn;
+        for (size_t i = 0; i < yarn->count; i++) {
+            const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
+            for (size_t s = 0; s < c->strand_count; s++) {
+                used.role = used.role == SIZE_MAX ? c->strands[s].role : used.role;
+                used.several |= c->strands[s].role != used.role;
+                used.matches |= hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn);
+            }
+        }
+    }
+    return used;
+}
+
+/* The role or yarn that the cell names; SIZE_MAX for what it does not name. */
+static struct hk_of_yarn yarn_named(const struct hk_project *project, const char *text)
+{
+    struct hk_of_yarn of = {hk_names_find(hk_project_role_names(project), text), SIZE_MAX};
+    if (of.role == SIZE_MAX)
+        of.yarn = hk_names_find(hk_project_yarn_names(project), text);
+    return of;
+}
+
+static bool read_yarn(const struct row *row, struct hk_progress *progress)
+{
+    struct hk_reading *reading = row->reading;
+    struct hk_project *project = reading->project;
+    struct hk_cell cell = cell_of(row, YARN);
+    const char *text = cell_text(row, YARN);
+    struct hk_of_yarn named = {SIZE_MAX, SIZE_MAX};
+    if (!hk_cell_empty(cell)) {
+        named = yarn_named(project, text);
+        if (named.role == SIZE_MAX && named.yarn == SIZE_MAX) {
+            hk_reading_unknown(reading, cell, 0, "role or yarn", text, " in yarns.csv", hk_project_role_names(project));
+            return false;
+        }
+    }
+    struct strands_used used = strands_used(project, progress, named);
+    progress->of = used.several ? named : (struct hk_of_yarn){used.role, SIZE_MAX};
+    if (used.matches || used.role == SIZE_MAX) /* without strands: memory was lost in pieces.csv */
+        return true;
+    return wrong(row, YARN, hk_arena_print(&project->arena, "%s is not worked in \"%s\"", progress->title, text),
+                 hk_arena_print(&project->arena, "is it %s?", project->roles[used.role].name));
+}
+
+/* ---- What the scale and the clock say ---------------------------------------------------------------------------- */
+
+/* Grams in hand of that yarn: the own offers of its roles. */
+static double in_hand_g(const struct hk_project *project, struct hk_of_yarn of)
+{
+    double mass_g = 0;
+    for (size_t i = 0; i < project->offer_count; i++) {
+        const struct hk_offer *offer = &project->offers[i];
+        const struct hk_candidate *plan = &project->candidates[project->roles[offer->role].plan];
+        if (offer->shop == HK_SELLER_OWN && hk_of_yarn(of, offer->role, offer->yarn) && hk_offer_counts(offer, plan))
+            mass_g += (double)offer->stock * offer->put_up_g;
+    }
+    return mass_g;
+}
+
+/* Turns what is left into what was used. */
+static bool take_from_hand(const struct row *row, struct hk_progress *progress)
+{
+    struct hk_project *project = row->reading->project;
+    struct hk_of_yarn of = progress->of;
+    if (of.role == SIZE_MAX && of.yarn == SIZE_MAX)
+        return wrong(row, OF, hk_arena_print(&project->arena, "%s uses several yarns, and which of them is left is not said",
+                                             progress->title),
+                     "name it in the column yarn, and give each yarn a row of its own");
+    if (!row->reading->knows_offers)
+        return false;
+    const char *name = of.role != SIZE_MAX ? project->roles[of.role].name : project->yarns[of.yarn].name;
+    double hand_g = in_hand_g(project, of);
+    if (!(hand_g > 0))
+        return wrong(row, OF, hk_arena_print(&project->arena, "what was in hand of %s before is not known", name),
+                     "write it into offers.csv as of the shop own, with its put_up, a price of 0 and its stock");
+    if (progress->mass_g >= hand_g)
+        return wrong(row, WEIGHT, hk_arena_print(&project->arena, "%s g are left of %s, and %s g were in hand",
+                                                 hk_number_text(progress->mass_g, 6).text, name,
+                                                 hk_number_text(hand_g, 6).text),
+                     "check the weight, and the stock of the shop own in offers.csv; or is it what was used?");
+    progress->hand_g = hand_g;
+    progress->left_g = progress->mass_g;
+    progress->mass_g = hand_g - progress->left_g;
+    return true;
+}
+
+static bool read_weight(const struct row *row, struct hk_progress *progress)
+{
+    static const char *const words[] = {"used", "left"};
+    struct hk_reading *reading = row->reading;
+    struct hk_cell of = cell_of(row, OF);
+    size_t choice = 0;
+    bool good = hk_cell_empty(of) || hk_reading_choice(reading, of, words, 2, &choice);
+    good &= hk_reading_scale((struct hk_reading_row){reading, row->table, row->row}, SCALE_STEP, SCALE_ACCURACY,
+                             &progress->scale);
+    if (hk_cell_empty(progress->weight_cell))
+        return good;
+    good &= hk_quantity_cell(progress->weight_cell, HK_MASS, HK_POSITIVE, &progress->mass_g, reading->diags);
+    return good && (choice == 0 || take_from_hand(row, progress));
+}
+
+static bool read_minutes(const struct row *row, struct hk_progress *progress)
+{
+    progress->minutes_cell = cell_of(row, MINUTES);
+    if (!hk_cell_empty(progress->minutes_cell))
+        return hk_quantity_cell(progress->minutes_cell, HK_MINUTES, HK_POSITIVE, &progress->minutes, row->reading->diags);
+    if (!hk_cell_empty(progress->weight_cell))
+        return true;
+    hk_diags_add(row->reading->diags, HK_CELL_MISSING, hk_cell_place(progress->weight_cell, 0),
+                 "neither a weight nor minutes");
+    hk_diags_hint(row->reading->diags, "write what it weighs so far, or how long it took in the column minutes");
+    return false;
+}
+
+/* ---- The file ------------------------------------------------------------------------------------------------------ */
+
+/* Every cell of the row is read, whatever is wrong with those before. */
+static bool read_row(struct row *row, struct hk_progress *progress)
+{
+    progress->weight_cell = cell_of(row, WEIGHT);
+    bool good = read_size(row, progress);
+    bool named = read_piece(row, progress);
+    named = named && read_part(row);
+    good &= read_rows(row, progress);
+    if (good && named) {
+        progress->title = title_of(row, progress);
+        good = find_lines(row, progress) && read_yarn(row, progress);
+    }
+    bool found = good && named;
+    if (found || hk_cell_empty(cell_of(row, OF)))
+        good &= read_weight(row, progress);
+    good &= read_minutes(row, progress);
+    return good && named;
+}
+
+/* Lines are those of all, of a piece or of a part: where two of these begin with the same line, one is within the other. */
+static bool same_work(const struct hk_progress *a, const struct hk_progress *b)
+{
+    return a->size == b->size && a->first == b->first && a->last == b->last && a->line_count == b->line_count &&
+           a->lines[0] == b->lines[0];
+}
+
+/* A later row stands for the weight of the same yarn, and for the time, of the same work. */
+static void replace_earlier(struct hk_project *project, const struct hk_progress *later)
+{
+    for (size_t i = 0; i < project->progress_count; i++) {
+        struct hk_progress *earlier = &project->progress[i];
+        if (!same_work(earlier, later))
+            continue;
+        if (later->minutes > 0)
+            earlier->minutes = 0;
+        if (later->mass_g > 0 && earlier->of.role == later->of.role && earlier->of.yarn == later->of.yarn)
+            earlier->mass_g = 0;
+    }
+}
+
+void hk_progress_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    bool known;
+    const struct hk_table *table = hk_reading_table(reading, "progress.csv", columns, false, &known);
+    size_t rows = table ? hk_table_rows(table) : 0;
+    if (!reading->knows_pieces)
+        return; /* what its rows name is not known */
+    project->progress = hk_arena_take(&project->arena, rows, sizeof *project->progress);
+    for (size_t i = 0; project->progress && i < rows; i++) {
+        struct row row = {.reading = reading, .table = table, .row = i};
+        struct hk_progress progress = {0};
+        if (!read_row(&row, &progress))
+            continue;
+        replace_earlier(project, &progress);
+        project->progress[project->progress_count++] = progress;
+    }
+}
+
+/* ---- Of several folders ---------------------------------------------------------------------------------------- */
+
+/* A row of the project or of a folder that it learns from, of which some are copies of each other. */
+struct found {
+    uint64_t hash;
+    size_t number; /* the project's own come first, then those of each folder */
+    const struct hk_project *of;
+    struct hk_progress *progress;
+};
+
+static int by_title(const void *a, const void *b)
+{
+    const struct found *x = a, *y = b;
+    if (x->hash != y->hash)
+        return x->hash < y->hash ? -1 : 1;
+    return (x->number > y->number) - (x->number < y->number);
+}
+
+static size_t found_list(const struct hk_project *of, struct found *list, size_t count)
+{
+    for (size_t i = 0; i < of->progress_count; i++, count++) {
+        struct hk_progress *progress = &of->progress[i];
+        list[count] = (struct found){31 * hk_text_hash(of->title) + hk_text_hash(progress->title), count, of, progress};
+    }
+    return count;
+}
+
+/* The same weighing, or time, of the same thing of the same design. */
+static bool reading_same(const struct found *a, const struct found *b)
+{
+    const struct hk_progress *x = a->progress, *y = b->progress;
+    return a->of != b->of && hk_text_same(a->of->title, b->of->title) && hk_text_same(x->title, y->title) &&
+           x->first == y->first && x->last == y->last && x->rows == y->rows && x->line_count == y->line_count &&
+           x->mass_g == y->mass_g && x->minutes == y->minutes && (x->mass_g > 0 || x->minutes > 0);
+}
+
+void hk_progress_once(struct hk_project *project, struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    size_t count = project->progress_count;
+    for (size_t i = 0; i < project->learned_count; i++)
+        count += project->learned[i]->progress_count;
+    struct found *list = project->learned_count > 0 && count > 0 ? hk_arena_take(&scratch, count, sizeof *list) : NULL;
+    diags->lost |= scratch.lost;
+    if (!list)
+        return;
+    count = found_list(project, list, 0);
+    for (size_t i = 0; i < project->learned_count; i++)
+        count = found_list(project->learned[i], list, count);
+    qsort(list, count, sizeof *list, by_title);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash; k--) {
+            if (!reading_same(&list[k - 1], &list[i]))
+                continue;
+            struct hk_place at = hk_cell_place(list[k - 1].progress->cell, 0);
+            hk_diags_add(diags, HK_SWATCH_DOUBLED, hk_cell_place(list[i].progress->cell, 0),
+                         "%s is weighed as in %s:%zu, and counts once", list[i].progress->title, at.file, at.line);
+            hk_diags_hint(diags, "take it out of one of the two files");
+            list[i].progress->mass_g = list[i].progress->minutes = 0;
+            break;
+        }
+    }
+    hk_arena_free(&scratch);
+}

@@ -1,0 +1,334 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * swatches.csv (hankful(1), FILES). A swatch need not be weighed: one that only has a gauge turns centimetres into
+ * stitches. Its stitches are what its first row leaves, as in pieces.csv.
+ */
+#include "project/read/swatches.h"
+
+#include "project/gauge.h"
+#include "project/read/yarn_cell.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    SWATCH,
+    YARN,
+    TOOL,
+    FABRIC,
+    STITCHES,
+    ROWS,
+    START,
+    GAUGE,
+    WIDTH,
+    HEIGHT,
+    CARE,
+    WEIGHT,
+    SCALE_STEP,
+    SCALE_ACCURACY,
+    TAPE_STEP,
+    UNRAVELLED,
+    ENDS,
+    COPIES,
+    MINUTES
+};
+static const struct hk_column columns[] = {
+    {"swatch", true, true},       {"yarn", true, true},        {"tool", true, true},         {"fabric", true, true},
+    {"stitches", true, false},    {"rows", true, true},        {"start", false, false},      {"gauge", false, false},
+    {"width", false, false},      {"height", false, false},    {"care", false, false},       {"weight", false, false},
+    {"scale_step", false, false}, {"scale_accuracy", false, false}, {"tape_step", false, false},
+    {"unravelled", false, false}, {"ends", false, false},     {"copies", false, false},    {"minutes", false, false},
+    {NULL, false, false},
+};
+
+/* *value stays where the cell is empty or has a mistake. */
+static void read_amount(struct hk_reading_row row, size_t column, enum hk_dimension dimension, double *value)
+{
+    struct hk_cell cell = hk_reading_cell(row, column);
+    if (!hk_cell_empty(cell))
+        hk_quantity_cell(cell, dimension, HK_POSITIVE, value, row.reading->diags);
+}
+
+static void read_count(struct hk_reading_row row, size_t column, enum hk_sign sign, int64_t *value)
+{
+    struct hk_cell cell = hk_reading_cell(row, column);
+    if (!hk_cell_empty(cell))
+        hk_count_cell(cell, sign, value, row.reading->diags);
+}
+
+static const char *swatch_name(const void *project, size_t i)
+{
+    return ((const struct hk_project *)project)->swatches[i].name;
+}
+
+static void read_name(struct hk_reading_row row, struct hk_swatch *swatch)
+{
+    const struct hk_project *project = row.reading->project;
+    struct hk_names names = {project->swatch_count, swatch_name, project};
+    swatch->cell = hk_reading_cell(row, SWATCH);
+    swatch->name = hk_reading_name(row.reading, swatch->cell);
+    size_t found = hk_cell_empty(swatch->cell) ? SIZE_MAX : hk_names_find(names, swatch->name);
+    if (found == SIZE_MAX)
+        return;
+    hk_diags_add(row.reading->diags, HK_NAME_DOUBLED, hk_cell_place(swatch->cell, 0),
+                 "the swatch \"%s\" stands in line %zu already", swatch->name,
+                 hk_cell_place(project->swatches[found].cell, 0).line);
+    hk_diags_hint(row.reading->diags, "give each swatch a name of its own");
+}
+
+static bool read_start(struct hk_reading_row row, struct hk_swatch *swatch)
+{
+    struct hk_cell cell = hk_reading_cell(row, START);
+    swatch->start = HK_START_CHAIN;
+    if (!hk_reading_start(row.reading, cell, &swatch->start))
+        return false;
+    if (swatch->start != HK_START_CONTINUE)
+        return true;
+    hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0), "a swatch has nothing to continue on");
+    hk_diags_hint(row.reading->diags, "write chain, edge or ring");
+    return false;
+}
+
+static void read_stitches(struct hk_reading_row row, struct hk_swatch *swatch)
+{
+    swatch->stitches_cell = hk_reading_cell(row, STITCHES);
+    swatch->stitches = HK_NOT_STATED;
+    read_count(row, STITCHES, HK_POSITIVE, &swatch->stitches);
+    if (!read_start(row, swatch) || swatch->start == HK_START_RING || !hk_cell_empty(swatch->stitches_cell))
+        return;
+    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(swatch->stitches_cell, 0),
+                 "the swatch \"%s\" does not say its stitches", swatch->name);
+    hk_diags_hint(row.reading->diags, "write how many its first row leaves");
+}
+
+static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
+{
+    struct hk_cell tool = hk_reading_cell(row, TOOL);
+    hk_yarn_cell(row.reading, hk_reading_cell(row, YARN), true, &swatch->yarn);
+    if (!hk_cell_empty(tool))
+        hk_tool_cell(tool, row.reading->project->catalogue, &swatch->tool_mm, row.reading->diags);
+    hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &swatch->fabric);
+    read_stitches(row, swatch);
+    read_count(row, ROWS, HK_POSITIVE, &swatch->rows);
+    swatch->ends = 2;
+    read_count(row, ENDS, HK_NOT_NEGATIVE, &swatch->ends);
+    swatch->copies = 1;
+    read_count(row, COPIES, HK_POSITIVE, &swatch->copies);
+}
+
+/* A stitch and a row against the tool: from tight thread to drop stitches, with room; a slip of ten times lies outside. */
+#define STITCH_LEAST 0.3
+#define STITCH_MOST 5
+#define ROW_LEAST 0.2
+#define ROW_MOST 9
+
+/* Measured in the wrong unit, or with the decimal mark in the wrong place. */
+static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swatch, bool rows)
+{
+    double per_10cm = rows ? swatch->gauge_rows : swatch->gauge_stitches, one_mm = 100 / per_10cm;
+    double least = rows ? ROW_LEAST : STITCH_LEAST, most = rows ? ROW_MOST : STITCH_MOST;
+    struct hk_cell gauge = hk_reading_cell(row, GAUGE);
+    struct hk_cell measured = hk_reading_cell(row, rows ? HEIGHT : WIDTH);
+    if (!(per_10cm > 0 && swatch->tool_mm > 0))
+        return;
+    if (one_mm >= least * swatch->tool_mm && one_mm <= most * swatch->tool_mm)
+        return;
+    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(hk_cell_empty(gauge) ? measured : gauge, 0),
+                 "swatch \"%s\" has %s %s in 10 cm: one would be %s mm, worked on %s mm", swatch->name,
+                 hk_number_text(per_10cm, 3).text, rows ? "rows" : "stitches", hk_number_text(one_mm, 3).text,
+                 hk_number_text(swatch->tool_mm, 6).text);
+    hk_diags_hint(row.reading->diags, "check what was counted and measured; if it is right, it may stay");
+}
+
+/* The gauge cell, else what was counted over what was measured. */
+static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
+{
+    double width_m = 0, height_m = 0;
+    struct hk_cell gauge = hk_reading_cell(row, GAUGE);
+    read_amount(row, WIDTH, HK_LENGTH, &width_m);
+    read_amount(row, HEIGHT, HK_LENGTH, &height_m);
+    if (width_m > 0 && swatch->stitches > 0)
+        swatch->gauge_stitches = 0.1 * (double)swatch->stitches / width_m;
+    if (height_m > 0 && swatch->rows > 0)
+        swatch->gauge_rows = 0.1 * (double)swatch->rows / height_m;
+    if (!hk_cell_empty(gauge))
+        hk_gauge_cell(gauge, &swatch->gauge_stitches, &swatch->gauge_rows, &row.reading->project->arena,
+                      row.reading->diags);
+    warn_of_gauge(row, swatch, false);
+    warn_of_gauge(row, swatch, true);
+}
+
+static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
+{
+    swatch->tape_step_m = 0.001;
+    swatch->weight_cell = hk_reading_cell(row, WEIGHT);
+    swatch->care = hk_reading_name(row.reading, hk_reading_cell(row, CARE));
+    read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
+    hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &swatch->scale);
+    read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
+    read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
+    swatch->minutes_cell = hk_reading_cell(row, MINUTES);
+    read_amount(row, MINUTES, HK_MINUTES, &swatch->minutes);
+}
+
+/* A row with a mistake is kept too, so that its name is known: nothing is counted then. */
+void hk_swatches_read(struct hk_reading *reading, bool required)
+{
+    struct hk_project *project = reading->project;
+    bool known;
+    const struct hk_table *table = hk_reading_table(reading, "swatches.csv", columns, required, &known);
+    size_t rows = table ? hk_table_rows(table) : 0;
+    project->swatches = hk_arena_take(&project->arena, rows, sizeof *project->swatches);
+    for (size_t i = 0; project->swatches && i < rows; i++) {
+        struct hk_reading_row row = {reading, table, i};
+        struct hk_swatch swatch = {0};
+        read_name(row, &swatch);
+        read_worked(row, &swatch);
+        read_gauge(row, &swatch);
+        read_measured(row, &swatch);
+        project->swatches[project->swatch_count++] = swatch;
+    }
+}
+
+/* ---- Of several folders ------------------------------------------------------------------------------------------ */
+
+/* A swatch of the project or of a folder that it learns from. */
+struct found {
+    uint64_t hash;    /* of its name */
+    size_t number;    /* the project's own come first, then those of each folder */
+    struct hk_project *of;
+    struct hk_swatch *swatch;
+    bool again;       /* an earlier one is the same weighing */
+};
+
+static int by_name(const void *a, const void *b)
+{
+    const struct found *x = a, *y = b;
+    if (x->hash != y->hash)
+        return x->hash < y->hash ? -1 : 1;
+    return (x->number > y->number) - (x->number < y->number);
+}
+
+/* The same yarns, by name. */
+static bool strands_same(const struct found *a, size_t in_a, const struct found *b, size_t in_b)
+{
+    const struct hk_combination *x = &a->of->combinations[in_a], *y = &b->of->combinations[in_b];
+    bool same = x->strand_count == y->strand_count;
+    for (size_t i = 0; same && i < x->strand_count; i++) {
+        same = x->strands[i].times == y->strands[i].times &&
+               hk_text_same(a->of->yarns[x->strands[i].yarn].name, b->of->yarns[y->strands[i].yarn].name);
+    }
+    return same;
+}
+
+static bool yarn_same(const struct found *a, const struct found *b)
+{
+    const struct hk_stripes *x = &a->swatch->yarn, *y = &b->swatch->yarn;
+    bool same = x->count == y->count;
+    for (size_t i = 0; same && i < x->count; i++) {
+        same = x->stripes[i].rows == y->stripes[i].rows &&
+               strands_same(a, x->stripes[i].combination, b, y->stripes[i].combination);
+    }
+    return same;
+}
+
+/* One thing worked, as far as the files say. */
+static bool work_same(const struct found *a, const struct found *b)
+{
+    const struct hk_swatch *x = a->swatch, *y = b->swatch;
+    return hk_text_same(x->name, y->name) && x->tool_mm == y->tool_mm && x->stitches == y->stitches &&
+           x->rows == y->rows && x->start == y->start && x->ends == y->ends && x->copies == y->copies && x->fabric && y->fabric &&
+           hk_text_same(x->fabric->name, y->fabric->name) && yarn_same(a, b);
+}
+
+/* Both were read, and no further apart than half the steps of both together: a reading is within half a step. */
+static bool reading_same(double a, double b, double steps)
+{
+    return a > 0 && b > 0 && fabs(a - b) <= steps / 2 + 1e-9 * a;
+}
+
+static bool reading_differs(double a, double b, double steps)
+{
+    return a > 0 && b > 0 && !reading_same(a, b, steps);
+}
+
+/* A swatch that both have: the same weighing, or one that says otherwise. */
+static void compare_found(const struct found *first, struct found *again, struct hk_diags *diags)
+{
+    const struct hk_swatch *x = first->swatch, *y = again->swatch;
+    double grams = x->scale.step_g + y->scale.step_g + 2 * (x->scale.accuracy_g + y->scale.accuracy_g);
+    double metres = x->tape_step_m + y->tape_step_m;
+    bool weight = reading_differs(x->mass_g, y->mass_g, grams);
+    bool differs = weight || reading_differs(x->unravelled_m, y->unravelled_m, metres) ||
+                   reading_differs(x->minutes, y->minutes, 2);
+    bool same = reading_same(x->mass_g, y->mass_g, grams) || reading_same(x->unravelled_m, y->unravelled_m, metres) ||
+                reading_same(x->minutes, y->minutes, 2);
+    struct hk_place at = hk_cell_place(x->cell, 0);
+    if (!work_same(first, again) || (!differs && !same))
+        return;
+    again->again = !differs;
+    struct hk_place here = hk_cell_place(weight ? y->weight_cell : y->cell, 0);
+    if (differs) {
+        hk_diags_add(diags, HK_SWATCH_DOUBLED, here, "swatch \"%s\" was read otherwise in %s:%zu; both count, as two swatches",
+                     y->name, at.file, at.line);
+        hk_diags_hint(diags, "if it is one, take out the wrong reading; if there are two, give each a name of its own");
+    } else {
+        hk_diags_add(diags, HK_SWATCH_DOUBLED, here, "swatch \"%s\" is the one in %s:%zu, and counts once", y->name, at.file,
+                     at.line);
+        hk_diags_hint(diags, "take it out of one of the two files; another swatch needs another name");
+    }
+}
+
+static size_t found_list(struct hk_project *of, struct found *list, size_t count)
+{
+    for (size_t i = 0; i < of->swatch_count; i++, count++)
+        list[count] = (struct found){hk_text_hash(of->swatches[i].name), count, of, &of->swatches[i], false};
+    return count;
+}
+
+/* Takes the weighings that are there already out of the folders' lists, from the last on, so that pointers before it hold. */
+static void leave_out(struct found *list, size_t count)
+{
+    for (size_t i = count; i > 0; i--) {
+        struct found *found = &list[i - 1];
+        if (!found->again)
+            continue;
+        struct hk_swatch *end = found->of->swatches + found->of->swatch_count;
+        memmove(found->swatch, found->swatch + 1, (size_t)(end - found->swatch - 1) * sizeof *end);
+        found->of->swatch_count--;
+    }
+}
+
+static int by_number(const void *a, const void *b)
+{
+    const struct found *x = a, *y = b;
+    return (x->number > y->number) - (x->number < y->number);
+}
+
+void hk_swatches_once(struct hk_project *project, struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    size_t most = project->swatch_count, count;
+    for (size_t i = 0; i < project->learned_count; i++)
+        most += project->learned[i]->swatch_count;
+    struct found *list = project->learned_count > 0 ? hk_arena_take(&scratch, most, sizeof *list) : NULL;
+    diags->lost |= scratch.lost;
+    if (!list)
+        return;
+    count = found_list(project, list, 0);
+    for (size_t i = 0; i < project->learned_count; i++)
+        count = found_list(project->learned[i], list, count);
+    if (count > 0)
+        qsort(list, count, sizeof *list, by_name);
+    for (size_t i = 0; i < count; i++) {
+        for (size_t k = i; k > 0 && list[k - 1].hash == list[i].hash && !list[i].again; k--) {
+            if (list[k - 1].of != list[i].of && !list[k - 1].again)
+                compare_found(&list[k - 1], &list[i], diags);
+        }
+    }
+    if (count > 0)
+        qsort(list, count, sizeof *list, by_number);
+    leave_out(list, count);
+    hk_arena_free(&scratch);
+}

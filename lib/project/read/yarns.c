@@ -1,0 +1,364 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * yarns.csv (hankful(1), FILES). One yarn name is one yarn, in whatever role and colour, because its grams a metre
+ * and its departure are one; rows that disagree about it are an error. A row with a mistake still makes its role and
+ * yarn known, so that other files may refer to them without further findings.
+ */
+#include "project/read/yarns.h"
+
+#include "catalogue/category.h"
+#include "catalogue/loop.h"
+#include "catalogue/moisture.h"
+#include "input/error_value.h"
+#include "input/excerpt.h"
+#include "input/quantity.h"
+#include "input/spoiled.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { ROLE, YARN, PUT_UP, LENGTH, COLOUR, FIBRE, CATEGORY, PRICE, WPI, BALL_WEIGHS, SCALE_STEP, SCALE_ACCURACY, NOTES };
+static const struct hk_column columns[] = {
+    {"role", true, true},     {"yarn", true, true},    {"put_up", true, true},     {"length", true, true},
+    {"colour", false, false}, {"fibre", false, false}, {"category", false, false}, {"price", false, false},
+    {"wpi", false, false},    {"ball_weighs", false, false}, {"scale_step", false, false}, {"scale_accuracy", false, false},
+    {"notes", false, false},  {NULL, false, false},
+};
+
+/* Two ways to write one amount, as 3.5 oz and 99.22 g, agree no better than to their last digit. */
+#define SAME_AMOUNT 5e-4
+/* Balls that are weighed together: a sack of them. */
+#define BALLS_MOST 1000
+
+static bool amounts_same(double a, double b)
+{
+    return fabs(a - b) <= SAME_AMOUNT * fmax(a, b);
+}
+
+/* A name that a spreadsheet lost, which has been said: which name that was is not known, so none is missed elsewhere. */
+static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
+{
+    bool lost = hk_error_value(cell.text);
+    reading->knows_yarns &= !lost;
+    return lost;
+}
+
+/* ---- Roles --------------------------------------------------------------------------------------------------- */
+
+/* These write stripes and strands in a yarn cell. */
+static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
+{
+    if (!strpbrk(hk_reading_text(reading, cell), "+,;"))
+        return true;
+    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles",
+                 name);
+    hk_diags_hint(reading->diags, "leave + , and ; out of the names of roles");
+    return false;
+}
+
+/* The role of that name, made where it is new; SIZE_MAX with a finding. */
+static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
+{
+    struct hk_project *project = reading->project;
+    if (hk_cell_empty(cell) || is_lost(reading, cell))
+        return SIZE_MAX;
+    const char *name = hk_reading_name(reading, cell);
+    size_t found = hk_index_find(&reading->roles, name);
+    if (found != SIZE_MAX || !role_name_good(reading, cell, name) ||
+        !hk_index_add(&reading->roles, name, project->role_count, &project->arena))
+        return found;
+    project->roles[project->role_count] = (struct hk_role){.name = name, .plan = SIZE_MAX, .cell = cell};
+    return project->role_count++;
+}
+
+/* ---- Yarns --------------------------------------------------------------------------------------------------- */
+
+static void clash(struct hk_reading *reading, struct hk_cell cell, const char *what, const struct hk_yarn *yarn)
+{
+    hk_diags_add(reading->diags, HK_YARN_CLASH, hk_cell_place(cell, 0), "%s \"%s\" differs from the one in line %zu",
+                 what, yarn->name, hk_cell_place(yarn->cell, 0).line);
+    hk_diags_hint(reading->diags, "one name is one yarn: write the same there, or give this one another name");
+}
+
+/* A zero stands for what is not known: not given, or given with a mistake. */
+static void amount_join(struct hk_reading *reading, struct hk_cell cell, const char *what, double *known, double read,
+                        const struct hk_yarn *yarn)
+{
+    if (read > 0 && *known > 0 && !amounts_same(*known, read))
+        clash(reading, cell, what, yarn);
+    else if (*known == 0)
+        *known = read;
+}
+
+static double amount_read(struct hk_reading *reading, struct hk_cell cell, enum hk_dimension dimension)
+{
+    double amount = 0;
+    if (!hk_cell_empty(cell))
+        hk_quantity_cell(cell, dimension, HK_POSITIVE, &amount, reading->diags);
+    return amount;
+}
+
+/* ---- A ball on the scale ------------------------------------------------------------------------------------- */
+
+static const char *after_word(const char *text, const char *word)
+{
+    return hk_text_starts(text, word) ? text + strlen(word) : text;
+}
+
+/* "3 balls 148 g": where the mass begins, with *count read; without a count at the start, for one ball. */
+static const char *after_count(const char *text, int64_t *count)
+{
+    const char *end = text;
+    double number = 0;
+    *count = 1;
+    if (!hk_number_scan(&end, false, &number))
+        return text;
+    const char *word = hk_blanks_skipped(end), *mass = after_word(word, "ball");
+    if (mass == word || number < 1 || number > BALLS_MOST || number != floor(number))
+        return text;
+    *count = (int64_t)number;
+    mass = after_word(mass, "s");
+    mass = hk_blanks_skipped(mass);
+    return hk_blanks_skipped(mass + strspn(mass, ":=,"));
+}
+
+static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
+{
+    struct hk_reading *reading = row.reading;
+    struct hk_cell cell = hk_reading_cell(row, BALL_WEIGHS);
+    struct hk_excerpt whole, mass;
+    struct hk_yarn read = {0};
+    bool good = hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &read.ball_scale);
+    if (hk_cell_empty(cell) || !hk_excerpt_make(cell, &whole, &reading->project->arena) || hk_spoiled(&whole, reading->diags))
+        return;
+    size_t start = (size_t)(after_count(whole.text, &read.ball_count) - whole.text);
+    if (!hk_excerpt_part(&whole, start, strlen(whole.text) - start, &mass, &reading->project->arena) ||
+        !hk_quantity_read(&mass, HK_MASS, HK_POSITIVE, &read.ball_g, reading->diags) || !good)
+        return;
+    if (yarn->ball_g > 0 && (yarn->ball_count != read.ball_count || !amounts_same(yarn->ball_g, read.ball_g))) {
+        clash(reading, cell, "what a ball weighs of", yarn);
+        return;
+    }
+    yarn->ball_g = read.ball_g;
+    yarn->ball_count = read.ball_count;
+    yarn->ball_scale = read.ball_scale;
+    yarn->ball_cell = cell;
+}
+
+/* The yarn that the row names, with what the row says of it; SIZE_MAX with a finding. */
+static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+{
+    struct hk_project *project = reading->project;
+    struct hk_cell cell = hk_table_cell(table, row, YARN), put_up = hk_table_cell(table, row, PUT_UP);
+    struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
+    double put_up_g = amount_read(reading, put_up, HK_MASS), length_m = amount_read(reading, length, HK_LENGTH);
+    double wraps_read = amount_read(reading, wpi, HK_WRAPS);
+    if (hk_cell_empty(cell) || is_lost(reading, cell))
+        return SIZE_MAX;
+    const char *name = hk_reading_name(reading, cell);
+    size_t found = hk_index_find(&reading->yarns, name);
+    if (found == SIZE_MAX) {
+        if (!hk_index_add(&reading->yarns, name, project->yarn_count, &project->arena))
+            return SIZE_MAX;
+        found = project->yarn_count++;
+        project->yarns[found] = (struct hk_yarn){.name = name, .fibre = "", .cell = cell};
+    }
+    struct hk_yarn *yarn = &project->yarns[found];
+    amount_join(reading, put_up, "the put-up of", &yarn->put_up_g, put_up_g, yarn);
+    amount_join(reading, length, "the length of", &yarn->length_m, length_m, yarn);
+    amount_join(reading, wpi, "wpi of", &wraps[found], wraps_read, yarn);
+    read_ball((struct hk_reading_row){reading, table, row}, yarn);
+    if (!*yarn->fibre)
+        yarn->fibre = hk_reading_text(reading, hk_table_cell(table, row, FIBRE));
+    return found;
+}
+
+/*
+ * The prior of H, what a labelled ball weighs on her scale. A label's mass is that of the dry fibre with its agreed allowance a
+ * of moisture, and most rooms are drier: N(-m a, (m a)^2), m the spread `moisture`. Yarn whose fibre is not known: N(-unstated,
+ * unstated_spread^2).
+ */
+static void expect_weights(struct hk_project *project)
+{
+    const struct hk_spreads *spreads = &project->spreads;
+    for (size_t i = 0; i < project->yarn_count; i++) {
+        struct hk_yarn *yarn = &project->yarns[i];
+        double low, high;
+        yarn->ln_weighs = -spreads->unstated;
+        yarn->ln_weighs_sd = spreads->unstated_spread;
+        if (*yarn->fibre && hk_moisture_allowance(project->catalogue, yarn->fibre, &low, &high)) {
+            yarn->ln_weighs_sd = spreads->moisture * (low + high) / 2;
+            yarn->ln_weighs = -yarn->ln_weighs_sd;
+        }
+    }
+}
+
+static void measure_yarns(struct hk_project *project, const double *wraps)
+{
+    for (size_t i = 0; i < project->yarn_count; i++) {
+        struct hk_yarn *yarn = &project->yarns[i];
+        if (yarn->put_up_g > 0 && yarn->length_m > 0)
+            yarn->tex = 1000 * yarn->put_up_g / yarn->length_m;
+        if (wraps[i] > 0)
+            yarn->diameter_mm = hk_wraps_diameter_mm(wraps[i]);
+        else if (yarn->tex > 0)
+            yarn->diameter_mm = hk_yarn_diameter_mm(yarn->tex, project->spreads.diameter_mm);
+    }
+}
+
+/* ---- Rows ---------------------------------------------------------------------------------------------------- */
+
+static void candidate_add(struct hk_reading *reading, struct hk_candidate candidate)
+{
+    struct hk_project *project = reading->project;
+    for (size_t i = 0; i < project->candidate_count; i++) {
+        const struct hk_candidate *other = &project->candidates[i];
+        if (other->role != candidate.role || other->yarn != candidate.yarn ||
+            !hk_text_same(other->colour, candidate.colour))
+            continue;
+        hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(candidate.cell, 0),
+                     "\"%s\" stands for this role in line %zu already", project->yarns[candidate.yarn].name,
+                     hk_cell_place(other->cell, 0).line);
+        hk_diags_hint(reading->diags, "take one of the two rows out");
+        return;
+    }
+    struct hk_role *role = &project->roles[candidate.role];
+    if (role->plan == SIZE_MAX)
+        role->plan = project->candidate_count;
+    project->candidates[project->candidate_count++] = candidate;
+}
+
+static void check_price(struct hk_reading *reading, const struct hk_candidate *candidate)
+{
+    if (candidate->price_minor != 0)
+        return;
+    hk_diags_add(reading->diags, HK_PRICE_NOTHING, hk_cell_place(candidate->price_cell, 0),
+                 "a ball costs 0, so any number of them costs nothing");
+    hk_diags_hint(reading->diags, "write what a ball costs, or nothing where that is not known; what is at home stands in "
+                                  "offers.csv, as shop \"own\"");
+}
+
+static void read_row(struct hk_reading *reading, const struct hk_table *table, size_t row, double *wraps)
+{
+    struct hk_candidate candidate = {
+        .role = role_of(reading, hk_table_cell(table, row, ROLE)),
+        .yarn = yarn_of(reading, table, row, wraps),
+        .colour = hk_reading_name(reading, hk_table_cell(table, row, COLOUR)),
+        .fibre = hk_reading_name(reading, hk_table_cell(table, row, FIBRE)),
+        .category = hk_reading_name(reading, hk_table_cell(table, row, CATEGORY)),
+        .notes = hk_reading_text(reading, hk_table_cell(table, row, NOTES)),
+        .price_minor = -1,
+        .cell = hk_table_cell(table, row, ROLE),
+        .price_cell = hk_table_cell(table, row, PRICE),
+        .category_cell = hk_table_cell(table, row, CATEGORY),
+    };
+    if (!hk_cell_empty(candidate.price_cell))
+        hk_reading_money(reading, candidate.price_cell, &candidate.price_minor);
+    check_price(reading, &candidate);
+    if (candidate.role != SIZE_MAX && candidate.yarn != SIZE_MAX)
+        candidate_add(reading, candidate);
+}
+
+/* ---- Categories ---------------------------------------------------------------------------------------------- */
+
+#define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
+
+/* A category that is none is kept as it stands: a pattern prints it, and nothing is reckoned from it. */
+static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
+{
+    struct hk_place at = hk_cell_place(candidate->category_cell, 0);
+    struct hk_arena *arena = &reading->project->arena;
+    const struct hk_catalogue *catalogue = reading->project->catalogue;
+    const char *text = candidate->category, *called = hk_categories_called(catalogue, text, arena);
+    const char *known = hk_categories_called(catalogue, NULL, arena);
+    if (called) {
+        hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is the name of several yarn categories: %s", text, called);
+        hk_diags_hint(reading->diags, "write the number of the one that is meant");
+        return;
+    }
+    hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is no yarn category", text);
+    hk_diags_hint(reading->diags, "the categories are %s; leave the cell empty to have the yarn's thickness tell",
+                  known ? known : "not known");
+}
+
+/* What so many grams of a yarn have of metres that is so thick: hk_yarn_diameter_mm turned round, to tens of metres. */
+static double about_m(const struct hk_project *project, double put_up_g, double wraps)
+{
+    double root = hk_wraps_diameter_mm(wraps) / project->spreads.diameter_mm;
+    return 10 * rint(100 * put_up_g / (root * root));
+}
+
+/* Labels are mistyped by a digit: then the yarn is nowhere near its category. */
+static void category_against_label(struct hk_reading *reading, const struct hk_candidate *candidate,
+                                   const struct hk_category *category)
+{
+    const struct hk_project *project = reading->project;
+    const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
+    double wraps = HK_MM_PER_INCH / hk_yarn_diameter_mm(yarn->tex, project->spreads.diameter_mm);
+    bool thick = wraps * FAR_OFF < category->wraps_low, thin = wraps > FAR_OFF * category->wraps_high;
+    if (!thick && !thin)
+        return;
+    hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(candidate->category_cell, 0),
+                 "%s m in %s g makes \"%s\" far %s than category %s %s", hk_number_text(yarn->length_m, 4).text,
+                 hk_number_text(yarn->put_up_g, 4).text, yarn->name, thick ? "thicker" : "thinner",
+                 category->name, category->label);
+    double near = thick ? category->wraps_low : category->wraps_high;
+    hk_diags_hint(reading->diags, "check put_up, length and category: %s g of such a yarn would have %s about %.0f m",
+                  hk_number_text(yarn->put_up_g, 4).text, thick ? "at least" : "at most", about_m(project, yarn->put_up_g, near));
+}
+
+static bool same_yarn_before(const struct hk_project *project, size_t candidate)
+{
+    const struct hk_candidate *of = &project->candidates[candidate];
+    for (size_t i = 0; i < candidate; i++) {
+        const struct hk_candidate *before = &project->candidates[i];
+        if (before->yarn == of->yarn && hk_text_same(before->category, of->category))
+            return true;
+    }
+    return false;
+}
+
+/* Once a yarn's thickness is known; what is said of a yarn is said once, in whatever colours. */
+static void settle_categories(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    for (size_t i = project->candidate_count; i-- > 0;) { /* backwards: those before stand yet as they were written */
+        struct hk_candidate *candidate = &project->candidates[i];
+        const struct hk_category *category = hk_category_find(project->catalogue, candidate->category);
+        const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
+        bool said = same_yarn_before(project, i);
+        if (!*candidate->category || !(yarn->tex > 0))
+            continue;
+        if (!category)
+            category = hk_category_by_thickness(project->catalogue, candidate->category,
+                                                HK_MM_PER_INCH / yarn->diameter_mm);
+        if (category && !said)
+            category_against_label(reading, candidate, category);
+        else if (!category && !said)
+            category_unknown(reading, candidate);
+        if (category)
+            candidate->category = category->name;
+    }
+}
+
+/* ---- The file ------------------------------------------------------------------------------------------------ */
+
+void hk_yarns_read(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    const struct hk_table *table = hk_reading_table(reading, "yarns.csv", columns, true, &reading->knows_yarns);
+    if (!table)
+        return;
+    size_t rows = hk_table_rows(table);
+    double *wraps = hk_arena_take(&project->arena, rows, sizeof *wraps);
+    project->roles = hk_arena_take(&project->arena, rows, sizeof *project->roles);
+    project->yarns = hk_arena_take(&project->arena, rows, sizeof *project->yarns);
+    project->candidates = hk_arena_take(&project->arena, rows, sizeof *project->candidates);
+    if (project->arena.lost)
+        return;
+    for (size_t row = 0; row < rows; row++)
+        read_row(reading, table, row, wraps);
+    measure_yarns(project, wraps);
+    expect_weights(project);
+    settle_categories(reading);
+}

@@ -1,0 +1,385 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A piece made to order: costs = yarn + materials + overhead + postage; hers = labour + markup; the price is the least
+ * that leaves both. Yarn from home is charged what it is worth. The price's range, and what an hour earns, come from the spreads
+ * of yarn and hours by Monte Carlo (JCGM 101:2008), in doubles.
+ */
+#include "quote/quoting.h"
+
+#include "base/diags.h"
+#include "base/money.h"
+#include "model/chance.h"
+
+#include <gsl/gsl_math.h>
+#include <gsl/gsl_randist.h>
+#include <stdlib.h>
+
+#ifdef HK_FUZZING
+#define DRAWS 1000
+#else
+#define DRAWS 20000
+#endif
+#define SEED 4217 /* any; the same for ever, so that equal input gives equal output */
+
+/* ---- Commission: yarn -------------------------------------------------------------------------------------------- */
+
+/* Every role that is needed is bought. */
+static const struct hk_shop_role *shop_role(const struct hk_shop_size *shop, const char *role)
+{
+    size_t i = 0;
+    while (shop->roles[i].role != role)
+        i++;
+    return &shop->roles[i];
+}
+
+/* What the balls of a role cost before postage and discount, and what those from home are worth. */
+struct goods {
+    int64_t bought, home;
+};
+
+/* The balls of a role, and the price of one ball more: that of the dearest line of it. */
+static struct goods role_goods(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role,
+                               struct hk_quote_yarn *yarn)
+{
+    struct goods goods = {0};
+    yarn->price_minor = -1;
+    for (size_t i = 0; i < shop->line_count; i++) {
+        const struct hk_shop_line *line = &shop->lines[i];
+        if (line->role != role)
+            continue;
+        int64_t worth = line->worth_minor > 0 ? line->worth_minor : 0, each = worth / line->balls;
+        hk_quoting_add(q, &goods.bought, line->cost_minor);
+        hk_quoting_add(q, &goods.home, worth - line->cost_minor);
+        yarn->balls += line->balls;
+        if (each > yarn->price_minor) {
+            yarn->price_minor = each;
+            yarn->more_g = line->put_up_g;
+        }
+    }
+    return goods;
+}
+
+/* Adds to those of the same mass, else puts them before the first that is smaller. */
+static void put_up_add(struct hk_quote_balls *put_ups, size_t *count, const struct hk_shop_line *line)
+{
+    size_t at = 0, i = *count;
+    while (at < *count && put_ups[at].put_up_g > line->put_up_g)
+        at++;
+    if (at < *count && put_ups[at].put_up_g == line->put_up_g) {
+        put_ups[at].balls += line->balls;
+        return;
+    }
+    for (; i > at; i--)
+        put_ups[i] = put_ups[i - 1];
+    put_ups[at] = (struct hk_quote_balls){line->put_up_g, line->balls};
+    ++*count;
+}
+
+/* The balls of a role by what they weigh, whatever shop and lot they are of. */
+static void role_put_ups(struct hk_quoting *q, const struct hk_shop_size *shop, const char *role, struct hk_quote_yarn *yarn)
+{
+    struct hk_quote_balls *put_ups = hk_arena_take(q->arena, shop->line_count, sizeof *put_ups);
+    for (size_t i = 0; put_ups && i < shop->line_count; i++)
+        if (shop->lines[i].role == role)
+            put_up_add(put_ups, &yarn->put_up_count, &shop->lines[i]);
+    yarn->put_ups = put_ups;
+}
+
+/* Of a role: grams that go in and are lost in joins, never more than what was bought. */
+static double eaten_g(const struct hk_shop_role *role)
+{
+    return fmin(role->likely_g + role->joins_g, role->bought_g);
+}
+
+/* One size: what is bought as the shop says, what is from home, and what is used as its part of both by weight. */
+static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *shop, struct hk_quote_size *size)
+{
+    struct hk_quote_yarn *yarns = hk_arena_take(q->arena, shop->role_count, sizeof *yarns);
+    double used = 0, order = shop->goods_minor > 0 ? (double)shop->total_minor / (double)shop->goods_minor : 1;
+    for (size_t r = 0; yarns && r < shop->role_count; r++) {
+        const struct hk_shop_role *role = &shop->roles[r];
+        struct goods goods = role_goods(q, shop, role->role, &yarns[r]);
+        role_put_ups(q, shop, role->role, &yarns[r]);
+        yarns[r].role = role->role;
+        yarns[r].mass_g = role->likely_g;
+        used += ((double)goods.bought * order + (double)goods.home) * eaten_g(role) / role->bought_g;
+        hk_quoting_add(q, &size->yarn_home_minor, goods.home);
+        for (size_t i = 0; i < shop->line_count; i++)
+            if (shop->lines[i].role == role->role) {
+                yarns[r].yarn = shop->lines[i].yarn;
+                yarns[r].colour = shop->lines[i].colour;
+            }
+    }
+    q->face->ordered |= shop->total_minor != shop->goods_minor;
+    size->yarns = yarns;
+    size->yarn_count = shop->role_count;
+    size->yarn_bought_minor = shop->total_minor;
+    size->yarn_used_minor = (int64_t)floor(used + 0.5); /* of both at most */
+    size->yarn_minor = size->yarn_used_minor;
+    if (q->options.used)
+        return;
+    size->yarn_minor = size->yarn_bought_minor;
+    hk_quoting_add(q, &size->yarn_minor, size->yarn_home_minor);
+}
+
+/* ---- Commission: the range --------------------------------------------------------------------------------------- */
+
+/* One size, as the draws see it: z of each role's ln mass, then of ln hours. */
+struct chances {
+    const struct hk_quoting *q;
+    const struct hk_quote_size *size;
+    const struct hk_shop_size *shop;
+    const struct hk_need_role *roles;
+    size_t role_count;
+    const double *factor;           /* of the correlation of ln mass */
+    double hours, spread, rate;     /* of the stitches; rate in minor units an hour */
+    double stated_hours, stated_labour;
+    double materials, fixed_overhead, hour_overhead, postage; /* without yarn */
+    double overhead[3], markup[3];  /* ratios of all, materials, labour */
+    double left;                    /* at the price */
+};
+
+static void draw(const void *context, gsl_rng *rng, double *z)
+{
+    const struct chances *c = context;
+    for (size_t i = 0; i <= c->role_count; i++)
+        z[i] = gsl_ran_gaussian_ziggurat(rng, 1);
+}
+
+static double drawn_mass_g(const struct chances *c, const double *z, size_t role)
+{
+    double x = 0;
+    for (size_t k = 0; k <= role; k++)
+        x += c->factor[role * c->role_count + k] * z[k];
+    return c->roles[role].mass_g.likely * exp(c->roles[role].spread_mass * x);
+}
+
+/* What is bought is paid whatever is used, and what is lacking is bought by the ball. */
+static double drawn_yarn(const struct chances *c, const double *z)
+{
+    double cost = c->q->options.used ? 0 : (double)c->size->yarn_minor;
+    double used = 0, likely = 0;
+    for (size_t r = 0; r < c->role_count; r++) {
+        const struct hk_shop_role *bought = shop_role(c->shop, c->roles[r].role_name);
+        const struct hk_quote_yarn *yarn = &c->size->yarns[r];
+        double mass_g = drawn_mass_g(c, z, r), usable_g = bought->bought_g - bought->joins_g;
+        double ball_g = yarn->more_g - c->roles[r].join_g;
+        used += mass_g / c->roles[r].mass_g.likely * (double)yarn->price_minor * yarn->mass_g / yarn->more_g;
+        likely += (double)yarn->price_minor * yarn->mass_g / yarn->more_g;
+        if (!c->q->options.used && mass_g > usable_g)
+            cost += ceil((mass_g - usable_g) / ball_g) * (double)yarn->price_minor;
+    }
+    return !c->q->options.used ? cost : likely > 0 ? (double)c->size->yarn_used_minor * used / likely : 0;
+}
+
+static double shares(const double ratios[3], double materials, double labour)
+{
+    return ratios[0] * (materials + labour) + ratios[1] * materials + ratios[2] * labour;
+}
+
+struct drawn {
+    double hours, labour, costs, markup;
+};
+
+static struct drawn drawn_of(const struct chances *c, const double *z)
+{
+    double worked = c->hours * exp(c->spread * z[c->role_count]);
+    struct drawn drawn = {.hours = worked + c->stated_hours, .labour = worked * c->rate + c->stated_labour};
+    double materials = c->materials + drawn_yarn(c, z);
+    drawn.costs = materials + c->postage + c->fixed_overhead + c->hour_overhead * drawn.hours +
+                  shares(c->overhead, materials, drawn.labour);
+    drawn.markup = shares(c->markup, materials, drawn.labour);
+    return drawn;
+}
+
+static double drawn_price(const void *context, const double *z)
+{
+    const struct chances *c = context;
+    struct drawn drawn = drawn_of(c, z);
+    return hk_price_leaving(&c->q->rates, drawn.costs + drawn.labour + drawn.markup);
+}
+
+static double drawn_earning(const void *context, const double *z)
+{
+    const struct chances *c = context;
+    struct drawn drawn = drawn_of(c, z);
+    return (c->left - drawn.costs) / drawn.hours;
+}
+
+/* Below 0: less than her rate. */
+static double drawn_excess(const void *context, const double *z)
+{
+    const struct chances *c = context;
+    struct drawn drawn = drawn_of(c, z);
+    return c->left - drawn.costs - drawn.labour;
+}
+
+/* Draws an amount; its quantiles, and the share of the draws below 0. */
+static bool draw_amount(const struct chances *c, double (*output)(const void *, const double *), double quantiles[2],
+                        double *below)
+{
+    struct hk_propagation propagation = {c->role_count + 1, DRAWS, draw, output, c};
+    double *sorted = calloc(DRAWS, sizeof *sorted);
+    gsl_rng *rng = hk_random_new(SEED);
+    bool drawn = sorted && rng && hk_propagate(&propagation, rng, sorted);
+    if (drawn) {
+        size_t count = 0;
+        while (count < DRAWS && sorted[count] < 0)
+            count++;
+        quantiles[0] = sorted[(size_t)(HK_LOW_CHANCE * DRAWS)];
+        quantiles[1] = sorted[(size_t)(HK_HIGH_CHANCE * DRAWS)];
+        *below = (double)count / DRAWS;
+    }
+    free(sorted);
+    if (rng)
+        gsl_rng_free(rng);
+    return drawn;
+}
+
+/* Towards 0 or below it too: what a job earns may be a loss. */
+static int64_t whole_minor(double amount)
+{
+    double bound = (double)HK_MONEY_MOST;
+    return (int64_t)floor(fmin(fmax(amount, -bound), bound) + 0.5);
+}
+
+static bool draw_all(const struct chances *c, struct hk_quote_size *size)
+{
+    double quantiles[2], below;
+    if (c->q->options.price_minor < 0) {
+        if (!draw_amount(c, drawn_price, quantiles, &below))
+            return false;
+        size->price_low_minor = whole_minor(quantiles[0]);
+        size->price_high_minor = whole_minor(quantiles[1]);
+    }
+    size->chance_below = -1;
+    if (size->labour_minor > 0) {
+        if (!draw_amount(c, drawn_excess, quantiles, &below))
+            return false;
+        size->chance_below = below;
+    }
+    size->earns_minor = -1;
+    if (!(size->hours.likely > 0))
+        return true;
+    if (!draw_amount(c, drawn_earning, quantiles, &below))
+        return false;
+    size->earns_minor = whole_minor((double)size->bill.kept_minor / size->hours.likely);
+    size->earns_low_minor = whole_minor(quantiles[0]);
+    size->earns_high_minor = whole_minor(quantiles[1]);
+    return true;
+}
+
+static const double *factor_of(struct hk_quoting *q, size_t first, size_t count)
+{
+    const struct hk_need *need = &q->needed->face;
+    double *covariance = hk_arena_take(q->arena, count * count, sizeof *covariance);
+    double *factor = hk_arena_take(q->arena, count * count, sizeof *factor);
+    for (size_t r = 0; covariance && factor && r < count; r++)
+        for (size_t s = 0; s < count; s++)
+            covariance[r * count + s] = need->covariance[(first + r) * need->role_count + first + s];
+    return covariance && factor && hk_normal_factor(count, covariance, factor) ? factor : NULL;
+}
+
+static void ratios_of(const struct hk_project *project, enum hk_cost_kind kind, double ratios[3])
+{
+    static const enum hk_cost_per bases[3] = {HK_PER_ALL, HK_PER_MATERIALS, HK_PER_LABOUR};
+    for (size_t i = 0; i < 3; i++)
+        ratios[i] = (double)hk_quoting_percents(project, kind, bases[i]) / (double)HK_MILLION;
+}
+
+/* ---- Commission -------------------------------------------------------------------------------------------------- */
+
+static bool hours_reckoned(const struct hk_project *project)
+{
+    return hk_quoting_rate(project) || !hk_quoting_hours_stated(project);
+}
+
+/* What of a size is the same whatever is drawn. */
+struct terms {
+    int64_t stated_labour, piece_overhead;
+};
+
+/* All of hers on the piece; the stated ones are as stated. */
+static void fill_hours(struct hk_quote_size *size, const struct hk_range *reckoned, int64_t worked, int64_t stated)
+{
+    size->stated_h = (double)stated / (double)HK_COST_ONE;
+    size->hours = (struct hk_range){.likely = (double)(worked + stated) / (double)HK_COST_ONE,
+                                    .low = reckoned->low + size->stated_h, .high = reckoned->high + size->stated_h};
+    size->hours.enough = size->hours.likely;
+}
+
+static void commission_costs(struct hk_quoting *q, size_t index, const struct hk_hours_size *hours, struct hk_quote_size *size,
+                             struct terms *terms)
+{
+    const struct hk_cost *rate = hk_quoting_rate(q->project);
+    struct hk_range reckoned = hours_reckoned(q->project) ? hours->hours : (struct hk_range){0};
+    int64_t worked = (int64_t)floor(reckoned.likely * (double)HK_COST_ONE + 0.5), stated = 0;
+    terms->stated_labour = hk_quoting_stated_labour(q, HK_PER_PIECE, index, 1, &stated);
+    fill_hours(size, &reckoned, worked, stated);
+    size->materials_minor = hk_quoting_sum(q, HK_COST_MATERIAL, HK_PER_PIECE, index, 1);
+    size->postage_minor = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_PIECE, index, 1);
+    size->labour_minor = terms->stated_labour;
+    if (rate)
+        hk_quoting_add(q, &size->labour_minor, hk_quoting_part(q, rate->amount_minor, worked, HK_COST_ONE));
+    terms->piece_overhead = hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_PIECE, index, 1);
+    int64_t materials = size->yarn_minor;
+    hk_quoting_add(q, &materials, size->materials_minor);
+    size->overhead_minor = hk_quoting_shares(q, HK_COST_OVERHEAD, materials, size->labour_minor);
+    hk_quoting_add(q, &size->overhead_minor, terms->piece_overhead);
+    hk_quoting_add(q, &size->overhead_minor, hk_quoting_hour_overhead(q, worked + stated));
+    size->markup_minor = hk_quoting_shares(q, HK_COST_MARKUP, materials, size->labour_minor);
+}
+
+static bool commission_chances(struct hk_quoting *q, size_t first, size_t count, const struct hk_shop_size *shop,
+                               const struct hk_hours_size *hours, const struct terms *terms, struct hk_quote_size *size)
+{
+    const struct hk_cost *rate = hk_quoting_rate(q->project);
+    struct chances c = {
+        .q = q,
+        .size = size,
+        .shop = shop,
+        .roles = &q->needed->face.roles[first],
+        .role_count = count,
+        .factor = factor_of(q, first, count),
+        .hours = hours_reckoned(q->project) ? hours->hours.likely : 0,
+        .spread = hours->spread,
+        .rate = rate ? (double)rate->amount_minor : 0,
+        .stated_hours = size->stated_h,
+        .stated_labour = (double)terms->stated_labour,
+        .materials = (double)size->materials_minor,
+        .postage = (double)size->postage_minor,
+        .fixed_overhead = (double)terms->piece_overhead,
+        .hour_overhead = (double)hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1),
+        .left = (double)(size->bill.kept_minor + size->bill.costs_minor),
+    };
+    ratios_of(q->project, HK_COST_OVERHEAD, c.overhead);
+    ratios_of(q->project, HK_COST_MARKUP, c.markup);
+    if (c.factor && draw_all(&c, size))
+        return true;
+    q->arena->lost = true; /* a covariance by its making, so there was no memory */
+    return false;
+}
+
+/* roles[first] to roles[first + count - 1] of the need are those of the size. */
+void hk_commission_size(struct hk_quoting *q, size_t i, size_t first, size_t count, struct hk_quote_size *size)
+{
+    const struct hk_shop_size *shop = &q->shop->sizes[i];
+    const struct hk_hours_size *hours = &q->hours->sizes[i];
+    struct terms terms = {0};
+    size->size = shop->size;
+    commission_yarn(q, shop, size);
+    if (!size->yarns)
+        return;
+    commission_costs(q, hours->size, hours, size, &terms);
+    int64_t costs = size->yarn_minor, hers = size->labour_minor;
+    hk_quoting_add(q, &costs, size->materials_minor);
+    hk_quoting_add(q, &costs, size->overhead_minor);
+    hk_quoting_add(q, &costs, size->postage_minor);
+    hk_quoting_add(q, &hers, size->markup_minor);
+    if (!hk_quoting_price(q, costs, hers, &size->bill))
+        return;
+    size->rounding_minor = q->face->solved ? size->bill.kept_minor - hers : 0;
+    size->deposit_minor = hk_quoting_percent(q, size->bill.paid_minor, q->options.deposit_millionths);
+    commission_chances(q, first, count, shop, hours, &terms, size);
+}
+

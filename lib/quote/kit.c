@@ -1,0 +1,472 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A kit: yarn, notions and pattern for another maker. A batch of N kits with a share s of spare takes of a role, in one
+ * lot and from the cheapest basket (purchase.h), with m grams enough for a kit, p of a ball and j lost in a join
+ *
+ *     whole balls:  ceil(N (1 + s) b) balls of one put-up, b the balls that are enough for a kit
+ *     wound off:    sum p x >= N (1 + s) (1 + w) m,  w lost in winding: a kit holds its m grams, and no joins are bought
+ *
+ * Balls from home are charged what they are worth. Costs over kits, rounded up, are those of a kit. They grow with N, yarn that
+ * is bought too: any basket of N + 1 kits would do for N. So where the batch of `high` kits, with the most that it can take from
+ * home, costs no more than `low` kits bring, every batch between the two pays.
+ */
+#include "quote/quoting.h"
+
+#include "base/diags.h"
+#include "base/money.h"
+#include "model/predict.h"
+#include "need/balls.h"
+#include "shop/purchase.h"
+
+#include <gsl/gsl_math.h>
+
+#define BATCHES_MOST 7
+/* Batches are looked at up to this, or the one asked about. */
+#define EVEN_MOST 100
+/* More balls than anyone packs, and so few that their products stay whole. */
+#define BALLS_IN_KIT_MOST 1000000
+/* Of the time to search: for the batch asked about, for the others that are shown, for where it begins to pay. */
+#define SECONDS_ASKED 0.5
+#define SECONDS_SHOWN (0.25 / BATCHES_MOST)
+#define SECONDS_EVEN (0.25 / EVEN_MOST)
+/* Rounding leaves what is a whole number a hair above it. */
+#define HAIR 1e-9
+
+/* What the yarn of a batch costs, once it was asked for, and what is worth what of it is from home. */
+struct trial {
+    bool tried, had, proven;
+    double gap;
+    int64_t bought_minor, home_minor;
+};
+
+/* One size. */
+struct kit {
+    struct hk_quoting *q;
+    size_t index; /* of the project's sizes */
+    struct hk_quote_size *size;
+    struct hk_purchase buy;
+    int64_t *in_kit;      /* by choice: whole balls in one kit, none where it is wound off */
+    struct trial *trials; /* by kits less one */
+    int64_t most;         /* that are looked at */
+};
+
+/* ---- What one kit holds ------------------------------------------------------------------------------------------ */
+
+/* Enough for another maker: the reader's own spread joins hers. A flat margin stays as it is. */
+static void set_enough(struct kit *k)
+{
+    const struct hk_need *need = &k->q->needed->face;
+    struct hk_level level = hk_level_of(need->chance, need->margin);
+    for (size_t r = 0; r < k->buy.bulk.count; r++) {
+        struct hk_bulk_role *role = &k->buy.bulk.roles[r];
+        role->enough_g = hk_enough(&level, role->likely_g, hypot(role->spread, k->q->project->spreads.reader));
+        role->eaten_g = 0; /* her swatches come from her own yarn */
+    }
+}
+
+static bool count_balls(struct kit *k)
+{
+    for (size_t i = 0; i < k->buy.choices.count && !k->q->options.used; i++) {
+        const struct hk_bulk_role *role = &k->buy.bulk.roles[k->buy.choices.choices[i].role];
+        if (!hk_balls_needed(role->enough_g, k->buy.choices.choices[i].put_up_g, role->join_g, &k->in_kit[i]) ||
+            k->in_kit[i] > BALLS_IN_KIT_MOST)
+            return false;
+    }
+    return true;
+}
+
+static bool open_kit(struct kit *k)
+{
+    struct hk_quoting *q = k->q;
+    if (!hk_bulk_make(q->needed, k->index, k->index, 1, &k->buy.bulk, q->arena))
+        return false;
+    set_enough(k);
+    k->buy.choices.put_ups_apart = !q->options.used; /* kits of a batch are alike */
+    if (!hk_purchase_open(&k->buy))
+        return false;
+    q->face->shop.offers |= k->buy.choices.from_offers;
+    k->in_kit = hk_arena_take(q->arena, k->buy.choices.count, sizeof *k->in_kit);
+    k->trials = hk_arena_take(q->arena, (size_t)k->most, sizeof *k->trials);
+    if (!k->in_kit || !k->trials)
+        return false;
+    q->too_much |= !count_balls(k);
+    return !q->too_much;
+}
+
+/* ---- Yarn of a batch --------------------------------------------------------------------------------------------- */
+
+static double with_spare(const struct hk_quoting *q, double kits)
+{
+    return kits * (1 + (double)q->options.spare_millionths / (double)HK_MILLION);
+}
+
+/* The grams that go into the kits of a batch, spare in them. */
+static double batch_g(const struct kit *k, size_t r, int64_t kits)
+{
+    double waste = k->q->options.used ? (double)k->q->options.waste_millionths / (double)HK_MILLION : 0;
+    return with_spare(k->q, (double)kits) * k->buy.bulk.roles[r].enough_g * (1 + waste);
+}
+
+/* Of choice i alone. */
+static int64_t batch_balls(const struct kit *k, size_t i, int64_t kits)
+{
+    return hk_ceil_div(kits * k->in_kit[i] * (HK_MILLION + k->q->options.spare_millionths), HK_MILLION);
+}
+
+/* A ball stands for its part of what the batch takes, and half a ball too few for the finest put-up is too few for all. */
+static void need_whole(struct kit *k, size_t r, int64_t kits)
+{
+    double all_g = batch_g(k, r, kits);
+    int64_t most = 1;
+    for (size_t i = 0; i < k->buy.choices.count; i++) {
+        if (k->buy.choices.choices[i].role != r)
+            continue;
+        int64_t balls = batch_balls(k, i, kits);
+        k->buy.choices.offers[i].usable_g = all_g / (double)balls;
+        most = balls > most ? balls : most;
+    }
+    k->buy.roles[r].needed_g = all_g * (1 - 0.5 / (double)most);
+}
+
+static void need_of(struct kit *k, int64_t kits)
+{
+    for (size_t i = 0; i < k->buy.choices.count; i++)
+        k->buy.choices.offers[i].usable_g = k->buy.choices.choices[i].put_up_g;
+    for (size_t r = 0; r < k->buy.bulk.count; r++) {
+        if (k->q->options.used)
+            k->buy.roles[r].needed_g = batch_g(k, r, kits) * (1 - HAIR);
+        else
+            need_whole(k, r, kits);
+    }
+}
+
+/* What balls from home can be worth in a batch at most: of each row as many as fill its role. */
+static int64_t home_most(struct kit *k, int64_t kits)
+{
+    int64_t sum = 0;
+    need_of(k, kits);
+    for (size_t i = 0; i < k->buy.choices.count; i++) {
+        const struct hk_basket_offer *offer = &k->buy.choices.offers[i];
+        double fill = fmin(ceil(k->buy.roles[offer->role].needed_g / offer->usable_g), (double)offer->stock);
+        if (k->buy.choices.choices[i].seller == HK_SELLER_OWN)
+            hk_quoting_add(k->q, &sum, hk_purchase_worth(&k->buy, i, (int64_t)fill));
+    }
+    return sum;
+}
+
+static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_basket *found, struct trial *trial)
+{
+    if (k->buy.arena->lost) {
+        k->q->arena->lost = true;
+        return;
+    }
+    switch (answer) {
+    case HK_BASKET_FOUND:
+        *trial = (struct trial){true, true, found->proven, found->gap, found->total_minor, hk_purchase_home(&k->buy)};
+        break;
+    case HK_BASKET_SHORT:
+        *trial = (struct trial){.tried = true};
+        break;
+    case HK_BASKET_RANGE:
+        k->q->too_much = true;
+        break;
+    case HK_BASKET_FAILED:
+        hk_purchase_refuse(&k->buy, answer);
+        break;
+    }
+}
+
+/* The cheapest basket for so many kits. What comes after a failure, which is noted, does not matter. */
+static const struct trial *try_batch(struct kit *k, int64_t kits, double share)
+{
+    struct trial *trial = &k->trials[kits - 1];
+    struct hk_arena scratch = {0}, *kept = k->buy.arena;
+    bool failed = k->q->too_much || k->q->arena->lost || k->q->diags->errors > k->q->errors;
+    if (trial->tried || failed)
+        return trial;
+    k->buy.seconds = k->q->options.seconds * share;
+    k->buy.arena = &scratch;
+    need_of(k, kits);
+    enum hk_basket_answer answer = hk_purchase_solve(&k->buy);
+    note(k, answer, &k->buy.found, trial);
+    k->buy.arena = kept;
+    hk_arena_free(&scratch);
+    return trial;
+}
+
+static void fill_lots(const struct kit *k, struct hk_shop_size *shop_size)
+{
+    struct hk_shop_role *roles = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *roles);
+    for (size_t r = 0; roles && r < k->buy.bulk.count; r++)
+        roles[r] = (struct hk_shop_role){.role = hk_purchase_role(&k->buy, r), .lots = hk_purchase_lots(&k->buy, r)};
+    shop_size->roles = roles;
+    shop_size->role_count = roles ? k->buy.bulk.count : 0;
+}
+
+/* The batch asked about: kept, and said where it cannot be had. */
+static bool buy_batch(struct kit *k, struct hk_shop_size *shop_size)
+{
+    k->buy.seconds = k->q->options.seconds * SECONDS_ASKED;
+    need_of(k, k->q->options.batch);
+    enum hk_basket_answer answer = hk_purchase_solve(&k->buy);
+    if (answer != HK_BASKET_FOUND) {
+        hk_purchase_refuse(&k->buy, answer);
+        return false;
+    }
+    note(k, answer, &k->buy.found, &k->trials[k->q->options.batch - 1]);
+    hk_purchase_fill(&k->buy, shop_size);
+    fill_lots(k, shop_size);
+    return true;
+}
+
+/* ---- A batch ----------------------------------------------------------------------------------------------------- */
+
+/* Everything that is paid for it, and what is hers. */
+struct batch {
+    int64_t bought, home, materials, fixed, overhead, postage, time, labour, markup, costs; /* time in HK_COST_ONE */
+};
+
+/* A quantity for all kits, spare in it and rounded up. */
+static int64_t quantity_with_spare(const struct hk_quoting *q, int64_t quantity)
+{
+    int64_t spare = q->options.spare_millionths;
+    return quantity + quantity / HK_MILLION * spare + hk_ceil_div(quantity % HK_MILLION * spare, HK_MILLION);
+}
+
+/* Things that are counted are bought whole. */
+static int64_t batch_materials(struct hk_quoting *q, size_t size, int64_t kits)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < q->project->cost_count; i++) {
+        const struct hk_cost *cost = &q->project->costs[i];
+        bool once = cost->kind == HK_COST_KIT && cost->per == HK_PER_BATCH;
+        bool each = !once && (hk_cost_applies(cost, HK_COST_MATERIAL, HK_PER_KIT) ||
+                              hk_cost_applies(cost, HK_COST_KIT, HK_PER_KIT));
+        int64_t quantity = hk_cost_quantity(cost, size);
+        bool whole = quantity % HK_COST_ONE == 0;
+        if (each)
+            quantity = quantity_with_spare(q, kits * quantity);
+        if (each && whole)
+            quantity = HK_COST_ONE * hk_ceil_div(quantity, HK_COST_ONE);
+        if (each || once)
+            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, quantity, HK_COST_ONE));
+    }
+    return sum;
+}
+
+static struct batch batch_of(struct kit *k, int64_t kits, int64_t bought_minor, int64_t home_minor)
+{
+    struct hk_quoting *q = k->q;
+    struct batch b = {.bought = bought_minor, .home = home_minor, .materials = batch_materials(q, k->index, kits),
+                      .fixed = hk_quoting_sum(q, HK_COST_FIXED, HK_PER_BATCH, k->index, 1),
+                      .postage = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_KIT, k->index, kits)};
+    b.labour = hk_quoting_stated_labour(q, HK_PER_KIT, k->index, kits, &b.time);
+    hk_quoting_add(q, &b.labour, hk_quoting_stated_labour(q, HK_PER_BATCH, k->index, 1, &b.time));
+    int64_t materials = b.bought;
+    hk_quoting_add(q, &materials, b.home);
+    hk_quoting_add(q, &materials, b.materials);
+    b.overhead = hk_quoting_shares(q, HK_COST_OVERHEAD, materials, b.labour);
+    hk_quoting_add(q, &b.overhead, hk_quoting_hour_overhead(q, b.time));
+    hk_quoting_add(q, &b.overhead, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_KIT, k->index, kits));
+    hk_quoting_add(q, &b.overhead, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_BATCH, k->index, 1));
+    b.markup = hk_quoting_shares(q, HK_COST_MARKUP, materials, b.labour);
+    b.costs = materials;
+    hk_quoting_add(q, &b.costs, b.fixed);
+    hk_quoting_add(q, &b.costs, b.overhead);
+    hk_quoting_add(q, &b.costs, b.postage);
+    return b;
+}
+
+/* What so many kits bring, kept within what is counted. */
+static int64_t income(int64_t left_minor, int64_t kits)
+{
+    int64_t most = HK_MONEY_MOST / kits;
+    return left_minor > most ? HK_MONEY_MOST : left_minor < -most ? -HK_MONEY_MOST : left_minor * kits;
+}
+
+/* ---- From which batch on it pays ----------------------------------------------------------------------------------- */
+
+/* Whether every batch from low to high pays, as far as the costs of the largest tell. */
+static bool all_pay(struct kit *k, int64_t low, int64_t high, int64_t left_minor)
+{
+    const struct trial *trial = try_batch(k, high, SECONDS_EVEN);
+    if (!trial->had)
+        return false;
+    struct batch b = batch_of(k, high, trial->bought_minor, low == high ? trial->home_minor : home_most(k, high));
+    return income(left_minor, low) >= b.costs + b.labour;
+}
+
+/*
+ * The largest batch from low to high that does not pay, 0 where all do. Beyond EVEN_MOST to a thousandth of the largest: the
+ * answer may be that much too high.
+ */
+static int64_t last_loss(struct kit *k, int64_t low, int64_t high, int64_t left_minor)
+{
+    if (all_pay(k, low, high, left_minor))
+        return 0;
+    if (high - low <= k->most / 1000)
+        return high;
+    int64_t middle = low + (high - low) / 2;
+    int64_t upper = last_loss(k, middle + 1, high, left_minor);
+    return upper > 0 ? upper : last_loss(k, low, middle, left_minor);
+}
+
+/* So many kits, and no more, there is yarn for: the batch asked about at least. */
+static int64_t most_had(struct kit *k)
+{
+    int64_t had = k->q->options.batch, lacking = k->most + 1;
+    if (try_batch(k, k->most, SECONDS_EVEN)->had)
+        return k->most;
+    while (had + 1 < lacking) {
+        int64_t middle = had + (lacking - had) / 2;
+        if (try_batch(k, middle, SECONDS_EVEN)->had)
+            had = middle;
+        else
+            lacking = middle;
+    }
+    return had;
+}
+
+static int64_t even_batch(struct kit *k, int64_t left_minor)
+{
+    int64_t most = k->size->even_most, even = 1;
+    if (left_minor <= 0)
+        return -1;
+    even += last_loss(k, 1, most, left_minor);
+    return even <= most ? even : -1;
+}
+
+/* ---- By batch ---------------------------------------------------------------------------------------------------- */
+
+/* The usual batches and the one asked for, in order. */
+static size_t batch_sizes(int64_t asked, int64_t kits[BATCHES_MOST])
+{
+    static const int64_t usual[BATCHES_MOST - 1] = {1, 5, 10, 25, 50, 100};
+    size_t count = 0;
+    bool placed = false;
+    for (size_t i = 0; i < BATCHES_MOST - 1; i++) {
+        if (!placed && usual[i] > asked)
+            kits[count++] = asked;
+        placed = placed || usual[i] >= asked;
+        kits[count++] = usual[i];
+    }
+    if (!placed)
+        kits[count++] = asked;
+    return count;
+}
+
+static void fill_batch(struct kit *k, int64_t left_minor, struct hk_quote_batch *batch)
+{
+    const struct trial *trial = try_batch(k, batch->kits, SECONDS_SHOWN);
+    batch->had = trial->had;
+    if (!trial->had)
+        return;
+    struct batch b = batch_of(k, batch->kits, trial->bought_minor, trial->home_minor);
+    batch->unit_minor = hk_ceil_div(b.costs + b.labour, batch->kits);
+    batch->left_minor = income(left_minor, batch->kits) - b.costs - b.labour;
+    batch->proven = trial->proven;
+    batch->gap = trial->gap;
+}
+
+static void fill_batches(struct kit *k, int64_t left_minor)
+{
+    int64_t kits[BATCHES_MOST];
+    struct hk_quote_batch *batches = hk_arena_take(k->q->arena, BATCHES_MOST, sizeof *batches);
+    size_t count = batch_sizes(k->q->options.batch, kits);
+    for (size_t i = 0; batches && i < count; i++) {
+        batches[i].kits = kits[i];
+        fill_batch(k, left_minor, &batches[i]);
+    }
+    k->size->batches = batches;
+    k->size->batch_count = batches ? count : 0;
+}
+
+/* ---- One size ---------------------------------------------------------------------------------------------------- */
+
+/* By role; whole balls are of the one put-up that the batch is bought in. */
+static void fill_yarns(struct kit *k)
+{
+    struct hk_quote_balls *put_ups = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *put_ups);
+    struct hk_quote_yarn *yarns = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *yarns);
+    for (size_t r = 0; put_ups && yarns && r < k->buy.bulk.count; r++) {
+        size_t i = 0;
+        while (k->buy.choices.choices[i].role != r || k->buy.found.balls[i] == 0)
+            i++;
+        const struct hk_choice *choice = &k->buy.choices.choices[i];
+        yarns[r] = (struct hk_quote_yarn){
+            .role = hk_purchase_role(&k->buy, r), .yarn = hk_purchase_yarn(&k->buy, r)->name, .colour = choice->colour,
+            .mass_g = k->buy.bulk.roles[r].enough_g, .balls = k->in_kit[i],
+            .put_ups = &put_ups[r], .put_up_count = k->in_kit[i] > 0,
+        };
+        put_ups[r] = (struct hk_quote_balls){choice->put_up_g, k->in_kit[i]};
+    }
+    k->size->yarns = yarns;
+    k->size->yarn_count = put_ups && yarns ? k->buy.bulk.count : 0;
+}
+
+/* What a kit has of one more amount: sums over kits are rounded up, and differences of them add up to the last of them. */
+static int64_t of_kit(int64_t *sum, int64_t amount, int64_t kits)
+{
+    int64_t before = hk_ceil_div(*sum, kits);
+    *sum += amount; /* they are parts of amounts that were added up before */
+    return hk_ceil_div(*sum, kits) - before;
+}
+
+static void fill_unit(struct kit *k, const struct batch *b)
+{
+    int64_t kits = k->q->options.batch, costs = 0, hers = 0;
+    struct hk_quote_size *size = k->size;
+    size->yarn_bought_minor = of_kit(&costs, b->bought, kits);
+    size->yarn_home_minor = of_kit(&costs, b->home, kits);
+    size->yarn_minor = size->yarn_bought_minor + size->yarn_home_minor;
+    size->materials_minor = of_kit(&costs, b->materials, kits);
+    size->each_fixed_minor = of_kit(&costs, b->fixed, kits);
+    size->overhead_minor = of_kit(&costs, b->overhead, kits);
+    size->postage_minor = of_kit(&costs, b->postage, kits);
+    size->labour_minor = of_kit(&hers, b->labour, kits);
+    size->markup_minor = of_kit(&hers, b->markup, kits);
+    size->fixed_minor = b->fixed;
+    size->stated_h = (double)b->time / (double)HK_COST_ONE / (double)kits;
+    size->hours = (struct hk_range){size->stated_h, size->stated_h, size->stated_h, size->stated_h};
+}
+
+static void price_kit(struct kit *k)
+{
+    struct hk_quoting *q = k->q;
+    struct hk_quote_size *size = k->size;
+    int64_t kits = q->options.batch;
+    const struct trial *asked = &k->trials[kits - 1];
+    struct batch b = batch_of(k, kits, asked->bought_minor, asked->home_minor);
+    fill_unit(k, &b);
+    int64_t costs = hk_ceil_div(b.costs, kits), hers = hk_ceil_div(b.labour + b.markup, kits);
+    if (!hk_quoting_price(q, costs, hers, &size->bill))
+        return;
+    size->rounding_minor = q->face->solved ? size->bill.kept_minor - hers : 0;
+    hk_quoting_code_bill(q, &size->bill, &size->code_bill);
+    int64_t left = size->bill.kept_minor + costs;
+    fill_batches(k, left);
+    size->even_most = most_had(k);
+    size->even_batch = even_batch(k, left);
+    size->code_even_batch = even_batch(k, size->code_bill.kept_minor + costs);
+}
+
+static const char *title_of(const struct hk_quoting *q, const char *size)
+{
+    const char *title = hk_arena_print(q->arena, "%s%s, for %lld %s", q->project->size_count > 1 ? " in size " : "",
+                                       q->project->size_count > 1 ? size : "", (long long)q->options.batch,
+                                       q->options.batch == 1 ? "kit" : "kits");
+    return title ? title : "";
+}
+
+void hk_kit_size(struct hk_quoting *q, size_t i, struct hk_quote_size *size, struct hk_shop_size *shop_size)
+{
+    size->size = q->hours->sizes[i].size_name;
+    *shop_size = (struct hk_shop_size){.size = size->size, .times = 1};
+    struct kit k = {.q = q, .index = q->hours->sizes[i].size, .size = size,
+                    .most = q->options.batch > EVEN_MOST ? q->options.batch : EVEN_MOST,
+                    .buy = {.project = q->project, .title = title_of(q, size->size), .arena = q->arena, .diags = q->diags}};
+    if (!open_kit(&k) || !buy_batch(&k, shop_size))
+        return;
+    fill_yarns(&k);
+    price_kit(&k);
+}

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * A pattern: sales until its fixed costs are back = fixed costs / what a sale leaves, rounded up. Fixed costs are what is stated
+ * as fixed, the work on the pattern, and the overhead on that work.
+ */
+#include "quote/quoting.h"
+
+#include "base/diags.h"
+
+/* ---- Pattern ----------------------------------------------------------------------------------------------------- */
+
+static int64_t sales_until(int64_t fixed_minor, int64_t left_minor)
+{
+    return fixed_minor == 0 ? 0 : left_minor > 0 ? hk_ceil_div(fixed_minor, left_minor) : -1;
+}
+
+void hk_pattern_sales(struct hk_quoting *q)
+{
+    struct hk_quote *face = q->face;
+    int64_t time = 0;
+    if (q->options.price_minor < 0) {
+        hk_diags_add(q->diags, HK_COST_MISSING, (struct hk_place){"price", 0, 0},
+                     "a pattern's price is not known, so neither is how many have to be sold");
+        hk_diags_hint(q->diags, "ask for a price, such as --price 7.50");
+        return;
+    }
+    face->fixed_minor = hk_quoting_sum(q, HK_COST_FIXED, HK_PER_PATTERN, 0, 1);
+    face->labour_minor = hk_quoting_stated_labour(q, HK_PER_PATTERN, 0, 1, &time);
+    face->overhead_minor = hk_quoting_shares(q, HK_COST_OVERHEAD, 0, face->labour_minor);
+    hk_quoting_add(q, &face->overhead_minor, hk_quoting_hour_overhead(q, time));
+    hk_quoting_add(q, &face->fixed_minor, face->labour_minor);
+    hk_quoting_add(q, &face->fixed_minor, face->overhead_minor);
+    if (!hk_quoting_price(q, 0, 0, &face->sales.bill))
+        return;
+    hk_quoting_code_bill(q, &face->sales.bill, &face->code_sales.bill);
+    face->sales.sales = sales_until(face->fixed_minor, face->sales.bill.kept_minor);
+    face->code_sales.sales = sales_until(face->fixed_minor, face->code_sales.bill.kept_minor);
+}
+

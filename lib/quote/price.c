@@ -1,0 +1,155 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * With r the fees' sum, f the fixed fee, t the tax and p what the buyer pays, but for rounding
+ *
+ *     left = p (1 / (1 + t) - r) - f
+ *
+ * The price named is p where the tax is in it; else it is n with p = n (1 + t).
+ */
+#include "quote/price.h"
+
+#include "base/money.h"
+
+#include <math.h>
+
+/* Doubles hold whole numbers up to 2^53; beyond 10^13 a little more room is left below the estimate. */
+#define DOUBLE_SLACK 1e-12
+
+static int64_t fee_sum(const struct hk_rates *rates)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < rates->fee_count; i++)
+        sum += rates->fee_millionths[i];
+    return sum;
+}
+
+/* What of each unit paid is left. */
+static double left_of_one(const struct hk_rates *rates)
+{
+    double r = (double)fee_sum(rates) / HK_MILLION, t = (double)rates->tax_millionths / HK_MILLION;
+    return 1 / (1 + t) - r;
+}
+
+#define LEFT_LEAST ((int64_t)1000) /* millionths */
+
+/* 1 - r (1 + t) >= 1/1000, multiplied out: what is left of the price before tax. */
+bool hk_rates_leave(const struct hk_rates *rates)
+{
+    return (HK_MILLION + rates->tax_millionths) * fee_sum(rates) <= HK_MILLION * (HK_MILLION - LEFT_LEAST);
+}
+
+/*
+ * p t / (1 + t), half up. With w = 10^6 (1 + t) and p = a w + b it is a 10^6 t + (b 10^6 t) / w, all whole numbers below
+ * 2^63 for t up to HK_PERCENT_MOST.
+ */
+static int64_t tax_inside(int64_t paid_minor, int64_t tax_millionths)
+{
+    int64_t w = HK_MILLION + tax_millionths;
+    return paid_minor / w * tax_millionths + (2 * (paid_minor % w) * tax_millionths + w) / (2 * w);
+}
+
+static bool pay(const struct hk_rates *rates, int64_t quoted_minor, struct hk_sale *sale)
+{
+    sale->paid_minor = quoted_minor;
+    if (!rates->tax_added)
+        sale->tax_minor = tax_inside(quoted_minor, rates->tax_millionths);
+    else if (!hk_money_share(quoted_minor, rates->tax_millionths, &sale->tax_minor))
+        return false;
+    else
+        sale->paid_minor += sale->tax_minor;
+    return sale->paid_minor <= HK_MONEY_MOST;
+}
+
+bool hk_sale_at(const struct hk_rates *rates, int64_t quoted_minor, struct hk_sale *sale)
+{
+    struct hk_sale found = {.quoted_minor = quoted_minor, .fees_minor = rates->fee_minor};
+    if (quoted_minor < 0 || quoted_minor > HK_MONEY_MOST || !pay(rates, quoted_minor, &found))
+        return false;
+    for (size_t i = 0; i < rates->fee_count; i++) {
+        int64_t fee;
+        if (!hk_money_share(found.paid_minor, rates->fee_millionths[i], &fee))
+            return false;
+        found.fees_minor += fee;
+    }
+    found.left_minor = found.paid_minor - found.tax_minor - found.fees_minor;
+    *sale = found;
+    return true;
+}
+
+double hk_price_leaving(const struct hk_rates *rates, double wanted_minor)
+{
+    return fmax(0, (wanted_minor + (double)rates->fee_minor) / left_of_one(rates));
+}
+
+/*
+ * The price named for which the buyer pays just that. Where a tax is added it is the payment less the tax in it, or a unit beside
+ * that; not every payment has one.
+ */
+static bool name_price(const struct hk_rates *rates, int64_t paid_minor, int64_t *quoted_minor)
+{
+    int64_t near = paid_minor;
+    if (rates->tax_added)
+        near -= tax_inside(paid_minor, rates->tax_millionths);
+    for (int64_t n = near > 0 ? near - 1 : 0; n <= near + 1; n++) {
+        struct hk_sale sale;
+        if (pay(rates, n, &sale) && sale.paid_minor == paid_minor) {
+            *quoted_minor = n;
+            return true;
+        }
+    }
+    return false;
+}
+
+static int64_t common_divisor(int64_t a, int64_t b)
+{
+    return b == 0 ? a : common_divisor(b, a % b);
+}
+
+/* With t = a / b in lowest terms, b units more in the price named are a + b more paid: so payments with a price recur. */
+bool hk_ending_possible(const struct hk_rates *rates, struct hk_ending ending)
+{
+    int64_t common = common_divisor(HK_MILLION, rates->tax_millionths), quoted;
+    int64_t recur = rates->tax_added ? (HK_MILLION + rates->tax_millionths) / common : 1;
+    int64_t paid = ending.minor;
+    for (int64_t i = 0; i < recur && paid <= HK_MONEY_MOST; i++, paid += ending.modulus)
+        if (name_price(rates, paid, &quoted))
+            return true;
+    return false;
+}
+
+/* The least price of that ending from `from` on. */
+static int64_t ending_from(struct hk_ending ending, int64_t from)
+{
+    int64_t short_of = (from - ending.minor) % ending.modulus;
+    if (short_of < 0)
+        short_of += ending.modulus;
+    return short_of > 0 ? from + ending.modulus - short_of : from;
+}
+
+/*
+ * Rounding may make a higher price leave a unit less, so prices are tried one by one, from one that cannot leave enough: each
+ * rounded part is off by half a unit at most.
+ */
+bool hk_sale_leaving(const struct hk_rates *rates, int64_t wanted_minor, struct hk_ending ending, struct hk_sale *sale)
+{
+    if (!hk_rates_leave(rates) || !hk_ending_possible(rates, ending))
+        return false;
+    double rounded = 0.5 * (double)(rates->fee_count + 2);
+    double from = hk_price_leaving(rates, (double)wanted_minor - rounded);
+    from -= 2 + DOUBLE_SLACK * from / left_of_one(rates);
+    if (!(from <= (double)HK_MONEY_MOST))
+        return false;
+    int64_t paid = ending_from(ending, from > 0 ? (int64_t)from : 0), quoted;
+    for (; paid <= HK_MONEY_MOST; paid += ending.modulus) {
+        struct hk_sale found;
+        if (!name_price(rates, paid, &quoted))
+            continue;
+        if (!hk_sale_at(rates, quoted, &found))
+            return false;
+        if (found.left_minor >= wanted_minor) {
+            *sale = found;
+            return true;
+        }
+    }
+    return false;
+}

@@ -1,0 +1,252 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "quote/quoting.h"
+
+#include "base/diags.h"
+#include "base/money.h"
+
+/* ---- Exact sums -------------------------------------------------------------------------------------------------- */
+
+void hk_quoting_add(struct hk_quoting *q, int64_t *sum, int64_t more)
+{
+    if (more > HK_MONEY_MOST - *sum)
+        q->too_much = true;
+    else
+        *sum += more;
+}
+
+/*
+ * With a = A d + a' and n = N d + n':  a n / d = a N + A n' + a' n' / d, and only the last term has a rest. Its half up is
+ * (2 a' n' + d) / 2 d, in whole numbers below 2^63.
+ */
+int64_t hk_quoting_part(struct hk_quoting *q, int64_t amount, int64_t numerator, int64_t denominator)
+{
+    int64_t whole = numerator / denominator, rest = numerator % denominator;
+    if (whole > 0 && amount > HK_MONEY_MOST / whole) {
+        q->too_much = true;
+        return 0;
+    }
+    return amount * whole + amount / denominator * rest +
+           (2 * (amount % denominator) * rest + denominator) / (2 * denominator);
+}
+
+int64_t hk_quoting_percent(struct hk_quoting *q, int64_t amount, int64_t millionths)
+{
+    int64_t share = 0;
+    if (!hk_money_share(amount, millionths, &share))
+        q->too_much = true;
+    return share;
+}
+
+int64_t hk_ceil_div(int64_t a, int64_t b)
+{
+    return a / b + (a % b > 0);
+}
+
+/* ---- Rows of costs.csv ------------------------------------------------------------------------------------------- */
+
+bool hk_cost_applies(const struct hk_cost *cost, enum hk_cost_kind kind, enum hk_cost_per per)
+{
+    bool each = cost->per == HK_PER_EACH && per != HK_PER_PATTERN;
+    return cost->kind == kind && (cost->per == per || each);
+}
+
+int64_t hk_cost_quantity(const struct hk_cost *cost, size_t size)
+{
+    return cost->quantity ? cost->quantity[size] : HK_COST_ONE;
+}
+
+/* What all rows of that kind come to: rows in money, for a percentage is per a share of something else. */
+int64_t hk_quoting_sum(struct hk_quoting *q, enum hk_cost_kind kind, enum hk_cost_per per, size_t size, int64_t times)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < q->project->cost_count; i++) {
+        const struct hk_cost *cost = &q->project->costs[i];
+        if (hk_cost_applies(cost, kind, per))
+            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, times * hk_cost_quantity(cost, size), HK_COST_ONE));
+    }
+    return sum;
+}
+
+int64_t hk_quoting_stated_labour(struct hk_quoting *q, enum hk_cost_per per, size_t size, int64_t times, int64_t *time)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < q->project->cost_count; i++) {
+        const struct hk_cost *cost = &q->project->costs[i];
+        if (cost->kind != HK_COST_LABOUR || cost->per != per || !cost->quantity)
+            continue;
+        hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, times * cost->quantity[size], HK_COST_ONE));
+        hk_quoting_add(q, time, times * cost->quantity[size]);
+    }
+    return sum;
+}
+
+int64_t hk_quoting_hour_overhead(struct hk_quoting *q, int64_t time)
+{
+    return hk_quoting_part(q, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1), time, HK_COST_ONE);
+}
+
+/* The rate for the hours that the stitches come to; NULL where none is stated. */
+const struct hk_cost *hk_quoting_rate(const struct hk_project *project)
+{
+    for (size_t i = 0; i < project->cost_count; i++)
+        if (project->costs[i].kind == HK_COST_LABOUR && !project->costs[i].quantity)
+            return &project->costs[i];
+    return NULL;
+}
+
+/* Whether, where no rate is stated, hours on the piece are: all the labour there is, they stand in for the stitches' own. */
+bool hk_quoting_hours_stated(const struct hk_project *project)
+{
+    for (size_t i = 0; i < project->cost_count; i++)
+        if (project->costs[i].kind == HK_COST_LABOUR && project->costs[i].per == HK_PER_PIECE)
+            return true;
+    return false;
+}
+
+/* Percentages of that kind on one basis. */
+int64_t hk_quoting_percents(const struct hk_project *project, enum hk_cost_kind kind, enum hk_cost_per basis)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < project->cost_count; i++)
+        if (project->costs[i].kind == kind && project->costs[i].percent && project->costs[i].per == basis)
+            sum += project->costs[i].millionths;
+    return sum;
+}
+
+/* Every percentage of that kind on its basis, each rounded by itself. */
+int64_t hk_quoting_shares(struct hk_quoting *q, enum hk_cost_kind kind, int64_t materials, int64_t labour)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < q->project->cost_count; i++) {
+        const struct hk_cost *cost = &q->project->costs[i];
+        if (cost->kind != kind || !cost->percent)
+            continue;
+        int64_t basis = cost->per == HK_PER_LABOUR ? 0 : materials;
+        basis += cost->per == HK_PER_MATERIALS ? 0 : labour;
+        hk_quoting_add(q, &sum, hk_quoting_percent(q, basis, cost->millionths));
+    }
+    return sum;
+}
+
+/* ---- Fees and tax ------------------------------------------------------------------------------------------------ */
+
+static enum hk_cost_per sold_as(enum hk_question question)
+{
+    switch (question) {
+    case HK_COMMISSION:
+        return HK_PER_PIECE;
+    case HK_KIT:
+        return HK_PER_KIT;
+    case HK_PATTERN:
+        break;
+    }
+    return HK_PER_PATTERN;
+}
+
+struct hk_place hk_costs_place(const struct hk_project *project)
+{
+    return hk_cell_place(project->costs[project->cost_count - 1].cell, 0);
+}
+
+static bool fee_add(struct hk_quoting *q, const struct hk_cost *cost, struct hk_quote_fee *fee)
+{
+    *fee = (struct hk_quote_fee){cost->item, cost->percent, cost->millionths, cost->amount_minor};
+    if (!cost->percent) {
+        hk_quoting_add(q, &q->rates.fee_minor, cost->amount_minor);
+    } else if (q->rates.fee_count < HK_FEES_MOST) {
+        q->rates.fee_millionths[q->rates.fee_count++] = cost->millionths;
+    } else {
+        hk_diags_add(q->diags, HK_RANGE, hk_cell_place(cost->cell, 0), "more than %d fees", HK_FEES_MOST);
+        hk_diags_hint(q->diags, "take some of them together");
+        return false;
+    }
+    return true;
+}
+
+static bool ending_fits(struct hk_quoting *q, struct hk_cell tax)
+{
+    struct hk_ending ending = {q->options.ending_minor, q->options.ending_modulus};
+    if (hk_ending_possible(&q->rates, ending))
+        return true;
+    hk_diags_add(q->diags, HK_RANGE, hk_cell_place(tax, 0),
+                 "with a tax of %s%% added, no price in whole minor units makes the buyer pay what ends as asked",
+                 hk_number_text((double)q->rates.tax_millionths / 10000, 6).text);
+    hk_diags_hint(q->diags, "ask for another ending, or none");
+    return false;
+}
+
+bool hk_quoting_collect_rates(struct hk_quoting *q)
+{
+    struct hk_cell last = {0}, tax = {0};
+    struct hk_quote_fee *listed = hk_arena_take(q->arena, q->project->cost_count, sizeof *listed);
+    int64_t fees = 0;
+    q->face->fees = listed;
+    for (size_t i = 0; listed && i < q->project->cost_count; i++) {
+        const struct hk_cost *cost = &q->project->costs[i];
+        bool fee = cost->kind == HK_COST_FEE && (cost->per == HK_PER_EACH || cost->per == sold_as(q->options.question));
+        if (!fee && cost->kind != HK_COST_TAX)
+            continue;
+        last = cost->cell;
+        if (fee && !fee_add(q, cost, &listed[q->face->fee_count++]))
+            return false;
+        fees += fee && cost->percent ? cost->millionths : 0;
+        if (!fee) {
+            q->rates.tax_millionths = cost->millionths;
+            q->rates.tax_added = cost->per == HK_PER_ADDED;
+            tax = cost->cell;
+            q->face->tax_stated = true;
+            q->face->tax_item = cost->item;
+            q->face->tax_millionths = cost->millionths;
+        }
+    }
+    q->face->tax_added = q->rates.tax_added;
+    if (fees < HK_MILLION && hk_rates_leave(&q->rates))
+        return ending_fits(q, tax);
+    hk_diags_add(q->diags, HK_COST_ALL, hk_cell_place(last, 0),
+                 "fees of %s%% and a tax of %s%% take all of a price or nearly all, however high",
+                 hk_number_text((double)fees / 10000, 10).text,
+                 hk_number_text((double)q->rates.tax_millionths / 10000, 10).text);
+    hk_diags_hint(q->diags, "check the percentages of fee and tax in costs.csv");
+    return false;
+}
+
+/* ---- The price --------------------------------------------------------------------------------------------------- */
+
+static struct hk_bill bill_of(struct hk_quoting *q, const struct hk_sale *sale, int64_t costs_minor)
+{
+    int64_t *fee_minor = hk_arena_take(q->arena, q->face->fee_count, sizeof *fee_minor);
+    for (size_t i = 0; fee_minor && i < q->face->fee_count; i++) {
+        const struct hk_quote_fee *fee = &q->face->fees[i];
+        fee_minor[i] = fee->percent ? hk_quoting_percent(q, sale->paid_minor, fee->millionths) : fee->amount_minor;
+    }
+    return (struct hk_bill){.quoted_minor = sale->quoted_minor, .paid_minor = sale->paid_minor,
+                            .fees_minor = sale->fees_minor, .tax_minor = sale->tax_minor, .costs_minor = costs_minor,
+                            .kept_minor = sale->left_minor - costs_minor, .fee_minor = fee_minor};
+}
+
+/* At the price asked about, else at the least one that leaves costs and hers. */
+bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_minor, struct hk_bill *bill)
+{
+    struct hk_sale sale;
+    struct hk_ending ending = {q->options.ending_minor, q->options.ending_modulus};
+    int64_t wanted = costs_minor;
+    hk_quoting_add(q, &wanted, hers_minor);
+    bool asked = q->options.price_minor >= 0;
+    bool found = !q->too_much && (asked ? hk_sale_at(&q->rates, q->options.price_minor, &sale)
+                                        : hk_sale_leaving(&q->rates, wanted, ending, &sale));
+    if (found)
+        *bill = bill_of(q, &sale, costs_minor);
+    else
+        q->too_much = true;
+    return found;
+}
+
+/* The same article with the discount code: what could be reckoned at the full price can be below it. */
+void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
+{
+    struct hk_sale sale = {0};
+    int64_t off = hk_quoting_percent(q, full->quoted_minor, q->options.code_millionths);
+    q->too_much |= !hk_sale_at(&q->rates, full->quoted_minor - off, &sale);
+    *bill = bill_of(q, &sale, full->costs_minor);
+}
+

@@ -1,0 +1,753 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * First what needs no search: amounts that cannot be, roles that cannot be filled, one basket that will do. Its
+ * total bounds how much of anything a cheapest basket can hold, and it is the answer should time run out. Then the
+ * programme (basket_programme.c). What comes back is whole packs; whether they fill the roles and what they cost is
+ * counted anew here.
+ */
+#include "shop/basket.h"
+
+#include "base/money.h"
+#include "shop/basket_programme.h"
+
+#include <assert.h>
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PACKS_MOST 1000000
+#define PACK_MOST 1000000
+#define TOTAL_MOST INT64_C(1000000000000) /* in minor units; GLPK counts in doubles */
+
+/* Rounding that a sum of products may carry. */
+#define ROUNDING 1e-12
+/* What GLPK's bound may be wrong by, as a ratio and in minor units: its simplex stops at 1e-9 or so. */
+#define BOUND_RATIO 1e-9
+#define BOUND_MINOR 1e-3
+
+#define REFUSALS_MOST 100
+#define TIE_NODES_MOST 300
+/* Objectives above this are no longer told apart surely. */
+#define TIE_OBJECTIVE_MOST 1e9
+
+#define ANY SIZE_MAX
+
+/* An offer among those of its role, or of its lot: by price for the mass, of equals the first listed. */
+struct ranked {
+    size_t role, lot, offer;
+    double price_g;
+};
+
+struct ranks {
+    const struct ranked *of;
+    size_t count;
+};
+
+struct solving {
+    const struct hk_basket_problem *problem;
+    struct hk_basket_plan plan;
+    struct ranks *roles, *lots; /* by role, and by lot of the plan */
+    struct hk_programme_search search;
+    struct hk_arena scratch, *arena;
+    int64_t *packs, *balls; /* by offer: of the best basket so far */
+    struct hk_basket best;
+    double bound;
+};
+
+/* ---- Counting ---------------------------------------------------------------------------------------------------- */
+
+static bool reaches(double given_g, double needed_g)
+{
+    return given_g >= needed_g - ROUNDING * fabs(needed_g);
+}
+
+bool hk_basket_fills(const struct hk_basket_problem *problem, const int64_t *balls, size_t role)
+{
+    double given_g = 0;
+    bool any = false;
+    for (size_t i = 0; i < problem->offer_count; i++) {
+        if (problem->offers[i].role != role || balls[i] == 0)
+            continue;
+        given_g += problem->offers[i].usable_g * (double)balls[i];
+        any = true;
+    }
+    return any && reaches(given_g, problem->roles[role].needed_g);
+}
+
+bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_minor, int64_t *postage_minor,
+                    int64_t *discount_minor)
+{
+    int64_t postage = 0, discount = 0;
+    bool postage_free = shop->free_from_minor >= 0 && goods_minor >= shop->free_from_minor;
+    if (used && !postage_free)
+        postage = shop->postage_minor;
+    if (used && goods_minor >= shop->off_from_minor) {
+        if (!hk_money_share(goods_minor, shop->off_millionths, &discount))
+            return false;
+        int64_t left = goods_minor - discount;
+        discount = left < shop->off_minor ? goods_minor : discount + shop->off_minor;
+    }
+    *postage_minor = postage;
+    *discount_minor = discount;
+    return true;
+}
+
+/* *sum += a * b, all 0 and more. */
+static bool add_product(int64_t *sum, int64_t a, int64_t b)
+{
+    if (b > 0 && a > (HK_MONEY_MOST - *sum) / b)
+        return false;
+    *sum += a * b;
+    return true;
+}
+
+static bool count_goods(const struct hk_basket_problem *problem, const int64_t *balls, int64_t *goods_minor, bool *used)
+{
+    for (size_t i = 0; i < problem->offer_count; i++) {
+        const struct hk_basket_offer *offer = &problem->offers[i];
+        if (balls[i] > 0)
+            used[offer->shop] = true;
+        if (!add_product(&goods_minor[offer->shop], balls[i], offer->price_minor))
+            return false;
+    }
+    return true;
+}
+
+bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *balls, struct hk_basket *basket,
+                       struct hk_arena *arena)
+{
+    size_t shops = problem->shop_count;
+    bool *used = hk_arena_take(arena, shops, sizeof *used);
+    int64_t *goods = hk_arena_take(arena, shops, sizeof *goods);
+    int64_t *postage = hk_arena_take(arena, shops, sizeof *postage);
+    int64_t *discount = hk_arena_take(arena, shops, sizeof *discount);
+    if (arena->lost || !count_goods(problem, balls, goods, used))
+        return false;
+    int64_t total = 0;
+    for (size_t s = 0; s < shops; s++) {
+        if (!hk_basket_bill(&problem->shops[s], used[s], goods[s], &postage[s], &discount[s]) ||
+            !add_product(&total, goods[s] - discount[s], 1) || !add_product(&total, postage[s], 1))
+            return false;
+    }
+    basket->goods_minor = goods;
+    basket->postage_minor = postage;
+    basket->discount_minor = discount;
+    basket->total_minor = total;
+    return true;
+}
+
+/* ---- Amounts that cannot be -------------------------------------------------------------------------------------- */
+
+static bool is_money(int64_t minor)
+{
+    return minor >= 0 && minor <= HK_MONEY_MOST;
+}
+
+static bool offer_in_range(const struct hk_basket_offer *offer)
+{
+    return isfinite(offer->usable_g) && offer->usable_g > 0 && offer->pack >= 1 && offer->pack <= PACK_MOST &&
+           offer->stock >= -1 && is_money(offer->price_minor);
+}
+
+static bool shop_in_range(const struct hk_basket_shop *shop)
+{
+    return is_money(shop->postage_minor) && (shop->free_from_minor == -1 || is_money(shop->free_from_minor)) &&
+           is_money(shop->off_from_minor) && is_money(shop->off_minor) && shop->off_millionths >= 0 &&
+           shop->off_millionths <= HK_MILLION;
+}
+
+static bool in_range(const struct hk_basket_problem *problem)
+{
+    bool in = problem->seconds > 0;
+    for (size_t i = 0; i < problem->offer_count && in; i++) {
+        assert(problem->offers[i].role < problem->role_count && problem->offers[i].shop < problem->shop_count);
+        in = offer_in_range(&problem->offers[i]);
+    }
+    for (size_t s = 0; s < problem->shop_count && in; s++)
+        in = shop_in_range(&problem->shops[s]);
+    for (size_t r = 0; r < problem->role_count && in; r++)
+        in = isfinite(problem->roles[r].needed_g);
+    return in;
+}
+
+/* ---- Packs and lots ---------------------------------------------------------------------------------------------- */
+
+static double pack_g(const struct hk_basket_offer *offer)
+{
+    return offer->usable_g * (double)offer->pack;
+}
+
+static double pack_price(const struct hk_basket_offer *offer)
+{
+    return (double)offer->price_minor * (double)offer->pack;
+}
+
+static double packs_in_stock(const struct hk_basket_offer *offer)
+{
+    const int64_t whole = offer->stock / offer->pack;
+    return offer->stock < 0 ? HUGE_VAL : (double)whole;
+}
+
+/* The least number of packs that fill the need alone, at least one; a double, for it may be very large. */
+static double packs_to_fill(const struct hk_basket_offer *offer, double needed_g)
+{
+    double packs = fmax(ceil(needed_g / pack_g(offer)), 1);
+    if (packs > 1 && reaches((packs - 1) * pack_g(offer), needed_g))
+        return packs - 1;
+    return reaches(packs * pack_g(offer), needed_g) ? packs : packs + 1;
+}
+
+static int by_price(const struct ranked *a, const struct ranked *b)
+{
+    if (a->price_g != b->price_g)
+        return a->price_g < b->price_g ? -1 : 1;
+    return (a->offer > b->offer) - (a->offer < b->offer);
+}
+
+static int by_role(const void *a, const void *b)
+{
+    const struct ranked *x = a, *y = b;
+    return x->role != y->role ? (x->role < y->role ? -1 : 1) : by_price(x, y);
+}
+
+static int by_lot(const void *a, const void *b)
+{
+    const struct ranked *x = a, *y = b;
+    if (x->role != y->role)
+        return x->role < y->role ? -1 : 1;
+    return x->lot != y->lot ? (x->lot < y->lot ? -1 : 1) : by_price(x, y);
+}
+
+/* All offers in an order; NULL when the arena is lost. */
+static struct ranked *rank(struct solving *s, int (*order)(const void *, const void *))
+{
+    size_t count = s->problem->offer_count;
+    struct ranked *ranked = hk_arena_take(&s->scratch, count, sizeof *ranked);
+    for (size_t i = 0; ranked && i < count; i++) {
+        const struct hk_basket_offer *o = &s->problem->offers[i];
+        ranked[i] = (struct ranked){o->role, o->lot, i, (double)o->price_minor / o->usable_g};
+    }
+    if (ranked && count)
+        qsort(ranked, count, sizeof *ranked, order);
+    return ranked;
+}
+
+/* Numbers the lots of all roles in the order of their first offers: offers of one role and lot share a number. */
+static void number_lots(struct solving *s, const struct ranked *ranked)
+{
+    size_t count = s->problem->offer_count;
+    struct hk_basket_plan *plan = &s->plan;
+    for (size_t i = 0, first = 0; i < count; i++) { /* for now, the first listed of its lot */
+        if (ranked[i].role != ranked[first].role || ranked[i].lot != ranked[first].lot)
+            first = i;
+        size_t *least = &plan->lot[ranked[first].offer];
+        *least = i == first || ranked[i].offer < *least ? ranked[i].offer : *least;
+    }
+    for (size_t i = 0, first = 0; i < count; i++) {
+        if (ranked[i].role != ranked[first].role || ranked[i].lot != ranked[first].lot)
+            first = i;
+        plan->lot[ranked[i].offer] = plan->lot[ranked[first].offer];
+    }
+    for (size_t i = 0; i < count; i++) {
+        if (plan->lot[i] == i) {
+            plan->lot_role[plan->lot_count] = s->problem->offers[i].role;
+            plan->lot[i] = plan->lot_count++;
+        } else {
+            plan->lot[i] = plan->lot[plan->lot[i]];
+        }
+    }
+}
+
+/* The offers of each role and of each lot. */
+static bool rank_offers(struct solving *s)
+{
+    size_t count = s->problem->offer_count;
+    struct hk_basket_plan *plan = &s->plan;
+    const struct ranked *in_roles = rank(s, by_role), *in_lots = rank(s, by_lot);
+    plan->lot = hk_arena_take(&s->scratch, count, sizeof *plan->lot);
+    plan->lot_role = hk_arena_take(&s->scratch, count, sizeof *plan->lot_role);
+    s->roles = hk_arena_take(&s->scratch, s->problem->role_count, sizeof *s->roles);
+    s->lots = hk_arena_take(&s->scratch, count, sizeof *s->lots);
+    if (s->scratch.lost)
+        return false;
+    number_lots(s, in_lots);
+    for (size_t i = count; i-- > 0;) {
+        struct ranks *role = &s->roles[in_roles[i].role], *lot = &s->lots[plan->lot[in_lots[i].offer]];
+        *role = (struct ranks){&in_roles[i], role->count + 1};
+        *lot = (struct ranks){&in_lots[i], lot->count + 1};
+    }
+    return true;
+}
+
+/* A role's offers, of one lot or of ANY. */
+static struct ranks offers_of(const struct solving *s, size_t role, size_t lot)
+{
+    return lot == ANY ? s->roles[role] : s->lots[lot];
+}
+
+/* All that a role's offers hold, of one lot or of ANY. */
+static double stock_g(const struct solving *s, size_t role, size_t lot)
+{
+    double sum_g = 0;
+    struct ranks offers = offers_of(s, role, lot);
+    for (size_t i = 0; i < offers.count; i++) {
+        const struct hk_basket_offer *offer = &s->problem->offers[offers.of[i].offer];
+        if (packs_in_stock(offer) > 0)
+            sum_g += pack_g(offer) * packs_in_stock(offer);
+    }
+    return sum_g;
+}
+
+static bool holds_enough(double sum_g, double needed_g)
+{
+    return sum_g > 0 && reaches(sum_g, needed_g);
+}
+
+/* The lot of the role that holds most, the first of equals; ANY where the role has no offer. */
+static size_t largest_lot(const struct solving *s, size_t role)
+{
+    size_t largest = ANY;
+    for (size_t l = 0; l < s->plan.lot_count; l++)
+        if (s->plan.lot_role[l] == role && (largest == ANY || stock_g(s, role, l) > stock_g(s, role, largest)))
+            largest = l;
+    return largest;
+}
+
+/* The caller's number of a lot. */
+static size_t lot_name(const struct solving *s, size_t lot)
+{
+    size_t i = 0;
+    while (s->plan.lot[i] != lot)
+        i++;
+    return s->problem->offers[i].lot;
+}
+
+static bool find_lack(const struct solving *s, size_t role, struct hk_basket_lack *lack)
+{
+    double needed_g = s->problem->roles[role].needed_g;
+    double all_g = stock_g(s, role, ANY);
+    if (!holds_enough(all_g, needed_g)) {
+        *lack = (struct hk_basket_lack){.role = role, .missing_g = fmax(needed_g - all_g, 0)};
+        return true;
+    }
+    if (!s->problem->roles[role].one_lot)
+        return false;
+    size_t lot = largest_lot(s, role);
+    double lot_g = stock_g(s, role, lot);
+    if (holds_enough(lot_g, needed_g))
+        return false;
+    *lack = (struct hk_basket_lack){.role = role, .lots = true, .missing_g = needed_g - lot_g, .lot = lot_name(s, lot)};
+    return true;
+}
+
+static enum hk_basket_answer find_lacks(struct solving *s, struct hk_basket *basket)
+{
+    struct hk_basket_lack *lacks = hk_arena_take(s->arena, s->problem->role_count, sizeof *lacks);
+    size_t count = 0;
+    for (size_t r = 0; r < s->problem->role_count && lacks; r++)
+        count += find_lack(s, r, &lacks[count]);
+    if (!lacks)
+        return HK_BASKET_FAILED;
+    if (count == 0)
+        return HK_BASKET_FOUND;
+    basket->lacks = lacks;
+    basket->lack_count = count;
+    return HK_BASKET_SHORT;
+}
+
+/* ---- One basket that will do ------------------------------------------------------------------------------------- */
+
+/* Which offers a role is filled from. */
+struct choice {
+    size_t role, lot, shop; /* lot and shop: or ANY */
+};
+
+/* Takes from the cheapest by mass, as much as it takes or as there is, then from the next. False where it does not reach. */
+static bool fill_role(const struct solving *s, const struct choice *c, int64_t *packs, double *price)
+{
+    double needed_g = s->problem->roles[c->role].needed_g, given_g = 0;
+    struct ranks offers = offers_of(s, c->role, c->lot);
+    *price = 0;
+    for (size_t i = 0; i < offers.count; i++) {
+        const struct hk_basket_offer *o = &s->problem->offers[offers.of[i].offer];
+        double take = fmin(packs_to_fill(o, needed_g - given_g), packs_in_stock(o));
+        if ((c->shop != ANY && o->shop != c->shop) || take < 1)
+            continue;
+        if (take > PACKS_MOST)
+            return false;
+        packs[offers.of[i].offer] = (int64_t)take;
+        given_g += take * pack_g(o);
+        *price += take * pack_price(o);
+        if (reaches(given_g, needed_g))
+            return true;
+    }
+    return false;
+}
+
+static void clear(struct ranks offers, int64_t *packs)
+{
+    for (size_t i = 0; i < offers.count; i++)
+        packs[offers.of[i].offer] = 0;
+}
+
+/* The cheapest lot's filling where one lot must do. */
+static bool fill_from(const struct solving *s, size_t role, size_t shop, int64_t *packs)
+{
+    struct choice c = {role, ANY, shop};
+    double price, best_price = HUGE_VAL;
+    if (s->problem->roles[role].one_lot) {
+        for (size_t l = 0; l < s->plan.lot_count; l++) {
+            if (s->plan.lot_role[l] != role)
+                continue;
+            struct choice of_lot = {role, l, shop};
+            clear(s->lots[l], packs);
+            if (fill_role(s, &of_lot, packs, &price) && price < best_price) {
+                best_price = price;
+                c.lot = l;
+            }
+        }
+        if (c.lot == ANY)
+            return false;
+    }
+    clear(s->roles[role], packs);
+    return fill_role(s, &c, packs, &price);
+}
+
+/* Every role from this shop where that does, else from anywhere. */
+static bool fill_all(const struct solving *s, size_t shop, int64_t *packs)
+{
+    for (size_t r = 0; r < s->problem->role_count; r++)
+        if (!fill_from(s, r, shop, packs) && !fill_from(s, r, ANY, packs))
+            return false;
+    return true;
+}
+
+static int64_t ball_count(const struct hk_basket_problem *problem, const int64_t *packs, bool positions)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < problem->offer_count; i++)
+        sum += packs[i] * problem->offers[i].pack * (positions ? (int64_t)(i + 1) : 1);
+    return sum;
+}
+
+/* Cheaper, or as cheap and of fewer balls, or of as many and listed first. */
+static bool is_better(const struct solving *s, const int64_t *packs, int64_t total_minor)
+{
+    if (s->plan.total_minor < 0 || total_minor != s->plan.total_minor)
+        return s->plan.total_minor < 0 || total_minor < s->plan.total_minor;
+    for (int positions = 0; positions < 2; positions++) {
+        int64_t a = ball_count(s->problem, packs, positions), b = ball_count(s->problem, s->packs, positions);
+        if (a != b)
+            return a < b;
+    }
+    return false;
+}
+
+static void to_balls(const struct hk_basket_problem *problem, const int64_t *packs, int64_t *balls)
+{
+    for (size_t i = 0; i < problem->offer_count; i++)
+        balls[i] = packs[i] * problem->offers[i].pack;
+}
+
+static bool fills_all(const struct hk_basket_problem *problem, const int64_t *balls)
+{
+    for (size_t r = 0; r < problem->role_count; r++)
+        if (!hk_basket_fills(problem, balls, r))
+            return false;
+    return true;
+}
+
+/* Counts the packs anew and keeps them if they are the best so far. False where their cost cannot be counted. */
+static bool consider(struct solving *s, const int64_t *packs)
+{
+    struct hk_basket basket = {0};
+    struct hk_arena room = {0}; /* not the search's: there may be many shops to begin with */
+    int64_t *balls = hk_arena_take(&room, s->problem->offer_count, sizeof *balls);
+    bool counted = balls;
+    if (balls)
+        to_balls(s->problem, packs, balls);
+    if (balls && fills_all(s->problem, balls)) {
+        counted = hk_basket_recount(s->problem, balls, &basket, &room) && basket.total_minor <= TOTAL_MOST;
+        if (counted && is_better(s, packs, basket.total_minor)) {
+            memcpy(s->packs, packs, s->problem->offer_count * sizeof *packs);
+            s->plan.total_minor = basket.total_minor;
+        }
+    }
+    s->scratch.lost |= room.lost;
+    hk_arena_free(&room);
+    return counted;
+}
+
+/* The best of: every ball where it is cheapest; and, for each shop, all that can be had there. */
+static enum hk_basket_answer find_first(struct solving *s)
+{
+    size_t count = s->problem->offer_count;
+    int64_t *packs = hk_arena_take(&s->scratch, count, sizeof *packs);
+    bool any = false;
+    for (size_t shop = 0; shop <= s->problem->shop_count && packs; shop++) {
+        memset(packs, 0, count * sizeof *packs);
+        any |= fill_all(s, shop < s->problem->shop_count ? shop : ANY, packs) && consider(s, packs);
+    }
+    if (s->scratch.lost)
+        return HK_BASKET_FAILED;
+    return any && s->plan.total_minor >= 0 ? HK_BASKET_FOUND : HK_BASKET_RANGE;
+}
+
+/* ---- How much a cheapest basket can hold ------------------------------------------------------------------------- */
+
+/*
+ * Goods G of a shop cost at least G - off - G m - 1/2, and that is no more than the total T of a basket that will do: G <=
+ * (T + off + 1/2) / (1 - m).
+ */
+static double goods_worth(const struct solving *s, size_t shop)
+{
+    const struct hk_basket_shop *of = &s->problem->shops[shop];
+    double kept = 1 - (double)of->off_millionths / HK_MILLION;
+    return floor(((double)s->plan.total_minor + (double)of->off_minor + 0.5) / kept + 0.5);
+}
+
+/* The highest threshold of the shop that is worth meeting. */
+static double threshold_worth(const struct solving *s, size_t shop)
+{
+    const struct hk_basket_shop *of = &s->problem->shops[shop];
+    double most = goods_worth(s, shop), worth = 0;
+    if (of->postage_minor > 0 && (double)of->free_from_minor <= most)
+        worth = fmax(worth, (double)of->free_from_minor);
+    if ((of->off_minor > 0 || of->off_millionths > 0) && (double)of->off_from_minor <= most)
+        worth = fmax(worth, (double)of->off_from_minor);
+    return worth;
+}
+
+/*
+ * An offer that fills its role alone and meets its shop's thresholds alone is not bought beyond that: without its last pack
+ * the basket would still do, and cost no more. Nor for more than is worth it.
+ */
+static double packs_worth(const struct solving *s, const struct hk_basket_offer *offer)
+{
+    double packs = packs_to_fill(offer, s->problem->roles[offer->role].needed_g);
+    if (offer->price_minor > 0) {
+        packs = fmax(packs, ceil(threshold_worth(s, offer->shop) / pack_price(offer)));
+        packs = fmin(packs, floor(goods_worth(s, offer->shop) / pack_price(offer)));
+    }
+    return fmin(packs, packs_in_stock(offer));
+}
+
+static double cover_of(const struct solving *s, const struct hk_basket_offer *offer)
+{
+    double needed_g = s->problem->roles[offer->role].needed_g;
+    return reaches(pack_g(offer), needed_g) ? 1 : pack_g(offer) / needed_g;
+}
+
+static enum hk_basket_answer limit_offers(struct solving *s)
+{
+    size_t count = s->problem->offer_count;
+    struct hk_basket_plan *plan = &s->plan;
+    plan->packs_most = hk_arena_take(&s->scratch, count, sizeof *plan->packs_most);
+    plan->cover = hk_arena_take(&s->scratch, count, sizeof *plan->cover);
+    plan->goods_most = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *plan->goods_most);
+    if (s->scratch.lost)
+        return HK_BASKET_FAILED;
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_basket_offer *offer = &s->problem->offers[i];
+        double packs = packs_worth(s, offer);
+        if (packs > PACKS_MOST)
+            return HK_BASKET_RANGE;
+        plan->packs_most[i] = (int64_t)packs;
+        plan->cover[i] = cover_of(s, offer);
+        plan->goods_most[offer->shop] += packs * pack_price(offer);
+    }
+    for (size_t shop = 0; shop < s->problem->shop_count; shop++) {
+        plan->goods_most[shop] = fmin(plan->goods_most[shop], goods_worth(s, shop));
+        if (plan->goods_most[shop] > (double)TOTAL_MOST)
+            return HK_BASKET_RANGE;
+    }
+    return HK_BASKET_FOUND;
+}
+
+/* A lot that cannot fill its role alone is closed where one lot must do. */
+static void close_lots(struct solving *s)
+{
+    for (size_t l = 0; l < s->plan.lot_count; l++) {
+        const struct hk_basket_role *role = &s->problem->roles[s->plan.lot_role[l]];
+        if (!role->one_lot || holds_enough(stock_g(s, s->plan.lot_role[l], l), role->needed_g))
+            continue;
+        for (size_t i = 0; i < s->lots[l].count; i++)
+            s->plan.packs_most[s->lots[l].of[i].offer] = 0;
+    }
+}
+
+static enum hk_basket_answer prepare(struct solving *s, struct hk_basket *basket)
+{
+    if (!in_range(s->problem))
+        return HK_BASKET_RANGE;
+    s->plan.problem = s->problem;
+    s->plan.total_minor = -1;
+    s->packs = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *s->packs);
+    if (!s->packs || !rank_offers(s))
+        return HK_BASKET_FAILED;
+    enum hk_basket_answer answer = find_lacks(s, basket);
+    if (answer == HK_BASKET_FOUND)
+        answer = find_first(s);
+    if (answer == HK_BASKET_FOUND)
+        answer = limit_offers(s);
+    if (answer == HK_BASKET_FOUND)
+        close_lots(s);
+    return answer;
+}
+
+enum hk_basket_answer hk_basket_prepare(const struct hk_basket_problem *problem, struct hk_basket_plan *plan,
+                                        struct hk_basket *basket, struct hk_arena *arena)
+{
+    struct solving s = {.problem = problem, .scratch = *arena};
+    s.arena = &s.scratch;
+    enum hk_basket_answer answer = prepare(&s, basket);
+    *arena = s.scratch;
+    *plan = s.plan;
+    return answer;
+}
+
+/* ---- The search -------------------------------------------------------------------------------------------------- */
+
+static bool refuse(struct solving *s, struct hk_basket_refusal refusal)
+{
+    struct hk_basket_plan *plan = &s->plan;
+    size_t count = s->problem->offer_count;
+    int64_t *packs = hk_arena_take(&s->scratch, count, sizeof *packs);
+    struct hk_basket_refusal *grown = hk_arena_grow(&s->scratch, plan->refusals, plan->refusal_count,
+                                                    &plan->refusal_capacity, sizeof *grown);
+    if (!packs || !grown)
+        return false;
+    memcpy(packs, s->search.packs, count * sizeof *packs);
+    refusal.packs = packs;
+    plan->refusals = grown;
+    plan->refusals[plan->refusal_count++] = refusal;
+    return true;
+}
+
+static bool refuse_in_shop(struct solving *s, size_t shop, int64_t goods_minor)
+{
+    const struct hk_basket_shop *of = &s->problem->shops[shop];
+    const struct hk_programme_search *claimed = &s->search;
+    int64_t part = 0;
+    bool done = hk_money_share(goods_minor, of->off_millionths, &part);
+    if (claimed->postage_free[shop] && goods_minor < of->free_from_minor)
+        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_FREE, shop, 0, NULL});
+    if (claimed->off_taken[shop] && goods_minor < of->off_from_minor)
+        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_OFF, shop, 0, NULL});
+    if (claimed->part_minor[shop] > part)
+        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_PART, shop, claimed->part_minor[shop], NULL});
+    return done;
+}
+
+/* Refuses what GLPK's tolerance let pass. False on no memory. */
+static bool refuse_misses(struct solving *s)
+{
+    const struct hk_basket_problem *problem = s->problem;
+    int64_t *balls = hk_arena_take(&s->scratch, problem->offer_count, sizeof *balls);
+    int64_t *goods = hk_arena_take(&s->scratch, problem->shop_count, sizeof *goods);
+    bool *used = hk_arena_take(&s->scratch, problem->shop_count, sizeof *used);
+    if (s->scratch.lost)
+        return false;
+    to_balls(problem, s->search.packs, balls);
+    bool done = count_goods(problem, balls, goods, used);
+    for (size_t r = 0; r < problem->role_count && done; r++)
+        if (!hk_basket_fills(problem, balls, r))
+            done = refuse(s, (struct hk_basket_refusal){HK_CLAIM_NEED, r, 0, NULL});
+    for (size_t i = 0; i < problem->shop_count && done; i++)
+        done = refuse_in_shop(s, i, goods[i]);
+    return done;
+}
+
+/* Searches until an optimum stands that needs no tolerance, or nothing more is to be had. */
+static bool search(struct solving *s)
+{
+    s->search.seconds_left = s->search.seconds;
+    for (int round = 0; round < REFUSALS_MOST && s->search.seconds_left > 0; round++) {
+        size_t refused = s->plan.refusal_count;
+        s->search.seconds = s->search.seconds_left;
+        enum hk_programme_end end = hk_programme_search(&s->plan, &s->search);
+        if (end == HK_PROGRAMME_FAILED)
+            return false;
+        if (s->search.goal == HK_PROGRAMME_CHEAPEST)
+            s->bound = fmax(s->bound, s->search.bound);
+        if (!s->search.seen)
+            return true;
+        if (!refuse_misses(s) || !consider(s, s->search.packs))
+            return false;
+        if (end != HK_PROGRAMME_OPTIMUM || s->plan.refusal_count == refused)
+            return true;
+    }
+    return true;
+}
+
+static bool take_search(struct solving *s)
+{
+    struct hk_programme_search *search_for = &s->search;
+    search_for->packs = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *search_for->packs);
+    search_for->postage_free = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->postage_free);
+    search_for->off_taken = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->off_taken);
+    search_for->part_minor = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->part_minor);
+    return !s->scratch.lost;
+}
+
+static bool search_cheapest(struct solving *s)
+{
+    s->search.goal = HK_PROGRAMME_CHEAPEST;
+    s->search.seconds = s->problem->seconds;
+    s->search.nodes_most = LONG_MAX;
+    s->search.seconds_left = s->problem->seconds;
+    return s->plan.total_minor == 0 || search(s);
+}
+
+/* Bounded by nodes and not by time, so that equal problems end alike. */
+static bool search_ties(struct solving *s)
+{
+    double balls = (double)ball_count(s->problem, s->packs, false);
+    if (balls == 0 || balls * balls * (double)s->problem->offer_count > TIE_OBJECTIVE_MOST)
+        return true;
+    s->search.goal = HK_PROGRAMME_FEWEST;
+    s->search.seconds = s->search.seconds_left;
+    s->search.nodes_most = TIE_NODES_MOST;
+    s->search.balls_most = balls;
+    return search(s);
+}
+
+/* The bound as whole minor units. One above the total contradicts a basket that exists, and is no bound. */
+static int64_t whole_bound(const struct solving *s)
+{
+    double bound = ceil(s->bound * (1 - BOUND_RATIO) - BOUND_MINOR);
+    return bound > 0 && bound <= (double)s->plan.total_minor ? (int64_t)bound : 0;
+}
+
+static enum hk_basket_answer find_cheapest(struct solving *s)
+{
+    if (!take_search(s) || !search_cheapest(s))
+        return HK_BASKET_FAILED;
+    int64_t total = s->plan.total_minor, bound = whole_bound(s);
+    s->best.proven = bound == total;
+    s->best.gap = s->best.proven ? 0 : 1 - (double)bound / (double)total;
+    if (s->best.proven && !search_ties(s))
+        return HK_BASKET_FAILED;
+    s->best.balls = hk_arena_take(s->arena, s->problem->offer_count, sizeof *s->best.balls);
+    if (!s->best.balls)
+        return HK_BASKET_FAILED;
+    to_balls(s->problem, s->packs, s->best.balls);
+    if (!hk_basket_recount(s->problem, s->best.balls, &s->best, s->arena))
+        return HK_BASKET_FAILED;
+    assert(s->best.total_minor == total);
+    return HK_BASKET_FOUND;
+}
+
+enum hk_basket_answer hk_basket_solve(const struct hk_basket_problem *problem, struct hk_basket *basket,
+                                      struct hk_arena *arena)
+{
+    struct solving s = {.problem = problem, .arena = arena};
+    enum hk_basket_answer answer = prepare(&s, basket);
+    if (answer == HK_BASKET_FOUND)
+        answer = find_cheapest(&s);
+    if (answer == HK_BASKET_FOUND)
+        *basket = s.best;
+    hk_arena_free(&s.scratch);
+    return answer;
+}

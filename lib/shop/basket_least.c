@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * The least that goods for one role come to, as a knapsack problem by itself: whole packs that reach the need. Depth
+ * first, the cheapest by mass first; a branch ends where what is missing, taken at the price by mass of the next
+ * offer (nothing that is left is cheaper), makes it no better than the best.
+ *
+ * Told to the programme as a row, it says at once what cuts would have to find out piece by piece.
+ */
+#include "shop/basket_programme.h"
+
+#include <math.h>
+
+#define OFFERS_MOST 64
+#define STEPS_MOST 20000
+
+/* Left of a need of 1 that rounding may leave. It errs towards covered: the answer must never be too high. */
+#define COVERED 1e-9
+
+struct knapsack {
+    size_t count, steps;
+    double cover[OFFERS_MOST], price[OFFERS_MOST], packs[OFFERS_MOST];
+    double best;
+};
+
+/* By price for the cover, as an insertion keeps it. */
+static void insert(struct knapsack *k, double cover, double price, double packs)
+{
+    size_t at = k->count++;
+    for (; at > 0 && k->price[at - 1] * cover > price * k->cover[at - 1]; at--) {
+        k->cover[at] = k->cover[at - 1];
+        k->price[at] = k->price[at - 1];
+        k->packs[at] = k->packs[at - 1];
+    }
+    k->cover[at] = cover;
+    k->price[at] = price;
+    k->packs[at] = packs;
+}
+
+/* From the offer `at` on, with `left` of the need still to cover. */
+static void descend(struct knapsack *k, size_t at, double left, double price)
+{
+    if (++k->steps > STEPS_MOST)
+        return;
+    if (left <= COVERED) {
+        k->best = fmin(k->best, price);
+        return;
+    }
+    if (at == k->count || price + left * k->price[at] / k->cover[at] >= k->best)
+        return;
+    double most = fmin(k->packs[at], ceil((left - COVERED) / k->cover[at]));
+    /* NOLINTNEXTLINE(clang-analyzer-security.FloatLoopCounter): whole numbers, far below 2^53 */
+    for (double packs = most; packs >= 0; packs--)
+        descend(k, at + 1, left - packs * k->cover[at], price + packs * k->price[at]);
+}
+
+double hk_basket_price_least(const struct hk_basket_plan *plan, size_t role, const size_t *lot)
+{
+    struct knapsack k = {.best = HUGE_VAL};
+    for (size_t i = 0; i < plan->problem->offer_count; i++) {
+        const struct hk_basket_offer *offer = &plan->problem->offers[i];
+        if (offer->role != role || plan->packs_most[i] == 0 || (lot && plan->lot[i] != *lot))
+            continue;
+        if (k.count == OFFERS_MOST)
+            return 0;
+        insert(&k, plan->cover[i], (double)offer->pack * (double)offer->price_minor, (double)plan->packs_most[i]);
+    }
+    descend(&k, 0, 1, 0);
+    return k.steps > STEPS_MOST || !isfinite(k.best) ? 0 : k.best;
+}

@@ -1,0 +1,547 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Columns, all whole numbers: x packs of each offer; for each shop `used` (0 or 1: postage is asked), `free` and
+ * `off` (0 or 1: that threshold is met), `part` (the percentage's discount) and `less` (the discount in all); for
+ * each lot of a role that must stay in one, `chosen` (0 or 1). Goods G = sum of pack * price * x over a shop's
+ * offers.
+ *
+ *     minimise  sum G + sum postage (used - free) - sum less
+ *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
+ *     sum cover x >= 1 | chosen      cover: a pack's part of the need, never above 1, for more than all is no more than all
+ *     sum used >= 1 | chosen,  sum price x >= price_least | chosen        follow from the rest, but not from its fractions
+ *     G >= free_from free            prices above free_from count as free_from, for the same reason
+ *     G >= off_from off
+ *     part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole
+ *     less <= off_minor off + part,  less <= G                            what is maximised needs no lower bound
+ *
+ * GLPK meets a row only to its tolerance. Where the exact recount shows that a cover row was met by tolerance alone,
+ * the basket x* is refused: any basket of that row must hold at least one pack more than x* of something. That cuts
+ * off x* and what lies below it, which misses too, and nothing else.
+ *
+ * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves.
+ * Branching by pseudocost halves the time of GLPK's default (10 shops, 8 colours, 3 put-ups: tests/bench/basket).
+ */
+#include "shop/basket_programme.h"
+
+#include "base/money.h"
+
+#include <assert.h>
+#include <glpk.h>
+#include <limits.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdlib.h>
+
+/* GLPK prunes what is not better by this ratio. All objectives are whole numbers below 10^12, so nothing better is lost. */
+#define BETTER_BY 1e-13
+/* A pack of 10,000.00 that is off by this is off by a thousandth of a minor unit. */
+#define WHOLE_WITHIN 1e-9
+
+struct programme {
+    const struct hk_basket_plan *plan;
+    struct hk_programme_search *search;
+    glp_prob *prob;
+    /* 0: there is no such column */
+    int *packs;                                /* by offer */
+    int *used, *postage_free, *off, *part, *less; /* by shop */
+    int *chosen;                               /* by lot */
+    int *sold, sold_rows;                      /* by shop: the last of so many rows of shops that it stands in */
+    /* the row being written, from 1 */
+    int size;
+    int *index;
+    double *value;
+    const char *path; /* write the programme there, do not solve it */
+    enum hk_programme_end end;
+    long nodes;
+    jmp_buf failed;
+};
+
+/* ---- Columns and rows -------------------------------------------------------------------------------------------- */
+
+static int add_column(struct programme *p, double most)
+{
+    int column = glp_add_cols(p->prob, 1);
+    glp_set_col_kind(p->prob, column, GLP_IV);
+    glp_set_col_bnds(p->prob, column, most > 0 ? GLP_DB : GLP_FX, 0, most);
+    return column;
+}
+
+static void term(struct programme *p, int column, double value)
+{
+    if (column == 0 || value == 0)
+        return;
+    p->size++;
+    p->index[p->size] = column;
+    p->value[p->size] = value;
+}
+
+/* Ends the row whose terms were given: type GLP_LO or GLP_UP or GLP_FX against the bound. */
+static void close_row(struct programme *p, int type, double bound)
+{
+    int row = glp_add_rows(p->prob, 1);
+    glp_set_row_bnds(p->prob, row, type, bound, bound);
+    glp_set_mat_row(p->prob, row, p->size, p->index, p->value);
+    p->size = 0;
+}
+
+static double pack_price(const struct hk_basket_offer *offer)
+{
+    return (double)offer->pack * (double)offer->price_minor;
+}
+
+/* `factor` times the goods of a shop, no price above price_most. */
+static void goods_terms(struct programme *p, size_t shop, double factor, double price_most)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    for (size_t i = 0; i < problem->offer_count; i++)
+        if (problem->offers[i].shop == shop)
+            term(p, p->packs[i], factor * fmin(pack_price(&problem->offers[i]), price_most));
+}
+
+/* G >= from * met */
+static void add_threshold(struct programme *p, size_t shop, int met, double from)
+{
+    goods_terms(p, shop, 1, from);
+    term(p, met, -from);
+    close_row(p, GLP_LO, 0);
+}
+
+/* a <= most * b; both columns. */
+static void add_only_if(struct programme *p, int a, double most, int b)
+{
+    term(p, a, 1);
+    term(p, b, -most);
+    close_row(p, GLP_UP, 0);
+}
+
+/* ---- Shops ------------------------------------------------------------------------------------------------------- */
+
+static bool reachable(const struct programme *p, size_t shop, int64_t from_minor)
+{
+    return from_minor >= 0 && (double)from_minor <= p->plan->goods_most[shop];
+}
+
+static void add_postage(struct programme *p, size_t shop)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    const struct hk_basket_shop *s = &problem->shops[shop];
+    if (s->postage_minor == 0 || s->free_from_minor == 0)
+        return;
+    int used = p->used[shop] = add_column(p, 1);
+    glp_set_obj_coef(p->prob, used, (double)s->postage_minor);
+    for (size_t i = 0; i < problem->offer_count; i++)
+        if (problem->offers[i].shop == shop && p->packs[i])
+            add_only_if(p, p->packs[i], (double)p->plan->packs_most[i], used);
+    if (!reachable(p, shop, s->free_from_minor))
+        return;
+    int postage_free = p->postage_free[shop] = add_column(p, 1);
+    glp_set_obj_coef(p->prob, postage_free, -(double)s->postage_minor);
+    add_threshold(p, shop, postage_free, (double)s->free_from_minor);
+    add_only_if(p, postage_free, 1, used);
+}
+
+static int64_t common_divisor(int64_t a, int64_t b)
+{
+    return b == 0 ? a : common_divisor(b, a % b);
+}
+
+/* `met`: off's column, or 0 where the threshold is always met. */
+static void add_part(struct programme *p, size_t shop, int met)
+{
+    int64_t millionths = p->plan->problem->shops[shop].off_millionths;
+    double part_most = floor(p->plan->goods_most[shop] * (double)millionths / HK_MILLION + 0.5);
+    int part = p->part[shop] = add_column(p, part_most);
+    double divisor = (double)common_divisor(HK_MILLION / 2, millionths);
+    double half = HK_MILLION / 2.0 / divisor;
+    term(p, part, 2 * half);
+    goods_terms(p, shop, -(double)millionths / divisor, HUGE_VAL);
+    term(p, met, -half);
+    close_row(p, GLP_UP, met ? 0 : half);
+    if (met)
+        add_only_if(p, part, part_most, met);
+}
+
+/* The discount is never beyond the goods: where the threshold does not see to that already, a column and two rows do. */
+static void add_less(struct programme *p, size_t shop, int met)
+{
+    const struct hk_basket_shop *s = &p->plan->problem->shops[shop];
+    double most = (double)s->off_minor + (p->part[shop] ? glp_get_col_ub(p->prob, p->part[shop]) : 0);
+    int less = p->less[shop] = add_column(p, fmin(most, p->plan->goods_most[shop]));
+    glp_set_obj_coef(p->prob, less, -1);
+    term(p, less, 1);
+    term(p, p->part[shop], -1);
+    term(p, met, -(double)s->off_minor);
+    close_row(p, GLP_UP, met ? 0 : (double)s->off_minor);
+    term(p, less, 1);
+    goods_terms(p, shop, -1, HUGE_VAL);
+    close_row(p, GLP_UP, 0);
+}
+
+static void add_discount(struct programme *p, size_t shop)
+{
+    const struct hk_basket_shop *s = &p->plan->problem->shops[shop];
+    if ((s->off_minor == 0 && s->off_millionths == 0) || !reachable(p, shop, s->off_from_minor))
+        return;
+    int met = 0;
+    if (s->off_from_minor > 0) {
+        met = p->off[shop] = add_column(p, 1);
+        add_threshold(p, shop, met, (double)s->off_from_minor);
+    }
+    if (s->off_millionths > 0)
+        add_part(p, shop, met);
+    double left_at_threshold = (double)s->off_from_minor * (1 - (double)s->off_millionths / HK_MILLION);
+    if (s->off_minor == 0 || left_at_threshold >= (double)s->off_minor + 1) {
+        if (met)
+            glp_set_obj_coef(p->prob, met, -(double)s->off_minor);
+        if (p->part[shop])
+            glp_set_obj_coef(p->prob, p->part[shop], -1);
+    } else {
+        add_less(p, shop, met);
+    }
+}
+
+/* ---- Roles ------------------------------------------------------------------------------------------------------- */
+
+/* Whether an offer can fill the role, from the lot where that counts. */
+static bool fills(const struct programme *p, size_t offer, size_t role, const size_t *lot)
+{
+    return p->packs[offer] && p->plan->problem->offers[offer].role == role && (!lot || p->plan->lot[offer] == *lot);
+}
+
+/* sum used >= 1 | chosen: a lot comes from somewhere. Nothing to say where one of its shops has no `used`. */
+static void add_somewhere(struct programme *p, size_t role, const size_t *lot, int chosen)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    p->sold_rows++;
+    for (size_t i = 0; i < problem->offer_count; i++) {
+        size_t shop = problem->offers[i].shop;
+        if (!fills(p, i, role, lot) || p->sold[shop] == p->sold_rows)
+            continue;
+        if (!p->used[shop]) {
+            p->size = 0;
+            return;
+        }
+        p->sold[shop] = p->sold_rows;
+        term(p, p->used[shop], 1);
+    }
+    term(p, chosen, -1);
+    close_row(p, GLP_LO, chosen ? 0 : 1);
+}
+
+/* sum price x >= price_least | chosen: what the least goods come to that fill the role, whole packs as they are. */
+static void add_price_least(struct programme *p, size_t role, const size_t *lot, int chosen)
+{
+    double least = hk_basket_price_least(p->plan, role, lot);
+    if (least <= 0)
+        return;
+    for (size_t i = 0; i < p->plan->problem->offer_count; i++)
+        if (fills(p, i, role, lot))
+            term(p, p->packs[i], fmin(pack_price(&p->plan->problem->offers[i]), least));
+    term(p, chosen, -least);
+    close_row(p, GLP_LO, chosen ? 0 : least);
+}
+
+/* sum cover x >= 1 | chosen */
+static void add_need(struct programme *p, size_t role, const size_t *lot, int chosen)
+{
+    for (size_t i = 0; i < p->plan->problem->offer_count; i++)
+        if (fills(p, i, role, lot))
+            term(p, p->packs[i], p->plan->cover[i]);
+    term(p, chosen, -1);
+    close_row(p, GLP_LO, chosen ? 0 : 1);
+    add_somewhere(p, role, lot, chosen);
+    add_price_least(p, role, lot, chosen);
+}
+
+static void add_lots(struct programme *p, size_t role)
+{
+    const struct hk_basket_plan *plan = p->plan;
+    for (size_t l = 0; l < plan->lot_count; l++) {
+        if (plan->lot_role[l] != role)
+            continue;
+        p->chosen[l] = add_column(p, 1);
+        add_need(p, role, &l, p->chosen[l]);
+    }
+    for (size_t i = 0; i < plan->problem->offer_count; i++)
+        if (plan->problem->offers[i].role == role && p->packs[i])
+            add_only_if(p, p->packs[i], (double)plan->packs_most[i], p->chosen[plan->lot[i]]);
+    for (size_t l = 0; l < plan->lot_count; l++)
+        if (plan->lot_role[l] == role)
+            term(p, p->chosen[l], 1);
+    close_row(p, GLP_FX, 1);
+}
+
+/* ---- What was refused -------------------------------------------------------------------------------------------- */
+
+static bool concerns(const struct hk_basket_refusal *refusal, const struct hk_basket_offer *offer)
+{
+    return (refusal->claim == HK_CLAIM_NEED ? offer->role : offer->shop) == refusal->index;
+}
+
+/* The column that is 1 where the claim is made again; 0: it always is. */
+static int claim_column(struct programme *p, const struct hk_basket_refusal *refusal)
+{
+    switch (refusal->claim) {
+    case HK_CLAIM_NEED:
+        return 0;
+    case HK_CLAIM_FREE:
+        return p->postage_free[refusal->index];
+    case HK_CLAIM_OFF:
+        return p->off[refusal->index];
+    case HK_CLAIM_PART:
+        break;
+    }
+    int part = p->part[refusal->index], claimed = add_column(p, 1);
+    double below = (double)(refusal->part_minor - 1);
+    term(p, part, 1);
+    term(p, claimed, below - glp_get_col_ub(p->prob, part));
+    close_row(p, GLP_UP, below);
+    return claimed;
+}
+
+/* sum more >= 1 | claimed; more = 1 only if x >= x* + 1. */
+static void add_refusal(struct programme *p, const struct hk_basket_refusal *refusal)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    int claimed = claim_column(p, refusal);
+    assert(refusal->claim == HK_CLAIM_NEED || claimed);
+    int first = glp_get_num_cols(p->prob) + 1;
+    for (size_t i = 0; i < problem->offer_count; i++) {
+        if (!p->packs[i] || !concerns(refusal, &problem->offers[i]) || refusal->packs[i] >= p->plan->packs_most[i])
+            continue;
+        int more = add_column(p, 1);
+        term(p, p->packs[i], 1);
+        term(p, more, -(double)(refusal->packs[i] + 1));
+        close_row(p, GLP_LO, 0);
+    }
+    for (int more = first; more <= glp_get_num_cols(p->prob); more++)
+        term(p, more, 1);
+    term(p, claimed, -1);
+    close_row(p, GLP_LO, claimed ? 0 : 1);
+}
+
+/* ---- The whole --------------------------------------------------------------------------------------------------- */
+
+static void set_packs(struct programme *p)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    for (size_t i = 0; i < problem->offer_count; i++) {
+        if (p->plan->packs_most[i] == 0)
+            continue;
+        p->packs[i] = add_column(p, (double)p->plan->packs_most[i]);
+        glp_set_obj_coef(p->prob, p->packs[i], pack_price(&problem->offers[i]));
+    }
+}
+
+/* The old objective becomes a row; half a minor unit keeps its tolerance away from whole amounts. */
+static void aim_at_fewest(struct programme *p)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    double ball = 1 + p->search->balls_most * (double)problem->offer_count;
+    for (int column = 1; column <= glp_get_num_cols(p->prob); column++) {
+        term(p, column, glp_get_obj_coef(p->prob, column));
+        glp_set_obj_coef(p->prob, column, 0);
+    }
+    close_row(p, GLP_UP, (double)p->plan->total_minor + 0.5);
+    for (size_t i = 0; i < problem->offer_count; i++)
+        if (p->packs[i])
+            glp_set_obj_coef(p->prob, p->packs[i], (double)problem->offers[i].pack * (ball + (double)(i + 1)));
+}
+
+static void build(struct programme *p)
+{
+    const struct hk_basket_plan *plan = p->plan;
+    p->prob = glp_create_prob();
+    glp_set_obj_dir(p->prob, GLP_MIN);
+    set_packs(p);
+    for (size_t s = 0; s < plan->problem->shop_count; s++) {
+        add_postage(p, s);
+        add_discount(p, s);
+    }
+    for (size_t r = 0; r < plan->problem->role_count; r++) {
+        if (plan->problem->roles[r].one_lot)
+            add_lots(p, r);
+        else
+            add_need(p, r, NULL, 0);
+    }
+    for (size_t i = 0; i < plan->refusal_count; i++)
+        add_refusal(p, &plan->refusals[i]);
+    if (p->search->goal == HK_PROGRAMME_FEWEST)
+        aim_at_fewest(p);
+}
+
+/* ---- The search -------------------------------------------------------------------------------------------------- */
+
+/* Each node that is taken up: the least bound of all that are open is the bound of the search. */
+static void watch(glp_tree *tree, void *info)
+{
+    struct programme *p = info;
+    if (glp_ios_reason(tree) != GLP_ISELECT)
+        return;
+    int best = glp_ios_best_node(tree);
+    if (best)
+        p->search->bound = fmax(p->search->bound, glp_ios_node_bound(tree, best));
+    if (++p->nodes > p->search->nodes_most)
+        glp_ios_terminate(tree);
+}
+
+static int milliseconds(double seconds)
+{
+    double ms = ceil(seconds * 1000);
+    return ms < 1 ? 1 : ms < INT_MAX ? (int)ms : INT_MAX;
+}
+
+static bool is_one(const struct programme *p, int column)
+{
+    return column && glp_mip_col_val(p->prob, column) > 0.5;
+}
+
+static void read_out(struct programme *p)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    p->search->seen = true;
+    p->search->objective = glp_mip_obj_val(p->prob);
+    for (size_t i = 0; i < problem->offer_count; i++)
+        p->search->packs[i] = p->packs[i] ? llround(glp_mip_col_val(p->prob, p->packs[i])) : 0;
+    for (size_t s = 0; s < problem->shop_count; s++) {
+        p->search->postage_free[s] = is_one(p, p->postage_free[s]);
+        p->search->off_taken[s] = is_one(p, p->off[s]);
+        p->search->part_minor[s] = p->part[s] ? llround(glp_mip_col_val(p->prob, p->part[s])) : 0;
+    }
+}
+
+static enum hk_programme_end solve(struct programme *p)
+{
+    glp_iocp options;
+    glp_init_iocp(&options);
+    options.msg_lev = GLP_MSG_OFF;
+    options.presolve = GLP_ON;
+    options.mir_cuts = GLP_ON;
+    options.br_tech = GLP_BR_PCH;
+    options.tol_obj = BETTER_BY;
+    options.tol_int = WHOLE_WITHIN;
+    options.tm_lim = milliseconds(p->search->seconds);
+    options.cb_func = watch;
+    options.cb_info = p;
+    int status = glp_intopt(p->prob, &options);
+    int found = glp_mip_status(p->prob);
+    if (status == 0 && found == GLP_OPT) {
+        read_out(p);
+        p->search->bound = p->search->objective;
+        return HK_PROGRAMME_OPTIMUM;
+    }
+    if (status != GLP_ETMLIM && status != GLP_ESTOP)
+        return HK_PROGRAMME_NOTHING;
+    if (found == GLP_FEAS)
+        read_out(p);
+    return HK_PROGRAMME_STOPPED;
+}
+
+static void work(struct programme *p)
+{
+    double start = glp_time();
+    p->search->seen = false;
+    p->search->bound = 0;
+    build(p);
+    if (p->path)
+        p->end = glp_write_lp(p->prob, NULL, p->path) == 0 ? HK_PROGRAMME_OPTIMUM : HK_PROGRAMME_FAILED;
+    else
+        p->end = solve(p);
+    p->search->seconds_left = p->search->seconds - glp_difftime(glp_time(), start);
+    glp_delete_prob(p->prob);
+}
+
+/* ---- GLPK's environment ------------------------------------------------------------------------------------------ */
+
+static int print_nothing(void *info, const char *text)
+{
+    (void)info, (void)text;
+    return 1;
+}
+
+/* GLPK calls abort() if its error hook returns. Its memory is in the environment, so nothing leaks. */
+static void leave(void *info)
+{
+    struct programme *p = info;
+    glp_free_env();
+    longjmp(p->failed, 1);
+}
+
+static bool survives(struct programme *p)
+{
+    if (setjmp(p->failed))
+        return false;
+    work(p);
+    return true;
+}
+
+static void run(struct programme *p)
+{
+    p->end = HK_PROGRAMME_FAILED;
+    int before = glp_init_env();
+    if (before > 1)
+        return;
+    glp_term_hook(print_nothing, NULL);
+    int out = glp_term_out(GLP_OFF);
+    glp_error_hook(leave, p);
+    if (!survives(p)) {
+        p->end = HK_PROGRAMME_FAILED;
+        return;
+    }
+    glp_error_hook(NULL, NULL);
+    glp_term_hook(NULL, NULL);
+    glp_term_out(out);
+    if (before == 0)
+        glp_free_env();
+}
+
+/* The columns by offer, shop and lot in one block, and a row as long as there can be columns. */
+static bool take_memory(struct programme *p)
+{
+    const struct hk_basket_problem *problem = p->plan->problem;
+    size_t offers = problem->offer_count, shops = problem->shop_count, lots = p->plan->lot_count;
+    size_t columns = (offers + 1) * (1 + p->plan->refusal_count) + 6 * shops + lots;
+    if (columns >= INT_MAX / 2)
+        return false;
+    p->value = calloc(columns + 1, sizeof *p->value);
+    p->index = calloc(columns + 1, 2 * sizeof *p->index);
+    if (!p->value || !p->index)
+        return false;
+    p->packs = p->index + columns + 1;
+    p->used = p->packs + offers;
+    p->postage_free = p->used + shops;
+    p->off = p->postage_free + shops;
+    p->part = p->off + shops;
+    p->less = p->part + shops;
+    p->sold = p->less + shops;
+    p->chosen = p->sold + shops;
+    return true;
+}
+
+static void give_memory_back(struct programme *p)
+{
+    free(p->value);
+    free(p->index);
+}
+
+enum hk_programme_end hk_programme_search(const struct hk_basket_plan *plan, struct hk_programme_search *search)
+{
+    struct programme p = {.plan = plan, .search = search};
+    if (take_memory(&p))
+        run(&p);
+    else
+        p.end = HK_PROGRAMME_FAILED;
+    give_memory_back(&p);
+    return p.end;
+}
+
+bool hk_programme_write(const struct hk_basket_plan *plan, const char *path)
+{
+    struct hk_programme_search search = {.goal = HK_PROGRAMME_CHEAPEST};
+    struct programme p = {.plan = plan, .search = &search, .path = path};
+    bool taken = take_memory(&p);
+    if (taken)
+        run(&p);
+    give_memory_back(&p);
+    return taken && p.end == HK_PROGRAMME_OPTIMUM;
+}

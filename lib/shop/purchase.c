@@ -1,0 +1,288 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "shop/purchase.h"
+
+#include "base/money.h"
+#include "base/text.h"
+
+#include <math.h>
+
+const struct hk_candidate *hk_purchase_plan(const struct hk_purchase *p, size_t r)
+{
+    return &p->project->candidates[p->project->roles[p->bulk.roles[r].role].plan];
+}
+
+const struct hk_yarn *hk_purchase_yarn(const struct hk_purchase *p, size_t r)
+{
+    return &p->project->yarns[hk_purchase_plan(p, r)->yarn];
+}
+
+const char *hk_purchase_role(const struct hk_purchase *p, size_t r)
+{
+    return p->project->roles[p->bulk.roles[r].role].name;
+}
+
+/* ---- What there is --------------------------------------------------------------------------------------------------- */
+
+static void set_shops(struct hk_purchase *p)
+{
+    for (size_t i = 0; i < p->project->seller_count; i++) {
+        const struct hk_seller *seller = &p->project->sellers[i];
+        p->shops[i] = (struct hk_basket_shop){
+            .postage_minor = seller->postage_minor, .free_from_minor = seller->free_from_minor,
+            .off_from_minor = seller->off_from_minor, .off_minor = seller->off_minor,
+            .off_millionths = seller->off_millionths,
+        };
+    }
+}
+
+bool hk_purchase_open(struct hk_purchase *p)
+{
+    p->roles = hk_arena_take(p->arena, p->bulk.count, sizeof *p->roles);
+    p->shops = hk_arena_take(p->arena, p->project->seller_count, sizeof *p->shops);
+    p->unpriced_balls = hk_arena_take(p->arena, p->bulk.count, sizeof *p->unpriced_balls);
+    if (p->arena->lost)
+        return false;
+    set_shops(p);
+    for (size_t r = 0; r < p->bulk.count; r++)
+        p->roles[r].one_lot = true;
+    return hk_choices_find(p->project, &p->bulk, p->title, &p->choices, p->arena, p->diags) && !p->arena->lost;
+}
+
+struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
+{
+    return (struct hk_basket_problem){
+        .offers = p->choices.offers, .shops = p->shops, .roles = p->roles, .offer_count = p->choices.count,
+        .shop_count = p->project->seller_count, .role_count = p->bulk.count, .seconds = p->seconds,
+    };
+}
+
+/* ---- The basket ------------------------------------------------------------------------------------------------------ */
+
+/* The roles without a price are not in the programme; the others move up: numbers[n] is the n-th of those. */
+static bool leave_out_unpriced(const struct hk_purchase *p, struct hk_basket_problem *problem, size_t *numbers)
+{
+    struct hk_basket_role *roles = hk_arena_take(p->arena, p->bulk.count, sizeof *roles);
+    struct hk_basket_offer *offers = hk_arena_take(p->arena, p->choices.count, sizeof *offers);
+    *problem = hk_purchase_problem(p);
+    problem->role_count = 0;
+    if (!roles || !offers)
+        return false;
+    for (size_t r = 0, n = 0; r < p->bulk.count; r++) {
+        if (p->choices.unpriced[r])
+            continue;
+        for (size_t i = 0; i < p->choices.count; i++) {
+            if (p->choices.offers[i].role != r)
+                continue;
+            offers[i] = p->choices.offers[i];
+            offers[i].role = n;
+        }
+        numbers[n] = r;
+        roles[n++] = p->roles[r];
+        problem->role_count = n;
+    }
+    problem->roles = roles;
+    problem->offers = offers;
+    return true;
+}
+
+static void renumber_lacks(struct hk_purchase *p, const size_t *numbers)
+{
+    struct hk_basket_lack *lacks = hk_arena_take(p->arena, p->found.lack_count, sizeof *lacks);
+    for (size_t i = 0; i < p->found.lack_count && lacks; i++) {
+        lacks[i] = p->found.lacks[i];
+        lacks[i].role = numbers[lacks[i].role];
+    }
+    p->found.lacks = lacks;
+    p->found.lack_count = lacks ? p->found.lack_count : 0;
+}
+
+enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
+{
+    struct hk_basket_problem problem;
+    size_t *numbers = hk_arena_take(p->arena, p->bulk.count, sizeof *numbers);
+    if (!numbers || !leave_out_unpriced(p, &problem, numbers))
+        return HK_BASKET_FAILED;
+    enum hk_basket_answer answer = hk_basket_solve(&problem, &p->found, p->arena);
+    if (answer == HK_BASKET_SHORT)
+        renumber_lacks(p, numbers);
+    return answer;
+}
+
+/* ---- Where there is none ----------------------------------------------------------------------------------------------- */
+
+static void refuse_amounts(const struct hk_purchase *p)
+{
+    hk_diags_add(p->diags, HK_MONEY, hk_cell_place(hk_purchase_plan(p, 0)->price_cell, 0),
+                 "what is to be bought%s costs more than can be reckoned to the minor unit",
+                 p->title);
+    hk_diags_hint(p->diags, "check price, put_up and times");
+}
+
+static void refuse_failed(const struct hk_purchase *p)
+{
+    if (p->arena->lost)
+        return;
+    p->diags->machine = true; /* GLPK had no memory, or gave an answer that did not bear the recount */
+    hk_diags_add(p->diags, HK_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
+    hk_diags_hint(p->diags, "more memory, fewer offers, or simpler amounts may do");
+}
+
+void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answer)
+{
+    struct hk_basket_problem problem = hk_purchase_problem(p);
+    switch (answer) {
+    case HK_BASKET_FOUND:
+        break;
+    case HK_BASKET_SHORT:
+        hk_choices_lack(p->project, &p->bulk, &p->choices, &problem, &p->found, p->title, p->diags);
+        break;
+    case HK_BASKET_RANGE:
+        refuse_amounts(p);
+        break;
+    case HK_BASKET_FAILED:
+        refuse_failed(p);
+        break;
+    }
+}
+
+/* ---- Lines and bills --------------------------------------------------------------------------------------------------- */
+
+size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
+{
+    size_t lots = 0;
+    for (size_t i = 0; i < p->choices.count; i++) {
+        const struct hk_choice *choice = &p->choices.choices[i];
+        if (choice->role != r || p->found.balls[i] == 0)
+            continue;
+        bool known = false;
+        for (size_t k = 0; k < i && *choice->lot; k++) {
+            const struct hk_choice *other = &p->choices.choices[k];
+            known |= other->role == r && p->found.balls[k] > 0 && hk_text_compare(other->lot, choice->lot) == 0;
+        }
+        lots += !known;
+    }
+    return lots;
+}
+
+/* In whole minor units, half up; a ratio of weights may be a hair off a half. */
+static int64_t whole_minor(double amount)
+{
+    return amount < (double)HK_MONEY_MOST ? (int64_t)floor(amount * (1 + 1e-12) + 0.5) : HK_MONEY_MOST;
+}
+
+int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
+{
+    const struct hk_choice *choice = &p->choices.choices[i];
+    const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
+    bool home = choice->seller == HK_SELLER_OWN;
+    int64_t each = home ? choice->value_minor : p->choices.offers[i].price_minor;
+    if (each >= 0)
+        return balls > 0 && each > HK_MONEY_MOST / balls ? HK_MONEY_MOST : each * balls;
+    if (plan->price_minor < 0)
+        return HK_NO_PRICE;
+    return whole_minor((double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g);
+}
+
+int64_t hk_purchase_home(const struct hk_purchase *p)
+{
+    int64_t sum = 0;
+    for (size_t i = 0; i < p->choices.count; i++) {
+        int64_t worth = p->choices.choices[i].seller == HK_SELLER_OWN ? hk_purchase_worth(p, i, p->found.balls[i]) : 0;
+        if (worth > 0)
+            sum = worth < HK_MONEY_MOST - sum ? sum + worth : HK_MONEY_MOST;
+    }
+    return sum;
+}
+
+bool hk_purchase_own_left(const struct hk_purchase *p, size_t r)
+{
+    bool left = false, others = false;
+    for (size_t i = 0; i < p->choices.count; i++) {
+        if (p->choices.choices[i].role != r)
+            continue;
+        if (p->choices.choices[i].seller == HK_SELLER_OWN)
+            left |= p->found.balls[i] < p->choices.offers[i].stock;
+        else
+            others |= p->found.balls[i] > 0;
+    }
+    return left && others && !p->project->lots_may_mix;
+}
+
+static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
+{
+    const struct hk_yarn *yarn = hk_purchase_yarn(p, r);
+    return (struct hk_shop_line){
+        .role = hk_purchase_role(p, r), .yarn = yarn->name, .colour = hk_purchase_plan(p, r)->colour, .shop = "",
+        .lot = "", .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
+        .balls = p->unpriced_balls[r], .price_minor = HK_NO_PRICE, .cost_minor = HK_NO_PRICE, .worth_minor = HK_NO_PRICE,
+    };
+}
+
+static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_size)
+{
+    struct hk_shop_line *lines = hk_arena_take(p->arena, p->choices.count + p->bulk.count, sizeof *lines);
+    size_t count = 0;
+    for (size_t r = 0; r < p->bulk.count && lines; r++) {
+        if (p->choices.unpriced[r])
+            lines[count++] = line_of(p, r);
+        for (size_t i = 0; i < p->choices.count; i++) {
+            const struct hk_choice *choice = &p->choices.choices[i];
+            if (choice->role != r || p->found.balls[i] == 0)
+                continue;
+            struct hk_shop_line *line = &lines[count++];
+            *line = line_of(p, r);
+            line->colour = choice->colour;
+            line->shop = p->project->sellers[choice->seller].name;
+            line->lot = choice->lot;
+            line->put_up_g = choice->put_up_g;
+            line->put_up_m = choice->put_up_m;
+            line->balls = p->found.balls[i];
+            line->price_minor = p->choices.offers[i].price_minor;
+            line->cost_minor = line->balls * line->price_minor;
+            line->worth_minor = hk_purchase_worth(p, i, line->balls);
+        }
+    }
+    shop_size->lines = lines;
+    shop_size->line_count = count;
+}
+
+static bool buys_at(const struct hk_purchase *p, size_t seller)
+{
+    for (size_t i = 0; i < p->choices.count; i++) {
+        if (p->choices.choices[i].seller == seller && p->found.balls[i] > 0)
+            return true;
+    }
+    return false;
+}
+
+/* In the order of shops.csv, what is at home first. */
+static void fill_bills(const struct hk_purchase *p, struct hk_shop_size *shop_size)
+{
+    struct hk_shop_bill *bills = hk_arena_take(p->arena, p->project->seller_count, sizeof *bills);
+    for (size_t i = 0; i < p->project->seller_count && bills; i++) {
+        if (!buys_at(p, i))
+            continue;
+        struct hk_shop_bill *bill = &bills[shop_size->bill_count++];
+        *bill = (struct hk_shop_bill){
+            .shop = p->project->sellers[i].name, .goods_minor = p->found.goods_minor[i],
+            .postage_minor = p->found.postage_minor[i], .discount_minor = p->found.discount_minor[i],
+        };
+        bill->total_minor = bill->goods_minor + bill->postage_minor - bill->discount_minor;
+        shop_size->goods_minor += bill->goods_minor;
+        shop_size->postage_minor += bill->postage_minor;
+        shop_size->discount_minor += bill->discount_minor;
+    }
+    shop_size->bills = bills;
+    shop_size->total_minor = p->found.total_minor;
+}
+
+void hk_purchase_fill(const struct hk_purchase *p, struct hk_shop_size *shop_size)
+{
+    shop_size->priced = true;
+    for (size_t r = 0; r < p->bulk.count; r++)
+        shop_size->priced &= !p->choices.unpriced[r];
+    shop_size->proven = p->found.proven;
+    shop_size->gap = p->found.gap;
+    fill_lines(p, shop_size);
+    fill_bills(p, shop_size);
+}

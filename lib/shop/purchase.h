@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * One order: which offers may fill which role (choices.h), the cheapest basket of them (basket.h), its lines and what each shop
+ * asks. How much must be in it is for whoever starts it to say. A role whose yarn has no price stays outside the basket.
+ */
+#ifndef HK_PURCHASE_H
+#define HK_PURCHASE_H
+
+#include "shop/choices.h"
+
+struct hk_purchase {
+    /* of whoever starts it */
+    const struct hk_project *project;
+    struct hk_bulk bulk;
+    const char *title; /* "" or " in size M", for messages */
+    struct hk_arena *arena;
+    struct hk_diags *diags;
+    double seconds; /* time limit of the search */
+    /* from hk_purchase_open */
+    struct hk_choices choices;
+    struct hk_basket_role *roles; /* by role of the bulk: `needed_g` is to be stated */
+    struct hk_basket_shop *shops;
+    int64_t *unpriced_balls;      /* by role of the bulk: 0 where the basket has it, else to be stated */
+    /* from hk_purchase_solve */
+    struct hk_basket found;
+};
+
+/* The planned yarn of a role of the bulk, and the role's name. */
+const struct hk_candidate *hk_purchase_plan(const struct hk_purchase *purchase, size_t role);
+const struct hk_yarn *hk_purchase_yarn(const struct hk_purchase *purchase, size_t role);
+const char *hk_purchase_role(const struct hk_purchase *purchase, size_t role);
+
+/* Finds what is on offer. False where the arena is lost or a role has offers and none that will do (a finding). */
+bool hk_purchase_open(struct hk_purchase *purchase);
+
+/* All roles, offers and shops, to recount balls by. */
+struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *purchase);
+
+/* The cheapest basket, into `found`; what it takes comes from the arena. Says nothing. */
+enum hk_basket_answer hk_purchase_solve(struct hk_purchase *purchase);
+
+/* Says why there is no basket. */
+void hk_purchase_refuse(const struct hk_purchase *purchase, enum hk_basket_answer answer);
+
+/* Lots that a role is bought in; one without a name is the offer's own. */
+size_t hk_purchase_lots(const struct hk_purchase *purchase, size_t role);
+/*
+ * What so many balls of a choice are worth: what they cost; of balls at home by the value stated, else by weight at the price of
+ * the yarn in yarns.csv. HK_NO_PRICE where neither is stated, HK_MONEY_MOST where it is that or more.
+ */
+int64_t hk_purchase_worth(const struct hk_purchase *purchase, size_t choice, int64_t balls);
+/* What all balls from home in the basket are worth, as far as that is known. */
+int64_t hk_purchase_home(const struct hk_purchase *purchase);
+/* Whether balls at home stay there while others are bought, because lots do not mix. */
+bool hk_purchase_own_left(const struct hk_purchase *purchase, size_t role);
+
+/* What was found, as lines by role and then as the offers stand in the file, and bills in the order of shops.csv. */
+void hk_purchase_fill(const struct hk_purchase *purchase, struct hk_shop_size *shop_size);
+
+#endif

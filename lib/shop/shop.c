@@ -1,0 +1,610 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What to buy: for one size, or for all together, what the garments take (bulk.h), how much of it is enough, the cheapest order
+ * of that (purchase.h), and around it what a ball more or fewer does. A role whose yarn has no price keeps its balls and goes
+ * without a cost.
+ */
+#include "shop/shop.h"
+
+#include "base/diags.h"
+#include "base/money.h"
+#include "model/chance.h"
+#include "model/predict.h"
+#include "need/balls.h"
+#include "need/walk.h"
+#include "shop/purchase.h"
+#include "shop/spare.h"
+
+#include <gsl/gsl_math.h>
+#include <stdlib.h>
+
+#define STEPS_EACH_WAY 2
+#define DEFAULT_SECONDS 10
+/* How often a basket whose balls hold few rows is asked for more, and by how much beyond what it holds. */
+#define RAISED_MOST 10
+#define RAISED_G 1e-3
+/* A chance that has a quantile. */
+#define CHANCE_SURE (1 - 1e-12)
+
+struct planning {
+    struct hk_shopped *shopped;
+    const struct hk_needed *needed;
+    const struct hk_project *project;
+    struct hk_shop_options options;
+    struct hk_diags *diags;
+    bool *said; /* by role: that it has no price */
+};
+
+/* One basket in the making. */
+struct basket {
+    struct planning *p;
+    struct hk_purchase buy;
+    double *enough_g; /* by role of the bulk: what must be there, eaten included */
+    struct hk_shop_role *roles;
+    struct hk_walk *walks; /* by role of the bulk: its rows; none where nothing is walked */
+    struct hk_pile *piles; /* room for the balls of one role, by choice */
+};
+
+/* ---- What some balls are worth ----------------------------------------------------------------------------------- */
+
+/* Balls of a role: how many and what they weigh. */
+struct pile {
+    int64_t balls;
+    double mass_g;
+};
+
+static struct pile pile_of(const struct basket *b, const int64_t *balls, size_t r)
+{
+    int64_t unpriced = b->buy.unpriced_balls[r];
+    struct pile pile = {unpriced, (double)unpriced * hk_purchase_yarn(&b->buy, r)->put_up_g};
+    for (size_t i = 0; i < b->buy.choices.count; i++) {
+        if (b->buy.choices.choices[i].role != r)
+            continue;
+        pile.balls += balls[i];
+        pile.mass_g += (double)balls[i] * b->buy.choices.choices[i].put_up_g;
+    }
+    return pile;
+}
+
+/* What the garments can take of it: each ball but one costs a join, and her swatches had theirs. */
+static double left_for_garments_g(const struct hk_bulk_role *role, struct pile pile)
+{
+    return pile.mass_g - (double)(pile.balls - 1) * role->join_g - role->eaten_g;
+}
+
+/* ln of that against the likely mass. */
+static double ln_limit(const struct hk_bulk_role *role, struct pile pile)
+{
+    double usable_g = left_for_garments_g(role, pile);
+    return usable_g > 0 ? log(usable_g / role->likely_g) : -HUGE_VAL;
+}
+
+/*
+ * E max(0, u - M) for ln M ~ N(ln m, s^2), in grams: u P(M <= u) - E[M; M <= u], and the latter is
+ * m exp(s^2 / 2) Phi(ln(u / m) / s - s) (partial expectation of the log-normal; any text on it).
+ */
+static double expected_over_g(const struct hk_bulk_role *role, struct pile pile)
+{
+    double usable_g = left_for_garments_g(role, pile), s = role->spread;
+    if (!(usable_g > 0))
+        return 0;
+    if (!(s > 0))
+        return fmax(0, usable_g - role->likely_g);
+    double z = ln_limit(role, pile) / s;
+    return fmax(0, usable_g * hk_normal_chance(z) - role->likely_g * exp(s * s / 2) * hk_normal_chance(z - s));
+}
+
+/* margin = (bought - joins) / likely - 1 and left over = max(0, bought - joins - likely) / g, swatches within likely. */
+static void weigh_pile(const struct hk_bulk_role *role, struct pile pile, struct hk_shop_step *step)
+{
+    double usable_g = pile.mass_g - (double)(pile.balls - 1) * role->join_g, likely_g = role->likely_g + role->eaten_g;
+    step->balls = pile.balls;
+    step->margin = usable_g / likely_g - 1;
+    step->left_over_m = fmax(0, usable_g - likely_g) / role->g_m;
+    step->expected_left_over_m = expected_over_g(role, pile) / role->g_m;
+}
+
+/* Whether all balls of a role hold few rows. */
+static bool is_walked(const struct basket *b, size_t r)
+{
+    bool walked = hk_walk_wanted(&b->walks[r], hk_purchase_yarn(&b->buy, r)->put_up_g);
+    for (size_t i = 0; i < b->buy.choices.count && walked; i++)
+        walked = b->buy.choices.choices[i].role != r || hk_walk_wanted(&b->walks[r], b->buy.choices.choices[i].put_up_g);
+    return walked;
+}
+
+/* The chance that the balls of a role are enough, by the mean loss of a join or walked row by row; `balls` by choice. */
+static double chance_of(const struct basket *b, const int64_t *balls, size_t r, struct pile pile)
+{
+    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    double chance = hk_chance_within(ln_limit(role, pile), role->spread);
+    if (!is_walked(b, r))
+        return chance;
+    size_t count = 0;
+    if (b->buy.choices.unpriced[r])
+        b->piles[count++] = (struct hk_pile){pile.balls, hk_purchase_yarn(&b->buy, r)->put_up_g};
+    for (size_t i = 0; i < b->buy.choices.count; i++) /* of none without a price */
+        if (b->buy.choices.choices[i].role == r)
+            b->piles[count++] = (struct hk_pile){balls[i], b->buy.choices.choices[i].put_up_g};
+    b->buy.arena->lost |= !hk_walk_chance(&b->walks[r], b->piles, count, role->eaten_g, role->spread, &chance);
+    return chance;
+}
+
+/* ---- How much is enough -------------------------------------------------------------------------------------------- */
+
+/* The offer that a gram costs least in, the first of equals; SIZE_MAX where nothing has a price above 0. */
+static size_t cheapest_choice(const struct basket *b, size_t r)
+{
+    size_t best = SIZE_MAX;
+    double best_price = HUGE_VAL;
+    for (size_t i = 0; i < b->buy.choices.count; i++) {
+        const struct hk_basket_offer *offer = &b->buy.choices.offers[i];
+        double price = (double)offer->price_minor / offer->usable_g;
+        const struct hk_choice *choice = &b->buy.choices.choices[i];
+        if (choice->role != r || choice->seller == HK_SELLER_OWN || !(price < best_price))
+            continue;
+        best = i;
+        best_price = price;
+    }
+    return best;
+}
+
+/* Balls of one offer for a role: P(D <= n), walked row by row where each holds few rows. */
+struct balls_of {
+    const struct basket *basket;
+    size_t role;
+    struct hk_ball_demand demand;
+};
+
+static double balls_chance(const void *context, int64_t n)
+{
+    const struct balls_of *of = context;
+    const struct basket *b = of->basket;
+    double chance = hk_ball_chance(&of->demand, n);
+    struct hk_pile pile = {n, of->demand.put_up_g};
+    if (n > 0 && is_walked(b, of->role))
+        b->buy.arena->lost |=
+            !hk_walk_chance(&b->walks[of->role], &pile, 1, of->demand.eaten_g, of->demand.spread, &chance);
+    return chance;
+}
+
+/* Those of least expected cost; walked, up to what is enough at HK_SPARE_CHANCE_MOST then. */
+static bool least_balls(const struct balls_of *of, const struct hk_spare_costs *costs, int64_t *n)
+{
+    if (!hk_spare_balls(&of->demand, costs, n))
+        return false;
+    struct hk_demand demand = {balls_chance, of, 0};
+    if (!is_walked(of->basket, of->role) ||
+        !hk_balls_needed(hk_spare_most_g(&of->demand), of->demand.put_up_g, of->demand.join_g, &demand.most))
+        return true;
+    for (int64_t most = 2 * demand.most; demand.most < most && balls_chance(of, demand.most) < HK_SPARE_CHANCE_MOST;)
+        demand.most++;
+    int64_t least = 0;
+    if (hk_spare_least(&demand, costs, &least))
+        *n = least > 1 ? least : 1;
+    return true;
+}
+
+/*
+ * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least
+ * in; the basket must then hold as much as those, in whatever put-ups, but no more than what is enough at
+ * HK_SPARE_CHANCE_MOST.
+ */
+static bool least_cost(struct basket *b, size_t r)
+{
+    const struct hk_project *project = b->p->project;
+    size_t i = project->short_cost_minor >= 0 && !b->p->options.by_chance ? cheapest_choice(b, r) : SIZE_MAX;
+    if (i == SIZE_MAX)
+        return true;
+    double price = (double)b->buy.choices.offers[i].price_minor;
+    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    const struct balls_of of = {
+        b, r, {role->likely_g, role->spread, b->buy.choices.choices[i].put_up_g, role->join_g, role->eaten_g}};
+    bool walked = is_walked(b, r);
+    const struct hk_spare_costs costs = {
+        .price = price, .short_once = (double)project->short_cost_minor, .spare = project->spare_worth * price};
+    int64_t n;
+    if (!least_balls(&of, &costs, &n))
+        return false;
+    const struct hk_demand demand = {balls_chance, &of, n + 1};
+    double cost = hk_spare_cost(&demand, &costs, n);
+    b->enough_g[r] = hk_balls_usable_g(n, of.demand.put_up_g, of.demand.join_g);
+    if (!walked)
+        b->enough_g[r] = fmin(b->enough_g[r], hk_spare_most_g(&of.demand));
+    b->roles[r].basis = HK_SHOP_LEAST_COST;
+    b->roles[r].reason = (struct hk_shop_reason){
+        .balls = n,
+        .put_up_g = of.demand.put_up_g,
+        .price_minor = b->buy.choices.offers[i].price_minor,
+        .fewer_minor = n > 1 ? hk_spare_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
+        .more_minor = hk_spare_cost(&demand, &costs, n + 1) - cost,
+        .short_chance = 1 - balls_chance(&of, n),
+        .short_chance_fewer = 1 - balls_chance(&of, n - 1),
+        .spare_chance_more = balls_chance(&of, n),
+    };
+    return true;
+}
+
+static void warn_without_price(struct basket *b, size_t r)
+{
+    bool *said = &b->p->said[b->buy.bulk.roles[r].role];
+    if (*said || b->p->options.for_quote)
+        return;
+    *said = true;
+    hk_diags_add(b->p->diags, HK_PRICE_MISSING, hk_cell_place(hk_purchase_plan(&b->buy, r)->price_cell, 0),
+                 "%s, the yarn of %s, has no price, so its cost is left out", hk_purchase_yarn(&b->buy, r)->name,
+                 hk_purchase_role(&b->buy, r));
+    hk_diags_hint(b->p->diags, "state the price of one ball in the column price");
+}
+
+static bool refuse_count(struct basket *b, size_t r)
+{
+    hk_diags_add(b->p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(hk_purchase_yarn(&b->buy, r)->cell, 0),
+                 "it takes more balls of %s than can be counted%s", hk_purchase_yarn(&b->buy, r)->name, b->buy.title);
+    hk_diags_hint(b->p->diags, "check put_up, stitches, rows and times");
+    return false;
+}
+
+static bool set_needs(struct basket *b)
+{
+    bool good = true;
+    for (size_t r = 0; r < b->buy.bulk.count; r++) {
+        const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+        b->roles[r].basis = b->p->needed->face.margin >= 0 ? HK_SHOP_MARGIN : HK_SHOP_CHANCE;
+        b->enough_g[r] = role->enough_g + role->eaten_g;
+        if (b->buy.choices.unpriced[r]) {
+            warn_without_price(b, r);
+            if (!hk_balls_needed(b->enough_g[r], hk_purchase_yarn(&b->buy, r)->put_up_g, role->join_g,
+                                 &b->buy.unpriced_balls[r]))
+                good = refuse_count(b, r);
+        } else if (!least_cost(b, r)) {
+            good = refuse_count(b, r);
+        }
+        b->buy.roles[r].needed_g = b->enough_g[r] - role->join_g;
+    }
+    return good;
+}
+
+/* ---- One ball more or fewer ------------------------------------------------------------------------------------------ */
+
+/* Whether the role may hold a pack of choice i more (way 1) or fewer (way -1) beside what it has. */
+static bool may_change(const struct basket *b, const int64_t *balls, size_t r, size_t i, int way)
+{
+    const struct hk_basket_offer *offer = &b->buy.choices.offers[i];
+    if (b->buy.choices.choices[i].role != r)
+        return false;
+    if (way < 0)
+        return balls[i] >= offer->pack && pile_of(b, balls, r).balls > offer->pack;
+    if (offer->stock >= 0 && offer->stock - balls[i] < offer->pack)
+        return false;
+    for (size_t k = 0; k < b->buy.choices.count; k++) {
+        if (b->buy.choices.choices[k].role == r && balls[k] > 0 && b->buy.choices.offers[k].lot != offer->lot)
+            return false;
+    }
+    return true;
+}
+
+/* A pack of choice i more or fewer, and what all the yarn comes to then. */
+struct change {
+    size_t i;
+    int64_t total_minor;
+};
+
+/*
+ * Whether a change is better than another. Of both the one of fewer balls, for a ball is asked about. Fewer: what is at
+ * home stays, for without it nothing is saved; then the least mass, which leaves the highest chance, then the cheapest
+ * basket. More: the cheapest basket, then the most mass. Of equals the one listed first.
+ */
+static bool is_better(const struct basket *b, int way, struct change a, struct change than)
+{
+    const struct hk_basket_offer *offers = b->buy.choices.offers;
+    const struct hk_choice *choices = b->buy.choices.choices;
+    double mass_g = choices[a.i].put_up_g, than_g = choices[than.i].put_up_g;
+    bool own = choices[a.i].seller == HK_SELLER_OWN, than_own = choices[than.i].seller == HK_SELLER_OWN;
+    if (offers[a.i].pack != offers[than.i].pack)
+        return offers[a.i].pack < offers[than.i].pack;
+    if (way < 0 && own != than_own)
+        return than_own;
+    if (way < 0 && mass_g != than_g)
+        return mass_g < than_g;
+    if (a.total_minor != than.total_minor)
+        return a.total_minor < than.total_minor;
+    return way > 0 && mass_g > than_g;
+}
+
+/* Changes `balls` by the pack that is best; its choice, SIZE_MAX where none may be changed. */
+static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, int64_t *total_minor)
+{
+    struct change best = {.i = SIZE_MAX};
+    struct hk_arena scratch = {0};
+    const struct hk_basket_problem problem = hk_purchase_problem(&b->buy);
+    for (size_t i = 0; i < b->buy.choices.count; i++) {
+        struct hk_basket counted;
+        if (!may_change(b, balls, r, i, way))
+            continue;
+        int64_t change = way * b->buy.choices.offers[i].pack;
+        balls[i] += change;
+        bool known = hk_basket_recount(&problem, balls, &counted, &scratch);
+        balls[i] -= change;
+        if (known && (best.i == SIZE_MAX || is_better(b, way, (struct change){i, counted.total_minor}, best)))
+            best = (struct change){i, counted.total_minor};
+    }
+    b->buy.arena->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+    if (best.i != SIZE_MAX)
+        balls[best.i] += way * b->buy.choices.offers[best.i].pack;
+    *total_minor = best.total_minor;
+    return best.i;
+}
+
+/* Up to two steps away from the basket in one way, each from the one before; steps[0] is the nearest. */
+static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
+{
+    int64_t *balls = hk_arena_take(b->buy.arena, b->buy.choices.count, sizeof *balls);
+    size_t count = 0;
+    for (size_t i = 0; i < b->buy.choices.count && balls; i++)
+        balls[i] = b->buy.found.balls[i];
+    while (balls && count < STEPS_EACH_WAY) {
+        int64_t total_minor = 0;
+        size_t changed = change_one(b, balls, r, way, &total_minor);
+        if (changed == SIZE_MAX)
+            break;
+        const struct hk_choice *choice = &b->buy.choices.choices[changed];
+        steps[count] = (struct hk_shop_step){.cost_minor = total_minor, .put_up_g = choice->put_up_g, .lot = choice->lot,
+                                             .shop = b->p->project->sellers[choice->seller].name};
+        weigh_pile(&b->buy.bulk.roles[r], pile_of(b, balls, r), &steps[count]);
+        steps[count].chance = chance_of(b, balls, r, pile_of(b, balls, r));
+        count++;
+    }
+    return count;
+}
+
+/* Of a role without a price: its one put-up, and no cost. */
+static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
+{
+    size_t count = 0;
+    for (int64_t k = 1; k <= STEPS_EACH_WAY && b->buy.unpriced_balls[r] + way * k >= 1; k++) {
+        int64_t balls = b->buy.unpriced_balls[r] + way * k;
+        double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
+        steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .lot = "", .put_up_g = put_up_g};
+        weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
+        steps[count].chance = chance_of(b, b->buy.found.balls, r, (struct pile){balls, (double)balls * put_up_g});
+        count++;
+    }
+    return count;
+}
+
+static void fill_steps(struct basket *b, size_t r, const struct hk_shop_step *taken)
+{
+    struct hk_shop_step *steps = hk_arena_take(b->buy.arena, 2 * STEPS_EACH_WAY + 1, sizeof *steps);
+    struct hk_shop_step fewer[STEPS_EACH_WAY], more[STEPS_EACH_WAY];
+    bool unpriced = b->buy.choices.unpriced[r];
+    size_t below = unpriced ? walk_unpriced(b, r, -1, fewer) : walk(b, r, -1, fewer);
+    size_t above = unpriced ? walk_unpriced(b, r, 1, more) : walk(b, r, 1, more);
+    if (!steps)
+        return;
+    for (size_t i = 0; i < below; i++)
+        steps[below - 1 - i] = fewer[i];
+    steps[below] = *taken;
+    for (size_t i = 0; i < above; i++)
+        steps[below + 1 + i] = more[i];
+    b->roles[r].steps = steps;
+    b->roles[r].step_count = below + 1 + above;
+}
+
+/* ---- The answer ------------------------------------------------------------------------------------------------------ */
+
+static void fill_role(struct basket *b, size_t r)
+{
+    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    struct pile pile = pile_of(b, b->buy.found.balls, r);
+    struct hk_shop_step taken = {.cost_minor = b->buy.choices.unpriced[r] ? HK_NO_PRICE : b->buy.found.total_minor};
+    weigh_pile(role, pile, &taken);
+    taken.chance = chance_of(b, b->buy.found.balls, r, pile);
+    struct hk_shop_role *bought = &b->roles[r];
+    bought->role = hk_purchase_role(&b->buy, r);
+    bought->need_g = b->enough_g[r];
+    bought->likely_g = role->likely_g + role->eaten_g;
+    bought->eaten_g = role->eaten_g;
+    bought->bought_g = pile.mass_g;
+    bought->joins_g = (double)(pile.balls - 1) * role->join_g;
+    bought->chance = taken.chance;
+    bought->margin = taken.margin;
+    bought->left_over_m = taken.left_over_m;
+    bought->deviation_m = role->likely_g * role->spread / role->g_m;
+    bought->lots = b->buy.choices.unpriced[r] ? 1 : hk_purchase_lots(&b->buy, r);
+    bought->own_left = !b->buy.choices.unpriced[r] && hk_purchase_own_left(&b->buy, r);
+    fill_steps(b, r, &taken);
+}
+
+/* The chance that every yarn is enough. */
+static bool joint_chance(struct basket *b, double *chance)
+{
+    double *limits = hk_arena_take(b->buy.arena, b->buy.bulk.count, sizeof *limits);
+    if (!limits)
+        return false;
+    for (size_t r = 0; r < b->buy.bulk.count; r++)
+        limits[r] = is_walked(b, r) ? b->buy.bulk.roles[r].spread * hk_normal_quantile(fmin(b->roles[r].chance, CHANCE_SURE))
+                                    : ln_limit(&b->buy.bulk.roles[r], pile_of(b, b->buy.found.balls, r));
+    *chance = 1;
+    if (b->buy.bulk.count == 0 || hk_joint_chance(b->buy.bulk.count, limits, b->buy.bulk.covariance, chance))
+        return true;
+    b->buy.arena->lost = true; /* the matrix is a covariance by its making, so there was no memory */
+    return false;
+}
+
+static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
+{
+    hk_purchase_fill(&b->buy, shop_size);
+    for (size_t r = 0; r < b->buy.bulk.count; r++)
+        fill_role(b, r);
+    shop_size->roles = b->roles;
+    shop_size->role_count = b->buy.bulk.count;
+    joint_chance(b, &shop_size->chance_all);
+}
+
+/* A role with no price is outside the basket; of it too there are as many balls as are enough where they are walked. */
+static void raise_unpriced(struct basket *b)
+{
+    double asked = b->p->needed->face.chance;
+    for (size_t r = 0; r < b->buy.bulk.count; r++) {
+        if (!b->buy.choices.unpriced[r] || b->roles[r].basis != HK_SHOP_CHANCE || !is_walked(b, r))
+            continue;
+        for (int again = 0; again < RAISED_MOST; again++) {
+            if (chance_of(b, b->buy.found.balls, r, pile_of(b, b->buy.found.balls, r)) >= asked)
+                break;
+            b->buy.unpriced_balls[r]++;
+        }
+    }
+}
+
+/*
+ * The basket keeps the mean loss of a join. Where that is too little for balls that hold few rows, more is asked of it,
+ * until what is walked is enough or no more is on offer: what was found before stands then, and its chance tells.
+ */
+static enum hk_basket_answer solve(struct basket *b)
+{
+    enum hk_basket_answer answer = hk_purchase_solve(&b->buy);
+    for (int again = 0; answer == HK_BASKET_FOUND && again < RAISED_MOST; again++) {
+        struct hk_basket before = b->buy.found;
+        bool raised = false;
+        for (size_t r = 0; r < b->buy.bulk.count; r++) {
+            struct pile pile = pile_of(b, b->buy.found.balls, r);
+            if (b->roles[r].basis != HK_SHOP_CHANCE || b->buy.choices.unpriced[r] || !is_walked(b, r) ||
+                chance_of(b, b->buy.found.balls, r, pile) >= b->p->needed->face.chance)
+                continue;
+            b->buy.roles[r].needed_g = pile.mass_g - (double)pile.balls * b->buy.bulk.roles[r].join_g + RAISED_G;
+            raised = true;
+        }
+        if (!raised)
+            return answer;
+        if (hk_purchase_solve(&b->buy) != HK_BASKET_FOUND) {
+            b->buy.found = before;
+            return answer;
+        }
+    }
+    return answer;
+}
+
+/* ---- The whole --------------------------------------------------------------------------------------------------- */
+
+/* "S + M + L". */
+static const char *sizes_name(struct planning *p, size_t first, size_t last)
+{
+    const char *name = p->project->sizes[first];
+    for (size_t i = first + 1; i <= last && name; i++)
+        name = hk_arena_print(&p->shopped->arena, "%s + %s", name, p->project->sizes[i]);
+    return name ? name : "";
+}
+
+/* Where there is a choice of sizes, messages say which. */
+static const char *title_of(struct planning *p, const struct hk_shop_size *shop_size)
+{
+    const char *title = "";
+    if (p->project->size_count > 1)
+        title = hk_arena_print(&p->shopped->arena, " in size %s", shop_size->size);
+    if (p->options.times > 1 && title)
+        title = hk_arena_print(&p->shopped->arena, "%s, %lld times", title, (long long)p->options.times);
+    return title ? title : "";
+}
+
+/* Sizes first to last in one basket. */
+static void fill_size(struct planning *p, size_t first, size_t last, struct hk_shop_size *shop_size)
+{
+    struct hk_arena *arena = &p->shopped->arena;
+    *shop_size = (struct hk_shop_size){.size = sizes_name(p, first, last), .times = p->options.times};
+    struct basket b = {.p = p, .buy = {.project = p->project, .title = title_of(p, shop_size), .arena = arena,
+                                       .diags = p->diags, .seconds = p->options.seconds}};
+    if (!hk_bulk_make(p->needed, first, last, p->options.times, &b.buy.bulk, arena))
+        return;
+    b.roles = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.roles);
+    b.enough_g = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.enough_g);
+    b.walks = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.walks);
+    bool good = hk_purchase_open(&b.buy);
+    b.piles = hk_arena_take(arena, b.buy.choices.count + 1, sizeof *b.piles);
+    for (size_t r = 0; b.walks && r < b.buy.bulk.count; r++)
+        if (!hk_walk_rows(p->needed, first, last, p->options.times, b.buy.bulk.roles[r].role, &b.walks[r], arena))
+            b.walks[r] = (struct hk_walk){0};
+    p->shopped->face.offers |= b.buy.choices.from_offers;
+    if (!good || arena->lost || !set_needs(&b))
+        return;
+    enum hk_basket_answer answer = solve(&b);
+    if (answer != HK_BASKET_FOUND) {
+        hk_purchase_refuse(&b.buy, answer);
+        return;
+    }
+    raise_unpriced(&b);
+    fill_answer(&b, shop_size);
+}
+
+static void plan_sizes(struct planning *p)
+{
+    const struct hk_needed *needed = p->needed;
+    size_t count = p->options.together ? 1 : needed->last_size - needed->first_size + 1;
+    struct hk_shop_size *sizes = hk_arena_take(&p->shopped->arena, count, sizeof *sizes);
+    p->said = hk_arena_take(&p->shopped->arena, p->project->role_count, sizeof *p->said);
+    if (p->shopped->arena.lost)
+        return;
+    if (p->options.together)
+        fill_size(p, needed->first_size, needed->last_size, &sizes[0]);
+    for (size_t i = 0; i < count && !p->options.together; i++)
+        fill_size(p, needed->first_size + i, needed->first_size + i, &sizes[i]);
+    p->shopped->face.sizes = sizes;
+    p->shopped->face.size_count = count;
+}
+
+struct hk_shop_options hk_shop_defaults(void)
+{
+    return (struct hk_shop_options){.seconds = DEFAULT_SECONDS, .times = 1};
+}
+
+static bool options_fit(struct hk_shop_options options, struct hk_diags *diags)
+{
+    bool seconds_fit = options.seconds > 0 && isfinite(options.seconds);
+    bool times_fit = options.times >= 1 && options.times <= HK_SHOP_TIMES_MOST;
+    if (!seconds_fit)
+        hk_diags_add(diags, HK_RANGE, (struct hk_place){"seconds", 0, 0}, "no time to search in");
+    if (!times_fit)
+        hk_diags_add(diags, HK_RANGE, (struct hk_place){"times", 0, 0}, "%lld makings of each size; 1 to %d can be asked for",
+                     (long long)options.times, HK_SHOP_TIMES_MOST);
+    return seconds_fit && times_fit;
+}
+
+struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options options, struct hk_diags *diags)
+{
+    const struct hk_needed *needed = (const struct hk_needed *)need;
+    const struct hk_project *project = needed->fit->tally->project;
+    size_t errors = diags->errors;
+    if (!options_fit(options, diags))
+        return NULL;
+    struct hk_shopped *shopped = calloc(1, sizeof *shopped);
+    if (!shopped) {
+        diags->lost = true;
+        return NULL;
+    }
+    bool short_costs = project->short_cost_minor >= 0 && !options.by_chance;
+    shopped->face = (struct hk_shop){
+        .project = need->project, .chance = need->chance, .margin = need->margin,
+        .currency = hk_project_currency(project), .minor_digits = hk_project_minor_digits(project),
+        .short_cost_minor = short_costs ? project->short_cost_minor : HK_NO_PRICE, .spare_worth = project->spare_worth,
+        .lots_apart = !project->lots_may_mix,
+    };
+    shopped->needed = needed;
+    shopped->options = options;
+    struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags};
+    plan_sizes(&p);
+    diags->lost |= shopped->arena.lost;
+    if (!diags->lost && diags->errors == errors)
+        return &shopped->face;
+    hk_shop_free(&shopped->face);
+    return NULL;
+}
+
+void hk_shop_free(struct hk_shop *shop)
+{
+    struct hk_shopped *shopped = (struct hk_shopped *)shop;
+    if (!shopped)
+        return;
+    hk_arena_free(&shopped->arena);
+    free(shopped);
+}

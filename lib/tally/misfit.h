@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A count that failed, said to the designer: which piece, size and row, what is below, which widths would do. */
+#ifndef HK_MISFIT_H
+#define HK_MISFIT_H
+
+#include "base/diags.h"
+#include "tally/count.h"
+
+/* What was counted, for messages about it. */
+struct hk_subject {
+    const char *title; /* `"back", size M` or `the swatch "rib"` */
+    const struct hk_work *work;
+    bool own_fabric; /* of the project's fabrics.csv: findings may point there */
+    struct hk_cell stitches, end_stitches;
+};
+
+/* `answer` is neither HK_COUNTED nor HK_NO_MEMORY. */
+void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
+                   struct hk_diags *diags);
+
+/* HK_SPENT, once a file: the cell is one of the file whose rows are too many. */
+void hk_spent_say(struct hk_cell cell, struct hk_diags *diags);
+
+#endif

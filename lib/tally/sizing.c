@@ -1,0 +1,382 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * From a cell to what is worked in one size (the model of DEVELOPERS.md): a width in cm becomes the nearest one that
+ * the fabric fits, a height the nearest whole row. Those counts are what is worked, so what the gauge leaves over shows
+ * as finished size.
+ */
+#include "tally/sizing.h"
+
+#include "base/text.h"
+#include "tally/misfit.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <string.h>
+
+/* ---- Foundations and stripes --------------------------------------------------------------------------------- */
+
+static size_t stitch_find(const struct hk_catalogue *catalogue, const char *us)
+{
+    for (size_t i = 0; i < catalogue->stitch_count; i++) {
+        if (catalogue->stitches[i].us && hk_text_same(catalogue->stitches[i].us, us))
+            return i;
+    }
+    return 0;
+}
+
+struct hk_foundations hk_foundations_find(const struct hk_catalogue *catalogue)
+{
+    return (struct hk_foundations){stitch_find(catalogue, "ch"), stitch_find(catalogue, "co")};
+}
+
+size_t hk_foundation_stitch(struct hk_foundations foundations, const struct hk_fabric *fabric)
+{
+    return fabric->knit ? foundations.cast_on : foundations.chain;
+}
+
+const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena *arena)
+{
+    int64_t *rows = hk_arena_take(arena, stripes->count, sizeof *rows);
+    for (size_t i = 0; rows && i < stripes->count; i++)
+        rows[i] = stripes->stripes[i].rows;
+    return rows;
+}
+
+/* ---- Lengths ------------------------------------------------------------------------------------------------- */
+
+/* Everything that turns the lengths of one line in one size into counts. */
+struct sizer {
+    const struct hk_project *project;
+    size_t line, size;
+    struct hk_arena *arena;
+    struct hk_diags *diags;
+};
+
+static const struct hk_line *line_of(const struct sizer *sizer)
+{
+    return &sizer->project->lines[sizer->line];
+}
+
+/* One that was not measured, else its gauge would have been found. */
+static const struct hk_swatch *swatch_of(const struct hk_project *project, const struct hk_fabric *fabric)
+{
+    for (size_t i = 0; i < project->swatch_count; i++)
+        if (project->swatches[i].fabric == fabric)
+            return &project->swatches[i];
+    return NULL;
+}
+
+static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool rows)
+{
+    const struct hk_line *line = line_of(sizer);
+    hk_diags_add(sizer->diags, HK_GAUGE_MISSING, hk_cell_place(cell, 0),
+                 "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
+                 hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
+    const struct hk_swatch *worked = swatch_of(sizer->project, line->fabric);
+    if (worked)
+        hk_diags_hint(sizer->diags, "write the %s of swatch \"%s\" into swatches.csv, or its gauge, such as 18 x 24",
+                      rows ? "height" : "width", worked->name);
+    else
+        hk_diags_hint(sizer->diags,
+                      "work a swatch of \"%s\" with a %s mm tool and write its gauge, such as 18 x 24, into swatches.csv; "
+                      "or write a number of %s here",
+                      line->fabric->name, hk_number_text(line->tool_mm, 6).text, rows ? "rows" : "stitches");
+    return false;
+}
+
+static double swatch_gauge(const struct hk_swatch *swatch, bool rows)
+{
+    return rows ? swatch->gauge_rows : swatch->gauge_stitches;
+}
+
+static double finished_m(const struct hk_swatch *swatch, bool rows, int64_t count)
+{
+    return 0.1 * (double)count / swatch_gauge(swatch, rows);
+}
+
+static bool whole(double ratio)
+{
+    return fabs(ratio - rint(ratio)) < 1e-6;
+}
+
+/* The amount as a number of stitches or rows, not yet whole; *rounded tells where it comes from. */
+static bool amount_count(const struct sizer *sizer, const struct hk_graded *graded, bool rows, double *count,
+                         struct hk_rounded *rounded)
+{
+    struct hk_amount amount = graded->by_size[sizer->size];
+    *count = (double)amount.count;
+    if (amount.kind != HK_AMOUNT_LENGTH)
+        return true;
+    const struct hk_line *line = line_of(sizer);
+    rounded->apart = 1;
+    rounded->swatch = rows ? line->height_gauge : line->width_gauge;
+    if (!rounded->swatch)
+        return gauge_missing(sizer, graded->cell, rows);
+    rounded->asked_m = amount.length_m;
+    rounded->inches = whole(16 * amount.length_m / HK_M_PER_INCH);
+    /* A hair more, so that what comes to a half in decimals is one in binary too. */
+    *count = 10 * amount.length_m * swatch_gauge(rounded->swatch, rows) * (1 + 1e-12);
+    if (*count <= (double)HK_COUNT_MOST)
+        return true;
+    hk_diags_add(sizer->diags, HK_COUNT_TOO_LARGE, hk_cell_place(graded->cell, 0), "%s comes to more than 10^12 %s",
+                 hk_line_title(line, sizer->arena), rows ? "rows" : "stitches");
+    return false;
+}
+
+static void rounded_close(struct hk_rounded *rounded, bool rows, int64_t count)
+{
+    if (!rounded->swatch)
+        return;
+    rounded->count = count;
+    rounded->finished_m = finished_m(rounded->swatch, rows, count);
+}
+
+static int64_t nearest_whole(double count)
+{
+    return (int64_t)fmax(1, floor(count + 0.5));
+}
+
+static bool size_rows(const struct sizer *sizer, struct hk_sized *sized)
+{
+    double count;
+    if (!amount_count(sizer, &line_of(sizer)->rows, true, &count, &sized->height))
+        return false;
+    sized->work.rows = nearest_whole(count);
+    rounded_close(&sized->height, true, sized->work.rows);
+    return true;
+}
+
+static bool size_end(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_graded *end = &line_of(sizer)->end_stitches;
+    double count;
+    sized->work.end_stitches = HK_NOT_STATED;
+    if (!end->given || hk_graded_none(end, sizer->size))
+        return true;
+    if (!amount_count(sizer, end, false, &count, &sized->end_width))
+        return false;
+    sized->work.end_stitches = nearest_whole(count);
+    rounded_close(&sized->end_width, false, sized->work.end_stitches);
+    return true;
+}
+
+static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *sized)
+{
+    const struct hk_line *line = line_of(sizer);
+    hk_diags_add(sizer->diags, HK_WIDTH, hk_cell_place(line->stitches.cell, 0),
+                 "%s: no width%s fits all %" PRId64 " rows of \"%s\"",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
+                 line->start == HK_START_CONTINUE ? "" : " near this one", sized->work.rows, line->fabric->name);
+    hk_diags_hint(sizer->diags, line->start == HK_START_CONTINUE
+                                    ? "leave the cell empty to see what does not fit"
+                                    : "write a number of stitches to see what does not fit");
+    return false;
+}
+
+static enum hk_counting nearest(const struct sizer *sizer, const struct hk_work *work, double asked, int64_t *width,
+                                int64_t *apart)
+{
+    enum hk_counting answer = hk_count_nearest(work, asked, width, apart);
+    sizer->diags->lost |= answer == HK_NO_MEMORY;
+    return answer;
+}
+
+/* How far the widths that row 1 fits are apart around the one asked for; 1 where that is not known. */
+static int64_t repeat_of(const struct sizer *sizer, const struct hk_sized *sized, double asked)
+{
+    struct hk_work edge = sized->work;
+    int64_t width, apart = 1;
+    edge.start = HK_START_EDGE;
+    edge.rows = 1;
+    return nearest(sizer, &edge, asked, &width, &apart) == HK_COUNTED ? apart : 1;
+}
+
+/*
+ * A line that continues has the width that the line before left; a length stated there may differ from it by what one
+ * repeat of the fabric makes, no more.
+ */
+static bool width_continues(const struct sizer *sizer, const struct hk_sized *sized, double asked)
+{
+    const struct hk_line *line = line_of(sizer);
+    double width = (double)sized->work.stitches, repeat = (double)repeat_of(sizer, sized, asked);
+    if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
+        return true;
+    hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
+                 "%s: %s cm is asked for, and row 1 on the stitches of the line before leaves %" PRId64
+                 ", which is %s cm",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
+                 hk_number_text(100 * sized->width.asked_m, 6).text, sized->work.stitches,
+                 hk_number_text(100 * sized->width.finished_m, 4).text);
+    hk_diags_hint(sizer->diags, "leave the cell empty, or change the line before");
+    return false;
+}
+
+static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_graded *stitches = &line_of(sizer)->stitches;
+    double count;
+    sized->work.stitches = HK_NOT_STATED;
+    if (!stitches->given)
+        return true;
+    if (!amount_count(sizer, stitches, false, &count, &sized->width))
+        return false;
+    if (!sized->width.swatch) {
+        sized->work.stitches = stitches->by_size[sizer->size].count;
+        return true;
+    }
+    enum hk_counting answer = nearest(sizer, &sized->work, count, &sized->work.stitches, &sized->width.apart);
+    if (answer == HK_NO_MEMORY)
+        return false;
+    if (answer == HK_SPENT) {
+        hk_spent_say(stitches->cell, sizer->diags);
+        return false;
+    }
+    if (answer != HK_COUNTED)
+        return no_width_fits(sizer, sized);
+    rounded_close(&sized->width, false, sized->work.stitches);
+    return width_continues(sizer, sized, count);
+}
+
+bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
+                   const struct hk_follow *before, struct hk_foundations foundations, int64_t *effort,
+                   struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags)
+{
+    const struct hk_line *of = &project->lines[line];
+    struct sizer sizer = {project, line, size, arena, diags};
+    struct hk_sized made = {
+        .times = of->times.given ? of->times.by_size[size].count : 1,
+        .work = {.fabric = of->fabric,
+                 .catalogue = project->catalogue,
+                 .start = of->start,
+                 .below = below,
+                 .before = before,
+                 .stripe_rows = hk_stripe_rows(&of->yarn, arena),
+                 .stripe_count = of->yarn.count,
+                 .foundation_stitch = hk_foundation_stitch(foundations, of->fabric),
+                 .effort = effort},
+    };
+    if (!made.work.stripe_rows || !size_rows(&sizer, &made) || !size_end(&sizer, &made) ||
+        !size_stitches(&sizer, &made))
+        return false;
+    *sized = made;
+    return true;
+}
+
+/* ---- What the lengths became --------------------------------------------------------------------------------- */
+
+/* `45.5`: tenths, a closing zero left out; inches as asked have sixteenths. */
+static const char *length_text(double length, struct hk_arena *arena)
+{
+    double tenths = rint(10 * length); /* half to even, as tables show it */
+    if (tenths < 1)
+        return "under 0.1";
+    return hk_arena_print(arena, "%s", hk_number_text(tenths / 10, 15).text);
+}
+
+enum shown { COUNT, ASKED_CM, FINISHED_CM, ASKED_IN, FINISHED_IN };
+
+static const char *rounded_text(const struct hk_rounded *rounded, enum shown shown, struct hk_arena *arena)
+{
+    if (!rounded->swatch)
+        return "-";
+    switch (shown) {
+    case COUNT:
+        return hk_arena_print(arena, "%" PRId64, rounded->count);
+    case ASKED_CM:
+        return length_text(100 * rounded->asked_m, arena);
+    case FINISHED_CM:
+        return length_text(100 * rounded->finished_m, arena);
+    case ASKED_IN:
+        return hk_arena_print(arena, "%s", hk_number_text(rint(16 * rounded->asked_m / HK_M_PER_INCH) / 16, 6).text);
+    case FINISHED_IN:
+        return length_text(rounded->finished_m / HK_M_PER_INCH, arena);
+    }
+    return "";
+}
+
+/* One of a line's lengths, and what it comes to. */
+struct length {
+    const struct hk_rounded *(*of)(const struct hk_sized *sized);
+    const char *one, *many;
+};
+
+static const struct hk_rounded *pick_width(const struct hk_sized *sized)
+{
+    return &sized->width;
+}
+
+static const struct hk_rounded *pick_end(const struct hk_sized *sized)
+{
+    return &sized->end_width;
+}
+
+static const struct hk_rounded *pick_height(const struct hk_sized *sized)
+{
+    return &sized->height;
+}
+
+static const struct length width = {pick_width, "stitch", "stitches"};
+static const struct length end = {pick_end, "stitch at the end", "stitches at the end"};
+static const struct length height = {pick_height, "row", "rows"};
+
+/* Graded notation; "" when the arena is lost. */
+static const char *graded_text(const struct hk_sized *by_size, size_t count, const struct length *length, enum shown shown,
+                               struct hk_arena *arena)
+{
+    const char **texts = hk_arena_take(arena, count, sizeof *texts);
+    for (size_t i = 0; texts && i < count; i++)
+        texts[i] = rounded_text(length->of(&by_size[i]), shown, arena);
+    return texts ? hk_graded_write(texts, count, arena) : "";
+}
+
+/* ", a multiple of 6 + 1" where the widths that fit are further apart than a stitch. */
+static const char *repeat_text(const struct hk_rounded *rounded, struct hk_arena *arena)
+{
+    if (rounded->apart <= 1)
+        return "";
+    int64_t plus = rounded->count % rounded->apart;
+    const char *text = plus ? hk_arena_print(arena, ", a multiple of %" PRId64 " + %" PRId64 ",", rounded->apart, plus)
+                            : hk_arena_print(arena, ", a multiple of %" PRId64 ",", rounded->apart);
+    return text ? text : "";
+}
+
+/* `81 (90) stitches for 45 (50) cm, finished 45 (50) cm, by swatch "plain"` behind `before`, which is NULL for the
+ * first. */
+static const char *clause(const char *before, const struct hk_project *project, const struct hk_line *line,
+                          const struct hk_sized *by_size, const struct length *length, struct hk_arena *arena)
+{
+    size_t count = project->size_count;
+    const struct hk_rounded *any = NULL;
+    bool inches = true;
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_rounded *rounded = length->of(&by_size[i]);
+        any = !any && rounded->swatch ? rounded : any;
+        inches &= !rounded->swatch || rounded->inches;
+    }
+    if (!any)
+        return before;
+    const struct hk_swatch *swatch = any->swatch;
+    const char *tool = swatch->tool_mm == line->tool_mm
+                           ? ""
+                           : hk_arena_print(arena, " (%s mm)", hk_number_text(swatch->tool_mm, 6).text);
+    const char *counts = graded_text(by_size, count, length, COUNT, arena);
+    return hk_arena_print(arena, "%s%s%s %s%s for %s %s, finished %s %s by swatch \"%s\"%s", before ? before : "",
+                          before ? "; " : "", counts, strcmp(counts, "1") == 0 ? length->one : length->many,
+                          repeat_text(any, arena),
+                          graded_text(by_size, count, length, inches ? ASKED_IN : ASKED_CM, arena), inches ? "in" : "cm",
+                          graded_text(by_size, count, length, inches ? FINISHED_IN : FINISHED_CM, arena),
+                          inches ? "in" : "cm", swatch->name, tool ? tool : "");
+}
+
+void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
+                     struct hk_arena *arena, struct hk_diags *diags)
+{
+    const struct hk_line *of = &project->lines[line];
+    const char *text = clause(NULL, project, of, by_size, &width, arena);
+    text = clause(text, project, of, by_size, &end, arena);
+    bool wide = text;
+    text = clause(text, project, of, by_size, &height, arena);
+    if (text)
+        hk_diags_add(diags, HK_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
+                     "%s is worked as %s", hk_line_title(of, arena), text);
+}

@@ -1,0 +1,791 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Counting everything that is worked. Lines of a piece are counted in order, for one that continues stands on what the
+ * line before left in the same size; where that one could not be counted, those after it are passed over without a
+ * further word.
+ */
+#include "tally/tally.h"
+
+#include "base/diags.h"
+#include "project/read/pattern_file.h"
+#include "tally/backwards.h"
+#include "tally/misfit.h"
+#include "tally/pattern_line.h"
+#include "tally/sizing.h"
+#include "tally/so_far.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (hankful(1), FILES) */
+
+#define NAMED_MOST 8 /* sizes that one message names */
+
+/* Why a line could not be counted in one size. */
+struct failure {
+    const struct hk_work *work;
+    enum hk_counting answer;
+    struct hk_misfit misfit;
+    const char *text; /* what is to say of it, whatever the size */
+};
+
+/* What a line left for the next one of its piece. */
+struct left {
+    enum { NOTHING_WORKED, WORKED, FAILED } state;
+    int64_t stitches;
+    const struct hk_follow *edge; /* of counter->edges */
+    size_t combination;           /* of its last stripe */
+};
+
+struct counter {
+    struct hk_tally *tally;
+    const struct hk_project *project;
+    struct hk_foundations foundations;
+    int64_t effort; /* left for counting */
+    struct hk_diags *diags;
+    struct hk_arena *arena;
+    struct left *left; /* [line], of the size being counted */
+    struct hk_follow **edges; /* [line], that it left in the size being counted; owned */
+    int64_t *held;     /* [role], see struct joining; zeros between lines */
+    struct failure **failures; /* [line * sizes + size]; NULL: none */
+    unsigned *others; /* [line]: conventions whose other reading has been named */
+};
+
+/* ---- Stripes into uses --------------------------------------------------------------------------------------- */
+
+/* Both ascend by stitch, and so does their sum; `to` has room for it and may be `a` where that has all kinds of `b`. */
+static size_t kinds_merge(struct hk_kinds a, struct hk_kinds b, struct hk_kind *to)
+{
+    size_t i = 0, j = 0, count = 0;
+    while (i < a.count || j < b.count) {
+        bool first = j == b.count || (i < a.count && a.kinds[i].stitch <= b.kinds[j].stitch);
+        struct hk_kind kind = first ? a.kinds[i++] : b.kinds[j++];
+        if (first && j < b.count && b.kinds[j].stitch == kind.stitch)
+            kind.count += b.kinds[j++].count;
+        if (to)
+            to[count] = kind;
+        count++;
+    }
+    return count;
+}
+
+static bool kinds_add(struct hk_kinds *sum, struct hk_kinds more, struct hk_arena *arena)
+{
+    size_t count = kinds_merge(*sum, more, NULL);
+    struct hk_kind *to = count == sum->count ? sum->kinds : hk_arena_take(arena, count, sizeof *to);
+    if (!to && count > 0)
+        return false;
+    kinds_merge(*sum, more, to);
+    *sum = (struct hk_kinds){to, count};
+    return true;
+}
+
+static bool longest_add(struct hk_use *use, const struct hk_stripe_count *stripe, struct hk_arena *arena)
+{
+    for (size_t i = 0; i < stripe->longest_count; i++) {
+        struct hk_kinds *grown =
+            hk_arena_grow(arena, use->longest, use->longest_count, &use->longest_capacity, sizeof *grown);
+        if (!grown)
+            return false;
+        use->longest = grown;
+        use->longest[use->longest_count++] = stripe->longest[i];
+    }
+    return true;
+}
+
+/* The share of a strand's copies beyond `had`. */
+static double strand_more(const struct hk_strand *strand, int64_t had)
+{
+    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
+}
+
+/* The share of a strand's copies that are not in the combination before (which may be NULL): "main x2" after "main" is
+ * half new. */
+static double strand_new(const struct hk_strand *strand, const struct hk_combination *before)
+{
+    int64_t had = 0;
+    for (size_t i = 0; before && i < before->strand_count; i++) {
+        if (before->strands[i].role == strand->role && before->strands[i].yarn == strand->yarn)
+            had = before->strands[i].times;
+    }
+    return strand_more(strand, had);
+}
+
+/* How a part's ends come about: at its start, for each strand of the first stripe, and at each colour change. */
+struct joining {
+    bool stated, carry;
+    int64_t *held; /* [role], if carried: the most of its strands that a stripe before holds */
+    double ends;                         /* of each strand, if stated */
+    const struct hk_combination *before; /* that the line before ended with; NULL: nothing */
+};
+
+/* The part of a strand that no stripe before has had. */
+static double strand_first(const struct joining *joining, const struct hk_strand *strand)
+{
+    return strand_more(strand, joining->held[strand->role]);
+}
+
+/* The stripe is one of those before, or, if `clear`, none is. */
+static void stripe_held(const struct hk_combination *combination, int64_t *held, bool clear)
+{
+    for (size_t i = 0; i < combination->strand_count; i++) {
+        const struct hk_strand *strand = &combination->strands[i];
+        if (clear || strand->times > held[strand->role])
+            held[strand->role] = clear ? 0 : strand->times;
+    }
+}
+
+/* A carried strand is joined once, where it is first needed; any other at each change to it. */
+static double strand_ends(const struct hk_project *project, const struct hk_stripes *yarn, size_t stripe,
+                          int64_t joined, const struct joining *joining, const struct hk_strand *strand)
+{
+    size_t before = yarn->stripes[(stripe + yarn->count - 1) % yarn->count].combination;
+    double ends = 0;
+    if (stripe == 0)
+        ends = joining->stated ? joining->ends : ENDS_OF_A_STRAND * strand_new(strand, joining->before);
+    if (!joining->carry)
+        ends += ENDS_OF_A_STRAND * (double)joined * strand_new(strand, &project->combinations[before]);
+    else if (stripe > 0)
+        ends += ENDS_OF_A_STRAND * strand_first(joining, strand);
+    return ends;
+}
+
+static struct hk_use *use_of(struct hk_worked *worked, size_t combination, const struct hk_project *project,
+                             struct hk_arena *arena)
+{
+    for (size_t i = 0; i < worked->use_count; i++) {
+        if (worked->uses[i].combination == combination)
+            return &worked->uses[i];
+    }
+    struct hk_use *use = &worked->uses[worked->use_count];
+    *use = (struct hk_use){
+        .combination = combination,
+        .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
+    worked->use_count += use->ends != NULL;
+    return use->ends ? use : NULL;
+}
+
+static bool stripe_add(const struct counter *counter, struct hk_worked *worked, const struct hk_stripes *yarn,
+                       size_t stripe, const struct hk_stripe_count *count, const struct joining *joining)
+{
+    size_t combination = yarn->stripes[stripe].combination;
+    const struct hk_combination *of = &counter->project->combinations[combination];
+    struct hk_use *use = use_of(worked, combination, counter->project, counter->arena);
+    if (!use || !kinds_add(&use->kinds, count->kinds, counter->arena) || !longest_add(use, count, counter->arena))
+        return false;
+    use->cut_m += count->cut_m;
+    for (size_t s = 0; s < of->strand_count; s++)
+        use->ends[s] += strand_ends(counter->project, yarn, stripe, count->joined, joining, &of->strands[s]);
+    return true;
+}
+
+/* A stripe that the part is too short to reach uses nothing of its yarn. */
+static bool stripe_reached(size_t stripe, const struct hk_stripe_count *count)
+{
+    return stripe == 0 || count->joined > 0 || count->kinds.count > 0 || count->cut_m > 0;
+}
+
+static const struct hk_combination *stripe_combination(const struct counter *counter, const struct hk_stripes *yarn,
+                                                       size_t stripe)
+{
+    return &counter->project->combinations[yarn->stripes[stripe].combination];
+}
+
+static bool worked_fill(const struct counter *counter, const struct hk_stripes *yarn, const struct hk_counted *counted,
+                        const struct joining *joining, struct hk_worked *worked)
+{
+    worked->foundation = counted->foundation;
+    worked->leaves = counted->leaves;
+    worked->runs = counted->runs;
+    worked->run_count = counted->run_count;
+    worked->uses = hk_arena_take(counter->arena, yarn->count, sizeof *worked->uses);
+    bool good = worked->uses;
+    for (size_t i = 0; i < yarn->count && good; i++) {
+        if (stripe_reached(i, &counted->stripes[i]))
+            good = stripe_add(counter, worked, yarn, i, &counted->stripes[i], joining);
+        if (joining->carry)
+            stripe_held(stripe_combination(counter, yarn, i), joining->held, false);
+    }
+    for (size_t i = 0; i < yarn->count && joining->carry; i++)
+        stripe_held(stripe_combination(counter, yarn, i), joining->held, true);
+    return good;
+}
+
+/* ---- Counting ------------------------------------------------------------------------------------------------ */
+
+/* False with a finding. */
+static bool count(const struct counter *counter, const struct hk_subject *subject, struct hk_counted *counted)
+{
+    struct hk_misfit misfit = {0};
+    enum hk_counting answer = hk_count_part(subject->work, counted, &misfit, counter->arena);
+    if (answer == HK_NO_MEMORY)
+        counter->diags->lost = true;
+    else if (answer != HK_COUNTED)
+        hk_misfit_say(subject, answer, &misfit, counter->diags);
+    return answer == HK_COUNTED;
+}
+
+/* Whether the fabric is of the project's own file. */
+static bool fabric_own(const struct hk_project *project, const struct hk_fabric *fabric)
+{
+    for (size_t i = 0; i < project->fabric_count; i++) {
+        if (fabric == &project->fabrics[i])
+            return true;
+    }
+    return false;
+}
+
+static bool nothing_to_continue_on(const struct counter *counter, size_t line, size_t size)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    hk_diags_add(counter->diags, HK_START, hk_line_place(of), "%s: no line before it is worked to continue on",
+                 hk_line_title_in(counter->project, line, size, counter->arena));
+    hk_diags_hint(counter->diags, "write chain, edge or ring as its start");
+    return false;
+}
+
+static struct joining line_joining(const struct counter *counter, const struct hk_line *line, size_t size,
+                                   const struct left *before)
+{
+    struct joining joining = {.carry = line->carry, .stated = line->ends.given, .held = counter->held};
+    if (line->ends.given)
+        joining.ends = (double)line->ends.by_size[size].count;
+    if (line->start == HK_START_CONTINUE)
+        joining.before = &counter->project->combinations[before->combination];
+    return joining;
+}
+
+static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
+{
+    if (!rounded->swatch)
+        return (struct hk_length_worked){.swatch = ""};
+    return (struct hk_length_worked){.asked_m = rounded->asked_m, .finished_m = rounded->finished_m, .count = rounded->count,
+                                     .apart = rounded->apart, .inches = rounded->inches, .swatch = rounded->swatch->name};
+}
+
+/* ---- So far ------------------------------------------------------------------------------------------------------ */
+
+/* What the effort is charged for each line of each row of progress.csv: the memory that it takes. */
+#define SO_FAR_EFFORT 32
+
+/* The first rows of a line that has been counted whole. */
+static bool first_rows_count(struct counter *counter, const struct hk_subject *whole, const struct hk_stripes *yarn,
+                             int64_t rows, const struct joining *joining, struct hk_worked *worked)
+{
+    struct hk_work work = *whole->work;
+    struct hk_subject subject = *whole;
+    struct hk_counted counted;
+    subject.work = &work;
+    work.taper_rows = work.rows;
+    work.rows = rows;
+    *worked = (struct hk_worked){.tool_mm = worked->tool_mm};
+    if (!count(counter, &subject, &counted))
+        return false;
+    hk_follow_free(counted.follow);
+    return worked_fill(counter, yarn, &counted, joining, worked);
+}
+
+/* Whether the row has rows of the line; its lines ascend, as they are counted. */
+static bool so_far_has(const struct hk_progress *progress, const struct hk_so_far *so_far, size_t line)
+{
+    size_t i = so_far->count;
+    while (so_far->rows_left > 0 && i < progress->line_count && progress->lines[i] < line)
+        i++;
+    return so_far->rows_left > 0 && i < progress->line_count && progress->lines[i] == line;
+}
+
+/* False where the arena is lost. Not for all its lines at once: few rows are of many. */
+static bool so_far_keep(struct counter *counter, struct hk_so_far *so_far, size_t line, const struct hk_worked *worked)
+{
+    size_t *lines = hk_arena_grow(counter->arena, so_far->lines, so_far->count, &so_far->line_capacity, sizeof *lines);
+    struct hk_worked *all =
+        hk_arena_grow(counter->arena, so_far->worked, so_far->count, &so_far->worked_capacity, sizeof *all);
+    if (!lines || !all)
+        return false;
+    so_far->lines = lines;
+    so_far->worked = all;
+    lines[so_far->count] = line;
+    all[so_far->count++] = *worked;
+    return true;
+}
+
+static bool so_far_add(struct counter *counter, const struct hk_subject *subject, size_t line, const struct joining *joining,
+                       const struct hk_worked *whole, size_t row)
+{
+    const struct hk_progress *progress = &counter->project->progress[row];
+    struct hk_so_far *so_far = &counter->tally->progress[row];
+    int64_t rows = subject->work->rows < so_far->rows_left ? subject->work->rows : so_far->rows_left;
+    struct hk_worked worked = *whole;
+    counter->effort -= SO_FAR_EFFORT;
+    if (counter->effort < 0) {
+        hk_spent_say(progress->cell, counter->diags);
+        return false;
+    }
+    if (rows < subject->work->rows &&
+        !first_rows_count(counter, subject, &counter->project->lines[line].yarn, rows, joining, &worked))
+        return false;
+    so_far->rows_left -= rows;
+    worked.times = hk_so_far_copies(progress, whole->times);
+    return so_far_keep(counter, so_far, line, &worked);
+}
+
+/* Every row of progress.csv that is of the line in this size. */
+static bool so_far_count(struct counter *counter, const struct hk_subject *subject, size_t line, size_t size,
+                         const struct joining *joining, const struct hk_worked *whole)
+{
+    for (size_t row = 0; row < counter->project->progress_count; row++) {
+        const struct hk_progress *progress = &counter->project->progress[row];
+        if (progress->size == size && so_far_has(progress, &counter->tally->progress[row], line) &&
+            !so_far_add(counter, subject, line, joining, whole, row))
+            return false;
+    }
+    return true;
+}
+
+/* ---- Lines that could not be counted ------------------------------------------------------------------------------- */
+
+static struct hk_subject subject_of(const struct counter *counter, size_t line, const struct hk_work *work, const char *title)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    return (struct hk_subject){
+        .title = title,
+        .work = work,
+        .own_fabric = fabric_own(counter->project, of->fabric),
+        .stitches = of->stitches.cell,
+        .end_stitches = of->end_stitches.cell,
+    };
+}
+
+/* False, always. It is said when all sizes are counted, for they may all say the same; `work` is there as long as the tally. */
+static bool failure_keep(struct counter *counter, size_t line, size_t size, const struct hk_work *work,
+                         enum hk_counting answer, const struct hk_misfit *misfit)
+{
+    counter->diags->lost |= answer == HK_NO_MEMORY;
+    struct failure *failure = answer == HK_NO_MEMORY ? NULL : hk_arena_take(counter->arena, 1, sizeof *failure);
+    struct hk_diags scratch = {0};
+    struct hk_subject subject = subject_of(counter, line, work, "");
+    if (!failure)
+        return false;
+    *failure = (struct failure){work, answer, *misfit, ""};
+    hk_misfit_say(&subject, answer, misfit, &scratch);
+    if (scratch.count > 0)
+        failure->text = hk_arena_print(counter->arena, "%s", scratch.findings[0].message);
+    counter->diags->lost |= scratch.lost;
+    hk_diags_free(&scratch);
+    if (failure->text)
+        counter->failures[line * counter->project->size_count + size] = failure;
+    return false;
+}
+
+/* `, sizes M, L`: those said together, the first few by name. */
+static const char *sizes_text(const struct counter *counter, const bool *together, size_t count)
+{
+    const struct hk_project *project = counter->project;
+    const char *text = count > 1 ? ", sizes" : ", size";
+    size_t named = 0;
+    for (size_t size = 0; size < project->size_count && named < NAMED_MOST && text; size++)
+        if (together[size])
+            text = hk_arena_print(counter->arena, "%s%s %s", text, named++ ? "," : "", project->sizes[size]);
+    if (text && count > named)
+        text = hk_arena_print(counter->arena, "%s and %zu more", text, count - named);
+    return text ? text : "";
+}
+
+/* Says it of the size, and of all after it that say the same; where these are all that work the line, of none in particular. */
+static void failure_say(struct counter *counter, size_t line, size_t first, bool *together)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    size_t sizes = counter->project->size_count, worked = 0, count = 0;
+    struct failure **failures = &counter->failures[line * sizes];
+    const struct failure said = *failures[first];
+    for (size_t size = 0; size < sizes; size++) {
+        worked += !hk_line_without(of, size);
+        together[size] = failures[size] && strcmp(failures[size]->text, said.text) == 0;
+        if (!together[size])
+            continue;
+        failures[size] = NULL;
+        count++;
+    }
+    const char *title = hk_line_title(of, counter->arena);
+    if (count < worked)
+        title = hk_arena_print(counter->arena, "%s%s", title, sizes_text(counter, together, count));
+    struct hk_subject subject = subject_of(counter, line, said.work, title ? title : "");
+    hk_misfit_say(&subject, said.answer, &said.misfit, counter->diags);
+}
+
+static void failures_say(struct counter *counter, size_t line)
+{
+    size_t sizes = counter->project->size_count;
+    bool *together = hk_arena_take(counter->arena, sizes, sizeof *together);
+    for (size_t size = 0; together && size < sizes; size++)
+        if (counter->failures[line * sizes + size])
+            failure_say(counter, line, size, together);
+}
+
+/* ---- Lines --------------------------------------------------------------------------------------------------------- */
+
+/* What custom leaves open and stated counts decided otherwise than usual: once for a line. */
+static void conventions_say(struct counter *counter, size_t line, unsigned other)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    unsigned more = other & ~counter->others[line];
+    counter->others[line] |= other;
+    for (unsigned c = 0; c < HK_CONVENTIONS && !counter->project->learning; c++)
+        if (more & (1u << c))
+            hk_diags_add(counter->diags, HK_ASSUMED, hk_line_place(of),
+                         "\"%s\" is worked so that %s: only so do the rows of \"%s\" meet what they state", of->piece,
+                         hk_convention_text((enum hk_convention)c, true), of->fabric->name);
+}
+
+static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
+                      struct hk_sized *sized, struct hk_worked *worked)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    if (of->start == HK_START_CONTINUE && before->state == NOTHING_WORKED)
+        return nothing_to_continue_on(counter, line, size);
+    if (!hk_line_sized(counter->project, line, size, before->stitches, before->edge, counter->foundations,
+                       &counter->effort, sized, counter->arena, counter->diags))
+        return false;
+    struct hk_subject subject =
+        subject_of(counter, line, &sized->work, hk_line_title_in(counter->project, line, size, counter->arena));
+    struct hk_counted counted;
+    struct hk_misfit misfit = {0};
+    struct joining joining = line_joining(counter, of, size, before);
+    enum hk_counting answer = hk_count_part(&sized->work, &counted, &misfit, counter->arena);
+    if (answer != HK_COUNTED)
+        return failure_keep(counter, line, size, &sized->work, answer, &misfit);
+    counter->edges[line] = counted.follow;
+    conventions_say(counter, line, counted.other);
+    if (!worked_fill(counter, &of->yarn, &counted, &joining, worked))
+        return false;
+    worked->times = sized->times;
+    worked->width = length_worked(&sized->width);
+    worked->end_width = length_worked(&sized->end_width);
+    worked->height = length_worked(&sized->height);
+    if (!so_far_count(counter, &subject, line, size, &joining, worked))
+        return false;
+    counter->left[line] =
+        (struct left){WORKED, counted.leaves, counted.follow, of->yarn.stripes[counted.last_stripe].combination};
+    return true;
+}
+
+/* The rows of progress.csv that are of a line of pattern.txt. */
+static bool written_so_far(struct counter *counter, size_t line, size_t size, size_t before,
+                           const struct hk_worked *whole)
+{
+    const struct hk_project *project = counter->project;
+    for (size_t row = 0; row < project->progress_count; row++) {
+        const struct hk_progress *progress = &project->progress[row];
+        struct hk_so_far *so_far = &counter->tally->progress[row];
+        if (progress->size != size || !so_far_has(progress, so_far, line))
+            continue;
+        int64_t all = hk_pattern_line_rows(project, line, size),
+                rows = all < so_far->rows_left ? all : so_far->rows_left;
+        struct hk_worked worked = *whole;
+        size_t last;
+        if (rows < all) {
+            worked = (struct hk_worked){.tool_mm = whole->tool_mm};
+            if (!hk_pattern_line_work(project, line, size, rows, before, &worked, &last, counter->arena))
+                return false;
+        }
+        so_far->rows_left -= rows;
+        worked.times = hk_so_far_copies(progress, whole->times);
+        if (!so_far_keep(counter, so_far, line, &worked))
+            return false;
+    }
+    return true;
+}
+
+/* A line of pattern.txt: its rows have been worked already. */
+static bool line_written(struct counter *counter, size_t line, size_t size, const struct left *before,
+                         struct hk_worked *worked)
+{
+    const struct hk_project *project = counter->project;
+    const struct hk_line *of = &project->lines[line];
+    size_t last, joined = of->start == HK_START_CONTINUE && before->state == WORKED ? before->combination : SIZE_MAX;
+    if (!hk_pattern_line_work(project, line, size, HK_NOT_STATED, joined, worked, &last, counter->arena))
+        return false;
+    worked->times = of->times.by_size[size].count;
+    worked->width = worked->end_width = worked->height = (struct hk_length_worked){.swatch = ""};
+    counter->left[line] = (struct left){.state = WORKED, .stitches = worked->leaves, .combination = last};
+    return written_so_far(counter, line, size, joined, worked);
+}
+
+/* One line in one size; false only where there was a finding. */
+static bool line_count(struct counter *counter, size_t line, size_t size, struct hk_sized *sized)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    struct hk_worked *worked = &counter->tally->lines[size * counter->project->line_count + line];
+    struct left before = {0};
+    if (!of->first)
+        before = counter->left[of->before];
+    worked->tool_mm = of->tool_mm;
+    counter->left[line] = before;
+    if (hk_line_without(of, size))
+        return true;
+    if (of->written)
+        return line_written(counter, line, size, &before, worked);
+    counter->left[line] = (struct left){.state = FAILED};
+    if (of->start == HK_START_CONTINUE && before.state == FAILED)
+        return false;
+    return line_work(counter, line, size, &before, sized, worked);
+}
+
+static bool takes_yarn(const struct hk_worked *worked)
+{
+    for (size_t u = 0; worked->times > 0 && u < worked->use_count; u++)
+        if (worked->uses[u].kinds.count > 0 || worked->uses[u].cut_m > 0)
+            return true;
+    return false;
+}
+
+/* A line that is there for nothing is a slip: a 0 where tassels were meant, a row of skipped stitches alone. */
+static void idle_say(struct counter *counter, size_t line)
+{
+    const struct hk_project *project = counter->project;
+    const struct hk_line *of = &project->lines[line];
+    for (size_t size = 0; size < project->size_count; size++)
+        if (takes_yarn(&counter->tally->lines[size * project->line_count + line]))
+            return;
+    const char *title = hk_line_title(of, counter->arena);
+    hk_diags_add(counter->diags, HK_UNUSUAL, hk_cell_place(of->cell, 0), "%s takes no yarn in any size", title ? title : "");
+    hk_diags_hint(counter->diags, "check its stitches, rows and times: 0 in any of them works nothing; or take the line out");
+}
+
+/* What the rows of progress.csv come to, once every line is counted. */
+static void progress_close(struct counter *counter)
+{
+    bool fits = true;
+    for (size_t i = 0; i < counter->project->progress_count; i++)
+        fits &= hk_so_far_fits(&counter->project->progress[i], &counter->tally->progress[i], counter->diags);
+    if (fits)
+        hk_so_far_settle(counter->tally, counter->diags);
+}
+
+static void lines_count(struct counter *counter)
+{
+    const struct hk_project *project = counter->project;
+    size_t lines = project->line_count, sizes = project->size_count;
+    struct hk_tally *tally = counter->tally;
+    tally->lines = hk_arena_take(counter->arena, lines * sizes, sizeof *tally->lines);
+    counter->left = hk_arena_take(counter->arena, lines, sizeof *counter->left);
+    counter->edges = hk_arena_take(counter->arena, lines, sizeof(struct hk_follow *));
+    counter->others = hk_arena_take(counter->arena, lines, sizeof *counter->others);
+    counter->held = hk_arena_take(counter->arena, project->role_count, sizeof *counter->held);
+    struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
+    bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
+    counter->failures = hk_arena_take(counter->arena, lines * sizes, sizeof *counter->failures);
+    size_t errors = counter->diags->errors;
+    tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
+    if (counter->arena->lost)
+        return;
+    for (size_t row = 0; row < project->progress_count; row++)
+        tally->progress[row].rows_left = hk_so_far_rows(&project->progress[row]);
+    for (size_t line = 0; line < lines; line++)
+        good[line] = true;
+    for (size_t size = 0; size < sizes; size++) {
+        for (size_t line = 0; line < lines; line++)
+            good[line] &= line_count(counter, line, size, &sized[line * sizes + size]);
+        for (size_t line = 0; line < lines; line++) {
+            hk_follow_free(counter->edges[line]);
+            counter->edges[line] = NULL;
+        }
+    }
+    for (size_t line = 0; line < lines; line++) {
+        if (project->lines[line].written)
+            continue;
+        if (!good[line]) {
+            failures_say(counter, line);
+            continue;
+        }
+        if (project->learning)
+            continue;
+        idle_say(counter, line);
+        hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
+        hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
+    }
+    if (!project->learning)
+        hk_backwards_grade(project, counter->diags);
+    if (counter->diags->errors == errors)
+        progress_close(counter);
+}
+
+/* ---- Totals ---- */
+
+static void totals_size(struct counter *counter, size_t size, double *counts)
+{
+    const struct hk_project *project = counter->project;
+    struct hk_tally *tally = counter->tally;
+    memset(counts, 0, project->catalogue->stitch_count * sizeof *counts);
+    for (size_t line = 0; line < project->line_count; line++) {
+        const struct hk_worked *worked = &tally->lines[size * project->line_count + line];
+        for (size_t u = 0; u < worked->use_count; u++)
+            for (size_t k = 0; k < worked->uses[u].kinds.count; k++) {
+                const struct hk_kind *kind = &worked->uses[u].kinds.kinds[k];
+                counts[kind->stitch] += kind->count * (double)worked->times;
+            }
+    }
+    for (size_t i = 0; i < project->catalogue->stitch_count; i++)
+        if (counts[i] >= 0.5)
+            tally->totals[tally->total_count++] = (struct hk_stitch_total){
+                size, hk_stitch_word(&project->catalogue->stitches[i], project->terms), (int64_t)(counts[i] + 0.5)};
+}
+
+static void totals_make(struct counter *counter)
+{
+    const struct hk_project *project = counter->project;
+    size_t stitches = project->catalogue->stitch_count;
+    double *counts = calloc(stitches, sizeof *counts);
+    counter->tally->totals =
+        hk_arena_take(counter->arena, project->size_count * stitches, sizeof *counter->tally->totals);
+    counter->arena->lost |= !counts;
+    for (size_t size = 0; counts && counter->tally->totals && size < project->size_count; size++)
+        totals_size(counter, size, counts);
+    free(counts);
+}
+
+static void swatch_count(struct counter *counter, size_t i)
+{
+    const struct hk_swatch *swatch = &counter->project->swatches[i];
+    struct hk_worked *worked = &counter->tally->swatches[i];
+    struct hk_work work = {
+        .fabric = swatch->fabric,
+        .catalogue = counter->project->catalogue,
+        .start = swatch->start,
+        .stitches = swatch->stitches,
+        .rows = swatch->rows,
+        .end_stitches = HK_NOT_STATED,
+        .stripe_rows = hk_stripe_rows(&swatch->yarn, counter->arena),
+        .stripe_count = swatch->yarn.count,
+        .foundation_stitch = hk_foundation_stitch(counter->foundations, swatch->fabric),
+        .effort = &counter->effort,
+    };
+    const char *title = hk_arena_print(counter->arena, "the swatch \"%s\"", swatch->name);
+    if (!work.stripe_rows || !title)
+        return;
+    struct hk_subject subject = {.title = title,
+                                 .work = &work,
+                                 .own_fabric = fabric_own(counter->project, swatch->fabric),
+                                 .stitches = swatch->stitches_cell,
+                                 .end_stitches = swatch->stitches_cell};
+    struct joining joining = {.stated = true, .ends = (double)swatch->ends};
+    struct hk_counted counted;
+    worked->tool_mm = swatch->tool_mm;
+    if (!count(counter, &subject, &counted))
+        return;
+    hk_follow_free(counted.follow);
+    if (worked_fill(counter, &swatch->yarn, &counted, &joining, worked))
+        worked->times = swatch->copies;
+}
+
+static void learned_count(struct counter *counter)
+{
+    const struct hk_project *project = counter->project;
+    struct hk_tally *tally = counter->tally;
+    tally->learned = hk_arena_take(counter->arena, project->learned_count, sizeof *tally->learned);
+    for (size_t i = 0; tally->learned && i < project->learned_count; i++)
+        tally->learned[i] = hk_tally_count(project->learned[i], counter->diags);
+}
+
+struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diags *diags)
+{
+    size_t errors = diags->errors;
+    struct hk_tally *tally = calloc(1, sizeof *tally);
+    if (!tally) {
+        diags->lost = true;
+        return NULL;
+    }
+    tally->project = project;
+    hk_pattern_file_report(project, diags);
+    struct counter counter = {.tally = tally,
+                              .project = project,
+                              .foundations = hk_foundations_find(project->catalogue),
+                              .effort = HK_EFFORT_MOST,
+                              .diags = diags,
+                              .arena = &tally->arena};
+    tally->swatches = hk_arena_take(&tally->arena, project->swatch_count, sizeof *tally->swatches);
+    for (size_t i = 0; tally->swatches && i < project->swatch_count; i++)
+        swatch_count(&counter, i);
+    lines_count(&counter);
+    if (diags->errors == errors && !tally->arena.lost)
+        totals_make(&counter);
+    learned_count(&counter);
+    if (tally->arena.lost)
+        diags->lost = true;
+    if (diags->errors == errors && !diags->lost)
+        return tally;
+    hk_tally_free(tally);
+    return NULL;
+}
+
+void hk_tally_free(struct hk_tally *tally)
+{
+    if (!tally)
+        return;
+    for (size_t i = 0; tally->learned && i < tally->project->learned_count; i++)
+        hk_tally_free(tally->learned[i]);
+    hk_arena_free(&tally->arena);
+    free(tally);
+}
+
+/* ---- Asking -------------------------------------------------------------------------------------------------- */
+
+static bool has_parts(const struct hk_project *project, size_t size)
+{
+    for (size_t l = 0; l < project->line_count; l++) {
+        if (!hk_line_without(&project->lines[l], size))
+            return true;
+    }
+    return false;
+}
+
+bool hk_tally_has_parts(const struct hk_tally *tally, size_t size, struct hk_diags *diags)
+{
+    const struct hk_project *project = tally->project;
+    size_t from = size == HK_NO_SIZE ? 0 : size, to = size == HK_NO_SIZE ? project->size_count : size + 1, with = 0;
+    struct hk_place at = project->line_count > 0 ? hk_cell_place(project->lines[0].cell, 0) : (struct hk_place){0};
+    for (size_t s = from; s < to; s++)
+        with += has_parts(project, s);
+    for (size_t s = from; s < to; s++) {
+        if (has_parts(project, s))
+            continue;
+        if (project->size_count > 1)
+            hk_diags_add(diags, with > 0 ? HK_SIZE_WITHOUT : HK_SIZE_EMPTY, (struct hk_place){at.file, 0, 0},
+                         "size %s has no parts", project->sizes[s]);
+        else
+            hk_diags_add(diags, HK_SIZE_EMPTY, (struct hk_place){at.file, 0, 0}, "the design has no parts");
+        hk_diags_hint(diags, "times, stitches or rows are 0 for it in every row: write what there is%s",
+                      project->size_count > 1 ? ", or ask for another size" : "");
+    }
+    return with > 0;
+}
+
+size_t hk_tally_lines(const struct hk_tally *tally)
+{
+    return tally->project->line_count;
+}
+
+const struct hk_stitch_total *hk_tally_totals(const struct hk_tally *tally, size_t *count)
+{
+    *count = tally->total_count;
+    return tally->totals;
+}
+
+struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size)
+{
+    const struct hk_line *of = &tally->project->lines[line];
+    const struct hk_worked *worked = &tally->lines[size * tally->project->line_count + line];
+    return (struct hk_line_count){
+        .piece = of->piece,
+        .part = of->part,
+        .fabric = of->fabric->name,
+        .written = of->written,
+        .times = worked->times,
+        .foundation = worked->foundation,
+        .runs = worked->runs,
+        .run_count = worked->run_count,
+        .width = worked->width,
+        .end_width = worked->end_width,
+        .height = worked->height,
+    };
+}
