@@ -421,6 +421,23 @@ bool hk_line_begins_work(const char *text)
                                           "foundation",
                                           "decrease",
                                           "increase",
+                                          "rep dec",
+                                          "rep inc",
+                                          "rep the dec",
+                                          "rep the inc",
+                                          "repeat dec",
+                                          "repeat inc",
+                                          "repeat the dec",
+                                          "repeat the inc",
+                                          "keeping patt",
+                                          "keeping pattern",
+                                          "still keeping",
+                                          "alternate",
+                                          "stripes",
+                                          "stripe sequence",
+                                          "stripe pattern",
+                                          "colour sequence",
+                                          "color sequence",
                                           NULL};
     if (hk_label_begins(text))
         return true;

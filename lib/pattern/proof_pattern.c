@@ -136,6 +136,11 @@ static bool fabric_rows(struct proof_run *run, const char *name, struct planned_
     return true;
 }
 
+bool hk_proof_pattern_known(const struct proof_run *run, const char *name)
+{
+    return block_named(run->w, name) != NULL;
+}
+
 size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup)
 {
     static const char *const aliases[][2] = {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rows by reference: which rows they are, and how many. */
+#include "pattern/colours.h"
 #include "pattern/proof_run.h"
 
 #include "base/text.h"
@@ -281,6 +282,13 @@ static size_t last_rows(struct proof_run *run, const struct hk_reference *refere
     return (size_t)last;
 }
 
+/* "Work in stripe sequence for 12 rows": the rows go on, in colours that come in turn. */
+static bool goes_on_in_colours(const struct proof_run *run, const struct hk_reference *reference)
+{
+    const char *end = hk_colours_name_at(reference->words);
+    return end && !*end && hk_proof_entry_at(run)->colours > 0 && !hk_proof_pattern_known(run, reference->words);
+}
+
 /* Which rows, into `cycle`, the first `*setup` of them once only. How many; 0: it has been said what is wrong. */
 static size_t rows_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
                         size_t *setup)
@@ -292,13 +300,13 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
     case HK_REF_LAST:
         return last_rows(run, reference, cycle);
     case HK_REF_PATTERN:
-        return hk_proof_pattern_rows(run, reference->words, cycle, setup);
+        if (!goes_on_in_colours(run, reference))
+            return hk_proof_pattern_rows(run, reference->words, cycle, setup);
+        count = even_rows(run, cycle);
+        break;
     case HK_REF_EVEN:
         count = even_rows(run, cycle);
-        if (count == 0)
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
-                            "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
-        return count;
+        break;
     case HK_REF_EDGE:
         count = edge_rows(run, reference, cycle);
         if (count == 0)
@@ -308,6 +316,10 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
     default: /* HK_REF_WORDS */
         return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", run->held, &cycle[0]);
     }
+    if (count == 0)
+        hk_proof_refuse(run, HK_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
+                        "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
+    return count;
 }
 
 /* What "work even" then goes on with. */
@@ -372,7 +384,8 @@ static size_t plain_find(struct proof_run *run, const struct hk_reference *refer
                          struct plain_row *plain)
 {
     size_t count = 0, setup = 0;
-    if (reference->kind == HK_REF_EVEN || reference->kind == HK_REF_SHAPE)
+    if (reference->kind == HK_REF_EVEN || reference->kind == HK_REF_SHAPE ||
+        (reference->kind == HK_REF_PATTERN && goes_on_in_colours(run, reference)))
         return hk_proof_plain_rows(run, plain);
     count = rows_find(run, reference, cycle, &setup);
     for (size_t i = 0; i < count; i++) {
@@ -398,8 +411,7 @@ static void shape_work(struct proof_run *run, const struct hk_reference *referen
         return;
     }
     size_t count = plain_find(run, reference, cycle, plain);
-    bool said = reference->kind != HK_REF_SHAPE && reference->kind != HK_REF_EVEN;
-    if (count == 0 && said)
+    if (count == 0 && !hk_proof_row_of(run, run->entry)->worked && hk_proof_row_of(run, run->entry)->there)
         return;
     if (count > 0 && (reference->rows_given || reference->length_m)) {
         struct planned_row even;

@@ -66,6 +66,8 @@ struct proof_run {
     size_t cycle_worked; /* so many of them have been worked */
     bool cycle_plain;    /* they are rows of one stitch each that go on, though rows between them shaped */
     int64_t number;      /* of the last row; 0: none */
+    size_t colours;      /* of the entry: 1 + its sequence; 0: none */
+    int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does without what has begun */
     bool known;          /* the edge is */
     bool from_stated;    /* it is what a refused row stated */
@@ -161,6 +163,14 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
 /* The entry is not worked; said at its place. */
 void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint);
 
+/* ---- proof_colours.c ---- */
+
+/* The rows of the cycle in the colours that come in turn, as many as take one turn of both or all `total`; *count: how
+ * many. The cycle itself where there are no such colours. NULL: said, or memory is lost. */
+struct planned_row *hk_proof_coloured(struct proof_run *run, struct planned_row *cycle, size_t *count, int64_t total);
+/* The yarn of the next row, `held` where no colours come in turn; and a row more. */
+size_t hk_proof_colour_next(struct proof_run *run, size_t held);
+
 /* ---- proof_plain.c ---- */
 
 /* Rows of words of our own. False: they cannot be read. */
@@ -197,6 +207,8 @@ void hk_proof_begin_work(struct proof_run *run);
 
 /* ---- proof_pattern.c ---- */
 
+/* Whether the text has a stitch pattern of that name. */
+bool hk_proof_pattern_known(const struct proof_run *run, const char *name);
 /* The rows of the stitch pattern of that name, the first `*setup` of them once only. 0: it has been said what is wrong.
  */
 size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup);

@@ -176,10 +176,14 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
                          const struct hk_row *stated)
 {
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    bool good = hk_proof_room(run, total), comparable = false, steady = true;
+    cycle = good ? hk_proof_coloured(run, cycle, &count, total) : cycle;
+    if (!cycle)
+        return false;
     struct hk_proof_work *works = hk_arena_take(run->p->arena, count, sizeof *works);
-    bool good = works && hk_proof_room(run, total), comparable = false, steady = true;
     kept->from_stated |= run->from_stated;
     run->p->lost |= !works;
+    good &= works != NULL;
     for (int64_t i = 0; i < total && good && !run->p->lost; i++) {
         size_t at = (size_t)(i % (int64_t)count);
         if (at == 0) {

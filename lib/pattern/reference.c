@@ -598,7 +598,7 @@ static bool as_read(struct reader *r)
 bool hk_reference_read(const char *text, size_t size_count, struct hk_reference *reference, struct hk_arena *arena)
 {
     bool (*const forms[])(struct reader *) = {
-        rep_read, words_read, hk_reference_edge, hk_reference_evenly, hk_reference_shape, hk_reference_shape_row,
+        rep_read, hk_reference_evenly, words_read, hk_reference_edge, hk_reference_shape, hk_reference_shape_row,
         even_read, as_read};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         *reference = (struct hk_reference){0};

@@ -475,6 +475,7 @@ static void besides_scan(struct reader *r)
     for (size_t i = 0; i < BESIDES_MOST && !*tail; i++) {
         bool said;
         const char *at = besides_at(r, openly && i == 0, &said), *from = hk_blanks_skipped(r->c);
+        from = *from == ',' ? hk_blanks_skipped(from + 1) : from;
         struct hk_reference *other = at ? other_read(r, at, forms) : NULL;
         if (!other && at && said) {
             problem(r, from, "what is worked at the same time cannot be read",

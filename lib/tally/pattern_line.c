@@ -143,7 +143,9 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
             return false;
         adding->last = combination;
     }
-    memcpy(adding->before, adding->now, roles * sizeof *adding->now);
+    for (size_t i = 0; i < roles; i++) /* what is not cut is not joined anew */
+        if (!work->carried || adding->now[i] > adding->before[i])
+            adding->before[i] = adding->now[i];
     return true;
 }
 
