@@ -679,8 +679,6 @@ static void colours_that_are_not_definite_are_refused(void **state)
          SC_20_ROW "5 Row 2: 20 ? 20\n",
          "pattern.txt:5:1: error: the colours that come in turn have no rows in this size (size M); write for how many rows "
          "each of them is worked\n"},
-        {SC_20 "Row 2: With trim, sc in each st across, turn.\nWith main, rep rows 1 and 2.\n",
-         SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:12: error: fewer than 2 places are left here\n"},
         {SC_20 "Row 2: Sc in each st across, turn.\nRow 3: With trim, sc in each st across, turn.\nWith trim, rep rows 2 and "
                "3.\n",
          SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n",
