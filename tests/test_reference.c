@@ -63,15 +63,15 @@ static void put_one(struct out *out, const struct hk_reference *r, size_t sizes)
     static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "evenly", "edge", "as"};
     put(out, "%s", kinds[r->kind]);
     put_numbers(out, r);
-    if (r->kind == HK_REF_LAST)
+    if (r->kind == HK_REFERENCE_LAST)
         put(out, " ");
-    if (r->kind == HK_REF_LAST)
+    if (r->kind == HK_REFERENCE_LAST)
         put_number(out, r->last, sizes);
     if (r->words)
         put(out, " '%s'%s", r->words, r->at_end ? " at end" : "");
-    if (r->kind == HK_REF_SHAPE)
+    if (r->kind == HK_REFERENCE_SHAPE)
         put_shape(out, r, sizes);
-    if (r->kind == HK_REF_EVENLY) {
+    if (r->kind == HK_REFERENCE_EVENLY) {
         put(out, " %+d x ", r->by);
         put_number(out, r->spread, sizes);
         if (r->chains > 0)
@@ -520,14 +520,16 @@ static void shaping_at_the_same_time(void **state)
          "pattern 'sc' for 20 with shape -1 at 2, every 5"},
         {"Keeping patt correct, dec 1 st at neck edge on every row 4 times", "shape -1 at 1, every 1 x4"},
         {"Still keeping pattern correct as set, inc 1 st at end of every row 4 times", "shape +1 at 1, every 1 x4"},
-        {"Dec 1 st at neck edge on every row 4 times, AT THE SAME TIME dec 1 st at armhole edge on every alt row 3 times",
+        {"Dec 1 st at neck edge on every row 4 times, AT THE SAME TIME dec 1 st at armhole edge on every alt row 3 "
+         "times",
          "shape -1 at 1, every 1 x4 with shape -1 at 1, every 2 x3"},
         {"Work even for 24 rows, at the same time shape the neck as written below",
          "even for 24 ! 23 what is worked at the same time cannot be read"},
         {"Rep dec row every 4th row 5 (6, 7) more times", "shape 'dec row', every 4 x5/6/7"},
         {"Rep the Inc rnd every 6 (6, 8) rnds to 60 sts", "shape 'Inc rnd', every 6/6/8 to 60"},
         {"Work dec row on next and every foll 4th row 5 more times", "shape 'dec row' next, every 4 x5"},
-        {"Rep dec row 3 times more, then every 4th row twice", "shape 'dec row', every 1 x3 | then every 4th row twice"},
+        {"Rep dec row 3 times more, then every 4th row twice",
+         "shape 'dec row', every 1 x3 | then every 4th row twice"},
         {"Rep dec row every alt row 3 times, then every 4th row twice", "shape 'dec row', every 2 x3, every 4 x2"},
         {"Dec 1 st each end alternately every 2nd and 4th row 6 times", "shape -1 at 2, every 2 and 4 x6 in all"},
         {"Dec 1 st each end of every 2nd and 4th row alternately to 20 sts", "shape -1 at 2, every 2 and 4 to 20"},

@@ -36,10 +36,10 @@ static const char sequence_hint[] = "write it as \"Colour sequence: 2 rows A, 4 
 
 const char *hk_colours_name_at(const char *text)
 {
-    static const char *const names[] = {"stripe sequence",   "striped sequence", "stripe pattern",  "striped pattern",
-                                        "stripe patt",       "striped patt",     "stripe repeat",   "colour sequence",
-                                        "color sequence",    "colour order",     "color order",     "colour pattern",
-                                        "color pattern",     "stripes",          NULL};
+    static const char *const names[] = {
+        "stripe sequence", "striped sequence", "stripe pattern",  "striped pattern", "stripe patt",
+        "striped patt",    "stripe repeat",    "colour sequence", "color sequence",  "colour order",
+        "color order",     "colour pattern",   "color pattern",   "stripes",         NULL};
     return hk_word_of(text, names);
 }
 
@@ -53,8 +53,8 @@ static const char *named_behind(const char *c)
 
 const char *hk_colours_intro(const char *text)
 {
-    static const char *const leads[] = {"working in", "work in", "cont in", "continuing in", "continue in", "keeping to",
-                                        "in",         NULL};
+    static const char *const leads[] = {"working in",  "work in",    "cont in", "continuing in",
+                                        "continue in", "keeping to", "in",      NULL};
     const char *lead = hk_word_of(text, leads), *end = lead ? named_behind(lead) : NULL;
     return end && *end == ',' ? end + 1 : NULL;
 }
@@ -137,8 +137,9 @@ static bool yarn_scan(struct reader *r, size_t *role)
  * False: it is none. */
 static bool colour_scan(struct reader *r, struct hk_graded_count *each)
 {
-    static const char *const eaches[] = {"each of", "each in", "each", "of each", NULL}, *const fors[] = {"for", "x", "-",
-                                                                                                        ":", NULL};
+    static const char *const eaches[] = {"each of", "each in", "each", "of each", NULL}, *const fors[] = {"for", "x",
+                                                                                                          "-", ":",
+                                                                                                          NULL};
     struct hk_graded_count rows = *each;
     struct reader ahead = *r;
     ahead.c = hk_blanks_skipped(ahead.c);
@@ -193,11 +194,13 @@ static void colours_scan(struct reader *r)
 /* "; work 1 rnd each", "every 2 rows", "(1 row each)": for all of them. */
 static bool each_scan(struct reader *r)
 {
-    static const char *const works[] = {"work", "working", "worked", "knit", "changing", "changing colour",
-                                        "changing color", "change", "change colour", "change color", NULL};
+    static const char *const works[] = {
+        "work",           "working", "worked",        "knit",         "changing", "changing colour",
+        "changing color", "change",  "change colour", "change color", NULL};
     static const char *const everys[] = {"every other", "every", "each for", "each", NULL};
-    static const char *const eaches[] = {"each",     "of each", "in each",    "with each", "per",    "colour",
-                                         "color",    "yarn",    "of each in turn", "in turn", "before changing", NULL};
+    static const char *const eaches[] = {
+        "each", "of each",         "in each", "with each",       "per", "colour", "color",
+        "yarn", "of each in turn", "in turn", "before changing", NULL};
     struct reader ahead = *r;
     struct hk_graded_count rows = {.one = 1};
     words(&ahead, works);
@@ -220,12 +223,30 @@ static bool each_scan(struct reader *r)
 
 static bool repeat_scan(struct reader *r)
 {
-    static const char *const repeats[] = {"rep from *",      "repeat from *",  "rep from",         "rep these",
-                                          "repeat these",    "repeating",      "rep this sequence", "repeat this sequence",
-                                          "rep sequence",    "repeat sequence", "and rep",         "and repeat",
-                                          "rep",             "repeat",         "throughout",       "in turn",
-                                          "in this order",   "in this sequence", "as set",         "this sequence",
-                                          "and so on",       "to end",         "*",                NULL};
+    static const char *const repeats[] = {"rep from *",
+                                          "repeat from *",
+                                          "rep from",
+                                          "rep these",
+                                          "repeat these",
+                                          "repeating",
+                                          "rep this sequence",
+                                          "repeat this sequence",
+                                          "rep sequence",
+                                          "repeat sequence",
+                                          "and rep",
+                                          "and repeat",
+                                          "rep",
+                                          "repeat",
+                                          "throughout",
+                                          "in turn",
+                                          "in this order",
+                                          "in this sequence",
+                                          "as set",
+                                          "this sequence",
+                                          "and so on",
+                                          "to end",
+                                          "*",
+                                          NULL};
     if (!words(r, repeats))
         return false;
     struct hk_graded_count rows;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Colours in turn: "Colour sequence: A, B, C; work 1 rnd each", "Work in stripes: 2 rows A, 4 rows B", "Alternate 2 rows
- * MC and 2 rows CC".
+ * Colours in turn: "Colour sequence: A, B, C; work 1 rnd each", "Work in stripes: 2 rows A, 4 rows B", "Alternate 2
+ * rows MC and 2 rows CC".
  */
 #ifndef HK_COLOURS_H
 #define HK_COLOURS_H
@@ -16,10 +16,10 @@ struct hk_colours {
         struct hk_graded_count rows;
     } colours[HK_COLOURS_MOST];
     size_t count;
-    bool carried;  /* "carrying the yarn not in use up the side": none is cut */
-    size_t length; /* bytes of the text, with the mark behind; before "for 20 rows" where that follows */
-    bool goes_on;  /* "for 20 rows", "until piece measures 20 cm" follows */
-    size_t wrong;  /* 1 + the byte of a number that has not one value for each size */
+    bool carried;               /* "carrying the yarn not in use up the side": none is cut */
+    size_t length;              /* bytes of the text, with the mark behind; before "for 20 rows" where that follows */
+    bool goes_on;               /* "for 20 rows", "until piece measures 20 cm" follows */
+    size_t wrong;               /* 1 + the byte of a number that has not one value for each size */
     const char *problem, *hint; /* what in it cannot be read, and what would do; NULL: nothing. Static texts */
     size_t problem_at;
 };

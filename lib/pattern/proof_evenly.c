@@ -12,11 +12,11 @@
 static bool group_words(const struct proof_run *run, size_t stitch, int by, int64_t stitches, char *words, size_t size)
 {
     const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
-    const char *us = hk_stitch_word(s, HK_US), *name = hk_proof_stitch(run->p, stitch);
-    bool knit = s->family == HK_KNIT, purl = knit && us[0] == 'p';
+    const char *us = hk_stitch_word(s, HK_TERMS_US), *name = hk_proof_stitch(run->p, stitch);
+    bool knit = s->family == HK_FAMILY_KNIT, purl = knit && us[0] == 'p';
     int64_t plain = by > 0 ? stitches - !knit : stitches - 2;
     char shape[60], even[80] = "";
-    if (s->family == HK_TUNISIAN)
+    if (s->family == HK_FAMILY_TUNISIAN)
         return false;
     if (knit)
         snprintf(shape, sizeof shape, "%s", by > 0 ? purl ? "M1P" : "M1" : purl ? "p2tog" : "k2tog");
@@ -97,13 +97,14 @@ void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference
     struct planned_row planned;
     char words[HK_PROOF_WORDS_MOST];
     if (hk_proof_labelled(run) && hk_entry_rows(entry, run->size) != 1) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "over how many rows these are spread is not said",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "over how many rows these are spread is not said",
                         "write one row for them: \"Next row: K, inc 6 sts evenly across\"");
         return;
     }
     if (!plain_find(run, reference, &plain) || hk_edge_width(edge) != there) {
         if (!run->p->lost)
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "in which stitch this row is worked cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
+                            "in which stitch this row is worked cannot be told from the rows above",
                             "name it: \"Sc around, inc 6 sts evenly\", or write where they are worked");
         return;
     }
@@ -111,14 +112,14 @@ void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference
         char text[120];
         snprintf(text, sizeof text, "%" PRId64 " stitches cannot be %s evenly over %" PRId64, spread,
                  reference->by > 0 ? "increased" : "decreased", there);
-        hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
+        hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS, text, "check both numbers");
         return;
     }
     bool good = spread == 0 ? hk_proof_plain_words(run, &plain, NULL, &planned)
                             : row_words(run, plain.stitch, reference->by, there, spread, words) &&
                                   hk_proof_plain_words(run, &plain, words, &planned);
     if (!good) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "how this stitch is increased or decreased is not known",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how this stitch is increased or decreased is not known",
                         "write where they are worked, such as *k 18, M1; rep from * to end");
         return;
     }

@@ -22,7 +22,7 @@ bool hk_proof_plain_words(struct proof_run *run, const struct plain_row *plain, 
     char all[HK_PROOF_WORDS_MOST], lead[40] = "", even[160];
     if (plain->chains > 0)
         snprintf(lead, sizeof lead, "ch %" PRId64 ", ", plain->chains);
-    snprintf(even, sizeof even, s->family == HK_KNIT ? "%s to end" : "%s in each st",
+    snprintf(even, sizeof even, s->family == HK_FAMILY_KNIT ? "%s to end" : "%s in each st",
              hk_proof_stitch(run->p, plain->stitch));
     int length = snprintf(all, sizeof all, "%s%s%s", lead, words ? words : even, plain->joined ? ", join" : "");
     return length > 0 && (size_t)length < sizeof all && hk_proof_planned_words(run, all, plain->held, planned);
@@ -68,7 +68,7 @@ static size_t plain_first(struct proof_run *run, struct plain_row *rows)
         return 0;
     rows[0] = (struct plain_row){.stitch = run->p->knit, .held = run->held};
     rows[1] = (struct plain_row){.stitch = run->p->purl, .held = run->held};
-    hk_proof_say(run, HK_ASSUMED, hk_proof_entry_at(run)->place,
+    hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
                  run->round ? "no row is above it: knit rounds are taken"
                             : "no row is above it: knit and purl rows in turn are taken",
                  NULL);

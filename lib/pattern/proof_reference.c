@@ -34,7 +34,7 @@ void hk_proof_lists_end(struct proof_run *run)
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" has a row %" PRId64 ", but the last row of its part is row %" PRId64,
                  entry->label, last, run->number);
-        hk_proof_remark(run->p, filler->entry, run->size, HK_ROW_SYNTAX, entry->place, text,
+        hk_proof_remark(run->p, filler->entry, run->size, HK_CODE_ROW_SYNTAX, entry->place, text,
                         "write the rows of the list that come last as rows of their own");
         run->p->proof->incomplete[run->size] = true;
     }
@@ -130,7 +130,8 @@ static size_t edge_rows(struct proof_run *run, const struct hk_reference *refere
     run->p->lost |= !plain;
     for (size_t i = 0; i < count; i++) {
         const struct hk_stitch *s = &run->w->words.catalogue->stitches[plain[i].stitch];
-        const char *name = hk_proof_stitch(run->p, plain[i].stitch), *to = s->family == HK_KNIT ? "" : " in each st";
+        const char *name = hk_proof_stitch(run->p, plain[i].stitch),
+                   *to = s->family == HK_FAMILY_KNIT ? "" : " in each st";
         char words[HK_PROOF_WORDS_MOST];
         if (reference->at_end)
             snprintf(words, sizeof words, "%s%s to end, %s", name, to, reference->words);
@@ -162,7 +163,8 @@ static bool steps_stitch(const struct hk_proofing *p, const struct hk_step *step
 }
 
 /* Nothing but one stitch, one in each place; chains, if at all, at its start. */
-static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps, size_t count, bool first, size_t *only)
+static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps, size_t count, bool first,
+                        size_t *only)
 {
     for (size_t i = 0; i < count; i++) {
         enum hk_step_kind kind = steps[i].kind;
@@ -192,7 +194,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
         stitch = NO_STITCH;
     double per_m = run->p->host->rows_per_m(run->p->host->context, stitch, hk_proof_entry_at(run)->tool_mm, &swatch);
     if (!(per_m > 0)) {
-        hk_proof_refuse(run, HK_GAUGE_MISSING, "no swatch says how many rows that is",
+        hk_proof_refuse(run, HK_CODE_GAUGE_MISSING, "no swatch says how many rows that is",
                         "give a swatch of this stitch with its gauge in swatches.csv, or write how many rows");
         return -1;
     }
@@ -200,7 +202,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
     if (!reference->onward)
         rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
     if (rows < -0.5) {
-        hk_proof_refuse(run, HK_RANGE, "the rows above come to more than that length already",
+        hk_proof_refuse(run, HK_CODE_RANGE, "the rows above come to more than that length already",
                         "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
@@ -229,9 +231,9 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
         total += ends_on_other(run, reference, total);
     } else if (reference->rows_given)
         total = hk_graded_in(reference->rows, run->size);
-    else if (!*entry->label && !reference->times_given && reference->kind != HK_REF_ROWS &&
-             reference->kind != HK_REF_LAST) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how many rows",
+    else if (!*entry->label && !reference->times_given && reference->kind != HK_REFERENCE_ROWS &&
+             reference->kind != HK_REFERENCE_LAST) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "it does not say how many rows",
                         "write \"for 10 rows\", or \"until piece measures 20 cm\"");
         return -1;
     } else if (reference->times_given || !label)
@@ -242,7 +244,7 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
     if (label && total != labelled) {
         char text[160];
         snprintf(text, sizeof text, "the label has %" PRId64 " rows, and the words come to %" PRId64, labelled, total);
-        hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "make them agree, or leave one of them out");
+        hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS, text, "make them agree, or leave one of them out");
         return -1;
     }
     return total;
@@ -257,7 +259,7 @@ static bool numbered_rows(struct proof_run *run, const struct hk_reference *refe
         if (!row_numbered(run, reference->numbers[i], &cycle[i])) {
             char text[80];
             snprintf(text, sizeof text, "there is no row %" PRId64 " above", reference->numbers[i]);
-            hk_proof_refuse(run, HK_NAME_UNKNOWN, text,
+            hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, text,
                             "a reference means the nearest row of that number above it in its piece");
             return false;
         }
@@ -271,7 +273,7 @@ static size_t last_rows(struct proof_run *run, const struct hk_reference *refere
     if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
         char text[120];
         snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count, last);
-        hk_proof_refuse(run, HK_RANGE, last > CYCLE_MOST ? "more than 1000 rows are not repeated" : text,
+        hk_proof_refuse(run, HK_CODE_RANGE, last > CYCLE_MOST ? "more than 1000 rows are not repeated" : text,
                         "check the number");
         return 0;
     }
@@ -295,29 +297,29 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
 {
     size_t count = 0;
     switch (reference->kind) {
-    case HK_REF_ROWS:
+    case HK_REFERENCE_ROWS:
         return numbered_rows(run, reference, cycle) ? reference->number_count : 0;
-    case HK_REF_LAST:
+    case HK_REFERENCE_LAST:
         return last_rows(run, reference, cycle);
-    case HK_REF_PATTERN:
+    case HK_REFERENCE_PATTERN:
         if (!goes_on_in_colours(run, reference))
             return hk_proof_pattern_rows(run, reference->words, cycle, setup);
         count = even_rows(run, cycle);
         break;
-    case HK_REF_EVEN:
+    case HK_REFERENCE_EVEN:
         count = even_rows(run, cycle);
         break;
-    case HK_REF_EDGE:
+    case HK_REFERENCE_EDGE:
         count = edge_rows(run, reference, cycle);
         if (count == 0)
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
                             "write each of them: \"Next row: Bind off 3 sts, k to end\"");
         return count;
-    default: /* HK_REF_WORDS */
+    default: /* HK_REFERENCE_WORDS */
         return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", run->held, &cycle[0]);
     }
     if (count == 0)
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
                         "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
     return count;
 }
@@ -326,7 +328,7 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
 static void cycle_keep(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
                        size_t count, int64_t worked)
 {
-    if (reference->kind == HK_REF_WORDS || reference->kind == HK_REF_EDGE)
+    if (reference->kind == HK_REFERENCE_WORDS || reference->kind == HK_REFERENCE_EDGE)
         return;
     struct planned_row *rows = hk_arena_take(run->p->arena, count, sizeof *rows);
     if (!rows) {
@@ -352,7 +354,8 @@ static bool yarn_settle(struct proof_run *run, struct planned_row *cycle, size_t
     if (!hk_proof_entry_at(run)->yarn_named || (several && cycle[0].held == run->held))
         return true;
     if (several) {
-        hk_proof_refuse(run, HK_CHOICE, "the rows that are worked again are in several yarns, and another one is named",
+        hk_proof_refuse(run, HK_CODE_CHOICE,
+                        "the rows that are worked again are in several yarns, and another one is named",
                         "take the yarn out where they keep their own, or write the rows with their yarns");
         return false;
     }
@@ -384,14 +387,14 @@ static size_t plain_find(struct proof_run *run, const struct hk_reference *refer
                          struct plain_row *plain)
 {
     size_t count = 0, setup = 0;
-    if (reference->kind == HK_REF_EVEN || reference->kind == HK_REF_SHAPE ||
-        (reference->kind == HK_REF_PATTERN && goes_on_in_colours(run, reference)))
+    if (reference->kind == HK_REFERENCE_EVEN || reference->kind == HK_REFERENCE_SHAPE ||
+        (reference->kind == HK_REFERENCE_PATTERN && goes_on_in_colours(run, reference)))
         return hk_proof_plain_rows(run, plain);
     count = rows_find(run, reference, cycle, &setup);
     for (size_t i = 0; i < count; i++) {
         size_t stitch = NO_STITCH;
         if (!steps_plain(run->p, cycle[i].row->steps, cycle[i].row->step_count, true, &stitch) || stitch == NO_STITCH) {
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "how this stitch pattern goes on where it is shaped is not said",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how this stitch pattern goes on where it is shaped is not said",
                             "write the rows that shape with their labels; rows of one stitch each are shaped without");
             return 0;
         }
@@ -404,7 +407,7 @@ static void shape_work(struct proof_run *run, const struct hk_reference *referen
                        const struct hk_row *stated)
 {
     struct plain_row *plain = hk_arena_take(run->p->arena, CYCLE_MOST, sizeof *plain);
-    const struct hk_reference *first = reference->kind == HK_REF_SHAPE ? reference : reference->besides;
+    const struct hk_reference *first = reference->kind == HK_REFERENCE_SHAPE ? reference : reference->besides;
     int64_t rows = -1;
     if (!plain) {
         hk_proof_lose(run);
@@ -421,7 +424,7 @@ static void shape_work(struct proof_run *run, const struct hk_reference *referen
         if (rows < 0)
             return;
     } else if (reference->times_given) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "how many rows are worked at the same time is not said",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how many rows are worked at the same time is not said",
                         "write \"for 24 rows\"");
         return;
     }
@@ -433,9 +436,9 @@ static void one_work(struct proof_run *run, const struct hk_reference *reference
     struct planned_row *cycle = calloc(CYCLE_MOST, sizeof *cycle);
     if (!cycle)
         hk_proof_lose(run);
-    else if (reference->kind == HK_REF_EVENLY)
+    else if (reference->kind == HK_REFERENCE_EVENLY)
         hk_proof_evenly(run, reference, stated);
-    else if (reference->kind == HK_REF_SHAPE || reference->besides)
+    else if (reference->kind == HK_REFERENCE_SHAPE || reference->besides)
         shape_work(run, reference, cycle, stated);
     else
         cycle_work(run, reference, cycle, stated);
@@ -449,12 +452,12 @@ void hk_proof_reference_work(struct proof_run *run)
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     const struct hk_row *stated = parsed->tailed ? &parsed->tail : NULL;
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
-    if (reference->kind == HK_REF_AS) {
+    if (reference->kind == HK_REFERENCE_AS) {
         hk_proof_reference_as(run, reference);
         return;
     }
     if (reference->then && hk_proof_labelled(run)) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "the rows of this label are worked in several ways",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows of this label are worked in several ways",
                         "write a line for each of them");
         return;
     }

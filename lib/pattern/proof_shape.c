@@ -34,14 +34,14 @@ static bool end_words(const struct proof_run *run, size_t stitch, int by, bool r
                                                {{"k2tog", "ssk"}, {"p2tog", "p2tog"}},
                                                {{"k1, M1", "M1, k1"}, {"p1, M1P", "M1P, p1"}}};
     const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
-    const char *us = hk_stitch_word(s, HK_US);
+    const char *us = hk_stitch_word(s, HK_TERMS_US);
     char together[LABEL_MOST];
     words[0] = '\0';
     if (by == 0)
         return true;
-    if (s->family == HK_TUNISIAN)
+    if (s->family == HK_FAMILY_TUNISIAN)
         return false;
-    if (s->family == HK_KNIT) {
+    if (s->family == HK_FAMILY_KNIT) {
         snprintf(words, LABEL_MOST, "%s", knits[by > 0][us[0] == 'p'][right]);
         return true;
     }
@@ -67,17 +67,16 @@ static bool shape_words(const struct proof_run *run, const struct shaped *row, s
     if (row->right != 0)
         snprintf(to, sizeof to, row->right < 0 ? "to last 2 sts" : "to last st");
     snprintf(words, HK_PROOF_WORDS_MOST, "%s%s%s%s %s%s%s", left, *left ? ", " : "", hk_proof_stitch(run->p, stitch),
-             s->family == HK_KNIT ? "" : " in each st", to, *right ? ", " : "", right);
+             s->family == HK_FAMILY_KNIT ? "" : " in each st", to, *right ? ", " : "", right);
     return true;
 }
 
 /* "Dec row" of a label and of words: "decrease rnd" is "dec rnd", "dec round" is. */
 static void label_plain(const char *label, char *plain)
 {
-    static const char *const words[][2] = {{"decreasing", "dec"}, {"decrease", "dec"}, {"dec.", "dec"},
-                                           {"increasing", "inc"}, {"increase", "inc"}, {"inc.", "inc"},
-                                           {"rounds", "rnd"},     {"round", "rnd"},    {"rnds", "rnd"},
-                                           {"rows", "row"}};
+    static const char *const words[][2] = {
+        {"decreasing", "dec"}, {"decrease", "dec"}, {"dec.", "dec"},  {"increasing", "inc"}, {"increase", "inc"},
+        {"inc.", "inc"},       {"rounds", "rnd"},   {"round", "rnd"}, {"rnds", "rnd"},       {"rows", "row"}};
     size_t at = 0;
     while (*label && at + 1 < LABEL_MOST) {
         bool found = false;
@@ -138,7 +137,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
 {
     int64_t times = hk_graded_in(stage->times, run->size), each = change_of(reference, shaping);
     if (stage->open && !fixed) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how often",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "it does not say how often",
                         "write \"... to 34 sts\", \"... 6 times\" or \"... 6 more times\"");
         return -1;
     }
@@ -157,7 +156,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
     char text[160];
     snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", there, times,
              each < 0 ? -each : each);
-    hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
+    hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS, text, "check both numbers");
     return -1;
 }
 
@@ -165,7 +164,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
 static bool edges_apart(const char *a, const char *b)
 {
     static const char *const inner[] = {"neck edge", "front edge", NULL}, *const outer[] = {"armhole edge", "side edge",
-                                                                                          NULL};
+                                                                                            NULL};
     static const char *const pairs[][2] = {{"beg", "end"}, {"left edge", "right edge"}};
     if ((hk_word_of(a, inner) && hk_word_of(b, outer)) || (hk_word_of(a, outer) && hk_word_of(b, inner)))
         return true;
@@ -180,8 +179,9 @@ static bool edges_apart(const char *a, const char *b)
 static bool row_shape(struct proof_run *run, struct shaped *row, const struct hk_reference *reference, bool right)
 {
     bool both = !reference->row && reference->ends == 2, taken = row->left != 0 || row->right != 0;
-    if (row->named || (taken && (reference->row || both)) || (!reference->row && !both && (right ? row->right : row->left))) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "two shapings fall on the same end of a row",
+    if (row->named || (taken && (reference->row || both)) ||
+        (!reference->row && !both && (right ? row->right : row->left))) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "two shapings fall on the same end of a row",
                         "write the rows in which both fall as rows of their own");
         return false;
     }
@@ -237,7 +237,7 @@ static bool rows_plan(struct proof_run *run, const struct hk_reference *referenc
     if (!room && !fixed)
         rows_too_many(run, ROWS_MOST + 1);
     else if (!room)
-        hk_proof_refuse(run, HK_COUNT_DIFFERS,
+        hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS,
                         hk_proof_labelled(run) ? "the shaping takes more rows than the label has"
                                                : "the shaping takes more rows than are worked at the same time",
                         "check both numbers");
@@ -260,10 +260,11 @@ static bool shapings_apart(struct proof_run *run, const struct hk_reference *fir
         one_end = r;
     }
     if (!apart)
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "which ends of the rows are shaped at the same time cannot be told",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which ends of the rows are shaped at the same time cannot be told",
                         "write \"at neck edge\" and \"at armhole edge\", or \"at each end\"");
     else if (to && count > 1)
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "\"to\" so many stitches may be meant with or without the other shaping",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
+                        "\"to\" so many stitches may be meant with or without the other shaping",
                         "write how often in place of it: \"... 6 times\"");
     return apart && !(to && count > 1);
 }
@@ -280,20 +281,21 @@ static bool shapings_plan(struct proof_run *run, const struct hk_reference *firs
             char text[LABEL_MOST + 40];
             snprintf(text, sizeof text, "no row above it is a \"%.40s\"", r->row);
             if (!shaping->named) {
-                hk_proof_refuse(run, HK_NAME_UNKNOWN, text, "write it as a row with this label: \"Dec row: ...\"");
+                hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, text, "write it as a row with this label: \"Dec row: ...\"");
                 return false;
             }
         } else if (abs(r->by) != 1) {
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "how several stitches are shaped at an end of a row is not said",
-                            "write the row: \"Dec row: K1, k3tog, k to last 4 sts, k3tog, k1\", and \"Rep dec row every 4th "
-                            "row 5 more times\"");
+            hk_proof_refuse(
+                run, HK_CODE_ROW_SYNTAX, "how several stitches are shaped at an end of a row is not said",
+                "write the row: \"Dec row: K1, k3tog, k to last 4 sts, k3tog, k1\", and \"Rep dec row every 4th "
+                "row 5 more times\"");
             return false;
         }
         if (!rows_plan(run, r, shaping, right, fixed))
             return false;
         right |= !r->row && r->ends == 1;
         if (r->in_all)
-            hk_proof_say(run, HK_ASSUMED, hk_proof_entry_at(run)->place,
+            hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
                          "rows that shape alternately are taken as so many in all, not of each kind", NULL);
     }
     return true;
@@ -312,7 +314,7 @@ static bool rows_make(struct proof_run *run, const struct shaping *shaping, stru
     bool named = hk_proof_entry_at(run)->yarn_named;
     for (size_t i = 0; i < shaping->plain_count; i++)
         if (!hk_proof_plain_words(run, &shaping->plain[i], NULL, &plain[i])) {
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
                             told_hint);
             return false;
         }
@@ -325,13 +327,14 @@ static bool rows_make(struct proof_run *run, const struct shaping *shaping, stru
             int64_t apart = (int64_t)run->log_count + (int64_t)i - (shaping->named - run->log);
             cycle[i] = (struct planned_row){shaping->named->row, named ? run->held : shaping->named->held, true};
             if (flat && shaping->named->knit && apart % 2 != 0) {
-                hk_proof_refuse(run, HK_ROW_SYNTAX, "a row that shapes falls on the other side than where it is written",
+                hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
+                                "a row that shapes falls on the other side than where it is written",
                                 "write an even number: \"every 4th row\"");
                 return false;
             }
         } else if (row->left != 0 || row->right != 0) {
             if (!shape_words(run, row, of->stitch, words) || !hk_proof_plain_words(run, of, words, &cycle[i])) {
-                hk_proof_refuse(run, HK_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+                hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
                                 told_hint);
                 return false;
             }
@@ -360,7 +363,8 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference,
 {
     struct shaping shaping = {.plain = plain, .plain_count = plain_count};
     if (plain_count == 0) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above", told_hint);
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+                        told_hint);
         return;
     }
     if (rows < 0 && hk_proof_labelled(run))

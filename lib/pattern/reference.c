@@ -44,7 +44,7 @@ static void unit_take(struct lengths *lengths)
     const char *c = lengths->c;
     enum hk_dimension dimension;
     double factor;
-    if (!hk_unit_scan(&c, &dimension, &factor) || dimension != HK_LENGTH)
+    if (!hk_unit_scan(&c, &dimension, &factor) || dimension != HK_DIM_LENGTH)
         return;
     lengths->mixed |= lengths->units > 0 && factor != lengths->unit_m;
     lengths->unit_m = factor;
@@ -258,14 +258,14 @@ bool hk_reference_amount(struct reader *r, struct amount *amount)
     static const char *const times[] = {"times", "time", NULL}, *const adverbs[] = {"once", "twice", "thrice", NULL};
     static const char *const totals[] = {"in all", "in total", "total", "altogether", NULL};
     struct reader ahead = *r;
-    *amount = (struct amount){.of = TIMES};
+    *amount = (struct amount){.of = AMOUNT_TIMES};
     bool given = words(&ahead, fors);
     amount->more = words(&ahead, mores);
     amount->total = words(&ahead, in_all);
     if (given || amount->more || amount->total) {
         struct reader measured = ahead;
         if (length_scan(&measured, &amount->length_m)) {
-            amount->of = LENGTH;
+            amount->of = AMOUNT_LENGTH;
             *r = measured;
             return true;
         }
@@ -277,7 +277,7 @@ bool hk_reference_amount(struct reader *r, struct amount *amount)
     if (!counted && !words(&ahead, times) && !times_sign(&ahead)) {
         if (!words(&ahead, hk_reference_rows))
             return false;
-        amount->of = ROWS;
+        amount->of = AMOUNT_ROWS;
     }
     amount->more |= word(&ahead, "more");
     amount->total |= words(&ahead, totals);
@@ -297,17 +297,17 @@ static bool amount_scan(struct reader *r)
     const char *at = hk_blanks_skipped(r->c);
     if (!hk_reference_amount(r, &amount))
         return false;
-    if (amount.of == TIMES) {
+    if (amount.of == AMOUNT_TIMES) {
         reference->times = amount.count;
         reference->times_given = true;
-    } else if (amount.of == ROWS) {
+    } else if (amount.of == AMOUNT_ROWS) {
         reference->rows = amount.count;
         reference->rows_given = true;
     } else {
         reference->length_m = amount.length_m;
         reference->onward = true;
     }
-    if (amount.total && (reference->kind == HK_REF_ROWS || reference->kind == HK_REF_LAST))
+    if (amount.total && (reference->kind == HK_REFERENCE_ROWS || reference->kind == HK_REFERENCE_LAST))
         problem(r, at, "this may be meant with or without the rows that are worked already",
                 "write \"5 more times\" or \"for 10 more rows\"");
     return true;
@@ -403,14 +403,14 @@ static bool rep_read(struct reader *r)
         return false;
     word(r, "the");
     if (words(r, lasts)) {
-        r->reference->kind = HK_REF_LAST;
+        r->reference->kind = HK_REFERENCE_LAST;
         r->reference->last.one = 1;
         hk_reference_number(r, &r->reference->last);
         if (!words(r, hk_reference_rows))
             return false;
     } else {
         const char *rows = hk_blanks_skipped(r->c);
-        r->reference->kind = HK_REF_ROWS;
+        r->reference->kind = HK_REFERENCE_ROWS;
         if ((!words(r, hk_reference_rows) && *rows != 'R' && *rows != 'r') || !rows_scan(r))
             return false;
     }
@@ -423,9 +423,10 @@ static bool rep_read(struct reader *r)
 /* The words up to "for", "until", shaping or a mark. */
 static const char *name_scan(struct reader *r)
 {
-    static const char *const ends[] = {"for",        "until", "over",     "ending", "at the same time", "and at the same time",
-                                       "while",      "dec",   "dec.",     "inc",    "inc.",             "decreasing",
-                                       "increasing", "decrease", "increase", NULL};
+    static const char *const ends[] = {
+        "for",      "until", "over", "ending", "at the same time", "and at the same time", "while",
+        "dec",      "dec.",  "inc",  "inc.",   "decreasing",       "increasing",           "decrease",
+        "increase", NULL};
     const char *start = hk_blanks_skipped(r->c), *c = start;
     while (*c && !strchr(".;:([", *c)) {
         if ((c == start || c[-1] == ' ') && hk_word_of(c, ends))
@@ -463,7 +464,7 @@ static bool even_in(struct reader *r)
 {
     static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
                                        "patt as set", "pattern as set", NULL};
-    r->reference->kind = HK_REF_EVEN;
+    r->reference->kind = HK_REFERENCE_EVEN;
     if (!word(r, "in"))
         return true;
     word(r, "the");
@@ -471,7 +472,7 @@ static bool even_in(struct reader *r)
     if (!name)
         return false;
     if (!hk_word_of(name, same)) {
-        r->reference->kind = HK_REF_PATTERN;
+        r->reference->kind = HK_REFERENCE_PATTERN;
         r->reference->words = name;
     }
     return true;
@@ -485,7 +486,7 @@ static bool even_read(struct reader *r)
     static const char *const mores[] = {"a further", "another", NULL}, *const ins[] = {"in", "of", NULL};
     struct hk_reference *reference = r->reference;
     if (!words(r, works)) { /* "In patt as set for 6 rows" */
-        reference->kind = HK_REF_EVEN;
+        reference->kind = HK_REFERENCE_EVEN;
         if (!words(r, evens))
             return false;
         tail_scan(r);
@@ -508,7 +509,7 @@ static bool even_read(struct reader *r)
     if (!words(r, ins) && reference->rows_given)
         return false;
     word(r, "the");
-    reference->kind = HK_REF_PATTERN;
+    reference->kind = HK_REFERENCE_PATTERN;
     reference->words = name_scan(r);
     if (!reference->words || !*reference->words || strlen(reference->words) > HK_REFERENCE_NAME_MOST)
         return false;
@@ -525,7 +526,7 @@ static bool words_read(struct reader *r)
     bool knit = words(r, knits);
     if (!knit && !words(r, purls))
         return false;
-    r->reference->kind = HK_REF_WORDS;
+    r->reference->kind = HK_REFERENCE_WORDS;
     r->reference->words = knit ? "k" : "p";
     if (!words(r, every)) {
         if (!hk_reference_number(r, &r->reference->rows))
@@ -589,7 +590,7 @@ static bool as_read(struct reader *r)
         end--;
     if (end == start || end - start > HK_REFERENCE_NAME_MOST)
         return false;
-    r->reference->kind = HK_REF_AS;
+    r->reference->kind = HK_REFERENCE_AS;
     r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
     reversing_scan(r);
     return r->reference->words;
@@ -597,9 +598,8 @@ static bool as_read(struct reader *r)
 
 bool hk_reference_read(const char *text, size_t size_count, struct hk_reference *reference, struct hk_arena *arena)
 {
-    bool (*const forms[])(struct reader *) = {
-        rep_read, hk_reference_evenly, words_read, hk_reference_edge, hk_reference_shape, hk_reference_shape_row,
-        even_read, as_read};
+    bool (*const forms[])(struct reader *) = {rep_read,           hk_reference_evenly,    words_read, hk_reference_edge,
+                                              hk_reference_shape, hk_reference_shape_row, even_read,  as_read};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         *reference = (struct hk_reference){0};
         struct reader r = {.text = text, .c = text, .size_count = size_count, .reference = reference, .arena = arena};

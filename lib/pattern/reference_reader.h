@@ -59,7 +59,7 @@ extern const char *const hk_reference_rows[]; /* "rows", "rnd", ... */
 bool hk_reference_number(struct reader *r, struct hk_graded_count *value);
 
 struct amount {
-    enum { TIMES, ROWS, LENGTH } of;
+    enum { AMOUNT_TIMES, AMOUNT_ROWS, AMOUNT_LENGTH } of;
     struct hk_graded_count count;
     const double *length_m;
     bool more, total; /* besides what there is; "in all" */
@@ -78,7 +78,8 @@ bool hk_reference_shape(struct reader *r);
 bool hk_reference_shape_row(struct reader *r);
 bool hk_reference_edge(struct reader *r);
 bool hk_reference_evenly(struct reader *r);
-/* "at the same time dec 1 st each end of every 4th row 6 times" behind other rows, or behind a comma, and "then ...". */
+/* "at the same time dec 1 st each end of every 4th row 6 times" behind other rows, or behind a comma, and "then ...".
+ */
 void hk_reference_more(struct reader *r);
 
 #endif

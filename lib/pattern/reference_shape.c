@@ -157,7 +157,7 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
         *r = ahead;
         return target_scan(r, stage);
     }
-    if (!hk_reference_amount(&ahead, &amount) || amount.of != TIMES)
+    if (!hk_reference_amount(&ahead, &amount) || amount.of != AMOUNT_TIMES)
         return true;
     *r = ahead;
     stage->times = amount.count;
@@ -199,8 +199,8 @@ static bool next_scan(struct reader *r, bool *row)
 /* "and every foll 4th row 6 more times", ", then on every 6th row twice". */
 static bool stages_more(struct reader *r, bool first, const char *start)
 {
-    static const char *const joins[] = {"and then", "and", "then", NULL},
-                             *const fillers[] = {"of", "on", "in", "at", "the", NULL};
+    static const char *const joins[] = {"and then", "and", "then", NULL}, *const fillers[] = {"of", "on",  "in",
+                                                                                              "at", "the", NULL};
     struct hk_shape_stage stage;
     if (!first) {
         comma_skip(r);
@@ -236,8 +236,8 @@ static bool ends_scan(struct reader *r)
     static const char *const both[] = {"each end of needle", "each end",    "both ends",         "each side",
                                        "both sides",         "beg and end", "beginning and end", "each edge",
                                        "both edges",         NULL};
-    static const char *const edges[] = {"neck edge",   "armhole edge", "front edge", "same edge", "side edge", "this edge",
-                                        "shaped edge", "left edge",    "right edge", NULL};
+    static const char *const edges[] = {"neck edge", "armhole edge", "front edge", "same edge",  "side edge",
+                                        "this edge", "shaped edge",  "left edge",  "right edge", NULL};
     static const char *const one[] = {"beg", "beginning", "start", NULL}, *const ends[] = {"end", "one end", NULL};
     static const char *const fillers[] = {"at", "the", "on", "of", NULL};
     struct hk_reference *reference = r->reference;
@@ -257,8 +257,8 @@ static bool ends_scan(struct reader *r)
 static void keeping_scan(struct reader *r)
 {
     static const char *const keeps[] = {"still keeping", "keeping", "keep", "maintaining", NULL};
-    static const char *const what[] = {"continuity of", "the", "pattern", "patt.", "patt", "correct", "to", "as set",
-                                       "in",            "as est", "as established", "and", NULL};
+    static const char *const what[] = {"continuity of", "the", "pattern", "patt.",          "patt", "correct", "to",
+                                       "as set",        "in",  "as est",  "as established", "and",  NULL};
     struct reader ahead = *r;
     if (!words(&ahead, keeps))
         return;
@@ -279,7 +279,7 @@ bool hk_reference_shape(struct reader *r)
     if ((!dec && !words(r, incs)) || !hk_reference_number(r, &by) || by.by_size || by.one < 1 || by.one > BY_MOST ||
         !words(r, stitch_words) || !ends_scan(r))
         return false;
-    reference->kind = HK_REF_SHAPE;
+    reference->kind = HK_REFERENCE_SHAPE;
     reference->by = dec ? -(int)by.one : (int)by.one;
     words_skip(r, fillers);
     return stages_scan(r, start);
@@ -291,7 +291,7 @@ bool hk_reference_shape(struct reader *r)
 bool hk_reference_shape_row(struct reader *r)
 {
     static const char *const starts[] = {"rep.", "rep", "repeat", "rpt", "work", NULL};
-    static const char *const kinds[] = {"dec.",     "dec",        "decreasing", "decrease", "inc.", "inc",
+    static const char *const kinds[] = {"dec.",     "dec",        "decreasing", "decrease",   "inc.", "inc",
                                         "increase", "increasing", "shaping",    "buttonhole", NULL};
     static const char *const fillers[] = {"of", "on", "in", "the", "again", "as before", "once", NULL};
     struct hk_reference *reference = r->reference;
@@ -302,12 +302,12 @@ bool hk_reference_shape_row(struct reader *r)
     if (!words(r, kinds) || !words(r, hk_reference_rows))
         return false;
     reference->row = hk_arena_text(r->arena, name, (size_t)(r->c - name));
-    reference->kind = HK_REF_SHAPE;
+    reference->kind = HK_REFERENCE_SHAPE;
     if (!reference->row)
         return false;
     struct reader ahead = *r;
     struct amount amount;
-    if (hk_reference_amount(&ahead, &amount) && amount.of == TIMES) { /* one after the other */
+    if (hk_reference_amount(&ahead, &amount) && amount.of == AMOUNT_TIMES) { /* one after the other */
         *r = ahead;
         stage_add(r, (struct hk_shape_stage){.every = {.one = 1}, .times = amount.count});
         return true;
@@ -322,9 +322,9 @@ bool hk_reference_shape_row(struct reader *r)
 static const char *evenly_stitch(struct reader *r, const char *start, const char *end)
 {
     static const char *const leads[] = {"work in", "work across in", "work around in", "work", NULL};
-    static const char *const tails[] = {" across",  " around",   " to end", " in each st", " in each stitch",
-                                        " 1 row",   " 1 rnd",    " one row", " one rnd",   " next row",
-                                        " next rnd", " this row", " even",   NULL};
+    static const char *const tails[] = {" across",   " around",   " to end",  " in each st", " in each stitch",
+                                        " 1 row",    " 1 rnd",    " one row", " one rnd",    " next row",
+                                        " next rnd", " this row", " even",    NULL};
     struct hk_graded_count chains;
     if (word(r, "ch") && hk_reference_number(r, &chains) && *r->c == ',' && !chains.by_size) {
         r->reference->chains = chains.one;
@@ -351,8 +351,8 @@ static const char *evenly_stitch(struct reader *r, const char *start, const char
 bool hk_reference_evenly(struct reader *r)
 {
     static const char *const evens[] = {"evenly spaced", "evenly", NULL};
-    static const char *const wheres[] = {"spaced",  "across", "around",   "along", "over", "on",         "in",  "to end",
-                                         "the row", "row",    "the rnd",  "rnd",   "next", "this",       "of",  "the",
+    static const char *const wheres[] = {"spaced",  "across",  "around",  "along", "over", "on",         "in", "to end",
+                                         "the row", "row",     "the rnd", "rnd",   "next", "this",       "of", "the",
                                          "round",   "all sts", "working", "st",    "sts",  "throughout", NULL};
     struct hk_reference *reference = r->reference;
     const char *start = hk_blanks_skipped(r->c), *at = NULL;
@@ -371,7 +371,7 @@ bool hk_reference_evenly(struct reader *r)
     if (!words(&ahead, evens))
         return false;
     words_skip(&ahead, wheres);
-    reference->kind = HK_REF_EVENLY;
+    reference->kind = HK_REFERENCE_EVENLY;
     reference->by = dec ? -1 : 1;
     r->c = start;
     reference->words = evenly_stitch(r, start, at);
@@ -384,9 +384,10 @@ bool hk_reference_evenly(struct reader *r)
 /* "4 (5, 6) sts at beg of next 2 rows" behind the verb, which stands at `start` and is `verb` long. */
 static bool edge_scan(struct reader *r, const char *start, size_t verb, bool cast_on)
 {
-    static const char *const ats[] = {"at the", "at", NULL}, *const begs[] = {"beg.", "beg", "beginning", "start", NULL};
-    static const char *const ofs[] = {"each", "of", "the", NULL}, *const nexts[] = {"next", "following", "foll.", "foll",
-                                                                                    NULL};
+    static const char *const ats[] = {"at the", "at", NULL}, *const begs[] = {"beg.", "beg", "beginning", "start",
+                                                                              NULL};
+    static const char *const ofs[] = {"each", "of", "the", NULL}, *const nexts[] = {"next", "following", "foll.",
+                                                                                    "foll", NULL};
     struct hk_graded_count count;
     const char *from = hk_blanks_skipped(r->c);
     if (!hk_reference_number(r, &count) || !words(r, stitch_words))
@@ -401,10 +402,9 @@ static bool edge_scan(struct reader *r, const char *start, size_t verb, bool cas
     hk_reference_number(r, &r->reference->rows);
     if (!words(r, hk_reference_rows))
         return false;
-    r->reference->kind = HK_REF_EDGE;
+    r->reference->kind = HK_REFERENCE_EDGE;
     r->reference->rows_given = true;
-    r->reference->words =
-        hk_arena_print(r->arena, "%.*s %.*s", (int)verb, start, (int)(end - from), from);
+    r->reference->words = hk_arena_print(r->arena, "%.*s %.*s", (int)verb, start, (int)(end - from), from);
     return r->reference->words;
 }
 
@@ -470,7 +470,7 @@ static void besides_scan(struct reader *r)
 {
     static bool (*const forms[])(struct reader *) = {hk_reference_shape, hk_reference_shape_row, NULL};
     enum hk_reference_kind kind = r->reference->kind;
-    bool openly = kind == HK_REF_EVEN || kind == HK_REF_PATTERN || kind == HK_REF_WORDS;
+    bool openly = kind == HK_REFERENCE_EVEN || kind == HK_REFERENCE_PATTERN || kind == HK_REFERENCE_WORDS;
     const struct hk_reference **tail = &r->reference->besides;
     for (size_t i = 0; i < BESIDES_MOST && !*tail; i++) {
         bool said;
@@ -513,12 +513,13 @@ static struct hk_reference *edge_again(struct reader *r, const char *at)
 
 static void then_scan(struct reader *r)
 {
-    static bool (*const forms[])(struct reader *) = {hk_reference_edge, hk_reference_shape, hk_reference_shape_row, NULL};
+    static bool (*const forms[])(struct reader *) = {hk_reference_edge, hk_reference_shape, hk_reference_shape_row,
+                                                     NULL};
     static const char *const thens[] = {"and then", "then", NULL}, *const ands[] = {"and then", "then", "and", NULL};
     struct hk_reference *last = r->reference;
     for (size_t i = 0; i < THEN_MOST; i++) {
         struct reader ahead = *r;
-        bool edge = last->kind == HK_REF_EDGE;
+        bool edge = last->kind == HK_REFERENCE_EDGE;
         comma_skip(&ahead);
         bool joined = ahead.c != r->c && ahead.c[-1] == ',';
         if (!words(&ahead, edge ? ands : thens) && !(edge && joined))
@@ -545,9 +546,9 @@ static void then_scan(struct reader *r)
 
 void hk_reference_more(struct reader *r)
 {
-    if (r->reference->problem || r->reference->kind == HK_REF_AS || r->reference->kind == HK_REF_EVENLY)
+    if (r->reference->problem || r->reference->kind == HK_REFERENCE_AS || r->reference->kind == HK_REFERENCE_EVENLY)
         return;
     besides_scan(r);
-    if (!r->reference->problem && (r->reference->kind == HK_REF_EDGE || r->reference->kind == HK_REF_SHAPE))
+    if (!r->reference->problem && (r->reference->kind == HK_REFERENCE_EDGE || r->reference->kind == HK_REFERENCE_SHAPE))
         then_scan(r);
 }

@@ -105,7 +105,7 @@ struct hk_written_definition {
 struct hk_written_prose {
     const char *text;
     struct hk_place place;
-    bool work; /* it stands in a piece and speaks of work */
+    bool work;  /* it stands in a piece and speaks of work */
     bool count; /* a count that follows no row */
 };
 

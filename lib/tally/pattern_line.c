@@ -113,7 +113,8 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
     const struct hk_project *project = adding->project;
     size_t roles = project->role_count;
     if (work->cut_m > 0) {
-        struct hk_use *use = use_of(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
+        struct hk_use *use =
+            use_of(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
         if (!use)
             return false;
         /* The tail that is left in any case is in it. */
