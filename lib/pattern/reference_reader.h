@@ -52,7 +52,7 @@ static inline void problem(struct reader *r, const char *at, const char *text, c
     r->reference->problem_at = (size_t)(at - r->text);
 }
 
-/* ---- reference.c ---- */
+/* ---- reference_read.c ---- */
 
 extern const char *const hk_reference_rows[]; /* "rows", "rnd", ... */
 
