@@ -497,7 +497,7 @@ static void sizes_that_a_line_is_limited_to(void **state)
 
 static void put_begin(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena)
 {
-    static const char *const kinds[] = {"chain", "cast on", "ring", "pick up", "edge", "held", "join", "nothing"};
+    static const char *const kinds[] = {"chain", "cast on", "ring", "pick up", "edge", "held", "left", "only", "join", "nothing"};
     struct hk_begin begin;
     if (!hk_begin_read(text, words->size_count, &begin, arena)) {
         put(out, "none");

@@ -903,7 +903,7 @@ static void places_left_are_said(void **state)
         {SC_20 "Row 2: Ch 1, sc in next 19 sts, leave rem sts unworked, turn.\n", SC_20_ROW "4 Row 2: 19 19 19\n",
          "pattern.txt:1:3: note: \"Body\" leaves 1 place unworked\n"},
         {SC_20 "Medium and large only: Row 2: Ch 1, sc in next 19 sts, leave rem sts unworked, turn.\n",
-         SC_20_ROW "4 Row 2: - 19 19\n", "pattern.txt:1:3: note: \"Body\" leaves 1 place unworked (sizes M, L)\n"},
+         SC_20_ROW "4 Row 2: - 19 19\n", "pattern.txt:1:3: note: \"Body\" leaves 0 (1, 1) place unworked\n"},
         /* What a refused row states may be no number to go on from. */
         {SC_20 "Row 2: Follow the chart. (9999999 sts)\nRow 3: Ch 1, sc in each st across, turn.\n",
          SC_20_ROW "4 Row 2: ? ? ?\n5 Row 3: ? ? ?\n",

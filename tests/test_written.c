@@ -49,7 +49,7 @@ static void put_reference(struct out *out, const struct hk_reference *r, size_t 
 static void put_entry(struct out *out, const struct hk_written *w, const struct hk_entry *e)
 {
     static const char *const kinds[] = {"begin", "row", "reference", "cut", "refused"};
-    static const char *const begins[] = {"chain", "cast on", "ring", "pick up", "edge", "held", "join", "nothing"};
+    static const char *const begins[] = {"chain", "cast on", "ring", "pick up", "edge", "held", "left", "only", "join", "nothing"};
     size_t sizes = w->words.size_count;
     put(out, "  %zu:%zu %s", e->place.line, e->place.column, kinds[e->kind]);
     if (*e->label)

@@ -8,6 +8,7 @@
 #include <assert.h>
 #include <inttypes.h>
 #include <math.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -111,6 +112,13 @@ static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
     bool pair = !run->round && last->knit && above && above->knit;
     if (last->knit && !run->round && !pair)
         return 0;
+    if (!last->preserved && !last->knit) { /* rows without shaping stand between those that shape */
+        for (size_t i = 1; i < part && i < CYCLE_MOST; i++)
+            if (last[-(ptrdiff_t)i].preserved && last[-(ptrdiff_t)i].stitch == last->stitch && last->stitch != NO_STITCH) {
+                cycle[0] = (struct planned_row){last[-(ptrdiff_t)i].row, last[-(ptrdiff_t)i].held, true};
+                return 1;
+            }
+    }
     if (!last->preserved || (pair && !above->preserved))
         return plain_rows(run, last - pair, 1 + (size_t)pair, cycle);
     if (pair)
@@ -217,6 +225,41 @@ static bool ends_on_other(const struct proof_run *run, const struct hk_reference
     return (run->side == reference->end_side) != (rows % 2 != 0);
 }
 
+/* Stitches of the edge that a row ties itself to. */
+static int64_t tied(const struct proof_run *run, const struct hk_row *row)
+{
+    int64_t count = 0;
+    for (size_t i = 0; i < row->step_count; i++) {
+        const struct hk_where *where = &row->steps[i].where;
+        if (where->what == HK_WHAT_OTHER && where->other == HK_OTHER_BASE)
+            count += hk_graded_in(where->count, run->size);
+    }
+    return count;
+}
+
+/* Rows until all of the edge is used, in turn. -1: said. */
+static int64_t rows_to_edge(struct proof_run *run, const struct planned_row *cycle, size_t count)
+{
+    int64_t left = hk_proof_base_left(run), turn = 0, rows = 0;
+    for (size_t i = 0; i < count; i++)
+        turn += tied(run, cycle[i].row);
+    if (left < 0 || turn == 0) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "no row above ties itself to an edge",
+                        "write it in the rows: \"sl st in next 2 sts of the edge, turn\"");
+        return -1;
+    }
+    rows = left / turn * (int64_t)count;
+    left %= turn;
+    for (size_t i = 0; i < count && left > 0; i++, rows++)
+        left -= tied(run, cycle[i].row);
+    if (left == 0)
+        return rows;
+    char text[120];
+    snprintf(text, sizeof text, "%" PRId64 " of the stitches of the edge remain", left < 0 ? left + turn : left);
+    hk_proof_refuse(run, HK_CODE_WIDTH, text, "let each turn of the rows take as many as the edge has stitches for");
+    return -1;
+}
+
 /* How many rows a reference is. -1: it has been said what is wrong. */
 static int64_t rows_total(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
                           size_t setup, size_t turn)
@@ -229,6 +272,10 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
         if (total < 0)
             return -1;
         total += ends_on_other(run, reference, total);
+    } else if (reference->to_edge) {
+        total = rows_to_edge(run, cycle + setup, turn);
+        if (total < 0)
+            return -1;
     } else if (reference->rows_given)
         total = hk_graded_in(reference->rows, run->size);
     else if (!*entry->label && !reference->times_given && reference->kind != HK_REFERENCE_ROWS &&

@@ -48,6 +48,29 @@ struct filler {
     bool ended; /* its list is not reached any more, and what of it was not worked is said */
 };
 
+/* What stands elsewhere. */
+struct shelf {
+    struct hk_other other;
+    struct hk_edge edge; /* its stitches, where they are known; those that are taken come first */
+    const char *name;    /* what they wait for; "": it is not said; NULL: they were left, not skipped */
+    size_t entry;        /* that was worked then */
+    bool used;           /* something was taken of it */
+};
+
+/* Rows of a part in one size. */
+struct part_rows {
+    int64_t flat, copies;
+    bool beside; /* on some of the stitches of a part, beside others */
+};
+
+/* Work that is to begin on stitches that rows have left. */
+struct pending {
+    bool on;
+    int64_t skip;
+    struct hk_parts parts; /* count 0: it is not said of which */
+    const char *name;      /* what the skipped ones are for, NULL: it is not said */
+};
+
 struct proof_run {
     struct hk_proofing *p;
     const struct hk_written *w;
@@ -76,6 +99,21 @@ struct proof_run {
     enum hk_side side; /* of the next row; OPEN: not known */
     size_t held;
     struct hk_edge before; /* scratch */
+    struct shelf *shelves;
+    size_t shelf_count, shelf_capacity;
+    struct part_rows *part_rows; /* [parts] */
+    size_t part;                 /* of written->parts: the one that is being worked */
+    size_t edge_part;            /* in which the last row was worked */
+    bool founded;                /* on a chain into which no row has been worked yet */
+    bool beside;                 /* work has begun again on some of the stitches that were there */
+    bool based;                  /* a rib grows along an edge */
+    int64_t rows_since;          /* rows since work began on what is there */
+    struct pending pending;
+    struct hk_parts along;       /* whose row ends are meant; count 0: it is not said */
+    bool joins;                  /* work has begun on an edge of which the number of stitches is not known */
+    struct hk_other *others;     /* of the row that is being worked */
+    size_t *other_shelves, other_count;
+    struct hk_follow *kept;      /* scratch */
 };
 
 static inline void hk_proof_lose(struct proof_run *run)
@@ -105,6 +143,31 @@ static inline void hk_proof_say(struct proof_run *run, enum hk_code code, struct
 {
     hk_proof_remark(run->p, run->entry, run->size, code, place, text, hint);
 }
+
+/* ---- proof_other.c ---- */
+
+int64_t hk_proof_copies(const struct proof_run *run); /* of the part that is being worked */
+/* Ends the work on what is there: its last row and what was left are there for others. */
+void hk_proof_shelve(struct proof_run *run);
+/* The edge as it is stays where a rib is joined to it as it grows. */
+void hk_proof_base_shelve(struct proof_run *run);
+/* Stitches of that edge that nothing is joined to yet; -1: there is none. */
+int64_t hk_proof_base_left(const struct proof_run *run);
+void hk_proof_foundation_shelve(struct proof_run *run, int64_t count);
+void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed);
+void hk_proof_shelves_free(struct proof_run *run);
+/* Around a row that may work into other work. */
+bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row);
+void hk_proof_others_end(struct proof_run *run);
+/* The heading that a text names, the longest; false: none. */
+bool hk_proof_work_named(const struct proof_run *run, const char *text, struct hk_parts *parts);
+/* Edges that work begins on; false where memory is lost. */
+bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
+bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
+/* Before a row that begins on stitches that were left: finds which. False: it cannot be worked, which has been said. */
+bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row);
+/* Keeps what was left and nothing has taken. */
+void hk_proof_left_keep(struct proof_run *run);
 
 /* ---- proof_keep.c ---- */
 

@@ -141,7 +141,9 @@ static void gap_fill(struct proof_run *run)
         hk_proof_work_cycle(run, &planned, 1, 1, NULL);
         run->entry = here;
     }
-    bool restarts = first == 1 || run->number == 0;
+    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
+    bool rejoins = parsed->good && hk_row_join(&parsed->row) < parsed->row.step_count && !run->round;
+    bool restarts = first == 1 || run->number == 0 || rejoins; /* a second side has the numbers of the first */
     if (restarts)
         hk_proof_lists_end(run);
     if (run->known && !restarts && first != run->number + 1) {
@@ -262,18 +264,6 @@ static void fillers_say(struct proof_run *run)
     }
 }
 
-static void left_say(struct proof_run *run, size_t piece)
-{
-    int64_t left = run->known ? hk_follow_left(run->follow) : 0;
-    if (left == 0)
-        return;
-    char text[160];
-    snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, left,
-             left == 1 ? "" : "s");
-    hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_CODE_ASSUMED,
-                    run->w->pieces[piece].place, text, NULL);
-}
-
 static void piece_work(struct proof_run *run, size_t piece)
 {
     const struct hk_written_piece *of = &run->w->pieces[piece];
@@ -281,6 +271,8 @@ static void piece_work(struct proof_run *run, size_t piece)
     run->piece = piece;
     for (size_t q = 0; q < of->count; q++) {
         const struct hk_written_part *part = &run->w->parts[of->first + q];
+        if (run->depth == 0)
+            run->part = of->first + q;
         run->part_log = run->log_count;
         run->cycle = 0;
         for (size_t e = 0; e < part->count && !run->p->lost && !run->p->spent; e++) {
@@ -293,6 +285,7 @@ static void piece_work(struct proof_run *run, size_t piece)
 
 static void piece_begin(struct proof_run *run)
 {
+    hk_proof_shelve(run);
     hk_follow_free(run->follow);
     run->follow = NULL;
     run->known = run->unknown_said = run->absent = false;
@@ -349,14 +342,20 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
 void hk_proof_size(struct hk_proofing *p, size_t size)
 {
     struct proof_run run = {.p = p, .w = p->written, .size = size};
+    run.part_rows = hk_arena_take(p->arena, p->written->part_count, sizeof *run.part_rows);
+    p->lost |= !run.part_rows;
     for (size_t piece = 0; piece < p->written->piece_count && !p->lost && !p->spent; piece++)
         if (hk_graded_in(p->written->pieces[piece].times, size) > 0) {
-            piece_begin(&run);
+    piece_begin(&run);
             piece_work(&run, piece);
             hk_proof_lists_end(&run);
             fillers_say(&run);
-            left_say(&run, piece);
         }
+    if (!p->lost)
+        hk_proof_shelve(&run);
+    hk_proof_left_keep(&run);
+    hk_proof_shelves_free(&run);
     hk_follow_free(run.follow);
+    hk_follow_free(run.kept);
     hk_edge_free(&run.before);
 }

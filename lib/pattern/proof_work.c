@@ -96,6 +96,45 @@ static void trouble_say(struct proof_run *run, const struct hk_row *row, const s
         hk_proof_lose(run);
 }
 
+/* Rows of the part, and that its last row is there. */
+static void row_count(struct proof_run *run, int64_t rows)
+{
+    struct part_rows *part = &run->part_rows[run->part];
+    part->flat += run->round ? 0 : rows;
+    part->copies = hk_proof_copies(run);
+    part->beside |= run->beside;
+    run->edge_part = run->part;
+    run->rows_since += rows;
+    run->joins = run->founded = false;
+}
+
+/* A rib that is joined to the edge as it grows stands on chains of its own, and the edge stays. */
+static bool works_into_base(const struct hk_row *row)
+{
+    for (size_t i = 0; i < row->step_count; i++)
+        if (row->steps[i].where.what == HK_WHAT_OTHER && row->steps[i].where.other == HK_OTHER_BASE)
+            return true;
+    return false;
+}
+
+/* What the row is worked on and into, besides the edge. */
+static bool others_set(struct proof_run *run, const struct hk_row *row, const struct hk_row *compared)
+{
+    bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count && !run->pending.on;
+    if (begins) {
+        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "how many stitches this is worked on is not known",
+                     "name what it is worked into, such as each row end of back, or write \"On an edge of 40 sts:\" "
+                     "before it");
+        run->unknown_said = true;
+        return false;
+    }
+    if (row->only_others && !run->pending.on)
+        hk_proof_shelve(run);
+    else if (works_into_base(row))
+        hk_proof_base_shelve(run);
+    return hk_proof_left_find(run, compared) && hk_proof_others_begin(run, row);
+}
+
 bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const struct hk_row *stated,
                        struct hk_proof_work *work)
 {
@@ -106,12 +145,17 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     row.stated_count = stated ? stated->stated_count : 0;
     if (stated != planned.row)
         row.other = NULL;
+    if (!others_set(run, planned.row, &row))
+        return false;
     int64_t width = hk_edge_width(hk_follow_edge_now(run->follow));
     int64_t count = hk_edge_count(hk_follow_edge_now(run->follow), false);
+    hk_follow_part(run->follow, run->edge_part);
+    bool founds = run->rows_since == 0 && run->founded;
     if (!hk_follow_row(run->follow, &row, manner, &followed)) {
         hk_proof_lose(run);
         return false;
     }
+    hk_proof_others_end(run);
     if (!followed.good) {
         trouble_say(run, planned.row, &followed.trouble);
         return false;
@@ -137,6 +181,10 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     kept->stitches = followed.count + spaces_now(run);
     kept->left += followed.left;
     kept->choices |= followed.choices;
+    hk_proof_row_shelve(run, &followed);
+    if (founds)
+        hk_proof_foundation_shelve(run, followed.used);
+    row_count(run, 1);
     hk_proof_on_hold_keep(run, planned.row, kept);
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
@@ -155,6 +203,7 @@ static void multiply(struct proof_run *run, const struct hk_proof_work *works, s
             row.number = run->number + 1;
             row.entry = run->entry;
             log_add(run, row);
+            row_count(run, 1);
             hk_proof_turn_side(run, 1);
         }
 }
@@ -201,7 +250,7 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
         if (cycle[at].again && !(cycle[at].row = hk_proof_row_again(run, cycle[at].row)))
             break;
         good = hk_proof_work_row(run, cycle[at], i + 1 == total ? stated : NULL, &works[at]);
-        steady &= kept->left == left;
+        steady &= kept->left == left && !cycle[at].row->others;
         if (good)
             hk_proof_work_keep(run, &works[at]);
     }

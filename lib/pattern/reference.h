@@ -41,6 +41,7 @@ struct hk_reference {
     /* How many rows. */
     bool times_given; /* so many times all of the rows */
     struct hk_graded_count times;
+    bool to_edge;    /* until stitches are joined to all of the edge */
     bool rows_given; /* so many rows */
     struct hk_graded_count rows;
     const double *length_m; /* until it measures that (by size), or for that long if `onward` */

@@ -287,7 +287,8 @@ bool hk_reference_amount(struct reader *r, struct amount *amount)
 
 static bool how_many(const struct hk_reference *reference)
 {
-    return reference->times_given || reference->rows_given || reference->length_m || reference->problem;
+    return reference->times_given || reference->rows_given || reference->length_m || reference->to_edge ||
+           reference->problem;
 }
 
 static bool amount_scan(struct reader *r)
@@ -316,13 +317,24 @@ static bool amount_scan(struct reader *r)
 /* What stands behind the rows: how often they are worked or how long, and words that say nothing more. */
 static void tail_scan(struct reader *r)
 {
+    static const char *const edges[] = {"to end of the edge",
+                                        "to the end of the edge",
+                                        "along the edge",
+                                        "along entire edge",
+                                        "across the edge",
+                                        "around the edge",
+                                        "until all sts of the edge are used",
+                                        "until the edge is used up",
+                                        NULL};
     static const char *const patterns[] = {"for pattern",    "for patt", "for the pattern", "to form pattern",
                                            "in pattern",     "in patt",  "throughout",      "as set",
                                            "as established", "as est",   "in this patt",    NULL};
     for (;;) {
         struct reader ahead = *r;
         comma_skip(&ahead);
-        if (!words(&ahead, patterns) && !hk_reference_ending(&ahead) &&
+        bool to_edge = !how_many(r->reference) && words(&ahead, edges);
+        r->reference->to_edge |= to_edge;
+        if (!to_edge && !words(&ahead, patterns) && !hk_reference_ending(&ahead) &&
             (how_many(r->reference) || (!until_scan(&ahead) && !amount_scan(&ahead))))
             return;
         *r = ahead;

@@ -14,6 +14,8 @@
 
 #define LEVELS 8 /* of Markdown, 1 to 6, and for headings without a mark */
 #define LEVEL_UNMARKED 7
+#define LEVEL_WITHIN 8 /* below such a heading: "Shape neck:", "Second side:" */
+#define LEVEL_NONE 9
 #define LINE_MOST ((size_t)16 << 10)
 #define PIECES_MOST ((size_t)2000)
 #define TURNING_MOST 4 /* chains at the start of a row: more, joined, are a foundation */
@@ -22,6 +24,7 @@ struct heading {
     const char *name;
     struct hk_graded_count times;
     struct hk_place place;
+    int level;
 };
 
 struct builder {
@@ -35,8 +38,10 @@ struct builder {
     bool pending_marked;
     const char *name;   /* of the heading last seen that names something */
     bool silent, gauge; /* below SIZES, GAUGE, NOTES */
+    int level;          /* of the heading of the piece */
     bool begun;         /* a piece has begun */
     bool in_block;
+    bool goes_on; /* what begins is on work that is there: below the heading of its piece it is a part of it */
     const bool *line_sizes, *sizes; /* of this line; until further notice */
     struct hk_place times_wrong;    /* "make 2 (3)" in four sizes: the next entry says so; file NULL: none */
     size_t held;
@@ -101,7 +106,9 @@ static struct hk_written_part *part_add(struct builder *b, const char *name, str
     if (!parts)
         return NULL;
     w->parts = parts;
-    parts[w->part_count] = (struct hk_written_part){.name = name, .times = times, .first = w->entry_count};
+    int level = w->piece_count > 0 && w->pieces[w->piece_count - 1].count == 0 ? b->level : b->pending.level;
+    parts[w->part_count] =
+        (struct hk_written_part){.name = name, .times = times, .first = w->entry_count, .level = level};
     w->pieces[w->piece_count - 1].count++;
     return &parts[w->part_count++];
 }
@@ -147,6 +154,7 @@ static void piece_begin(struct builder *b, struct hk_place place)
     pieces[w->piece_count++] = (struct hk_written_piece){
         .name = name, .times = times, .first = w->part_count, .place = b->pending.name ? b->pending.place : place};
     b->own_piece |= b->pending.name && b->pending_marked;
+    b->level = b->pending.name ? b->pending.level : LEVEL_NONE;
     b->pending = (struct heading){0};
     b->begun = true;
     b->in_block = false;
@@ -218,7 +226,8 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
 {
     struct hk_written *w = b->written;
     b->silent = false;
-    if (kind == HK_ENTRY_BEGIN)
+    bool below = b->begun && (!b->pending.name || b->pending.level > b->level);
+    if (kind == HK_ENTRY_BEGIN && !(b->goes_on && below))
         piece_begin(b, hk_row_text_place(text, 0));
     else
         place_find(b, hk_row_text_place(text, 0));
@@ -320,6 +329,34 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
                                              "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
     cut_front(b, text, setting.length);
+    return true;
+}
+
+/* "Join MC with sl st in next hdc, ch 2": the yarn is taken off, "join with sl st in next hdc" stays in the row. */
+static bool join_keep(struct builder *b, struct hk_row_text *text)
+{
+    static const char join[] = "join ";
+    struct hk_setting setting;
+    if (!hk_setting_read(text->text, &b->setting_words, &setting, b->arena) || !setting.clause ||
+        setting.held.count == 0 || !text->text[setting.length])
+        return false;
+    const char *in = hk_word_find(text->text + setting.clause, "in"), *to = hk_word_find(text->text + setting.clause, "to"),
+               *end = text->text + setting.length;
+    if (!(in && in < end) && !(to && to < end))
+        return false;
+    size_t rest = strlen(text->text + setting.clause), head = sizeof join - 1;
+    char *words = hk_arena_take(b->arena, head + rest + 1, 1);
+    size_t *origin = hk_arena_take(b->arena, head + rest + 1, sizeof *origin);
+    if (!words || !origin)
+        return false;
+    memcpy(words, join, head);
+    memcpy(words + head, text->text + setting.clause, rest + 1);
+    for (size_t i = 0; i < head; i++)
+        origin[i] = text->origin[i];
+    memcpy(origin + head, text->origin + setting.clause, (rest + 1) * sizeof *origin);
+    b->held = held_keep(b, &setting.held);
+    text->text = words;
+    text->origin = origin;
     return true;
 }
 
@@ -434,7 +471,8 @@ static bool opens_row(const struct builder *b, const char *text)
     static const char *const words[] = {
         "work",     "knit", "purl",     "bo",    "bind off", "cast off", "co",     "cast on", "dec",  "inc", "decrease",
         "increase", "cont", "continue", "place", "divide",   "rep",      "repeat", "sl st",   "slip", "ch",  "k",
-        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     NULL};
+        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     "pick up",
+        "puk",      NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -674,7 +712,8 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
                    (fresh && begin->joined && foundation);
         if (begin->kind == HK_BEGIN_CAST_ON)
             return fresh || !*rest;
-        return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
+        return begin->kind != HK_BEGIN_LEFT && begin->kind != HK_BEGIN_ONLY &&
+               (fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD));
     }
     *begin = (struct hk_begin){0};
     if (hk_row_in_ring(text->text)) {
@@ -684,6 +723,15 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
     }
     begin->kind = HK_BEGIN_NOTHING;
     return fresh && hk_row_founds(text->text);
+}
+
+/* "Place 10 held sts on needles. Pick up and knit 2 sts at the base of the thumb." */
+static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
+{
+    const struct hk_written *w = b->written;
+    const struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
+    return begin->kind == HK_BEGIN_PICK_UP && !b->pending.name && last && last->kind == HK_ENTRY_BEGIN &&
+           last->begin.kind == HK_BEGIN_HELD;
 }
 
 static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
@@ -707,10 +755,14 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     }
     if (begin->length > 0)
         part_of(b, text, 0, begin->length, &words);
+    bool more = picks_up_more(b, begin);
+    b->goes_on = more || begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_HELD || begin->kind == HK_BEGIN_ONLY;
     struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &words);
+    b->goes_on = false;
     if (!entry)
         return NULL;
     entry->begin = *begin;
+    entry->begin.more = more;
     if (own.text)
         refuse(entry, own.code, own.place, own.text, own.hint);
     if (begin->wrong)
@@ -929,7 +981,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     const struct hk_row_text uncut = text;
     bool some_rows;
     taken_cut(b, &text, &taken);
-    while (setting_take(b, &text, &joins, &problem))
+    while (join_keep(b, &text) || setting_take(b, &text, &joins, &problem))
         ;
     colours_want(b, &text, &problem, &some_rows);
     bool cut = trailing_cut(b, &text, &trailing);
@@ -1023,7 +1075,11 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     }
     b->name = name;
     b->times[level] = times;
-    b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0)};
+    static const char *const within[] = {"shape", "shaping", "side", NULL};
+    bool below = false;
+    for (size_t i = 0; within[i] && !line->level; i++)
+        below |= hk_word_find(name, within[i]) != NULL;
+    b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0), below ? LEVEL_WITHIN : level};
 }
 
 /* "Make 2." below a heading, or in a piece. */
@@ -1142,7 +1198,8 @@ static bool lone_count(struct builder *b, const char *text)
     const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
     bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
     for (size_t i = 0; same && i < b->words->size_count; i++)
-        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i);
+        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i) +
+                                             (last->begin.more ? hk_graded_in(last[-1].begin.count, i) : 0);
     return !same;
 }
 
@@ -1174,7 +1231,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         set = setting_take(b, &rest, &joins, &problem);
     size_t taken = strlen(text->text) - strlen(rest.text);
     if (hk_begin_read(rest.text, sizes, &begin, b->arena) &&
-        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) && !chain_goes_on(b, rest.text, &begin)) {
+        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) &&
+        (b->begun || (begin.kind != HK_BEGIN_LEFT && begin.kind != HK_BEGIN_ONLY)) && !chain_goes_on(b, rest.text, &begin)) {
         begin_add(b, &rest, &begin, &problem);
         return taken + begin.length;
     }
@@ -1420,6 +1478,23 @@ static void yarns_find(struct builder *b)
     }
 }
 
+/* What headings name: a heading and all below it, up to one of its level. */
+static void names_find(struct builder *b)
+{
+    struct hk_written *w = b->written;
+    w->names = hk_arena_take(b->arena, w->part_count, sizeof *w->names);
+    for (size_t p = 0; w->names && p < w->piece_count; p++)
+        for (size_t q = 0; q < w->pieces[p].count; q++) {
+            size_t part = w->pieces[p].first + q, end = part + 1;
+            while (end < w->part_count && w->parts[end].level > w->parts[part].level)
+                end++;
+            const char *name = q == 0 ? w->pieces[p].name : w->parts[part].name;
+            w->names[w->name_count++] = (struct hk_work_name){name, {part, end - part}};
+        }
+    w->words.works = w->names;
+    w->words.work_count = w->name_count;
+}
+
 bool hk_written_read(const char *bytes, const char *file, const struct hk_row_words *words, struct hk_written *written,
                      struct hk_arena *arena)
 {
@@ -1454,6 +1529,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
             line_take(&b, line);
     }
     lines_find(&b);
+    names_find(&b);
     yarns_find(&b);
     sequences_mark(&b);
     return !arena->lost;

@@ -61,6 +61,7 @@ struct hk_written_part {
     const char *name; /* "" where the piece has no such heading */
     struct hk_graded_count times;
     size_t first, count; /* entries */
+    int level;           /* of its heading; of the first part of a piece that of the piece's */
 };
 
 struct hk_written_piece {
@@ -114,6 +115,8 @@ struct hk_written {
     struct hk_row_words words; /* without definitions */
     struct hk_entry *entries;
     size_t entry_count, entry_capacity;
+    struct hk_work_name *names; /* of pieces and parts, each with what stands below its heading */
+    size_t name_count;
     struct hk_written_part *parts;
     size_t part_count, part_capacity;
     struct hk_written_piece *pieces;
