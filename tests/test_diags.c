@@ -45,7 +45,7 @@ static enum hk_severity severity_meant(enum hk_code code)
         if (code == warnings[i])
             return HK_WARNING;
     }
-    return code == HK_ASSUMED || code == HK_LENGTHS ? HK_NOTE : HK_ERROR;
+    return code == HK_ASSUMED || code == HK_LENGTHS || code == HK_STANDS || code == HK_UNTAKEN ? HK_NOTE : HK_ERROR;
 }
 
 static void one_code_is_a_note_a_few_are_warnings_the_rest_errors(void **state)
