@@ -62,13 +62,13 @@ static void reference_text(const char *text, size_t sizes, struct out *out)
     }
     put(out, "%s", kinds[r.kind]);
     put_numbers(out, &r);
-    if (r.kind == HK_REF_LAST)
+    if (r.kind == HK_REFERENCE_LAST)
         put(out, " ");
-    if (r.kind == HK_REF_LAST)
+    if (r.kind == HK_REFERENCE_LAST)
         put_number(out, r.last, sizes);
     if (r.words)
         put(out, " '%s'", r.words);
-    if (r.kind == HK_REF_SHAPE)
+    if (r.kind == HK_REFERENCE_SHAPE)
         put_shape(out, &r, sizes);
     put_amount(out, &r, sizes);
     if (r.wrong)

@@ -19,7 +19,7 @@ static void put_reference(struct out *out, const struct hk_reference *r, size_t 
     put(out, " %s", kinds[r->kind]);
     for (size_t i = 0; i < r->number_count; i++)
         put(out, " %" PRId64, r->numbers[i]);
-    if (r->kind == HK_REF_LAST) {
+    if (r->kind == HK_REFERENCE_LAST) {
         put(out, " ");
         put_number(out, r->last, sizes);
     }

@@ -5,15 +5,15 @@
 
 #include "input/table.h"
 
-enum hk_family { HK_CROCHET, HK_TUNISIAN, HK_KNIT, HK_FAMILIES };
+enum hk_family { HK_FAMILY_CROCHET, HK_FAMILY_TUNISIAN, HK_FAMILY_KNIT, HK_FAMILIES };
 
-enum hk_terms { HK_US, HK_UK };
+enum hk_terms { HK_TERMS_US, HK_TERMS_UK };
 
 /* A row of stitches.csv. A word that a terms' column leaves empty does not exist in those terms. */
 struct hk_stitch {
     const char *us, *uk;      /* abbreviation in each terms, NULL where there is none */
     const char *const *also;  /* other spellings and full names, in the terms that a prefix "us:" or "uk:" named, or both */
-    const enum hk_terms *also_terms; /* parallel to also; HK_US | both below */
+    const enum hk_terms *also_terms; /* parallel to also; HK_TERMS_US | both below */
     const bool *also_both;
     size_t also_count;
     const char *name;         /* full US name, a US word too unless the stitch has no US abbreviation */
@@ -26,7 +26,7 @@ struct hk_stitch {
 /* How these terms write it; its US word or its name where they have none. */
 static inline const char *hk_stitch_word(const struct hk_stitch *stitch, enum hk_terms terms)
 {
-    const char *word = terms == HK_UK ? stitch->uk : stitch->us;
+    const char *word = terms == HK_TERMS_UK ? stitch->uk : stitch->us;
     return word ? word : stitch->us ? stitch->us : stitch->name;
 }
 
@@ -48,7 +48,7 @@ struct hk_words {
     size_t first[HK_LETTERS][HK_LETTERS]; /* by hk_letter of the first two (of one letter: and 0): 1 + the word, 0: none */
 };
 
-struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */
+struct hk_fabric; /* pattern/fabric.h: a fabric is the same thing shipped or the designer's own */
 
 /* What a shipped fabric is called too. */
 struct hk_fabric_alias {
@@ -86,7 +86,7 @@ const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue,
 bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_category *category, double wraps);
 
 /* A label of a hook or needle: "H-8" is 5 mm, "N/P-15" is sold as N-15 and as P-15. Letters are not unique. */
-enum hk_tool_kind { HK_HOOK, HK_STEEL_HOOK, HK_NEEDLE };
+enum hk_tool_kind { HK_TOOL_HOOK, HK_TOOL_STEEL_HOOK, HK_TOOL_NEEDLE };
 
 struct hk_tool {
     double tool_mm;
@@ -133,6 +133,7 @@ struct hk_catalogue {
     struct hk_stitch *stitches;
     size_t stitch_count;
     struct hk_words words[2];  /* by terms; rows are read by them */
+    const struct hk_table *fabrics_table;
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
     struct hk_fabric_alias *aliases;
@@ -169,7 +170,13 @@ size_t hk_catalogue_stitch(const struct hk_catalogue *catalogue, const char *us)
 
 /* By code, in any letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
-/* By its name or another; NULL if there is none. */
-const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
+/* Columns of fabrics.csv. */
+enum { HK_FABRICS_FABRIC, HK_FABRICS_ALSO = 4 };
+
+/*
+ * All tables, of fabrics the table alone: hk_catalogue_read adds what its rows say. Delivered with mistakes too; NULL where
+ * memory is lost.
+ */
+struct hk_catalogue *hk_catalogue_tables_read(const struct hk_source *source, struct hk_diags *diags);
 
 #endif

@@ -6,7 +6,6 @@
 #include "materials/printed.h"
 
 #include <math.h>
-#include <string.h>
 
 #define M_PER_CM 0.01
 /* What a double of 15 digits may be off by where a multiple was meant, relative to it. */
@@ -16,10 +15,10 @@ static const struct {
     const char *unit;
     double factor; /* base units in one */
 } units[][2] = {
-    [HK_PRINT_YARN_LENGTH] = {{"m", 1}, {"yd", HK_M_PER_YARD}},
-    [HK_PRINT_YARN_MASS] = {{"g", 1}, {"oz", HK_G_PER_OUNCE}},
-    [HK_PRINT_SIZE] = {{"cm", M_PER_CM}, {"in", HK_M_PER_INCH}},
-    [HK_PRINT_COUNT] = {{"", 1}, {"", 1}},
+    [HK_PRINTED_YARN_LENGTH] = {{"m", 1}, {"yd", HK_M_PER_YARD}},
+    [HK_PRINTED_YARN_MASS] = {{"g", 1}, {"oz", HK_G_PER_OUNCE}},
+    [HK_PRINTED_SIZE] = {{"cm", M_PER_CM}, {"in", HK_M_PER_INCH}},
+    [HK_PRINTED_COUNT] = {{"", 1}, {"", 1}},
 };
 
 const char *hk_printed_unit(enum hk_printed_kind kind, enum hk_system system)
@@ -75,16 +74,4 @@ const char *hk_printed_number(double value, bool quarters, struct hk_arena *aren
     if (quarters)
         return quarters_text(value, arena);
     return hk_arena_print(arena, "%s", hk_number_text(rint(100 * value) / 100, 15).text);
-}
-
-const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena)
-{
-    bool same = true;
-    for (size_t i = 1; i < count; i++)
-        same &= texts[i] && texts[0] && strcmp(texts[i], texts[0]) == 0;
-    const char *all = texts[0];
-    for (size_t i = 1; i < count && all && !same; i++)
-        all = hk_arena_print(arena, "%s%s%s%s", all, i == 1 ? " (" : ", ", texts[i] ? texts[i] : "",
-                             i + 1 == count ? ")" : "");
-    return all ? all : "";
 }

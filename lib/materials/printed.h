@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How a pattern prints amounts: in two systems of units, rounded up, and one value for every size in graded notation. */
+/* How a pattern prints amounts: in two systems of units, rounded up. */
 #ifndef HK_PRINTED_H
 #define HK_PRINTED_H
 
 #include "base/arena.h"
 
 /* What is measured, with the unit of each system that patterns print it in: m/yd, g/oz, cm/in. */
-enum hk_printed_kind { HK_PRINT_YARN_LENGTH, HK_PRINT_YARN_MASS, HK_PRINT_SIZE, HK_PRINT_COUNT };
-enum hk_system { HK_METRIC, HK_CUSTOMARY };
+enum hk_printed_kind { HK_PRINTED_YARN_LENGTH, HK_PRINTED_YARN_MASS, HK_PRINTED_SIZE, HK_PRINTED_COUNT };
+enum hk_system { HK_SYSTEM_METRIC, HK_SYSTEM_CUSTOMARY };
 
 const char *hk_printed_unit(enum hk_printed_kind kind, enum hk_system system); /* "" for counts */
 /* A value in metres, grams or pieces in that unit, and back. */
@@ -21,11 +21,5 @@ double hk_round_near(double value, double step);
 
 /* "480", "7.25" with at most 2 decimals, or in quarters "7 1/4" where asked for; NAN is "-". NULL when the arena is lost. */
 const char *hk_printed_number(double value, bool quarters, struct hk_arena *arena);
-
-/*
- * Graded notation from one text a size: "480 (520, 570)"; one text where all are the same. hk_graded_split reads it back.
- * "" when the arena is lost; count at least 1.
- */
-const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena);
 
 #endif

@@ -3,6 +3,8 @@
  * Where words may be meant in two ways a row is run in each; what comes out and meets the stated counts is taken, and
  * becomes the next edge.
  */
+#include "pattern/follow.h"
+
 #include "pattern/run.h"
 
 #include <stdlib.h>
@@ -16,7 +18,7 @@ static bool is_knitting(const struct run *run)
     if (run->row->knit)
         return true;
     return edge->count && edge->spots[0].kind == HK_SPOT_STITCH && edge->spots[0].stitch != HK_SPOT_ANY &&
-           hk_run_stitch_of(run, edge->spots[0].stitch)->family == HK_KNIT;
+           hk_run_stitch_of(run, edge->spots[0].stitch)->family == HK_FAMILY_KNIT;
 }
 
 /* Stitches on the needle that this row has not worked. */
@@ -155,16 +157,16 @@ static void two_ways(struct run *run, unsigned differs)
 {
     run->failed = false;
     if (differs & HK_READING_SPACES) {
-        hk_run_fail(run, HK_ROW_PLACE, 0,
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0,
                     "this can be read in two ways: spaces among the stitches that are counted off, or not");
         hk_run_advise(run, "write sk next ch-1 sp and sk next dc, in next dc, by name; or state what the row comes to");
     } else if (differs & HK_READING_TIMES) {
-        hk_run_fail(run, HK_ROW_PLACE, 0,
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0,
                     "how often it is repeated can be read in two ways: in all, or besides the first");
         hk_run_advise(run, "write 5 more times for those besides the first, or brackets: [...] 6 times; or state what "
                            "the row comes to");
     } else {
-        hk_run_fail(run, HK_ROW_PLACE, 0, "the figure at the end may be a second size's or what the row comes to");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "the figure at the end may be a second size's or what the row comes to");
         hk_run_advise(run, "write (24 sts) for a count");
     }
 }

@@ -17,7 +17,7 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
     if (stitch == NO_STITCH) {
         char text[120];
         snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
-        hk_proof_say(run, HK_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
+        hk_proof_say(run, HK_CODE_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
                      "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
         hk_proof_not_followed(run);
         run->unknown_said = true;
@@ -51,13 +51,13 @@ void hk_proof_begin_work(struct proof_run *run)
         return;
     if (entry->problem.text) {
         hk_proof_say(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
-        if (entry->problem.code == HK_GRADE_COUNT) {
+        if (entry->problem.code == HK_CODE_GRADE_COUNT) {
             hk_proof_not_followed(run);
             return;
         }
     }
     if (count > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
+        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
                      "is the number a slip?");
         hk_proof_not_followed(run);
         return;
@@ -83,14 +83,14 @@ void hk_proof_begin_work(struct proof_run *run)
         good = edge_begin(run, begin, count);
         break;
     case HK_BEGIN_HELD:
-        hk_proof_say(run, HK_ASSUMED, entry->place, "the stitches that were held are taken as they are stated", NULL);
+        hk_proof_say(run, HK_CODE_ASSUMED, entry->place, "the stitches that were held are taken as they are stated", NULL);
         good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
         break;
     case HK_BEGIN_NOTHING:
         good = hk_follow_edge(run->follow, 0, HK_SPOT_ANY);
         break;
     case HK_BEGIN_JOIN:
-        hk_proof_say(run, HK_START, entry->place, "how many stitches this is worked on is not known",
+        hk_proof_say(run, HK_CODE_START, entry->place, "how many stitches this is worked on is not known",
                      "write \"On an edge of 40 sts:\" before it, with the stitches of every size");
         run->unknown_said = true;
         hk_proof_not_followed(run);

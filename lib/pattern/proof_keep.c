@@ -17,9 +17,9 @@ size_t hk_proof_base(const struct hk_proofing *p, size_t stitch)
     const struct hk_stitch *s = &p->words.catalogue->stitches[stitch];
     if (s->needs == s->leaves)
         return stitch;
-    if (s->family != HK_KNIT)
+    if (s->family != HK_FAMILY_KNIT)
         return s->base;
-    const char *us = hk_stitch_word(s, HK_US);
+    const char *us = hk_stitch_word(s, HK_TERMS_US);
     return us[0] == 'p' || strcmp(us, "ssp") == 0 || strcmp(us, "M1P") == 0 ? p->purl : p->knit;
 }
 
@@ -37,7 +37,7 @@ size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followe
         size_t stitch = followed->worked[i].stitch;
         if (!hk_proof_shows(run->p, stitch))
             continue;
-        *knit |= run->w->words.catalogue->stitches[stitch].family == HK_KNIT;
+        *knit |= run->w->words.catalogue->stitches[stitch].family == HK_FAMILY_KNIT;
         size_t base = hk_proof_base(run->p, stitch);
         if (only != NO_STITCH && base != only)
             return NO_STITCH;
@@ -150,7 +150,7 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
             continue;
         size_t in = held_of(run, s->yarn, held);
         hk_proof_stitches_add(list, &work->stitch_count, in, s->stitch, s->count);
-        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_KNIT;
+        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_FAMILY_KNIT;
         size_t carried = knit ? run->p->floats : run->p->carried;
         int64_t passed = passed_by(run, followed, i, held);
         if (passed > 0 && carried != NO_STITCH)

@@ -33,7 +33,7 @@ void hk_proof_lists_end(struct proof_run *run)
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" has a row %" PRId64 ", but the last row of its part is row %" PRId64,
                  entry->label, last, run->number);
-        hk_proof_remark(run->p, filler->entry, run->size, HK_ROW_SYNTAX, entry->place, text,
+        hk_proof_remark(run->p, filler->entry, run->size, HK_CODE_ROW_SYNTAX, entry->place, text,
                         "write the rows of the list that come last as rows of their own");
         run->p->proof->incomplete[run->size] = true;
     }
@@ -126,7 +126,7 @@ static size_t edge_rows(struct proof_run *run, const struct hk_reference *refere
         const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitches[i]];
         const char *name = hk_proof_stitch(run->p, stitches[i]);
         char words[HK_PROOF_WORDS_MOST];
-        snprintf(words, sizeof words, s->family == HK_KNIT ? "%s, %s to end" : "%s, %s in each st to end",
+        snprintf(words, sizeof words, s->family == HK_FAMILY_KNIT ? "%s, %s to end" : "%s, %s in each st to end",
                  reference->words, name);
         if (!hk_proof_planned_words(run, words, &cycle[i]))
             return 0;
@@ -163,7 +163,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
         stitch = NO_STITCH;
     double per_m = run->p->host->rows_per_m(run->p->host->context, stitch, hk_proof_entry_at(run)->tool_mm, &swatch);
     if (!(per_m > 0)) {
-        hk_proof_refuse(run, HK_GAUGE_MISSING, "no swatch says how many rows that is",
+        hk_proof_refuse(run, HK_CODE_GAUGE_MISSING, "no swatch says how many rows that is",
                         "give a swatch of this stitch with its gauge in swatches.csv, or write how many rows");
         return -1;
     }
@@ -171,7 +171,7 @@ static int64_t rows_to_length(struct proof_run *run, const struct hk_reference *
     if (!reference->onward)
         rows -= (double)(run->log_count - (reference->of_part ? run->part_log : 0));
     if (rows < -0.5) {
-        hk_proof_refuse(run, HK_RANGE, "the rows above come to more than that length already",
+        hk_proof_refuse(run, HK_CODE_RANGE, "the rows above come to more than that length already",
                         "check the length, the gauge of the swatch and the rows above");
         return -1;
     }
@@ -200,9 +200,9 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
         total += ends_on_other(run, reference, total);
     } else if (reference->rows_given)
         total = hk_graded_in(reference->rows, run->size);
-    else if (!*entry->label && !reference->times_given && reference->kind != HK_REF_ROWS &&
-             reference->kind != HK_REF_LAST) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how many rows",
+    else if (!*entry->label && !reference->times_given && reference->kind != HK_REFERENCE_ROWS &&
+             reference->kind != HK_REFERENCE_LAST) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "it does not say how many rows",
                         "write \"for 10 rows\", or \"until piece measures 20 cm\"");
         return -1;
     } else if (reference->times_given || !label)
@@ -213,7 +213,7 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
     if (label && total != labelled) {
         char text[160];
         snprintf(text, sizeof text, "the label has %" PRId64 " rows, and the words come to %" PRId64, labelled, total);
-        hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "make them agree, or leave one of them out");
+        hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS, text, "make them agree, or leave one of them out");
         return -1;
     }
     return total;
@@ -228,7 +228,7 @@ static bool numbered_rows(struct proof_run *run, const struct hk_reference *refe
         if (!row_numbered(run, reference->numbers[i], &cycle[i])) {
             char text[80];
             snprintf(text, sizeof text, "there is no row %" PRId64 " above", reference->numbers[i]);
-            hk_proof_refuse(run, HK_NAME_UNKNOWN, text,
+            hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, text,
                             "a reference means the nearest row of that number above it in its piece");
             return false;
         }
@@ -242,7 +242,7 @@ static size_t last_rows(struct proof_run *run, const struct hk_reference *refere
     if (last < 1 || last > (int64_t)run->log_count || last > CYCLE_MOST) {
         char text[120];
         snprintf(text, sizeof text, "there are %zu rows above it in its piece, and not %" PRId64, run->log_count, last);
-        hk_proof_refuse(run, HK_RANGE, last > CYCLE_MOST ? "more than 1000 rows are not repeated" : text,
+        hk_proof_refuse(run, HK_CODE_RANGE, last > CYCLE_MOST ? "more than 1000 rows are not repeated" : text,
                         "check the number");
         return 0;
     }
@@ -259,25 +259,25 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
 {
     size_t count = 0;
     switch (reference->kind) {
-    case HK_REF_ROWS:
+    case HK_REFERENCE_ROWS:
         return numbered_rows(run, reference, cycle) ? reference->number_count : 0;
-    case HK_REF_LAST:
+    case HK_REFERENCE_LAST:
         return last_rows(run, reference, cycle);
-    case HK_REF_PATTERN:
+    case HK_REFERENCE_PATTERN:
         return hk_proof_pattern_rows(run, reference->words, cycle, setup);
-    case HK_REF_EVEN:
+    case HK_REFERENCE_EVEN:
         count = even_rows(run, cycle);
         if (count == 0)
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
                             "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
         return count;
-    case HK_REF_EDGE:
+    case HK_REFERENCE_EDGE:
         count = edge_rows(run, reference, cycle);
         if (count == 0)
-            hk_proof_refuse(run, HK_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
                             "write each of them: \"Next row: Bind off 3 sts, k to end\"");
         return count;
-    default: /* HK_REF_WORDS */
+    default: /* HK_REFERENCE_WORDS */
         return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", &cycle[0]);
     }
 }
@@ -286,7 +286,7 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
 static void cycle_keep(struct proof_run *run, const struct hk_reference *reference, const struct planned_row *cycle,
                        size_t count, int64_t worked)
 {
-    if (reference->kind == HK_REF_WORDS || reference->kind == HK_REF_EDGE)
+    if (reference->kind == HK_REFERENCE_WORDS || reference->kind == HK_REFERENCE_EDGE)
         return;
     struct planned_row *rows = hk_arena_take(run->p->arena, count, sizeof *rows);
     if (!rows) {
@@ -320,11 +320,11 @@ static void cycle_work(struct proof_run *run, const struct hk_reference *referen
 void hk_proof_reference_work(struct proof_run *run)
 {
     const struct hk_reference *reference = &hk_proof_entry_at(run)->reference;
-    if (reference->kind == HK_REF_AS) {
+    if (reference->kind == HK_REFERENCE_AS) {
         hk_proof_reference_as(run, reference);
         return;
     }
-    if (reference->kind == HK_REF_SHAPE) {
+    if (reference->kind == HK_REFERENCE_SHAPE) {
         hk_proof_shape(run, reference);
         return;
     }

@@ -20,7 +20,7 @@ bool hk_proof_plain_words(struct proof_run *run, size_t stitch, struct planned_r
     const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
     const char *name = hk_proof_stitch(run->p, stitch);
     char words[HK_PROOF_WORDS_MOST];
-    snprintf(words, sizeof words, s->family == HK_KNIT ? "%s to end" : "%s in each st", name);
+    snprintf(words, sizeof words, s->family == HK_FAMILY_KNIT ? "%s to end" : "%s in each st", name);
     return hk_proof_planned_words(run, words, planned);
 }
 
@@ -31,7 +31,7 @@ bool hk_proof_plain_stitches(struct proof_run *run, size_t *stitches, bool *pair
         stitches[0] = run->p->knit;
         stitches[1] = run->p->purl;
         *pair = !run->round;
-        hk_proof_say(run, HK_ASSUMED, hk_proof_entry_at(run)->place,
+        hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
                      *pair ? "no row is above it: knit and purl rows in turn are taken"
                            : "no row is above it: knit rounds are taken",
                      NULL);
@@ -58,11 +58,11 @@ static bool shape_words(const struct proof_run *run, const struct hk_reference *
         {{"k1, M1, k to end", "k1, M1, k to last st, M1, k1"},
          {"p1, M1P, p to end", "p1, M1P, p to last st, M1P, p1"}}};
     const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitch];
-    const char *us = hk_stitch_word(s, HK_US), *name = hk_proof_stitch(run->p, stitch);
+    const char *us = hk_stitch_word(s, HK_TERMS_US), *name = hk_proof_stitch(run->p, stitch);
     bool both = reference->ends == 2, more = reference->by > 0;
-    if (abs(reference->by) != 1 || s->family == HK_TUNISIAN)
+    if (abs(reference->by) != 1 || s->family == HK_FAMILY_TUNISIAN)
         return false;
-    if (s->family == HK_KNIT) {
+    if (s->family == HK_FAMILY_KNIT) {
         snprintf(words, HK_PROOF_WORDS_MOST, "%s", knits[more][us[0] == 'p'][both]);
         return true;
     }
@@ -121,7 +121,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
     const struct hk_entry *entry = hk_proof_entry_at(run);
     int64_t times = hk_graded_in(stage->times, run->size), each = (int64_t)reference->by * reference->ends;
     if (stage->open && !entry->numbered && !entry->rows_given) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "it does not say how often",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "it does not say how often",
                         "write \"... to 34 sts\", \"... 6 times\" or \"... 6 more times\"");
         return -1;
     }
@@ -138,7 +138,7 @@ static int64_t stage_times(struct proof_run *run, const struct hk_reference *ref
     char text[160];
     snprintf(text, sizeof text, "%" PRId64 " stitches do not become %" PRId64 " by %" PRId64 " at a time", there, times,
              each < 0 ? -each : each);
-    hk_proof_refuse(run, HK_COUNT_DIFFERS, text, "check both numbers");
+    hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS, text, "check both numbers");
     return -1;
 }
 
@@ -159,7 +159,7 @@ static bool rows_plan(struct proof_run *run, const struct hk_reference *referenc
                 return false;
     }
     if (labelled > 0 && shaping->count > labelled) {
-        hk_proof_refuse(run, HK_COUNT_DIFFERS, "the shaping takes more rows than the label has", "check both numbers");
+        hk_proof_refuse(run, HK_CODE_COUNT_DIFFERS, "the shaping takes more rows than the label has", "check both numbers");
         return false;
     }
     while (shaping->count < labelled && shaping->count <= (size_t)ROWS_MOST)
@@ -176,7 +176,7 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference)
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->from_stated = run->from_stated;
     if (!words_find(run, reference, &shaping)) {
-        hk_proof_refuse(run, HK_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
                         "write the row that shapes with its label, and \"Rep rows ...\" or \"Work even for 3 rows\"");
         return;
     }

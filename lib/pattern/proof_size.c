@@ -69,7 +69,7 @@ static void taken_work(struct proof_run *run, int64_t rows)
                               taken.stitches, taken.stitches + taken.chains);
     kept->stitches = kept->stated_count > 0 ? kept->stated->actual : taken.stitches;
     if (kept->stitches > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place,
+        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place,
                      "it leaves more stitches than can be followed", "is the number a slip?");
         hk_proof_not_followed(run);
         return;
@@ -115,7 +115,7 @@ static void side_check(struct proof_run *run)
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label,
                  entry->side == HK_SIDE_RIGHT ? "wrong" : "right");
-        hk_proof_say(run, HK_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
+        hk_proof_say(run, HK_CODE_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
     }
     run->side = entry->side;
 }
@@ -143,7 +143,7 @@ static void gap_fill(struct proof_run *run)
     if (run->known && !restarts && first != run->number + 1) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
-        hk_proof_say(run, HK_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
+        hk_proof_say(run, HK_CODE_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
     }
     run->number = first - 1;
 }
@@ -177,7 +177,7 @@ static void entry_row(struct proof_run *run)
     if (run->known)
         gap_fill(run);
     else if (!run->unknown_said && !run->follow) {
-        hk_proof_say(run, HK_START, entry->place, "work begins nowhere",
+        hk_proof_say(run, HK_CODE_START, entry->place, "work begins nowhere",
                      "write how it begins before it: \"ch 72\", \"cast on 84 sts\", \"On an edge of 20 sts:\"");
         run->unknown_said = true;
     }
@@ -252,7 +252,7 @@ static void fillers_say(struct proof_run *run)
         if (entry->numbered || hk_proof_row_of(run, run->entry)->rows > 0)
             continue;
         hk_proof_say(
-            run, HK_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
+            run, HK_CODE_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
             "write how often, such as \"Rep rows 1 and 2 4 more times\", or number the rows that it is worked between");
         run->p->proof->incomplete[run->size] = true;
     }
@@ -266,7 +266,7 @@ static void left_say(struct proof_run *run, size_t piece)
     char text[160];
     snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, left,
              left == 1 ? "" : "s");
-    hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_ASSUMED,
+    hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_CODE_ASSUMED,
                     run->w->pieces[piece].place, text, NULL);
 }
 
@@ -312,14 +312,14 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     while (found > 0 && !piece_is(&run->w->pieces[found - 1], reference->words))
         found--;
     if (found == 0) {
-        hk_proof_refuse(run, HK_NAME_UNKNOWN, "there is no piece of that name above",
+        hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, "there is no piece of that name above",
                         "name it as its heading does, or write the rows");
         return;
     }
     *run->p->effort -= COPY_EFFORT;
     run->p->spent |= *run->p->effort < 0;
     if (run->depth == COPIES_MOST) {
-        hk_proof_refuse(run, HK_RANGE, "more than 100 pieces are as one another in turn",
+        hk_proof_refuse(run, HK_CODE_RANGE, "more than 100 pieces are as one another in turn",
                         "write the rows of one of them");
         return;
     }

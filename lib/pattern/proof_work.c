@@ -155,7 +155,7 @@ bool hk_proof_room(struct proof_run *run, int64_t rows)
     }
     char text[80];
     snprintf(text, sizeof text, "the piece has more than %" PRId64 " rows", ROWS_MOST);
-    hk_proof_say(run, HK_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
+    hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
     return false;
 }
 

@@ -90,7 +90,7 @@ static void unit_take(struct lengths *lengths)
     const char *c = lengths->c;
     enum hk_dimension dimension;
     double factor;
-    if (!hk_unit_scan(&c, &dimension, &factor) || dimension != HK_LENGTH)
+    if (!hk_unit_scan(&c, &dimension, &factor) || dimension != HK_DIM_LENGTH)
         return;
     lengths->mixed |= lengths->units > 0 && factor != lengths->unit_m;
     lengths->unit_m = factor;
@@ -363,7 +363,7 @@ static bool amount_scan(struct reader *r)
         reference->length_m = amount.length_m;
         reference->onward = true;
     }
-    if (amount.total && (reference->kind == HK_REF_ROWS || reference->kind == HK_REF_LAST))
+    if (amount.total && (reference->kind == HK_REFERENCE_ROWS || reference->kind == HK_REFERENCE_LAST))
         problem(r, at, "this may be meant with or without the rows that are worked already",
                 "write \"5 more times\" or \"for 10 more rows\"");
     return true;
@@ -459,14 +459,14 @@ static bool rep_read(struct reader *r)
         return false;
     word(r, "the");
     if (words(r, lasts)) {
-        r->reference->kind = HK_REF_LAST;
+        r->reference->kind = HK_REFERENCE_LAST;
         r->reference->last.one = 1;
         number(r, &r->reference->last);
         if (!words(r, row_words))
             return false;
     } else {
         const char *rows = hk_blanks_skipped(r->c);
-        r->reference->kind = HK_REF_ROWS;
+        r->reference->kind = HK_REFERENCE_ROWS;
         if ((!words(r, row_words) && *rows != 'R' && *rows != 'r') || !rows_scan(r))
             return false;
     }
@@ -518,7 +518,7 @@ static bool even_in(struct reader *r)
 {
     static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
                                        "patt as set", "pattern as set", NULL};
-    r->reference->kind = HK_REF_EVEN;
+    r->reference->kind = HK_REFERENCE_EVEN;
     if (!word(r, "in"))
         return true;
     word(r, "the");
@@ -526,7 +526,7 @@ static bool even_in(struct reader *r)
     if (!name)
         return false;
     if (!hk_word_of(name, same)) {
-        r->reference->kind = HK_REF_PATTERN;
+        r->reference->kind = HK_REFERENCE_PATTERN;
         r->reference->words = name;
     }
     return true;
@@ -540,7 +540,7 @@ static bool even_read(struct reader *r)
     static const char *const mores[] = {"a further", "another", NULL}, *const ins[] = {"in", "of", NULL};
     struct hk_reference *reference = r->reference;
     if (!words(r, works)) { /* "In patt as set for 6 rows" */
-        reference->kind = HK_REF_EVEN;
+        reference->kind = HK_REFERENCE_EVEN;
         if (!words(r, evens))
             return false;
         tail_scan(r);
@@ -563,7 +563,7 @@ static bool even_read(struct reader *r)
     if (!words(r, ins) && reference->rows_given)
         return false;
     word(r, "the");
-    reference->kind = HK_REF_PATTERN;
+    reference->kind = HK_REFERENCE_PATTERN;
     reference->words = name_scan(r);
     if (!reference->words || !*reference->words || strlen(reference->words) > NAME_MOST)
         return false;
@@ -578,7 +578,7 @@ static bool words_read(struct reader *r)
     bool knit = words(r, knits);
     if (!knit && !words(r, purls))
         return false;
-    r->reference->kind = HK_REF_WORDS;
+    r->reference->kind = HK_REFERENCE_WORDS;
     r->reference->words = knit ? "k" : "p";
     if (!words(r, every)) {
         if (!number(r, &r->reference->rows))
@@ -785,7 +785,7 @@ static bool shape_read(struct reader *r)
     if ((!dec && !words(r, incs)) || !number(r, &by) || by.by_size || by.one < 1 || by.one > BY_MOST ||
         !words(r, stitch_words) || !ends_scan(r, &reference->ends))
         return false;
-    reference->kind = HK_REF_SHAPE;
+    reference->kind = HK_REFERENCE_SHAPE;
     reference->by = dec ? -(int)by.one : (int)by.one;
     words_skip(r, fillers);
     bool row = false, next = next_scan(r, &row);
@@ -822,7 +822,7 @@ static bool edge_read(struct reader *r)
     number(r, &r->reference->rows);
     if (!words(r, row_words))
         return false;
-    r->reference->kind = HK_REF_EDGE;
+    r->reference->kind = HK_REFERENCE_EDGE;
     r->reference->rows_given = true;
     r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
     return r->reference->words;
@@ -878,7 +878,7 @@ static bool as_read(struct reader *r)
         end--;
     if (end == start || end - start > NAME_MOST)
         return false;
-    r->reference->kind = HK_REF_AS;
+    r->reference->kind = HK_REFERENCE_AS;
     r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
     reversing_scan(r);
     return r->reference->words;

@@ -10,14 +10,14 @@
 #include "pattern/label.h"
 
 enum hk_reference_kind {
-    HK_REF_ROWS,    /* rows of these numbers, in turn */
-    HK_REF_LAST,    /* the last rows, however many */
-    HK_REF_EVEN,    /* go on without shaping, in the pattern as it stands */
-    HK_REF_WORDS,   /* rows of these words: "k", "sc" */
-    HK_REF_PATTERN, /* a stitch pattern by its name */
-    HK_REF_SHAPE,   /* increase or decrease at the ends of some rows, and go on without between them */
-    HK_REF_EDGE,    /* stitches bound off or cast on at the beginning of some rows: `words` say it */
-    HK_REF_AS,      /* as another piece */
+    HK_REFERENCE_ROWS,    /* rows of these numbers, in turn */
+    HK_REFERENCE_LAST,    /* the last rows, however many */
+    HK_REFERENCE_EVEN,    /* go on without shaping, in the pattern as it stands */
+    HK_REFERENCE_WORDS,   /* rows of these words: "k", "sc" */
+    HK_REFERENCE_PATTERN, /* a stitch pattern by its name */
+    HK_REFERENCE_SHAPE,   /* increase or decrease at the ends of some rows, and go on without between them */
+    HK_REFERENCE_EDGE,    /* stitches bound off or cast on at the beginning of some rows: `words` say it */
+    HK_REFERENCE_AS,      /* as another piece */
 };
 
 /* Some of the rows of a shaping: each `every`th, `times` of them. */
@@ -31,10 +31,10 @@ struct hk_shape_stage {
 
 struct hk_reference {
     enum hk_reference_kind kind;
-    const int64_t *numbers; /* HK_REF_ROWS */
+    const int64_t *numbers; /* HK_REFERENCE_ROWS */
     size_t number_count;
-    struct hk_graded_count last; /* HK_REF_LAST */
-    const char *words;           /* HK_REF_WORDS, _PATTERN, _EDGE, _AS: owner: the arena */
+    struct hk_graded_count last; /* HK_REFERENCE_LAST */
+    const char *words;           /* HK_REFERENCE_WORDS, _PATTERN, _EDGE, _AS: owner: the arena */
     /* How many rows. */
     bool times_given; /* so many times all of the rows */
     struct hk_graded_count times;
@@ -44,7 +44,7 @@ struct hk_reference {
     bool onward;
     bool of_part;          /* a rib, a cuff measures it, not the whole piece */
     enum hk_side end_side; /* "ending with a WS row" */
-    /* HK_REF_SHAPE */
+    /* HK_REFERENCE_SHAPE */
     int by;          /* stitches at each of the ends: 1, -2, ... */
     int ends;        /* 1 or 2 */
     bool first_next; /* the next row is the first of them */

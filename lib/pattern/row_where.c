@@ -329,7 +329,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         where->of_chains = chains == 0 && parser->now - space > 1;
         for (; space < parser->now; space++)
             if (parser->tokens[space].kind == HK_TOKEN_NUMBER && chains == 0) {
-                hk_row_mistake(parser, HK_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
+                hk_row_mistake(parser, HK_CODE_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
                 hk_row_hint(parser, "write of how many chains it is, such as ch-2 sp");
             }
         if (hk_row_take(parser, "of|in the?|each? next|same|last?"))
@@ -371,14 +371,14 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
 
 static bool refuse_other(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_PLACE, hk_token(parser)->at, "\"every other\" is not read");
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, hk_token(parser)->at, "\"every other\" is not read");
     hk_row_hint(parser, "write what repeats: *sc in next st, sk next st; rep from * across");
     return false;
 }
 
 static bool two_ways(struct hk_row_parser *parser, size_t at, int64_t number)
 {
-    hk_row_mistake(parser, HK_ROW_PLACE, at, "in %d can be read in two ways", (int)number);
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, at, "in %d can be read in two ways", (int)number);
     hk_row_hint(parser, "write in each of next %d sts for once in each, or in next st for all in one", (int)number);
     return false;
 }
@@ -457,7 +457,7 @@ static bool where_rows_below(struct hk_row_parser *parser, struct hk_where *wher
 /* "3rd" of something that no place is found by. */
 static bool refuse_ordinal(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_PLACE, hk_token(parser)->at, "of what this is the %" PRId64 "%.2s is not read",
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, hk_token(parser)->at, "of what this is the %" PRId64 "%.2s is not read",
                    hk_token(parser)->value, hk_token_text(parser) + hk_token(parser)->length);
     hk_row_hint(parser, "write what it is part of: 3rd ch from hook, 2nd dc of next shell");
     return false;

@@ -39,14 +39,14 @@ bool hk_run_lose(struct run *run)
 
 bool hk_run_spent(struct run *run)
 {
-    hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "too many stitches to follow in all rows and sizes together");
+    hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "too many stitches to follow in all rows and sizes together");
     run->trouble.spent = true;
     return false;
 }
 
 static bool too_many(struct run *run)
 {
-    return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch",
+    return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch",
                        HK_COUNT_MOST);
 }
 
@@ -120,7 +120,7 @@ void hk_run_go_back(struct run *run, const struct mark *mark)
 static struct hk_spot *push_empty(struct run *run)
 {
     if (run->made.count >= HK_SPOTS_MOST) {
-        hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
+        hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
         return NULL;
     }
     if (!hk_run_spend(run, 1))
@@ -163,7 +163,7 @@ bool hk_run_push_space(struct run *run, int64_t chains)
         return true;
     int64_t all = chains + (last && last->kind == HK_SPOT_SPACE ? last->chains : 0);
     if (all > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a space of more than %zu chains", HK_SPOTS_MOST);
+        return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "a space of more than %zu chains", HK_SPOTS_MOST);
     if (all > chains) {
         last->chains = (uint32_t)all;
         return true;
@@ -179,7 +179,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
 {
     const struct hk_stitch *of = hk_run_stitch_of(run, stitch);
     if (of->leaves > 0 && count > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
+        return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
     run->leading = false;
     if (!hk_run_log_stitch(run, stitch, count))
         return false;

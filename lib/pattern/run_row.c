@@ -104,7 +104,7 @@ static bool lead_widens(struct run *run, int64_t chains, const struct hk_step *s
 
 static bool is_tunisian(const struct run *run)
 {
-    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_TUNISIAN;
+    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_FAMILY_TUNISIAN;
 }
 
 /* Tunisian: the loop on the hook is the first stitch, unsaid. A foundation's first chain holds it too. */
@@ -135,7 +135,7 @@ static bool founds(struct run *run, size_t i, size_t *first)
         return true;
     int64_t chains = hk_graded_in(row->steps[i].many, run->follow->size);
     if (chains > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains",
+        return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains",
                            HK_SPOTS_MOST);
     *first = i + 1;
     return lead_widens(run, chains, &row->steps[i]) && hk_run_log_stitch(run, run->follow->chain, chains);
@@ -252,7 +252,7 @@ static bool finish(struct run *run)
     bool stays = !run->row->knit || run->row->turned; /* knit stitches that are not worked stay behind a turn only */
     if (!run->row->to_end && !run->manner.strict && stays)
         return true;
-    hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
+    hk_run_fail(run, HK_CODE_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
                 left == 1 ? " remains" : "es remain");
     run->trouble.remain = left;
     return false;
@@ -310,7 +310,7 @@ static bool spaces_told(struct run *run)
     if (!bare || hk_run_most_chains(run) == 0 || !groups_touch(&run->below))
         return true;
     hk_run_look(run, run->below.count);
-    hk_run_fail(run, HK_ROW_PLACE, bare->at, "sp may be a space of chains or one between groups, and both are there");
+    hk_run_fail(run, HK_CODE_ROW_PLACE, bare->at, "sp may be a space of chains or one between groups, and both are there");
     return hk_run_advise(run, "write in next ch-%" PRId64 " sp, or in next sp between groups", hk_run_most_chains(run));
 }
 

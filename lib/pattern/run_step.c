@@ -39,9 +39,9 @@ static bool step_pass(struct run *run, const struct hk_step *step)
     int64_t between = index == NOWHERE ? 0 : hk_run_places_between(run, run->at, index);
     if (index == NOWHERE || between > 0) {
         if (index == NOWHERE)
-            hk_run_fail(run, HK_ROW_PLACE, step->at, "no marker is left here");
+            hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "no marker is left here");
         else
-            hk_run_fail(run, HK_ROW_PLACE, step->at, "the next marker is %" PRId64 " stitch%s further on", between,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "the next marker is %" PRId64 " stitch%s further on", between,
                         between == 1 ? "" : "es");
         return hk_run_advise(run, "place markers with pm in the row below, or work to the marker first");
     }
@@ -58,7 +58,7 @@ static bool step_mark(struct run *run, const struct hk_step *step)
             run, (struct hk_spot){.kind = HK_SPOT_MARKER, .group = hk_run_group_new(run), .stitch = HK_SPOT_ANY});
     if (step->where.given && step->where.which == HK_WHICH_NEXT &&
         (step->where.what == HK_WHAT_ANY || step->where.what == HK_WHAT_STITCH)) {
-        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "a marker goes into a stitch that this row has worked already");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "a marker goes into a stitch that this row has worked already");
         return hk_run_advise(run, "write it behind that stitch: pm in last st");
     }
     size_t i = run->made.count;
@@ -78,7 +78,7 @@ static bool step_leave(struct run *run, const struct hk_step *step)
     run->leaves = true;
     if (step->where.which == HK_WHICH_EACH || left == count)
         return true;
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s left here, not %" PRId64, left,
+    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s left here, not %" PRId64, left,
                 left == 1 ? " is" : "es are", count);
     return false;
 }
@@ -122,9 +122,9 @@ static bool step_other_side(struct run *run)
 {
     size_t end = run->at, first = run->foundation_first;
     if (first == NOWHERE || end <= first + 1 || run->below.spots[first].kind != HK_SPOT_CHAIN)
-        return hk_run_fail(run, HK_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
+        return hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
     if (end < run->below.count)
-        return hk_run_fail(run, HK_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
+        return hk_run_fail(run, HK_CODE_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
     for (size_t i = end - 1; i > first; i--)
         if (!hk_edge_push(&run->below, run->below.spots[i - 1]))
             return hk_run_lose(run);

@@ -26,7 +26,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
     }
     if (!run->leading || run->at + (size_t)(nth + more) > run->below.count ||
         run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
-        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
+        hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
     bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"),
@@ -77,7 +77,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
     if (step->stitch != HK_STITCH_INC && step->stitch != HK_STITCH_DEC)
         return true;
     size_t kind = shaping_kind(run);
-    bool knit = hk_run_stitch_of(run, kind)->family == HK_KNIT;
+    bool knit = hk_run_stitch_of(run, kind)->family == HK_FAMILY_KNIT;
     if (step->stitch == HK_STITCH_INC) {
         *stitch = knit ? run->follow->kfb : kind;
         *many *= knit ? 1 : 2;
@@ -86,7 +86,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
         snprintf(name, sizeof name, "%s2tog", hk_run_stitch_of(run, kind)->us ? hk_run_stitch_of(run, kind)->us : "");
         *stitch = knit ? run->follow->k2tog : hk_catalogue_stitch(run->follow->catalogue, name);
         if (*stitch == NO_KIND) {
-            hk_run_fail(run, HK_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
+            hk_run_fail(run, HK_CODE_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
                         hk_stitch_word(hk_run_stitch_of(run, kind), run->row->terms));
             return hk_run_advise(run, "name the decrease, such as sc2tog or k2tog");
         }
@@ -214,7 +214,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             return hk_run_none_left(run, where, found, &position, step->at);
         }
         if (position.index != NOWHERE && run->below.spots[position.index].kind == HK_SPOT_RING) {
-            hk_run_fail(run, HK_ROW_ENDLESS, step->at, "nothing ends this in a ring");
+            hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "nothing ends this in a ring");
             run->trouble.endless = true;
             return hk_run_advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
@@ -226,7 +226,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
                 return false;
             run->failed = false;
             int64_t remain = hk_run_places_between(run, run->at, limit) + places - 1;
-            hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain,
+            hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain,
                         remain == 1 ? " remains" : "es remain");
             run->trouble.remain = remain;
             return false;
@@ -246,7 +246,7 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
         struct position position = {.index = run->here, .at = index, .uses = true};
         return hk_run_take(run, &position);
     }
-    hk_run_fail(run, HK_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places,
+    hk_run_fail(run, HK_CODE_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places,
                 left - places == 1 ? " is" : "es are");
     run->trouble.remain = left - places;
     return hk_run_advise(run, "work or skip them first");

@@ -201,7 +201,7 @@ static void refuse_number(struct builder *b, struct hk_entry *entry, struct hk_p
 {
     const char *message =
         hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
-    refuse(entry, HK_GRADE_COUNT, place, message,
+    refuse(entry, HK_CODE_GRADE_COUNT, place, message,
            "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
@@ -285,17 +285,17 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
         b->held = held_keep(b, &setting.held);
         if (setting.apart && !names_yarns(b, text->text + setting.length))
             *problem =
-                (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
+                (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
                                           "write \"held together\" behind them, or one yarn"};
     }
     if (setting.tool_mm > 0)
         b->tool_mm = setting.tool_mm;
     if (setting.unknown_tool)
         *problem = (struct hk_entry_problem){
-            HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
+            HK_CODE_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
             "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
     if (setting.unnamed)
-        *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0),
+        *problem = (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0),
                                              "which yarns are held together is not said",
                                              "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
@@ -343,7 +343,7 @@ static double tail_length(const char *text)
         const char *end = c;
         double value, factor;
         enum hk_dimension dimension;
-        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_LENGTH)
+        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_DIM_LENGTH)
             return value * factor;
         c += strspn(c, "0123456789.,") - 1;
     }
@@ -629,7 +629,7 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
     if (reference->problem)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
                reference->hint);
     if (reference->wrong)
         refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
@@ -678,7 +678,7 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
         while (!b->arena->lost && setting_take(b, &setting, &joins, &own))
             any = true;
         if (!b->arena->lost && !own.text && strpbrk(setting.text, "0123456789"))
-            own = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&setting, 0),
+            own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
                                             "these words behind a beginning are not read",
                                             "write what is worked as a row below it"};
         else if (!any)
@@ -754,7 +754,7 @@ static struct hk_entry *row_add(struct builder *b, const struct hk_label *label,
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
     const char *both = same_time(text->text);
     if (both)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
                "two shapings at the same time are not read",
                "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
                "behind it");
@@ -796,10 +796,10 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     if (label && label->wrong)
         refuse_number(b, entry, hk_row_text_place(whole, label->wrong - 1));
     if (label && label->problem)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(whole, label->problem_at), label->problem, label->hint);
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(whole, label->problem_at), label->problem, label->hint);
     const char *named = label ? hk_setting_within(label->name, &b->setting_words, b->arena) : NULL;
     if (named)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
                "yarn and tool in a label are not read", "write them behind its colon: \"Row 3: With CC, ...\"");
     yarn_change(b, text.text);
     if (cut)
@@ -1025,7 +1025,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return length;
     }
     bool refers = hk_reference_read(rest.text, sizes, &reference, b->arena);
-    if (refers && reference.kind == HK_REF_AS) {
+    if (refers && reference.kind == HK_REFERENCE_AS) {
         refers = false;
         if (b->pending.name) {
             begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
@@ -1048,7 +1048,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return taken + used;
     }
     if (b->begun && makes_another(sentence.text)) {
-        problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
+        problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
                                             "how often a piece is made is not read here",
                                             "write \"make 2\" in its heading, and take this sentence out"};
         row_add(b, NULL, &sentence, &problem);
@@ -1114,7 +1114,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
     cut_front(b, text, taken);
     if (unknown) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
-        refuse(entry, HK_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
+        refuse(entry, HK_CODE_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
                "write them as project.csv names them: \"Sizes M and L only:\"");
         return false;
     }
@@ -1134,7 +1134,7 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
     struct hk_row_text text = line->text;
     if (strlen(text.text) > LINE_MOST) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &text);
-        refuse(entry, HK_CELL_TOO_LARGE, hk_row_text_place(&text, 0), "a line of more than 16 kB is not read",
+        refuse(entry, HK_CODE_CELL_TOO_LARGE, hk_row_text_place(&text, 0), "a line of more than 16 kB is not read",
                "write each row on a line of its own");
         return;
     }
@@ -1260,7 +1260,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
-            refuse(entry, HK_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read",
+            refuse(entry, HK_CODE_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read",
                    "is this the right file?");
             break;
         }

@@ -7,7 +7,6 @@
 #include "tally/sizing.h"
 
 #include "base/text.h"
-#include "materials/printed.h"
 #include "tally/misfit.h"
 
 #include <inttypes.h>
@@ -43,34 +42,7 @@ const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena 
     return rows;
 }
 
-/* ---- Titles -------------------------------------------------------------------------------------------------- */
-
-const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)
-{
-    const char *title = *line->part ? hk_arena_print(arena, "\"%s\", part \"%s\"", line->piece, line->part)
-                                    : hk_arena_print(arena, "\"%s\"", line->piece);
-    return title ? title : "";
-}
-
-const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena)
-{
-    const char *title = hk_line_title(&project->lines[line], arena);
-    if (project->size_count > 1)
-        title = hk_arena_print(arena, "%s, size %s", title, project->sizes[size]);
-    return title ? title : "";
-}
-
 /* ---- Lengths ------------------------------------------------------------------------------------------------- */
-
-static bool amount_none(const struct hk_graded *graded, size_t size)
-{
-    return graded->given && graded->by_size[size].kind == HK_AMOUNT_NONE;
-}
-
-bool hk_line_without(const struct hk_line *line, size_t size)
-{
-    return amount_none(&line->times, size) || amount_none(&line->rows, size) || amount_none(&line->stitches, size);
-}
 
 /* Everything that turns the lengths of one line in one size into counts. */
 struct sizer {
@@ -98,7 +70,7 @@ static const struct hk_swatch *swatch_of(const struct hk_project *project, const
 static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool rows)
 {
     const struct hk_line *line = line_of(sizer);
-    hk_diags_add(sizer->diags, HK_GAUGE_MISSING, hk_cell_place(cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_GAUGE_MISSING, hk_cell_place(cell, 0),
                  "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
                  hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
     const struct hk_swatch *worked = swatch_of(sizer->project, line->fabric);
@@ -147,7 +119,7 @@ static bool amount_count(const struct sizer *sizer, const struct hk_graded *grad
     *count = 10 * amount.length_m * swatch_gauge(rounded->swatch, rows) * (1 + 1e-12);
     if (*count <= (double)HK_COUNT_MOST)
         return true;
-    hk_diags_add(sizer->diags, HK_COUNT_TOO_LARGE, hk_cell_place(graded->cell, 0), "%s comes to more than 10^12 %s",
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(graded->cell, 0), "%s comes to more than 10^12 %s",
                  hk_line_title(line, sizer->arena), rows ? "rows" : "stitches");
     return false;
 }
@@ -184,7 +156,7 @@ static bool size_end(const struct sizer *sizer, struct hk_sized *sized)
     const struct hk_graded *end = &line_of(sizer)->end_stitches;
     double count;
     sized->work.end_stitches = HK_NOT_STATED;
-    if (!end->given || amount_none(end, sizer->size))
+    if (!end->given || hk_graded_none(end, sizer->size))
         return true;
     if (!amount_count(sizer, end, false, &count, &sized->end_width))
         return false;
@@ -196,7 +168,7 @@ static bool size_end(const struct sizer *sizer, struct hk_sized *sized)
 static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *sized)
 {
     const struct hk_line *line = line_of(sizer);
-    hk_diags_add(sizer->diags, HK_WIDTH, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_WIDTH, hk_cell_place(line->stitches.cell, 0),
                  "%s: no width%s fits all %" PRId64 " rows of \"%s\"",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
                  line->start == HK_START_CONTINUE ? "" : " near this one", sized->work.rows, line->fabric->name);
@@ -210,7 +182,7 @@ static enum hk_counting nearest(const struct sizer *sizer, const struct hk_work 
                                 int64_t *apart)
 {
     enum hk_counting answer = hk_count_nearest(work, asked, width, apart);
-    sizer->diags->lost |= answer == HK_NO_MEMORY;
+    sizer->diags->lost |= answer == HK_COUNTING_NO_MEMORY;
     return answer;
 }
 
@@ -221,7 +193,7 @@ static int64_t repeat_of(const struct sizer *sizer, const struct hk_sized *sized
     int64_t width, apart = 1;
     edge.start = HK_START_EDGE;
     edge.rows = 1;
-    return nearest(sizer, &edge, asked, &width, &apart) == HK_COUNTED ? apart : 1;
+    return nearest(sizer, &edge, asked, &width, &apart) == HK_COUNTING_DONE ? apart : 1;
 }
 
 /*
@@ -234,7 +206,7 @@ static bool width_continues(const struct sizer *sizer, const struct hk_sized *si
     double width = (double)sized->work.stitches, repeat = (double)repeat_of(sizer, sized, asked);
     if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
         return true;
-    hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
                  "%s: %s cm is asked for, and row 1 on the stitches of the line before leaves %" PRId64
                  ", which is %s cm",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
@@ -258,13 +230,13 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
         return true;
     }
     enum hk_counting answer = nearest(sizer, &sized->work, count, &sized->work.stitches, &sized->width.apart);
-    if (answer == HK_NO_MEMORY)
+    if (answer == HK_COUNTING_NO_MEMORY)
         return false;
-    if (answer == HK_SPENT) {
+    if (answer == HK_COUNTING_SPENT) {
         hk_spent_say(stitches->cell, sizer->diags);
         return false;
     }
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return no_width_fits(sizer, sized);
     rounded_close(&sized->width, false, sized->work.stitches);
     return width_continues(sizer, sized, count);
@@ -284,7 +256,7 @@ static void fit_standing(const struct sizer *sizer, struct hk_sized *sized)
     struct hk_work whole = sized->work;
     whole.rows = whole.rows == HK_NOT_STATED ? 1 : whole.rows;
     double asked = (double)sizer->standing->stitches;
-    if (choice && nearest(sizer, &whole, asked, &width, &apart) == HK_COUNTED &&
+    if (choice && nearest(sizer, &whole, asked, &width, &apart) == HK_COUNTING_DONE &&
         2 * fabs((double)width - asked) <= (double)apart)
         sizer->standing->fitted = width;
 }
@@ -299,7 +271,7 @@ static bool size_standing(const struct sizer *sizer, struct hk_sized *sized)
     if (stated == comes)
         return true;
     const char *title = hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena);
-    hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
                  "%s: %" PRId64 " stitches are stated, and %s %s %" PRId64, title, stated,
                  hk_standing_text(sizer->project, sizer->line, sizer->standing, sizer->arena),
                  comes == sizer->standing->stitches ? "are" : "come to", comes);
@@ -355,7 +327,7 @@ static const char *shape_title(const struct sizer *sizer)
 
 static bool shape_differs(const struct sizer *sizer, const struct shape *shape, const char *what)
 {
-    hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line_of(sizer)->every.cell, 0), "%s: %s: %s",
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(line_of(sizer)->every.cell, 0), "%s: %s: %s",
                  shape_title(sizer), shape_text(shape, sizer->arena), what ? what : "");
     return false;
 }
@@ -434,7 +406,7 @@ static bool shape_bounded(const struct sizer *sizer, const struct shape *shape)
     if (shape->rows <= HK_PART_ROWS_MOST && after[0] <= HK_PART_ROWS_MOST && after[1] <= HK_PART_ROWS_MOST &&
         shape->shaping.by <= (int64_t)HK_SPOTS_MOST)
         return true;
-    hk_diags_add(sizer->diags, HK_COUNT_TOO_LARGE, hk_cell_place(line_of(sizer)->every.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(line_of(sizer)->every.cell, 0),
                  "%s: too much to count", shape_title(sizer));
     hk_diags_hint(sizer->diags, "at most a million stitches in a row, and a million rows, can be counted");
     return false;
@@ -470,7 +442,7 @@ static bool size_unshaped(const struct sizer *sizer, const struct hk_sized *size
 {
     if (sized->work.rows != HK_NOT_STATED)
         return true;
-    hk_diags_add(sizer->diags, HK_CELL_MISSING, hk_cell_place(line_of(sizer)->rows.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_CELL_MISSING, hk_cell_place(line_of(sizer)->rows.cell, 0),
                  "%s: nothing says how many rows",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena));
     hk_diags_hint(sizer->diags, "write the rows of a size that is not shaped");
@@ -637,6 +609,6 @@ void hk_rounding_say(const struct hk_project *project, size_t line, const struct
     bool wide = text;
     text = clause(text, project, of, by_size, &height, arena);
     if (text)
-        hk_diags_add(diags, HK_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
+        hk_diags_add(diags, HK_CODE_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
                      "%s is worked as %s", hk_line_title(of, arena), text);
 }

@@ -2,8 +2,6 @@
 #include "tally/standing.h"
 
 #include "base/diags.h"
-#include "materials/printed.h"
-#include "tally/sizing.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -153,7 +151,7 @@ static const char *title_of(const struct standing_on *on)
 
 static bool not_worked(const struct standing_on *on, const struct hk_other *of)
 {
-    hk_diags_add(on->diags, HK_START, of->at, "%s: nothing of \"%s\" is worked to stand on", title_in(on), of->name);
+    hk_diags_add(on->diags, HK_CODE_START, of->at, "%s: nothing of \"%s\" is worked to stand on", title_in(on), of->name);
     hk_diags_hint(on->diags, "write 0 of %s for a size that does without", of->name);
     return false;
 }
@@ -169,13 +167,13 @@ static bool rest_of(const struct standing_on *on, const struct hk_on_part *part,
     if (rest < 0) /* which is said of all that take it */
         return false;
     if (entry->rests > 1) {
-        hk_diags_add(on->diags, HK_TAKEN, part->of.at, "%s: the rest of \"%s\" is taken twice", title_of(on),
+        hk_diags_add(on->diags, HK_CODE_TAKEN, part->of.at, "%s: the rest of \"%s\" is taken twice", title_of(on),
                      part->of.name);
         hk_diags_hint(on->diags, "write for one of them how many stitches it takes");
         return false;
     }
     if (rest == 0 || rest % times != 0) {
-        hk_diags_add(on->diags, HK_TAKEN, part->of.at,
+        hk_diags_add(on->diags, HK_CODE_TAKEN, part->of.at,
                      rest == 0 ? "%s: %" PRId64 " stitches are left of \"%s\""
                                : "%s: %" PRId64 " stitches are left of \"%s\", no multiple of %" PRId64,
                      title_in(on), rest, part->of.name, times);
@@ -226,7 +224,7 @@ static bool part_count(const struct standing_on *on, size_t i, const struct hk_l
         *count = product(copies, left->foundation);
         if (*count > 0)
             return true;
-        hk_diags_add(on->diags, HK_START, part->of.at, "%s: \"%s\" has no foundation", title_of(on), part->of.name);
+        hk_diags_add(on->diags, HK_CODE_START, part->of.at, "%s: \"%s\" has no foundation", title_of(on), part->of.name);
         hk_diags_hint(on->diags, "write the stitches as a number");
         return false;
     case HK_ON_CHAINS:
@@ -341,7 +339,7 @@ void hk_standing_say(const struct hk_project *project, size_t line, const struct
     if (!fits)
         fitted = hk_arena_print(arena, ", and the nearest that fits \"%s\" is %s", of->fabric->name,
                                 graded_text(project, by_size, FITTED, 0, arena));
-    hk_diags_add(diags, HK_STANDS, hk_cell_place(of->on.cell, 0), "%s stands on %s stitches: %s%s%s",
+    hk_diags_add(diags, HK_CODE_STANDS, hk_cell_place(of->on.cell, 0), "%s stands on %s stitches: %s%s%s",
                  title ? title : "", graded_text(project, by_size, SUM, 0, arena), text, whole, fitted ? fitted : "");
 }
 
@@ -380,7 +378,7 @@ static void too_many_say(const struct hk_ledger *ledger, size_t source, const st
     const struct entry *entry = &ledger->entries[source];
     const char *title = hk_line_title_in(project, source, ledger->size, ledger->arena);
     const char *copies = left->times > 1 ? hk_arena_print(ledger->arena, "%" PRId64 " x ", left->times) : "";
-    hk_diags_add(diags, HK_TAKEN, hk_cell_place(project->lines[entry->taker].on.cell, 0),
+    hk_diags_add(diags, HK_CODE_TAKEN, hk_cell_place(project->lines[entry->taker].on.cell, 0),
                  "%s leaves %s%" PRId64 " stitches, and %s are %" PRId64, title ? title : "", copies ? copies : "",
                  left->stitches, takers_text(ledger, source, left), taken_all(entry, left));
     hk_diags_hint(diags, entry->continued ? "fill the cell \"on\" of the line that continues: without it, it takes all"
@@ -418,7 +416,7 @@ void hk_ledger_say(const struct hk_ledger *ledger, struct hk_diags *diags)
         }
         const char *title = any ? hk_line_title(&project->lines[line], ledger->arena) : NULL;
         if (title)
-            hk_diags_add(diags, HK_UNTAKEN, hk_line_place(&project->lines[line]),
+            hk_diags_add(diags, HK_CODE_UNTAKEN, hk_line_place(&project->lines[line]),
                          "no part takes %s of the stitches that %s leaves",
                          hk_graded_write(texts, sizes, ledger->arena), title);
     }

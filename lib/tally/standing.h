@@ -7,6 +7,7 @@
 #define HK_STANDING_H
 
 #include "project/project.h"
+#include "tally/count.h"
 
 /* What a line left in a size, for those that hang on it. Of a line that the size does without: of the line before it of
  * its piece. */

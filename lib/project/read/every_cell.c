@@ -58,7 +58,7 @@ static bool take_last(struct span *span, const char *const *words)
 
 static bool not_read(const struct parser *parser)
 {
-    hk_diags_add(parser->reading->diags, HK_CHOICE, hk_excerpt_place(&parser->whole, parser->whole.text),
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_excerpt_place(&parser->whole, parser->whole.text),
                  "\"%s\" does not say how many stitches are shaped, and how often", parser->whole.text);
     hk_diags_hint(parser->reading->diags, "write dec 2 sts every 5 rounds, or inc 1 st each end every 4 (4, 6) rows");
     return false;

@@ -36,7 +36,7 @@ struct parser {
 
 static bool not_read(const struct parser *parser, const struct hk_excerpt *words)
 {
-    hk_diags_add(parser->reading->diags, HK_CHOICE, hk_excerpt_place(words, words->text),
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_excerpt_place(words, words->text),
                  "a line cannot stand on \"%s\"", words->text);
     hk_diags_hint(parser->reading->diags,
                   "write 44 (48, 52) of yoke, rest of yoke, stitches of yoke, each row end of front, 3 for 4 rows "
@@ -185,7 +185,7 @@ static bool other_read(const struct parser *parser, struct hk_excerpt words, str
     if (!part->of.copies || part->kind == HK_ON_ROWS || part->kind == HK_ON_FOUNDATION ||
         (part->kind == HK_ON_STITCHES && !part->count.given))
         return part->of.name;
-    hk_diags_add(parser->reading->diags, HK_CHOICE, part->of.at,
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, part->of.at,
                  "a number or the rest of \"%s\" may be of each or of all together", words.text);
     hk_diags_hint(parser->reading->diags, "write stitches of all %s, or 2 x 44 of %s", name, name);
     return false;
@@ -233,7 +233,7 @@ bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *o
     for (const char *c = text; *c; c++)
         count += *c == '+';
     if (count > PARTS_MOST) {
-        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%zu parts are summed up in one cell", count);
+        hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%zu parts are summed up in one cell", count);
         hk_diags_hint(reading->diags, "write at most %zu", PARTS_MOST);
         return false;
     }
@@ -336,7 +336,7 @@ static const char *title(const struct hk_line *line, struct hk_arena *arena)
 static void unknown(const struct finding *finding, const struct hk_other *of)
 {
     size_t near = hk_text_nearest(of->name, 2 * finding->project->line_count, name_at, finding->project);
-    hk_diags_add(finding->reading->diags, HK_NAME_UNKNOWN, of->at, "there is no piece or part \"%s\"", of->name);
+    hk_diags_add(finding->reading->diags, HK_CODE_NAME_UNKNOWN, of->at, "there is no piece or part \"%s\"", of->name);
     if (near != SIZE_MAX)
         hk_diags_hint(finding->reading->diags, "did you mean \"%s\"?", name_at(finding->project, near));
     else
@@ -347,7 +347,7 @@ static void twice(const struct finding *finding, const struct hk_other *of, size
 {
     const struct hk_line *first = line_at(finding, a), *second = line_at(finding, b);
     bool pieces = !same_piece(finding, a, b);
-    hk_diags_add(finding->reading->diags, HK_NAME_DOUBLED, of->at, "\"%s\" is the name of two parts", of->name);
+    hk_diags_add(finding->reading->diags, HK_CODE_NAME_DOUBLED, of->at, "\"%s\" is the name of two parts", of->name);
     if (pieces)
         hk_diags_hint(finding->reading->diags, "write %s or %s", title(first, arena), title(second, arena));
     else
@@ -366,7 +366,7 @@ static bool straight(const struct finding *finding, size_t last)
 static void divided(const struct finding *finding, const struct hk_other *of, size_t last, struct hk_arena *arena)
 {
     const struct hk_line *line = line_at(finding, last);
-    hk_diags_add(finding->reading->diags, HK_CHOICE, of->at, "\"%s\" has parts that do not continue on one another",
+    hk_diags_add(finding->reading->diags, HK_CODE_CHOICE, of->at, "\"%s\" has parts that do not continue on one another",
                  of->name);
     hk_diags_hint(finding->reading->diags,
                   *line->part ? "name the part that is meant, such as %s"
@@ -436,7 +436,7 @@ static void circle_say(const struct ordering *ordering, size_t from)
         text = i == count ? hk_arena_print(&scratch, "%s%s", text, title(line, &scratch))
                           : hk_arena_print(&scratch, "%s%s (line %zu) -> ", text, title(line, &scratch), at.line);
     }
-    hk_diags_add(ordering->reading->diags, HK_CIRCLE, hk_line_place(&project->lines[ordering->path[from + first]]),
+    hk_diags_add(ordering->reading->diags, HK_CODE_CIRCLE, hk_line_place(&project->lines[ordering->path[from + first]]),
                  "lines depend on one another in a circle: %s", text ? text : "");
     hk_diags_hint(ordering->reading->diags, "write the stitches of one of them as a number");
     ordering->reading->diags->lost |= scratch.lost;

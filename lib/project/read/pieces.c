@@ -56,13 +56,13 @@ static bool read_start(struct hk_reading_row row, struct hk_line *line)
     if (!hk_reading_start(row.reading, cell, &line->start))
         return false;
     if (on && line->start != HK_START_EDGE) {
-        hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0), "\"on\" says already what it stands on");
+        hk_diags_add(row.reading->diags, HK_CODE_START, hk_cell_place(cell, 0), "\"on\" says already what it stands on");
         hk_diags_hint(row.reading->diags, "leave this cell empty, or the cell \"on\"");
         return false;
     }
     if (!line->first || line->start != HK_START_CONTINUE)
         return true;
-    hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_START, hk_cell_place(cell, 0),
                  "the first line of \"%s\" has no line before to continue on", line->piece);
     hk_diags_hint(row.reading->diags, "write chain, edge or ring, or leave the cell empty");
     return false;
@@ -73,7 +73,7 @@ static void stitches_needed(struct hk_reading_row row, const struct hk_line *lin
     if (!hk_cell_empty(line->stitches.cell) || !hk_cell_empty(line->on.cell) || line->start == HK_START_RING ||
         line->start == HK_START_CONTINUE || (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
         return;
-    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
                  *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",
                  line->piece, line->part);
     hk_diags_hint(row.reading->diags, line->start == HK_START_EDGE ? "write how many stitches of the edge it stands on"
@@ -96,7 +96,7 @@ static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *
     for (size_t i = 0; i < count; i++) {
         if (strcmp(texts[i], "0") != 0)
             continue;
-        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a taper down to 0 stitches");
+        hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a taper down to 0 stitches");
         hk_diags_hint(reading->diags, "write 1 for a point, or - for a size that has no taper");
         return;
     }
@@ -141,7 +141,7 @@ static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const c
     int64_t times = times_in_name(hk_reading_text(row.reading, cell));
     if (times < 2)
         return;
-    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
                  "\"%s\" is worked once: a number in its name counts for nothing", name);
     hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", times);
 }
@@ -171,7 +171,7 @@ static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
         return;
     const struct hk_line *before = &project->lines[line->before];
     int64_t count = before->times.by_size[size].count;
-    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(line->times.cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(line->times.cell, 0),
                  "%s\"%s\" is worked once, and the line that it continues on %" PRId64 " times", *line->part ? "part " : "",
                  *line->part ? line->part : line->piece, count);
     hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", count);
@@ -205,7 +205,7 @@ static void stitches_counted(struct hk_reading_row row, const struct hk_line *li
         length |= stitches->by_size[i].kind == HK_AMOUNT_LENGTH;
     if (!length || hk_cell_empty(line->on.cell))
         return;
-    hk_diags_add(row.reading->diags, HK_UNIT_WRONG, hk_cell_place(stitches->cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_UNIT_WRONG, hk_cell_place(stitches->cell, 0),
                  "a length, and \"on\" says how many stitches");
     hk_diags_hint(row.reading->diags,
                   "leave this cell empty, or write the stitches as a check of what \"on\" comes to");
@@ -217,7 +217,7 @@ static void rows_needed(struct hk_reading_row row, const struct hk_line *line)
     bool every = !hk_cell_empty(line->every.cell);
     if (!hk_cell_empty(line->rows.cell) || (every && !hk_cell_empty(line->end_stitches.cell)))
         return;
-    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->rows.cell, 0), "the cell \"rows\" is empty");
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(line->rows.cell, 0), "the cell \"rows\" is empty");
     hk_diags_hint(row.reading->diags,
                   every ? "write how many, or the end_stitches that they lead to"
                         : "every row of pieces.csv needs one, but where end_stitches and every say it");
@@ -227,7 +227,7 @@ static void every_meant(struct hk_reading_row row, const struct hk_line *line)
 {
     if (!line->every.given || line->every.sign != 0 || !line->every.by.given || !hk_cell_empty(line->end_stitches.cell))
         return;
-    hk_diags_add(row.reading->diags, HK_CHOICE, hk_cell_place(line->every.cell, 0), "\"%s\" may widen or narrow",
+    hk_diags_add(row.reading->diags, HK_CODE_CHOICE, hk_cell_place(line->every.cell, 0), "\"%s\" may widen or narrow",
                  hk_reading_text(row.reading, line->every.cell));
     hk_diags_hint(row.reading->diags, "write inc or dec before it, or the end_stitches");
 }

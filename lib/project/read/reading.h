@@ -10,6 +10,7 @@
 #include "base/diags.h"
 #include "base/index.h"
 #include "base/text.h"
+#include "project/names.h"
 #include "project/project.h"
 
 #define HK_READING_FILES 16 /* those of the design's table, with room to spare */
@@ -50,8 +51,8 @@ const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const 
                                               bool *known);
 
 /*
- * Adds HK_LINE_DOUBLED for each row that is the same as an earlier one in all cells. A count that is meant stands in the
- * column `counting`.
+ * Adds HK_CODE_LINE_DOUBLED for each row that is the same as an earlier one in all cells. A count that is meant stands in
+ * the column `counting`.
  */
 void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table, const char *counting);
 
@@ -90,18 +91,8 @@ bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *
 /* Whether the folder has a file of that name. */
 bool hk_reading_has(const struct hk_reading *reading, const char *name);
 
-/* Names for looking up and suggesting. */
-struct hk_names {
-    size_t count;
-    const char *(*name)(const void *context, size_t i);
-    const void *context;
-};
-
-/* The index of a name, SIZE_MAX where there is none. */
-size_t hk_names_find(struct hk_names names, const char *word);
-
 /*
- * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or
+ * Adds HK_CODE_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or
  * else all of them if they are few.
  */
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,
@@ -115,8 +106,5 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
 
 /* The start of a part: `chain`, `cast on`, `edge`, `ring`, `continue`. *start stays where the cell is empty. */
 bool hk_reading_start(struct hk_reading *reading, struct hk_cell cell, enum hk_start *start);
-
-struct hk_names hk_project_size_names(const struct hk_project *project);
-struct hk_names hk_project_role_names(const struct hk_project *project);
 
 #endif

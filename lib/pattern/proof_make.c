@@ -23,14 +23,14 @@ static struct hk_entry_problem first_problem(struct hk_proofing *p, const struct
 {
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *f = &diags->findings[i];
-        if (hk_code_severity(f->code) != HK_ERROR)
+        if (hk_code_severity(f->code) != HK_SEVERITY_ERROR)
             continue;
         const char *text = hk_arena_print(p->arena, "%s", f->message);
         const char *hint = f->hint ? hk_arena_print(p->arena, "%s", f->hint) : NULL;
         struct hk_place place = {p->written->lines.file, f->at.line, f->at.column};
         return (struct hk_entry_problem){f->code, place, text ? text : "", hint};
     }
-    return (struct hk_entry_problem){.code = HK_ROW_SYNTAX, .text = "it cannot be read"};
+    return (struct hk_entry_problem){.code = HK_CODE_ROW_SYNTAX, .text = "it cannot be read"};
 }
 
 /* Silent but for *problem, which may be NULL. */
@@ -178,7 +178,7 @@ static bool tail_plain(struct hk_proof_entry *parsed)
         const struct hk_step *step = &parsed->tail.steps[i];
         if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN)
             continue;
-        parsed->problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
+        parsed->problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
                                                     "work behind a reference to rows is not read", "write the row out"};
         return false;
     }
@@ -215,7 +215,7 @@ static void entry_read(struct hk_proofing *p, size_t i)
             step->kind == HK_STEP_CHAIN;
         if (!plain) {
             parsed->taken_good = false;
-            problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&entry->taken, 0),
+            problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&entry->taken, 0),
                                                 "what to take in place of the row is not a list of numbers of stitches",
                                                 "write it as [take as 84 hdc, 6 ch]"};
         }
@@ -395,7 +395,7 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
         figure < row->stated_count ? hk_row_text_place(row->text, row->stated[figure].at) : of->place;
     const char *stated = figures_text(p, entry, figure, false), *actual = figures_text(p, entry, figure, true);
     const char *title = *of->label ? hk_arena_print(p->arena, "\"%s\" ", of->label) : "the row ";
-    hk_diags_add(diags, HK_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what,
+    hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what,
                  actual, sizes_text(p, wrong, entry));
     hk_diags_hint(diags, "the rows below are worked on what is really there; check the row, or correct the count");
 }
@@ -444,7 +444,7 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
         if (!any || p->lost)
             continue;
         p->host->rows_per_m(p->host->context, SIZE_MAX, of->tool_mm, &swatch);
-        hk_diags_add(diags, HK_ASSUMED, of->place, "this length is %s rows by the gauge of a swatch", text);
+        hk_diags_add(diags, HK_CODE_ASSUMED, of->place, "this length is %s rows by the gauge of a swatch", text);
     }
 }
 
@@ -533,7 +533,7 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
     struct hk_place place = {p->written->lines.file, 0, 0};
     for (unsigned choice = 0; choice < HK_CONVENTIONS; choice++)
         if (p->other & (1u << choice))
-            hk_diags_add(diags, HK_ASSUMED, place, "%s: the counts that are stated are met only so",
+            hk_diags_add(diags, HK_CODE_ASSUMED, place, "%s: the counts that are stated are met only so",
                          hk_convention_text((enum hk_convention)choice, true));
 }
 
@@ -574,12 +574,12 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
 {
     for (size_t i = 0; i < written->prose_count; i++)
         if (written->prose[i].work)
-            hk_diags_add(diags, HK_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
+            hk_diags_add(diags, HK_CODE_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
                          written->prose[i].text);
     for (size_t i = 0; i < written->prose_count; i++) {
         if (!written->prose[i].count)
             continue;
-        hk_diags_add(diags, HK_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
+        hk_diags_add(diags, HK_CODE_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
                      written->prose[i].text);
         hk_diags_hint(diags, "write it at the end of the row that it belongs to");
     }
@@ -590,7 +590,7 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
 static void report(struct hk_proofing *p, struct hk_diags *diags)
 {
     if (p->spent) {
-        hk_diags_add(diags, HK_COUNT_TOO_LARGE, (struct hk_place){p->written->lines.file, 0, 0},
+        hk_diags_add(diags, HK_CODE_COUNT_TOO_LARGE, (struct hk_place){p->written->lines.file, 0, 0},
                      "the pattern has more stitches and rows than can be followed");
         hk_diags_hint(diags, "is a number a slip?");
     }
