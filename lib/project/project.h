@@ -87,7 +87,7 @@ struct hk_swatch {
 };
 
 /* Other work that a line of pieces.csv hangs on: one line, or all lines of a piece, which then continue on one another. */
-struct hk_other {
+struct hk_on_source {
     size_t line;      /* the last of them; SIZE_MAX: not looked up yet */
     bool whole;       /* the piece from its first line to that one */
     bool copies;      /* all copies together */
@@ -107,7 +107,7 @@ struct hk_on_part {
     enum hk_on_kind kind;
     int64_t times;                /* "2 x" */
     struct hk_graded count, rows; /* of a size that does without: 0 */
-    struct hk_other of;           /* but of HK_ON_CHAINS */
+    struct hk_on_source of;           /* but of HK_ON_CHAINS */
     size_t stitch;                /* HK_ON_CHAINS: of the catalogue */
 };
 

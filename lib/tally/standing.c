@@ -63,7 +63,7 @@ static int64_t times_of(const struct hk_line *line, size_t size)
 }
 
 /* The line that the words mean in this size; SIZE_MAX: the size does without. */
-static size_t source_of(const struct hk_ledger *ledger, const struct hk_other *of)
+static size_t source_of(const struct hk_ledger *ledger, const struct hk_on_source *of)
 {
     bool without = !of->whole && hk_line_without(&ledger->project->lines[of->line], ledger->size);
     return without ? SIZE_MAX : ledger->source[of->line];
@@ -149,7 +149,7 @@ static const char *title_of(const struct standing_on *on)
     return title ? title : "";
 }
 
-static bool not_worked(const struct standing_on *on, const struct hk_other *of)
+static bool not_worked(const struct standing_on *on, const struct hk_on_source *of)
 {
     hk_diags_add(on->diags, HK_CODE_START, of->at, "%s: nothing of \"%s\" is worked to stand on", title_in(on), of->name);
     hk_diags_hint(on->diags, "write 0 of %s for a size that does without", of->name);

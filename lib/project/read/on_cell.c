@@ -333,7 +333,7 @@ static const char *title(const struct hk_line *line, struct hk_arena *arena)
     return text ? text : "";
 }
 
-static void unknown(const struct finding *finding, const struct hk_other *of)
+static void unknown(const struct finding *finding, const struct hk_on_source *of)
 {
     size_t near = hk_text_nearest(of->name, 2 * finding->project->line_count, name_at, finding->project);
     hk_diags_add(finding->reading->diags, HK_CODE_NAME_UNKNOWN, of->at, "there is no piece or part \"%s\"", of->name);
@@ -343,7 +343,7 @@ static void unknown(const struct finding *finding, const struct hk_other *of)
         hk_diags_hint(finding->reading->diags, "write the name of a piece, or of a part as piece/part");
 }
 
-static void twice(const struct finding *finding, const struct hk_other *of, size_t a, size_t b, struct hk_arena *arena)
+static void twice(const struct finding *finding, const struct hk_on_source *of, size_t a, size_t b, struct hk_arena *arena)
 {
     const struct hk_line *first = line_at(finding, a), *second = line_at(finding, b);
     bool pieces = !same_piece(finding, a, b);
@@ -363,7 +363,7 @@ static bool straight(const struct finding *finding, size_t last)
     return true;
 }
 
-static void divided(const struct finding *finding, const struct hk_other *of, size_t last, struct hk_arena *arena)
+static void divided(const struct finding *finding, const struct hk_on_source *of, size_t last, struct hk_arena *arena)
 {
     const struct hk_line *line = line_at(finding, last);
     hk_diags_add(finding->reading->diags, HK_CODE_CHOICE, of->at, "\"%s\" has parts that do not continue on one another",
@@ -374,7 +374,7 @@ static void divided(const struct finding *finding, const struct hk_other *of, si
                   title(line, arena));
 }
 
-static void other_find(const struct finding *finding, struct hk_other *of)
+static void other_find(const struct finding *finding, struct hk_on_source *of)
 {
     struct hk_arena scratch = {0};
     size_t other = SIZE_MAX, found = piece_named(finding, of->name, &scratch);
