@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """The cardigan of examples/ written out as pattern.txt: it takes the yarn that its pieces.csv takes, to 1 part in 1,000.
 
-    rewritten.py BINARY TABLES EXAMPLES [FOLDER]     FOLDER holds skerry-cardigan/pattern.txt
+    rewritten.py BINARY TABLES EXAMPLES     the pattern is rewritten.pattern.txt beside this file
 
 What differs is the rhythm of the shaping: pieces.csv changes along a straight line, written rows in two or three steps; and a
 decrease that is written is worked on two stitches, while a taper of pieces.csv has one in its row as well. The seams stay in
@@ -37,10 +37,10 @@ def written_out(example, pattern, room):
         file.writelines(lines)
 
 
-def check(binary, tables, examples, folder):
+def check(binary, tables, examples):
     example = os.path.join(examples, DESIGN)
     with tempfile.TemporaryDirectory() as room:
-        written_out(example, os.path.join(folder, DESIGN, "pattern.txt"), os.path.join(room, DESIGN))
+        written_out(example, os.path.join(HERE, "rewritten.pattern.txt"), os.path.join(room, DESIGN))
         ours, theirs = need(binary, tables, os.path.join(room, DESIGN)), need(binary, tables, example)
     if ours.keys() != theirs.keys() or not ours:
         sys.exit(f"{sorted(ours)} and {sorted(theirs)}")
@@ -56,6 +56,6 @@ def check(binary, tables, examples, folder):
 
 
 if __name__ == "__main__":
-    if len(sys.argv) not in (4, 5):
+    if len(sys.argv) != 4:
         sys.exit(__doc__)
-    sys.exit(1 if check(*sys.argv[1:4], sys.argv[4] if len(sys.argv) == 5 else os.path.join(HERE, "..", "rows")) else 0)
+    sys.exit(1 if check(*sys.argv[1:]) else 0)
