@@ -184,7 +184,7 @@ static void text_close(void *handle)
     ((struct text_reader *)handle)->at = NULL;
 }
 
-static enum hk_opened text_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open text_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)why;
     struct texts *texts = host;
@@ -192,13 +192,13 @@ static enum hk_opened text_open(void *host, const char *name, struct hk_file *fi
     while (found->name && strcmp(found->name, name) != 0)
         found++;
     if (!found->name)
-        return HK_ABSENT;
+        return HK_OPEN_ABSENT;
     struct text_reader *reader = texts->readers;
     while (reader->at)
         reader++;
     reader->at = found->text;
     *file = (struct hk_file){.handle = reader, .read = text_read, .close = text_close};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 static struct hk_source texts_source(struct texts *texts)
@@ -360,7 +360,7 @@ static void release_compare(void *made)
 static void *make_quote(const struct stages *before, struct hk_diags *diags)
 {
     struct hk_quote_options options = hk_quote_defaults(before->question);
-    if (before->question == HK_PATTERN)
+    if (before->question == HK_QUESTION_PATTERN)
         options.price_minor = 600;
     return hk_quote_make(before->need, before->shop, before->hours, options, diags);
 }
@@ -373,7 +373,7 @@ static void release_quote(void *made)
 static void *make_materials(const struct stages *before, struct hk_diags *diags)
 {
     struct hk_materials_options options = hk_materials_defaults();
-    options.terms = HK_TERMS_UK;
+    options.terms = HK_TERMS_WANTED_UK;
     return hk_materials_make(before->need, options, diags);
 }
 
@@ -399,7 +399,7 @@ static void release_convert(void *made)
 /* Each row read, printed and worked on what the one before left, in the second of two sizes. */
 static bool follow_rows(const struct stages *before, struct hk_follow *follow, struct hk_diags *diags)
 {
-    const struct hk_row_words words = written_words(before->catalogue, HK_US, 2);
+    const struct hk_row_words words = written_words(before->catalogue, HK_TERMS_US, 2);
     for (size_t i = 0; before->rows[i]; i++) {
         struct hk_row row;
         struct hk_followed followed;
@@ -440,7 +440,7 @@ static void release_rows(void *made)
 /* Texts that refer to other rows, and rows; in three sizes. */
 static void *make_words(const struct stages *before, struct hk_diags *diags)
 {
-    const struct hk_row_words words = written_words(before->catalogue, HK_US, 3);
+    const struct hk_row_words words = written_words(before->catalogue, HK_TERMS_US, 3);
     for (size_t i = 0; before->rows[i]; i++) {
         struct hk_reference reference;
         diags->lost |= !hk_reference_read(before->rows[i], 3, &reference, before->arena);
@@ -501,7 +501,7 @@ static bool basket_failed(const struct hk_diags *diags)
 {
     bool failed = false;
     for (size_t i = 0; i < diags->count; i++)
-        failed |= diags->findings[i].code == HK_BASKET;
+        failed |= diags->findings[i].code == HK_CODE_BASKET;
     return failed;
 }
 
@@ -559,7 +559,7 @@ static void release(const struct stage *stage, void *made)
 
 static void fail_in_quotes(struct stages *s)
 {
-    for (s->question = HK_COMMISSION; s->question <= HK_PATTERN; s->question++)
+    for (s->question = HK_QUESTION_COMMISSION; s->question <= HK_QUESTION_PATTERN; s->question++)
         release(&quote_stage, make_each(&quote_stage, s));
 }
 
@@ -787,6 +787,39 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 1);
 }
 
+/* Lines that stand on one another, and shaping; then what is wrong with such. */
+static void folders_of_lines_on_other_work_notice_every_failure(void **state)
+{
+    static const char pieces[] = "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,on,every\n";
+    static const char *const lines[] = {
+        "band,,pairs,main,4 mm,,2,,,,3 for 4 rows of front + each row end of all pockets,\n"
+        "yoke,,single crochet,main,4 mm,\"20 (24, 28)\",5,,,,,inc 4 every other row\n"
+        "body,,single crochet,main,4 mm,,3,,,,rest of yoke + 2 x 3 ch + foundation of yoke,\n"
+        "sleeve,,single crochet,main,4 mm,,,\"5 (5, 6)\",2,,\"7 (7, 8) of yoke\",2 sts every 2 and 3 rows\n"
+        "front,hem,single crochet,main,4 mm,8,4,,,,,\nfront,,single crochet,main,4 mm,,4,,,,,\n"
+        "pocket,,single crochet,main,4 mm,4,4,,2,,,\nflap,,single crochet,main,4 mm,,1,,,,3 of front,\n",
+        "yoke,,single crochet,main,4 mm,20,5,,,,,2 every row\nbody,,single crochet,main,4 mm,5,3,,,,rest of yoke + 1 co + x,\n"
+        "a,,single crochet,main,4 mm,,3,,,,stitches of b,\nb,,single crochet,main,4 mm,,3,,,,each row end of a/x,dec\n"
+        "c,x,single crochet,main,4 mm,,3,,,,each row end of d,\nd,x,single crochet,main,4 mm,,3,,,,each row end of x + 2 of c + 3 of yolk,\n",
+        "yoke,,single crochet,main,4 mm,20,5,,,,,dec 30 every row\nbody,,single crochet,main,4 mm,5,3,,,,8 of front + 1 ch,\n"
+        "front,,single crochet,main,4 mm,\"20 (21, 22)\",3,30,,,,4 every 2 rows\nback,,pairs,main,4 mm,,3,,,,23 of front + 2 of yoke,\n",
+        "yoke,,single crochet,main,4 mm,20,5,,2,,,\na,,single crochet,main,4 mm,,5,,2,,15 of yoke,\n"
+        "b,,single crochet,main,4 mm,,5,,2,,15 of yoke + rest of yoke + foundation of a,\n"};
+    static const size_t made[] = {11, 0, 1, 1};
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        char text[2048];
+        snprintf(text, sizeof text, "%s%s", pieces, lines[i]);
+        const struct memory_file files[] = {
+            {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+            {"fabrics.csv", "fabric,row,make\npairs,1,\"tch 1, *sc 2*\"\n", 0},
+            {"pieces.csv", text, 0},
+            {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        assert_int_equal(fail_in_folder(texts_source(&host), *state), made[i]);
+    }
+}
+
 /* A written pattern with all that it can say, beside pieces.csv, and one with mistakes. */
 static const char written_good[] =
     "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not "
@@ -969,6 +1002,7 @@ int main(void)
         cmocka_unit_test(a_folder_of_few_rows_a_ball_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
+        cmocka_unit_test(folders_of_lines_on_other_work_notice_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(a_proof_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),

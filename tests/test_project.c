@@ -16,7 +16,7 @@
 static void settings_have_the_defaults_of_the_design(void **state)
 {
     struct hk_project *p = folder_good(*state, (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\n"});
-    assert_int_equal(p->terms, HK_US);
+    assert_int_equal(p->terms, HK_TERMS_US);
     assert_null(p->currency);
     assert_string_equal(hk_project_currency(p), "");
     assert_close(p->chance, 0.95, 0, 0);
@@ -838,7 +838,8 @@ static void mistakes_in_pieces_are_told_in_one_run(void **state)
         "pieces.csv:2:20: error: 2 values for 3 sizes (S, M, L); write one value for all sizes, or one for each with 0 "
         "or - where a size does without\n"
         "pieces.csv:3:14: error: the cell \"tool\" is empty; every row of pieces.csv needs one\n"
-        "pieces.csv:3:18: error: the cell \"rows\" is empty; every row of pieces.csv needs one\n"
+        "pieces.csv:3:18: error: the cell \"rows\" is empty; every row of pieces.csv needs one, but where end_stitches and every "
+        "say it\n"
         "pieces.csv:4:24: error: the first line of \"b\" has no line before to continue on; write chain, edge or ring, "
         "or leave the cell empty\n"
         "pieces.csv:5:19: error: \"c\" does not say its stitches; write how many its first row leaves\n"
@@ -1108,7 +1109,7 @@ static void swatches_of_other_folders_join(void **state)
     assert_int_equal(p->learned[0]->swatch_count, 1);
     assert_int_equal(p->learned[0]->line_count, 0);
     assert_int_equal(p->learned[0]->learned_count, 0);
-    assert_int_equal(p->learned[0]->terms, HK_UK);
+    assert_int_equal(p->learned[0]->terms, HK_TERMS_UK);
     assert_close(p->learned[0]->tail_m, 0.2, 1e-15, 0);
     hk_project_free(p);
 }

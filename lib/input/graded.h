@@ -59,7 +59,7 @@ const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const cha
  * Blanks group digits in threes ("12 000"), but where that may be a list it is asked about.
  *
  * Splits it into one text a size: `texts` has room for size_count; a single value is repeated. False with a finding
- * (HK_GRADE_COUNT, HK_GRADE_FORM) where it cannot be.
+ * (HK_CODE_GRADE_COUNT, HK_CODE_GRADE_FORM) where it cannot be.
  */
 bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
                      struct hk_diags *diags);
@@ -78,6 +78,9 @@ bool hk_has_words(const char *text);
  * 10^12. A cell of counts and lengths together is an error. False with findings; *value is then untouched.
  */
 bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
+                    struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
+/* The same of words within a cell, which are not empty. */
+bool hk_graded_part(const struct hk_excerpt *excerpt, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 
 /*
