@@ -909,7 +909,7 @@ static void places_are_skipped_left_and_held_in_all_forms(void **state)
         {"sk 5-dc bobble, sc 1", "sk next 5-dc bobble, sc 1"},
         {"sk 2 dc, sc 1", "sk next 2 dc, sc 1"},
         {"sk, sc 1", "sk next st, sc 1"},
-        {"sk next 3 sts for left sleeve, sc 1", "sk next 3 sts, sc 1"},
+        {"sk next 3 sts for left sleeve, sc 1", "sk next 3 sts for left sleeve, sc 1"},
         {"sc 3, sk 2 - 3 sts", "sc 3, sk next 2 sts (3 sts)"},
         {"sk every other st, sc 1", "10 row-place: " EVERY_OTHER},
         {"sk 2 every other st, sc 1", "12 row-place: " EVERY_OTHER},

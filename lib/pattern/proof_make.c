@@ -337,31 +337,41 @@ static const struct hk_written_stated *figure_of(const struct hk_proofing *p, si
     return row->worked && figure < row->stated_count ? &row->stated[figure] : NULL;
 }
 
-/* "24 (26, 28)", "24", "- (26, 28)": of one stated figure over all sizes. */
-static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
+/* "24 (26, 28)", "24", "- (26, 28)": a number for each size, -1 where it has none. "" where memory is lost. */
+static const char *graded_text(struct hk_proofing *p, const int64_t *values)
 {
     size_t sizes = p->written->words.size_count;
     const char *text = "";
     bool same = true;
     int64_t first = -1;
     for (size_t i = 0; i < sizes; i++) {
-        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
-        int64_t value = !of ? first : actual ? of->actual : of->stated;
-        first = first < 0 ? value : first;
-        same &= value == first;
+        first = first < 0 ? values[i] : first;
+        same &= values[i] < 0 || values[i] == first;
     }
     if (same)
         text = hk_arena_print(p->arena, "%" PRId64, first);
     for (size_t i = 0; i < sizes && !same && text; i++) {
         const char *before = i == 0 ? "" : i == 1 ? " (" : ", ";
-        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
-        text = of ? hk_arena_print(p->arena, "%s%s%" PRId64, text, before, actual ? of->actual : of->stated)
-                  : hk_arena_print(p->arena, "%s%s-", text, before);
+        text = values[i] >= 0 ? hk_arena_print(p->arena, "%s%s%" PRId64, text, before, values[i])
+                              : hk_arena_print(p->arena, "%s%s-", text, before);
     }
     if (!same && text)
         text = hk_arena_print(p->arena, "%s)", text);
     p->lost |= !text;
     return text ? text : "";
+}
+
+/* Of one stated figure over all sizes. */
+static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
+{
+    size_t sizes = p->written->words.size_count;
+    int64_t *values = hk_arena_take(p->arena, sizes, sizeof *values);
+    for (size_t i = 0; values && i < sizes; i++) {
+        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
+        values[i] = !of ? -1 : actual ? of->actual : of->stated;
+    }
+    p->lost |= !values;
+    return values ? graded_text(p, values) : "";
 }
 
 static const struct hk_row *stated_row(const struct hk_proofing *p, size_t entry)
@@ -415,6 +425,18 @@ static void counts_report(struct hk_proofing *p, struct hk_diags *diags)
     }
 }
 
+/* What rows have left and nothing took. */
+static void left_report(struct hk_proofing *p, struct hk_diags *diags)
+{
+    for (size_t i = 0; i < p->left_count && !p->lost; i++) {
+        const struct hk_proof_left *left = &p->left[i];
+        bool named = left->name && *left->name;
+        hk_diags_add(diags, HK_CODE_ASSUMED, left->place, "\"%.60s\" leaves %s place%s unworked%s%.60s", left->title,
+                     graded_text(p, left->by_size), left->most == 1 ? "" : "s", named ? ": " : "",
+                     named ? left->name : "");
+    }
+}
+
 /* Rows that a length became. */
 static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
 {
@@ -458,7 +480,7 @@ static void run_all(struct hk_proofing *p)
     memset(proof->incomplete, 0, sizes * sizeof *proof->incomplete);
     for (size_t i = 0; i < p->written->work_count * sizes; i++)
         proof->lines[i].count = 0, proof->lines[i].foundation = 0;
-    p->remark_count = 0;
+    p->remark_count = p->left_count = 0;
     memset(p->remark_of, 0, p->written->entry_count * sizeof *p->remark_of);
     for (size_t size = 0; size < sizes && !p->lost && !p->spent; size++)
         hk_proof_size(p, size);
@@ -572,6 +594,14 @@ static void blocks_report(const struct hk_proofing *p, struct hk_diags *diags)
 
 static void prose_report(const struct hk_written *written, struct hk_diags *diags)
 {
+    for (size_t i = 0; i < written->sequence_count; i++) {
+        if (written->sequences[i].used)
+            continue;
+        hk_diags_add(diags, HK_CODE_ROW_SYNTAX, written->sequences[i].place,
+                     "no rows are worked in these colours: \"%.80s\"", written->sequences[i].text);
+        hk_diags_hint(diags,
+                      "write it in the piece ahead of its rows, or \"Work in stripe sequence for 20 rows\" there");
+    }
     for (size_t i = 0; i < written->prose_count; i++)
         if (written->prose[i].work)
             hk_diags_add(diags, HK_CODE_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
@@ -596,6 +626,7 @@ static void report(struct hk_proofing *p, struct hk_diags *diags)
     }
     blocks_report(p, diags);
     remarks_report(p, diags);
+    left_report(p, diags);
     counts_report(p, diags);
     lengths_report(p, diags);
     conventions_report(p, diags);

@@ -583,6 +583,8 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Joins and markers ---- */
 
+static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
+
 /* Behind "join". */
 static bool item_join(struct hk_row_parser *parser, struct steps *steps)
 {
@@ -590,7 +592,7 @@ static bool item_join(struct hk_row_parser *parser, struct steps *steps)
     bool found = false;
     step.at = hk_token(parser)[-1].at;
     hk_row_take(parser, "rnd|round|work|ends?");
-    if (hk_row_take(parser, "the? new|next|contrast|color|colour? yarn|color|colour"))
+    if (hk_row_take(parser, "the? new|next|contrast|color|colour? yarn|color|colour") || take_yarn(parser, steps))
         step.name = "";
     hk_row_take(parser, "with|using|by");
     hk_row_take(parser, "a|an");
@@ -655,6 +657,19 @@ static bool hyphen_ahead(const struct hk_row_parser *parser)
            token[1].at == token->at + token->length && token[2].kind == HK_TOKEN_WORD;
 }
 
+/* "for left sleeve": what stitches wait for. */
+static bool name_take(struct hk_row_parser *parser, struct hk_step *step)
+{
+    if (!hk_row_take(parser, "for"))
+        return true;
+    hk_row_take(parser, "the");
+    size_t first = hk_token(parser)->at, end = first;
+    for (; hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then"); parser->now++)
+        end = hk_token(parser)->at + hk_token(parser)->length;
+    step->name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
+    return step->name;
+}
+
 static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_SKIP);
@@ -686,10 +701,7 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
         parser->now = before;
         step.where.given = true; /* "sk" alone: one */
     }
-    if (hk_row_take(parser, "for"))
-        while (hk_token(parser)->kind == HK_TOKEN_WORD)
-            parser->now++;
-    return add(parser, steps, step);
+    return name_take(parser, &step) && add(parser, steps, step);
 }
 
 /* ---- Stitches ---- */
@@ -902,7 +914,7 @@ static void take_pattern(struct hk_row_parser *parser, size_t stitch)
         take_manner(parser);
 }
 
-static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
+static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where);
 
 /* "k1 MC, k1 CC": the yarn of this stitch and of those behind it. */
 static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
@@ -955,6 +967,11 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same") && !numbered &&
         !hk_row_where_words(parser, &step.where, &found))
         return false;
+    if (!found && numbered && take_evenly(parser, &step.where)) {
+        step.where.count = step.many;
+        step.many = one;
+        return add(parser, steps, step);
+    }
     if (!found) {
         step.where = (struct hk_where){.count = one, .stitch = SIZE_MAX, .at = step.at};
         if (!hk_row_limit(parser, &step.where, &limited))
@@ -1416,6 +1433,7 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
         return false;
     }
     step.name = "";
+    step.hold = true;
     char close = hk_token(parser)[1].kind == HK_TOKEN_WORD && hk_row_mark(parser, '(') ? ')' : 0;
     hk_row_take(parser, "for");
     size_t first = hk_token(parser)->at, end = first;
@@ -1429,6 +1447,95 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     }
     step.name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
     return step.name && add(parser, steps, step);
+}
+
+/* To the end of the words of the item. */
+static void words_pass(struct hk_row_parser *parser)
+{
+    while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|turn|join"))
+        parser->now++;
+}
+
+/* "evenly along the right front edge" behind a number of stitches. */
+static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    hk_row_take(parser, "evenly spaced?");
+    if (hk_row_take(parser, "along|across|around|round|up|down|from|at the?")) {
+        bool edge = false;
+        while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|turn|join")) {
+            edge |= hk_row_ahead(parser, "edge|edges|neck|neckline|armhole|opening|side|sides|front|underarm|border");
+            parser->now++;
+        }
+        if (edge) {
+            *where = (struct hk_where){.given = true,
+                                       .worded = true,
+                                       .what = HK_WHAT_OTHER,
+                                       .other = HK_OTHER_EVENLY,
+                                       .count = where->count,
+                                       .stitch = SIZE_MAX,
+                                       .at = parser->tokens[start].at};
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
+/* Behind "pick up and knit": "3 sts for every 4 rows of left front", "1 st in each row end", "6 sts along the underarm".
+ */
+static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, const char *us)
+{
+    struct hk_step step = step_of(parser, HK_STEP_STITCH);
+    struct hk_graded_count number = one;
+    bool found = false, numbered = hk_row_number_ahead(parser);
+    size_t at = hk_token(parser)->at;
+    step.at = hk_token(parser)[-1].at;
+    step.stitch = hk_catalogue_stitch(parser->words->catalogue, us);
+    if (step.stitch == SIZE_MAX || (numbered && !hk_row_number_of_places(parser, &number)))
+        return step.stitch == SIZE_MAX ? hk_row_unknown(parser) : false;
+    hk_row_take(parser, STS);
+    size_t start = parser->now;
+    if (hk_row_take(parser, "for|in|from|per|out? of? every|each?") && hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+        int64_t of = hk_token(parser)->value;
+        parser->now++;
+        struct hk_where *where = &step.where;
+        *where = (struct hk_where){.given = true, .worded = true, .which = HK_WHICH_EACH, .stitch = SIZE_MAX, .at = at};
+        where->count = one;
+        if (!number.by_size && of >= number.one && of < 100 && hk_row_other_take(parser, where) &&
+            where->other == HK_OTHER_ROW_ENDS) {
+            where->take = number.one;
+            where->of = of;
+            return add(parser, steps, step);
+        }
+        if (!number.by_size && of >= number.one && of < 100 && hk_row_take(parser, "rows|row")) {
+            where->what = HK_WHAT_OTHER;
+            where->other = HK_OTHER_ROW_ENDS;
+            hk_row_other_works(parser, where);
+            where->take = number.one;
+            where->of = of;
+            return add(parser, steps, step);
+        }
+    }
+    parser->now = start;
+    if (!hk_row_where(parser, &step.where, &found))
+        return false;
+    if (found && step.where.which == HK_WHICH_EACH) {
+        step.many = number;
+        return add(parser, steps, step);
+    }
+    parser->now = start;
+    if (!numbered)
+        return hk_row_unknown(parser);
+    step.where = (struct hk_where){.given = true,
+                                   .worded = true,
+                                   .what = HK_WHAT_OTHER,
+                                   .other = HK_OTHER_EVENLY,
+                                   .count = number,
+                                   .stitch = SIZE_MAX,
+                                   .at = at};
+    words_pass(parser);
+    return add(parser, steps, step);
 }
 
 /* Words between items that say nothing: "and", "then work", "ending with". */
@@ -1470,7 +1577,7 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
         return item_rep(parser, steps);
     if (hk_row_take(parser, "tch") || hk_row_take(parser, "turning chain|ch"))
         return item_turning(parser, steps);
-    if (hk_row_take(parser, "join|joined"))
+    if (hk_row_take(parser, "join|joined|rejoin|attach"))
         return item_join(parser, steps);
     if (hk_row_take(parser, "turn|turning|turned work|piece?")) {
         struct hk_step step = step_of(parser, HK_STEP_TURN);
@@ -1501,6 +1608,10 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") &&
         (item_hold(parser, steps) || parser->mistakes > mistakes))
         return parser->mistakes == mistakes;
+    if (hk_row_take(parser, "pick up and|& purl|p"))
+        return item_pick_up(parser, steps, "p");
+    if (hk_row_take(parser, "pick up and|& knit|k") || hk_row_take(parser, "puk") || hk_row_take(parser, "pick up"))
+        return item_pick_up(parser, steps, "k");
     if (hk_row_take(parser, "leave|leaving"))
         return item_leave(parser, steps);
     if (hk_row_take(parser, "cut"))
@@ -1715,6 +1826,37 @@ static bool has_knit(const struct hk_catalogue *catalogue, const struct hk_step 
     return false;
 }
 
+/* How a row's places stand: some are of other work, some are not. A stitch that was skipped is of other work where the
+ * row skips none. */
+static void others_find(struct hk_step *steps, size_t count, bool skips, bool *others, bool *own)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct hk_step *step = &steps[i];
+        if (step->where.what == HK_WHAT_SKIPPED && step->where.given && !skips)
+            step->where.what = HK_WHAT_OTHER;
+        bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP;
+        if (step->where.what == HK_WHAT_OTHER && step->where.given)
+            *others = true;
+        else if (takes && step->where.what != HK_WHAT_RING && step->where.which != HK_WHICH_SAME)
+            *own = true;
+        if (step->kind == HK_STEP_REPEAT) /* what stands in brackets is worked in their place */
+            others_find(step->steps, step->step_count, skips, others, own);
+    }
+}
+
+static bool skips(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (steps[i].kind == HK_STEP_SKIP || skips(steps[i].steps, steps[i].step_count))
+            return true;
+    return false;
+}
+
+bool hk_row_skips(const struct hk_row *row)
+{
+    return skips(row->steps, row->step_count);
+}
+
 static bool says_around(const struct hk_row_parser *parser)
 {
     for (size_t i = 0; i < parser->token_count; i++) {
@@ -1775,6 +1917,15 @@ static bool find_own(struct hk_row_parser *parser, const char *us, size_t *stitc
     return false;
 }
 
+size_t hk_row_join(const struct hk_row *row)
+{
+    size_t i = 0;
+    while (i < row->step_count && (row->steps[i].kind == HK_STEP_TURN || row->steps[i].kind == HK_STEP_SKIP ||
+                                   row->steps[i].kind == HK_STEP_YARN))
+        i++;
+    return i < row->step_count && row->steps[i].kind == HK_STEP_JOIN ? i : row->step_count;
+}
+
 static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
 {
     struct steps steps = {.star = NO_STAR, .second = NO_STAR};
@@ -1795,13 +1946,16 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
                            .terms = parser->words->terms,
                            .text = parser->text};
     for (size_t i = 0; i < steps.count; i++) {
-        row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0;
+        row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0 && i != hk_row_join(row);
         row->turned |= steps.steps[i].kind == HK_STEP_TURN;
     }
     row->repeats = goes_on(steps.steps, steps.count, false);
     row->to_end = goes_on(steps.steps, steps.count, true);
     row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
     row->way = way_of(parser, row);
+    bool own = false;
+    others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &own);
+    row->only_others = row->others && !own;
     return true;
 }
 

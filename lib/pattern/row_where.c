@@ -285,7 +285,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     int64_t chains = 0;
     take_loops(parser);
     where->stitch = SIZE_MAX;
-    if (kind_nth(parser, where) || kind_gap(parser, where))
+    if (hk_row_other_take(parser, where) || kind_nth(parser, where) || kind_gap(parser, where))
         return true;
     size_t tokens = 0, longer = hk_row_stitch_ahead(parser, &tokens);
     if (longer != SIZE_MAX && tokens > 2) { /* "ch-3 picot", "3-dc cl" */
@@ -315,6 +315,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, "skipped|unworked|missed " STS "|ch|chs?")) {
         where->what = HK_WHAT_SKIPPED;
+        hk_row_other_of(parser, where);
         return true;
     }
     if (hk_row_take(parser, STS " at base of the?") || hk_row_take(parser, "base of the?")) {
@@ -356,6 +357,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, STS)) {
         where->what = HK_WHAT_ANY;
+        hk_row_other_of(parser, where);
         return true;
     }
     size_t stitch = hk_row_stitches_take(parser);
@@ -364,6 +366,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     hk_row_take(parser, STS);
     where->what = HK_WHAT_STITCH;
     where->stitch = stitch;
+    hk_row_other_of(parser, where);
     return true;
 }
 
@@ -408,8 +411,10 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
 {
     where->which = HK_WHICH_EACH;
     bool found;
-    if (hk_row_ahead(parser, "other|alternate|second"))
+    if (hk_row_ahead(parser, "other|alternate|second") && !hk_row_other_take(parser, where))
         return refuse_other(parser);
+    if (where->what == HK_WHAT_OTHER)
+        return true;
     bool of = hk_row_take(parser, "of the?");
     bool next = hk_row_take(parser, "next|following"), first = !next && hk_row_take(parser, "first");
     bool last = !next && !first && hk_row_take(parser, "last");
@@ -481,6 +486,8 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     take_loops(parser);
     hk_row_take(parser, "the");
     size_t behind_loops = parser->now;
+    if (hk_row_some_others(parser, where))
+        return true;
     if (hk_row_take(parser, "each|every"))
         return where_each(parser, where);
     if (hk_row_take(parser, "all of? the?") && hk_row_number_ahead(parser)) { /* "in all 8 sts" */
@@ -564,6 +571,8 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
 {
     size_t start = parser->now;
     *found = false;
+    struct hk_where layers = {0};
+    bool both = hk_row_layers_take(parser, &layers);
     hk_row_take(parser, "all");
     if (hk_row_take(parser, "around|round|about")) {
         if (!hk_row_take(parser, "the? post|posts|stem of the?") &&
@@ -580,8 +589,16 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
     }
     if (!hk_row_where_words(parser, where, found))
         return false;
-    if (*found)
+    if (*found) {
+        where->both_layers = both;
+        if (layers.work_count > 0) {
+            where->what = HK_WHAT_OTHER;
+            where->other = HK_OTHER_STITCHES;
+            where->works = layers.works;
+            where->work_count = layers.work_count;
+        }
         return true;
+    }
 none:
     parser->now = start;
     return true;

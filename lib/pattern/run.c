@@ -78,7 +78,8 @@ bool hk_run_log_stitch(struct run *run, size_t stitch, int64_t count)
 
 struct mark hk_run_mark_set(const struct run *run)
 {
-    return (struct mark){.at = run->at,
+    return (struct mark){.took = run->took_count,
+                         .at = run->at,
                          .here = run->here,
                          .made = run->made.count,
                          .logged = run->log.count,
@@ -97,6 +98,7 @@ struct mark hk_run_mark_set(const struct run *run)
 
 void hk_run_go_back(struct run *run, const struct mark *mark)
 {
+    run->took_count = mark->took;
     run->at = mark->at;
     run->sub = mark->sub;
     run->here = mark->here;
@@ -106,6 +108,9 @@ void hk_run_go_back(struct run *run, const struct mark *mark)
         run->log.entries[mark->logged - 1].count = mark->last_count;
     run->skipped_count = mark->skipped;
     run->skipped_first = mark->skipped_first;
+    while (run->aside_count &&
+           run->aside[run->aside_count - 1].first + run->aside[run->aside_count - 1].count > run->skipped_count)
+        run->aside_count--;
     run->yarn = mark->yarn;
     run->own_chains = mark->own_chains;
     run->used = mark->used;
@@ -190,6 +195,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
             return false;
         spot->group = group;
         spot->chains = 0;
+        spot->part = 0;
         spot->stitch = kind;
         spot->kind = HK_SPOT_STITCH;
         spot->marked = false;

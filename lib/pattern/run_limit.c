@@ -94,7 +94,8 @@ enum named hk_run_step_named(struct run *run, const struct hk_step *step, size_t
                            hk_run_stitch_of(run, step->stitch)->needs == 0
                        ? GOES_ON
                        : TAKES_ANY;
-        if (where->which == HK_WHICH_SAME || where->what == HK_WHAT_NTH_CHAIN || where->what == HK_WHAT_BELOW)
+        if (where->which == HK_WHICH_SAME || where->what == HK_WHAT_NTH_CHAIN || where->what == HK_WHAT_BELOW ||
+            where->what == HK_WHAT_OTHER)
             return GOES_ON;
         if (where->which == HK_WHICH_LAST || hk_run_is_jump(where) || where->what == HK_WHAT_TOP) {
             *index = named_index(run, where, end);

@@ -274,6 +274,7 @@ static enum found seek_kind(struct run *run, const struct hk_where *where, size_
         return seek_skipped(run, position);
     case HK_WHAT_NTH_CHAIN:
     case HK_WHAT_BELOW:
+    case HK_WHAT_OTHER:
         break;
     }
     *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub};
@@ -369,6 +370,23 @@ bool hk_run_skipped_add(struct run *run, size_t index)
         run->skipped_capacity = capacity;
     }
     run->skipped[run->skipped_count++] = index;
+    return true;
+}
+
+bool hk_run_aside_add(struct run *run, const char *name, size_t first)
+{
+    size_t count = run->skipped_count - first;
+    if (count == 0 || (!name && count < ASIDE_LEAST))
+        return true;
+    if (run->aside_count == run->aside_capacity) {
+        size_t capacity = run->aside_capacity ? 2 * run->aside_capacity : 4;
+        struct aside *grown = realloc(run->aside, capacity * sizeof *grown);
+        if (!grown)
+            return hk_run_lose(run);
+        run->aside = grown;
+        run->aside_capacity = capacity;
+    }
+    run->aside[run->aside_count++] = (struct aside){name, first, count};
     return true;
 }
 

@@ -273,5 +273,9 @@ bool hk_run_step_repeat(struct run *run, const struct hk_step *step, struct list
         return repeat_times(run, step, list);
     if (step->where.limit == HK_LIMIT_NONE)
         return repeat_open(run, step, list, done);
-    return hk_run_limit_index(run, &step->where, list, step->at, &limit) && repeat_to(run, step, list, limit, true);
+    if (!hk_run_limit_index(run, &step->where, list, step->at, &limit))
+        return false;
+    bool ending = step->where.limit == HK_LIMIT_END && limit == run->end && !list->outer && !takes_last(run, list);
+    return ending ? repeat_open(run, step, list, done) /* "rep from * around, ending k1" */
+                  : repeat_to(run, step, list, limit, true);
 }

@@ -27,6 +27,17 @@ static size_t travel_steps(const struct run *run)
     return 0;
 }
 
+/* Places before the one where work begins are left. */
+static bool leave_before(struct run *run, size_t here)
+{
+    if (!hk_edge_add(&run->behind, run->below.spots, here))
+        return hk_run_lose(run);
+    memmove(run->below.spots, run->below.spots + here, (run->below.count - here) * sizeof *run->below.spots);
+    run->below.count -= here;
+    run->end = run->below.count;
+    return true;
+}
+
 /* What slip stitches cross is left, or comes last in a round; the chain then stands where they end. */
 static bool travel(struct run *run, size_t steps)
 {
@@ -51,10 +62,8 @@ static bool travel(struct run *run, size_t steps)
         if (!hk_edge_rotate(&run->below, here, &run->scratch))
             return hk_run_lose(run);
     } else {
-        if (!hk_edge_add(&run->behind, run->below.spots, here))
-            return hk_run_lose(run);
-        memmove(run->below.spots, run->below.spots + here, (run->below.count - here) * sizeof *run->below.spots);
-        run->below.count -= here;
+        if (!leave_before(run, here))
+            return false;
     }
     run->here = round ? NOWHERE : 0;
     run->at = run->used = !round; /* a round goes on to this place in the end, unless something stands in it first */
@@ -75,10 +84,15 @@ static bool join_first(struct run *run, const struct hk_step *step)
         return true;
     if (!hk_run_take_place(run, &step->where, run->end, step->at))
         return false;
-    if (run->here != NOWHERE && !hk_edge_rotate(&run->below, run->here, &run->scratch))
-        return hk_run_lose(run);
+    if (run->here != NOWHERE && (run->manner.round || run->row->joined)) {
+        if (!hk_edge_rotate(&run->below, run->here, &run->scratch))
+            return hk_run_lose(run);
+    } else if (run->here != NOWHERE && !leave_before(run, run->here)) {
+        return false;
+    }
     run->here = NOWHERE;
     run->at = run->used = 0;
+    run->skipped_count = run->aside_count = 0; /* they are left */
     run->leading = true;
     return true;
 }
@@ -149,9 +163,11 @@ static bool starts(struct run *run, size_t *first)
         i++;
     struct lead lead = run->follow->lead;
     *first = i;
-    if (i < row->step_count && row->steps[i].kind == HK_STEP_JOIN) {
-        *first = i + 1;
-        if (!join_first(run, &row->steps[i]))
+    size_t join = hk_row_join(row);
+    if (join < row->step_count) { /* "Sk next 20 sts, join yarn in next st" */
+        struct list skips = {.steps = row->steps, .count = join, .now = i};
+        i = *first = join + 1;
+        if (!hk_run_list(run, &skips) || !join_first(run, &row->steps[join]))
             return false;
     }
     if (!founds(run, i, first) || *first > i)
@@ -189,6 +205,7 @@ static void run_clear(struct run *run)
 {
     run->made.count = run->below.count = run->behind.count = 0;
     run->log.count = run->skipped_first = run->skipped_count = run->beyond = 0;
+    run->took_count = run->aside_count = 0;
     run->at = run->deep = 0;
     run->sub = run->own_chains = run->used = run->went_on = 0;
     run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;

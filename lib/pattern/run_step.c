@@ -4,6 +4,15 @@
 
 #include <inttypes.h>
 
+/* "Sk 2 sl sts": slip stitches that tied the row below to an edge are no places of it. */
+static bool ties_only(const struct run *run, const struct hk_where *where)
+{
+    if (where->what != HK_WHAT_STITCH || (where->stitch != run->follow->slip && where->stitch != run->follow->slipped))
+        return false;
+    const struct hk_spot *next = run->at < run->below.count ? &run->below.spots[run->at] : NULL;
+    return !next || next->kind != HK_SPOT_STITCH || next->stitch != where->stitch;
+}
+
 static bool step_skip(struct run *run, const struct hk_step *step, const struct list *list)
 {
     const struct hk_where *where = &step->where;
@@ -20,15 +29,19 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
         struct position position = {.index = run->here, .at = limit, .uses = true};
         return run->leaves ? true : hk_run_take(run, &position);
     }
+    if (where->what == HK_WHAT_OTHER)
+        return hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "stitches of other work are not skipped within a row");
     int64_t count = hk_graded_in(where->count, run->follow->size);
-    size_t here = run->here;
+    size_t here = run->here, first = run->skipped_count;
+    if (ties_only(run, where))
+        return true;
     for (int64_t i = 0; i < count; i++) {
         if (!hk_run_take_place(run, where, run->end, step->at) ||
             (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
             return false;
     }
     run->here = here;
-    return true;
+    return list->outer || hk_run_aside_add(run, step->name, first);
 }
 
 static bool step_pass(struct run *run, const struct hk_step *step)

@@ -97,6 +97,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
 /* Several places are used by one stitch: only where they are stitches one after another. */
 static int64_t places_of(const struct hk_where *where, int64_t needs)
 {
+    needs *= 1 + where->both_layers; /* an edge that is folded */
     bool row = where->which != HK_WHICH_SAME &&
                (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN);
     return needs > 1 && row ? needs : 1;
@@ -268,6 +269,14 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (where->what == HK_WHAT_NTH_CHAIN && where->given)
         return nth_chain(run, step, stitch, many);
+    struct hk_step in_row = *step;
+    if (where->what == HK_WHAT_OTHER && where->given) {
+        if (!hk_run_beyond_edge(run, where))
+            return hk_run_step_others(run, step, stitch, many);
+        in_row.where.what = HK_WHAT_SKIPPED;
+        step = &in_row;
+        where = &in_row.where;
+    }
     if (needs == 0 && !where->given) {
         uint32_t group = hk_run_group_now(run);
         return hk_run_produce(run, stitch, product(many, where->limit == HK_LIMIT_NONE ? count : 1), group);
@@ -321,6 +330,13 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
 {
     int64_t count = hk_graded_in(step->where.count, run->follow->size);
     size_t limit, saved = run->end;
+    if (step->where.what == HK_WHAT_OTHER) {
+        int64_t places = hk_run_take_others(run, &step->where, step->at);
+        for (int64_t i = 0; i < places; i++)
+            if (!group_at(run, step, list))
+                return false;
+        return places >= 0;
+    }
     if (step->where.which != HK_WHICH_EACH) {
         bool once = step->where.which == HK_WHICH_SAME || step->where.what == HK_WHAT_RING;
         for (int64_t i = 0; i < (once ? 1 : count); i++)

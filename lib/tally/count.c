@@ -270,7 +270,8 @@ static enum hk_counting find_idle(struct walk *walk)
     enum hk_counting answer = HK_COUNTING_MISFIT;
     walk->idle.state = IDLE_NOT;
     for (int64_t base = 0;
-         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE); base++) {
+         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE);
+         base++) {
         answer = first_fixed(walk, follow, base, 0, &followed);
         if (answer != HK_COUNTING_DONE)
             continue;
@@ -372,7 +373,8 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
             answer = first_leaving(walk, follow, led, stitches, followed);
             /* The two are one run of the repeat apart, and so are all others. */
-            return answer == HK_COUNTING_DONE ? foundation_found(walk, follow, led, stitches, foundation, followed) : answer;
+            return answer == HK_COUNTING_DONE ? foundation_found(walk, follow, led, stitches, foundation, followed)
+                                              : answer;
         } else if (answer == HK_COUNTING_DONE) {
             known_chains = chains;
             known_width = followed->width;
@@ -398,8 +400,9 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
         return find_foundation(walk, follow, stitches, foundation, followed);
     case HK_START_RING:
         answer = first_row(walk, follow, 0, followed);
-        return answer == HK_COUNTING_DONE && stitches != HK_NOT_STATED && followed->width != stitches ? HK_COUNTING_DIFFERS
-                                                                                                      : answer;
+        return answer == HK_COUNTING_DONE && stitches != HK_NOT_STATED && followed->width != stitches
+                   ? HK_COUNTING_DIFFERS
+                   : answer;
     case HK_START_EDGE:
     case HK_START_CONTINUE:
         break;
@@ -707,8 +710,9 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
     struct hk_followed followed;
     enum hk_counting answer = follow_row(walk, walk->follow, r, strictly, &followed);
     if (answer != HK_COUNTING_DONE)
-        return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT ? answer
-                                                            : stop_misfit(walk, answer, r, below, &followed.trouble);
+        return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT
+                   ? answer
+                   : stop_misfit(walk, answer, r, below, &followed.trouble);
     walk->choices |= followed.choices;
     answer = stated_met(walk, r, &followed);
     if (answer != HK_COUNTING_DONE)
@@ -721,10 +725,13 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
 /* Rows from r on are those of the cycle that has just been worked, again and again. */
 static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
 {
+    int64_t period = 0; /* of the stripes, in rows */
+    for (size_t s = 0; s < walk->work->stripe_count && period <= walk->work->rows; s++)
+        period += walk->work->stripe_rows[s];
     for (int64_t i = 0; r < walk->work->rows; r++, i++) {
-        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes.
+        /* In stripes the longest row of a colour is looked for: when all stripes have met all rows nothing new comes.
          */
-        bool same = walk->work->stripe_count == 1 || i > 2 * (int64_t)count * (int64_t)walk->work->stripe_count * 16;
+        bool same = walk->work->stripe_count == 1 || i / (int64_t)count > period;
         enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
         if (answer != HK_COUNTING_DONE)
             return answer;
@@ -891,9 +898,9 @@ static enum hk_counting work_taper(struct walk *walk, double s)
 static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer, const struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    int64_t below = work->start == HK_START_CONTINUE                       ? work->below
+    int64_t below = work->start == HK_START_CONTINUE                                ? work->below
                     : work->start == HK_START_RING && answer != HK_COUNTING_DIFFERS ? 0
-                                                                           : work->stitches;
+                                                                                    : work->stitches;
     if (answer == HK_COUNTING_DIFFERS)
         walk->misfit->counted = followed->width;
     if (answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT)
