@@ -80,7 +80,7 @@ static bool plan_shop(struct work *work, const struct options *options)
     struct hk_shop_options wanted = hk_shop_defaults();
     wanted.together = options->together;
     wanted.by_chance = options->chance > 0;
-    wanted.for_quote = work->hours_wanted;
+    wanted.unpriced_silent = work->hours_wanted;
     if (options->times > 0)
         wanted.times = options->times;
     if (options->seconds > 0)

@@ -689,7 +689,7 @@ struct hk_shop_options {
     bool together;   /* one basket for all sizes of the need, in place of one for each */
     int64_t times;   /* makings of each size; 1 to HK_SHOP_TIMES_MOST */
     bool by_chance;  /* the chance or margin of the need decides, even where the project states short_cost */
-    bool for_quote;  /* it is for hk_quote_make, which says itself what has no price */
+    bool unpriced_silent; /* a yarn without a price is no finding, for a host that says so itself, as hk_quote_make does */
 };
 #define HK_SHOP_TIMES_MOST 10000
 
