@@ -321,8 +321,9 @@ static const char *graded_text(const struct hk_project *project, const struct hk
 }
 
 void hk_standing_say(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
-                     struct hk_arena *arena, struct hk_diags *diags)
+                     struct hk_diags *diags)
 {
+    struct hk_arena scratch = {0}, *arena = &scratch;
     const struct hk_line *of = &project->lines[line];
     const char *text = "", *title = hk_line_title(of, arena), *fitted = "", *whole = "";
     bool fits = true, rounded = false;
@@ -343,6 +344,8 @@ void hk_standing_say(const struct hk_project *project, size_t line, const struct
                                 graded_text(project, by_size, FITTED, 0, arena));
     hk_diags_add(diags, HK_CODE_STANDS, hk_cell_place(of->on.cell, 0), "%s stands on %s stitches: %s%s%s",
                  title ? title : "", graded_text(project, by_size, SUM, 0, arena), text, whole, fitted ? fitted : "");
+    diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
 }
 
 #define TAKERS_MOST 8 /* that one message names */

@@ -17,7 +17,7 @@
 
 #include <string.h>
 
-#define PARTS_MOST ((size_t)32)
+#define PARTS_MOST ((size_t)16)
 #define TIMES_MOST ((int64_t)1000)
 
 static bool one_of(const char *text, const char *const *words)
