@@ -255,6 +255,12 @@ struct hk_written_row {
 HK_API size_t hk_written_rows(const struct hk_project *project);
 HK_API struct hk_written_row hk_written_row(const struct hk_project *project, size_t row, size_t size);
 
+/*
+ * How wide a row of pattern.txt is in one size (of a round: how far round it goes), spaces of n chains as wide as n
+ * stitches, in metres; 0 where no swatch of the stitch that most of it is worked in has a gauge.
+ */
+HK_API double hk_written_row_width(const struct hk_project *project, size_t row, size_t size);
+
 /* Choices that the pattern as a whole rests on, usual or not; NULL at the end. */
 HK_API const char *hk_written_choice(const struct hk_project *project, size_t i);
 
@@ -329,6 +335,7 @@ struct hk_length_worked {
 /* What a line of pieces.csv, or a part of pattern.txt, comes to in one size. Texts are borrowed from the project. */
 struct hk_line_count {
     const char *piece, *part, *fabric;
+    size_t line;        /* of pattern.txt or pieces.csv, where it begins */
     bool written;       /* of pattern.txt: `fabric` is one of mostly the same stitch */
     int64_t times;      /* 0: this size does without */
     int64_t foundation; /* chains, or stitches cast on; 0 where nothing is added */
@@ -341,6 +348,8 @@ HK_API size_t hk_tally_lines(const struct hk_tally *tally);
 /* Of the whole project, all copies, by size. */
 HK_API const struct hk_stitch_total *hk_tally_totals(const struct hk_tally *tally, size_t *count);
 HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size);
+/* How wide so many stitches of a line are by the gauge of a swatch of its fabric, in metres; 0: no swatch has it. */
+HK_API double hk_tally_row_width(const struct hk_tally *tally, size_t line, int64_t stitches);
 
 /* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */
 
