@@ -107,6 +107,19 @@ static const struct command commands[] = {
         .run = cmd_materials,
     },
     {
+        .name = "pattern",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_TERMS | OPTION_MARKDOWN | OPTION_CHANGES | OPTION_JSON,
+        .summary = "the written pattern printed again, for one size or in other terms",
+        .explanation =
+            "Prints pattern.txt with the numbers of one size (--size), in US or UK terms (--terms), or both. Prose stays "
+            "as it is but for graded numbers and terms that are certain; what is not read is left as it is and reported. "
+            "What is printed is read again: a row that comes to something else is an error.",
+        .examples = {"hankful pattern my-hat --size M", "hankful pattern my-hat --terms UK --changes"},
+        .run = cmd_pattern,
+    },
+    {
         .name = "quote",
         .operands = "[FOLDER]",
         .most = 1,

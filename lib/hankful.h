@@ -115,6 +115,8 @@ enum hk_code {
     HK_SWATCH_DOUBLED, /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
     HK_SIZE_WITHOUT,   /* warning: a size of the project has no parts */
     HK_SIZE_EMPTY,     /* nor has any other that was asked for */
+    HK_PRINT_LEFT,     /* warning: a word or number that a pattern printed again has as it was */
+    HK_PRINT_DIFFERS,  /* a row of it comes to something else */
     HK_CODE_END
 };
 
@@ -276,6 +278,36 @@ struct hk_stitch_total {
 
 /* Of pattern.txt alone, by size. *complete: false where rows that could not be worked are missing. */
 HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete);
+
+/* ---- A written pattern printed again: for one size, in the other terms ---- */
+
+struct hk_reprint;
+enum hk_terms_wanted { HK_TERMS_PROJECT, HK_TERMS_US, HK_TERMS_UK };
+
+struct hk_reprint_options {
+    size_t size; /* HK_NO_SIZE: all */
+    enum hk_terms_wanted terms;
+    bool markdown; /* as Markdown, where it is not written so */
+};
+
+/* A word or number that is printed otherwise; `after` is "" where it is left out. */
+struct hk_reprint_change {
+    size_t line, column; /* in pattern.txt */
+    const char *before, *after;
+};
+
+/*
+ * pattern.txt for one size, in the other terms, or both. Prose stays as it is but for graded numbers and words that can
+ * mean nothing else. Findings: what is left as it is, a warning each; rows that come to something else where what is
+ * printed is read again, an error each, and the text is there all the same. NULL where there is no pattern, or memory is
+ * lost. Borrows the project; owner: the caller.
+ */
+HK_API struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_reprint_options options,
+                                          struct hk_diags *diags);
+HK_API void hk_reprint_free(struct hk_reprint *reprint);
+HK_API const char *hk_reprint_text(const struct hk_reprint *reprint);
+HK_API size_t hk_reprint_changes(const struct hk_reprint *reprint);
+HK_API struct hk_reprint_change hk_reprint_change(const struct hk_reprint *reprint, size_t i);
 
 /* ---- Settings from a written pattern: what a project can begin with ---- */
 
@@ -905,8 +937,6 @@ HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct h
 HK_API void hk_quote_free(struct hk_quote *quote);
 
 /* ---- Materials: what a published pattern prints ------------------------------------------------------------------------- */
-
-enum hk_terms_wanted { HK_TERMS_PROJECT, HK_TERMS_US, HK_TERMS_UK };
 
 /* One amount for every size, as a pattern prints it, in both systems of units. */
 struct hk_printed {

@@ -85,6 +85,8 @@ static const struct code_entry codes[] = {
     [HK_SWATCH_DOUBLED] = {"swatch-doubled", HK_WARNING},
     [HK_SIZE_WITHOUT] = {"size-without", HK_WARNING},
     [HK_SIZE_EMPTY] = {"size-empty", HK_ERROR},
+    [HK_PRINT_LEFT] = {"print-left", HK_WARNING},
+    [HK_PRINT_DIFFERS] = {"print-differs", HK_ERROR},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 

@@ -3,11 +3,11 @@
  * How wide the stitches of one row are by the gauge of a swatch: of pattern.txt where most of the row is stitches that
  * the swatch was worked in, for another stitch has another width.
  */
+#include "base/text.h"
 #include "pattern/fabric.h"
 #include "pattern/proof.h"
 #include "tally/tally.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 /* Gauges are stitches in 10 cm. */
@@ -51,7 +51,14 @@ static bool fabric_has(const struct hk_project *project, const struct hk_fabric 
 /* "ch-2 sp": 2, as wide as so many stitches; 0: it is no space. */
 static int64_t space_chains(const char *kind)
 {
-    return strncmp(kind, "ch-", 3) == 0 && strstr(kind, " sp") ? strtol(kind + 3, NULL, 10) : 0;
+    static const int64_t most = 1000000;
+    int64_t chains = 0;
+    if (!hk_text_starts(kind, "ch-"))
+        return 0;
+    const char *c = kind + strlen("ch-");
+    for (; hk_is_digit(*c) && chains < most; c++)
+        chains = 10 * chains + (*c - '0');
+    return strcmp(c, " sp") == 0 ? chains : 0;
 }
 
 double hk_written_row_width(const struct hk_project *project, size_t row, size_t size)
