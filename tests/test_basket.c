@@ -4,7 +4,7 @@
 #include "shop/basket.h"
 #include "shop/basket_programme.h"
 #include "bench/random_basket.h"
-#include "input/money.h"
+#include "base/money.h"
 
 #include <glpk.h>
 #include <math.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "catalogue/catalogue.h"
+#include "pattern/shipped_fabrics.h"
 #include "tally/count.h"
 
 #include <math.h>

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "catalogue/loop.h"
+#include "catalogue/diameter.h"
+#include "model/loop.h"
 
 #include <math.h>
 #include <string.h>

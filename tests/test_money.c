@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include "input/money.h"
+#include "base/money.h"
+#include "input/money_cell.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "folder.h"
 
-#include "project/read/offers.h"
+#include "project/project.h"
 
 #include <stdio.h>
 #include <stdlib.h>

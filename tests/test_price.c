@@ -3,7 +3,7 @@
 #include "support.h"
 
 #include "model/chance.h"
-#include "input/money.h"
+#include "base/money.h"
 #include "quote/price.h"
 
 #include <gsl/gsl_rng.h>

@@ -4,7 +4,7 @@
 #include "folder.h"
 
 #include "project/gauge.h"
-#include "catalogue/loop.h"
+#include "catalogue/diameter.h"
 
 #include <math.h>
 #include <stdio.h>

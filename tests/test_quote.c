@@ -6,7 +6,7 @@
 #include "support.h"
 
 #include "handmade.h"
-#include "input/money.h"
+#include "base/money.h"
 
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_rng.h>

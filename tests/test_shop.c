@@ -3,7 +3,7 @@
 
 #include "model/chance.h"
 #include "handmade.h"
-#include "input/money.h"
+#include "base/money.h"
 
 #include <gsl/gsl_math.h>
 #include <stdio.h>

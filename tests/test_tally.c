@@ -306,6 +306,18 @@ static void a_taper_is_counted_evenly(void **state)
     done(c);
 }
 
+/* A cuff of 3 rows on the 4 stitches that the taper leaves, in L on all 10. */
+static void what_continues_stands_on_the_last_row_of_a_taper(void **state)
+{
+    struct counted c = count(
+        *state, (struct folder){.pieces = PIECES_MORE "gusset,,single crochet,main,4 mm,10,4,,,\"4 (4, -)\",,\n"
+                                                      "gusset,cuff,single crochet,main,4 mm,,3,,,,,\n"});
+    assert_close(stitches(c, &worked(c, 1, 0)->uses[0], "sc"), 12, 0, 0);
+    assert_int_equal(worked(c, 1, 0)->leaves, 4);
+    assert_close(stitches(c, &worked(c, 1, 2)->uses[0], "sc"), 30, 0, 0);
+    done(c);
+}
+
 /* ---- Ends ---------------------------------------------------------------------------------------------------- */
 
 /* `main` after `lace` is new; `main + lace` after `main`: lace is new; `main x2` after `main`: one of two is new, so 1
@@ -719,6 +731,7 @@ int main(void)
         cmocka_unit_test(an_edge_adds_nothing_below),
         cmocka_unit_test(a_ring_counts_itself),
         cmocka_unit_test(a_taper_is_counted_evenly),
+        cmocka_unit_test(what_continues_stands_on_the_last_row_of_a_taper),
         cmocka_unit_test(ends_are_added_where_a_strand_is_new),
         cmocka_unit_test(stripes_share_rows_and_each_change_adds_two_ends),
         cmocka_unit_test(stripes_of_one_combination_are_one_use),

@@ -1,15 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Reads the shipped tables and keeps them twice: as text for showing, and parsed for everything else. They pass the
- * reader of users' files, so whoever edits one gets the same findings. What a row of notation means is not said here.
+ * reader of users' files, so whoever edits one gets the same findings. What the rows of fabrics mean is not known here.
  */
 #include "catalogue/catalogue.h"
 
 #include "base/diags.h"
 #include "base/text.h"
 #include "input/quantity.h"
-#include "pattern/fabric.h"
-#include "pattern/row.h"
 
 #include <assert.h>
 #include <math.h>
@@ -353,38 +351,11 @@ static void stitches_read(struct reader *reader)
 static const struct hk_column fabric_columns[] = {
     {"fabric", true, true}, {"row", true, true},    {"make", true, true}, {"source", true, true},
     {"also", false, false}, {NULL, false, false}};
-enum { FA_FABRIC, FA_ALSO = 4 };
 
-/* "stocking stitch; jersey stitch" */
-static void aliases_read(struct reader *reader, size_t row, size_t *capacity)
+/* Its rows are read where the grammar of rows is known (pattern/shipped_fabrics.c). */
+static void fabrics_keep(struct reader *reader)
 {
-    struct hk_catalogue *catalogue = reader->catalogue;
-    for (const char *c = cell_at(reader, row, FA_ALSO).text; *c; c += *c == ';') {
-        c += strspn(c, " ");
-        size_t length = strcspn(c, ";");
-        const char *name = hk_arena_text(&catalogue->arena, c, length);
-        struct hk_fabric_alias *grown = hk_arena_grow(&catalogue->arena, catalogue->aliases, catalogue->alias_count, capacity,
-                                                      sizeof *grown);
-        if (!name || !grown)
-            return;
-        catalogue->aliases = grown;
-        grown[catalogue->alias_count++] =
-            (struct hk_fabric_alias){name, hk_catalogue_fabric(catalogue, cell_at(reader, row, FA_FABRIC).text)};
-        c += length;
-    }
-}
-
-static void fabrics_read(struct reader *reader)
-{
-    struct hk_catalogue *catalogue = reader->catalogue;
-    size_t capacity = 0;
-    if (catalogue->stitch_count == 0) /* every word of every row would be unknown */
-        return;
-    if (!hk_fabrics_read(reader->table, HK_US, catalogue, &catalogue->fabrics, &catalogue->fabric_count, &catalogue->arena,
-                         reader->diags))
-        return;
-    for (size_t row = 0; row < hk_table_rows(reader->table); row++)
-        aliases_read(reader, row, &capacity);
+    reader->catalogue->fabrics_table = reader->table;
 }
 
 /* ---- Categories -------------------------------------------------------------------------------------------------- */
@@ -705,14 +676,14 @@ static void spreads_read(struct reader *reader)
 
 /* ---- All of them ------------------------------------------------------------------------------------------------- */
 
-/* In the order in which they are read and shown: fabrics are written in stitches. */
+/* In the order in which they are read and shown. */
 static const struct {
     const char *name, *file;
     const struct hk_column *columns;
     void (*read)(struct reader *reader);
 } shipped[] = {
     {"stitches", "stitches.csv", stitch_columns, stitches_read},
-    {"fabrics", "fabrics.csv", fabric_columns, fabrics_read},
+    {"fabrics", "fabrics.csv", fabric_columns, fabrics_keep},
     {"categories", "categories.csv", category_columns, categories_read},
     {"tools", "tools.csv", tool_columns, tools_read},
     {"fibres", "fibres.csv", fibre_columns, fibres_read},
@@ -734,23 +705,16 @@ static void table_read(struct hk_catalogue *catalogue, const struct hk_source *s
     hk_arena_free(&reader.scratch);
 }
 
-struct hk_catalogue *hk_catalogue_read(const struct hk_source *source, struct hk_diags *diags)
+struct hk_catalogue *hk_catalogue_tables_read(const struct hk_source *source, struct hk_diags *diags)
 {
-    size_t errors = diags->errors;
     struct hk_catalogue *catalogue = calloc(1, sizeof *catalogue);
-    if (!catalogue) {
-        diags->lost = true;
-        return NULL;
-    }
-    catalogue->tables = hk_arena_take(&catalogue->arena, COUNT(shipped), sizeof *catalogue->tables);
-    if (!catalogue->tables)
+    if (catalogue)
+        catalogue->tables = hk_arena_take(&catalogue->arena, COUNT(shipped), sizeof *catalogue->tables);
+    if (!catalogue || !catalogue->tables)
         diags->lost = true;
     for (size_t i = 0; i < COUNT(shipped) && !diags->lost; i++)
         table_read(catalogue, source, i, diags);
-    if (diags->errors == errors && !diags->lost)
-        return catalogue;
-    hk_catalogue_free(catalogue);
-    return NULL;
+    return catalogue;
 }
 
 void hk_catalogue_free(struct hk_catalogue *catalogue)
@@ -762,19 +726,6 @@ void hk_catalogue_free(struct hk_catalogue *catalogue)
         hk_table_free(catalogue->tables[i]);
     hk_arena_free(&catalogue->arena);
     free(catalogue);
-}
-
-const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name)
-{
-    for (size_t i = 0; i < catalogue->fabric_count; i++) {
-        if (hk_text_same(catalogue->fabrics[i].name, name))
-            return &catalogue->fabrics[i];
-    }
-    for (size_t i = 0; i < catalogue->alias_count; i++) {
-        if (hk_text_same(catalogue->aliases[i].name, name))
-            return catalogue->aliases[i].fabric;
-    }
-    return NULL;
 }
 
 /* ---- Showing: a catalogue that was delivered has all tables, in the order of `shipped` --------------------------- */

@@ -48,7 +48,7 @@ struct hk_words {
     size_t first[HK_LETTERS][HK_LETTERS]; /* by hk_letter of the first two (of one letter: and 0): 1 + the word, 0: none */
 };
 
-struct hk_fabric; /* project.h: a fabric is the same thing shipped or the designer's own */
+struct hk_fabric; /* pattern/fabric.h: a fabric is the same thing shipped or the designer's own */
 
 /* What a shipped fabric is called too. */
 struct hk_fabric_alias {
@@ -133,6 +133,7 @@ struct hk_catalogue {
     struct hk_stitch *stitches;
     size_t stitch_count;
     struct hk_words words[2];  /* by terms; rows are read by them */
+    const struct hk_table *fabrics_table;
     struct hk_fabric *fabrics; /* always in US terms */
     size_t fabric_count;
     struct hk_fabric_alias *aliases;
@@ -169,7 +170,13 @@ size_t hk_catalogue_stitch(const struct hk_catalogue *catalogue, const char *us)
 
 /* By code, in any letter case; NULL if there is none. */
 const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue, const char *code);
-/* By its name or another; NULL if there is none. */
-const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
+/* Columns of fabrics.csv. */
+enum { HK_FABRICS_FABRIC, HK_FABRICS_ALSO = 4 };
+
+/*
+ * All tables, of fabrics the table alone: hk_catalogue_read adds what its rows say. Delivered with mistakes too; NULL where
+ * memory is lost.
+ */
+struct hk_catalogue *hk_catalogue_tables_read(const struct hk_source *source, struct hk_diags *diags);
 
 #endif

@@ -5,9 +5,8 @@
  */
 #include "compare/compare.h"
 
-#include "input/money.h"
+#include "base/money.h"
 #include "need/balls.h"
-#include "project/read/offers.h"
 
 #include <gsl/gsl_math.h>
 #include <string.h>

@@ -6,9 +6,9 @@
 #include "compare/yarn_list.h"
 
 #include "base/diags.h"
+#include "base/money.h"
 #include "base/text.h"
-#include "catalogue/loop.h"
-#include "input/money.h"
+#include "catalogue/diameter.h"
 #include "input/quantity.h"
 
 #include <stdlib.h>

@@ -7,11 +7,18 @@
 
 #include "base/text.h"
 #include "input/spoiled.h"
-#include "pattern/row.h"
-#include "project/read/grade.h"
 
 #include <math.h>
 #include <string.h>
+
+const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const char *name)
+{
+    for (size_t i = 0; grade && i < grade->count; i++) {
+        if (hk_text_same(grade->measures[i].name, name))
+            return &grade->measures[i];
+    }
+    return NULL;
+}
 
 /* ---- Splitting --------------------------------------------------------------------------------------------------- */
 
@@ -611,6 +618,20 @@ bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grad
     diags->lost |= found && !by_size;
     hk_arena_free(&scratch);
     return by_size != NULL;
+}
+
+/* ---- Writing ------------------------------------------------------------------------------------------------------ */
+
+const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena)
+{
+    bool same = true;
+    for (size_t i = 1; i < count; i++)
+        same &= texts[i] && texts[0] && strcmp(texts[i], texts[0]) == 0;
+    const char *all = texts[0];
+    for (size_t i = 1; i < count && all && !same; i++)
+        all = hk_arena_print(arena, "%s%s%s%s", all, i == 1 ? " (" : ", ", texts[i] ? texts[i] : "",
+                             i + 1 == count ? ")" : "");
+    return all ? all : "";
 }
 
 /* ---- Rows of grade.csv ------------------------------------------------------------------------------------------- */

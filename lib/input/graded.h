@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * One value for every size in the trade's notation: "71 (77, 83, 91, 99)", "38 (40, 42) cm", "5"; `0` or `-`: this size
- * does without. A cell may also hold the name of a measure of grade.csv (grade.h).
+ * does without. A cell may also hold the name of a measure of grade.csv, a grading sheet.
  */
 #ifndef HK_GRADED_H
 #define HK_GRADED_H
@@ -23,7 +23,29 @@ struct hk_graded {
     struct hk_cell cell;       /* for messages: the cell of pieces.csv, even where grade.csv gave the values */
 };
 
-struct hk_grade; /* grade.h */
+/* Whether it says that the size does without. */
+static inline bool hk_graded_none(const struct hk_graded *graded, size_t size)
+{
+    return graded->given && graded->by_size[size].kind == HK_AMOUNT_NONE;
+}
+
+/* A row of grade.csv. */
+struct hk_measure {
+    const char *name;
+    struct hk_amount *by_size;
+    bool print; /* one of the finished measurements that a pattern states */
+    struct hk_cell cell;
+};
+
+/* grade.csv, and the project's sizes even where there is no such file: messages about graded cells name them. */
+struct hk_grade {
+    struct hk_measure *measures;
+    size_t count;
+    const char *const *sizes; /* NULL: not known */
+};
+
+/* The measure of that name; NULL where there is none. `grade` may be NULL. */
+const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const char *name);
 
 /*
  * The notation: first value, then one or more groups in brackets with the values of the other sizes, then what goes to
@@ -41,6 +63,12 @@ struct hk_grade; /* grade.h */
  */
 bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
                      struct hk_diags *diags);
+
+/*
+ * Graded notation from one text a size: "480 (520, 570)"; one text where all are the same. hk_graded_split reads it back.
+ * "" when the arena is lost; count at least 1.
+ */
+const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena);
 
 /* Whether anything but a number stands in the text: a value with a unit of its own, or a name. */
 bool hk_has_words(const char *text);

@@ -6,6 +6,7 @@
 #ifndef HK_QUANTITY_H
 #define HK_QUANTITY_H
 
+#include "input/digits.h"
 #include "input/excerpt.h"
 
 /* Yards, inches and ounces stand in hankful.h. */
@@ -32,20 +33,16 @@ enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
 #define HK_QUANTITY_LEAST 1e-9
 
 /*
- * One number at *cursor: digits, one decimal mark (a comma too unless `decimal` is a point), thousands in groups of three
- * where unambiguous, then optionally a fraction. Advances *cursor. False, untouched, where there is none, or where its mark
- * can be read in two ways. Never "nan", "inf", hex. `text` must be plain (hk_text_plain).
- */
-bool hk_number_scan(const char **cursor, enum hk_decimal decimal, double *value);
-
-/*
  * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns
  * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_SPOILED.
  */
 bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
 
-/* A whole number from 0 (or 1 if positive) to 10^12. */
+/* The largest number of stitches or rows that a cell may hold. */
+#define HK_COUNT_MOST ((int64_t)1000000000000)
+
+/* A whole number from 0 (or 1 if positive) to HK_COUNT_MOST. */
 bool hk_count_cell(struct hk_cell cell, enum hk_sign sign, int64_t *value, struct hk_diags *diags);
 
 /*
@@ -62,24 +59,6 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
 /* As hk_quantity_cell. */
 bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
-
-/* mantissa * 10^(tens - decimals) + numerator / denominator; denominator 0: no fraction. */
-struct hk_digits {
-    bool negative;
-    uint64_t mantissa;
-    int decimals, tens;
-    uint64_t numerator, denominator;
-};
-
-enum hk_number_form {
-    HK_NO_NUMBER,    /* *cursor and *digits are untouched */
-    HK_ONE_NUMBER,
-    HK_TWO_READINGS, /* "1,234": its three decimals may be thousands instead, which is decimals 0 */
-};
-
-/* As hk_number_scan, but a comma that can only be a decimal mark ("4,95") is one in any file: for whole cells. */
-enum hk_number_form hk_digits_scan(const char **cursor, enum hk_decimal decimal, struct hk_digits *digits);
-double hk_digits_value(const struct hk_digits *digits);
 
 /* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */
 void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);

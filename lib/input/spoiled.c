@@ -2,7 +2,8 @@
 #include "input/spoiled.h"
 
 #include "base/text.h"
-#include "input/quantity.h"
+#include "input/digits.h"
+#include "input/error_value.h"
 
 #include <string.h>
 
@@ -112,38 +113,6 @@ static bool clock_time(const char *text)
     return hours >= 1 && hours <= 2 && text[hours] == ':' && hk_digit_run(text + hours + 1) == 2;
 }
 
-/*
- * Errors of spreadsheet programs in the languages of Europe, from memory: capitals with ! or ? behind them ("#REF!", "#WERT!",
- * "#DIV/0!", "#NAME?", "#NOM?"), a few without ("#N/A"), a column too narrow, and LibreOffice's "Err:502".
- */
-bool hk_spreadsheet_error(const char *text)
-{
-    static const char *const unmarked[] = {"#N/A", "#NV", "#N/D", "#N/B", "#I/T", "#N/DISP", "#Н/Д", "#SAKNAS", "#MANGLER",
-                                           "#PUUTTUU", "#HIÁNYZIK", "#YOK", "#GETTING_DATA"};
-    if (*text != '#')
-        return hk_text_starts(text, "Err:") && hk_is_digit(text[4]);
-    size_t length = strlen(text);
-    if (text[strspn(text, "#")] == '\0')
-        return length > 1;
-    for (size_t i = 0; i < sizeof unmarked / sizeof unmarked[0]; i++) {
-        if (hk_text_same(text, unmarked[i]))
-            return true;
-    }
-    for (const char *c = text + 1; *c && c < text + length - 1; c++) {
-        if (!hk_is_letter(*c) && !hk_is_digit(*c) && *c != '/' && *c != '_')
-            return false;
-        if (*c >= 'a' && *c <= 'z')
-            return false;
-    }
-    return length > 2 && (text[length - 1] == '!' || text[length - 1] == '?');
-}
-
-void hk_spoiled_error(const char *text, struct hk_place at, struct hk_diags *diags)
-{
-    hk_diags_add(diags, HK_SPOILED, at, "%s is a spreadsheet's error, not a value", text);
-    hk_diags_hint(diags, "type the value itself");
-}
-
 enum spoiling { SOUND, DATE, POWER, CLOCK };
 
 static enum spoiling spoiling_of(const char *text)
@@ -168,8 +137,8 @@ bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags)
         [CLOCK] = {"is a time of day that a spreadsheet made of what was typed",
                    "format the column as text and type it again; for a time write 25 min or 1 h 10 min"},
     };
-    if (hk_spreadsheet_error(excerpt->text)) {
-        hk_spoiled_error(excerpt->text, hk_excerpt_place(excerpt, excerpt->text), diags);
+    if (hk_error_value(excerpt->text)) {
+        hk_error_value_found(excerpt->text, hk_excerpt_place(excerpt, excerpt->text), diags);
         return true;
     }
     enum spoiling spoiling = spoiling_of(excerpt->text);

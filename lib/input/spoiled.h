@@ -8,11 +8,6 @@
 
 #include "input/excerpt.h"
 
-/* Whether the text is what a spreadsheet program shows in place of a value: "#REF!", "#N/A", "#####", "Err:502". */
-bool hk_spreadsheet_error(const char *text);
-/* Adds HK_SPOILED for such a text. */
-void hk_spoiled_error(const char *text, struct hk_place at, struct hk_diags *diags);
-
 /* Adds HK_SPOILED and returns true where the text is what a spreadsheet made of something else. */
 bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags);
 

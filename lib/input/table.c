@@ -13,8 +13,8 @@
 
 #include "base/diags.h"
 #include "base/text.h"
+#include "input/error_value.h"
 #include "input/slurp.h"
-#include "input/spoiled.h"
 
 #include <assert.h>
 #include <csv.h>
@@ -319,8 +319,8 @@ static void check_errors(struct reader *reader)
     size_t count = row_cells(reader) < table->columns ? row_cells(reader) : table->columns;
     for (size_t i = 0; i < count; i++) {
         const char *text = row_text(reader, i);
-        if ((*text == '#' || *text == 'E') && (!reader->is_read || reader->is_read[i]) && hk_spreadsheet_error(text))
-            hk_spoiled_error(text, here(reader, i), reader->diags);
+        if ((*text == '#' || *text == 'E') && (!reader->is_read || reader->is_read[i]) && hk_error_value(text))
+            hk_error_value_found(text, here(reader, i), reader->diags);
     }
 }
 
@@ -443,7 +443,7 @@ static void row_keep(struct reader *reader)
 static bool is_quoted_note(const struct reader *reader)
 {
     const char *text = row_text(reader, 0);
-    return *text == '#' && reader->filled_cells == 1 && (!hk_spreadsheet_error(text) || text[1] == '#');
+    return *text == '#' && reader->filled_cells == 1 && (!hk_error_value(text) || text[1] == '#');
 }
 
 static void on_row(int end, void *context)
@@ -754,7 +754,7 @@ static bool is_note(const char *line)
     const bool alone = !is_separator(line[length]);
     while (length > 0 && first[length - 1] == ' ')
         first[--length] = '\0';
-    return !hk_spreadsheet_error(first) || (first[1] == '#' && alone);
+    return !hk_error_value(first) || (first[1] == '#' && alone);
 }
 
 /* The cells of a note as if it were a row: how many are filled; whether it is prose, a blank behind # and each separator. */

@@ -10,6 +10,7 @@
 #define HK_TABLE_H
 
 #include "base/arena.h"
+#include "input/digits.h"
 
 struct hk_table;
 
@@ -54,10 +55,8 @@ struct hk_identity hk_table_identity(const struct hk_table *table); /* of its fi
 size_t hk_table_rows(const struct hk_table *table);      /* notes and empty rows are not counted */
 size_t hk_table_columns(const struct hk_table *table);   /* of the file, unnamed trailing ones left out */
 /*
- * The decimal mark that goes with the file's separator: a point where commas separate cells, a comma where semicolons do,
- * for then the comma is taken. Tabs and bars go with either.
+ * A point where commas separate cells, a comma where semicolons do, for then the comma is taken. Tabs and bars go with either.
  */
-enum hk_decimal { HK_DECIMAL_POINT, HK_DECIMAL_COMMA, HK_DECIMAL_EITHER };
 enum hk_decimal hk_table_decimal(const struct hk_table *table);
 struct hk_cell hk_table_header(const struct hk_table *table, size_t index);
 struct hk_cell hk_table_at(const struct hk_table *table, size_t row, size_t index);

@@ -6,7 +6,6 @@
 #include "materials/printed.h"
 
 #include <math.h>
-#include <string.h>
 
 #define M_PER_CM 0.01
 /* What a double of 15 digits may be off by where a multiple was meant, relative to it. */
@@ -75,16 +74,4 @@ const char *hk_printed_number(double value, bool quarters, struct hk_arena *aren
     if (quarters)
         return quarters_text(value, arena);
     return hk_arena_print(arena, "%s", hk_number_text(rint(100 * value) / 100, 15).text);
-}
-
-const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena)
-{
-    bool same = true;
-    for (size_t i = 1; i < count; i++)
-        same &= texts[i] && texts[0] && strcmp(texts[i], texts[0]) == 0;
-    const char *all = texts[0];
-    for (size_t i = 1; i < count && all && !same; i++)
-        all = hk_arena_print(arena, "%s%s%s%s", all, i == 1 ? " (" : ", ", texts[i] ? texts[i] : "",
-                             i + 1 == count ? ")" : "");
-    return all ? all : "";
 }

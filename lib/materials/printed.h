@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How a pattern prints amounts: in two systems of units, rounded up, and one value for every size in graded notation. */
+/* How a pattern prints amounts: in two systems of units, rounded up. */
 #ifndef HK_PRINTED_H
 #define HK_PRINTED_H
 
@@ -21,11 +21,5 @@ double hk_round_near(double value, double step);
 
 /* "480", "7.25" with at most 2 decimals, or in quarters "7 1/4" where asked for; NAN is "-". NULL when the arena is lost. */
 const char *hk_printed_number(double value, bool quarters, struct hk_arena *arena);
-
-/*
- * Graded notation from one text a size: "480 (520, 570)"; one text where all are the same. hk_graded_split reads it back.
- * "" when the arena is lost; count at least 1.
- */
-const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena);
 
 #endif

@@ -4,7 +4,6 @@
 
 #include "base/diags.h"
 #include "model/model.h"
-#include "project/read/progress.h"
 
 #include <gsl/gsl_math.h>
 

@@ -2,9 +2,8 @@
 /* The formulas of fit.h. */
 #include "model/model.h"
 
-#include "catalogue/loop.h"
+#include "model/loop.h"
 #include "model/parameters.h"
-#include "project/read/progress.h"
 
 #include <assert.h>
 #include <gsl/gsl_math.h>

@@ -3,7 +3,6 @@
 #include "model/parameters.h"
 
 #include "base/text.h"
-#include "project/read/progress.h"
 
 #include <gsl/gsl_math.h>
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "need/balls.h"
 
-#include "pattern/row.h"
+#include "input/quantity.h"
 
 #include <math.h>
 

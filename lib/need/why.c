@@ -13,8 +13,8 @@
 #include "need/why.h"
 
 #include "base/text.h"
-#include "catalogue/loop.h"
 #include "model/evidence.h"
+#include "model/loop.h"
 #include "tally/sizing.h"
 
 #include <assert.h>

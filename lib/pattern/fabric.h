@@ -5,6 +5,11 @@
 
 #include "pattern/row.h"
 
+/* What the first row of a part is worked on. */
+enum hk_start { HK_START_CHAIN, HK_START_EDGE, HK_START_RING, HK_START_CONTINUE };
+
+#define HK_NOT_STATED (-1) /* of stitches and rows */
+
 struct hk_fabric {
     const char *name;
     struct hk_row *rows; /* set-up rows, then the cycle */

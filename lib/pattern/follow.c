@@ -3,6 +3,8 @@
  * Where words may be meant in two ways a row is run in each; what comes out and meets the stated counts is taken, and
  * becomes the next edge.
  */
+#include "pattern/follow.h"
+
 #include "pattern/run.h"
 
 #include <stdlib.h>

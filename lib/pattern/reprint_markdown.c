@@ -49,7 +49,7 @@ static void put_character(struct output *out, const char *at)
 static void put_words(struct output *out, const struct hk_row_text *text, size_t at, size_t end, const char *bytes)
 {
     for (size_t i = at; i < end; i++) {
-        if (i > at && text->origin[i] == text->origin[i - 1])
+        if ((i > at && text->origin[i] == text->origin[i - 1]) || ((unsigned char)bytes[text->origin[i]] & 0xC0) == 0x80)
             continue;
         if (strchr("*_\\", text->text[i]))
             put_text(out, "\\");

@@ -313,8 +313,9 @@ static char capital(char c)
 static bool clause_drop(struct hk_reprinting *r, const struct hk_row_text *text, const struct list *list)
 {
     const size_t start = clause_start(r, text, list->at), end = clause_end(r, text, list->end);
+    const bool bracket = text->text[start] == '[' || text->text[start] == '('; /* "[k2, p2] 0 times" */
     size_t mark = start;
-    if (clause_binds(text->text, start, end))
+    if (!bracket && clause_binds(text->text, start, end))
         return false;
     while (mark > 0 && text->text[mark - 1] == ' ')
         mark--;
@@ -356,7 +357,7 @@ static void nothing_take(struct hk_reprinting *r, const struct hk_row_text *text
 {
     static const char *const times[] = {"times", "time", "more", NULL};
     const bool repeats = hk_word_of(text->text + blanks_end(text->text, list->end), times);
-    if (!repeats && (to_end(r, text, list) || clause_drop(r, text, list)))
+    if ((!repeats && to_end(r, text, list)) || clause_drop(r, text, list))
         return;
     if (!repeats)
         hk_reprint_leave(r, hk_row_text_place(text, list->at), "in this size the number is 0, and its words still stand",

@@ -2,7 +2,8 @@
 /*
  * The stitches of a line in the other terms, by tables/stitches.csv. In a row that is read every name is one. In prose
  * only abbreviations as the table writes them, and names of several words: "double the yarn" names none, nor does
- * "Treble Clef". A word that both terms have for the stitch stays, but for "skip" and "miss".
+ * "Treble Clef". A word that both terms have for the stitch stays, but for "skip", which becomes "miss", and for an
+ * abbreviation where the other terms have one of their own: "sl st" becomes "ss".
  */
 #include "base/text.h"
 #include "pattern/reprint.h"
@@ -72,7 +73,7 @@ static const char *counterpart(const struct hk_stitch *stitch, enum hk_terms fro
     size_t most = 0;
     for (size_t i = 0; i < stitch->also_count; i++) {
         const char *also = stitch->also[i];
-        if (stitch->also_both[i] || stitch->also_terms[i] != to || written_out(also) != out)
+        if (stitch->also_both[i] || stitch->also_terms[i] != to || written_out(also) != out || same_word(also, word))
             continue;
         if (!best || alike(word, also) > most) {
             best = also;
@@ -136,7 +137,9 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
     if (!word)
         return;
     const bool skip = same_word(word, "skip") && c->to == HK_UK, miss = same_word(word, "miss");
-    if (!skip && names(catalogue, c->to, word, stitch))
+    const char *own = column(of, c->from), *other = column(of, c->to);
+    const bool another = same_word(word, own) && other && !same_word(word, other);
+    if (!skip && !another && names(catalogue, c->to, word, stitch))
         return;
     const enum hk_reprint_class class = hk_reprint_class_at(c->r, c->text, at);
     if (class == HK_CLASS_REFUSED || (class == HK_CLASS_PROSE && (skip || miss))) /* "miss" is a word of English too */
@@ -157,7 +160,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
                          hk_arena_print(arena, "where it is one, write \"%s\"", with));
         return;
     }
-    const char *cased = in_case(c, at, word, with, column(of, c->from));
+    const char *cased = in_case(c, at, word, with, own);
     if (cased && several)
         cased = hk_arena_print(arena, "%ss", cased);
     if (cased)

@@ -8,10 +8,9 @@
 #define HK_ROW_H
 
 #include "catalogue/catalogue.h"
+#include "input/quantity.h"
 
-/* The largest number of stitches or rows that a cell may hold. What is worked has bounds of its own: HK_SPOTS_MOST,
- * HK_PART_ROWS_MOST. */
-#define HK_COUNT_MOST ((int64_t)1000000000000)
+/* A cell holds up to HK_COUNT_MOST stitches or rows. What is worked has bounds of its own: HK_SPOTS_MOST, HK_PART_ROWS_MOST. */
 
 /* A whole number, or one for each size. In a size that does without it is 0. */
 struct hk_graded_count {

@@ -9,6 +9,7 @@
 #define HK_RUN_H
 
 #include "pattern/edge.h"
+#include "pattern/followed.h"
 
 #define NOWHERE SIZE_MAX
 #define NO_KIND SIZE_MAX

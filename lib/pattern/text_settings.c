@@ -9,6 +9,7 @@
 #include "pattern/lines.h"
 #include "pattern/prose.h"
 #include "pattern/setting.h"
+#include "pattern/shipped_fabrics.h"
 
 #include <stdio.h>
 #include <stdlib.h>

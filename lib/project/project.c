@@ -1,20 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/*
- * A project folder: its files in the order in which they refer to each other. Every file is read even if another
- * failed, so that all mistakes are told in one run; what hangs on a failed one is passed over (reading.h).
- */
+/* What a project is asked, and giving it back. project/read/folder.c makes it. */
 #include "project/project.h"
 
-#include "input/money.h"
-#include "project/read/costs.h"
-#include "project/read/offers.h"
-#include "project/read/pattern_file.h"
-#include "project/read/pieces.h"
-#include "project/read/progress.h"
-#include "project/read/reading.h"
-#include "project/read/settings.h"
-#include "project/read/swatches.h"
-#include "project/read/yarns.h"
+#include "base/text.h"
+#include "input/money_cell.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -36,180 +25,6 @@ void hk_project_free(struct hk_project *project)
     free(project);
 }
 
-static void read_grade(struct hk_reading *reading)
-{
-    struct hk_project *project = reading->project;
-    const struct hk_table *table = hk_reading_table(reading, "grade.csv", NULL, false, &reading->knows_grade);
-    if (!reading->knows_sizes)
-        reading->knows_grade = reading->knows_grade && !table;
-    else if (reading->knows_grade) /* without the file too: messages about graded cells name the sizes */
-        reading->knows_grade =
-            hk_grade_read(table, project->sizes, project->size_count, &project->grade, &project->arena, reading->diags);
-}
-
-/* What a shipped fabric is called means another one here. */
-static void warn_of_hidden(struct hk_reading *reading)
-{
-    const struct hk_project *project = reading->project;
-    for (size_t i = 0; i < project->fabric_count && !reading->learning; i++) {
-        if (!hk_catalogue_fabric(project->catalogue, project->fabrics[i].name))
-            continue;
-        hk_diags_add(reading->diags, HK_FABRIC_HIDES, hk_cell_place(project->fabrics[i].cell, 0),
-                     "\"%s\" is the name of a shipped fabric too, and means the one of this file", project->fabrics[i].name);
-        hk_diags_hint(reading->diags, "give it another name, or take it out to have the shipped one");
-    }
-}
-
-static void read_fabrics(struct hk_reading *reading)
-{
-    static const struct hk_column columns[] = {
-        {"fabric", true, true}, {"row", true, true}, {"make", true, true}, {NULL, false, false}};
-    struct hk_project *project = reading->project;
-    const struct hk_table *table = hk_reading_table(reading, "fabrics.csv", columns, false, &reading->knows_fabrics);
-    reading->fabrics_table = table;
-    if (table && !reading->knows_terms)
-        reading->knows_fabrics = false;
-    else if (table)
-        reading->knows_fabrics = hk_fabrics_read(table, project->terms, project->catalogue, &project->fabrics,
-                                                 &project->fabric_count, &project->arena, reading->diags);
-    warn_of_hidden(reading);
-}
-
-/* Bought for nothing, unless a part was forgotten. */
-static void warn_of_roles(struct hk_reading *reading)
-{
-    const struct hk_project *project = reading->project;
-    if (project->pattern_unread || project->proof_diags.errors > 0)
-        return; /* the rows that work in it may be those that were not read */
-    bool *used = hk_arena_take(&reading->project->arena, project->role_count, sizeof *used);
-    for (size_t l = 0; used && l < project->line_count; l++) {
-        const struct hk_stripes *yarn = &project->lines[l].yarn;
-        for (size_t i = 0; i < yarn->count; i++) {
-            const struct hk_combination *c = &project->combinations[yarn->stripes[i].combination];
-            for (size_t s = 0; s < c->strand_count; s++)
-                used[c->strands[s].role] = true;
-        }
-    }
-    const struct hk_written *written = project->written; /* named, be its rows worked or not */
-    bool none = project->pattern_unread || (written && written->piece_count == 0);
-    for (size_t h = 0; used && written && h < written->held_count; h++)
-        for (size_t i = 0; i < written->helds[h].count; i++)
-            used[written->helds[h].roles[i]] = true;
-    for (size_t r = 0; used && !none && r < project->role_count; r++) {
-        if (used[r])
-            continue;
-        hk_diags_add(reading->diags, HK_ROLE_UNUSED, hk_cell_place(project->roles[r].cell, 0),
-                     "no part is worked in \"%s\"", project->roles[r].name);
-        hk_diags_hint(reading->diags, "name it in %s, or take its rows out of this file",
-                      project->written ? "pattern.txt or pieces.csv" : "pieces.csv");
-    }
-}
-
-static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      const struct hk_catalogue *catalogue, struct hk_diags *diags);
-
-/* project.csv, which every folder has: which file that is says which folder it is. */
-static struct hk_identity identity_of(const struct hk_project *project)
-{
-    return project->table_count > 0 ? hk_table_identity(project->tables[0]) : (struct hk_identity){0};
-}
-
-static bool folders_same(const struct hk_project *a, const struct hk_project *b)
-{
-    struct hk_identity x = identity_of(a), y = identity_of(b);
-    return x.device == y.device && x.number == y.number && (x.device != 0 || x.number != 0);
-}
-
-/* A folder by another name or link: what was weighed in it is there already. */
-static bool is_known(struct hk_reading *reading, const struct hk_project *learned, size_t folder)
-{
-    const struct hk_project *project = reading->project, *known = folders_same(learned, project) ? project : NULL;
-    for (size_t i = 0; !known && i < project->learned_count; i++)
-        known = folders_same(learned, project->learned[i]) ? project->learned[i] : NULL;
-    if (!known)
-        return false;
-    hk_diags_add(reading->diags, HK_SWATCH_DOUBLED, hk_cell_place(reading->learn_cells[folder], 0),
-                 "%s is the same file as %s, and what was weighed there counts once", hk_table_name(learned->tables[0]),
-                 hk_table_name(known->tables[0]));
-    hk_diags_hint(reading->diags, "take this row out");
-    return true;
-}
-
-static void read_learned(struct hk_reading *reading)
-{
-    struct hk_project *project = reading->project;
-    project->learned = hk_arena_take(&project->arena, reading->learn_count, sizeof *project->learned);
-    for (size_t i = 0; project->learned && i < reading->learn_count; i++) {
-        struct hk_project *learned =
-            folder_read(reading->source, reading->learn_from[i], true, project->catalogue, reading->diags);
-        if (learned && is_known(reading, learned, i))
-            hk_project_free(learned);
-        else if (learned)
-            project->learned[project->learned_count++] = learned;
-    }
-    hk_swatches_once(project, reading->diags);
-    hk_progress_once(project, reading->diags);
-}
-
-static void read_files(struct hk_reading *reading)
-{
-    bool works = !reading->learning || hk_reading_has(reading, "progress.csv");
-    hk_settings_read(reading);
-    if (works)
-        read_grade(reading);
-    hk_yarns_read(reading);
-    read_fabrics(reading);
-    hk_swatches_read(reading, !works);
-    if (!works)
-        return;
-    size_t errors = reading->diags->errors;
-    hk_pattern_file_read(reading);
-    hk_pieces_read(reading);
-    reading->knows_pieces = reading->diags->errors == errors && reading->knows_sizes && reading->knows_yarns;
-    if (reading->knows_pieces && !reading->learning)
-        warn_of_roles(reading);
-    if (!reading->learning)
-        hk_costs_read(reading);
-    errors = reading->diags->errors;
-    hk_offers_read(reading);
-    reading->knows_offers = reading->diags->errors == errors;
-    hk_progress_read(reading);
-    if (!reading->learning)
-        read_learned(reading);
-}
-
-/* `folder` stands before the name of each file; of one to learn from, only what its weighings need is read. */
-static struct hk_project *folder_read(const struct hk_source *source, const char *folder, bool learning,
-                                      const struct hk_catalogue *catalogue, struct hk_diags *diags)
-{
-    size_t errors = diags->errors;
-    struct hk_project *project = calloc(1, sizeof *project);
-    if (!project) {
-        diags->lost = true;
-        return NULL;
-    }
-    project->catalogue = catalogue;
-    project->learning = learning;
-    project->tables = hk_arena_take(&project->arena, HK_READING_FILES, sizeof *project->tables);
-    struct hk_reading reading = {
-        .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
-    if (project->tables)
-        read_files(&reading);
-    if (project->arena.lost || project->proof_diags.lost)
-        diags->lost = true;
-    if (diags->errors == errors && !diags->lost)
-        return project;
-    hk_pattern_file_report(project, diags);
-    hk_project_free(project);
-    return NULL;
-}
-
-struct hk_project *hk_project_read(const struct hk_source *source, const struct hk_catalogue *catalogue,
-                                   struct hk_diags *diags)
-{
-    return folder_read(source, "", false, catalogue, diags);
-}
-
 /* ---- Asking -------------------------------------------------------------------------------------------------- */
 
 const char *hk_project_title(const struct hk_project *project)
@@ -225,18 +40,6 @@ size_t hk_project_sizes(const struct hk_project *project)
 const char *hk_project_size(const struct hk_project *project, size_t size)
 {
     return project->sizes[size];
-}
-
-size_t hk_project_find_size(const struct hk_project *project, const char *name, const char **nearest)
-{
-    struct hk_names names = hk_project_size_names(project);
-    size_t found = hk_names_find(names, name);
-    if (found != SIZE_MAX)
-        return found;
-    size_t near = hk_text_nearest(name, names.count, names.name, names.context);
-    if (near != SIZE_MAX && nearest)
-        *nearest = project->sizes[near];
-    return HK_NO_SIZE;
 }
 
 bool hk_project_uk_terms(const struct hk_project *project)
@@ -262,4 +65,44 @@ bool hk_project_money_cell(const struct hk_project *project, struct hk_cell cell
 bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags)
 {
     return hk_project_money_cell(project, (struct hk_cell){.text = text}, minor, diags);
+}
+
+/* ---- Lines --------------------------------------------------------------------------------------------------- */
+
+const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)
+{
+    const char *title = *line->part ? hk_arena_print(arena, "\"%s\", part \"%s\"", line->piece, line->part)
+                                    : hk_arena_print(arena, "\"%s\"", line->piece);
+    return title ? title : "";
+}
+
+const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena)
+{
+    const char *title = hk_line_title(&project->lines[line], arena);
+    if (project->size_count > 1)
+        title = hk_arena_print(arena, "%s, size %s", title, project->sizes[size]);
+    return title ? title : "";
+}
+
+bool hk_line_without(const struct hk_line *line, size_t size)
+{
+    return hk_graded_none(&line->times, size) || hk_graded_none(&line->rows, size) || hk_graded_none(&line->stitches, size);
+}
+
+size_t hk_held_combination(const struct hk_project *project, size_t held)
+{
+    return project->held_combinations[held == SIZE_MAX ? project->written->held_count : held];
+}
+
+/* ---- Yarn ---------------------------------------------------------------------------------------------------- */
+
+bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
+{
+    return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
+}
+
+bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate)
+{
+    return offer->role == candidate->role && offer->yarn == candidate->yarn &&
+           (*offer->colour == '\0' || *candidate->colour == '\0' || hk_text_same(offer->colour, candidate->colour));
 }

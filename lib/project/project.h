@@ -3,10 +3,10 @@
 #ifndef HK_PROJECT_H
 #define HK_PROJECT_H
 
+#include "input/graded.h"
+#include "pattern/fabric.h"
 #include "pattern/proof.h"
-#include "project/read/costs.h"
-#include "project/read/grade.h"
-#include "tally/count.h"
+#include "project/costs.h"
 
 /* How a scale is read, and how far it may be off, whatever it shows (limits, both ways). */
 struct hk_scale {
@@ -223,5 +223,21 @@ static inline struct hk_place hk_line_place(const struct hk_line *line)
 {
     return line->written ? line->at : hk_cell_place(line->cell, 0);
 }
+
+/* `"back"`, `"back", part "body"`, `"back", part "body", size M`; the size only where there are several. */
+const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena);
+const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena);
+
+/* Whether the line does not work anything in that size. */
+bool hk_line_without(const struct hk_line *line, size_t size);
+
+/* The combination that a set of yarns of pattern.txt is; of SIZE_MAX, which names none, the planned yarn alone. */
+size_t hk_held_combination(const struct hk_project *project, size_t held);
+
+/* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */
+bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn);
+
+/* Whether the offer is one of that yarn for its role, in that colour. */
+bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate);
 
 #endif

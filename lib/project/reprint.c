@@ -143,7 +143,7 @@ static void read_again(struct trial *t)
         proof = hk_proof_make(&again, &host, &effort, &silent);
     if (proof)
         proofs_compare(t, &again, proof);
-    t->found.lost |= !proof;
+    t->found.lost |= !proof || silent.lost;
     hk_proof_free(proof);
     hk_diags_free(&silent);
     hk_arena_free(&arena);
@@ -261,7 +261,7 @@ struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_r
     if (good)
         report(&t, diags);
     hk_diags_free(&t.found);
-    if (good)
+    if (good && !diags->lost)
         return reprint;
     diags->lost = true;
     hk_reprint_free(reprint);

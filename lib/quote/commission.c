@@ -7,7 +7,7 @@
 #include "quote/quoting.h"
 
 #include "base/diags.h"
-#include "input/money.h"
+#include "base/money.h"
 #include "model/chance.h"
 
 #include <gsl/gsl_math.h>

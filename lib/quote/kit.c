@@ -13,7 +13,7 @@
 #include "quote/quoting.h"
 
 #include "base/diags.h"
-#include "input/money.h"
+#include "base/money.h"
 #include "model/predict.h"
 #include "need/balls.h"
 #include "shop/purchase.h"

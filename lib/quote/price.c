@@ -8,7 +8,7 @@
  */
 #include "quote/price.h"
 
-#include "input/money.h"
+#include "base/money.h"
 
 #include <math.h>
 

@@ -6,11 +6,9 @@
 #ifndef HK_PRICE_H
 #define HK_PRICE_H
 
-#include "input/money.h"
+#include "base/money.h"
 
 #define HK_FEES_MOST 64
-/* 1000%: beyond this a percentage is a slip of the pen. */
-#define HK_PERCENT_MOST (10 * HK_MILLION)
 
 /* What goes off a price. Fees are charged on all that the buyer pays, tax too. */
 struct hk_rates {

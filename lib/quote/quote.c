@@ -6,7 +6,7 @@
 #include "quote/quoting.h"
 
 #include "base/diags.h"
-#include "input/money.h"
+#include "base/money.h"
 #include "quote/hours.h"
 #include "shop/shop.h"
 

@@ -2,7 +2,7 @@
 #include "quote/quoting.h"
 
 #include "base/diags.h"
-#include "input/money.h"
+#include "base/money.h"
 
 /* ---- Exact sums -------------------------------------------------------------------------------------------------- */
 

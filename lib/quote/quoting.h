@@ -7,7 +7,7 @@
 #define HK_QUOTING_H
 
 #include "need/need.h"
-#include "project/read/costs.h"
+#include "quote/price.h"
 
 struct hk_quoting {
     struct hk_quote *face;

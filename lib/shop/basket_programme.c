@@ -23,7 +23,7 @@
  */
 #include "shop/basket_programme.h"
 
-#include "input/money.h"
+#include "base/money.h"
 
 #include <assert.h>
 #include <glpk.h>

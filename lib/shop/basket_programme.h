@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A basket as an integer programme, searched on GLPK. basket.c has the last word on every answer. */
+/* A basket as an integer programme, searched on GLPK. basket_solve.c has the last word on every answer. */
 #ifndef HK_BASKET_PROGRAMME_H
 #define HK_BASKET_PROGRAMME_H
 

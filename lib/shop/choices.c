@@ -5,6 +5,8 @@
  */
 #include "shop/choices.h"
 
+#include "base/text.h"
+
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>

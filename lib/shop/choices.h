@@ -3,7 +3,6 @@
 #ifndef HK_CHOICES_H
 #define HK_CHOICES_H
 
-#include "project/read/offers.h"
 #include "shop/basket.h"
 #include "shop/bulk.h"
 

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "shop/purchase.h"
 
-#include "input/money.h"
+#include "base/money.h"
+#include "base/text.h"
 
 #include <math.h>
 

@@ -7,7 +7,7 @@
 #include "shop/shop.h"
 
 #include "base/diags.h"
-#include "input/money.h"
+#include "base/money.h"
 #include "model/chance.h"
 #include "model/predict.h"
 #include "need/balls.h"

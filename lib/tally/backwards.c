@@ -7,7 +7,6 @@
 
 #include "base/diags.h"
 #include "base/text.h"
-#include "materials/printed.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -35,8 +34,9 @@ static size_t falls_at(const double *values, size_t count, size_t *before)
 /* "42 stitches", "36.5 cm". */
 static const char *amount_text(double value, const char *what, bool length, struct hk_arena *arena)
 {
-    const char *number = hk_printed_number(length ? 100 * value : value, false, arena);
-    return hk_arena_print(arena, "%s%s%s", number ? number : "", length || !*what ? "" : " ", length ? " cm" : what);
+    double hundredths = rint(length ? 100 * 100 * value : 100 * value);
+    return hk_arena_print(arena, "%s%s%s", hk_number_text(hundredths / 100, 15).text, length || !*what ? "" : " ",
+                          length ? " cm" : what);
 }
 
 static void warn(const struct hk_project *project, struct hk_cell cell, const char *title, const char *what,

@@ -880,7 +880,7 @@ static enum hk_counting work_taper(struct walk *walk, double s)
     }
     if (work->rows > 1 && work->rows == all)
         walk->leaves = work->end_stitches;
-    return HK_COUNTED;
+    return hk_follow_edge(walk->follow, walk->leaves, HK_SPOT_ANY) ? HK_COUNTED : HK_NO_MEMORY;
 }
 
 /* ---- Row 1 ---- */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally.c) knows which piece
+ * Counting a part: its rows are followed over the edge. No files, no findings: the caller (tally_make.c) knows which piece
  * and size to name.
  */
 #ifndef HK_COUNT_H
@@ -8,10 +8,6 @@
 
 #include "pattern/fabric.h"
 #include "pattern/follow.h"
-
-enum hk_start { HK_START_CHAIN, HK_START_EDGE, HK_START_RING, HK_START_CONTINUE };
-
-#define HK_NOT_STATED (-1)
 
 /* A part to be worked. Stripes repeat from row 1 of the part; one stripe of any length where there are none. */
 struct hk_work {

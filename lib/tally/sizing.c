@@ -7,7 +7,6 @@
 #include "tally/sizing.h"
 
 #include "base/text.h"
-#include "materials/printed.h"
 #include "tally/misfit.h"
 
 #include <inttypes.h>
@@ -43,34 +42,7 @@ const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena 
     return rows;
 }
 
-/* ---- Titles -------------------------------------------------------------------------------------------------- */
-
-const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)
-{
-    const char *title = *line->part ? hk_arena_print(arena, "\"%s\", part \"%s\"", line->piece, line->part)
-                                    : hk_arena_print(arena, "\"%s\"", line->piece);
-    return title ? title : "";
-}
-
-const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena)
-{
-    const char *title = hk_line_title(&project->lines[line], arena);
-    if (project->size_count > 1)
-        title = hk_arena_print(arena, "%s, size %s", title, project->sizes[size]);
-    return title ? title : "";
-}
-
 /* ---- Lengths ------------------------------------------------------------------------------------------------- */
-
-static bool amount_none(const struct hk_graded *graded, size_t size)
-{
-    return graded->given && graded->by_size[size].kind == HK_AMOUNT_NONE;
-}
-
-bool hk_line_without(const struct hk_line *line, size_t size)
-{
-    return amount_none(&line->times, size) || amount_none(&line->rows, size) || amount_none(&line->stitches, size);
-}
 
 /* Everything that turns the lengths of one line in one size into counts. */
 struct sizer {
@@ -179,7 +151,7 @@ static bool size_end(const struct sizer *sizer, struct hk_sized *sized)
     const struct hk_graded *end = &line_of(sizer)->end_stitches;
     double count;
     sized->work.end_stitches = HK_NOT_STATED;
-    if (!end->given || amount_none(end, sizer->size))
+    if (!end->given || hk_graded_none(end, sizer->size))
         return true;
     if (!amount_count(sizer, end, false, &count, &sized->end_width))
         return false;

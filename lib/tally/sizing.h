@@ -4,6 +4,7 @@
 #define HK_SIZING_H
 
 #include "project/project.h"
+#include "tally/count.h"
 
 /* What stands before the first row, as stitches of the catalogue. */
 struct hk_foundations {
@@ -39,16 +40,9 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
                    const struct hk_follow *before, struct hk_foundations foundations, int64_t *effort,
                    struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags);
 
-/* Whether the line does not work anything in that size. */
-bool hk_line_without(const struct hk_line *line, size_t size);
-
 /* Says once for all sizes of a line which whole stitches and rows its lengths became (a note); nothing if it has no
  * lengths. */
 void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
                      struct hk_arena *arena, struct hk_diags *diags);
-
-/* `"back"`, `"back", part "body"`, `"back", part "body", size M`; the size only where there are several. */
-const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena);
-const char *hk_line_title_in(const struct hk_project *project, size_t line, size_t size, struct hk_arena *arena);
 
 #endif

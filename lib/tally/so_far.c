@@ -1,9 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* See so_far.h. The lines themselves are counted in tally.c, beside the whole ones. */
+/* See so_far.h. The lines themselves are counted in tally_make.c, beside the whole ones. */
 #include "tally/so_far.h"
 
 #include "base/diags.h"
-#include "project/read/progress.h"
 
 #include <inttypes.h>
 #include <string.h>

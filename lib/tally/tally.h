@@ -3,29 +3,7 @@
 #ifndef HK_TALLY_H
 #define HK_TALLY_H
 
-#include "project/project.h"
-
-/* What one combination is used for in one worked thing, in counts for one copy. */
-struct hk_use {
-    size_t combination;
-    struct hk_kinds kinds;
-    double *ends;             /* of each strand of the combination (a strand "x2" has so many on each of the two) */
-    double cut_m;             /* of each strand */
-    struct hk_kinds *longest; /* rows that may be the longest */
-    size_t longest_count, longest_capacity;
-};
-
-/* A line in one size, or a swatch. times 0: nothing is worked. */
-struct hk_worked {
-    double tool_mm;
-    int64_t times;
-    struct hk_use *uses;
-    size_t use_count;
-    int64_t foundation, leaves;
-    struct hk_row_run *runs;
-    size_t run_count;
-    struct hk_length_worked width, end_width, height;
-};
+#include "tally/worked.h"
 
 /* What a row of progress.csv is of. */
 struct hk_so_far {

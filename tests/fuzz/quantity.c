@@ -2,7 +2,8 @@
 /* Any text as a number with a unit, a count and an amount of money: within bounds, the same when printed and read again. */
 #include "fuzz.h"
 
-#include "input/money.h"
+#include "base/money.h"
+#include "input/money_cell.h"
 #include "input/quantity.h"
 
 #include <math.h>

@@ -5,8 +5,7 @@
  */
 #include "project/read/costs.h"
 
-#include "input/money.h"
-#include "project/read/reading.h"
+#include "base/money.h"
 
 #include <inttypes.h>
 #include <math.h>

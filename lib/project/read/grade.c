@@ -3,15 +3,6 @@
 
 #include "base/text.h"
 
-const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const char *name)
-{
-    for (size_t i = 0; grade && i < grade->count; i++) {
-        if (hk_text_same(grade->measures[i].name, name))
-            return &grade->measures[i];
-    }
-    return NULL;
-}
-
 #define NO_COLUMN SIZE_MAX
 
 struct grade_reader {

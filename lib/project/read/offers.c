@@ -406,9 +406,3 @@ void hk_offers_read(struct hk_reading *reading)
         read_offer(&o, table, row);
     drop_doubled(reading);
 }
-
-bool hk_offer_counts(const struct hk_offer *offer, const struct hk_candidate *candidate)
-{
-    return offer->role == candidate->role && offer->yarn == candidate->yarn &&
-           (*offer->colour == '\0' || *candidate->colour == '\0' || hk_text_same(offer->colour, candidate->colour));
-}

@@ -4,9 +4,9 @@
 #include "input/slurp.h"
 #include "pattern/fabric.h"
 #include "pattern/proof.h"
+#include "pattern/shipped_fabrics.h"
 #include "project/gauge.h"
 #include "project/read/yarn_cell.h"
-#include "tally/tally.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -14,8 +14,6 @@
 
 #define FILE_NAME "pattern.txt"
 #define EFFORT_MOST ((int64_t)100000000)
-#define ENDS_OF_A_STRAND 2
-#define LONGEST_MOST 64
 
 /* ---- What rows need besides the file ---- */
 
@@ -104,11 +102,6 @@ static bool combinations_make(struct hk_reading *reading)
     return named || held_combination(reading, &main_yarn, &project->held_combinations[w->held_count]);
 }
 
-static size_t combination_of(const struct hk_project *project, size_t held)
-{
-    return project->held_combinations[held == SIZE_MAX ? project->written->held_count : held];
-}
-
 /* Every combination that entries of the line name, each a stripe of any length. */
 static bool line_yarn(struct hk_project *project, size_t work, struct hk_line *line)
 {
@@ -123,7 +116,7 @@ static bool line_yarn(struct hk_project *project, size_t work, struct hk_line *l
         const struct hk_proof_line *proof = &project->proof->lines[work * project->size_count + size];
         for (size_t i = 0; i < proof->count; i++)
             for (size_t s = 0; s < proof->works[i].stitch_count; s++) {
-                size_t combination = combination_of(project, proof->works[i].stitches[s].held);
+                size_t combination = hk_held_combination(project, proof->works[i].stitches[s].held);
                 if (!seen[combination])
                     stripes[line->yarn.count++] = (struct hk_stripe){combination, HK_COUNT_MOST};
                 seen[combination] = true;
@@ -131,7 +124,7 @@ static bool line_yarn(struct hk_project *project, size_t work, struct hk_line *l
     }
     if (line->yarn.count == 0)
         stripes[line->yarn.count++] =
-            (struct hk_stripe){combination_of(project, w->entries[of->first].held), HK_COUNT_MOST};
+            (struct hk_stripe){hk_held_combination(project, w->entries[of->first].held), HK_COUNT_MOST};
     return true;
 }
 
@@ -273,91 +266,7 @@ static bool lines_make(struct hk_reading *reading)
     return project->lines != NULL;
 }
 
-/* ---- Asking ---- */
-
-bool hk_project_written(const struct hk_project *project)
-{
-    return project->proof != NULL;
-}
-
-/* The entry of a row; rows are those entries of pieces that are rows. */
-static size_t entry_of(const struct hk_project *project, size_t row)
-{
-    return project->written_rows[row];
-}
-
-size_t hk_written_rows(const struct hk_project *project)
-{
-    return project->written_row_count;
-}
-
-struct hk_written_row hk_written_row(const struct hk_project *project, size_t row, size_t size)
-{
-    const struct hk_written *w = project->written;
-    size_t index = entry_of(project, row);
-    const struct hk_entry *entry = &w->entries[index];
-    const struct hk_proof_row *proof = &project->proof->rows[index * project->size_count + size];
-    const struct hk_written_line *line = &w->works[entry->line];
-    return (struct hk_written_row){.file = w->lines.file,
-                                   .piece = w->pieces[line->piece].name,
-                                   .part = w->parts[line->part_index].name,
-                                   .label = entry->label,
-                                   .words = entry->text.text,
-                                   .line = entry->place.line,
-                                   .there = proof->there,
-                                   .worked = proof->worked,
-                                   .from_stated = proof->from_stated,
-                                   .rows = proof->rows,
-                                   .stitches = proof->stitches,
-                                   .left = proof->left,
-                                   .places = proof->places,
-                                   .place_count = proof->place_count,
-                                   .on_hold = proof->on_hold,
-                                   .on_hold_count = proof->on_hold_count,
-                                   .stated = proof->stated,
-                                   .stated_count = proof->stated_count,
-                                   .agrees = proof->agrees,
-                                   .readings = proof->readings,
-                                   .reading_count = proof->reading_count};
-}
-
-const char *hk_written_choice(const struct hk_project *project, size_t i)
-{
-    const struct hk_proof *proof = project->proof;
-    for (unsigned choice = 0; proof && choice < HK_CONVENTIONS; choice++)
-        for (unsigned other = 0; other < 2; other++)
-            if ((proof->taken[other] & (1u << choice)) && i-- == 0)
-                return hk_convention_text((enum hk_convention)choice, other);
-    return NULL;
-}
-
-const char *hk_written_prose(const struct hk_project *project, size_t i, size_t *line, bool *work)
-{
-    const struct hk_written *w = project->written;
-    if (!project->proof)
-        return NULL;
-    if (i < w->prose_count) {
-        *line = w->prose[i].place.line;
-        *work = w->prose[i].work;
-        return w->prose[i].text;
-    }
-    i -= w->prose_count;
-    if (i >= project->proof->unread_count)
-        return NULL;
-    const struct hk_written_definition *definition = &w->definitions[project->proof->unread[i]];
-    *line = hk_row_text_place(&definition->steps, 0).line;
-    *work = false;
-    return definition->text;
-}
-
-const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete)
-{
-    *count = project->written_total_count;
-    *complete = true;
-    for (size_t i = 0; project->proof && i < project->size_count; i++)
-        *complete &= !project->proof->incomplete[i];
-    return project->written_totals;
-}
+/* ---- Totals ---- */
 
 static bool totals_make(struct hk_project *project)
 {
@@ -470,194 +379,4 @@ void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *d
             hk_diags_hint(diags, "%s", f->hint);
     }
     diags->lost |= found->lost;
-}
-
-/* ---- Stitches ---- */
-
-int64_t hk_pattern_file_rows(const struct hk_project *project, size_t line, size_t size)
-{
-    const struct hk_proof_line *proof = &project->proof->lines[line * project->size_count + size];
-    int64_t rows = 0;
-    for (size_t i = 0; i < proof->count; i++)
-        rows += proof->works[i].rows;
-    return rows;
-}
-
-static void kind_add(struct hk_kinds *kinds, size_t stitch, double count)
-{
-    size_t at = 0;
-    while (at < kinds->count && kinds->kinds[at].stitch < stitch)
-        at++;
-    if (at == kinds->count || kinds->kinds[at].stitch != stitch) {
-        memmove(kinds->kinds + at + 1, kinds->kinds + at, (kinds->count - at) * sizeof *kinds->kinds);
-        kinds->kinds[at] = (struct hk_kind){.stitch = stitch};
-        kinds->count++;
-    }
-    kinds->kinds[at].count += count;
-}
-
-static struct hk_use *use_of(const struct hk_project *project, struct hk_worked *worked, size_t combination,
-                             struct hk_arena *arena)
-{
-    for (size_t i = 0; i < worked->use_count; i++)
-        if (worked->uses[i].combination == combination)
-            return &worked->uses[i];
-    struct hk_use *use = &worked->uses[worked->use_count];
-    *use = (struct hk_use){
-        .combination = combination,
-        .kinds = {hk_arena_take(arena, project->catalogue->stitch_count, sizeof *use->kinds.kinds), 0},
-        .ends = hk_arena_take(arena, project->combinations[combination].strand_count, sizeof *use->ends)};
-    if (!use->kinds.kinds || !use->ends)
-        return NULL;
-    worked->use_count++;
-    return use;
-}
-
-/* Whether each kind of `a` is in `b` at least as often. */
-static bool kinds_within(const struct hk_kinds *a, const struct hk_kinds *b)
-{
-    for (size_t i = 0, j = 0; i < a->count; i++) {
-        while (j < b->count && b->kinds[j].stitch < a->kinds[i].stitch)
-            j++;
-        if (j == b->count || b->kinds[j].stitch != a->kinds[i].stitch || b->kinds[j].count < a->kinds[i].count)
-            return false;
-    }
-    return true;
-}
-
-/* Keeps a row that may be the longest of its combination. */
-static bool longest_add(struct hk_use *use, struct hk_kinds row, struct hk_arena *arena)
-{
-    size_t kept = 0;
-    for (size_t i = 0; i < use->longest_count; i++)
-        if (kinds_within(&row, &use->longest[i]))
-            return true;
-    for (size_t i = 0; i < use->longest_count; i++)
-        if (!kinds_within(&use->longest[i], &row))
-            use->longest[kept++] = use->longest[i];
-    use->longest_count = kept;
-    if (kept == LONGEST_MOST)
-        return true;
-    struct hk_kinds *grown =
-        hk_arena_grow(arena, use->longest, use->longest_count, &use->longest_capacity, sizeof *grown);
-    struct hk_kind *kinds = hk_arena_take(arena, row.count, sizeof *kinds);
-    if (!grown || !kinds)
-        return false;
-    memcpy(kinds, row.kinds, row.count * sizeof *kinds);
-    use->longest = grown;
-    grown[use->longest_count++] = (struct hk_kinds){kinds, row.count};
-    return true;
-}
-
-/* Strands of each role that a row has, at most of those that it has one after another. */
-static void strands_mark(const struct hk_project *project, size_t combination, int64_t *held)
-{
-    const struct hk_combination *of = &project->combinations[combination];
-    for (size_t i = 0; i < of->strand_count; i++)
-        if (of->strands[i].times > held[of->strands[i].role])
-            held[of->strands[i].role] = of->strands[i].times;
-}
-
-/* What of a strand the row before had not: it is joined. */
-static double strand_new(const struct hk_strand *strand, const int64_t *before)
-{
-    int64_t had = before[strand->role];
-    return had < strand->times ? (double)(strand->times - had) / (double)strand->times : 0;
-}
-
-struct adding {
-    const struct hk_project *project;
-    struct hk_worked *worked;
-    struct hk_arena *arena;
-    int64_t *before, *now; /* by role */
-    struct hk_kind *row;   /* room for one */
-    size_t last;
-};
-
-static bool work_add(struct adding *adding, const struct hk_proof_work *work, int64_t rows)
-{
-    const struct hk_project *project = adding->project;
-    size_t roles = project->role_count;
-    if (work->cut_m > 0) {
-        struct hk_use *use = use_of(project, adding->worked, combination_of(project, work->cut_held), adding->arena);
-        if (!use)
-            return false;
-        /* The tail that is left in any case is in it. */
-        double cut_m = work->rows > 0 ? work->cut_m * (double)rows : fmax(work->cut_m - project->tail_m, 0);
-        use->cut_m += cut_m;
-    }
-    if (work->stitch_count == 0)
-        return true;
-    memset(adding->now, 0, roles * sizeof *adding->now);
-    for (size_t s = 0; s < work->stitch_count; s++)
-        strands_mark(project, combination_of(project, work->stitches[s].held), adding->now);
-    for (size_t s = 0; s < work->stitch_count;) {
-        size_t held = work->stitches[s].held, combination = combination_of(project, held);
-        struct hk_use *use = use_of(project, adding->worked, combination, adding->arena);
-        struct hk_kinds row = {.kinds = adding->row};
-        if (!use)
-            return false;
-        const struct hk_combination *of = &project->combinations[combination];
-        for (size_t i = 0; i < of->strand_count; i++)
-            use->ends[i] += ENDS_OF_A_STRAND * strand_new(&of->strands[i], adding->before);
-        for (; s < work->stitch_count && work->stitches[s].held == held; s++) {
-            kind_add(&row, work->stitches[s].stitch, (double)work->stitches[s].count);
-            kind_add(&use->kinds, work->stitches[s].stitch, (double)work->stitches[s].count * (double)rows);
-        }
-        strands_mark(project, combination, adding->before);
-        if (work->rows > 0 && !longest_add(use, row, adding->arena))
-            return false;
-        adding->last = combination;
-    }
-    memcpy(adding->before, adding->now, roles * sizeof *adding->now);
-    return true;
-}
-
-static bool runs_make(const struct hk_proof_line *line, struct hk_worked *worked, int64_t rows, struct hk_arena *arena)
-{
-    worked->runs = hk_arena_take(arena, line->count < HK_RUNS_MOST ? line->count : HK_RUNS_MOST, sizeof *worked->runs);
-    int64_t row = 0;
-    for (size_t i = 0; worked->runs && i < line->count && row < rows; i++) {
-        const struct hk_proof_work *work = &line->works[i];
-        int64_t here = work->rows < rows - row ? work->rows : rows - row;
-        if (here == 0)
-            continue;
-        struct hk_row_run *last = worked->run_count > 0 ? &worked->runs[worked->run_count - 1] : NULL;
-        if (last && last->stitches == work->leaves)
-            last->last += here;
-        else if (worked->run_count < HK_RUNS_MOST)
-            worked->runs[worked->run_count++] = (struct hk_row_run){row + 1, row + here, work->leaves, 0};
-        row += here;
-        worked->leaves = work->leaves;
-    }
-    return worked->runs != NULL;
-}
-
-bool hk_pattern_file_work(const struct hk_project *project, size_t line, size_t size, int64_t rows, size_t before,
-                          struct hk_worked *worked, size_t *last, struct hk_arena *arena)
-{
-    const struct hk_proof_line *proof = &project->proof->lines[line * project->size_count + size];
-    int64_t left = rows == HK_NOT_STATED ? INT64_MAX : rows;
-    struct adding adding = {.project = project,
-                            .worked = worked,
-                            .arena = arena,
-                            .before = hk_arena_take(arena, project->role_count, sizeof *adding.before),
-                            .now = hk_arena_take(arena, project->role_count, sizeof *adding.now),
-                            .row = hk_arena_take(arena, project->catalogue->stitch_count, sizeof *adding.row),
-                            .last = before == SIZE_MAX ? project->lines[line].yarn.stripes[0].combination : before};
-    worked->uses = hk_arena_take(arena, project->written->held_count + 1, sizeof *worked->uses);
-    worked->foundation = proof->foundation;
-    worked->leaves = proof->foundation;
-    if (!adding.before || !adding.now || !adding.row || !worked->uses || !runs_make(proof, worked, left, arena))
-        return false;
-    if (before != SIZE_MAX)
-        strands_mark(project, before, adding.before);
-    for (size_t i = 0; i < proof->count && left > 0; i++) {
-        int64_t most = proof->works[i].rows, here = most < left ? most : left;
-        if (!work_add(&adding, &proof->works[i], most > 0 ? here : 1))
-            return false;
-        left -= here;
-    }
-    *last = adding.last;
-    return true;
 }

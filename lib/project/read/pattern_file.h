@@ -20,16 +20,4 @@ bool hk_pattern_file_words(const struct hk_project *project, struct hk_row_words
 /* Adds what was found in pattern.txt to *diags. */
 void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *diags);
 
-/*
- * What a line of pattern.txt comes to in one size, its first `rows` rows (HK_NOT_STATED: all of them). *worked is
- * filled but for its times and tool. `before`: the combination that the line before it ended with, SIZE_MAX: none;
- * *last: the one it ends with. False where the arena is lost.
- */
-struct hk_worked;
-bool hk_pattern_file_work(const struct hk_project *project, size_t line, size_t size, int64_t rows, size_t before,
-                          struct hk_worked *worked, size_t *last, struct hk_arena *arena);
-
-/* Rows of a line in one size. */
-int64_t hk_pattern_file_rows(const struct hk_project *project, size_t line, size_t size);
-
 #endif

@@ -6,10 +6,6 @@
  */
 #include "project/read/progress.h"
 
-#include "project/read/offers.h"
-#include "project/read/yarns.h"
-#include "tally/sizing.h"
-
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
@@ -254,11 +250,6 @@ static bool read_rows(const struct row *row, struct hk_progress *progress)
 }
 
 /* ---- Yarn ------------------------------------------------------------------------------------------------------ */
-
-bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn)
-{
-    return (of.role == SIZE_MAX || role == of.role) && (of.yarn == SIZE_MAX || yarn == of.yarn);
-}
 
 /* What the strands of the lines say: the first role among them, whether there are others, whether any is of that yarn. */
 struct strands_used {

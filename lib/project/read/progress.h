@@ -11,7 +11,4 @@ void hk_progress_read(struct hk_reading *reading);
 /* Once the folders to learn from are read: what is weighed in one, and in an earlier one too, counts once, with a warning. */
 void hk_progress_once(struct hk_project *project, struct hk_diags *diags);
 
-/* Whether yarn of that role, a strand or a ball, is of the yarn that a weighing is of. */
-bool hk_of_yarn(struct hk_of_yarn of, size_t role, size_t yarn);
-
 #endif

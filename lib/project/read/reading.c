@@ -4,6 +4,7 @@
 
 #include "catalogue/terms.h"
 #include "input/quantity.h"
+#include "pattern/shipped_fabrics.h"
 
 #include <assert.h>
 #include <string.h>
@@ -172,15 +173,6 @@ bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *
 
 /* ---- Names --------------------------------------------------------------------------------------------------- */
 
-size_t hk_names_find(struct hk_names names, const char *word)
-{
-    for (size_t i = 0; i < names.count; i++) {
-        if (hk_text_same(names.name(names.context, i), word))
-            return i;
-    }
-    return SIZE_MAX;
-}
-
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,
                         const char *word, const char *where, struct hk_names names)
 {
@@ -194,26 +186,6 @@ void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t 
         hk_diags_hint(diags, "did you mean \"%s\"?", names.name(names.context, nearest));
     else if (names.count > 0 && names.count <= few)
         hk_diags_hint(diags, "known here: %s", words_list(&reading->project->arena, names));
-}
-
-static const char *size_name(const void *project, size_t i)
-{
-    return ((const struct hk_project *)project)->sizes[i];
-}
-
-struct hk_names hk_project_size_names(const struct hk_project *project)
-{
-    return (struct hk_names){project->size_count, size_name, project};
-}
-
-static const char *role_name(const void *project, size_t i)
-{
-    return ((const struct hk_project *)project)->roles[i].name;
-}
-
-struct hk_names hk_project_role_names(const struct hk_project *project)
-{
-    return (struct hk_names){project->role_count, role_name, project};
 }
 
 /* ---- Fabrics ------------------------------------------------------------------------------------------------- */

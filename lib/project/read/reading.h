@@ -10,6 +10,7 @@
 #include "base/diags.h"
 #include "base/index.h"
 #include "base/text.h"
+#include "project/names.h"
 #include "project/project.h"
 
 #define HK_READING_FILES 16 /* those of the design's table, with room to spare */
@@ -90,16 +91,6 @@ bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *
 /* Whether the folder has a file of that name. */
 bool hk_reading_has(const struct hk_reading *reading, const char *name);
 
-/* Names for looking up and suggesting. */
-struct hk_names {
-    size_t count;
-    const char *(*name)(const void *context, size_t i);
-    const void *context;
-};
-
-/* The index of a name, SIZE_MAX where there is none. */
-size_t hk_names_find(struct hk_names names, const char *word);
-
 /*
  * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or
  * else all of them if they are few.
@@ -115,8 +106,5 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
 
 /* The start of a part: `chain`, `cast on`, `edge`, `ring`, `continue`. *start stays where the cell is empty. */
 bool hk_reading_start(struct hk_reading *reading, struct hk_cell cell, enum hk_start *start);
-
-struct hk_names hk_project_size_names(const struct hk_project *project);
-struct hk_names hk_project_role_names(const struct hk_project *project);
 
 #endif

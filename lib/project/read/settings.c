@@ -6,8 +6,8 @@
  */
 #include "project/read/settings.h"
 
+#include "base/money.h"
 #include "base/text.h"
-#include "input/money.h"
 
 #include <string.h>
 

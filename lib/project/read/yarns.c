@@ -7,8 +7,9 @@
 #include "project/read/yarns.h"
 
 #include "catalogue/category.h"
-#include "catalogue/loop.h"
+#include "catalogue/diameter.h"
 #include "catalogue/moisture.h"
+#include "input/error_value.h"
 #include "input/excerpt.h"
 #include "input/quantity.h"
 #include "input/spoiled.h"
@@ -34,20 +35,10 @@ static bool amounts_same(double a, double b)
     return fabs(a - b) <= SAME_AMOUNT * fmax(a, b);
 }
 
-static const char *yarn_name(const void *project, size_t i)
-{
-    return ((const struct hk_project *)project)->yarns[i].name;
-}
-
-struct hk_names hk_project_yarn_names(const struct hk_project *project)
-{
-    return (struct hk_names){project->yarn_count, yarn_name, project};
-}
-
 /* A name that a spreadsheet lost, which has been said: which name that was is not known, so none is missed elsewhere. */
 static bool is_lost(struct hk_reading *reading, struct hk_cell cell)
 {
-    bool lost = hk_spreadsheet_error(cell.text);
+    bool lost = hk_error_value(cell.text);
     reading->knows_yarns &= !lost;
     return lost;
 }

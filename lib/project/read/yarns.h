@@ -8,6 +8,4 @@
 /* Fills yarns, candidates and roles of the project; all mistakes become findings. */
 void hk_yarns_read(struct hk_reading *reading);
 
-struct hk_names hk_project_yarn_names(const struct hk_project *project);
-
 #endif

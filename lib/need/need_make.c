@@ -7,8 +7,8 @@
 #include "need/need.h"
 
 #include "base/diags.h"
-#include "catalogue/loop.h"
 #include "model/chance.h"
+#include "model/loop.h"
 #include "model/predict.h"
 #include "need/balls.h"
 #include "need/walk.h"

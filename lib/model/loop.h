@@ -10,12 +10,6 @@
 /* Metres of one full loop, before any departure. tool_mm > 0, diameter_mm > 0. */
 double hk_loop_length_m(double tool_mm, double diameter_mm);
 
-/* Diameter of a yarn from its linear density: coefficient_mm * sqrt(tex); coefficient: hk_spreads.diameter_mm. */
-double hk_yarn_diameter_mm(double tex, double coefficient_mm);
-
-/* 25.4 mm / wraps per inch. */
-double hk_wraps_diameter_mm(double wraps_per_inch);
-
 /* y = loops + omega * wraps, for a stitch. */
 double hk_stitch_loops(const struct hk_stitch *stitch, double omega);
 

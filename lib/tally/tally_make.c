@@ -10,6 +10,7 @@
 #include "project/read/pattern_file.h"
 #include "tally/backwards.h"
 #include "tally/misfit.h"
+#include "tally/pattern_line.h"
 #include "tally/sizing.h"
 #include "tally/so_far.h"
 
@@ -478,13 +479,13 @@ static bool written_so_far(struct counter *counter, size_t line, size_t size, si
         struct hk_so_far *so_far = &counter->tally->progress[row];
         if (progress->size != size || !so_far_has(progress, so_far, line))
             continue;
-        int64_t all = hk_pattern_file_rows(project, line, size),
+        int64_t all = hk_pattern_line_rows(project, line, size),
                 rows = all < so_far->rows_left ? all : so_far->rows_left;
         struct hk_worked worked = *whole;
         size_t last;
         if (rows < all) {
             worked = (struct hk_worked){.tool_mm = whole->tool_mm};
-            if (!hk_pattern_file_work(project, line, size, rows, before, &worked, &last, counter->arena))
+            if (!hk_pattern_line_work(project, line, size, rows, before, &worked, &last, counter->arena))
                 return false;
         }
         so_far->rows_left -= rows;
@@ -502,7 +503,7 @@ static bool line_written(struct counter *counter, size_t line, size_t size, cons
     const struct hk_project *project = counter->project;
     const struct hk_line *of = &project->lines[line];
     size_t last, joined = of->start == HK_START_CONTINUE && before->state == WORKED ? before->combination : SIZE_MAX;
-    if (!hk_pattern_file_work(project, line, size, HK_NOT_STATED, joined, worked, &last, counter->arena))
+    if (!hk_pattern_line_work(project, line, size, HK_NOT_STATED, joined, worked, &last, counter->arena))
         return false;
     worked->times = of->times.by_size[size].count;
     worked->width = worked->end_width = worked->height = (struct hk_length_worked){.swatch = ""};

@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * The geometry of one loop, as the loop rule has it: nothing here is fitted. What a maker, a stitch, a tool or a yarn
- * adds or takes away is a departure (fit.c).
+ * adds or takes away is a departure (fit.h).
  */
-#include "catalogue/loop.h"
-
-#include "input/quantity.h"
+#include "model/loop.h"
 
 #include <assert.h>
 #include <gsl/gsl_math.h>
@@ -23,26 +21,6 @@ double hk_loop_length_m(double tool_mm, double diameter_mm)
 {
     assert(tool_mm > 0 && diameter_mm > 0);
     return M_PI * (tool_mm + diameter_mm) / MM_PER_M;
-}
-
-/*
- * Yarn diameter from linear density: d = c * sqrt(T).
- *   T in tex (g/km) > 0; c in mm at 1 tex; the result is in mm.
- * A round yarn of one density: T = density * pi d^2 / 4. c is 0.037424 for cotton yarn under no load at 1.1 cm3/g (F.
- * T. Peirce, checked in tests/test_loop.c); hand yarns lie looser when wound side by side, see
- * tables/spreads.csv for the value used.
- */
-double hk_yarn_diameter_mm(double tex, double coefficient_mm)
-{
-    assert(tex > 0 && coefficient_mm > 0);
-    return coefficient_mm * sqrt(tex);
-}
-
-/* Wraps lie side by side, so n of them fill an inch: d = 25.4 mm / n, n > 0. */
-double hk_wraps_diameter_mm(double wraps_per_inch)
-{
-    assert(wraps_per_inch > 0);
-    return HK_MM_PER_INCH / wraps_per_inch;
 }
 
 /*

@@ -7,7 +7,7 @@
  */
 #include "shop/basket.h"
 
-#include "input/money.h"
+#include "base/money.h"
 #include "shop/basket_programme.h"
 
 #include <assert.h>

@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The errors that spreadsheet programs show in place of a value: "#REF!", "#N/A", "#####", "Err:502". */
+#ifndef HK_ERROR_VALUE_H
+#define HK_ERROR_VALUE_H
+
+#include "hankful.h"
+
+/* Whether the whole text is one. */
+bool hk_error_value(const char *text);
+/* Adds HK_SPOILED for such a text. */
+void hk_error_value_found(const char *text, struct hk_place at, struct hk_diags *diags);
+
+#endif

@@ -1,0 +1,11 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The shipped fabrics, by name. */
+#ifndef HK_SHIPPED_FABRICS_H
+#define HK_SHIPPED_FABRICS_H
+
+#include "pattern/fabric.h"
+
+/* By its name or another; NULL if there is none. */
+const struct hk_fabric *hk_catalogue_fabric(const struct hk_catalogue *catalogue, const char *name);
+
+#endif
