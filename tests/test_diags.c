@@ -39,7 +39,7 @@ static enum hk_severity severity_meant(enum hk_code code)
         HK_FILE_ENCODING, HK_COLUMN_UNKNOWN, HK_SCALE_COARSE,   HK_SWATCH_ODD,   HK_PRICE_MISSING,
         HK_SCATTER,       HK_OFFER_DOUBLED,  HK_OFFER_LENGTH,   HK_OFFER_SMALL,  HK_SIZE_BACKWARDS,
         HK_CATEGORY,      HK_UNUSUAL,        HK_PRICE_NOTHING,  HK_NOTE_FILLED,  HK_LINE_DOUBLED,
-        HK_ROLE_UNUSED,   HK_FABRIC_HIDES,   HK_SWATCH_DOUBLED, HK_SIZE_WITHOUT,
+        HK_ROLE_UNUSED,   HK_FABRIC_HIDES,   HK_SWATCH_DOUBLED, HK_SIZE_WITHOUT, HK_PRINT_LEFT,
     };
     for (size_t i = 0; i < sizeof warnings / sizeof warnings[0]; i++) {
         if (code == warnings[i])

@@ -355,7 +355,8 @@ void hk_pattern_file_read(struct hk_reading *reading)
     project->written = hk_arena_take(&project->arena, 1, sizeof *project->written);
     struct hk_row_words words;
     if (!text || !project->written || !reading->knows_sizes || !reading->knows_terms || !reading->knows_yarns ||
-        !hk_pattern_file_words(project, &words, &project->arena) || !hk_written_read(text, path, &words, project->written, &project->arena)) {
+        !hk_pattern_file_words(project, &words, &project->arena) ||
+        !hk_written_read(text, path, &words, project->written, &project->arena)) {
         project->written = NULL;
         project->pattern_unread = true;
         return;
