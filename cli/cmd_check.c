@@ -85,7 +85,7 @@ static size_t warnings_in(const struct hk_diags *diags)
 {
     size_t warnings = 0;
     for (size_t i = 0; i < diags->count; i++)
-        warnings += hk_code_severity(diags->findings[i].code) == HK_WARNING;
+        warnings += hk_code_severity(diags->findings[i].code) == HK_SEVERITY_WARNING;
     return warnings;
 }
 
@@ -115,7 +115,7 @@ static enum outcome print_counts(const struct work *work, bool every_row, bool p
         if (!hk_tally_line(work->tally, line, 0).written && !piece_seen(work->tally, line))
             print_piece(work, line, sizes, every_row, text);
     grading_swatches(work, sizes, text);
-    findings_assumed_but(text, &work->diags, work->folder.path, HK_LENGTHS);
+    findings_assumed_but(text, &work->diags, work->folder.path, HK_CODE_LENGTHS);
     return text_outcome(text);
 }
 
@@ -178,13 +178,13 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     struct json json = {0};
     json_t *first = json_make_answer(&json), *last = json_make_object(&json);
     json_put_bool(&json, first, "ok", ok);
-    json_put_findings(&json, first, "errors", &work->diags, HK_ERROR, work->folder.path);
-    json_put_findings(&json, first, "warnings", &work->diags, HK_WARNING, work->folder.path);
+    json_put_findings(&json, first, "errors", &work->diags, HK_SEVERITY_ERROR, work->folder.path);
+    json_put_findings(&json, first, "warnings", &work->diags, HK_SEVERITY_WARNING, work->folder.path);
     bool complete;
     json_put(&json, last, "rows", proofreading_rows(&json, work));
     json_put(&json, last, "totals", proofreading_totals(&json, work, &complete));
     json_put_bool(&json, last, "totals_complete", complete);
-    json_put_findings(&json, last, "assumed", &work->diags, HK_NOTE, work->folder.path);
+    json_put_findings(&json, last, "assumed", &work->diags, HK_SEVERITY_NOTE, work->folder.path);
     json_write_first(&json, first, "counts", out);
     if (ok)
         write_counts(&json, work, out);

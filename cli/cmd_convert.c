@@ -171,7 +171,7 @@ static void print_word_findings(const struct hk_diags *diags, char *const *words
         const struct hk_finding *finding = &diags->findings[i];
         const size_t line = finding->at.line;
         const char *hint = finding->hint ? finding->hint : "";
-        if (hk_code_severity(finding->code) == HK_NOTE)
+        if (hk_code_severity(finding->code) == HK_SEVERITY_NOTE)
             continue;
         if (line && line <= count)
             complain("convert: \"%s\": %s%s%s", words[line - 1], finding->message, *hint ? "; " : "", hint);
@@ -201,7 +201,7 @@ static bool stands_in_project(void)
     struct folder here = {".", false};
     const struct hk_source source = folder_source(&here);
     const char *why;
-    if (source.open(source.host, "project.csv", &file, &why) != HK_OPENED)
+    if (source.open(source.host, "project.csv", &file, &why) != HK_OPEN_DONE)
         return false;
     file.close(file.handle);
     return true;

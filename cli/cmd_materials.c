@@ -22,14 +22,14 @@ static void say_missing(const struct hk_materials *materials, struct text *text)
 /* What she should know and no reader needs: under the text, and beside what is pasted, on standard error. */
 static void print_private(const struct work *work, const struct hk_materials *materials, bool apart, struct text *text)
 {
-    if (materials->gauge_count && materials->measure_count && !findings_any(&work->diags, HK_NOTE))
+    if (materials->gauge_count && materials->measure_count && !findings_any(&work->diags, HK_SEVERITY_NOTE))
         return;
     if (apart)
         text_gap(text);
     text_heading(text, "For you, not for the pattern");
     say_missing(materials, text);
     grading_print(work, work_sizes(work), text);
-    findings_assumed_but(text, &work->diags, work->folder.path, HK_LENGTHS);
+    findings_assumed_but(text, &work->diags, work->folder.path, HK_CODE_LENGTHS);
 }
 
 static enum outcome print_text(const struct work *work, const struct hk_materials *materials,

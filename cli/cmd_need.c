@@ -76,7 +76,7 @@ static void say_warned(const struct work *work, struct text *text)
 {
     size_t warnings = 0;
     for (size_t i = 0; i < work->diags.count; i++)
-        warnings += hk_code_severity(work->diags.findings[i].code) == HK_WARNING;
+        warnings += hk_code_severity(work->diags.findings[i].code) == HK_SEVERITY_WARNING;
     if (warnings == 1)
         text_paragraph(text, "With 1 warning, which may change the answer; hankful check tells it again.");
     else if (warnings > 1)

@@ -70,7 +70,7 @@ static bool slurp(const struct hk_source *source, const char *name, struct copy 
 {
     struct hk_file file;
     ptrdiff_t got = 0;
-    if (source->open(source->host, name, &file, why) != HK_OPENED)
+    if (source->open(source->host, name, &file, why) != HK_OPEN_DONE)
         return false;
     copy->bytes = malloc(most_bytes);
     if (!copy->bytes)
@@ -209,7 +209,7 @@ static enum outcome make_all(struct project_copy *project)
         return FAILED;
     }
     const char *why;
-    if (folder_open(project->folder, &why) != HK_OPENED) {
+    if (folder_open(project->folder, &why) != HK_OPEN_DONE) {
         complain("cannot open folder \"%s\": %s", project->folder, why);
         return FAILED;
     }

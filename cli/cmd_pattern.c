@@ -55,8 +55,8 @@ static enum outcome print_json(const struct work *work, const struct hk_reprint 
     }
     json_put_text(&json, answer, "text", hk_reprint_text(reprint));
     json_put(&json, answer, "changes", changes);
-    json_put_findings(&json, answer, "errors", diags, HK_ERROR, work->folder.path);
-    json_put_findings(&json, answer, "warnings", diags, HK_WARNING, work->folder.path);
+    json_put_findings(&json, answer, "errors", diags, HK_SEVERITY_ERROR, work->folder.path);
+    json_put_findings(&json, answer, "warnings", diags, HK_SEVERITY_WARNING, work->folder.path);
     return json_write(&json, answer, out);
 }
 

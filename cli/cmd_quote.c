@@ -81,19 +81,19 @@ static bool options_belong(const struct options *options, enum hk_question quest
     bool good = !((options->given & OPTION_KIT) && (options->given & OPTION_PATTERN));
     if (!good)
         complain("--kit and --pattern are two questions; ask one of them");
-    if (question != HK_KIT)
+    if (question != HK_QUESTION_KIT)
         good = belongs(options, OPTION_BATCH | OPTION_WASTE | OPTION_SPARE, "--kit") && good;
     else if (!(options->given & OPTION_USED))
         good = belongs(options, OPTION_WASTE, "--used: whole balls are not wound") && good;
-    if (question == HK_COMMISSION)
+    if (question == HK_QUESTION_COMMISSION)
         good = belongs(options, OPTION_CODE, "--kit or --pattern") && good;
     else
         good = belongs(options, OPTION_DEPOSIT | OPTION_LETTER, "a commission, not with --kit or --pattern") && good;
-    if (question == HK_PATTERN && !options->price) {
+    if (question == HK_QUESTION_PATTERN && !options->price) {
         complain("--pattern needs its price, such as --price 7.50");
         good = false;
     }
-    if (question == HK_PATTERN)
+    if (question == HK_QUESTION_PATTERN)
         good = belongs(options, OPTION_SIZE | OPTION_CHANCE | OPTION_USED | OPTION_ENDING | OPTION_SECONDS,
                        "a commission or --kit") &&
                good;
@@ -145,11 +145,11 @@ static enum outcome print(const struct work *work, const struct options *options
     if (options->given & OPTION_LETTER)
         return quote_letter(work, quote, &text);
     switch (quote->question) {
-    case HK_COMMISSION:
+    case HK_QUESTION_COMMISSION:
         return quote_commission(work, quote, &text);
-    case HK_KIT:
+    case HK_QUESTION_KIT:
         return quote_kit(work, quote, code, &text);
-    case HK_PATTERN:
+    case HK_QUESTION_PATTERN:
         break;
     }
     return quote_pattern(quote, code, &text);
@@ -172,15 +172,15 @@ static enum outcome quote_and_print(struct work *work, const struct options *opt
 
 enum outcome cmd_quote(const struct options *options, FILE *out)
 {
-    const enum hk_question question = options->given & OPTION_KIT       ? HK_KIT
-                                      : options->given & OPTION_PATTERN ? HK_PATTERN
-                                                                        : HK_COMMISSION;
+    const enum hk_question question = options->given & OPTION_KIT       ? HK_QUESTION_KIT
+                                      : options->given & OPTION_PATTERN ? HK_QUESTION_PATTERN
+                                                                        : HK_QUESTION_COMMISSION;
     struct hk_quote_options wanted = hk_quote_defaults(question);
     struct work work = {.hours_wanted = true, .take_options = options_fill, .taking = &wanted};
     if (!options_belong(options, question))
         return MISUSED;
     enum outcome outcome =
-        work_project(&work, options, work_folder(options), question == HK_COMMISSION ? STAGE_SHOP : STAGE_NEED);
+        work_project(&work, options, work_folder(options), question == HK_QUESTION_COMMISSION ? STAGE_SHOP : STAGE_NEED);
     if (outcome == DONE)
         outcome = quote_and_print(&work, options, wanted, out);
     work_free(&work);

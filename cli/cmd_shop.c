@@ -256,7 +256,7 @@ static void say_reasons(const struct hk_shop *shop, struct text *text)
     for (size_t i = 0; i < shop->size_count; i++) {
         for (size_t j = 0; j < shop->sizes[i].role_count; j++) {
             const struct hk_shop_role *role = &shop->sizes[i].roles[j];
-            if (role->basis != HK_SHOP_LEAST_COST)
+            if (role->basis != HK_SHOP_BASIS_LEAST_COST)
                 continue;
             if (!any) {
                 text_gap(text);
@@ -468,7 +468,7 @@ static json_t *steps_json(struct json *json, const struct hk_shop_role *role, in
 static json_t *reason_json(struct json *json, const struct hk_shop_role *role)
 {
     const struct hk_shop_reason *reason = &role->reason;
-    if (role->basis != HK_SHOP_LEAST_COST)
+    if (role->basis != HK_SHOP_BASIS_LEAST_COST)
         return json_null();
     json_t *object = json_make_object(json);
     json_put_whole(json, object, "balls", reason->balls);

@@ -73,8 +73,8 @@ static void list_close(struct list *list)
 
 static void put_errors(struct json *json, json_t *answer, const struct work *work, const char *folder)
 {
-    json_put_findings(json, answer, "errors", &work->diags, HK_ERROR, folder);
-    json_put_findings(json, answer, "warnings", &work->diags, HK_WARNING, folder);
+    json_put_findings(json, answer, "errors", &work->diags, HK_SEVERITY_ERROR, folder);
+    json_put_findings(json, answer, "warnings", &work->diags, HK_SEVERITY_WARNING, folder);
     if (!work->refusal.message)
         return;
     struct hk_finding refusal = work->refusal;
@@ -100,7 +100,7 @@ static enum outcome outcome_of(const struct work *work, enum outcome outcome)
 {
     if (!work->refusal.message)
         return outcome;
-    return work->refusal.code == HK_FILE_UNREADABLE ? FAILED : REFUSED;
+    return work->refusal.code == HK_CODE_FILE_UNREADABLE ? FAILED : REFUSED;
 }
 
 enum outcome each_folder(const struct options *options, FILE *out)

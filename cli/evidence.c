@@ -29,10 +29,10 @@ static const char *kind_name(enum hk_evidence_kind kind)
 static const char *departure_name(enum hk_departure departure)
 {
     static const char *const names[] = {
-        [HK_DEPARTS_WRAPS] = "wraps", [HK_DEPARTS_TENSION] = "tension", [HK_DEPARTS_STITCH] = "stitch",
-        [HK_DEPARTS_TOOL] = "tool", [HK_DEPARTS_YARN] = "yarn", [HK_DEPARTS_GRIST] = "grist",
-        [HK_DEPARTS_MAKING] = "making", [HK_DEPARTS_GARMENT] = "garment", [HK_DEPARTS_SCALE] = "scale",
-        [HK_DEPARTS_BALL] = "ball",
+        [HK_DEPARTURE_WRAPS] = "wraps", [HK_DEPARTURE_TENSION] = "tension", [HK_DEPARTURE_STITCH] = "stitch",
+        [HK_DEPARTURE_TOOL] = "tool", [HK_DEPARTURE_YARN] = "yarn", [HK_DEPARTURE_GRIST] = "grist",
+        [HK_DEPARTURE_MAKING] = "making", [HK_DEPARTURE_GARMENT] = "garment", [HK_DEPARTURE_SCALE] = "scale",
+        [HK_DEPARTURE_BALL] = "ball",
     };
     return names[departure];
 }
@@ -71,24 +71,24 @@ static char *percent_words(double ratio)
 static char *departure_words(const struct hk_evidence_change *change)
 {
     switch (change->departure) {
-    case HK_DEPARTS_WRAPS:
+    case HK_DEPARTURE_WRAPS:
         return text_format("a wrap against a loop");
-    case HK_DEPARTS_TENSION:
-    case HK_DEPARTS_STITCH:
+    case HK_DEPARTURE_TENSION:
+    case HK_DEPARTURE_STITCH:
         return text_format("your %s", change->of);
-    case HK_DEPARTS_TOOL:
+    case HK_DEPARTURE_TOOL:
         return text_format("your %s mm", number_stated(change->tool_mm).text);
-    case HK_DEPARTS_YARN:
+    case HK_DEPARTURE_YARN:
         return text_format("%s", change->of);
-    case HK_DEPARTS_GRIST:
+    case HK_DEPARTURE_GRIST:
         return text_format("a metre of %s", change->of);
-    case HK_DEPARTS_MAKING:
+    case HK_DEPARTURE_MAKING:
         return text_format("the making of %s", change->of);
-    case HK_DEPARTS_GARMENT:
+    case HK_DEPARTURE_GARMENT:
         return text_format("your garments in %s", change->of);
-    case HK_DEPARTS_SCALE:
+    case HK_DEPARTURE_SCALE:
         return text_format("the %s g scale", number_stated(change->step_g).text);
-    case HK_DEPARTS_BALL:
+    case HK_DEPARTURE_BALL:
         return text_format("a ball of %s", change->of);
     }
     return NULL;
@@ -98,7 +98,7 @@ static char *departure_words(const struct hk_evidence_change *change)
 static char *change_words(const struct hk_evidence_change *change)
 {
     char *what = departure_words(change), *from, *to;
-    if (change->departure == HK_DEPARTS_SCALE) {
+    if (change->departure == HK_DEPARTURE_SCALE) {
         from = text_format("%s", hk_number_text(change->from, 2).text);
         to = text_format("%s g", hk_number_text(change->to, 2).text);
     } else {

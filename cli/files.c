@@ -41,14 +41,14 @@ static void close_file(void *handle)
     free(file);
 }
 
-static enum hk_opened refused(int error, const char **why)
+static enum hk_open refused(int error, const char **why)
 {
     *why = strerror(error);
-    return error == ENOENT || error == ENOTDIR || error == ENAMETOOLONG ? HK_ABSENT : HK_REFUSED;
+    return error == ENOENT || error == ENOTDIR || error == ENAMETOOLONG ? HK_OPEN_ABSENT : HK_OPEN_REFUSED;
 }
 
 /* Opens a regular file only; a pipe of that name would be waited for without end. */
-static enum hk_opened open_path(const char *path, struct hk_file *file, const char **why)
+static enum hk_open open_path(const char *path, struct hk_file *file, const char **why)
 {
     struct stat status;
     const int descriptor = open(path, O_RDONLY | O_NONBLOCK | O_CLOEXEC);
@@ -59,12 +59,12 @@ static enum hk_opened open_path(const char *path, struct hk_file *file, const ch
         *why = handle ? "it is not a file" : strerror(ENOMEM);
         free(handle);
         close(descriptor);
-        return HK_REFUSED;
+        return HK_OPEN_REFUSED;
     }
     handle->descriptor = descriptor;
     handle->left = status.st_size;
     *file = (struct hk_file){handle, read_some, close_file, {(uint64_t)status.st_dev, (uint64_t)status.st_ino}};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 static bool leads_out(const char *name)
@@ -79,19 +79,19 @@ static bool leads_out(const char *name)
     return false;
 }
 
-static enum hk_opened open_in_folder(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open open_in_folder(void *host, const char *name, struct hk_file *file, const char **why)
 {
     const struct folder *folder = host;
     if (leads_out(name) && !folder->outside) {
         *why = "it is outside the folder";
-        return HK_REFUSED;
+        return HK_OPEN_REFUSED;
     }
     char *path = folder_path(folder->path, name);
     if (!path) {
         *why = strerror(ENOMEM);
-        return HK_REFUSED;
+        return HK_OPEN_REFUSED;
     }
-    const enum hk_opened opened = open_path(path, file, why);
+    const enum hk_open opened = open_path(path, file, why);
     free(path);
     return opened;
 }
@@ -108,18 +108,18 @@ static bool is_removed(const char *path)
     return path[0] != '/' && !getcwd(here, sizeof here) && errno == ENOENT;
 }
 
-enum hk_opened folder_open(const char *path, const char **why)
+enum hk_open folder_open(const char *path, const char **why)
 {
     struct stat status;
     if (is_removed(path)) {
         *why = "the folder that you stand in has been removed";
-        return HK_REFUSED;
+        return HK_OPEN_REFUSED;
     }
     if (stat(path, &status) != 0)
         return refused(errno, why);
     if (!S_ISDIR(status.st_mode))
         return refused(ENOTDIR, why);
-    return access(path, X_OK) == 0 ? HK_OPENED : refused(errno, why);
+    return access(path, X_OK) == 0 ? HK_OPEN_DONE : refused(errno, why);
 }
 
 const char *folder_of_tables(const char *option)
@@ -129,7 +129,7 @@ const char *folder_of_tables(const char *option)
         environment = NULL;
     const char *path = option ? option : environment ? environment : TABLES_DIR;
     const char *why;
-    if (folder_open(path, &why) == HK_OPENED)
+    if (folder_open(path, &why) == HK_OPEN_DONE)
         return path;
     if (option)
         complain("cannot open the folder of tables that --tables names, \"%s\": %s", path, why);

@@ -14,7 +14,7 @@ struct folder {
 struct hk_source folder_source(struct folder *folder);
 
 /* Whether it can be read from; else *why says why not (static). */
-enum hk_opened folder_open(const char *path, const char **why);
+enum hk_open folder_open(const char *path, const char **why);
 
 /*
  * The folder of the shipped tables: `option`, else HANKFUL_TABLES, else the installed one. Complains, naming what was

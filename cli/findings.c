@@ -9,11 +9,11 @@
 static const char *severity_word(enum hk_severity severity)
 {
     switch (severity) {
-    case HK_NOTE:
+    case HK_SEVERITY_NOTE:
         return "note";
-    case HK_WARNING:
+    case HK_SEVERITY_WARNING:
         return "warning";
-    case HK_ERROR:
+    case HK_SEVERITY_ERROR:
         return "error";
     }
     return "";
@@ -50,7 +50,7 @@ static bool print_finding(const struct hk_finding *finding, const char *folder)
 void findings_print(struct hk_diags *diags, const char *folder)
 {
     for (size_t i = 0; i < diags->count; i++)
-        if (hk_code_severity(diags->findings[i].code) != HK_NOTE && !print_finding(&diags->findings[i], folder))
+        if (hk_code_severity(diags->findings[i].code) != HK_SEVERITY_NOTE && !print_finding(&diags->findings[i], folder))
             diags->lost = true;
     if (diags->dropped)
         complain("%zu more findings are not shown", diags->dropped);
@@ -75,7 +75,7 @@ void findings_assumed_but(struct text *text, const struct hk_diags *diags, const
     bool any = false;
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *finding = &diags->findings[i];
-        if (hk_code_severity(finding->code) != HK_NOTE || finding->code == shown)
+        if (hk_code_severity(finding->code) != HK_SEVERITY_NOTE || finding->code == shown)
             continue;
         if (!any) {
             text_gap(text);

@@ -142,7 +142,8 @@ static bool take_word(const char *option, const char *word, const char *const *w
 static bool take_by(const char *word, struct options *options)
 {
     static const char *const words[] = {"cost", "length", "mass", "balls", NULL};
-    static const enum hk_compare_order orders[] = {HK_BY_COST, HK_BY_LENGTH, HK_BY_MASS, HK_BY_BALLS};
+    static const enum hk_compare_order orders[] = {HK_COMPARE_ORDER_COST, HK_COMPARE_ORDER_LENGTH, HK_COMPARE_ORDER_MASS,
+                                                   HK_COMPARE_ORDER_BALLS};
     size_t index;
     if (!take_word("by", word, words, "cost, length, mass or balls", &index))
         return false;
@@ -156,7 +157,7 @@ static bool take_terms(const char *word, struct options *options)
     size_t index;
     if (!take_word("terms", word, words, "US or UK", &index))
         return false;
-    options->terms = index == 0 ? HK_TERMS_US : HK_TERMS_UK;
+    options->terms = index == 0 ? HK_TERMS_WANTED_US : HK_TERMS_WANTED_UK;
     return true;
 }
 

@@ -178,7 +178,7 @@ static json_t *size_json(struct json *json, const struct hk_quote *quote, size_t
     json_put_real(json, object, "minutes", MINUTES_PER_HOUR * size->hours.likely);
     put_money(json, object, "labour", quote, size->labour_minor);
     put_money(json, object, "markup", quote, size->markup_minor);
-    if (quote->question == HK_COMMISSION)
+    if (quote->question == HK_QUESTION_COMMISSION)
         put_commission(json, object, quote, size);
     else
         put_kit(json, object, quote, size, code);
@@ -224,8 +224,8 @@ static void put_findings(struct json *json, json_t *answer, const struct work *w
     json_put_remarks(json, answer, &work->diags, work->folder.path);
     for (size_t i = 0; i < diags->count; i++) {
         const enum hk_severity severity = hk_code_severity(diags->findings[i].code);
-        if (severity != HK_ERROR)
-            json_add_finding(json, json_object_get(answer, severity == HK_NOTE ? "assumed" : "warnings"),
+        if (severity != HK_SEVERITY_ERROR)
+            json_add_finding(json, json_object_get(answer, severity == HK_SEVERITY_NOTE ? "assumed" : "warnings"),
                              &diags->findings[i], work->folder.path);
     }
 }
@@ -233,7 +233,8 @@ static void put_findings(struct json *json, json_t *answer, const struct work *w
 enum outcome quote_json(const struct work *work, const struct hk_quote *quote, const struct hk_diags *diags, bool code,
                         FILE *out)
 {
-    static const char *const questions[] = {[HK_COMMISSION] = "commission", [HK_KIT] = "kit", [HK_PATTERN] = "pattern"};
+    static const char *const questions[] = {
+        [HK_QUESTION_COMMISSION] = "commission", [HK_QUESTION_KIT] = "kit", [HK_QUESTION_PATTERN] = "pattern"};
     struct json json = {0};
     json_t *answer = json_make_answer(&json), *sizes = json_make_array(&json);
     json_put_text(&json, answer, "project", quote->project);
@@ -243,14 +244,14 @@ enum outcome quote_json(const struct work *work, const struct hk_quote *quote, c
     json_put_bool(&json, answer, "used", quote->used);
     json_put_real(&json, answer, "chance", quote->chance);
     json_put_whole(&json, answer, "timed", (int64_t)quote->timed);
-    if (quote->question == HK_KIT)
+    if (quote->question == HK_QUESTION_KIT)
         json_put_whole(&json, answer, "batch", quote->batch);
     for (size_t i = 0; i < quote->size_count; i++)
         json_add(&json, sizes, size_json(&json, quote, i, code));
     json_put(&json, answer, "quote", sizes);
-    if (quote->question == HK_PATTERN)
+    if (quote->question == HK_QUESTION_PATTERN)
         put_pattern(&json, answer, quote, code);
-    if (quote->question == HK_COMMISSION)
+    if (quote->question == HK_QUESTION_COMMISSION)
         put_stitches(&json, answer, work->hours);
     put_findings(&json, answer, work, diags);
     return json_write(&json, answer, out);

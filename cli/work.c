@@ -69,7 +69,7 @@ static enum outcome find_size(struct work *work, const struct options *options)
         return DONE;
     char *hint = size_hint(work->project, nearest);
     char *message = hint ? text_format("there is no size \"%s\"", name) : NULL;
-    const enum outcome outcome = refuse(work, MISUSED, HK_NAME_UNKNOWN, message, hint);
+    const enum outcome outcome = refuse(work, MISUSED, HK_CODE_NAME_UNKNOWN, message, hint);
     if (outcome == MISUSED)
         complain("%s%s%s; %s", options->each ? work->folder.path : "", options->each ? ": " : "", message, hint);
     return outcome;
@@ -110,10 +110,10 @@ static bool count_and_predict(struct work *work, const struct options *options, 
 enum outcome work_project(struct work *work, const struct options *options, const char *folder, enum stage last)
 {
     const char *why;
-    const enum hk_opened opened = folder_open(folder, &why);
-    if (opened != HK_OPENED) {
+    const enum hk_open opened = folder_open(folder, &why);
+    if (opened != HK_OPEN_DONE) {
         complain("cannot open folder \"%s\": %s", folder, why);
-        return refuse(work, FAILED, opened == HK_ABSENT ? HK_FILE_MISSING : HK_FILE_UNREADABLE,
+        return refuse(work, FAILED, opened == HK_OPEN_ABSENT ? HK_CODE_FILE_MISSING : HK_CODE_FILE_UNREADABLE,
                       text_format("the folder cannot be opened: %s", why), NULL);
     }
     enum outcome outcome = work->catalogue ? DONE : work_tables(work, options);

@@ -32,91 +32,91 @@ HK_API const char *hk_version(void);
 /* ---- Findings: what was noticed in the user's files -------------------------------------------------------------- */
 
 enum hk_severity {
-    HK_NOTE,    /* an assumption the answer rests on */
-    HK_WARNING, /* probably a mistake; the answer stands */
-    HK_ERROR,   /* no answer */
+    HK_SEVERITY_NOTE,    /* an assumption the answer rests on */
+    HK_SEVERITY_WARNING, /* probably a mistake; the answer stands */
+    HK_SEVERITY_ERROR,   /* no answer */
 };
 
 /* Each code has one meaning for ever; its severity and its name in JSON stand in diags.c. */
 enum hk_code {
     /* files */
-    HK_FILE_MISSING,    /* a file that must be there is not */
-    HK_FILE_UNREADABLE, /* it is there but cannot be read: the machine's failure, exit 3 */
-    HK_FILE_TOO_LARGE,
-    HK_FILE_FORMAT,   /* a spreadsheet program's own format, or no text at all; cells separated by bars */
-    HK_FILE_ENCODING, /* warning: not UTF-8, read as Windows-1252 */
+    HK_CODE_FILE_MISSING,    /* a file that must be there is not */
+    HK_CODE_FILE_UNREADABLE, /* it is there but cannot be read: the machine's failure, exit 3 */
+    HK_CODE_FILE_TOO_LARGE,
+    HK_CODE_FILE_FORMAT,   /* a spreadsheet program's own format, or no text at all; cells separated by bars */
+    HK_CODE_FILE_ENCODING, /* warning: not UTF-8, read as Windows-1252 */
     /* rows and columns */
-    HK_CSV_SYNTAX, /* a quote left open, text after a closing quote */
-    HK_HEADER_MISSING,
-    HK_COLUMN_UNKNOWN, /* warning */
-    HK_COLUMN_DOUBLED,
-    HK_COLUMN_MISSING,
-    HK_ROWS_MISSING, /* a header and nothing below */
-    HK_CELL_MISSING, /* a required cell is empty */
-    HK_CELL_TOO_LARGE,
-    HK_CELL_EXTRA, /* more filled cells than the header has names */
+    HK_CODE_CSV_SYNTAX, /* a quote left open, text after a closing quote */
+    HK_CODE_HEADER_MISSING,
+    HK_CODE_COLUMN_UNKNOWN, /* warning */
+    HK_CODE_COLUMN_DOUBLED,
+    HK_CODE_COLUMN_MISSING,
+    HK_CODE_ROWS_MISSING, /* a header and nothing below */
+    HK_CODE_CELL_MISSING, /* a required cell is empty */
+    HK_CODE_CELL_TOO_LARGE,
+    HK_CODE_CELL_EXTRA, /* more filled cells than the header has names */
     /* values */
-    HK_NUMBER, /* not a number where one is needed */
-    HK_UNIT_MISSING,
-    HK_UNIT_WRONG, /* unknown, or of another kind */
-    HK_RANGE,      /* zero, negative or beyond what is possible */
-    HK_SPOILED,    /* what a spreadsheet made of a cell: a date, a negative number */
-    HK_MONEY,
-    HK_GRADE_COUNT,  /* not one value and not one for each size */
-    HK_GRADE_FORM,   /* brackets or separators that do not close or fit */
-    HK_CHOICE,       /* not one of the words allowed here */
-    HK_NAME_UNKNOWN, /* a fabric, yarn, role, size, piece, field or stitch that does not exist */
-    HK_NAME_DOUBLED,
-    HK_YARN_CLASH, /* one yarn name, two put-ups */
-    HK_CATEGORY,   /* warning: none of the trade's yarn categories */
+    HK_CODE_NUMBER, /* not a number where one is needed */
+    HK_CODE_UNIT_MISSING,
+    HK_CODE_UNIT_WRONG, /* unknown, or of another kind */
+    HK_CODE_RANGE,      /* zero, negative or beyond what is possible */
+    HK_CODE_SPOILED,    /* what a spreadsheet made of a cell: a date, a negative number */
+    HK_CODE_MONEY,
+    HK_CODE_GRADE_COUNT,  /* not one value and not one for each size */
+    HK_CODE_GRADE_FORM,   /* brackets or separators that do not close or fit */
+    HK_CODE_CHOICE,       /* not one of the words allowed here */
+    HK_CODE_NAME_UNKNOWN, /* a fabric, yarn, role, size, piece, field or stitch that does not exist */
+    HK_CODE_NAME_DOUBLED,
+    HK_CODE_YARN_CLASH, /* one yarn name, two put-ups */
+    HK_CODE_CATEGORY,   /* warning: none of the trade's yarn categories */
     /* row notation */
-    HK_ROW_SYNTAX,
-    HK_ROW_TERMS,   /* a word of the other terms */
-    HK_ROW_PLACE,   /* a place that is not there, or that may be meant in two ways */
-    HK_ROW_NESTED,  /* a repeat in a repeat, of which nothing says how often it runs */
-    HK_ROW_ENDLESS, /* a repeat that needs no stitches, where nothing ends it */
-    HK_FABRIC_ROWS, /* a fabric's rows are not set-up, 1, 2, ... */
+    HK_CODE_ROW_SYNTAX,
+    HK_CODE_ROW_TERMS,   /* a word of the other terms */
+    HK_CODE_ROW_PLACE,   /* a place that is not there, or that may be meant in two ways */
+    HK_CODE_ROW_NESTED,  /* a repeat in a repeat, of which nothing says how often it runs */
+    HK_CODE_ROW_ENDLESS, /* a repeat that needs no stitches, where nothing ends it */
+    HK_CODE_FABRIC_ROWS, /* a fabric's rows are not set-up, 1, 2, ... */
     /* counting */
-    HK_WIDTH,         /* a width that does not fit the rows */
-    HK_COUNT_DIFFERS, /* stated stitches are not those counted */
-    HK_COUNT_TOO_LARGE,
-    HK_START,         /* a start that cannot be: continue on nothing */
-    HK_GAUGE_MISSING, /* a part in cm and no swatch that says how many stitches that is */
+    HK_CODE_WIDTH,         /* a width that does not fit the rows */
+    HK_CODE_COUNT_DIFFERS, /* stated stitches are not those counted */
+    HK_CODE_COUNT_TOO_LARGE,
+    HK_CODE_START,         /* a start that cannot be: continue on nothing */
+    HK_CODE_GAUGE_MISSING, /* a part in cm and no swatch that says how many stitches that is */
     /* evidence and answers */
-    HK_SWATCH_TAILS, /* a swatch lighter than its tails */
-    HK_SCALE_COARSE, /* warning: the step is above a tenth of the reading */
-    HK_SWATCH_ODD,   /* warning: a weighing far from what the loop rule and the rest expect */
-    HK_SCATTER,      /* warning: weighings that lie further apart than the spreads say */
-    HK_PROGRESS, /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand
+    HK_CODE_SWATCH_TAILS, /* a swatch lighter than its tails */
+    HK_CODE_SCALE_COARSE, /* warning: the step is above a tenth of the reading */
+    HK_CODE_SWATCH_ODD,   /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_CODE_SCATTER,      /* warning: weighings that lie further apart than the spreads say */
+    HK_CODE_PROGRESS, /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand
                   */
-    HK_FIT,      /* the fit did not converge */
-    HK_BALL_SMALL, /* a ball no heavier than what one join wastes */
-    HK_PRICE_MISSING,
-    HK_PRICE_NOTHING, /* warning: a price of 0 for what is not at home */
-    HK_COST_MISSING,  /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
-    HK_COST_ALL,      /* fees and tax take all of any price */
+    HK_CODE_FIT,      /* the fit did not converge */
+    HK_CODE_BALL_SMALL, /* a ball no heavier than what one join wastes */
+    HK_CODE_PRICE_MISSING,
+    HK_CODE_PRICE_NOTHING, /* warning: a price of 0 for what is not at home */
+    HK_CODE_COST_MISSING,  /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
+    HK_CODE_COST_ALL,      /* fees and tax take all of any price */
     /* offers and baskets */
-    HK_OFFER_DOUBLED,  /* warning: one offer in two rows */
-    HK_OFFER_LENGTH,   /* warning: other metres a gram than the yarn's */
-    HK_OFFER_SMALL,    /* warning: an offer left out, its ball no heavier than what a join wastes */
-    HK_OFFER_NONE,     /* offers.csv has rows for a role, and none of its yarn and colour */
-    HK_STOCK_SHORT,    /* all that is on offer together is not enough */
-    HK_STOCK_LOTS,     /* only mixing lots, or colours, would be enough */
-    HK_BASKET,         /* the search for the cheapest basket failed */
-    HK_SIZE_BACKWARDS, /* warning: a measurement falls from one size to the next, and rises over all of them */
-    HK_ASSUMED,        /* note */
-    HK_LENGTHS,        /* note: what the lengths of a line became */
-    HK_UNUSUAL, /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line
+    HK_CODE_OFFER_DOUBLED,  /* warning: one offer in two rows */
+    HK_CODE_OFFER_LENGTH,   /* warning: other metres a gram than the yarn's */
+    HK_CODE_OFFER_SMALL,    /* warning: an offer left out, its ball no heavier than what a join wastes */
+    HK_CODE_OFFER_NONE,     /* offers.csv has rows for a role, and none of its yarn and colour */
+    HK_CODE_STOCK_SHORT,    /* all that is on offer together is not enough */
+    HK_CODE_STOCK_LOTS,     /* only mixing lots, or colours, would be enough */
+    HK_CODE_BASKET,         /* the search for the cheapest basket failed */
+    HK_CODE_SIZE_BACKWARDS, /* warning: a measurement falls from one size to the next, and rises over all of them */
+    HK_CODE_ASSUMED,        /* note */
+    HK_CODE_LENGTHS,        /* note: what the lengths of a line became */
+    HK_CODE_UNUSUAL, /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line
                    of pieces.csv that takes no yarn */
-    HK_NOTE_FILLED,    /* warning: a line that begins with # and has the cells of a row */
-    HK_LINE_DOUBLED,   /* warning: the same row twice, where two alike are hardly meant */
-    HK_ROLE_UNUSED,    /* warning: no part is worked in a role of yarns.csv */
-    HK_FABRIC_HIDES,   /* warning: a fabric of the project has the name of a shipped one */
-    HK_SWATCH_DOUBLED, /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
-    HK_SIZE_WITHOUT,   /* warning: a size of the project has no parts */
-    HK_SIZE_EMPTY,     /* nor has any other that was asked for */
-    HK_PRINT_LEFT,     /* warning: a word or number that a pattern printed again has as it was */
-    HK_PRINT_DIFFERS,  /* a row of it comes to something else */
+    HK_CODE_NOTE_FILLED,    /* warning: a line that begins with # and has the cells of a row */
+    HK_CODE_LINE_DOUBLED,   /* warning: the same row twice, where two alike are hardly meant */
+    HK_CODE_ROLE_UNUSED,    /* warning: no part is worked in a role of yarns.csv */
+    HK_CODE_FABRIC_HIDES,   /* warning: a fabric of the project has the name of a shipped one */
+    HK_CODE_SWATCH_DOUBLED, /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
+    HK_CODE_SIZE_WITHOUT,   /* warning: a size of the project has no parts */
+    HK_CODE_SIZE_EMPTY,     /* nor has any other that was asked for */
+    HK_CODE_PRINT_LEFT,     /* warning: a word or number that a pattern printed again has as it was */
+    HK_CODE_PRINT_DIFFERS,  /* a row of it comes to something else */
     HK_CODE_END
 };
 
@@ -168,15 +168,15 @@ struct hk_file {
     struct hk_identity identity;
 };
 
-enum hk_opened { HK_OPENED, HK_ABSENT, HK_REFUSED };
+enum hk_open { HK_OPEN_DONE, HK_OPEN_ABSENT, HK_OPEN_REFUSED };
 
 /*
  * A project folder, or the folder of shipped tables. open gets a name such as "pieces.csv" or "../hat/swatches.csv" and
- * fills *file on HK_OPENED; on HK_REFUSED *why says why ("Permission denied"), static or owned by the host.
+ * fills *file on HK_OPEN_DONE; on HK_OPEN_REFUSED *why says why ("Permission denied"), static or owned by the host.
  */
 struct hk_source {
     void *host;
-    enum hk_opened (*open)(void *host, const char *name, struct hk_file *file, const char **why);
+    enum hk_open (*open)(void *host, const char *name, struct hk_file *file, const char **why);
 };
 
 /* ---- Catalogue: the shipped tables --------------------------------------------------------------------------------- */
@@ -282,7 +282,7 @@ HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *
 /* ---- A written pattern printed again: for one size, in the other terms ---- */
 
 struct hk_reprint;
-enum hk_terms_wanted { HK_TERMS_PROJECT, HK_TERMS_US, HK_TERMS_UK };
+enum hk_terms_wanted { HK_TERMS_WANTED_PROJECT, HK_TERMS_WANTED_US, HK_TERMS_WANTED_UK };
 
 struct hk_reprint_options {
     size_t size; /* HK_NO_SIZE: all */
@@ -409,14 +409,16 @@ enum hk_evidence_kind {
 };
 
 enum hk_departure {
-    HK_DEPARTS_WRAPS,   /* a yarn-over laid and closed on the way against a full loop */
-    HK_DEPARTS_TENSION, /* the maker in the craft `of` */
-    HK_DEPARTS_STITCH, HK_DEPARTS_TOOL, HK_DEPARTS_YARN, /* from the loop rule: the stitch `of`, `tool_mm`, the yarns `of` */
-    HK_DEPARTS_GRIST,   /* grams a metre of the yarn `of`, from its label */
-    HK_DEPARTS_MAKING,  /* this making, of size `of`, from others */
-    HK_DEPARTS_GARMENT, /* garments from swatches in the craft `of` */
-    HK_DEPARTS_SCALE,   /* grams that the scale of step_g shows too much */
-    HK_DEPARTS_BALL,    /* what the yarn `of` weighs on the scale, from its label */
+    HK_DEPARTURE_WRAPS,   /* a yarn-over laid and closed on the way against a full loop */
+    HK_DEPARTURE_TENSION, /* the maker in the craft `of` */
+    HK_DEPARTURE_STITCH,  /* the stitch `of` from the loop rule, */
+    HK_DEPARTURE_TOOL,    /* the tool of `tool_mm`, */
+    HK_DEPARTURE_YARN,    /* and the yarns `of` */
+    HK_DEPARTURE_GRIST,   /* grams a metre of the yarn `of`, from its label */
+    HK_DEPARTURE_MAKING,  /* this making, of size `of`, from others */
+    HK_DEPARTURE_GARMENT, /* garments from swatches in the craft `of` */
+    HK_DEPARTURE_SCALE,   /* grams that the scale of step_g shows too much */
+    HK_DEPARTURE_BALL,    /* what the yarn `of` weighs on the scale, from its label */
 };
 
 struct hk_evidence_change {
@@ -571,7 +573,7 @@ struct hk_shop_step {
 };
 
 /* What decided how much is enough. */
-enum hk_shop_basis { HK_SHOP_CHANCE, HK_SHOP_MARGIN, HK_SHOP_LEAST_COST };
+enum hk_shop_basis { HK_SHOP_BASIS_CHANCE, HK_SHOP_BASIS_MARGIN, HK_SHOP_BASIS_LEAST_COST };
 
 /*
  * Why so many balls cost least in the long run: of one put-up, with what running short costs (the model of DEVELOPERS.md).
@@ -648,11 +650,11 @@ struct hk_shop_options {
 HK_API struct hk_shop_options hk_shop_defaults(void); /* 10 s, each size on its own, once */
 
 /*
- * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from its price
- * in yarns.csv. A yarn without a price is a warning (HK_PRICE_MISSING): balls are reckoned all the same, and no cost. NULL on
- * any error, among them HK_STOCK_SHORT and HK_STOCK_LOTS: no basket can do. Owns the calling thread's GLPK environment
- * for the time of the call; a host that has problems of its own in it calls this on another thread. Borrows the need;
- * owner: the caller.
+ * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from its
+ * price in yarns.csv. A yarn without a price is a warning (HK_CODE_PRICE_MISSING): balls are reckoned all the same, and no
+ * cost. NULL on any error, among them HK_CODE_STOCK_SHORT and HK_CODE_STOCK_LOTS: no basket can do. Owns the calling
+ * thread's GLPK environment for the time of the call; a host that has problems of its own in it calls this on another
+ * thread. Borrows the need; owner: the caller.
  */
 HK_API struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options options, struct hk_diags *diags);
 HK_API void hk_shop_free(struct hk_shop *shop);
@@ -762,7 +764,7 @@ struct hk_compare_row {
     size_t listed;               /* from 0, in the order of the list; pairs behind all single yarns */
 };
 
-enum hk_compare_order { HK_BY_COST, HK_BY_LENGTH, HK_BY_MASS, HK_BY_BALLS };
+enum hk_compare_order { HK_COMPARE_ORDER_COST, HK_COMPARE_ORDER_LENGTH, HK_COMPARE_ORDER_MASS, HK_COMPARE_ORDER_BALLS };
 
 struct hk_compare_options {
     const char *role;                /* NULL: the first with other candidates in yarns.csv, or where `list` is given the first */
@@ -795,9 +797,9 @@ HK_API void hk_compare_free(struct hk_compare *compare);
 /* ---- Quote: what to charge ------------------------------------------------------------------------------------------------- */
 
 enum hk_question {
-    HK_COMMISSION, /* one piece, made to order */
-    HK_KIT,        /* yarn, notions and pattern for somebody else to make it */
-    HK_PATTERN,    /* the pattern alone */
+    HK_QUESTION_COMMISSION, /* one piece, made to order */
+    HK_QUESTION_KIT,        /* yarn, notions and pattern for somebody else to make it */
+    HK_QUESTION_PATTERN,    /* the pattern alone */
 };
 
 struct hk_quote_options {

@@ -66,7 +66,7 @@ struct hk_project *folder_read(const struct hk_catalogue *catalogue, struct fold
     struct hk_source source = memory_source(files);
     struct hk_project *project = hk_project_read(&source, catalogue, diags);
     if (!folder.roles_matter)
-        leave_out(diags, HK_ROLE_UNUSED);
+        leave_out(diags, HK_CODE_ROLE_UNUSED);
     return project;
 }
 

@@ -12,7 +12,7 @@ struct folder {
     const char *project, *grade, *yarns, *fabrics, *swatches, *pieces;
     const char *other_name, *other_text;   /* one more file */
     const char *other2_name, *other2_text; /* and another */
-    bool roles_matter;                     /* HK_ROLE_UNUSED is left in: most samplers use one role of the two */
+    bool roles_matter;                     /* HK_CODE_ROLE_UNUSED is left in: most samplers use one role of the two */
 };
 
 /* A sampler in sizes S, M and L with two roles of yarn, one fabric of its own and one swatch. */

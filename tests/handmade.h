@@ -64,20 +64,20 @@ static inline void handmade_start(struct handmade *h, size_t sizes, size_t lines
     static const char *const size_names[HANDMADE_SIZES] = {"S", "M", "L"};
     memset(h, 0, sizeof *h);
     h->stitches[SC] = (struct hk_stitch){
-        .us = "sc", .uk = "dc", .name = "single crochet", .family = HK_CROCHET, .loops = 2, .needs = 1, .leaves = 1};
+        .us = "sc", .uk = "dc", .name = "single crochet", .family = HK_FAMILY_CROCHET, .loops = 2, .needs = 1, .leaves = 1};
     h->stitches[DC] = (struct hk_stitch){.us = "dc",
                                          .uk = "tr",
                                          .name = "double crochet",
-                                         .family = HK_CROCHET,
+                                         .family = HK_FAMILY_CROCHET,
                                          .loops = 2,
                                          .wraps = 2,
                                          .needs = 1,
                                          .leaves = 1,
                                          .base = DC};
-    h->stitches[SKIP] = (struct hk_stitch){.us = "sk", .uk = "miss", .name = "skip", .family = HK_CROCHET};
+    h->stitches[SKIP] = (struct hk_stitch){.us = "sk", .uk = "miss", .name = "skip", .family = HK_FAMILY_CROCHET};
     h->stitches[KNIT] = (struct hk_stitch){
-        .us = "k", .uk = "k", .name = "knit", .family = HK_KNIT, .loops = 1, .needs = 1, .leaves = 1, .base = KNIT};
-    h->stitches[CHAIN] = (struct hk_stitch){.us = "ch", .uk = "ch", .name = "chain", .family = HK_CROCHET, .loops = 1};
+        .us = "k", .uk = "k", .name = "knit", .family = HK_FAMILY_KNIT, .loops = 1, .needs = 1, .leaves = 1, .base = KNIT};
+    h->stitches[CHAIN] = (struct hk_stitch){.us = "ch", .uk = "ch", .name = "chain", .family = HK_FAMILY_CROCHET, .loops = 1};
     static const char *const fabrics[HANDMADE_STITCHES] = {"single crochet", "double crochet", "skipped", "stockinette", "chains"};
     for (size_t i = 0; i < HANDMADE_STITCHES; i++) {
         h->steps[i][1] = (struct hk_step){.kind = HK_STEP_STITCH, .stitch = i, .many.one = 1, .where.count.one = 1};

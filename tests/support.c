@@ -25,7 +25,7 @@ static ptrdiff_t memory_read(void *handle, void *bytes, size_t count, const char
     return (ptrdiff_t)count;
 }
 
-static enum hk_opened memory_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open memory_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     for (const struct memory_file *f = host; f->name; f++) {
         if (strcmp(f->name, name) != 0)
@@ -33,13 +33,13 @@ static enum hk_opened memory_open(void *host, const char *name, struct hk_file *
         struct memory_reader *reader = malloc(sizeof *reader);
         if (!reader) {
             *why = "out of memory";
-            return HK_REFUSED;
+            return HK_OPEN_REFUSED;
         }
         *reader = (struct memory_reader){f->text, f->size ? f->size : strlen(f->text)};
         *file = (struct hk_file){.handle = reader, .read = memory_read, .close = free};
-        return HK_OPENED;
+        return HK_OPEN_DONE;
     }
-    return HK_ABSENT;
+    return HK_OPEN_ABSENT;
 }
 
 struct hk_source memory_source(const struct memory_file *files)
@@ -62,17 +62,17 @@ static void disk_close(void *handle)
     fclose(handle);
 }
 
-static enum hk_opened disk_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open disk_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     char path[4096];
     snprintf(path, sizeof path, "%s/%s", (const char *)host, name);
     FILE *stream = fopen(path, "rb");
     if (!stream) {
         *why = strerror(errno);
-        return errno == ENOENT ? HK_ABSENT : HK_REFUSED;
+        return errno == ENOENT ? HK_OPEN_ABSENT : HK_OPEN_REFUSED;
     }
     *file = (struct hk_file){.handle = stream, .read = disk_read, .close = disk_close};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 struct hk_source disk_source(const char *folder)

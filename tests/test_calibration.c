@@ -36,14 +36,14 @@ static double take_g(const struct maker *maker, const struct hk_worked *worked, 
             length_m += exp(day + piece) * strand_m + use->ends[0] * project->tail_m + use->cut_m;
         }
     }
-    return exp(maker->x[hk_fit_find(maker->fit, HK_GRIST, 0, 0, "main")]) * length_m;
+    return exp(maker->x[hk_fit_find(maker->fit, HK_PARAM_GRIST, 0, 0, "main")]) * length_m;
 }
 
 /* What a scale shows of so many grams of the label: the air of the room, what it shows too much, its steps. */
 static double shown_g(const struct maker *maker, struct hk_scale scale, double label_g)
 {
-    double mass_g = label_g * exp(maker->x[hk_fit_find(maker->fit, HK_BALL, 0, 0, "main")]);
-    size_t z = hk_fit_find_like(maker->fit, &(struct hk_parameter){.kind = HK_SCALE, .scale = scale});
+    double mass_g = label_g * exp(maker->x[hk_fit_find(maker->fit, HK_PARAM_BALL, 0, 0, "main")]);
+    size_t z = hk_fit_find_like(maker->fit, &(struct hk_parameter){.kind = HK_PARAM_SCALE, .scale = scale});
     mass_g += z == SIZE_MAX ? 0 : maker->x[z];
     return fmax(scale.step_g * floor(mass_g / scale.step_g + 0.5), scale.step_g);
 }
@@ -150,7 +150,7 @@ static void bounds_hold_in_another_size_after_two_weighed_pieces(void **state)
 /* Her swatches are 4% tighter than her garments. */
 static void tighter_swatches(const struct maker *maker, double *x)
 {
-    x[hk_fit_find(maker->fit, HK_GARMENT, HK_CROCHET, 0, NULL)] = log(1.04);
+    x[hk_fit_find(maker->fit, HK_PARAM_GARMENT, HK_FAMILY_CROCHET, 0, NULL)] = log(1.04);
 }
 
 static void swatches_that_are_tighter_do_no_harm_by_their_number(void **state)
@@ -201,7 +201,7 @@ static void days_that_differ_more_are_mostly_covered(void **state)
 
 static size_t scale_of(const struct maker *maker)
 {
-    return hk_fit_find_like(maker->fit, &(struct hk_parameter){.kind = HK_SCALE, .scale = {1, 1}});
+    return hk_fit_find_like(maker->fit, &(struct hk_parameter){.kind = HK_PARAM_SCALE, .scale = {1, 1}});
 }
 
 static void off_at_random(const struct maker *maker, double *x)
@@ -232,7 +232,7 @@ static void a_scale_that_is_off_is_covered_within_its_accuracy(void **state)
 /* Wool in a dry room, 5% lighter than its label; a ball of it may be weighed. */
 static void light_wool(const struct maker *maker, double *x)
 {
-    x[hk_fit_find(maker->fit, HK_BALL, 0, 0, "main")] = log(0.95);
+    x[hk_fit_find(maker->fit, HK_PARAM_BALL, 0, 0, "main")] = log(0.95);
 }
 
 static void start_with_wool(struct handmade *h)

@@ -83,7 +83,7 @@ static const struct hk_stitch *stitch_find(const struct hk_catalogue *catalogue,
 {
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *s = &catalogue->stitches[i];
-        const char *own = terms == HK_US ? s->us : s->uk;
+        const char *own = terms == HK_TERMS_US ? s->us : s->uk;
         if (own && strcmp(own, word) == 0)
             return s;
         for (size_t k = 0; k < s->also_count; k++) {
@@ -171,7 +171,7 @@ static void stitches_have_the_loops_and_wraps_of_the_design(void **state)
         {"sk", 1, 0, 0, 0},           {"sl", 1, 1, 0.25, 0},
     };
     for (size_t i = 0; i < COUNT(expected); i++) {
-        const struct hk_stitch *s = stitch_find(*state, HK_US, expected[i].us);
+        const struct hk_stitch *s = stitch_find(*state, HK_TERMS_US, expected[i].us);
         if (!s || s->needs != expected[i].needs || s->leaves != expected[i].leaves || s->loops != expected[i].loops ||
             s->wraps != expected[i].wraps)
             fail_msg("%s is not as the design has it", expected[i].us);
@@ -190,7 +190,7 @@ static void uk_terms_are_one_name_off(void **state)
         {"bobble", "bobble"},   {"slip stitch", "sl st"},
     };
     for (size_t i = 0; i < COUNT(pairs); i++) {
-        const struct hk_stitch *us = stitch_find(*state, HK_US, pairs[i][0]), *uk = stitch_find(*state, HK_UK, pairs[i][1]);
+        const struct hk_stitch *us = stitch_find(*state, HK_TERMS_US, pairs[i][0]), *uk = stitch_find(*state, HK_TERMS_UK, pairs[i][1]);
         if (!us || us != uk)
             fail_msg("%s in US terms is not %s in UK terms", pairs[i][0], pairs[i][1]);
     }
@@ -202,12 +202,12 @@ static void some_words_exist_in_one_terms_only(void **state)
     static const char *const us_only[] = {"sc", "hdc", "sc2tog", "FPsc", "bind off", "single crochet"};
     static const char *const uk_only[] = {"htr", "miss", "ss", "cast off", "skpo", "half treble"};
     for (size_t i = 0; i < COUNT(us_only); i++) {
-        assert_non_null(stitch_find(*state, HK_US, us_only[i]));
-        assert_null(stitch_find(*state, HK_UK, us_only[i]));
+        assert_non_null(stitch_find(*state, HK_TERMS_US, us_only[i]));
+        assert_null(stitch_find(*state, HK_TERMS_UK, us_only[i]));
     }
     for (size_t i = 0; i < COUNT(uk_only); i++) {
-        assert_non_null(stitch_find(*state, HK_UK, uk_only[i]));
-        assert_null(stitch_find(*state, HK_US, uk_only[i]));
+        assert_non_null(stitch_find(*state, HK_TERMS_UK, uk_only[i]));
+        assert_null(stitch_find(*state, HK_TERMS_US, uk_only[i]));
     }
 }
 
@@ -230,7 +230,7 @@ static void check_word(const struct hk_catalogue *catalogue, enum hk_terms terms
     else if (step && step->kind == HK_STEP_SKIP)
         right = s->loops + s->wraps == 0 && s->leaves == 0 && step->where.count.one == 3;
     if (!right)
-        fail_msg("\"%s\" in %s terms is not three of %s", text, terms == HK_US ? "US" : "UK", s->name);
+        fail_msg("\"%s\" in %s terms is not three of %s", text, terms == HK_TERMS_US ? "US" : "UK", s->name);
     hk_diags_free(&diags);
     hk_arena_free(&arena);
 }
@@ -241,14 +241,14 @@ static void every_spelling_is_a_word_of_the_notation(void **state)
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *s = &catalogue->stitches[i];
         if (s->us)
-            check_word(catalogue, HK_US, s, s->us);
+            check_word(catalogue, HK_TERMS_US, s, s->us);
         if (s->uk)
-            check_word(catalogue, HK_UK, s, s->uk);
+            check_word(catalogue, HK_TERMS_UK, s, s->uk);
         for (size_t k = 0; k < s->also_count; k++) {
-            if (s->also_both[k] || s->also_terms[k] == HK_US)
-                check_word(catalogue, HK_US, s, s->also[k]);
-            if (s->also_both[k] || s->also_terms[k] == HK_UK)
-                check_word(catalogue, HK_UK, s, s->also[k]);
+            if (s->also_both[k] || s->also_terms[k] == HK_TERMS_US)
+                check_word(catalogue, HK_TERMS_US, s, s->also[k]);
+            if (s->also_both[k] || s->also_terms[k] == HK_TERMS_UK)
+                check_word(catalogue, HK_TERMS_UK, s, s->also[k]);
         }
     }
 }
@@ -278,7 +278,7 @@ static int64_t leaves_after(struct hk_work work, int64_t rows, int64_t *foundati
     struct hk_counted counted = {0};
     struct hk_misfit misfit;
     work.rows = rows;
-    bool fits = hk_count_part(&work, &counted, &misfit, &arena) == HK_COUNTED;
+    bool fits = hk_count_part(&work, &counted, &misfit, &arena) == HK_COUNTING_DONE;
     if (fits)
         hk_follow_free(counted.follow);
     int64_t leaves = fits ? counted.leaves : -1;
@@ -312,7 +312,7 @@ static void check_keeps_width(const struct hk_fabric *fabric, enum hk_start star
     for (int64_t asked = 20; asked <= 160; asked += 7) {
         struct hk_work work = work_of(fabric, start, HK_NOT_STATED, 12);
         int64_t apart;
-        if (hk_count_nearest(&work, (double)asked, &work.stitches, &apart) != HK_COUNTED ||
+        if (hk_count_nearest(&work, (double)asked, &work.stitches, &apart) != HK_COUNTING_DONE ||
             llabs((long long)(work.stitches - asked)) > 12)
             fail_msg("%s: no width near %d fits", fabric->name, (int)asked);
         int64_t setup = (int64_t)fabric->setup_count, cycle = (int64_t)fabric->cycle_count;
@@ -845,7 +845,7 @@ static void a_missing_table_is_an_error(void **state)
         struct hk_diags diags = {0};
         assert_null(read_with(sound[i].name, NULL, &diags));
         assert_int_equal(diags.count, 1);
-        assert_int_equal(diags.findings[0].code, HK_FILE_MISSING);
+        assert_int_equal(diags.findings[0].code, HK_CODE_FILE_MISSING);
         assert_string_equal(diags.findings[0].at.file, sound[i].name);
         hk_diags_free(&diags);
     }

@@ -291,7 +291,7 @@ static void orders_are_as_asked_for(void **state)
 {
     static const char text[] = "yarn,put_up,length,price\na,50 g,100 m,\nb,50 g,110 m,9\nc,100 g,210 m,12\nd,25 g,60 m,2\n";
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
-    for (enum hk_compare_order order = HK_BY_COST; order <= HK_BY_BALLS; order++) {
+    for (enum hk_compare_order order = HK_COMPARE_ORDER_COST; order <= HK_COMPARE_ORDER_BALLS; order++) {
         struct hk_yarn_list *list = NULL;
         struct hk_compare_options options = hk_compare_defaults();
         options.order = order;
@@ -300,10 +300,10 @@ static void orders_are_as_asked_for(void **state)
         for (size_t i = 1; i < compare->row_count; i++) {
             const struct hk_compare_row *a = &compare->rows[i - 1], *b = &compare->rows[i];
             assert_int_equal(b->verdict == HK_VERDICT_DIFFERS, false);
-            assert_true(order != HK_BY_COST || (a->cost_minor >= 0 && (b->cost_minor < 0 || a->cost_minor <= b->cost_minor)));
-            assert_true(order != HK_BY_LENGTH || a->length_m.likely <= b->length_m.likely);
-            assert_true(order != HK_BY_MASS || a->mass_g <= b->mass_g);
-            assert_true(order != HK_BY_BALLS || a->balls <= b->balls);
+            assert_true(order != HK_COMPARE_ORDER_COST || (a->cost_minor >= 0 && (b->cost_minor < 0 || a->cost_minor <= b->cost_minor)));
+            assert_true(order != HK_COMPARE_ORDER_LENGTH || a->length_m.likely <= b->length_m.likely);
+            assert_true(order != HK_COMPARE_ORDER_MASS || a->mass_g <= b->mass_g);
+            assert_true(order != HK_COMPARE_ORDER_BALLS || a->balls <= b->balls);
         }
         hk_compare_free(compare);
         hk_yarn_list_free(list);
@@ -331,7 +331,7 @@ static void a_ball_that_a_join_eats_up_differs_and_costs_nothing(void **state)
 static void yarns_alike_stay_as_listed(void **state)
 {
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
-    for (enum hk_compare_order order = HK_BY_COST; order <= HK_BY_BALLS; order++) {
+    for (enum hk_compare_order order = HK_COMPARE_ORDER_COST; order <= HK_COMPARE_ORDER_BALLS; order++) {
         struct hk_yarn_list *list = NULL;
         struct hk_compare_options options = hk_compare_defaults();
         options.order = order;
@@ -469,8 +469,8 @@ static void every_mistake_of_a_catalogue_is_told(void **state)
     static const struct {
         const char *name;
         enum hk_code code;
-    } whole[] = {{"open.csv", HK_CSV_SYNTAX}, {"short.csv", HK_COLUMN_MISSING}, {"empty.csv", HK_HEADER_MISSING},
-                 {"head.csv", HK_ROWS_MISSING}, {"sheet.csv", HK_FILE_FORMAT}};
+    } whole[] = {{"open.csv", HK_CODE_CSV_SYNTAX}, {"short.csv", HK_CODE_COLUMN_MISSING}, {"empty.csv", HK_CODE_HEADER_MISSING},
+                 {"head.csv", HK_CODE_ROWS_MISSING}, {"sheet.csv", HK_CODE_FILE_FORMAT}};
     for (size_t i = 0; i < sizeof whole / sizeof whole[0]; i++) {
         assert_null(hk_yarn_list_read(&source, whole[i].name, stages.project, &diags));
         assert_int_equal(diags.errors, 1);
@@ -480,7 +480,7 @@ static void every_mistake_of_a_catalogue_is_told(void **state)
     }
     assert_null(hk_yarn_list_read(&source, "none.csv", stages.project, &diags));
     assert_int_equal(diags.errors, 1);
-    assert_int_equal(diags.findings[0].code, HK_FILE_MISSING);
+    assert_int_equal(diags.findings[0].code, HK_CODE_FILE_MISSING);
     hk_diags_free(&diags);
     stages_free(stages);
 }

@@ -73,7 +73,7 @@ static void put_ups_have_the_yarn_numbers_of_the_reference(void **state)
             double expected;
             if (hk_cell_empty(cell))
                 continue;
-            assert_true(hk_quantity_cell(cell, HK_PLAIN, HK_POSITIVE, &expected, &diags));
+            assert_true(hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_POSITIVE, &expected, &diags));
             /* half a unit of the last digit printed there */
             const char *point = strchr(cell.text, '.');
             assert_close(got[i], expected, 0, 0.51 * pow(10, point ? -(double)strlen(point + 1) : 0));

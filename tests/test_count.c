@@ -58,7 +58,7 @@ static void fabric(struct bench *bench, const char *rows)
         size_t length = strcspn(rows, "/");
         bool once = *rows == '!';
         struct hk_cell cell = {.text = hk_arena_text(&bench->arena, rows + once, length - once)};
-        if (!hk_row_parse(cell, HK_US, bench->catalogue, &bench->rows[count], &bench->arena, &diags))
+        if (!hk_row_parse(cell, HK_TERMS_US, bench->catalogue, &bench->rows[count], &bench->arena, &diags))
             assert_findings(&diags, "");
         count++;
         bench->fabric.setup_count += once;
@@ -84,7 +84,7 @@ static enum hk_counting count(struct bench *bench, enum hk_start start, int64_t 
     bench->work.stitches = stitches;
     bench->work.rows = rows;
     enum hk_counting answer = hk_count_part(&bench->work, &bench->counted, &bench->misfit, &bench->arena);
-    if (answer == HK_COUNTED)
+    if (answer == HK_COUNTING_DONE)
         hk_follow_free(bench->counted.follow);
     return answer;
 }
@@ -137,7 +137,7 @@ static void single_crochet_stands_on_its_chains(void **state)
 {
     struct bench *b = *state;
     fabric(b, "tch 1, *sc 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 10), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 10), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 20);
     assert_int_equal(b->counted.leaves, 20);
     assert_kind(b, "ch", 30);
@@ -153,7 +153,7 @@ static void a_turning_chain_that_counts_needs_no_chain_below(void **state)
 {
     struct bench *b = *state;
     fabric(b, "tch 3 as dc, *dc 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 4), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 4), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 19);
     assert_int_equal(b->counted.leaves, 20);
     assert_kind(b, "ch", 31);
@@ -169,22 +169,22 @@ static void a_turning_chain_of_a_joined_round_takes_up_a_chain(void **state)
 {
     struct bench *b = *state;
     fabric(b, "tch 3 as dc, *dc 1*, join");
-    assert_int_equal(count(b, HK_START_CHAIN, 70, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 70, 2), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 70);
     assert_int_equal(b->counted.leaves, 70);
     assert_kind(b, "ch", 76);
     assert_kind(b, "dc", 138);
     assert_kind(b, "sl st", 2);
-    assert_int_equal(count(b, HK_START_EDGE, 70, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 70, 2), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 0);
     fabric(b, "tch 3 as dc, *dc 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 70, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 70, 2), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 69);
     fabric(b, "tch 3 as dc, *(dc 1, join)*"); /* no join that closes the round */
-    assert_int_equal(count(b, HK_START_CHAIN, 70, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 70, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 69);
     fabric(b, "tch 4, join, tch 3 as dc, 11 dc in ring, join");
-    assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 0);
 }
 
@@ -193,7 +193,7 @@ static void a_turning_chain_that_counts_stands_on_an_edge(void **state)
 {
     struct bench *b = *state;
     fabric(b, "tch 3 as dc, *dc 1*");
-    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 0);
     assert_int_equal(b->counted.leaves, 20);
     assert_kind(b, "ch", 3);
@@ -205,12 +205,12 @@ static void an_edge_states_what_row_1_stands_on(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*sc 1, sk 2, 5 dc in 1, sk 2*, join");
-    assert_int_equal(count(b, HK_START_EDGE, 60, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 60, 1), HK_COUNTING_DONE);
     assert_kind(b, "sc", 10);
     assert_kind(b, "dc", 50);
     assert_kind(b, "sl st", 1);
     assert_int_equal(b->counted.leaves, 60);
-    assert_int_equal(count(b, HK_START_EDGE, 62, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_EDGE, 62, 1), HK_COUNTING_MISFIT);
     assert_around(b->misfit.fits_row, 60, 66);
     assert_around(b->misfit.fits_all, 60, 66);
 }
@@ -220,7 +220,7 @@ static void foundation_stitches_run_until_they_leave_what_is_stated(void **state
 {
     struct bench *b = *state;
     fabric(b, "!tch 2, *fsc 1*/tch 1, *sc 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 30, 3), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 30, 3), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 0);
     assert_kind(b, "fsc", 30);
     assert_kind(b, "sc", 60);
@@ -232,14 +232,14 @@ static void a_ring_derives_its_stitches(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!tch 3 as dc, 11 dc in ring, join/tch 3 as dc, dc in same, *2 dc in 1*, join");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 2), HK_COUNTING_DONE);
     assert_runs(b, "1-1: 12, 2-2: 24");
     assert_kind(b, "dc", 11 + 1 + 22);
     assert_kind(b, "ch", 6);
     assert_kind(b, "sl st", 2);
     assert_int_equal(b->counted.foundation, 0);
-    assert_int_equal(count(b, HK_START_RING, 12, 2), HK_COUNTED);
-    assert_int_equal(count(b, HK_START_RING, 10, 2), HK_DIFFERS);
+    assert_int_equal(count(b, HK_START_RING, 12, 2), HK_COUNTING_DONE);
+    assert_int_equal(count(b, HK_START_RING, 10, 2), HK_COUNTING_DIFFERS);
     assert_int_equal(b->misfit.counted, 12);
     assert_int_equal(b->misfit.below, 10);
 }
@@ -249,13 +249,13 @@ static void a_ring_has_no_stitches_to_work_into(void **state)
 {
     struct bench *b = *state;
     fabric(b, "sc 6");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 1);
     assert_int_equal(b->misfit.below, 0);
     assert_int_equal(b->misfit.needs, 6);
     fabric(b, "*sc 1 in ring*");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_UNKNOWN);
-    assert_int_equal(count(b, HK_START_RING, 8, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_COUNTING_UNKNOWN);
+    assert_int_equal(count(b, HK_START_RING, 8, 1), HK_COUNTING_DONE);
     assert_kind(b, "sc", 8);
 }
 
@@ -265,13 +265,13 @@ static void continuing_stands_on_what_the_line_before_left(void **state)
     struct bench *b = *state;
     fabric(b, "*k 2, p 2*");
     b->work.below = 24;
-    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_COUNTING_DONE);
     assert_kind(b, "k", 60);
-    assert_int_equal(count(b, HK_START_CONTINUE, 24, 5), HK_COUNTED);
-    assert_int_equal(count(b, HK_START_CONTINUE, 20, 5), HK_DIFFERS);
+    assert_int_equal(count(b, HK_START_CONTINUE, 24, 5), HK_COUNTING_DONE);
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 5), HK_COUNTING_DIFFERS);
     assert_int_equal(b->misfit.counted, 24);
     b->work.below = 26;
-    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_COUNTING_MISFIT);
     assert_around(b->misfit.fits_row, 24, 28);
     assert_around(b->misfit.fits_all, HK_NOT_STATED, HK_NOT_STATED);
 }
@@ -281,13 +281,13 @@ static void a_failed_count_leaves_its_output_alone(void **state)
     struct bench *b = *state;
     fabric(b, "*k 2, p 2*");
     b->counted = (struct hk_counted){.leaves = 77};
-    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_COUNTING_MISFIT);
     assert_int_equal(b->counted.leaves, 77);
-    assert_int_equal(count(b, HK_START_CHAIN, HK_NOT_STATED, 5), HK_UNKNOWN);
+    assert_int_equal(count(b, HK_START_CHAIN, HK_NOT_STATED, 5), HK_COUNTING_UNKNOWN);
     int64_t width = 77, apart = 77;
     fabric(b, "*sk 1, ch 1*/sc 3, *sc 1*/sc 2");
     b->work.rows = 3;
-    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_MISFIT);
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTING_MISFIT);
     assert_int_equal(width, 77);
     assert_int_equal(apart, 77);
 }
@@ -297,7 +297,7 @@ static void a_part_of_no_rows_comes_to_nothing(void **state)
     struct bench *b = *state;
     fabric(b, "*k 1*");
     b->work.below = 9;
-    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 0), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 0), HK_COUNTING_DONE);
     assert_int_equal(b->counted.leaves, 9);
     assert_int_equal(b->counted.run_count, 0);
     assert_int_equal(b->counted.stripes[0].kinds.count, 0);
@@ -307,10 +307,10 @@ static void repeats_that_nothing_ends_are_refused(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!*sc 1*/*ch 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_ENDLESS);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_COUNTING_ENDLESS);
     assert_int_equal(b->misfit.row, 2);
     fabric(b, "*sk 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_ENDLESS);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_ENDLESS);
 }
 
 /* A repeat may run no times: 2 edge stitches alone. */
@@ -318,7 +318,7 @@ static void a_repeat_may_run_no_times(void **state)
 {
     struct bench *b = *state;
     fabric(b, "k 1, *yo 1, k2tog 1*, k 1");
-    assert_int_equal(count(b, HK_START_CHAIN, 2, 3), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 3), HK_COUNTING_DONE);
     assert_kind(b, "k", 6);
     assert_kind(b, "yo", 0);
 }
@@ -334,12 +334,12 @@ static void moss_stitch_keeps_its_width(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!tch 2 as ch, *sc 1, ch 1, sk 1*, sc 1/tch 2 as ch, *sc 1 in ch-1 sp, ch 1, sk 1*, sc 1 in ch-1 sp");
-    assert_int_equal(count(b, HK_START_CHAIN, 22, 5), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 22, 5), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 21);
     assert_kind(b, "sc", 55);
     assert_kind(b, "ch", 81);
     assert_runs(b, "1-5: 22");
-    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_COUNTING_MISFIT);
     assert_around(b->misfit.fits_row, 20, 22);
     assert_around(b->misfit.fits_all, 20, 22);
 }
@@ -350,7 +350,7 @@ static void v_stitch_is_counted_by_threes(void **state)
     struct bench *b = *state;
     fabric(b, "!tch 3 as dc, *sk 1, (dc 1, ch 1, dc 1) in 1, sk 1*, dc 1/"
               "tch 3 as dc, *sk 1, (dc 1, ch 1, dc 1) in ch-1 sp, sk 1*, dc 1");
-    assert_int_equal(count(b, HK_START_CHAIN, 32, 6), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 32, 6), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 31);
     assert_kind(b, "dc", 6 * 21);
     assert_kind(b, "ch", 31 + 6 * 13);
@@ -366,12 +366,12 @@ static void shells_shift_by_half(void **state)
     struct bench *b = *state;
     fabric(b, "tch 1, sc 1, *sk 2, 5 dc in 1, sk 2, sc 1*/"
               "tch 3 as dc, 2 dc in same, sk 2, sc 1, *sk 2, 5 dc in 1, sk 2, sc 1*, sk 2, 3 dc in 1");
-    assert_int_equal(count(b, HK_START_CHAIN, 25, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 25, 2), HK_COUNTING_DONE);
     assert_kind(b, "sc", 9);
     assert_kind(b, "dc", 40);
     assert_int_equal(b->counted.leaves, 25);
     /* 1 fits row 1 with no shell but not row 2. */
-    assert_int_equal(count(b, HK_START_CHAIN, 1, 2), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 1, 2), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 2);
     assert_int_equal(b->misfit.needs, 7);
     assert_around(b->misfit.fits_row, HK_NOT_STATED, 7);
@@ -383,9 +383,9 @@ static void a_ripple_gains_what_it_skips(void **state)
 {
     struct bench *b = *state;
     fabric(b, "tch 1, *2 sc in 1, sc 4, sk 2, sc 4, 2 sc in 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 60, 8), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 60, 8), HK_COUNTING_DONE);
     assert_kind(b, "sc", 480);
-    assert_int_equal(count(b, HK_START_CHAIN, 65, 8), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 65, 8), HK_COUNTING_MISFIT);
     assert_around(b->misfit.fits_all, 60, 72);
 }
 
@@ -394,7 +394,7 @@ static void a_spiral_grows_by_six(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!6 sc in ring/!*2 sc in 1*/!*2 sc in 1, sc 1*/!*2 sc in 1, sc 2*/*sc 1*");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 5), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 5), HK_COUNTING_DONE);
     assert_kind(b, "sc", 84);
     assert_runs(b, "1-4: 6+6, 5-5: 24");
 }
@@ -404,7 +404,7 @@ static void repeats_in_brackets_run_equally_often(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!6 sc in ring/(2 sc in 1, *sc 1*) 6 times");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 100), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 100), HK_COUNTING_DONE);
     assert_int_equal(b->counted.leaves, 600);
     assert_kind(b, "sc", 3 * 100 * 101);
     assert_runs(b, "1-100: 6+6");
@@ -424,13 +424,13 @@ static void a_hexagon_of_explicit_rounds(void **state)
     fabric(b, "!tch 3 as dc, 1 dc in ring, ch 1, (2 dc, ch 1) 5 times in ring, join/"
               "!tch 3 as dc, dc 1, (dc, ch 1, dc) in ch-1 sp, (dc 2, (dc, ch 1, dc) in ch-1 sp) 5 times, join/"
               "tch 3 as dc, dc 2, (dc, ch 1, dc) in ch-1 sp, (dc 4, (dc, ch 1, dc) in ch-1 sp) 5 times, dc 1, join");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 3), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 3), HK_COUNTING_DONE);
     assert_runs(b, "1-3: 18+12");
     assert_kind(b, "dc", 11 + 23 + 35);
     assert_kind(b, "ch", 9 + 18);
     assert_kind(b, "sl st", 3);
     /* A fourth round would need 30 again, and 42 are there; on stitches alone, without spaces, it fits nowhere. */
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 4);
     assert_int_equal(b->misfit.below, 42);
     assert_around(b->misfit.fits_row, HK_NOT_STATED, HK_NOT_STATED);
@@ -446,7 +446,7 @@ static void a_raglan_grows_at_four_corners(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*sc 1*, (sc, ch 1, sc) in each of 4");
-    assert_int_equal(count(b, HK_START_CHAIN, 48, 10), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 48, 10), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 40);
     assert_runs(b, "1-10: 48+8");
     assert_kind(b, "sc", 800);
@@ -459,7 +459,7 @@ static void a_knit_raglan_increases_every_other_round(void **state)
     struct bench *b = *state;
     fabric(b, "!*k 1*/*k 1*, (yo 1, k 1, yo 1) x 4/*k 1*");
     b->work.foundation_stitch = stitch(b, "CO");
-    assert_int_equal(count(b, HK_START_CHAIN, 80, 7), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 80, 7), HK_COUNTING_DONE);
     assert_runs(b, "1-1: 80, 2-3: 88, 4-5: 96, 6-7: 104");
     assert_int_equal(b->counted.foundation, 80);
     assert_kind(b, "CO", 80);
@@ -476,7 +476,7 @@ static void a_shawl_from_the_centre_out(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!(tch 3 as dc, 2 dc, ch 2, 3 dc) in ring/2 dc in 1, *dc 1*, (2 dc, ch 2, 2 dc) in ch-2 sp, *dc 1*, 2 dc in 1");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTING_DONE);
     assert_runs(b, "1-4: 8+6");
     /* dc: 5; 2 + 2 + 4 + 2 + 2 = 12 (k = 2), 18 (k = 5), 24 (k = 8). */
     assert_kind(b, "dc", 5 + 12 + 18 + 24);
@@ -488,7 +488,7 @@ static void fringe_is_cut_not_worked(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*cut 40 cm x 2, sk 2*");
-    assert_int_equal(count(b, HK_START_EDGE, 100, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 100, 1), HK_COUNTING_DONE);
     assert_close(b->counted.stripes[0].cut_m, 40, 1e-12, 0);
     assert_int_equal(b->counted.stripes[0].kinds.count, 0);
     assert_int_equal(b->counted.stripes[0].longest_count, 0);
@@ -500,7 +500,7 @@ static void a_rib_worked_sideways_is_joined_to_an_edge(void **state)
 {
     struct bench *b = *state;
     fabric(b, "tch 1, *BLO sc 1*, join 2");
-    assert_int_equal(count(b, HK_START_CHAIN, 8, 30), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 8, 30), HK_COUNTING_DONE);
     assert_kind(b, "sc", 240);
     assert_kind(b, "sl st", 60);
     assert_kind(b, "ch", 38);
@@ -518,7 +518,7 @@ static void granny_corners_grow_by_twelve(void **state)
     fabric(b, "!tch 4, join, tch 3 as dc, 2 dc in ring, ch 2, (3 dc, ch 2) 3 times in ring, join/"
               "sl st to ch-2 sp, (tch 3 as dc, 2 dc, ch 2, 3 dc) in same sp, *3 dc in sp between next 2 groups*, "
               "((3 dc, ch 2, 3 dc) in ch-2 sp, *3 dc in sp between next 2 groups*) 3 times, join");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTING_DONE);
     assert_runs(b, "1-4: 20+12");
     assert_kind(b, "dc", 12 + 24 + 36 + 48 - 4);
     assert_kind(b, "ch", 4 + 4 * (3 + 8));
@@ -530,9 +530,9 @@ static void decreases_halve(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!*sc 1*/*sc2tog 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 16, 4), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 16, 4), HK_COUNTING_DONE);
     assert_kind(b, "sc2tog", 8 + 4 + 2);
-    assert_int_equal(count(b, HK_START_CHAIN, 12, 4), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 4), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 4);
     assert_int_equal(b->misfit.below, 3);
     assert_around(b->misfit.fits_row, 2, 4);
@@ -544,14 +544,14 @@ static void a_width_that_fits_all_rows_is_named_once_for_all(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*k 2, p 2*/*k 3, p 3*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 2);
     assert_int_equal(b->misfit.below, 20);
     assert_around(b->misfit.fits_row, 18, 24);
     assert_around(b->misfit.fits_all, 12, 24);
     /* Odd and even never meet. */
     fabric(b, "*k 2, p 2*/k 1, *k 2*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_MISFIT);
     assert_around(b->misfit.fits_row, 19, 21);
     assert_around(b->misfit.fits_all, HK_NOT_STATED, HK_NOT_STATED);
 }
@@ -569,7 +569,7 @@ static void stripes_share_the_rows(void **state)
     fabric(b, "tch 1, *sc 1*");
     b->work.stripe_rows = rows;
     b->work.stripe_count = 2;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_COUNTING_DONE);
     assert_close(kind_of(b, b->counted.stripes[0].kinds, "sc"), 60, 0, 0);
     assert_close(kind_of(b, b->counted.stripes[0].kinds, "ch"), 16, 0, 0);
     assert_close(kind_of(b, b->counted.stripes[1].kinds, "sc"), 30, 0, 0);
@@ -577,7 +577,7 @@ static void stripes_share_the_rows(void **state)
     assert_int_equal(b->counted.stripes[0].joined, 2);
     assert_int_equal(b->counted.stripes[1].joined, 3);
     assert_int_equal(b->counted.last_stripe, 1);
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_COUNTING_DONE);
     assert_int_equal(b->counted.stripes[1].joined, 0);
     assert_int_equal(b->counted.stripes[1].kinds.count, 0);
     assert_int_equal(b->counted.last_stripe, 0);
@@ -588,7 +588,7 @@ static void rows_that_may_be_longest_are_kept(void **state)
 {
     struct bench *b = *state;
     fabric(b, "!*sc 1*/!*2 sc in 1*/!*sc 1*/*tr 1, sk 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 8, 4), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 8, 4), HK_COUNTING_DONE);
     assert_int_equal(b->counted.stripes[0].longest_count, 2);
     assert_close(kind_of(b, b->counted.stripes[0].longest[0], "sc") + kind_of(b, b->counted.stripes[0].longest[1], "sc"), 16,
                  0, 0);
@@ -602,21 +602,21 @@ static void a_taper_is_linear(void **state)
     struct bench *b = *state;
     fabric(b, "tch 1, *sc 1*");
     b->work.end_stitches = 20;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTING_DONE);
     assert_kind(b, "sc", 165);
     assert_kind(b, "ch", 10 + 11);
     assert_int_equal(b->counted.leaves, 20);
     assert_runs(b, "1-11: 10+1");
     b->work.end_stitches = 15;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTING_DONE);
     assert_kind(b, "sc", 137.5);
     /* One row has no room to taper. */
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_DONE);
     assert_kind(b, "sc", 10);
     assert_int_equal(b->counted.leaves, 10);
     /* The same width at both ends is no taper at all. */
     b->work.end_stitches = 10;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 11), HK_COUNTING_DONE);
     assert_kind(b, "sc", 110);
 }
 
@@ -625,11 +625,11 @@ static void a_taper_needs_repeats_and_enough_stitches(void **state)
     struct bench *b = *state;
     fabric(b, "*sc 1*/sc 10");
     b->work.end_stitches = 5;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 4), HK_RIGID);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 4), HK_COUNTING_RIGID);
     assert_int_equal(b->misfit.row, 2);
     fabric(b, "sc 4, *sc 1*");
     b->work.end_stitches = 2;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_MISFIT); /* 10, 9, 8, ... 4, 3: row 8 */
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_COUNTING_MISFIT); /* 10, 9, 8, ... 4, 3: row 8 */
     assert_int_equal(b->misfit.row, 8);
     assert_around(b->misfit.fits_row, HK_NOT_STATED, 4);
 }
@@ -646,19 +646,19 @@ static void the_nearest_width_fits_all_rows(void **state)
         int64_t width;
     } cases[] = {{0, 7}, {1, 7}, {9.99, 7}, {10, 13}, {13, 13}, {9999, 9997}};
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
-        assert_int_equal(hk_count_nearest(&b->work, cases[i].near, &width, &apart), HK_COUNTED);
+        assert_int_equal(hk_count_nearest(&b->work, cases[i].near, &width, &apart), HK_COUNTING_DONE);
         assert_int_equal(width, cases[i].width);
         assert_int_equal(apart, 6);
     }
     fabric(b, "*k 2, p 2*/*k 3, p 3*");
     b->work.rows = 2;
-    assert_int_equal(hk_count_nearest(&b->work, 100, &width, &apart), HK_COUNTED);
+    assert_int_equal(hk_count_nearest(&b->work, 100, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 96);
     assert_int_equal(apart, 12); /* of 4 and of 6 */
     fabric(b, "tch 3 as dc, *sk 1, dc 1*");
     b->work.rows = 1;
     b->work.start = HK_START_EDGE; /* stands on 1 + 2k */
-    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTED);
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 11);
     assert_int_equal(apart, 2);
 }
@@ -669,7 +669,7 @@ static enum hk_counting nearest(struct bench *b, enum hk_start start, int64_t ro
     b->work.rows = rows;
     *width = *apart = -7;
     enum hk_counting answer = hk_count_nearest(&b->work, 100, width, apart);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         assert_true(*width == -7 && *apart == -7);
     return answer;
 }
@@ -681,27 +681,27 @@ static void the_nearest_width_of_a_line_that_continues_is_its_only_one(void **st
     int64_t width, apart;
     fabric(b, "*sc2tog 1*");
     b->work.below = 12;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 6);
     assert_int_equal(apart, 0);
     b->work.below = 11; /* is odd */
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
     b->work.below = (int64_t)HK_SPOTS_MOST;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, (int64_t)HK_SPOTS_MOST / 2);
     b->work.below = (int64_t)HK_SPOTS_MOST + 1;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_TOO_MANY);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_TOO_MANY);
     fabric(b, "*5 sc in 1*");
     b->work.below = (int64_t)HK_SPOTS_MOST;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_TOO_MANY);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_TOO_MANY);
     fabric(b, "sc 12");
     b->work.below = 12;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 12);
     b->work.below = 13;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
     b->work.below = 11;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
 }
 
 /* 5 sc on the 5 below, then chains up to what is stated; on 4 below the 5 sc do not fit. */
@@ -711,17 +711,17 @@ static void chains_of_a_line_that_continues_run_until_they_leave_what_is_stated(
     int64_t width, apart;
     fabric(b, "sc 5, *ch 1*");
     b->work.below = 5;
-    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.leaves, 20);
     assert_kind(b, "ch", 15);
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTED);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 100);
     assert_int_equal(apart, 1);
     b->work.below = 4;
-    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 1);
     assert_around(b->misfit.fits_row, HK_NOT_STATED, 5);
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
 }
 
 static void no_width_is_near_where_none_fits(void **state)
@@ -729,18 +729,18 @@ static void no_width_is_near_where_none_fits(void **state)
     struct bench *b = *state;
     int64_t width, apart;
     fabric(b, "*sk 1*"); /* leaves nothing however often */
-    assert_int_equal(nearest(b, HK_START_CHAIN, 1, &width, &apart), HK_ENDLESS);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 1, &width, &apart), HK_COUNTING_ENDLESS);
     fabric(b, "*sc 1*/*ch 1*"); /* row 2 needs nothing */
-    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_ENDLESS);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_ENDLESS);
     fabric(b, "*sc 1*"); /* a ring has no stitches to work into */
-    assert_int_equal(nearest(b, HK_START_RING, 1, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_RING, 1, &width, &apart), HK_COUNTING_MISFIT);
     fabric(b, "sc 4, *sc 1*/sc 4"); /* fits with no repeat at all, which is none to go by */
-    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_MISFIT);
     /* Row 1 would have to stand on twice as many, more than can be counted. */
     fabric(b, "*sc2tog 1*/sc 999999999999");
-    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_MISFIT);
     fabric(b, "*sc2tog 1*/sc 999999999999, *sc 1*");
-    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_MISFIT);
+    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_MISFIT);
 }
 
 /* A row that leaves one more each time never comes to rest. */
@@ -750,13 +750,13 @@ static void the_search_for_the_nearest_width_ends(void **state)
     int64_t width, apart, effort = 100000;
     fabric(b, "*sc 1*, 2 sc in 1");
     b->work.effort = &effort;
-    assert_int_equal(nearest(b, HK_START_CHAIN, HK_PART_ROWS_MOST + 1, &width, &apart), HK_TOO_MANY);
+    assert_int_equal(nearest(b, HK_START_CHAIN, HK_PART_ROWS_MOST + 1, &width, &apart), HK_COUNTING_TOO_MANY);
     assert_int_equal(effort, 100000);
-    assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_COUNTED);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_COUNTING_DONE);
     assert_true(effort > 0);
     effort = 1000;
-    assert_int_equal(nearest(b, HK_START_CHAIN, 60, &width, &apart), HK_SPENT);
-    assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_SPENT);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 60, &width, &apart), HK_COUNTING_SPENT);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 6, &width, &apart), HK_COUNTING_SPENT);
 }
 
 /* ---- Cost and limits ------------------------------------------------------------------------------------------------------- */
@@ -772,7 +772,7 @@ static void a_steady_fabric_costs_one_cycle(void **state)
     b->work.stripe_rows = rows;
     b->work.stripe_count = 3;
     b->work.effort = &effort;
-    assert_int_equal(count(b, HK_START_CHAIN, 9, total), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 9, total), HK_COUNTING_DONE);
     double dc = 0, sc = 0;
     for (size_t i = 0; i < 3; i++) {
         dc += kind_of(b, b->counted.stripes[i].kinds, "dc");
@@ -784,7 +784,7 @@ static void a_steady_fabric_costs_one_cycle(void **state)
     assert_int_equal(b->counted.run_count, 1);
     assert_int_equal(b->counted.runs[0].last, total);
     assert_int_equal(b->counted.last_stripe, (total - 1) % 15 < 3 ? 0 : (total - 1) % 15 < 8 ? 1 : 2);
-    assert_int_equal(count(b, HK_START_CHAIN, 9, total + 1), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, 9, total + 1), HK_COUNTING_TOO_MANY);
 }
 
 /* Widths 10, 20, 10, 20 for ever: the list of rows ends at its limit, the counts do not. */
@@ -792,7 +792,7 @@ static void an_endless_list_of_rows_is_cut_short(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*2 sc in 1*/*sc2tog 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 1000000), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 1000000), HK_COUNTING_DONE);
     assert_int_equal(b->counted.run_count, HK_RUNS_MOST);
     assert_true(b->counted.runs[HK_RUNS_MOST - 1].last < 1000000);
     assert_kind(b, "sc", 1e7);
@@ -807,16 +807,16 @@ static void parts_share_their_effort(void **state)
     int64_t effort = 1000000;
     fabric(b, "*sc 1*, 2 sc in 1");
     b->work.effort = &effort;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTING_DONE);
     int64_t cost = 1000000 - effort;
     assert_true(cost >= 100 * 10);
     effort = 2 * cost;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTING_DONE);
     assert_int_equal(effort, cost);
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 100), HK_COUNTING_DONE);
     assert_int_equal(effort, 0);
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_SPENT);
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_SPENT);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_SPENT);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_SPENT);
 }
 
 /* A row of more than HK_SPOTS_MOST places is refused, from whatever the row below. */
@@ -824,12 +824,12 @@ static void counts_above_the_limit_are_refused(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*k 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, (int64_t)HK_SPOTS_MOST, 2), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, (int64_t)HK_SPOTS_MOST, 2), HK_COUNTING_DONE);
     assert_kind(b, "k", 2.0 * (double)HK_SPOTS_MOST);
-    assert_int_equal(count(b, HK_START_CHAIN, (int64_t)HK_SPOTS_MOST + 1, 2), HK_TOO_MANY);
-    assert_int_equal(count(b, HK_START_CHAIN, HK_COUNT_MOST, HK_COUNT_MOST), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, (int64_t)HK_SPOTS_MOST + 1, 2), HK_COUNTING_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, HK_COUNT_MOST, HK_COUNT_MOST), HK_COUNTING_TOO_MANY);
     fabric(b, "*2 k in 1*"); /* doubles each row: row r leaves 2^r, and 2^20 > 10^6 */
-    assert_int_equal(count(b, HK_START_CHAIN, 2, 60), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 60), HK_COUNTING_TOO_MANY);
     assert_int_equal(b->misfit.row, 20);
 }
 
@@ -841,7 +841,7 @@ static void a_stripe_may_be_longer_than_the_part(void **state)
     fabric(b, "*sc 1*");
     b->work.stripe_rows = rows;
     b->work.stripe_count = 2;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 30), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 30), HK_COUNTING_DONE);
     assert_kind(b, "sc", 300);
     assert_int_equal(b->counted.stripes[1].kinds.count, 0);
     assert_int_equal(b->counted.stripes[1].joined, 0);
@@ -855,7 +855,7 @@ static void rows_that_keep_changing_are_listed_to_a_limit(void **state)
     fabric(b, "*sc 1*, 2 sc in 1/*sc 1*, 3 sc in 1/*sc 1*, (sc2tog) x 3");
     int64_t rows = 2 * HK_RUNS_MOST + 2000;
     assert_int_equal(rows % 3, 1);
-    assert_int_equal(count(b, HK_START_CHAIN, 10, rows), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, rows), HK_COUNTING_DONE);
     assert_int_equal(b->counted.run_count, HK_RUNS_MOST);
     assert_int_equal(b->counted.leaves, 10);
 }
@@ -866,12 +866,12 @@ static void no_width_above_the_limit_is_named(void **state)
     struct bench *b = *state;
     const int64_t most = (int64_t)HK_SPOTS_MOST;
     fabric(b, "*sc 7*");
-    assert_int_equal(count(b, HK_START_EDGE, most, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_EDGE, most, 1), HK_COUNTING_MISFIT);
     assert_true(b->misfit.fits_row[0] == HK_NOT_STATED || b->misfit.fits_row[0] == most - most % 7);
     assert_int_equal(b->misfit.fits_row[1], HK_NOT_STATED);
     assert_int_equal(b->misfit.fits_all[1], HK_NOT_STATED);
     fabric(b, "*sc2tog 1*"); /* would stand on 2 x 10^6 chains */
-    assert_int_equal(count(b, HK_START_CHAIN, most, 1), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, most, 1), HK_COUNTING_TOO_MANY);
 }
 
 /* A part that costs more than is left is not counted, tapered or not. */
@@ -883,11 +883,11 @@ static void effort_that_ends_within_a_part_stops_it(void **state)
         int64_t effort = 1000000;
         b->work.effort = &effort;
         b->work.end_stitches = taper ? 30 : HK_NOT_STATED;
-        assert_int_equal(count(b, HK_START_CHAIN, 10, 6), HK_COUNTED);
+        assert_int_equal(count(b, HK_START_CHAIN, 10, 6), HK_COUNTING_DONE);
         int64_t cost = 1000000 - effort;
         for (effort = cost; effort > 0; effort = effort * 2 / 3) {
             int64_t given = effort;
-            assert_int_equal(count(b, HK_START_CHAIN, 10, 6), given == cost ? HK_COUNTED : HK_SPENT);
+            assert_int_equal(count(b, HK_START_CHAIN, 10, 6), given == cost ? HK_COUNTING_DONE : HK_COUNTING_SPENT);
             effort = given;
         }
     }
@@ -900,11 +900,11 @@ static void a_foundation_may_be_much_longer_than_the_row(void **state)
 {
     struct bench *b = *state;
     fabric(b, "sc in 5th ch from hook");
-    assert_int_equal(count(b, HK_START_CHAIN, 1, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 1, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 5);
     assert_int_equal(b->counted.leaves, 1);
     fabric(b, "ch 6, 12 dc in ring"); /* it stands on none of the chains */
-    assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.foundation, 0);
 }
 
@@ -913,19 +913,19 @@ static void a_row_that_no_foundation_bears_is_named(void **state)
 {
     struct bench *b = *state;
     fabric(b, "dc in next dc, *dc 1*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 1), HK_TROUBLE);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 1), HK_COUNTING_TROUBLE);
     assert_string_equal(b->misfit.trouble.text, "the next place is a chain, not a dc");
     assert_int_equal(b->misfit.row, 1);
     fabric(b, "*sk 1*, fsc 5"); /* leaves 5 on however many chains */
-    assert_int_equal(count(b, HK_START_CHAIN, 7, 1), HK_ENDLESS);
+    assert_int_equal(count(b, HK_START_CHAIN, 7, 1), HK_COUNTING_ENDLESS);
     fabric(b, "sc 900"); /* no width near fits it */
-    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.needs, HK_NOT_STATED);
     fabric(b, "sc 5");
-    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_DIFFERS);
+    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS);
     assert_int_equal(b->misfit.counted, 5);
     fabric(b, "sc in next dc");
-    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_DIFFERS); /* of 1: of an edge no kinds are known */
+    assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS); /* of 1: of an edge no kinds are known */
     assert_int_equal(b->misfit.counted, 1);
 }
 
@@ -935,17 +935,17 @@ static void a_row_that_stands_on_nothing_has_the_widths_of_its_repeat(void **sta
     struct bench *b = *state;
     int64_t width, apart;
     fabric(b, "fsc 4, *fsc 2*");
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_DONE);
     assert_kind(b, "fsc", 10);
-    assert_int_equal(count(b, HK_START_CHAIN, 9, 1), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 9, 1), HK_COUNTING_MISFIT);
     assert_around(b->misfit.fits_all, 8, 10);
-    assert_int_equal(count(b, HK_START_CHAIN, 2, 1), HK_MISFIT);
-    assert_int_equal(count(b, HK_START_CHAIN, 2000000, 1), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 1), HK_COUNTING_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 2000000, 1), HK_COUNTING_TOO_MANY);
     b->work.rows = 1;
-    assert_int_equal(hk_count_nearest(&b->work, 9, &width, &apart), HK_COUNTED);
+    assert_int_equal(hk_count_nearest(&b->work, 9, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 10);
     assert_int_equal(apart, 2);
-    assert_int_equal(hk_count_nearest(&b->work, 2000000, &width, &apart), HK_TOO_MANY);
+    assert_int_equal(hk_count_nearest(&b->work, 2000000, &width, &apart), HK_COUNTING_TOO_MANY);
 }
 
 static void what_has_no_room_is_refused(void **state)
@@ -953,12 +953,12 @@ static void what_has_no_room_is_refused(void **state)
     struct bench *b = *state;
     int64_t width, apart;
     fabric(b, "*sc 1*");
-    assert_int_equal(count(b, HK_START_EDGE, 1000001, 1), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_EDGE, 1000001, 1), HK_COUNTING_TOO_MANY);
     b->work.below = 1000001;
-    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 1), HK_TOO_MANY);
-    assert_int_equal(hk_count_nearest(&b->work, 1000001, &width, &apart), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 1), HK_COUNTING_TOO_MANY);
+    assert_int_equal(hk_count_nearest(&b->work, 1000001, &width, &apart), HK_COUNTING_TOO_MANY);
     fabric(b, "2 sc in each st across");
-    assert_int_equal(count(b, HK_START_EDGE, 600000, 1), HK_TOO_MANY);
+    assert_int_equal(count(b, HK_START_EDGE, 600000, 1), HK_COUNTING_TOO_MANY);
 }
 
 /* 6 sc in a ring is 6, whatever is asked for. */
@@ -969,7 +969,7 @@ static void a_ring_has_one_width(void **state)
     fabric(b, "!6 sc in ring/*inc 1*");
     b->work.start = HK_START_RING;
     b->work.rows = 1;
-    assert_int_equal(hk_count_nearest(&b->work, 40, &width, &apart), HK_COUNTED);
+    assert_int_equal(hk_count_nearest(&b->work, 40, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 6);
     assert_int_equal(apart, 0);
     assert_true(hk_count_shapes(&b->fabric, b->catalogue, &b->arena));
@@ -988,15 +988,15 @@ static void a_stated_count_decides_what_custom_leaves_open(void **state)
 {
     struct bench *b = *state;
     fabric(b, "ch 2, dc in first st, *dc 1* (21 sts)");
-    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_DONE);
     assert_int_equal(b->counted.leaves, 21);
     assert_kind(b, "dc", 20);
     fabric(b, "ch 2, dc in first st, *dc 1* (25 sts)");
-    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_MISCOUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_MISCOUNTED);
     assert_int_equal(b->misfit.counted, 20);
     assert_int_equal(b->misfit.below, 25);
     fabric(b, "!*dc 1*/ch 2, dc in first st, *dc 1* (25 sts)");
-    assert_int_equal(count(b, HK_START_EDGE, 20, 2), HK_MISCOUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 20, 2), HK_COUNTING_MISCOUNTED);
     assert_int_equal(b->misfit.row, 2);
 }
 
@@ -1006,22 +1006,22 @@ static void a_taper_ends_where_its_rows_do(void **state)
     struct bench *b = *state;
     fabric(b, "k 30, *k 1*");
     b->work.end_stitches = 20;
-    assert_int_equal(count(b, HK_START_CHAIN, 40, 21), HK_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 40, 21), HK_COUNTING_MISFIT);
     assert_int_equal(b->misfit.row, 12); /* 40 - 11 = 29 */
     fabric(b, "sc 5");
     b->work.end_stitches = 3;
-    assert_int_equal(count(b, HK_START_EDGE, 5, 3), HK_RIGID);
+    assert_int_equal(count(b, HK_START_EDGE, 5, 3), HK_COUNTING_RIGID);
     assert_int_equal(b->misfit.row, 1);
     fabric(b, "*sc 1*"); /* 3, 2, 1: 6 */
     b->work.end_stitches = 1;
-    assert_int_equal(count(b, HK_START_EDGE, 3, 3), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_EDGE, 3, 3), HK_COUNTING_DONE);
     assert_kind(b, "sc", 6);
     fabric(b, "*k 2, p 2*"); /* from 6 to 10: row 1 on 6 is halfway between 4 and 8, so that k is 3, 4, 5 */
     b->work.end_stitches = 10;
-    assert_int_equal(count(b, HK_START_CHAIN, 6, 3), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CHAIN, 6, 3), HK_COUNTING_DONE);
     assert_kind(b, "k", 12);
     b->work.below = 6;
-    assert_int_equal(count(b, HK_START_CONTINUE, 6, 3), HK_COUNTED);
+    assert_int_equal(count(b, HK_START_CONTINUE, 6, 3), HK_COUNTING_DONE);
     assert_kind(b, "k", 12);
 }
 
@@ -1033,14 +1033,14 @@ static void a_line_of_no_rows_hands_on_its_edge(void **state)
     b->work.start = HK_START_EDGE;
     b->work.stitches = 4;
     b->work.rows = 1;
-    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTED);
+    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTING_DONE);
     struct hk_follow *before = b->counted.follow;
     b->work.start = HK_START_CONTINUE;
     b->work.before = before;
     b->work.below = 8;
     b->work.stitches = HK_NOT_STATED;
     b->work.rows = 0;
-    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTED);
+    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTING_DONE);
     assert_int_equal(b->counted.leaves, 8);
     assert_true(hk_edge_same(hk_follow_edge_now(b->counted.follow), hk_follow_edge_now(before)));
     hk_follow_free(b->counted.follow);
@@ -1057,14 +1057,14 @@ static void effort_may_end_at_any_step(void **state)
         int64_t stitches, end, row_count;
         enum hk_counting answer;
     } cases[] = {
-        {"*sc 1*, 2 sc in 1", HK_START_CHAIN, 10, HK_NOT_STATED, 4, HK_COUNTED},
-        {"*sc 1*", HK_START_CHAIN, 10, 14, 3, HK_COUNTED},
-        {"*k 2, p 2*", HK_START_CONTINUE, 6, 10, 3, HK_COUNTED},
-        {"fsc 4, *fsc 2*", HK_START_CHAIN, 10, HK_NOT_STATED, 2, HK_ENDLESS},
-        {"fsc 4, *fsc 2*/*sc 1*", HK_START_CHAIN, 10, HK_NOT_STATED, 2, HK_COUNTED},
-        {"ch 2, dc in first st, *dc 1* (11 sts)", HK_START_EDGE, 10, HK_NOT_STATED, 1, HK_COUNTED},
-        {"ch 2, dc in first st, *dc 1* (15 sts)", HK_START_EDGE, 10, HK_NOT_STATED, 1, HK_MISCOUNTED},
-        {"!6 sc in ring/*inc 1*", HK_START_RING, HK_NOT_STATED, HK_NOT_STATED, 3, HK_COUNTED},
+        {"*sc 1*, 2 sc in 1", HK_START_CHAIN, 10, HK_NOT_STATED, 4, HK_COUNTING_DONE},
+        {"*sc 1*", HK_START_CHAIN, 10, 14, 3, HK_COUNTING_DONE},
+        {"*k 2, p 2*", HK_START_CONTINUE, 6, 10, 3, HK_COUNTING_DONE},
+        {"fsc 4, *fsc 2*", HK_START_CHAIN, 10, HK_NOT_STATED, 2, HK_COUNTING_ENDLESS},
+        {"fsc 4, *fsc 2*/*sc 1*", HK_START_CHAIN, 10, HK_NOT_STATED, 2, HK_COUNTING_DONE},
+        {"ch 2, dc in first st, *dc 1* (11 sts)", HK_START_EDGE, 10, HK_NOT_STATED, 1, HK_COUNTING_DONE},
+        {"ch 2, dc in first st, *dc 1* (15 sts)", HK_START_EDGE, 10, HK_NOT_STATED, 1, HK_COUNTING_MISCOUNTED},
+        {"!6 sc in ring/*inc 1*", HK_START_RING, HK_NOT_STATED, HK_NOT_STATED, 3, HK_COUNTING_DONE},
     };
     struct bench *b = *state;
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
@@ -1077,11 +1077,11 @@ static void effort_may_end_at_any_step(void **state)
             b->work.end_stitches = cases[i].end;
             b->work.below = cases[i].stitches;
             enum hk_counting answer = count(b, cases[i].start, cases[i].stitches, cases[i].row_count);
-            if (answer != HK_SPENT && answer != cases[i].answer)
+            if (answer != HK_COUNTING_SPENT && answer != cases[i].answer)
                 fail_msg("%s: %d with an effort of %d", cases[i].rows, (int)answer, (int)most);
-            assert_false(whole && answer == HK_SPENT);
-            whole |= answer != HK_SPENT;
-            spent += answer == HK_SPENT;
+            assert_false(whole && answer == HK_COUNTING_SPENT);
+            whole |= answer != HK_COUNTING_SPENT;
+            spent += answer == HK_COUNTING_SPENT;
         }
         assert_true(whole && spent > 10);
     }
@@ -1153,7 +1153,7 @@ static void assert_widths(struct bench *b)
         bool between = (misfit.fits_all[0] == HK_NOT_STATED || width > misfit.fits_all[0]) &&
                        (misfit.fits_all[1] == HK_NOT_STATED || width < misfit.fits_all[1]);
         if (named || between)
-            assert_int_equal(count(b, HK_START_CHAIN, width, b->work.rows) == HK_COUNTED, named);
+            assert_int_equal(count(b, HK_START_CHAIN, width, b->work.rows) == HK_COUNTING_DONE, named);
     }
 }
 
@@ -1183,13 +1183,13 @@ static void a_part_comes_to_what_its_rows_come_to(void **state)
         b->work.stripe_count = (size_t)random_in(&seed, 1, ALIKE_STRIPES);
         enum hk_counting answer = count(b, HK_START_CHAIN, random_in(&seed, 1, 60), random_in(&seed, 1, 40));
         struct one_by_one all;
-        if (answer == HK_COUNTED) {
+        if (answer == HK_COUNTING_DONE) {
             follow_all(b, b->counted.foundation, &all);
             assert_true(all.fits);
             assert_alike(b, &all);
             counted++;
             again += b->work.rows > 20;
-        } else if (answer == HK_MISFIT && b->work.rows < 6) {
+        } else if (answer == HK_COUNTING_MISFIT && b->work.rows < 6) {
             assert_widths(b);
             misfits++;
         }

@@ -30,22 +30,22 @@ static void past_the_last_code_there_is_no_name(void **state)
     (void)state;
     assert_null(hk_code_name(HK_CODE_END));
     assert_null(hk_code_name((enum hk_code)(HK_CODE_END + 1)));
-    assert_int_equal(hk_code_severity(HK_CODE_END), HK_ERROR); /* what nobody knows is no mere note */
+    assert_int_equal(hk_code_severity(HK_CODE_END), HK_SEVERITY_ERROR); /* what nobody knows is no mere note */
 }
 
 static enum hk_severity severity_meant(enum hk_code code)
 {
     static const enum hk_code warnings[] = {
-        HK_FILE_ENCODING, HK_COLUMN_UNKNOWN, HK_SCALE_COARSE,   HK_SWATCH_ODD,   HK_PRICE_MISSING,
-        HK_SCATTER,       HK_OFFER_DOUBLED,  HK_OFFER_LENGTH,   HK_OFFER_SMALL,  HK_SIZE_BACKWARDS,
-        HK_CATEGORY,      HK_UNUSUAL,        HK_PRICE_NOTHING,  HK_NOTE_FILLED,  HK_LINE_DOUBLED,
-        HK_ROLE_UNUSED,   HK_FABRIC_HIDES,   HK_SWATCH_DOUBLED, HK_SIZE_WITHOUT, HK_PRINT_LEFT,
+        HK_CODE_FILE_ENCODING, HK_CODE_COLUMN_UNKNOWN, HK_CODE_SCALE_COARSE,   HK_CODE_SWATCH_ODD,   HK_CODE_PRICE_MISSING,
+        HK_CODE_SCATTER,       HK_CODE_OFFER_DOUBLED,  HK_CODE_OFFER_LENGTH,   HK_CODE_OFFER_SMALL,  HK_CODE_SIZE_BACKWARDS,
+        HK_CODE_CATEGORY,      HK_CODE_UNUSUAL,        HK_CODE_PRICE_NOTHING,  HK_CODE_NOTE_FILLED,  HK_CODE_LINE_DOUBLED,
+        HK_CODE_ROLE_UNUSED,   HK_CODE_FABRIC_HIDES,   HK_CODE_SWATCH_DOUBLED, HK_CODE_SIZE_WITHOUT, HK_CODE_PRINT_LEFT,
     };
     for (size_t i = 0; i < sizeof warnings / sizeof warnings[0]; i++) {
         if (code == warnings[i])
-            return HK_WARNING;
+            return HK_SEVERITY_WARNING;
     }
-    return code == HK_ASSUMED || code == HK_LENGTHS ? HK_NOTE : HK_ERROR;
+    return code == HK_CODE_ASSUMED || code == HK_CODE_LENGTHS ? HK_SEVERITY_NOTE : HK_SEVERITY_ERROR;
 }
 
 static void one_code_is_a_note_a_few_are_warnings_the_rest_errors(void **state)
@@ -59,23 +59,23 @@ static void findings_come_in_the_order_of_files_then_places_then_as_found(void *
 {
     (void)state;
     struct hk_diags diags = {0};
-    hk_diags_add(&diags, HK_NUMBER, at("../learned/swatches.csv", 1, 1), "b");
-    hk_diags_add(&diags, HK_NUMBER, at("stitches.csv", 1, 1), "c");
-    hk_diags_add(&diags, HK_NUMBER, at("costs.csv", 1, 1), "a10");
-    hk_diags_add(&diags, HK_NUMBER, at("progress.csv", 1, 1), "a9");
-    hk_diags_add(&diags, HK_NUMBER, at("shops.csv", 1, 1), "a8");
-    hk_diags_add(&diags, HK_NUMBER, at("offers.csv", 1, 1), "a7");
-    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 10, 2), "line 10 column 2");
-    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 9, 30), "first found");
-    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 9, 30), "found later");
-    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 9, 4), "column 4");
-    hk_diags_add(&diags, HK_NUMBER, at("pieces.csv", 0, 0), "whole file");
-    hk_diags_add(&diags, HK_NUMBER, at("swatches.csv", 1, 1), "a5");
-    hk_diags_add(&diags, HK_NUMBER, at("fabrics.csv", 1, 1), "a4");
-    hk_diags_add(&diags, HK_NUMBER, at("yarns.csv", 1, 1), "a3");
-    hk_diags_add(&diags, HK_NUMBER, at("grade.csv", 1, 1), "a2");
-    hk_diags_add(&diags, HK_NUMBER, at("project.csv", 1, 1), "a1");
-    hk_diags_add(&diags, HK_FIT, at(NULL, 0, 0), "of no file");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("../learned/swatches.csv", 1, 1), "b");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("stitches.csv", 1, 1), "c");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("costs.csv", 1, 1), "a10");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("progress.csv", 1, 1), "a9");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("shops.csv", 1, 1), "a8");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("offers.csv", 1, 1), "a7");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("pieces.csv", 10, 2), "line 10 column 2");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("pieces.csv", 9, 30), "first found");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("pieces.csv", 9, 30), "found later");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("pieces.csv", 9, 4), "column 4");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("pieces.csv", 0, 0), "whole file");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("swatches.csv", 1, 1), "a5");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("fabrics.csv", 1, 1), "a4");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("yarns.csv", 1, 1), "a3");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("grade.csv", 1, 1), "a2");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("project.csv", 1, 1), "a1");
+    hk_diags_add(&diags, HK_CODE_FIT, at(NULL, 0, 0), "of no file");
     static const char *const expected[] = {
         "of no file",  "a1",       "a2",       "a3", "a4", "a5", "whole file", "column 4", "first found",
         "found later", "line 10 column 2", "a7", "a8", "a9", "a10", "b", "c",
@@ -93,10 +93,10 @@ static void warnings_and_notes_leave_it_ok_and_an_error_does_not(void **state)
     (void)state;
     struct hk_diags diags = {0};
     assert_true(hk_diags_ok(&diags));
-    hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("a.csv", 1, 1), "a warning");
-    hk_diags_add(&diags, HK_ASSUMED, at("a.csv", 1, 1), "a note");
+    hk_diags_add(&diags, HK_CODE_COLUMN_UNKNOWN, at("a.csv", 1, 1), "a warning");
+    hk_diags_add(&diags, HK_CODE_ASSUMED, at("a.csv", 1, 1), "a note");
     assert_true(hk_diags_ok(&diags));
-    hk_diags_add(&diags, HK_RANGE, at("a.csv", 1, 1), "an error");
+    hk_diags_add(&diags, HK_CODE_RANGE, at("a.csv", 1, 1), "an error");
     assert_false(hk_diags_ok(&diags));
     assert_int_equal(diags.errors, 1);
     hk_diags_free(&diags);
@@ -111,7 +111,7 @@ static void only_an_unreadable_file_is_the_machines_failure(void **state)
     for (int code = 0; code < HK_CODE_END; code++) {
         struct hk_diags diags = {0};
         hk_diags_add(&diags, (enum hk_code)code, at("a.csv", 0, 0), "x");
-        assert_int_equal(diags.machine, code == HK_FILE_UNREADABLE);
+        assert_int_equal(diags.machine, code == HK_CODE_FILE_UNREADABLE);
         hk_diags_free(&diags);
     }
 }
@@ -120,13 +120,13 @@ static void the_same_finding_is_kept_once(void **state)
 {
     (void)state;
     struct hk_diags diags = {0};
-    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 2, 3), "\"%s\" is not a number", "five");
-    hk_diags_add(&diags, HK_RANGE, at("a.csv", 2, 3), "between");
-    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 2, 3), "\"five\" is not a number");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 2, 3), "\"%s\" is not a number", "five");
+    hk_diags_add(&diags, HK_CODE_RANGE, at("a.csv", 2, 3), "between");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 2, 3), "\"five\" is not a number");
     hk_diags_hint(&diags, "write 5"); /* goes to the one that is kept */
-    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 2, 4), "\"five\" is not a number");
-    hk_diags_add(&diags, HK_NUMBER, at("b.csv", 2, 3), "\"five\" is not a number");
-    hk_diags_add(&diags, HK_CHOICE, at("a.csv", 2, 3), "\"five\" is not a number");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 2, 4), "\"five\" is not a number");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("b.csv", 2, 3), "\"five\" is not a number");
+    hk_diags_add(&diags, HK_CODE_CHOICE, at("a.csv", 2, 3), "\"five\" is not a number");
     assert_int_equal(diags.errors, 5);
     assert_findings(&diags, "a.csv:2:3: error: \"five\" is not a number; write 5\n"
                             "a.csv:2:3: error: between\n"
@@ -140,7 +140,7 @@ static void a_hint_belongs_to_the_finding_before_it_and_stays(void **state)
     (void)state;
     struct hk_diags diags = {0};
     hk_diags_hint(&diags, "of nothing");
-    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 1, 1), "found");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 1, 1), "found");
     hk_diags_hint(&diags, "write %d", 5);
     hk_diags_hint(&diags, "another");
     hk_diags_sort(&diags);
@@ -153,18 +153,18 @@ static void beyond_the_most_findings_are_only_counted(void **state)
     (void)state;
     struct hk_diags diags = {0};
     for (size_t i = 0; i < HK_FINDINGS_MOST; i++)
-        hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("a.csv", i + 1, 1), "a warning");
+        hk_diags_add(&diags, HK_CODE_COLUMN_UNKNOWN, at("a.csv", i + 1, 1), "a warning");
     assert_int_equal(diags.dropped, 0);
-    hk_diags_add(&diags, HK_COLUMN_UNKNOWN, at("b.csv", 1, 1), "dropped");
+    hk_diags_add(&diags, HK_CODE_COLUMN_UNKNOWN, at("b.csv", 1, 1), "dropped");
     hk_diags_hint(&diags, "of what was dropped");
     assert_int_equal(diags.count, HK_FINDINGS_MOST);
     assert_int_equal(diags.dropped, 1);
     assert_null(diags.findings[HK_FINDINGS_MOST - 1].hint);
-    hk_diags_add(&diags, HK_NUMBER, at("b.csv", 1, 1), "an error takes the place of a warning");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("b.csv", 1, 1), "an error takes the place of a warning");
     assert_int_equal(diags.count, HK_FINDINGS_MOST);
     assert_int_equal(diags.dropped, 2);
     assert_int_equal(diags.errors, 1);
-    assert_int_equal(diags.findings[HK_FINDINGS_MOST - 1].code, HK_NUMBER);
+    assert_int_equal(diags.findings[HK_FINDINGS_MOST - 1].code, HK_CODE_NUMBER);
     assert_int_equal(diags.findings[HK_FINDINGS_MOST - 2].at.line, HK_FINDINGS_MOST - 1);
     assert_false(hk_diags_ok(&diags));
     hk_diags_free(&diags);
@@ -175,7 +175,7 @@ static void texts_and_file_names_are_copies(void **state)
     (void)state;
     struct hk_diags diags = {0};
     char file[] = "a.csv", word[] = "five";
-    hk_diags_add(&diags, HK_NUMBER, at(file, 1, 1), "%s", word);
+    hk_diags_add(&diags, HK_CODE_NUMBER, at(file, 1, 1), "%s", word);
     memset(file, 'x', sizeof file - 1);
     memset(word, 'x', sizeof word - 1);
     assert_findings(&diags, "a.csv:1:1: error: five\n");
@@ -186,7 +186,7 @@ static void control_characters_of_a_cell_become_blanks(void **state)
 {
     (void)state;
     struct hk_diags diags = {0};
-    hk_diags_add(&diags, HK_NUMBER, at("a.csv", 1, 1), "\"%s\"", "a\r\nb\x1B[31mc\x07\x7F\xC2\x9B" "d\xC3\xA9");
+    hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 1, 1), "\"%s\"", "a\r\nb\x1B[31mc\x07\x7F\xC2\x9B" "d\xC3\xA9");
     assert_findings(&diags, "a.csv:1:1: error: \"a  b [31mc    d\xC3\xA9\"\n");
 }
 
@@ -199,7 +199,7 @@ static void a_very_long_message_loses_its_middle(void **state)
         char cell[5001] = {0};
         for (size_t i = 0; i + 1 < sizeof cell; i += 2)
             memcpy(cell + i, "\xC3\xA9", 2);
-        hk_diags_add(&diags, HK_NUMBER, at("a.csv", 1, 1), "%s%s%s is not a number", shift ? "a" : "", cell, shift ? "a" : "");
+        hk_diags_add(&diags, HK_CODE_NUMBER, at("a.csv", 1, 1), "%s%s%s is not a number", shift ? "a" : "", cell, shift ? "a" : "");
         const char *message = diags.findings[0].message;
         assert_true(strlen(message) <= 610);
         assert_non_null(strstr(message, "\xC3\xA9 ... \xC3\xA9"));

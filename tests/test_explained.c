@@ -63,8 +63,8 @@ static void a_reading_is_held_against_the_fit_without_it(void **state)
     double off = hk_fit_ln_off(other, NULL, &datum, 0, NULL);
     assert_close(dc->expected, 15 * exp(off), 0.01, 0);
     /* every departure moved from where the other fit has it to where this one has it, nearly */
-    const struct hk_evidence_change *tension = change_of(dc, HK_DEPARTS_TENSION);
-    size_t a = hk_fit_find(fit, HK_TENSION, HK_CROCHET, 0, NULL), b = hk_fit_find(other, HK_TENSION, HK_CROCHET, 0, NULL);
+    const struct hk_evidence_change *tension = change_of(dc, HK_DEPARTURE_TENSION);
+    size_t a = hk_fit_find(fit, HK_PARAM_TENSION, HK_FAMILY_CROCHET, 0, NULL), b = hk_fit_find(other, HK_PARAM_TENSION, HK_FAMILY_CROCHET, 0, NULL);
     assert_string_equal(tension->of, "crochet");
     assert_close(tension->to, expm1(fit->parameters[a].value), 1e-12, 0);
     assert_close(tension->from, expm1(other->parameters[b].value), 0.05, 1e-3);
@@ -91,7 +91,7 @@ static void balls_are_read_one_by_one(void **state)
     assert_close(ball->expected, 50 * exp(-0.015), 1e-9, 0);
     double sd = sqrt(0.015 * 0.015 / 2 + 1.0 / 12 / 98 / 98 + 0.02 * 0.02 + 1.0 / 3 / 98 / 98);
     assert_close(ball->deviations, fabs(log(49.0 / 50) + 0.015) / sd, 1e-9, 0);
-    assert_close(change_of(ball, HK_DEPARTS_BALL)->from, expm1(-0.015), 1e-9, 0);
+    assert_close(change_of(ball, HK_DEPARTURE_BALL)->from, expm1(-0.015), 1e-9, 0);
     hk_evidence_free(evidence);
     hk_fit_free(fit);
 }
@@ -108,10 +108,10 @@ static void departures_are_named_and_what_is_fixed_is_left_out(void **state)
     struct hk_diags diags = {0};
     struct hk_evidence *evidence = hk_evidence_explain(fit, &diags);
     assert_non_null(evidence);
-    assert_string_equal(change_of(&evidence->readings[0], HK_DEPARTS_STITCH)->of, "single crochet");
+    assert_string_equal(change_of(&evidence->readings[0], HK_DEPARTURE_STITCH)->of, "single crochet");
     for (size_t i = 0; i < evidence->count; i++)
         for (size_t k = 0; k < evidence->readings[i].change_count; k++)
-            assert_int_not_equal(evidence->readings[i].changes[k].departure, HK_DEPARTS_TOOL);
+            assert_int_not_equal(evidence->readings[i].changes[k].departure, HK_DEPARTURE_TOOL);
     hk_evidence_free(evidence);
     hk_fit_free(fit);
 }

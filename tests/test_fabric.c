@@ -33,7 +33,7 @@ static struct read read_fabrics(const struct hk_catalogue *catalogue, const char
     read.table = hk_table_read(&source, "fabrics.csv", (struct hk_table_options){.columns = columns}, &read.diags);
     assert_non_null(read.table);
     read.good =
-        hk_fabrics_read(read.table, HK_US, catalogue, &read.fabrics, &read.count, &read.arena, &read.diags);
+        hk_fabrics_read(read.table, HK_TERMS_US, catalogue, &read.fabrics, &read.count, &read.arena, &read.diags);
     return read;
 }
 

@@ -188,25 +188,25 @@ static size_t find_by_words(const struct hk_fit *fit, const char *kind, const ch
     double value = 0;
     sscanf(key, "%lf", &value);
     if (strcmp(kind, "wrap") == 0)
-        return hk_fit_find(fit, HK_WRAP, 0, 0, NULL);
+        return hk_fit_find(fit, HK_PARAM_WRAP, 0, 0, NULL);
     if (strcmp(kind, "making") == 0)
-        return hk_fit_find(fit, HK_MAKING, (size_t)value, 0, NULL);
+        return hk_fit_find(fit, HK_PARAM_MAKING, (size_t)value, 0, NULL);
     if (strcmp(kind, "garment") == 0)
-        return hk_fit_find(fit, HK_GARMENT, (size_t)value, 0, NULL);
+        return hk_fit_find(fit, HK_PARAM_GARMENT, (size_t)value, 0, NULL);
     if (strcmp(kind, "ball") == 0)
-        return hk_fit_find(fit, HK_BALL, 0, 0, key);
+        return hk_fit_find(fit, HK_PARAM_BALL, 0, 0, key);
     if (strcmp(kind, "scale") == 0) {
-        struct hk_parameter like = {.kind = HK_SCALE};
+        struct hk_parameter like = {.kind = HK_PARAM_SCALE};
         assert_int_equal(sscanf(key, "%lf:%lf", &like.scale.step_g, &like.scale.accuracy_g), 2);
         return hk_fit_find_like(fit, &like);
     }
     if (strcmp(kind, "tension") == 0)
-        return hk_fit_find(fit, HK_TENSION, (size_t)value, 0, NULL);
+        return hk_fit_find(fit, HK_PARAM_TENSION, (size_t)value, 0, NULL);
     if (strcmp(kind, "stitch") == 0)
-        return hk_fit_find(fit, HK_STITCH, (size_t)value, 0, NULL);
+        return hk_fit_find(fit, HK_PARAM_STITCH, (size_t)value, 0, NULL);
     if (strcmp(kind, "tool") == 0)
-        return hk_fit_find(fit, HK_TOOL_Q, 0, value, NULL);
-    return hk_fit_find(fit, strcmp(kind, "blend") == 0 ? HK_BLEND : HK_GRIST, 0, 0, key);
+        return hk_fit_find(fit, HK_PARAM_TOOL, 0, value, NULL);
+    return hk_fit_find(fit, strcmp(kind, "blend") == 0 ? HK_PARAM_BLEND : HK_PARAM_GRIST, 0, 0, key);
 }
 
 /* Values against one project of fit.results.csv, from below its "project" line to the next. */
@@ -288,7 +288,7 @@ static void derivatives_are_those_of_finite_differences(void **state)
 {
     (void)state;
     struct stated *all = read_stated();
-    size_t seen[HK_BALL_WEIGHED + 1] = {0};
+    size_t seen[HK_DATUM_BALL + 1] = {0};
     for (size_t n = 0; n < PROJECTS; n++) {
         struct hk_fit *fit = fit_stated(&all[n]);
         double x[64];
@@ -300,7 +300,7 @@ static void derivatives_are_those_of_finite_differences(void **state)
         }
         hk_fit_free(fit);
     }
-    assert_true(seen[HK_WEIGHED] > 10 && seen[HK_UNRAVELLED] > 10 && seen[HK_GRIST_READ] > 10 && seen[HK_BALL_WEIGHED] > 10);
+    assert_true(seen[HK_DATUM_WEIGHED] > 10 && seen[HK_DATUM_UNRAVELLED] > 10 && seen[HK_DATUM_GRIST] > 10 && seen[HK_DATUM_BALL] > 10);
     free(all);
 }
 
@@ -466,12 +466,12 @@ static void parameter_that_no_swatch_touches_keeps_its_prior(void **state)
     struct fitted f = fit_folder(*state, (struct folder){
         .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,double crochet,lace,2.5 mm,20,10\n"});
     assert_non_null(f.fit);
-    const struct hk_parameter *tool = parameter(f.fit, HK_TOOL_Q, 2.5, NULL);
+    const struct hk_parameter *tool = parameter(f.fit, HK_PARAM_TOOL, 2.5, NULL);
     assert_true(!tool->touched && tool->value == 0 && tool->sd == 0.05);
     size_t i = (size_t)(tool - f.fit->parameters);
     assert_true(f.fit->covariance[i * f.fit->count + i] == 0.05 * 0.05);
-    assert_true(parameter(f.fit, HK_TOOL_Q, 4, NULL)->touched);
-    assert_true(parameter(f.fit, HK_TOOL_Q, 4, NULL)->value != 0);
+    assert_true(parameter(f.fit, HK_PARAM_TOOL, 4, NULL)->touched);
+    assert_true(parameter(f.fit, HK_PARAM_TOOL, 4, NULL)->value != 0);
     fitted_free(&f);
 }
 
@@ -496,17 +496,17 @@ static void swatch_weighed_and_unravelled_counts_twice_and_moves_grist(void **st
      * a third of the way
      */
     assert_close(both.fit->data[1].s, 0.020143, 0, 5e-6);
-    double label = 50.0 / 120, grist = parameter(both.fit, HK_GRIST, 0, "Quay DK")->value;
+    double label = 50.0 / 120, grist = parameter(both.fit, HK_PARAM_GRIST, 0, "Quay DK")->value;
     assert_close(grist - log(label), (log(0.48 / label) + 0.015) / 3, 0.05, 0);
-    assert_true(grist > parameter(weighed.fit, HK_GRIST, 0, "Quay DK")->value);
+    assert_true(grist > parameter(weighed.fit, HK_PARAM_GRIST, 0, "Quay DK")->value);
     /* a length says nothing of grist */
-    assert_false(parameter(length.fit, HK_GRIST, 0, "quay dk")->touched);
+    assert_false(parameter(length.fit, HK_PARAM_GRIST, 0, "quay dk")->touched);
     /* the grist datum of one yarn pulls at nothing else: mass / length is g exp(H), and the scale, whatever the maker does */
     double gradient[64] = {0};
     hk_fit_ln_off(both.fit, NULL, &both.fit->data[1], 1, gradient);
     for (size_t i = 0; i < both.fit->count; i++) {
         enum hk_parameter_kind kind = both.fit->parameters[i].kind;
-        assert_close(gradient[i], kind == HK_GRIST || kind == HK_BALL ? 1 : kind == HK_SCALE ? 1.0 / 12 : 0, 0, 1e-14);
+        assert_close(gradient[i], kind == HK_PARAM_GRIST || kind == HK_PARAM_BALL ? 1 : kind == HK_PARAM_SCALE ? 1.0 / 12 : 0, 0, 1e-14);
     }
     fitted_free(&weighed);
     fitted_free(&both);
@@ -599,7 +599,7 @@ static void learned_swatch_is_the_same_evidence(void **state)
     for (size_t i = 0; i < own.fit->count; i++) {
         struct hk_parameter like = own.fit->parameters[i];
         const struct hk_parameter *p = &own.fit->parameters[i];
-        like.folder = p->kind == HK_SCALE ? 1 : 0; /* its own scale */
+        like.folder = p->kind == HK_PARAM_SCALE ? 1 : 0; /* its own scale */
         size_t k = hk_fit_find_like(learned.fit, &like);
         assert_true(k != SIZE_MAX && learned.fit->parameters[k].touched == p->touched);
         assert_close(learned.fit->parameters[k].value, p->value, 1e-12, 1e-15);
@@ -617,9 +617,9 @@ static void blends_are_named_after_their_yarns(void **state)
                     "a,lace + main,4 mm,single crochet,20,20,14 g\nb,main x2,4 mm,single crochet,20,20,30 g\n",
         .pieces = "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,main + lace,4 mm,20,10\n"});
     assert_non_null(f.fit);
-    assert_true(parameter(f.fit, HK_BLEND, 0, "Quay DK + Quay Lace")->touched);
-    assert_true(parameter(f.fit, HK_BLEND, 0, "Quay DK x2")->touched);
-    assert_true(hk_fit_find(f.fit, HK_BLEND, 0, 0, "Quay DK") == SIZE_MAX);
+    assert_true(parameter(f.fit, HK_PARAM_BLEND, 0, "Quay DK + Quay Lace")->touched);
+    assert_true(parameter(f.fit, HK_PARAM_BLEND, 0, "Quay DK x2")->touched);
+    assert_true(hk_fit_find(f.fit, HK_PARAM_BLEND, 0, 0, "Quay DK") == SIZE_MAX);
     fitted_free(&f);
 }
 
@@ -630,7 +630,7 @@ static void spread_of_nothing_fixes_its_parameter(void **state)
     project->spreads.grist = 0;
     struct fitted f = fit_project(project);
     assert_non_null(f.fit);
-    const struct hk_parameter *grist = parameter(f.fit, HK_GRIST, 0, "Quay DK");
+    const struct hk_parameter *grist = parameter(f.fit, HK_PARAM_GRIST, 0, "Quay DK");
     size_t i = (size_t)(grist - f.fit->parameters);
     assert_true(grist->touched && grist->value == grist->prior);
     for (size_t k = 0; k < f.fit->count; k++)

@@ -29,12 +29,12 @@ static struct hk_materials *materials_of(const struct stages *stages, enum hk_te
 static void units_are_those_of_the_handbook_and_go_back(void **state)
 {
     (void)state;
-    assert_close(hk_printed_in(0.9144, HK_PRINT_YARN_LENGTH, HK_CUSTOMARY), 1, 1e-15, 0);
-    assert_close(hk_printed_in(0.0254, HK_PRINT_SIZE, HK_CUSTOMARY), 1, 1e-15, 0);
-    assert_close(hk_printed_in(0.0254, HK_PRINT_SIZE, HK_METRIC), 2.54, 1e-15, 0);
-    assert_close(hk_printed_in(28.349523125, HK_PRINT_YARN_MASS, HK_CUSTOMARY), 1, 1e-15, 0);
-    for (int kind = HK_PRINT_YARN_LENGTH; kind <= HK_PRINT_COUNT; kind++) {
-        for (int system = HK_METRIC; system <= HK_CUSTOMARY; system++) {
+    assert_close(hk_printed_in(0.9144, HK_PRINTED_YARN_LENGTH, HK_SYSTEM_CUSTOMARY), 1, 1e-15, 0);
+    assert_close(hk_printed_in(0.0254, HK_PRINTED_SIZE, HK_SYSTEM_CUSTOMARY), 1, 1e-15, 0);
+    assert_close(hk_printed_in(0.0254, HK_PRINTED_SIZE, HK_SYSTEM_METRIC), 2.54, 1e-15, 0);
+    assert_close(hk_printed_in(28.349523125, HK_PRINTED_YARN_MASS, HK_SYSTEM_CUSTOMARY), 1, 1e-15, 0);
+    for (int kind = HK_PRINTED_YARN_LENGTH; kind <= HK_PRINTED_COUNT; kind++) {
+        for (int system = HK_SYSTEM_METRIC; system <= HK_SYSTEM_CUSTOMARY; system++) {
             double shown = hk_printed_in(123.456, (enum hk_printed_kind)kind, (enum hk_system)system);
             assert_close(hk_printed_from(shown, (enum hk_printed_kind)kind, (enum hk_system)system), 123.456, 1e-14, 0);
         }
@@ -110,9 +110,9 @@ static void names_climb_one_rung_from_us_to_uk_and_back(void **state)
     };
     struct hk_arena arena = {0};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
-        assert_string_equal(hk_terms_change(*state, names[i][0], HK_US, HK_UK, &arena), names[i][1]);
-        assert_string_equal(hk_terms_change(*state, names[i][1], HK_UK, HK_US, &arena), names[i][0]);
-        assert_string_equal(hk_terms_change(*state, names[i][0], HK_US, HK_US, &arena), names[i][0]);
+        assert_string_equal(hk_terms_change(*state, names[i][0], HK_TERMS_US, HK_TERMS_UK, &arena), names[i][1]);
+        assert_string_equal(hk_terms_change(*state, names[i][1], HK_TERMS_UK, HK_TERMS_US, &arena), names[i][0]);
+        assert_string_equal(hk_terms_change(*state, names[i][0], HK_TERMS_US, HK_TERMS_US, &arena), names[i][0]);
     }
     hk_arena_free(&arena);
 }
@@ -148,7 +148,7 @@ static void us_and_uk_blocks_describe_the_same_design(void **state)
 {
     const struct hk_catalogue *catalogue = *state;
     struct stages stages = stages_of(catalogue, graded_folder, HK_NO_SIZE);
-    struct hk_materials *us = materials_of(&stages, HK_TERMS_US), *uk = materials_of(&stages, HK_TERMS_UK);
+    struct hk_materials *us = materials_of(&stages, HK_TERMS_WANTED_US), *uk = materials_of(&stages, HK_TERMS_WANTED_UK);
     struct hk_arena arena = {0};
     assert_false(us->uk);
     assert_true(uk->uk);
@@ -158,7 +158,7 @@ static void us_and_uk_blocks_describe_the_same_design(void **state)
         const struct hk_stitch *a = stitch_of(catalogue, us->words[i].word, false);
         assert_non_null(a);
         assert_ptr_equal(a, stitch_of(catalogue, uk->words[i].word, true));
-        assert_string_equal(hk_terms_change(catalogue, uk->words[i].meaning, HK_UK, HK_US, &arena), us->words[i].meaning);
+        assert_string_equal(hk_terms_change(catalogue, uk->words[i].meaning, HK_TERMS_UK, HK_TERMS_US, &arena), us->words[i].meaning);
     }
     assert_int_equal(us->gauge_count, 1);
     assert_string_equal(us->gauges[0].fabric, "single crochet");
@@ -184,7 +184,7 @@ static void abbreviations_are_those_that_the_rows_use(void **state)
         .pieces = "piece,fabric,yarn,tool,stitches,rows\nrib,back loop rib,main,4 mm,20,4\nnet,mesh,main,4 mm,21,1\n"};
     static const char *const expected[] = {"ch", "sc", "dc", "sk", "BLO", "FLO", "sp(s)", "tch", "st(s)"};
     struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     assert_int_equal(materials->word_count, sizeof expected / sizeof expected[0]);
     for (size_t i = 0; i < materials->word_count; i++)
         assert_string_equal(materials->words[i].word, expected[i]);
@@ -192,7 +192,7 @@ static void abbreviations_are_those_that_the_rows_use(void **state)
     stages_free(stages);
     folder.pieces = "piece,fabric,yarn,tool,stitches,rows\nrib,back loop rib,main,4 mm,20,4\n";
     stages = stages_of(*state, folder, HK_NO_SIZE);
-    materials = materials_of(&stages, HK_TERMS_PROJECT);
+    materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     assert_int_equal(materials->word_count, 4); /* ch, sc, BLO, st(s) */
     hk_materials_free(materials);
     stages_free(stages);
@@ -207,7 +207,7 @@ static void rounds_are_called_rounds(void **state)
         .pieces = "piece,fabric,yarn,tool,stitches,rows\ncowl,single crochet in a spiral,main,4 mm,20,4\n"
                   "edge,single crochet,main,4 mm,20,4\n"};
     struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_UK);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_UK);
     assert_int_equal(materials->gauge_count, 1); /* none of single crochet in rows */
     assert_true(materials->gauges[0].rounds);
     assert_string_equal(materials->gauges[0].text, "20 sts and 23 rounds = 10 cm / 4 in of double crochet in a spiral, 4 mm "
@@ -225,7 +225,7 @@ static void rounds_are_called_rounds(void **state)
 static void readers_need_what_their_own_spread_adds(void **state)
 {
     struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     const struct hk_materials_colour *main_colour = &materials->yarns[0].colours[0];
     assert_string_equal(materials->yarns[0].yarn, "Quay DK");
     for (size_t i = 0; i < stages.need->role_count; i++) {
@@ -259,7 +259,7 @@ static void roles_of_one_yarn_and_colour_are_bought_together(void **state)
                          .pieces = "piece,fabric,yarn,tool,stitches,rows,start\n"
                                    "a,single crochet,main,4 mm,400,90,\nb,single crochet,trim,4 mm,400,40,\n"};
     struct stages stages_one = stages_of(*state, one, HK_NO_SIZE), stages_two = stages_of(*state, two, HK_NO_SIZE);
-    struct hk_materials *a = materials_of(&stages_one, HK_TERMS_PROJECT), *b = materials_of(&stages_two, HK_TERMS_PROJECT);
+    struct hk_materials *a = materials_of(&stages_one, HK_TERMS_WANTED_PROJECT), *b = materials_of(&stages_two, HK_TERMS_WANTED_PROJECT);
     assert_int_equal(b->yarn_count, 1);
     assert_int_equal(b->yarns[0].colour_count, 1);
     assert_string_equal(b->yarns[0].colours[0].roles, "main and trim");
@@ -285,7 +285,7 @@ static void steel_hooks_are_named_below_all_others_only(void **state)
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
         struct stages stages = stages_of(*state, (struct folder){.pieces = cases[i].pieces}, 0);
-        struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+        struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
         assert_int_equal(materials->tool_count, 1);
         assert_string_equal(materials->tools[0].text, cases[i].text);
         hk_materials_free(materials);
@@ -297,7 +297,7 @@ static void steel_hooks_are_named_below_all_others_only(void **state)
 static void finished_sizes_marked_for_print_are_stated(void **state)
 {
     struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     assert_int_equal(materials->measure_count, 1);
     assert_string_equal(materials->measures[0].name, "length");
     assert_string_equal(materials->measures[0].amount.metric_text, "10 (12, 14) cm");
@@ -320,7 +320,7 @@ static void what_is_worked_on_from_an_edge_has_a_size_and_an_edging_has_none(voi
                                       "sleeve,,single crochet,main,4 mm,30,26,edge\n"
                                       "band,,single crochet,main,4 mm,90,4,edge\n"};
     struct stages stages = stages_of(*state, folder, 0);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     static const char *const expected[][2] = {{"body, width", "20 cm"}, {"sleeve, width", "15 cm"}, {"sleeve, length", "10.4 cm"}};
     assert_int_equal(materials->measure_count, 3);
     for (size_t i = 0; i < 3; i++) {
@@ -336,7 +336,7 @@ static void without_marked_rows_sizes_follow_from_the_gauge(void **state)
 {
     struct folder folder = {.grade = "name,unit,S,M,L\nwidth,,20,24,28\n"};
     struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     assert_int_equal(materials->measure_count, 2);
     assert_string_equal(materials->measures[0].name, "strip, width");
     assert_string_equal(materials->measures[0].amount.metric_text, "10 (12, 14) cm");
@@ -359,7 +359,7 @@ static void notions_of_the_costs_are_stated_by_size(void **state)
                                           "box,kit,1.10,,\n"
                                           "work,labour,14.00,1,\n"};
     struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
-    struct hk_materials *materials = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *materials = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     static const char *const notions[] = {"yarn needle for weaving in ends", "7 (7, 8) buttons", "label",
                                           "- (0.5, 0.5) ribbon"};
     assert_int_equal(materials->notion_count, sizeof notions / sizeof notions[0]);
@@ -376,10 +376,10 @@ static void one_size_is_stated_alone(void **state)
     folder.other_name = "costs.csv";
     folder.other_text = "item,kind,amount,quantity\nbuttons,material,0.85,\"7 (0, 8)\"\n";
     struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
-    struct hk_materials *all = materials_of(&stages, HK_TERMS_PROJECT);
+    struct hk_materials *all = materials_of(&stages, HK_TERMS_WANTED_PROJECT);
     for (size_t size = 0; size < all->size_count; size++) {
         struct stages single = stages_of(*state, folder, size);
-        struct hk_materials *one = materials_of(&single, HK_TERMS_PROJECT);
+        struct hk_materials *one = materials_of(&single, HK_TERMS_WANTED_PROJECT);
         assert_int_equal(one->size_count, 1);
         assert_string_equal(one->sizes_text, all->sizes[size]);
         for (size_t i = 0; i < all->yarn_count; i++) {

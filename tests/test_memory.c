@@ -184,7 +184,7 @@ static void text_close(void *handle)
     ((struct text_reader *)handle)->at = NULL;
 }
 
-static enum hk_opened text_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open text_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)why;
     struct texts *texts = host;
@@ -192,13 +192,13 @@ static enum hk_opened text_open(void *host, const char *name, struct hk_file *fi
     while (found->name && strcmp(found->name, name) != 0)
         found++;
     if (!found->name)
-        return HK_ABSENT;
+        return HK_OPEN_ABSENT;
     struct text_reader *reader = texts->readers;
     while (reader->at)
         reader++;
     reader->at = found->text;
     *file = (struct hk_file){.handle = reader, .read = text_read, .close = text_close};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 static struct hk_source texts_source(struct texts *texts)
@@ -360,7 +360,7 @@ static void release_compare(void *made)
 static void *make_quote(const struct stages *before, struct hk_diags *diags)
 {
     struct hk_quote_options options = hk_quote_defaults(before->question);
-    if (before->question == HK_PATTERN)
+    if (before->question == HK_QUESTION_PATTERN)
         options.price_minor = 600;
     return hk_quote_make(before->need, before->shop, before->hours, options, diags);
 }
@@ -373,7 +373,7 @@ static void release_quote(void *made)
 static void *make_materials(const struct stages *before, struct hk_diags *diags)
 {
     struct hk_materials_options options = hk_materials_defaults();
-    options.terms = HK_TERMS_UK;
+    options.terms = HK_TERMS_WANTED_UK;
     return hk_materials_make(before->need, options, diags);
 }
 
@@ -385,7 +385,7 @@ static void release_materials(void *made)
 /* The second size in UK terms, as Markdown. */
 static void *make_reprint(const struct stages *before, struct hk_diags *diags)
 {
-    const struct hk_reprint_options options = {.size = 1, .terms = HK_TERMS_UK, .markdown = true};
+    const struct hk_reprint_options options = {.size = 1, .terms = HK_TERMS_WANTED_UK, .markdown = true};
     return hk_reprint_make(before->project, options, diags);
 }
 
@@ -411,7 +411,7 @@ static void release_convert(void *made)
 /* Each row read, printed and worked on what the one before left, in the second of two sizes. */
 static bool follow_rows(const struct stages *before, struct hk_follow *follow, struct hk_diags *diags)
 {
-    const struct hk_row_words words = written_words(before->catalogue, HK_US, 2);
+    const struct hk_row_words words = written_words(before->catalogue, HK_TERMS_US, 2);
     for (size_t i = 0; before->rows[i]; i++) {
         struct hk_row row;
         struct hk_followed followed;
@@ -452,7 +452,7 @@ static void release_rows(void *made)
 /* Texts that refer to other rows, and rows; in three sizes. */
 static void *make_words(const struct stages *before, struct hk_diags *diags)
 {
-    const struct hk_row_words words = written_words(before->catalogue, HK_US, 3);
+    const struct hk_row_words words = written_words(before->catalogue, HK_TERMS_US, 3);
     for (size_t i = 0; before->rows[i]; i++) {
         struct hk_reference reference;
         diags->lost |= !hk_reference_read(before->rows[i], 3, &reference, before->arena);
@@ -514,7 +514,7 @@ static bool basket_failed(const struct hk_diags *diags)
 {
     bool failed = false;
     for (size_t i = 0; i < diags->count; i++)
-        failed |= diags->findings[i].code == HK_BASKET;
+        failed |= diags->findings[i].code == HK_CODE_BASKET;
     return failed;
 }
 
@@ -572,7 +572,7 @@ static void release(const struct stage *stage, void *made)
 
 static void fail_in_quotes(struct stages *s)
 {
-    for (s->question = HK_COMMISSION; s->question <= HK_PATTERN; s->question++)
+    for (s->question = HK_QUESTION_COMMISSION; s->question <= HK_QUESTION_PATTERN; s->question++)
         release(&quote_stage, make_each(&quote_stage, s));
 }
 

@@ -489,7 +489,7 @@ static double ln_mass(const void *context, const double *x)
         for (int64_t copy = 0; copy < worked->times; copy++)
             length_m += exp(making + *next++) * strand_m + use->ends[0] * d->h->project.tail_m + use->cut_m;
     }
-    return x[hk_fit_find(d->fit, HK_GRIST, 0, 0, "main")] + log(length_m);
+    return x[hk_fit_find(d->fit, HK_PARAM_GRIST, 0, 0, "main")] + log(length_m);
 }
 
 static double deviation_of(const double *values, size_t count)

@@ -115,7 +115,7 @@ static struct said say_all(const struct hk_catalogue *catalogue, const struct hk
     if (need) {
         struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
         struct hk_hours *hours = time ? hk_hours_predict(time, HK_NO_SIZE, &diags) : NULL;
-        struct hk_quote *quote = hk_quote_make(need, shop, hours, hk_quote_defaults(HK_COMMISSION), &diags);
+        struct hk_quote *quote = hk_quote_make(need, shop, hours, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
         say_block(out, need, &diags);
         hk_quote_free(quote);
         hk_hours_free(hours);

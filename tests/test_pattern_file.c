@@ -240,9 +240,8 @@ static void stitch_patterns_by_name(void **state)
 static void starts_that_cannot_be(void **state)
 {
     assert_rows("# Sleeve\n" WITH "join main at underarm, sc in each st around.\n", "2 : ? ? ?\n",
-                "pattern.txt:2:26: error: how many stitches this is worked on is not known; write \"On an edge of 40 "
-                "sts:\" before it, with the stitches of every "
-                "size\n");
+                "pattern.txt:2:26: error: how many stitches this is worked on is not known; name what it is worked "
+                "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n");
     assert_rows("# Sleeve\nRow 1: With main and 5 mm hook, sc in each st across.\n", "2 Row 1: ? ? ?\n",
                 "pattern.txt:2:1: error: work begins nowhere; write how it begins before it: \"ch 72\", \"cast on 84 "
                 "sts\", \"On an edge of 20 sts:\"\n");

@@ -368,7 +368,11 @@ static void whole_numbers(void **state)
         {"12 sts", "12| sts"},
         {"twice", "2|"},
         {"six sts", "6| sts"},
-        {"sixty", "none"},
+        {"sixty", "60|"},
+        {"thirty-six times", "36| times"},
+        {"fourteen rows", "14| rows"},
+        {"ninety nine", "99|"},
+        {"twentyone", "none"},
         {"12 (14, 16) sts", "12/14/16| sts"},
         {"12 [14, 16]", "12/14/16|"},
         {"12 (14) (16)", "12/14/16|"},
@@ -493,7 +497,7 @@ static void sizes_that_a_line_is_limited_to(void **state)
 
 static void put_begin(struct out *out, const char *text, const struct hk_row_words *words, struct hk_arena *arena)
 {
-    static const char *const kinds[] = {"chain", "cast on", "ring", "pick up", "edge", "held", "join", "nothing"};
+    static const char *const kinds[] = {"chain", "cast on", "ring", "pick up", "edge", "held", "left", "only", "join", "nothing"};
     struct hk_begin begin;
     if (!hk_begin_read(text, words->size_count, &begin, arena)) {
         put(out, "none");

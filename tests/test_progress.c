@@ -416,7 +416,7 @@ static double moved(const struct hk_fit *fit)
 {
     double u = 0;
     for (size_t i = 0; i < fit->count; i++)
-        u += fit->parameters[i].kind == HK_MAKING || fit->parameters[i].kind == HK_SCALE ? 0 : fit->parameters[i].value - fit->parameters[i].prior;
+        u += fit->parameters[i].kind == HK_PARAM_MAKING || fit->parameters[i].kind == HK_PARAM_SCALE ? 0 : fit->parameters[i].value - fit->parameters[i].prior;
     return u;
 }
 
@@ -450,8 +450,8 @@ static void two_weighings_of_one_making_share_its_day(void **state)
     struct made two = fitted(*state, HEAD "M,strip 1,,,10 g,,,,\nL,strip 1,,,10 g,,,,\n");
     double d = log(10 / label_g()) - weighs, s2 = 1.0 / 1200 + 0.0004, z2 = 1.0 / 300;
     assert_int_equal(one.fit->evidence, 2);
-    assert_int_not_equal(hk_fit_find(one.fit, HK_MAKING, 1, 0, NULL), SIZE_MAX);
-    assert_int_not_equal(hk_fit_find(two.fit, HK_MAKING, 1, 0, NULL), SIZE_MAX);
+    assert_int_not_equal(hk_fit_find(one.fit, HK_PARAM_MAKING, 1, 0, NULL), SIZE_MAX);
+    assert_int_not_equal(hk_fit_find(two.fit, HK_PARAM_MAKING, 1, 0, NULL), SIZE_MAX);
     assert_close(moved(one.fit), d * prior / (prior + 0.0016 + z2 + s2 / 2), 1e-9, 0);
     assert_close(moved(two.fit), d * prior / (prior + z2 + (0.0016 + s2) / 2), 1e-9, 0);
     made_free(&one);

@@ -16,7 +16,7 @@
 static void settings_have_the_defaults_of_the_design(void **state)
 {
     struct hk_project *p = folder_good(*state, (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\n"});
-    assert_int_equal(p->terms, HK_US);
+    assert_int_equal(p->terms, HK_TERMS_US);
     assert_null(p->currency);
     assert_string_equal(hk_project_currency(p), "");
     assert_close(p->chance, 0.95, 0, 0);
@@ -1108,7 +1108,7 @@ static void swatches_of_other_folders_join(void **state)
     assert_int_equal(p->learned[0]->swatch_count, 1);
     assert_int_equal(p->learned[0]->line_count, 0);
     assert_int_equal(p->learned[0]->learned_count, 0);
-    assert_int_equal(p->learned[0]->terms, HK_UK);
+    assert_int_equal(p->learned[0]->terms, HK_TERMS_UK);
     assert_close(p->learned[0]->tail_m, 0.2, 1e-15, 0);
     hk_project_free(p);
 }

@@ -129,7 +129,7 @@ static void a_commission_leaves_costs_and_hers(void **state)
     cost_add(&c, HK_COST_FEE, HK_PER_PIECE, 30);
     cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 999); /* another sale's */
     cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
-    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_size *s = &a.quote->sizes[0];
     int64_t yarn = 500 * a.shop->sizes[0].lines[0].balls;
     assert_int_equal(s->yarn_bought_minor, yarn);
@@ -167,7 +167,7 @@ static void yarn_used_is_its_part_by_weight_of_what_was_bought(void **state)
     struct case_ c;
     start(&c, 500);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.used = true;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -186,7 +186,7 @@ static void a_price_says_what_an_hour_earns(void **state)
     struct case_ c;
     start(&c, 500);
     percent_add(&c, HK_COST_TAX, HK_PER_INCLUDED, 0);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.price_minor = 9500;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -207,9 +207,9 @@ static void the_two_ways_round_agree(void **state)
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 65000);
     percent_add(&c, HK_COST_TAX, HK_PER_ADDED, 190000);
-    struct answer solved = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer solved = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     assert_close((double)solved.quote->sizes[0].earns_minor, 1800, 0, 1);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.price_minor = solved.quote->sizes[0].bill.quoted_minor;
     struct answer back = ask(&c, options);
     assert_int_equal(back.quote->sizes[0].bill.kept_minor, solved.quote->sizes[0].bill.kept_minor);
@@ -225,10 +225,10 @@ static void a_timed_swatch_narrows_the_price(void **state)
     struct case_ c;
     start(&c, 500);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct answer wide = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer wide = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     size_t i = handmade_swatch(&c.h, "square", 5, 0, 1, (struct handmade_use){0, SC, 700, 35, 2, 0});
     c.h.swatches[i].minutes = 30;
-    struct answer narrow = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer narrow = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_size *w = &wide.quote->sizes[0], *n = &narrow.quote->sizes[0];
     assert_int_equal(narrow.quote->timed, 1);
     assert_true(n->price_high_minor - n->price_low_minor < (w->price_high_minor - w->price_low_minor) / 2);
@@ -250,7 +250,7 @@ static int64_t piece_rate(int64_t rate_minor, int64_t thousandths, int64_t marku
     c.h.project.currency = &c.currency;
     counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, rate_minor, thousandths);
     percent_add(&c, HK_COST_MARKUP, HK_PER_LABOUR, markup_millionths);
-    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     assert_int_equal(a.quote->minor_digits, 3);
     int64_t paid = a.quote->sizes[0].bill.paid_minor;
     done(a);
@@ -276,7 +276,7 @@ static void a_currency_without_cents_is_priced_in_whole_units(void **state)
     c.h.project.currency = &c.currency;
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1500);
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 100000);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     struct answer a = ask(&c, options);
     assert_int_equal(a.quote->minor_digits, 0);
     assert_int_equal(a.quote->sizes[0].bill.paid_minor, 4333);
@@ -301,7 +301,7 @@ static void yarn_of_two_shops_is_charged_as_it_was_bought(void **state)
     handmade_offer(&c.h, mole, 500)->stock = 2;
     c.h.offers[0].lot = c.h.offers[1].lot = "7";
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_yarn *main = &a.quote->sizes[0].yarns[0], *given = &a.quote->sizes[0].yarns[1];
     assert_int_equal(main->balls, 3);
     assert_int_equal(main->price_minor, 500);
@@ -324,7 +324,7 @@ static void balls_of_several_put_ups_are_all_named(void **state)
     small->lot = same->lot = large->lot = "7";
     c.h.kinds[0][0].count = 5400; /* 118.8 g likely: the two smallest would be too little, all three do */
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_yarn *main = &a.quote->sizes[0].yarns[0];
     assert_int_equal(main->balls, 3);
     assert_int_equal(main->put_up_count, 2);
@@ -342,7 +342,7 @@ static void yarn_for_nothing_costs_nothing_however_much_is_used(void **state)
     struct case_ c;
     start(&c, 0);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.used = true;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -361,7 +361,7 @@ static void no_hours_earn_nothing_an_hour(void **state)
     struct case_ c;
     start(&c, 500);
     counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800, 0);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.price_minor = 9500;
     struct answer a = ask(&c, options);
     assert_close(a.quote->sizes[0].hours.likely, 0, 0, 0);
@@ -388,7 +388,7 @@ static void minutes_are_not_cut(void **state)
         start(&c, 0);
         counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, worked[i].rate_minor, 0);
         c.quantities[0][0] = HK_COST_ONE * worked[i].minutes / 60;
-        struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+        struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].bill.paid_minor, worked[i].paid_minor);
         done(a);
     }
@@ -407,7 +407,7 @@ static void a_batch_is_rounded_once_and_not_kit_by_kit(void **state)
     c.quantities[0][0] = HK_COST_ONE / 60;
     counted_add(&c, HK_COST_KIT, HK_PER_KIT, 100, 0);
     c.quantities[1][0] = HK_COST_ONE / 3;
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 100;
     struct answer a = ask(&c, options);
     assert_int_equal(a.quote->sizes[0].labour_minor, 24);
@@ -427,18 +427,18 @@ static void overhead_by_the_hour_is_of_all_hours(void **state)
     start(&c, 0);
     counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 2000, 250);
     cost_add(&c, HK_COST_OVERHEAD, HK_PER_HOUR, 1200);
-    struct answer a = ask(&c, hk_quote_defaults(HK_KIT));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_KIT));
     assert_int_equal(a.quote->sizes[0].overhead_minor, 300);
     assert_int_equal(a.quote->sizes[0].bill.paid_minor, 500 + 300);
     done(a);
     counted_add(&c, HK_COST_LABOUR, HK_PER_BATCH, 2000, 1000);
-    a = ask(&c, hk_quote_defaults(HK_KIT));
+    a = ask(&c, hk_quote_defaults(HK_QUESTION_KIT));
     assert_int_equal(a.quote->sizes[0].overhead_minor, 420);
     assert_close(a.quote->sizes[0].hours.likely, 0.35, 1e-12, 0);
     done(a);
     counted_add(&c, HK_COST_LABOUR, HK_PER_PATTERN, 2000, 4000);
     percent_add(&c, HK_COST_OVERHEAD, HK_PER_LABOUR, 100000);
-    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_PATTERN);
     options.price_minor = 750;
     a = ask(&c, options);
     assert_int_equal(a.quote->labour_minor, 8000);
@@ -458,7 +458,7 @@ static void hours_are_those_that_what_is_kept_is_earned_in(void **state)
     start(&c, 500);
     counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800, 750);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.price_minor = 9500;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -497,7 +497,7 @@ static void yarn_from_home_is_charged_at_its_price(void **state)
     (void)state;
     struct case_ c;
     two_at_home(&c, 900);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
     assert_int_equal(s->yarns[0].balls, 3);
@@ -512,7 +512,7 @@ static void yarn_from_home_is_charged_at_its_price(void **state)
     a = ask(&c, options);
     assert_int_equal(a.quote->sizes[0].yarn_minor, a.quote->sizes[0].yarn_used_minor);
     done(a);
-    options = hk_quote_defaults(HK_KIT);
+    options = hk_quote_defaults(HK_QUESTION_KIT);
     a = ask(&c, options);
     s = &a.quote->sizes[0];
     assert_int_equal(a.quote->shop.sizes[0].total_minor, 28 * 500);
@@ -537,7 +537,7 @@ static void yarn_from_home_is_worth_its_weight_or_what_is_stated(void **state)
         home->stock = 1;
         home->put_up_g = of[i].put_up_g;
         home->value_minor = of[i].value_minor;
-        struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+        struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, of[i].home_minor);
         done(a);
     }
@@ -551,7 +551,7 @@ static void yarn_from_home_of_unknown_worth_is_named(void **state)
         struct case_ c;
         struct hk_diags diags = {0};
         struct hk_offer *home = two_at_home(&c, -1);
-        struct answer a = ask_all(&c, hk_quote_defaults(kit ? HK_KIT : HK_COMMISSION), &diags);
+        struct answer a = ask_all(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION), &diags);
         assert_non_null(a.quote);
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, 0);
         assert_findings(&diags, "-:0:0: warning: the balls at home of 50 g main, for main, are charged at nothing: main has no price in "
@@ -559,7 +559,7 @@ static void yarn_from_home_of_unknown_worth_is_named(void **state)
                                 "nothing\n");
         done(a);
         home->value_minor = 700;
-        a = ask(&c, hk_quote_defaults(kit ? HK_KIT : HK_COMMISSION));
+        a = ask(&c, hk_quote_defaults(kit ? HK_QUESTION_KIT : HK_QUESTION_COMMISSION));
         assert_int_equal(a.quote->sizes[0].yarn_home_minor, kit ? 140 : 1400);
         done(a);
     }
@@ -580,7 +580,7 @@ static void from_which_batch_on_it_pays_with_yarn_from_home(void **state)
         home->value_minor = 400;
         c.h.offers[1].lot = "8";
         cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 1000);
-        struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+        struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
         options.price_minor = price;
         struct answer a = ask(&c, options);
         int64_t last_loss = 0;
@@ -603,7 +603,7 @@ static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
     struct hk_diags diags = {0};
     struct case_ c;
     start(&c, 637);
-    struct answer a = ask_all(&c, hk_quote_defaults(HK_PATTERN), &diags);
+    struct answer a = ask_all(&c, hk_quote_defaults(HK_QUESTION_PATTERN), &diags);
     hk_diags_free(&diags);
     for (int i = 0; i < 3000; i++) {
         c.h.project.cost_count = 0;
@@ -623,7 +623,7 @@ static void what_is_kept_is_what_is_left_in_3000_random_cases(void **state)
                     (int64_t)gsl_rng_uniform_int(rng, 270000));
         cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, (int64_t)gsl_rng_uniform_int(rng, 9000));
         cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, (int64_t)gsl_rng_uniform_int(rng, 900));
-        struct hk_quote_options options = hk_quote_defaults(i % 50 == 0 ? HK_COMMISSION : HK_KIT);
+        struct hk_quote_options options = hk_quote_defaults(i % 50 == 0 ? HK_QUESTION_COMMISSION : HK_QUESTION_KIT);
         options.batch = 1 + (int64_t)gsl_rng_uniform_int(rng, 30);
         options.ending_modulus = gsl_rng_uniform_int(rng, 2) ? 100 : 1;
         options.ending_minor = options.ending_modulus > 1 ? 95 : 0;
@@ -660,7 +660,7 @@ static void a_kit_breaks_even_where_its_kits_carry_what_is_fixed(void **state)
     start(&c, 500);
     cost_add(&c, HK_COST_KIT, HK_PER_KIT, 100);
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 4000);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 3000;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -687,7 +687,7 @@ static void a_kit_that_loses_on_each_never_breaks_even(void **state)
     struct case_ c;
     start(&c, 500);
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 4000);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 1900;
     options.code_millionths = 500000;
     struct answer a = ask(&c, options);
@@ -708,7 +708,7 @@ static void a_wound_kit_pays_for_waste_and_spare(void **state)
     start(&c, 500);
     counted_add(&c, HK_COST_MATERIAL, HK_PER_EACH, 85, 3000);
     counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1200, 250);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.used = true;
     options.batch = 20;
     options.spare_millionths = 50000;
@@ -735,7 +735,7 @@ static void a_wound_kit_buys_the_grams_that_its_kits_hold(void **state)
     c.h.project.margin = 0;
     c.h.kinds[0][0].count = 274 / (0.5 * 2 * 0.007 * M_PI);
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.used = true;
     struct answer a = ask(&c, options);
     assert_close(a.quote->sizes[0].yarns[0].mass_g, 274, 1e-9, 0);
@@ -751,7 +751,7 @@ static void the_least_batch_is_one_beyond_which_none_loses(void **state)
     struct case_ c;
     start(&c, 500);
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 700);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.used = true;
     for (int64_t price = 1050; price < 1600; price += 50) {
         options.price_minor = price;
@@ -783,7 +783,7 @@ static void a_batch_buys_the_cheapest_basket(void **state)
     handmade_offer(&c.h, quay, 500);
     handmade_offer(&c.h, mole, 450)->pack = 10;
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 1000);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 2000;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -815,7 +815,7 @@ static void a_batch_is_no_larger_than_its_stock(void **state)
     start(&c, 900);
     handmade_offer(&c.h, handmade_seller(&c.h, "Quay"), 500)->stock = 45;
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 1000);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 2000;
     struct answer a = ask(&c, options);
     assert_int_equal(a.quote->sizes[0].even_most, 15);
@@ -832,7 +832,7 @@ static void a_batch_is_no_larger_than_its_stock(void **state)
     a = ask_all(&c, options, &diags);
     assert_null(a.quote);
     assert_int_equal(diags.errors, 1);
-    assert_int_equal(diags.findings[0].code, HK_STOCK_SHORT);
+    assert_int_equal(diags.findings[0].code, HK_CODE_STOCK_SHORT);
     hk_diags_free(&diags);
     done(a);
 }
@@ -844,7 +844,7 @@ static void a_batch_beyond_the_usual_ones_is_shown_last(void **state)
     struct case_ c;
     start(&c, 500);
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100000);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 2000;
     options.batch = 250;
     struct answer a = ask(&c, options);
@@ -878,7 +878,7 @@ static void kits_of_two_yarns_take_one_size_of_ball_each(void **state)
     c.h.offers[2].put_up_g = 100;
     c.h.offers[2].length_m = 210;
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 3000;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -909,7 +909,7 @@ static void what_a_kit_leaves_is_kept_within_what_is_counted(void **state)
     struct case_ c;
     start(&c, 500);
     cost_add(&c, HK_COST_FEE, HK_PER_KIT, HK_MONEY_MOST);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = 0;
     struct answer a = ask(&c, options);
     const struct hk_quote_size *s = &a.quote->sizes[0];
@@ -935,7 +935,7 @@ static void a_batch_too_dear_to_reckon_is_refused(void **state)
     struct case_ c;
     start(&c, INT64_C(100000000000));
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.price_minor = INT64_C(400000000000);
     options.batch = 1;
     assert_refused(&c, options, too_much);
@@ -944,7 +944,7 @@ static void a_batch_too_dear_to_reckon_is_refused(void **state)
                                 "check price, put_up and times\n");
     start(&c, 500);
     cost_add(&c, HK_COST_POSTAGE, HK_PER_KIT, HK_MONEY_MOST / 2);
-    options = hk_quote_defaults(HK_KIT);
+    options = hk_quote_defaults(HK_QUESTION_KIT);
     assert_refused(&c, options, too_much);
 }
 
@@ -958,8 +958,8 @@ static void more_balls_than_can_be_counted_make_no_kit(void **state)
         start(&c, 500);
         cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
         c.h.project.spreads.reader = readers[i];
-        assert_refused(&c, hk_quote_defaults(HK_KIT), too_much);
-        struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION)); /* no other maker, so no matter */
+        assert_refused(&c, hk_quote_defaults(HK_QUESTION_KIT), too_much);
+        struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION)); /* no other maker, so no matter */
         done(a);
     }
 }
@@ -983,7 +983,7 @@ static void a_search_cut_short_is_said(void **state)
         }
     }
     cost_add(&c, HK_COST_FIXED, HK_PER_BATCH, 100);
-    struct hk_quote_options options = hk_quote_defaults(HK_KIT);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
     options.seconds = 1e-9;
     options.price_minor = 3000;
     struct answer a = ask(&c, options);
@@ -1006,7 +1006,7 @@ static void a_yarn_that_is_not_used_needs_no_price(void **state)
     start(&c, 500);
     handmade_yarn(&c.h, "trim", -1);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct answer a = ask(&c, hk_quote_defaults(HK_KIT));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_KIT));
     assert_int_equal(a.quote->sizes[0].yarn_count, 1);
     done(a);
 }
@@ -1021,7 +1021,7 @@ static void a_commission_is_charged_what_its_basket_costs(void **state)
     c.h.sellers[quay].postage_minor = 400;
     handmade_offer(&c.h, quay, 500);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct answer a = ask(&c, hk_quote_defaults(HK_COMMISSION));
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_COMMISSION));
     const struct hk_quote_size *s = &a.quote->sizes[0];
     assert_int_equal(s->yarn_bought_minor, a.shop->sizes[0].total_minor);
     assert_int_equal(s->yarn_bought_minor, 3 * 500 + 400);
@@ -1047,7 +1047,7 @@ static void a_pattern_breaks_even_after_so_many_sales(void **state)
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 100000);
     cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 25);
     cost_add(&c, HK_COST_MATERIAL, HK_PER_EACH, 999);
-    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_PATTERN);
     options.price_minor = 750;
     options.code_millionths = 200000;
     struct answer a = ask(&c, options);
@@ -1068,7 +1068,7 @@ static void a_pattern_that_leaves_nothing_never_breaks_even(void **state)
     start(&c, -1);
     cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, 6000);
     cost_add(&c, HK_COST_FEE, HK_PER_PATTERN, 50);
-    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_PATTERN);
     options.price_minor = 50;
     struct answer a = ask(&c, options);
     assert_int_equal(a.quote->sales.sales, -1);
@@ -1086,19 +1086,19 @@ static void what_is_missing_is_said(void **state)
     (void)state;
     struct case_ c;
     start(&c, 500);
-    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION),
                    "costs.csv:0:0: error: no costs are stated, so no price can be reckoned; write a file costs.csv with the "
                    "columns item, kind, amount, and a row such as work,labour,18.00\n");
     cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
-    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION),
                    "-:0:0: error: no hourly rate is stated, so there is no price that would keep it; add a row such as "
                    "work,labour,18.00 or ask what an hour earns with --price\n");
-    assert_refused(&c, hk_quote_defaults(HK_PATTERN),
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_PATTERN),
                    "price:0:0: error: a pattern's price is not known, so neither is how many have to be sold; ask for a "
                    "price, such as --price 7.50\n");
     start(&c, -1);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    assert_refused(&c, hk_quote_defaults(HK_KIT),
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_KIT),
                    "-:0:0: error: main, the yarn of main, has no price, so what is made of it has none either; state the price of "
                    "one ball in the column price, or where it is to be had in offers.csv\n");
 }
@@ -1111,10 +1111,10 @@ static void fees_and_tax_of_everything_are_an_error(void **state)
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 600000);
     percent_add(&c, HK_COST_FEE, HK_PER_PIECE, 400000);
-    assert_refused(&c, hk_quote_defaults(HK_COMMISSION),
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION),
                    "-:0:0: error: fees of 100% and a tax of 0% take all of a price or nearly all, however high; check the "
                    "percentages of fee and tax in costs.csv\n");
-    struct answer a = ask(&c, hk_quote_defaults(HK_KIT)); /* 60% of a kit */
+    struct answer a = ask(&c, hk_quote_defaults(HK_QUESTION_KIT)); /* 60% of a kit */
     done(a);
 }
 
@@ -1128,14 +1128,14 @@ static void amounts_beyond_money_are_an_error(void **state)
         enum hk_cost_per per;
         int64_t amount_minor, thousandths;
     } much[] = {
-        {HK_COMMISSION, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST, 0},
-        {HK_COMMISSION, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST / 1000, 2000000},
-        {HK_COMMISSION, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST, 1000},
-        {HK_COMMISSION, HK_COST_POSTAGE, HK_PER_EACH, HK_MONEY_MOST, 0},
-        {HK_KIT, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST / 2, 0},
-        {HK_KIT, HK_COST_KIT, HK_PER_KIT, HK_MONEY_MOST / 2, 0},
-        {HK_KIT, HK_COST_KIT, HK_PER_BATCH, HK_MONEY_MOST, 0},
-        {HK_KIT, HK_COST_FIXED, HK_PER_BATCH, HK_MONEY_MOST, 0},
+        {HK_QUESTION_COMMISSION, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST, 0},
+        {HK_QUESTION_COMMISSION, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST / 1000, 2000000},
+        {HK_QUESTION_COMMISSION, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST, 1000},
+        {HK_QUESTION_COMMISSION, HK_COST_POSTAGE, HK_PER_EACH, HK_MONEY_MOST, 0},
+        {HK_QUESTION_KIT, HK_COST_MATERIAL, HK_PER_EACH, HK_MONEY_MOST / 2, 0},
+        {HK_QUESTION_KIT, HK_COST_KIT, HK_PER_KIT, HK_MONEY_MOST / 2, 0},
+        {HK_QUESTION_KIT, HK_COST_KIT, HK_PER_BATCH, HK_MONEY_MOST, 0},
+        {HK_QUESTION_KIT, HK_COST_FIXED, HK_PER_BATCH, HK_MONEY_MOST, 0},
     };
     for (size_t i = 0; i < sizeof much / sizeof much[0]; i++) {
         struct case_ c;
@@ -1160,7 +1160,7 @@ static void other_amounts_beyond_money_are_an_error(void **state)
 {
     (void)state;
     struct case_ c;
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     start(&c, 500);
     counted_add(&c, HK_COST_LABOUR, HK_PER_PIECE, HK_MONEY_MOST / 2, 1000);
     percent_add(&c, HK_COST_MARKUP, HK_PER_LABOUR, 3000000);
@@ -1173,15 +1173,15 @@ static void other_amounts_beyond_money_are_an_error(void **state)
     start(&c, 500);
     c.h.project.spreads.time_loop_s = 1e9;
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    assert_refused(&c, hk_quote_defaults(HK_COMMISSION), too_much);
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION), too_much);
     start(&c, 500);
     counted_add(&c, HK_COST_LABOUR, HK_PER_KIT, HK_MONEY_MOST / 20, 1000);
     percent_add(&c, HK_COST_FEE, HK_PER_EACH, 999000);
-    assert_refused(&c, hk_quote_defaults(HK_KIT), too_much);
+    assert_refused(&c, hk_quote_defaults(HK_QUESTION_KIT), too_much);
     start(&c, 500);
     cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, HK_MONEY_MOST);
     cost_add(&c, HK_COST_FIXED, HK_PER_PATTERN, HK_MONEY_MOST);
-    options = hk_quote_defaults(HK_PATTERN);
+    options = hk_quote_defaults(HK_QUESTION_PATTERN);
     options.price_minor = 750;
     assert_refused(&c, options, too_much);
 }
@@ -1196,7 +1196,7 @@ static void more_fees_than_a_sale_has_are_an_error(void **state)
         costs[i] = (struct hk_cost){.item = "fee", .kind = HK_COST_FEE, .per = HK_PER_EACH, .percent = true, .millionths = 1000};
     c.h.project.costs = costs;
     c.h.project.cost_count = 64;
-    struct hk_quote_options options = hk_quote_defaults(HK_PATTERN);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_PATTERN);
     options.price_minor = 1000;
     struct answer a = ask(&c, options); /* 1 minor unit each */
     assert_int_equal(a.quote->sales.bill.fees_minor, 64);
@@ -1213,7 +1213,7 @@ static void an_ending_that_no_price_has_is_refused(void **state)
     start(&c, 500);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
     percent_add(&c, HK_COST_TAX, HK_PER_ADDED, 250000);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     options.ending_minor = 97;
     options.ending_modulus = 100;
     assert_refused(&c, options, "-:0:0: error: with a tax of 25% added, no price in whole minor units makes the buyer pay what ends "
@@ -1230,7 +1230,7 @@ static void options_beyond_reason_are_refused(void **state)
     struct hk_quote_options options[17];
     size_t count = 0;
     for (size_t i = 0; i < sizeof options / sizeof options[0]; i++)
-        options[i] = hk_quote_defaults(HK_KIT);
+        options[i] = hk_quote_defaults(HK_QUESTION_KIT);
     options[count++].batch = 0;
     options[count++].batch = 100001;
     options[count++].ending_modulus = 0;
@@ -1266,7 +1266,7 @@ static void stages_that_do_not_belong_together_are_refused(void **state)
     struct hk_diags diags = {0};
     start(&c, 500);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    struct hk_quote_options options = hk_quote_defaults(HK_COMMISSION);
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_COMMISSION);
     struct answer a = ask_all(&c, options, &diags), b = ask_all(&c, options, &diags);
     struct hk_shop_options together = hk_shop_defaults(), thrice = hk_shop_defaults();
     together.together = true;

@@ -90,7 +90,7 @@ static void stitches_and_numbers_stand_in_either_order(void **state)
         {"turn, sc 1, turn", "turn, sc 1, turn"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* Longest name first, then numbers: sc2tog is no "sc 2", and takes 2 to make 1. */
@@ -107,7 +107,7 @@ static void the_longest_name_wins(void **state)
         {"2 5-dc bobble", "5-dc bobble 2"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void places_say_what_is_needed(void **state)
@@ -131,7 +131,7 @@ static void places_say_what_is_needed(void **state)
         {"((dc, ch 1) in 1, sk 1) x 2", "[(dc 1, ch 1) in next st, sk next st] 2 times"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void groups_are_worked_so_many_times(void **state)
@@ -146,7 +146,7 @@ static void groups_are_worked_so_many_times(void **state)
         {"((sc 1, ch 1) x 2, sk 1) x 3", "[[sc 1, ch 1] 2 times, sk next st] 3 times"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* Several repeats of a row, and repeats in groups. */
@@ -160,7 +160,7 @@ static void repeats_stand_where_they_stand(void **state)
         {"*sc 1 in ring*", "[sc in ring] rep"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void turning_chains_and_joins(void **state)
@@ -176,7 +176,7 @@ static void turning_chains_and_joins(void **state)
         {"(sc, join) twice", "[sc 1, join] 2 times"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* 30 cm twice is 0.6 m; 7 1/4 in is 7.25 * 0.0254 = 0.18415 m (inch: NIST SP 811). */
@@ -194,7 +194,7 @@ static void cut_lengths_add_up(void **state)
         {"cut", "1 row-syntax: cut does not say how long; write a length like cut 30 cm or cut 12 in"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void words_of_the_other_terms_are_named(void **state)
@@ -212,8 +212,8 @@ static void words_of_the_other_terms_are_named(void **state)
         {"dc 1, miss 2", "7 row-terms: miss is a UK word, and this project has terms,US; write sk"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_UK, uk);
-    assert_examples(*state, HK_US, us);
+    assert_examples(*state, HK_TERMS_UK, uk);
+    assert_examples(*state, HK_TERMS_US, us);
 }
 
 static void mistakes_say_what_would_do(void **state)
@@ -260,7 +260,7 @@ static void mistakes_say_what_would_do(void **state)
         {"ch-2", "ch 2"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* A word of any length. */
@@ -276,7 +276,7 @@ static void words_of_any_length_are_told(void **state)
             char *text = hk_arena_take(&arena, length + strlen(places[i]) + 1, 1);
             memset(text, 'q', length);
             strcpy(text + length, places[i]);
-            assert_false(hk_row_parse((struct hk_cell){.text = text}, HK_US, *state, &row, &arena, &diags));
+            assert_false(hk_row_parse((struct hk_cell){.text = text}, HK_TERMS_US, *state, &row, &arena, &diags));
             assert_true(diags.errors > 0);
             hk_diags_free(&diags);
             hk_arena_free(&arena);
@@ -336,7 +336,7 @@ static void sentences_of_patterns_are_understood(void **state)
          "39 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* One thing said in the words that patterns have for it. */
@@ -377,7 +377,7 @@ static void other_words_for_the_same_come_to_the_same(void **state)
         {"double treble crochet 2", "dtr 2"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* What begins like such words and is not: the words are told one by one, at their place in the cell. */
@@ -474,7 +474,7 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
         {"x 2", "1 row-syntax: \"x\" is not understood here; write it behind brackets: (sc, ch 1) x 3"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* 10^12 is the most that a number may say; what rows come to has bounds of its own (test_count.c). */
@@ -495,7 +495,7 @@ static void no_number_is_too_large(void **state)
         {"cut 20 cm 1000000000001 times", "11" TOO_LARGE},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* The commonest places, in the words that patterns have for them. */
@@ -522,7 +522,7 @@ static void places_are_understood_as_patterns_name_them(void **state)
         {"k2, p2 across", "[k 2, p 2] across"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* Chains that only lift the hook leave nothing; those that count are needed as the stitch that they stand for. */
@@ -545,7 +545,7 @@ static void chains_that_turn_are_told_from_those_that_widen(void **state)
         {"ch 6, join", "ch 6, join"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* The no-break blank and the dash before it take more bytes than what they are made into: columns count characters. */
@@ -558,7 +558,7 @@ static void columns_are_those_of_the_cell_as_written(void **state)
          "22 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void each_wrong_item_is_told(void **state)
@@ -571,7 +571,7 @@ static void each_wrong_item_is_told(void **state)
          "or in next st for all in one"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* A star behind a comma closes the repeat where nothing is glued to it. */
@@ -586,7 +586,7 @@ static void a_star_behind_a_comma_closes(void **state)
                            "last rep at **; or a comma between two repeats: *sc 1*, *dc 1*"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void places_and_times_that_only_begin_well_are_told(void **state)
@@ -607,7 +607,7 @@ static void places_and_times_that_only_begin_well_are_told(void **state)
         {"(ch 2), sc 1", "[ch 2] once, sc 1"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* Of a cell of junk 20 mistakes are told, and a word as long as a sentence is not looked for among the stitches. */
@@ -617,13 +617,13 @@ static void junk_is_told_to_a_limit(void **state)
     size_t lines = 1;
     for (size_t i = 0; i < 40; i++)
         strcat(make, i ? ",0 sc" : "0 sc");
-    read_row(*state, HK_US, make, text, sizeof text);
+    read_row(*state, HK_TERMS_US, make, text, sizeof text);
     for (const char *at = text; *at; at++)
         lines += *at == '\n';
     assert_int_equal(lines, 20);
     memset(make, 'q', 200);
     make[200] = '\0';
-    read_row(*state, HK_US, make, text, sizeof text);
+    read_row(*state, HK_TERMS_US, make, text, sizeof text);
     assert_string_equal(text, "1 name-unknown: qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq is no stitch in US terms; "
                               "write it in stitches that hankful tables stitches lists");
 }
@@ -636,14 +636,14 @@ static void brackets_nest_to_a_limit(void **state)
     strcpy(make + 32, "sc 2");
     memset(make + 36, ')', 32);
     make[68] = '\0';
-    read_row(*state, HK_US, make, text, sizeof text);
+    read_row(*state, HK_TERMS_US, make, text, sizeof text);
     char once[LINE_MOST] = "[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[[sc 2]";
     for (size_t i = 0; i < 32; i++)
         strcat(once, i ? "] once" : " once");
     assert_string_equal(text, once);
     memset(make, '(', 2000);
     strcpy(make + 2000, "sc 2");
-    read_row(*state, HK_US, make, text, sizeof text);
+    read_row(*state, HK_TERMS_US, make, text, sizeof text);
     assert_string_equal(text, "33 row-syntax: brackets are nested more than 32 deep; "
                               "write the row with fewer brackets in each other");
 }
@@ -706,7 +706,7 @@ static void junk_gives_a_row_or_a_finding(void **state)
             seed = seed * 6364136223846793005u + 1442695040888963407u; /* Knuth's MMIX generator */
             strcat(make, pieces[(seed >> 33) % (sizeof pieces / sizeof *pieces)]);
         }
-        read_row(*state, trial % 2 ? HK_US : HK_UK, make, text, sizeof text);
+        read_row(*state, trial % 2 ? HK_TERMS_US : HK_TERMS_UK, make, text, sizeof text);
         assert_true(text[0] != '\0');
     }
 }
@@ -759,7 +759,7 @@ static void times_are_read_in_all_forms(void **state)
         {"(sc 3) 2 (dc)", "8 row-syntax: a number stands before brackets; write it behind them: ( ) x 3"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void repeats_between_stars_end_in_all_forms(void **state)
@@ -784,7 +784,7 @@ static void repeats_between_stars_end_in_all_forms(void **state)
         {"sl st 2, ch 1, sc 1, dc 1 across", "sl st 2, ch 1, [sc 1, dc 1] across"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void remarks_work_nothing(void **state)
@@ -825,7 +825,7 @@ static void remarks_work_nothing(void **state)
                                   "tables stitches lists"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void what_chains_count_as_is_read_in_all_forms(void **state)
@@ -870,7 +870,7 @@ static void what_chains_count_as_is_read_in_all_forms(void **state)
         {"ch 1/2, sc 1", "4 number: " HALF},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void joins_and_markers_are_read_in_all_forms(void **state)
@@ -898,7 +898,7 @@ static void joins_and_markers_are_read_in_all_forms(void **state)
         {"sc 3, work along the other side of the ch, sc 3", "sc 3, working along other side, sc 3"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void places_are_skipped_left_and_held_in_all_forms(void **state)
@@ -909,7 +909,7 @@ static void places_are_skipped_left_and_held_in_all_forms(void **state)
         {"sk 5-dc bobble, sc 1", "sk next 5-dc bobble, sc 1"},
         {"sk 2 dc, sc 1", "sk next 2 dc, sc 1"},
         {"sk, sc 1", "sk next st, sc 1"},
-        {"sk next 3 sts for left sleeve, sc 1", "sk next 3 sts, sc 1"},
+        {"sk next 3 sts for left sleeve, sc 1", "sk next 3 sts for left sleeve, sc 1"},
         {"sc 3, sk 2 - 3 sts", "sc 3, sk next 2 sts (3 sts)"},
         {"sk every other st, sc 1", "10 row-place: " EVERY_OTHER},
         {"sk 2 every other st, sc 1", "12 row-place: " EVERY_OTHER},
@@ -942,7 +942,7 @@ static void places_are_skipped_left_and_held_in_all_forms(void **state)
         {"slip next 2 sts purlwise, k 1", "sl in next 2 sts, k 1"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void stitches_are_placed_in_all_forms(void **state)
@@ -997,7 +997,7 @@ static void stitches_are_placed_in_all_forms(void **state)
         {"cut 1/0 cm", "5 unit-missing: the cut length has no unit; write a length like cut 30 cm or cut 12 in"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 static void what_a_row_comes_to_is_read_in_all_forms(void **state)
@@ -1014,7 +1014,7 @@ static void what_a_row_comes_to_is_read_in_all_forms(void **state)
         {"sc 6 - hdcc", "8 name-unknown: hdcc is no stitch in US terms; did you mean \"hdc\"?"},
         {NULL, NULL},
     };
-    assert_examples(*state, HK_US, examples);
+    assert_examples(*state, HK_TERMS_US, examples);
 }
 
 /* A word that stands for these steps. */
@@ -1043,7 +1043,7 @@ static void assert_pattern_examples(const struct hk_catalogue *catalogue, size_t
 {
     static const char *const yarns[] = {"Fog", "Down"};
     struct hk_arena arena = {0};
-    struct hk_row_words words = written_words(catalogue, HK_US, sizes);
+    struct hk_row_words words = written_words(catalogue, HK_TERMS_US, sizes);
     words.yarns = yarns;
     words.yarn_count = 2;
     const struct hk_definition definitions[] = {
@@ -1176,7 +1176,7 @@ static void rows_of_cut_lengths_and_turns_work_no_stitch(void **state)
         {"ch 1", false},     {"ch 1, sc 1", false},         {"tch 1", true},        {"tch 3 as dc", false},
         {"turn", true},      {"(sc 1) 3 times", false},     {"sc 1", false},        {"cut 30 cm, sc 1", false},
     };
-    const struct hk_row_words words = written_words(*state, HK_US, 1);
+    const struct hk_row_words words = written_words(*state, HK_TERMS_US, 1);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct hk_arena arena = {0};
         struct hk_diags diags = {0};
@@ -1210,7 +1210,7 @@ static void a_table_without_chains_is_told(void **state)
             if (stitches[s].us && strcmp(stitches[s].us, cases[i].missing) == 0)
                 stitches[s].us = NULL;
         part.stitches = stitches;
-        assert_false(hk_row_parse((struct hk_cell){.text = cases[i].text}, HK_US, &part, &row, &arena, &diags));
+        assert_false(hk_row_parse((struct hk_cell){.text = cases[i].text}, HK_TERMS_US, &part, &row, &arena, &diags));
         assert_string_equal(diags.findings[0].message, cases[i].finding);
         hk_diags_free(&diags);
         hk_arena_free(&arena);

@@ -182,7 +182,7 @@ static void say_number(struct writer *writer, int64_t least, int64_t most)
 
 static void say_stitch(struct writer *writer)
 {
-    if (writer->terms == HK_UK)
+    if (writer->terms == HK_TERMS_UK)
         SAY_ONE(writer, "dc", "tr", "htr", "dtr", "dc2tog", "tr2tog", "ss", "3-tr cl", "inc", "dec", "k", "p");
     else
         SAY_ONE(writer, "sc", "dc", "hdc", "tr", "sc2tog", "dc2tog", "sl st", "bobble", "3-dc cl", "FPdc", "inc", "dec",
@@ -196,7 +196,7 @@ static void say_kind(struct writer *writer, bool several)
         SAY_ONE(writer, "ch-1 sp", "ch-2 sp", "ch-3 sps", "sp", "2-ch sp", "corner");
         return;
     case 1:
-        say(writer, writer->terms == HK_UK ? "tr" : "dc");
+        say(writer, writer->terms == HK_TERMS_UK ? "tr" : "dc");
         return;
     case 2:
         SAY_ONE(writer, "sc", "hdc", "dc", "k", "bobble", "3-dc cl");
@@ -446,7 +446,7 @@ static void test_random(void **state)
     for (size_t i = 0; i < RANDOM_ROWS && failures < 20; i++) {
         writer.used = 0;
         writer.sizes = 1 + pick(&writer, 3);
-        writer.terms = pick(&writer, 4) == 0 ? HK_UK : HK_US;
+        writer.terms = pick(&writer, 4) == 0 ? HK_TERMS_UK : HK_TERMS_US;
         say_steps(&writer, 4, 0);
         if (pick(&writer, 4) == 0)
             SAY_ONE(&writer, ", turn", ", join", ", ch 1, turn", ", rep around", ", repeat");

@@ -69,8 +69,8 @@ static void assert_examples(const struct hk_catalogue *catalogue, struct manner 
     assert_true(good);
 }
 
-static const struct manner us = {.terms = HK_US, .sizes = 1}, us3 = {.terms = HK_US, .sizes = 3},
-                           uk = {.terms = HK_UK, .sizes = 1};
+static const struct manner us = {.terms = HK_TERMS_US, .sizes = 1}, us3 = {.terms = HK_TERMS_US, .sizes = 3},
+                           uk = {.terms = HK_TERMS_UK, .sizes = 1};
 
 /* Which loops, of which row, made when: none changes a count. */
 static void words_that_say_nothing_more(void **state)
@@ -535,7 +535,7 @@ static void words_that_the_pattern_defines(void **state)
         {"Sc across (4 leafx)", "13 leafx is no stitch in US terms; " LISTED},
         {NULL, NULL},
     };
-    assert_examples(*state, (struct manner){.terms = HK_US, .sizes = 1, .defined = true}, examples);
+    assert_examples(*state, (struct manner){.terms = HK_TERMS_US, .sizes = 1, .defined = true}, examples);
 }
 
 int main(void)

@@ -40,8 +40,8 @@ static bool spot_is(const struct hk_spot *spot, const struct hk_row_words *words
         return false;
     const struct hk_stitch *stitch = &words->catalogue->stitches[spot->stitch];
     const struct hk_stitch *base = &words->catalogue->stitches[stitch->base];
-    const char *own = words->terms == HK_UK ? stitch->uk : stitch->us,
-               *plain = words->terms == HK_UK ? base->uk : base->us;
+    const char *own = words->terms == HK_TERMS_UK ? stitch->uk : stitch->us,
+               *plain = words->terms == HK_TERMS_UK ? base->uk : base->us;
     return (own && strcmp(kind, own) == 0) || (plain && strcmp(kind, plain) == 0);
 }
 
@@ -280,7 +280,7 @@ static char *over_and_over(const char *before, const char *piece, const char *be
  * read. */
 static bool work_hostile(const char *text, const struct hk_catalogue *catalogue)
 {
-    const struct hk_row_words words = written_words(catalogue, HK_US, 2);
+    const struct hk_row_words words = written_words(catalogue, HK_TERMS_US, 2);
     const struct hk_conventions conventions = {0};
     struct hk_arena arena = {0};
     struct hk_diags diags = {0};
@@ -523,7 +523,7 @@ static void starts_of_rows(void **state)
         {"20 tss", "Ch 1, tss in each st across", "20"},
         {"1 tss", "Tss 1", "1 no stitch is left to work this into; "},
     };
-    ASSERT_FOLLOWED(HK_US, examples);
+    ASSERT_FOLLOWED(HK_TERMS_US, examples);
 }
 
 static void places_of_rows(void **state)
@@ -633,7 +633,7 @@ static void places_of_rows(void **state)
         {"8 sc", "Sc in next st, ch 4, sl st in 3rd ch from hook, sc in next 7 sts", "8 {7 sc, 1 sp of 1, 1 sc}"},
         {"8 sc", "Sc in next st, ch 5, dc in 4th ch from hook, sc in next 7 sts", "9 {7 sc, 1 dc, 1 sp of 3, 1 sc}"},
     };
-    ASSERT_FOLLOWED(HK_US, examples);
+    ASSERT_FOLLOWED(HK_TERMS_US, examples);
 }
 
 static void shaping_and_repeats_of_rows(void **state)
@@ -685,7 +685,7 @@ static void shaping_and_repeats_of_rows(void **state)
         {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across (2 shells)", "12"},
         {"4 sts", "*Sc in next st, 5 dc in next st; rep from * across (10 dc, 3 sc)", "12, 2 not 3"},
     };
-    ASSERT_FOLLOWED(HK_US, examples);
+    ASSERT_FOLLOWED(HK_TERMS_US, examples);
 }
 
 /* What is said of a row is said in its own terms. */
@@ -695,7 +695,7 @@ static void findings_are_in_the_terms_of_the_pattern(void **state)
         {"8 dc", "Tr in next tr", "7 the next place is a dc, not a tr; skip it by name, or name what is there"},
         {"8 htr", "Dc in next dc", "7 the next place is a htr, not a dc; skip it by name, or name what is there"},
     };
-    ASSERT_FOLLOWED(HK_UK, examples);
+    ASSERT_FOLLOWED(HK_TERMS_UK, examples);
 }
 
 /* Whatever effort is left, a row is worked as it is or the effort is what it lacks. */
@@ -712,7 +712,7 @@ static void effort_may_end_at_any_place(void **state)
         "Tss in each st across",
         "[Sc in next 2 sts, [ch 1, sk next st] twice] rep, inc in last st",
     };
-    const struct hk_row_words words = written_words(*state, HK_US, 1);
+    const struct hk_row_words words = written_words(*state, HK_TERMS_US, 1);
     const struct hk_conventions conventions = {0};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         struct hk_arena arena = {0};

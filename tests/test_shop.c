@@ -581,7 +581,7 @@ static void the_ball_count_of_least_expected_cost(void **state)
                 long_run_cost(best, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join) - 1e-9)
                 best = n;
         }
-        assert_int_equal(role->basis, HK_SHOP_LEAST_COST);
+        assert_int_equal(role->basis, HK_SHOP_BASIS_LEAST_COST);
         assert_int_equal(role->reason.balls, best);
         assert_int_equal(a.shop->sizes[0].lines[0].balls, best);
         double cost = long_run_cost(best, 640, (double)cases[c].short_minor, cases[c].worth, likely, spread, join);
@@ -659,7 +659,7 @@ static void a_chance_asked_for_overrules_what_running_short_costs(void **state)
     options.by_chance = true;
     struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
     assert_int_equal(shop->sizes[0].lines[0].balls, 7);
-    assert_int_equal(shop->sizes[0].roles[0].basis, HK_SHOP_CHANCE);
+    assert_int_equal(shop->sizes[0].roles[0].basis, HK_SHOP_BASIS_CHANCE);
     assert_int_equal(shop->short_cost_minor, -1);
     hk_shop_free(shop);
     handmade_done(from);
@@ -1193,7 +1193,7 @@ static void more_balls_than_are_counted_are_an_error_without_a_price_too(void **
     options.times = 10;
     assert_null(hk_shop_plan(from.need, options, &diags));
     assert_int_equal(diags.errors, 1);
-    assert_int_equal(diags.findings[diags.count - 1].code, HK_COUNT_TOO_LARGE);
+    assert_int_equal(diags.findings[diags.count - 1].code, HK_CODE_COUNT_TOO_LARGE);
     hk_diags_free(&diags);
     handmade_done(from);
 }

@@ -31,7 +31,7 @@ static void utf8_is_taken_as_it_is_and_closed_by_a_zero(void **state)
     char *got = NULL;
     size_t length = 0;
     struct hk_diags diags = {0};
-    assert_int_equal(slurp(text, strlen(text), &got, &length, &diags), HK_SLURPED);
+    assert_int_equal(slurp(text, strlen(text), &got, &length, &diags), HK_SLURPED_WHOLE);
     assert_findings(&diags, "");
     assert_int_equal(length, strlen(text));
     assert_string_equal(got, text);
@@ -44,7 +44,7 @@ static void the_byte_order_mark_and_the_old_end_mark_are_left_out(void **state)
     char *got = NULL;
     size_t length = 0;
     struct hk_diags diags = {0};
-    assert_int_equal(slurp("\xEF\xBB\xBF" "a\n\x1A", 6, &got, &length, &diags), HK_SLURPED);
+    assert_int_equal(slurp("\xEF\xBB\xBF" "a\n\x1A", 6, &got, &length, &diags), HK_SLURPED_WHOLE);
     assert_findings(&diags, "");
     assert_string_equal(got, "a\n");
     assert_int_equal(length, 2);
@@ -71,7 +71,7 @@ static void every_western_byte_is_what_iconv_makes_of_it(void **state)
         char *got = NULL;
         size_t length = 0;
         struct hk_diags diags = {0};
-        assert_int_equal(slurp(text, 3, &got, &length, &diags), HK_SLURPED);
+        assert_int_equal(slurp(text, 3, &got, &length, &diags), HK_SLURPED_WHOLE);
         assert_int_equal(diags.count, 1);
         assert_int_equal(diags.findings[0].at.column, 2);
         assert_int_equal(length, 2 + strlen(expected));
@@ -91,12 +91,12 @@ static void a_failure_leaves_the_outputs_alone(void **state)
     char mark = 0, *got = &mark;
     size_t length = 7;
     struct hk_diags diags = {0};
-    assert_int_equal(slurp("a\0b", 3, &got, &length, &diags), HK_SLURP_FAILED);
+    assert_int_equal(slurp("a\0b", 3, &got, &length, &diags), HK_SLURPED_FAILED);
     assert_false(hk_diags_ok(&diags));
     hk_diags_free(&diags);
     const struct memory_file files[] = {{NULL, NULL, 0}};
     struct hk_source source = memory_source(files);
-    assert_int_equal(slurp_from(&source, 100, &got, &length, &diags), HK_SLURP_ABSENT);
+    assert_int_equal(slurp_from(&source, 100, &got, &length, &diags), HK_SLURPED_ABSENT);
     assert_findings(&diags, "");
     assert_ptr_equal(got, &mark);
     assert_int_equal(length, 7);
@@ -119,11 +119,11 @@ static void crumb_close(void *handle)
     (void)handle;
 }
 
-static enum hk_opened crumb_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open crumb_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)name, (void)why;
     *file = (struct hk_file){.handle = host, .read = crumb_read, .close = crumb_close};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 static void crumbs_add_up_to_the_file(void **state)
@@ -134,7 +134,7 @@ static void crumbs_add_up_to_the_file(void **state)
     char *got = NULL;
     size_t length = 0;
     struct hk_diags diags = {0};
-    assert_int_equal(slurp_from(&source, 200000, &got, &length, &diags), HK_SLURPED);
+    assert_int_equal(slurp_from(&source, 200000, &got, &length, &diags), HK_SLURPED_WHOLE);
     assert_findings(&diags, "");
     assert_int_equal(length, 200000);
     assert_int_equal(strspn(got, "a"), 200000);

@@ -81,7 +81,7 @@ static void assert_certified(const struct data *d, const double *start, const st
     struct hk_least_squares problem = curve_problem(d);
     double b[3] = {start[0], start[1], start[2]}, covariance[9];
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, b, covariance, &solution), HK_SOLVED);
+    assert_int_equal(hk_least_squares_solve(&problem, b, covariance, &solution), HK_SOLVED_CONVERGED);
     assert_close(solution.sum_of_squares, certified->sum_of_squares, CERTIFIED, 0);
     double variance = solution.sum_of_squares / (double)(d->count - d->parameters);
     for (size_t i = 0; i < d->parameters; i++) {
@@ -120,7 +120,7 @@ static void boxbod_from_its_hard_start_leaves_outputs_alone(void **state)
     struct hk_least_squares problem = curve_problem(&box_bod);
     double b[2] = {1, 1}, covariance[4] = {9, 9, 9, 9};
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, b, covariance, &solution), HK_NOT_CONVERGED);
+    assert_int_equal(hk_least_squares_solve(&problem, b, covariance, &solution), HK_SOLVED_NOT_CONVERGED);
     assert_true(b[0] == 1 && b[1] == 1 && covariance[0] == 9 && covariance[3] == 9);
     assert_true(solution.iterations > 0);
 }
@@ -143,7 +143,7 @@ static void start_that_is_the_optimum_is_solved_at_once(void **state)
     struct hk_least_squares problem = curve_problem(&exact);
     double b = 0.5, variance = 0;
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, &b, &variance, &solution), HK_SOLVED);
+    assert_int_equal(hk_least_squares_solve(&problem, &b, &variance, &solution), HK_SOLVED_CONVERGED);
     assert_int_equal(solution.iterations, 0);
     assert_close(b, 0.5, 0, 0);
     assert_close(variance, 0.2, 1e-15, 0); /* 1 / (1 + 4) */
@@ -173,7 +173,7 @@ static void parameter_that_nothing_holds_leaves_outputs_alone(void **state)
     struct hk_least_squares problem = {2, 2, sum_residual, sum_jacobian, NULL};
     double x[2] = {7, 8}, covariance[4] = {9, 9, 9, 9};
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, x, covariance, &solution), HK_NOT_FINITE);
+    assert_int_equal(hk_least_squares_solve(&problem, x, covariance, &solution), HK_SOLVED_NOT_FINITE);
     assert_true(x[0] == 7 && x[1] == 8 && covariance[0] == 9 && covariance[3] == 9);
 }
 
@@ -206,7 +206,7 @@ static void step_to_where_there_is_no_value_is_taken_back(void **state)
     struct hk_least_squares problem = {1, 1, root_residual, root_jacobian, NULL};
     double x = 10, variance = 0;
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, &x, &variance, &solution), HK_SOLVED);
+    assert_int_equal(hk_least_squares_solve(&problem, &x, &variance, &solution), HK_SOLVED_CONVERGED);
     assert_close(x, 2, 1e-9, 0);
     assert_close(variance, 4, 1e-9, 0); /* J = 1/2 */
 }
@@ -225,11 +225,11 @@ static void values_that_are_no_numbers_leave_outputs_alone(void **state)
     struct hk_least_squares problem = {1, 2, nan_residual, refused, NULL};
     double x = 1, covariance = 9;
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, &x, &covariance, &solution), HK_NOT_FINITE);
+    assert_int_equal(hk_least_squares_solve(&problem, &x, &covariance, &solution), HK_SOLVED_NOT_FINITE);
     problem.residual = sum_residual; /* good, but the Jacobian refuses */
     double two[2] = {1, 1};
     problem.count_x = 2;
-    assert_int_equal(hk_least_squares_solve(&problem, two, NULL, &solution), HK_NOT_FINITE);
+    assert_int_equal(hk_least_squares_solve(&problem, two, NULL, &solution), HK_SOLVED_NOT_FINITE);
     assert_true(x == 1 && covariance == 9 && two[0] == 1 && two[1] == 1);
 }
 
@@ -251,7 +251,7 @@ static void descent_that_finds_no_way_down_leaves_outputs_alone(void **state)
     problem.jacobian = wrong_jacobian;
     double b = 5, variance = 9;
     struct hk_solution solution = {0};
-    assert_int_equal(hk_least_squares_solve(&problem, &b, &variance, &solution), HK_NOT_CONVERGED);
+    assert_int_equal(hk_least_squares_solve(&problem, &b, &variance, &solution), HK_SOLVED_NOT_CONVERGED);
     assert_true(b == 5 && variance == 9);
 }
 

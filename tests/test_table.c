@@ -851,11 +851,11 @@ static void a_file_beyond_the_limit_is_refused(void **state)
     free(text);
 }
 
-static enum hk_opened refused_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open refused_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)host, (void)name, (void)file;
     *why = "Permission denied";
-    return HK_REFUSED;
+    return HK_OPEN_REFUSED;
 }
 
 static ptrdiff_t broken_read(void *handle, void *bytes, size_t count, const char **why)
@@ -874,11 +874,11 @@ static void count_close(void *handle)
     *(int *)handle += 100;
 }
 
-static enum hk_opened broken_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open broken_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     (void)name, (void)why;
     *file = (struct hk_file){.handle = host, .read = broken_read, .close = count_close};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 static void a_file_that_cannot_be_read_is_the_machines_failure(void **state)

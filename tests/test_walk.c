@@ -252,7 +252,7 @@ static void balls_of_least_cost_are_walked(void **state)
         least = fmin(cost, least);
     }
     const struct hk_shop_role *main = &shop->sizes[0].roles[0];
-    assert_int_equal(main->basis, HK_SHOP_LEAST_COST);
+    assert_int_equal(main->basis, HK_SHOP_BASIS_LEAST_COST);
     assert_int_equal(main->reason.balls, best);
     assert_close(main->reason.short_chance, 1 - chances[best], 1e-9, 0);
     assert_int_equal(shop->sizes[0].lines[0].balls, best);

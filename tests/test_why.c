@@ -88,7 +88,7 @@ static struct handmade_answer predict(const struct handmade *h)
 /* What a swatch of 30 rows of 30 sc weighs on her scale, as the fit stands. */
 static double new_swatch_g(struct handmade_answer a)
 {
-    double garment = a.fit->parameters[hk_fit_find(a.fit, HK_GARMENT, HK_CROCHET, 0, NULL)].value;
+    double garment = a.fit->parameters[hk_fit_find(a.fit, HK_PARAM_GARMENT, HK_FAMILY_CROCHET, 0, NULL)].value;
     return 900 * a.need->roles[0].mass_g.likely / 1000 * exp(-garment) * hk_fit_weighs(a.fit, 0, 0);
 }
 
@@ -362,7 +362,7 @@ static void a_stitch_that_no_swatch_has_is_named_in_the_projects_terms(void **st
     assert_string_equal(find(a.need, HK_CAUSE_STITCH)->stitch, "sc");
     assert_string_equal(find(a.need, HK_CAUSE_STITCH)->fabric, "single crochet");
     handmade_done(a);
-    h.project.terms = HK_UK;
+    h.project.terms = HK_TERMS_UK;
     a = predict(&h);
     assert_string_equal(find(a.need, HK_CAUSE_STITCH)->stitch, "dc");
     handmade_done(a);

@@ -148,7 +148,7 @@ static void read_case(struct written_corpus *corpus, const struct hk_catalogue *
     *of = (struct written_case){.id = CELL(ID), .start = CELL(START), .rounds = strcmp(CELL(WORKED), "rounds") == 0};
     of->sizes = strtoul(CELL(SIZES), NULL, 10);
     assert_in_range(of->sizes, 1, WRITTEN_SIZES);
-    of->words = written_words(catalogue, strcmp(CELL(TERMS), "UK") == 0 ? HK_UK : HK_US, of->sizes);
+    of->words = written_words(catalogue, strcmp(CELL(TERMS), "UK") == 0 ? HK_TERMS_UK : HK_TERMS_US, of->sizes);
     of->row_count = split(&corpus->arena, CELL(ROWS), of->rows);
     split(&corpus->arena, CELL(COUNTS), of->counts);
     split(&corpus->arena, CELL(PLACES), of->places);
@@ -201,7 +201,7 @@ static size_t stitch_by_word(const struct hk_row_words *words, const char *word)
 {
     for (size_t i = 0; i < words->catalogue->stitch_count; i++) {
         const struct hk_stitch *stitch = &words->catalogue->stitches[i];
-        const char *text = words->terms == HK_UK ? stitch->uk : stitch->us;
+        const char *text = words->terms == HK_TERMS_UK ? stitch->uk : stitch->us;
         if (text && strcmp(text, word) == 0)
             return i;
     }

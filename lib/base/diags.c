@@ -18,75 +18,75 @@ struct code_entry {
 
 /* The names are JSON's: they never change. */
 static const struct code_entry codes[] = {
-    [HK_FILE_MISSING] = {"file-missing", HK_ERROR},
-    [HK_FILE_UNREADABLE] = {"file-unreadable", HK_ERROR},
-    [HK_FILE_TOO_LARGE] = {"file-too-large", HK_ERROR},
-    [HK_FILE_FORMAT] = {"file-format", HK_ERROR},
-    [HK_FILE_ENCODING] = {"file-encoding", HK_WARNING},
-    [HK_CSV_SYNTAX] = {"csv-syntax", HK_ERROR},
-    [HK_HEADER_MISSING] = {"header-missing", HK_ERROR},
-    [HK_COLUMN_UNKNOWN] = {"column-unknown", HK_WARNING},
-    [HK_COLUMN_DOUBLED] = {"column-doubled", HK_ERROR},
-    [HK_COLUMN_MISSING] = {"column-missing", HK_ERROR},
-    [HK_ROWS_MISSING] = {"rows-missing", HK_ERROR},
-    [HK_CELL_MISSING] = {"cell-missing", HK_ERROR},
-    [HK_CELL_TOO_LARGE] = {"cell-too-large", HK_ERROR},
-    [HK_CELL_EXTRA] = {"cell-extra", HK_ERROR},
-    [HK_NUMBER] = {"number", HK_ERROR},
-    [HK_UNIT_MISSING] = {"unit-missing", HK_ERROR},
-    [HK_UNIT_WRONG] = {"unit-wrong", HK_ERROR},
-    [HK_RANGE] = {"range", HK_ERROR},
-    [HK_SPOILED] = {"spoiled", HK_ERROR},
-    [HK_MONEY] = {"money", HK_ERROR},
-    [HK_GRADE_COUNT] = {"grade-count", HK_ERROR},
-    [HK_GRADE_FORM] = {"grade-form", HK_ERROR},
-    [HK_CHOICE] = {"choice", HK_ERROR},
-    [HK_NAME_UNKNOWN] = {"name-unknown", HK_ERROR},
-    [HK_NAME_DOUBLED] = {"name-doubled", HK_ERROR},
-    [HK_CATEGORY] = {"category", HK_WARNING},
-    [HK_YARN_CLASH] = {"yarn-clash", HK_ERROR},
-    [HK_ROW_SYNTAX] = {"row-syntax", HK_ERROR},
-    [HK_ROW_TERMS] = {"row-terms", HK_ERROR},
-    [HK_ROW_PLACE] = {"row-place", HK_ERROR},
-    [HK_ROW_NESTED] = {"row-nested", HK_ERROR},
-    [HK_ROW_ENDLESS] = {"row-endless", HK_ERROR},
-    [HK_FABRIC_ROWS] = {"fabric-rows", HK_ERROR},
-    [HK_WIDTH] = {"width", HK_ERROR},
-    [HK_COUNT_DIFFERS] = {"count-differs", HK_ERROR},
-    [HK_COUNT_TOO_LARGE] = {"count-too-large", HK_ERROR},
-    [HK_START] = {"start", HK_ERROR},
-    [HK_GAUGE_MISSING] = {"gauge-missing", HK_ERROR},
-    [HK_SWATCH_TAILS] = {"swatch-tails", HK_ERROR},
-    [HK_SCALE_COARSE] = {"scale-coarse", HK_WARNING},
-    [HK_SCATTER] = {"scatter", HK_WARNING},
-    [HK_SWATCH_ODD] = {"swatch-odd", HK_WARNING},
-    [HK_PROGRESS] = {"progress", HK_ERROR},
-    [HK_FIT] = {"fit", HK_ERROR},
-    [HK_BALL_SMALL] = {"ball-small", HK_ERROR},
-    [HK_PRICE_MISSING] = {"price-missing", HK_WARNING},
-    [HK_PRICE_NOTHING] = {"price-nothing", HK_WARNING},
-    [HK_COST_MISSING] = {"cost-missing", HK_ERROR},
-    [HK_COST_ALL] = {"cost-all", HK_ERROR},
-    [HK_OFFER_DOUBLED] = {"offer-doubled", HK_WARNING},
-    [HK_OFFER_LENGTH] = {"offer-length", HK_WARNING},
-    [HK_OFFER_SMALL] = {"offer-small", HK_WARNING},
-    [HK_OFFER_NONE] = {"offer-none", HK_ERROR},
-    [HK_STOCK_SHORT] = {"stock-short", HK_ERROR},
-    [HK_STOCK_LOTS] = {"stock-lots", HK_ERROR},
-    [HK_BASKET] = {"basket", HK_ERROR},
-    [HK_SIZE_BACKWARDS] = {"size-backwards", HK_WARNING},
-    [HK_ASSUMED] = {"assumed", HK_NOTE},
-    [HK_LENGTHS] = {"lengths", HK_NOTE},
-    [HK_UNUSUAL] = {"unusual", HK_WARNING},
-    [HK_NOTE_FILLED] = {"note-filled", HK_WARNING},
-    [HK_LINE_DOUBLED] = {"line-doubled", HK_WARNING},
-    [HK_ROLE_UNUSED] = {"role-unused", HK_WARNING},
-    [HK_FABRIC_HIDES] = {"fabric-hides", HK_WARNING},
-    [HK_SWATCH_DOUBLED] = {"swatch-doubled", HK_WARNING},
-    [HK_SIZE_WITHOUT] = {"size-without", HK_WARNING},
-    [HK_SIZE_EMPTY] = {"size-empty", HK_ERROR},
-    [HK_PRINT_LEFT] = {"print-left", HK_WARNING},
-    [HK_PRINT_DIFFERS] = {"print-differs", HK_ERROR},
+    [HK_CODE_FILE_MISSING] = {"file-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_FILE_UNREADABLE] = {"file-unreadable", HK_SEVERITY_ERROR},
+    [HK_CODE_FILE_TOO_LARGE] = {"file-too-large", HK_SEVERITY_ERROR},
+    [HK_CODE_FILE_FORMAT] = {"file-format", HK_SEVERITY_ERROR},
+    [HK_CODE_FILE_ENCODING] = {"file-encoding", HK_SEVERITY_WARNING},
+    [HK_CODE_CSV_SYNTAX] = {"csv-syntax", HK_SEVERITY_ERROR},
+    [HK_CODE_HEADER_MISSING] = {"header-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_COLUMN_UNKNOWN] = {"column-unknown", HK_SEVERITY_WARNING},
+    [HK_CODE_COLUMN_DOUBLED] = {"column-doubled", HK_SEVERITY_ERROR},
+    [HK_CODE_COLUMN_MISSING] = {"column-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_ROWS_MISSING] = {"rows-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_CELL_MISSING] = {"cell-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_CELL_TOO_LARGE] = {"cell-too-large", HK_SEVERITY_ERROR},
+    [HK_CODE_CELL_EXTRA] = {"cell-extra", HK_SEVERITY_ERROR},
+    [HK_CODE_NUMBER] = {"number", HK_SEVERITY_ERROR},
+    [HK_CODE_UNIT_MISSING] = {"unit-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_UNIT_WRONG] = {"unit-wrong", HK_SEVERITY_ERROR},
+    [HK_CODE_RANGE] = {"range", HK_SEVERITY_ERROR},
+    [HK_CODE_SPOILED] = {"spoiled", HK_SEVERITY_ERROR},
+    [HK_CODE_MONEY] = {"money", HK_SEVERITY_ERROR},
+    [HK_CODE_GRADE_COUNT] = {"grade-count", HK_SEVERITY_ERROR},
+    [HK_CODE_GRADE_FORM] = {"grade-form", HK_SEVERITY_ERROR},
+    [HK_CODE_CHOICE] = {"choice", HK_SEVERITY_ERROR},
+    [HK_CODE_NAME_UNKNOWN] = {"name-unknown", HK_SEVERITY_ERROR},
+    [HK_CODE_NAME_DOUBLED] = {"name-doubled", HK_SEVERITY_ERROR},
+    [HK_CODE_CATEGORY] = {"category", HK_SEVERITY_WARNING},
+    [HK_CODE_YARN_CLASH] = {"yarn-clash", HK_SEVERITY_ERROR},
+    [HK_CODE_ROW_SYNTAX] = {"row-syntax", HK_SEVERITY_ERROR},
+    [HK_CODE_ROW_TERMS] = {"row-terms", HK_SEVERITY_ERROR},
+    [HK_CODE_ROW_PLACE] = {"row-place", HK_SEVERITY_ERROR},
+    [HK_CODE_ROW_NESTED] = {"row-nested", HK_SEVERITY_ERROR},
+    [HK_CODE_ROW_ENDLESS] = {"row-endless", HK_SEVERITY_ERROR},
+    [HK_CODE_FABRIC_ROWS] = {"fabric-rows", HK_SEVERITY_ERROR},
+    [HK_CODE_WIDTH] = {"width", HK_SEVERITY_ERROR},
+    [HK_CODE_COUNT_DIFFERS] = {"count-differs", HK_SEVERITY_ERROR},
+    [HK_CODE_COUNT_TOO_LARGE] = {"count-too-large", HK_SEVERITY_ERROR},
+    [HK_CODE_START] = {"start", HK_SEVERITY_ERROR},
+    [HK_CODE_GAUGE_MISSING] = {"gauge-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_SWATCH_TAILS] = {"swatch-tails", HK_SEVERITY_ERROR},
+    [HK_CODE_SCALE_COARSE] = {"scale-coarse", HK_SEVERITY_WARNING},
+    [HK_CODE_SCATTER] = {"scatter", HK_SEVERITY_WARNING},
+    [HK_CODE_SWATCH_ODD] = {"swatch-odd", HK_SEVERITY_WARNING},
+    [HK_CODE_PROGRESS] = {"progress", HK_SEVERITY_ERROR},
+    [HK_CODE_FIT] = {"fit", HK_SEVERITY_ERROR},
+    [HK_CODE_BALL_SMALL] = {"ball-small", HK_SEVERITY_ERROR},
+    [HK_CODE_PRICE_MISSING] = {"price-missing", HK_SEVERITY_WARNING},
+    [HK_CODE_PRICE_NOTHING] = {"price-nothing", HK_SEVERITY_WARNING},
+    [HK_CODE_COST_MISSING] = {"cost-missing", HK_SEVERITY_ERROR},
+    [HK_CODE_COST_ALL] = {"cost-all", HK_SEVERITY_ERROR},
+    [HK_CODE_OFFER_DOUBLED] = {"offer-doubled", HK_SEVERITY_WARNING},
+    [HK_CODE_OFFER_LENGTH] = {"offer-length", HK_SEVERITY_WARNING},
+    [HK_CODE_OFFER_SMALL] = {"offer-small", HK_SEVERITY_WARNING},
+    [HK_CODE_OFFER_NONE] = {"offer-none", HK_SEVERITY_ERROR},
+    [HK_CODE_STOCK_SHORT] = {"stock-short", HK_SEVERITY_ERROR},
+    [HK_CODE_STOCK_LOTS] = {"stock-lots", HK_SEVERITY_ERROR},
+    [HK_CODE_BASKET] = {"basket", HK_SEVERITY_ERROR},
+    [HK_CODE_SIZE_BACKWARDS] = {"size-backwards", HK_SEVERITY_WARNING},
+    [HK_CODE_ASSUMED] = {"assumed", HK_SEVERITY_NOTE},
+    [HK_CODE_LENGTHS] = {"lengths", HK_SEVERITY_NOTE},
+    [HK_CODE_UNUSUAL] = {"unusual", HK_SEVERITY_WARNING},
+    [HK_CODE_NOTE_FILLED] = {"note-filled", HK_SEVERITY_WARNING},
+    [HK_CODE_LINE_DOUBLED] = {"line-doubled", HK_SEVERITY_WARNING},
+    [HK_CODE_ROLE_UNUSED] = {"role-unused", HK_SEVERITY_WARNING},
+    [HK_CODE_FABRIC_HIDES] = {"fabric-hides", HK_SEVERITY_WARNING},
+    [HK_CODE_SWATCH_DOUBLED] = {"swatch-doubled", HK_SEVERITY_WARNING},
+    [HK_CODE_SIZE_WITHOUT] = {"size-without", HK_SEVERITY_WARNING},
+    [HK_CODE_SIZE_EMPTY] = {"size-empty", HK_SEVERITY_ERROR},
+    [HK_CODE_PRINT_LEFT] = {"print-left", HK_SEVERITY_WARNING},
+    [HK_CODE_PRINT_DIFFERS] = {"print-differs", HK_SEVERITY_ERROR},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 
@@ -100,7 +100,7 @@ const char *hk_code_name(enum hk_code code)
 
 enum hk_severity hk_code_severity(enum hk_code code)
 {
-    return (size_t)code < HK_CODE_END ? codes[code].severity : HK_ERROR;
+    return (size_t)code < HK_CODE_END ? codes[code].severity : HK_SEVERITY_ERROR;
 }
 
 static void finding_free(struct hk_finding *finding)
@@ -184,7 +184,7 @@ static bool findings_same(const struct hk_finding *a, const struct hk_finding *b
 /* Of a cell that a spreadsheet spoiled that is said, once: nothing else that it seems to say is wrong with it. */
 static bool spoiled_there(const struct hk_finding *known, const struct hk_finding *finding)
 {
-    return known->code == HK_SPOILED && finding->at.line > 0 && known->at.line == finding->at.line &&
+    return known->code == HK_CODE_SPOILED && finding->at.line > 0 && known->at.line == finding->at.line &&
            known->at.column == finding->at.column && texts_same(known->at.file, finding->at.file);
 }
 
@@ -214,8 +214,8 @@ static bool make_room(struct hk_diags *diags)
 
 static void count_code(struct hk_diags *diags, enum hk_code code)
 {
-    diags->errors += hk_code_severity(code) == HK_ERROR;
-    diags->machine |= code == HK_FILE_UNREADABLE;
+    diags->errors += hk_code_severity(code) == HK_SEVERITY_ERROR;
+    diags->machine |= code == HK_CODE_FILE_UNREADABLE;
 }
 
 /* The analyzer of gcc 12 forgets what an array reached that realloc moves: to it the name of the file is lost. */
@@ -243,10 +243,10 @@ static void append(struct hk_diags *diags, struct hk_finding finding)
 /* An error takes the place of the last finding that is none: what stops the answer must be seen. */
 static bool give_way(struct hk_diags *diags, enum hk_code code)
 {
-    if (hk_code_severity(code) != HK_ERROR || diags->errors >= HK_FINDINGS_MOST)
+    if (hk_code_severity(code) != HK_SEVERITY_ERROR || diags->errors >= HK_FINDINGS_MOST)
         return false;
     for (size_t i = diags->count; i > 0; i--) {
-        if (hk_code_severity(diags->findings[i - 1].code) == HK_ERROR)
+        if (hk_code_severity(diags->findings[i - 1].code) == HK_SEVERITY_ERROR)
             continue;
         finding_free(&diags->findings[i - 1]);
         memmove(&diags->findings[i - 1], &diags->findings[i], (diags->count - i) * sizeof *diags->findings);

@@ -289,6 +289,14 @@ bool hk_text_starts_whole(const char *text, const char *start)
     return true;
 }
 
+bool hk_text_starts_part(const char *text, const char *start, size_t length)
+{
+    size_t same = 0;
+    while (same < length && hk_lower(text[same]) == hk_lower(start[same]))
+        same++;
+    return same == length;
+}
+
 /* ---- Plain text ---------------------------------------------------------------------------------------------------- */
 
 /* The result as it grows; text NULL: only its length is wanted. */

@@ -52,6 +52,8 @@ size_t hk_text_put(char *out, uint32_t code);                         /* as UTF-
 bool hk_text_valid_utf8(const char *text, size_t bytes, size_t *bad); /* *bad: offset of the first wrong byte */
 
 bool hk_text_starts_whole(const char *text, const char *start);
+/* The same of the first `length` bytes of `start`. */
+bool hk_text_starts_part(const char *text, const char *start, size_t length);
 
 /* Letter case ignored. Most texts differ in their first letter (but for the bit of its case), and lists are long. */
 static inline bool hk_text_starts(const char *text, const char *start)

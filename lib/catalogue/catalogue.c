@@ -72,8 +72,9 @@ static void names_once(struct reader *reader, struct name *names, size_t count, 
         const struct name *first = &names[i - 1], *again = &names[i];
         if (first->kind != again->kind || first->cell.row == again->cell.row || text_order(first->text, again->text) != 0)
             continue;
-        hk_diags_add(reader->diags, HK_NAME_DOUBLED, hk_cell_place(again->cell, 0), "%s \"%s\" stands in line %zu already",
-                     what[again->kind], again->text, hk_cell_place(first->cell, 0).line);
+        hk_diags_add(reader->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(again->cell, 0),
+                     "%s \"%s\" stands in line %zu already", what[again->kind], again->text,
+                     hk_cell_place(first->cell, 0).line);
     }
 }
 
@@ -102,13 +103,13 @@ static struct hk_cell cell_at(const struct reader *reader, size_t row, size_t co
 static bool number(struct reader *reader, size_t row, size_t column, enum hk_sign sign, double *value)
 {
     struct hk_cell cell = cell_at(reader, row, column);
-    return !hk_cell_empty(cell) && hk_quantity_cell(cell, HK_PLAIN, sign, value, reader->diags);
+    return !hk_cell_empty(cell) && hk_quantity_cell(cell, HK_DIM_PLAIN, sign, value, reader->diags);
 }
 
 static bool count(struct reader *reader, size_t row, size_t column, int64_t *value)
 {
     struct hk_cell cell = cell_at(reader, row, column);
-    return !hk_cell_empty(cell) && hk_count_cell(cell, HK_NOT_NEGATIVE, value, reader->diags);
+    return !hk_cell_empty(cell) && hk_count_cell(cell, HK_SIGN_NOT_NEGATIVE, value, reader->diags);
 }
 
 /* One of the words; its index, or `words` where it is none of them. */
@@ -121,7 +122,7 @@ static size_t choice(struct reader *reader, size_t row, size_t column, const cha
             return i;
     }
     if (!hk_cell_empty(cell)) {
-        hk_diags_add(reader->diags, HK_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", cell.text);
+        hk_diags_add(reader->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", cell.text);
         hk_diags_hint(reader->diags, "write %s", hint);
     }
     return word_count;
@@ -151,9 +152,9 @@ static const char *also_word(struct hk_arena *arena, const char *text, size_t le
 {
     *both = false;
     if (length > 3 && hk_text_starts(text, "us:"))
-        *terms = HK_US;
+        *terms = HK_TERMS_US;
     else if (length > 3 && hk_text_starts(text, "uk:"))
-        *terms = HK_UK;
+        *terms = HK_TERMS_UK;
     else
         *both = true;
     const char *word = hk_arena_text(arena, text + (*both ? 0 : 3), length - (*both ? 0 : 3));
@@ -198,7 +199,7 @@ static bool stitch_read(struct reader *reader, size_t row, struct hk_stitch *sti
                                  .name = cell_at(reader, row, ST_NAME).text};
     bool good = also_read(reader, cell_at(reader, row, ST_ALSO), stitch);
     if (!stitch->us && !stitch->uk) {
-        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell_at(reader, row, ST_US), 0),
+        hk_diags_add(reader->diags, HK_CODE_CELL_MISSING, hk_cell_place(cell_at(reader, row, ST_US), 0),
                      "the stitch has no abbreviation");
         hk_diags_hint(reader->diags, "write one in us, uk or both");
         good = false;
@@ -208,14 +209,14 @@ static bool stitch_read(struct reader *reader, size_t row, struct hk_stitch *sti
     stitch->family = (enum hk_family)family;
     good = count(reader, row, ST_NEEDS, &stitch->needs) && good;
     good = count(reader, row, ST_LEAVES, &stitch->leaves) && good;
-    good = number(reader, row, ST_LOOPS, HK_NOT_NEGATIVE, &stitch->loops) && good;
-    return number(reader, row, ST_WRAPS, HK_NOT_NEGATIVE, &stitch->wraps) && good;
+    good = number(reader, row, ST_LOOPS, HK_SIGN_NOT_NEGATIVE, &stitch->loops) && good;
+    return number(reader, row, ST_WRAPS, HK_SIGN_NOT_NEGATIVE, &stitch->wraps) && good;
 }
 
 /* A word may mean one thing in US and another in UK terms, and one thing only in each. */
 static void stitch_words_once(struct reader *reader)
 {
-    static const char *const what[] = {[HK_US] = "in US terms the word", [HK_UK] = "in UK terms the word"};
+    static const char *const what[] = {[HK_TERMS_US] = "in US terms the word", [HK_TERMS_UK] = "in UK terms the word"};
     const struct hk_catalogue *catalogue = reader->catalogue;
     size_t most = 0, found = 0;
     for (size_t i = 0; i < catalogue->stitch_count; i++)
@@ -227,13 +228,13 @@ static void stitch_words_once(struct reader *reader)
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *s = &catalogue->stitches[i];
         if (s->us) {
-            names[found++] = name_of(s->us, cell_at(reader, i, ST_US), HK_US);
-            names[found++] = name_of(s->name, cell_at(reader, i, ST_NAME), HK_US);
+            names[found++] = name_of(s->us, cell_at(reader, i, ST_US), HK_TERMS_US);
+            names[found++] = name_of(s->name, cell_at(reader, i, ST_NAME), HK_TERMS_US);
         }
         if (s->uk)
-            names[found++] = name_of(s->uk, cell_at(reader, i, ST_UK), HK_UK);
+            names[found++] = name_of(s->uk, cell_at(reader, i, ST_UK), HK_TERMS_UK);
         for (size_t k = 0; k < s->also_count; k++) {
-            for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++) {
+            for (enum hk_terms terms = HK_TERMS_US; terms <= HK_TERMS_UK; terms++) {
                 if (s->also_both[k] || s->also_terms[k] == terms)
                     names[found++] = name_of(s->also[k], cell_at(reader, i, ST_ALSO), (int)terms);
             }
@@ -264,14 +265,14 @@ static bool words_list(const struct hk_catalogue *catalogue, enum hk_terms terms
     if (!list.words)
         return false;
     for (size_t i = 0; i < catalogue->stitch_count; i++)
-        words_add(&list, terms == HK_US ? catalogue->stitches[i].us : catalogue->stitches[i].uk, i);
+        words_add(&list, terms == HK_TERMS_US ? catalogue->stitches[i].us : catalogue->stitches[i].uk, i);
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *stitch = &catalogue->stitches[i];
         for (size_t j = 0; j < stitch->also_count; j++) {
             if (stitch->also_both[j] || stitch->also_terms[j] == terms)
                 words_add(&list, stitch->also[j], i);
         }
-        if (terms == HK_US && stitch->us)
+        if (terms == HK_TERMS_US && stitch->us)
             words_add(&list, stitch->name, i);
     }
     for (size_t i = list.count; i > 0; i--) {
@@ -308,7 +309,7 @@ static size_t stitch_base(const struct hk_catalogue *catalogue, size_t stitch)
     static const char *const before[] = {"FP", "BP", "rev ", "spike ", "f"};
     const char *us = catalogue->stitches[stitch].us;
     size_t base = SIZE_MAX;
-    if (catalogue->stitches[stitch].family == HK_KNIT)
+    if (catalogue->stitches[stitch].family == HK_FAMILY_KNIT)
         base = hk_catalogue_stitch(catalogue, "k");
     else if (us && strcmp(us, "invdec") == 0)
         base = hk_catalogue_stitch(catalogue, "sc");
@@ -342,7 +343,7 @@ static void stitches_read(struct reader *reader)
     stitch_words_once(reader);
     for (size_t i = 0; i < catalogue->stitch_count; i++)
         catalogue->stitches[i].base = stitch_base(catalogue, i);
-    for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++)
+    for (enum hk_terms terms = HK_TERMS_US; terms <= HK_TERMS_UK; terms++)
         words_list(catalogue, terms, &catalogue->words[terms], &catalogue->arena);
 }
 
@@ -385,10 +386,10 @@ static void range_read(struct reader *reader, size_t row, size_t column, double 
     struct hk_cell from = cell_at(reader, row, column), to = cell_at(reader, row, column + 1);
     *low = hk_cell_empty(to) ? NAN : 0;
     *high = hk_cell_empty(from) ? NAN : INFINITY;
-    bool both = number(reader, row, column, HK_POSITIVE, low);
-    both = number(reader, row, column + 1, HK_POSITIVE, high) && both;
+    bool both = number(reader, row, column, HK_SIGN_POSITIVE, low);
+    both = number(reader, row, column + 1, HK_SIGN_POSITIVE, high) && both;
     if (both && *low > *high) {
-        hk_diags_add(reader->diags, HK_RANGE, hk_cell_place(from, 0), "a range from %s to %s", from.text, to.text);
+        hk_diags_add(reader->diags, HK_CODE_RANGE, hk_cell_place(from, 0), "a range from %s to %s", from.text, to.text);
         hk_diags_hint(reader->diags, "write the smaller number first");
     }
 }
@@ -507,13 +508,14 @@ static void tools_once(struct reader *reader)
 
 static void tools_read(struct reader *reader)
 {
-    static const char *const kinds[] = {[HK_HOOK] = "hook", [HK_STEEL_HOOK] = "steel hook", [HK_NEEDLE] = "needle"};
+    static const char *const kinds[] = {
+        [HK_TOOL_HOOK] = "hook", [HK_TOOL_STEEL_HOOK] = "steel hook", [HK_TOOL_NEEDLE] = "needle"};
     struct hk_catalogue *catalogue = reader->catalogue;
     catalogue->tools = rows_take(reader, sizeof *catalogue->tools);
     for (size_t row = 0; catalogue->tools && row < hk_table_rows(reader->table); row++) {
         struct hk_tool *tool = &catalogue->tools[catalogue->tool_count++];
         tool->label = cell_at(reader, row, TO_LABEL).text;
-        number(reader, row, TO_MM, HK_POSITIVE, &tool->tool_mm);
+        number(reader, row, TO_MM, HK_SIGN_POSITIVE, &tool->tool_mm);
         tool->kind = (enum hk_tool_kind)choice(reader, row, TO_KIND, kinds, COUNT(kinds), "hook, steel hook or needle");
     }
     tools_once(reader);
@@ -536,10 +538,10 @@ static void fibres_read(struct reader *reader)
         struct hk_fibre *fibre = &catalogue->fibres[catalogue->fibre_count++];
         double percent = 0;
         fibre->name = cell_at(reader, row, FI_FIBRE).text;
-        number(reader, row, FI_ALLOWANCE, HK_NOT_NEGATIVE, &percent);
+        number(reader, row, FI_ALLOWANCE, HK_SIGN_NOT_NEGATIVE, &percent);
         fibre->allowance = percent / 100;
         fibre->also = cell_at(reader, row, FI_ALSO).text;
-        number(reader, row, FI_DENSITY, HK_POSITIVE, &fibre->density_g_per_cm3);
+        number(reader, row, FI_DENSITY, HK_SIGN_POSITIVE, &fibre->density_g_per_cm3);
     }
     column_once(reader, FI_FIBRE, "the fibre");
 }
@@ -561,7 +563,7 @@ static void currencies_read(struct reader *reader)
         if (!count(reader, row, CU_DIGITS, &digits))
             continue;
         if (digits > DIGITS_MOST) {
-            hk_diags_add(reader->diags, HK_RANGE, hk_cell_place(cell_at(reader, row, CU_DIGITS), 0),
+            hk_diags_add(reader->diags, HK_CODE_RANGE, hk_cell_place(cell_at(reader, row, CU_DIGITS), 0),
                          "a currency of %s digits", cell_at(reader, row, CU_DIGITS).text);
             hk_diags_hint(reader->diags, "write 0 to %d", DIGITS_MOST);
             continue;
@@ -648,7 +650,7 @@ static const char *spread_name(const void *context, size_t i)
 
 static void spread_unknown(struct reader *reader, struct hk_cell cell)
 {
-    hk_diags_add(reader->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no spread \"%s\"", cell.text);
+    hk_diags_add(reader->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no spread \"%s\"", cell.text);
     size_t nearest = hk_text_nearest(cell.text, COUNT(spread_fields), spread_name, NULL);
     if (nearest != SIZE_MAX)
         hk_diags_hint(reader->diags, "did you mean \"%s\"?", spread_fields[nearest].name);
@@ -664,12 +666,12 @@ static void spreads_read(struct reader *reader)
         if (!value && !hk_cell_empty(cell))
             spread_unknown(reader, cell);
         double unused;
-        number(reader, row, SP_VALUE, HK_POSITIVE, value ? value : &unused);
+        number(reader, row, SP_VALUE, HK_SIGN_POSITIVE, value ? value : &unused);
     }
     for (size_t i = 0; i < COUNT(spread_fields); i++) {
         if (!seen[i])
-            hk_diags_add(reader->diags, HK_ROWS_MISSING, hk_table_place(reader->table), "there is no row for the spread %s",
-                         spread_fields[i].name);
+            hk_diags_add(reader->diags, HK_CODE_ROWS_MISSING, hk_table_place(reader->table),
+                         "there is no row for the spread %s", spread_fields[i].name);
     }
     column_once(reader, SP_NAME, "the spread");
 }

@@ -5,15 +5,15 @@
 
 #include "input/table.h"
 
-enum hk_family { HK_CROCHET, HK_TUNISIAN, HK_KNIT, HK_FAMILIES };
+enum hk_family { HK_FAMILY_CROCHET, HK_FAMILY_TUNISIAN, HK_FAMILY_KNIT, HK_FAMILIES };
 
-enum hk_terms { HK_US, HK_UK };
+enum hk_terms { HK_TERMS_US, HK_TERMS_UK };
 
 /* A row of stitches.csv. A word that a terms' column leaves empty does not exist in those terms. */
 struct hk_stitch {
     const char *us, *uk;      /* abbreviation in each terms, NULL where there is none */
     const char *const *also;  /* other spellings and full names, in the terms that a prefix "us:" or "uk:" named, or both */
-    const enum hk_terms *also_terms; /* parallel to also; HK_US | both below */
+    const enum hk_terms *also_terms; /* parallel to also; HK_TERMS_US | both below */
     const bool *also_both;
     size_t also_count;
     const char *name;         /* full US name, a US word too unless the stitch has no US abbreviation */
@@ -26,7 +26,7 @@ struct hk_stitch {
 /* How these terms write it; its US word or its name where they have none. */
 static inline const char *hk_stitch_word(const struct hk_stitch *stitch, enum hk_terms terms)
 {
-    const char *word = terms == HK_UK ? stitch->uk : stitch->us;
+    const char *word = terms == HK_TERMS_UK ? stitch->uk : stitch->us;
     return word ? word : stitch->us ? stitch->us : stitch->name;
 }
 
@@ -86,7 +86,7 @@ const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue,
 bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_category *category, double wraps);
 
 /* A label of a hook or needle: "H-8" is 5 mm, "N/P-15" is sold as N-15 and as P-15. Letters are not unique. */
-enum hk_tool_kind { HK_HOOK, HK_STEEL_HOOK, HK_NEEDLE };
+enum hk_tool_kind { HK_TOOL_HOOK, HK_TOOL_STEEL_HOOK, HK_TOOL_NEEDLE };
 
 struct hk_tool {
     double tool_mm;

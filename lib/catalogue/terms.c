@@ -21,7 +21,7 @@ static size_t without_closing(const char *name)
 static const char *uk_name(const struct hk_stitch *stitch)
 {
     for (size_t i = 0; i < stitch->also_count; i++) {
-        if (!stitch->also_both[i] && stitch->also_terms[i] == HK_UK && without_closing(stitch->also[i]))
+        if (!stitch->also_both[i] && stitch->also_terms[i] == HK_TERMS_UK && without_closing(stitch->also[i]))
             return stitch->also[i];
     }
     return NULL;
@@ -58,7 +58,7 @@ static struct rung rung_at(const struct hk_catalogue *catalogue, const char *wor
 {
     struct rung best = {0};
     for (size_t i = 0; i < sizeof knit_names / sizeof knit_names[0]; i++) {
-        const char *a = knit_names[i][from == HK_US ? 0 : 1], *b = knit_names[i][from == HK_US ? 1 : 0];
+        const char *a = knit_names[i][from == HK_TERMS_US ? 0 : 1], *b = knit_names[i][from == HK_TERMS_US ? 1 : 0];
         take_longer(&best, words, at, (struct rung){a, b, strlen(a), strlen(b)});
     }
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
@@ -66,7 +66,7 @@ static struct rung rung_at(const struct hk_catalogue *catalogue, const char *wor
         const char *uk = without_closing(stitch->name) ? uk_name(stitch) : NULL;
         if (!uk)
             continue;
-        const char *a = from == HK_US ? stitch->name : uk, *b = from == HK_US ? uk : stitch->name;
+        const char *a = from == HK_TERMS_US ? stitch->name : uk, *b = from == HK_TERMS_US ? uk : stitch->name;
         take_longer(&best, words, at, (struct rung){a, b, strlen(a), strlen(b)});
         size_t short_a = without_closing(a), short_b = without_closing(b);
         if (memchr(a, ' ', short_a))

@@ -96,7 +96,7 @@ static const char *tool_label(const void *catalogue, size_t i)
 static void label_unknown(const struct tool_text *t)
 {
     const char *text = t->excerpt.text;
-    hk_diags_add(t->diags, HK_NAME_UNKNOWN, place(t), "there is no hook or needle \"%s\"", text);
+    hk_diags_add(t->diags, HK_CODE_NAME_UNKNOWN, place(t), "there is no hook or needle \"%s\"", text);
     /* With fewer letters every label is near. */
     size_t nearest =
         strlen(text) < 3 ? SIZE_MAX : hk_text_nearest(text, t->catalogue->tool_count, tool_label, t->catalogue);
@@ -128,7 +128,7 @@ static bool label_read(const struct tool_text *t, double *tool_mm)
     } else if (count == 0) {
         label_unknown(t);
     } else {
-        hk_diags_add(t->diags, HK_CHOICE, place(t), "\"%s\" may be %s mm", t->excerpt.text,
+        hk_diags_add(t->diags, HK_CODE_CHOICE, place(t), "\"%s\" may be %s mm", t->excerpt.text,
                      diameters_list(t, tools_mm, count));
         hk_diags_hint(t->diags, "write the diameter, such as %s mm", hk_number_text(tools_mm[0], 6).text);
     }
@@ -141,7 +141,7 @@ static void unit_missing(const struct tool_text *t)
     const char *text = t->excerpt.text;
     double *tools_mm;
     size_t count = label_diameters(t, &tools_mm);
-    hk_diags_add(t->diags, HK_UNIT_MISSING, place(t), "the tool \"%s\" has no unit", text);
+    hk_diags_add(t->diags, HK_CODE_UNIT_MISSING, place(t), "the tool \"%s\" has no unit", text);
     if (count == 1)
         hk_diags_hint(t->diags, "write %s mm, or US %s, which is %s mm", text, text, hk_number_text(tools_mm[0], 6).text);
     else
@@ -162,7 +162,7 @@ static void warn_of_size(const struct tool_text *t, double diameter_mm)
     bool thick = diameter_mm > most_mm;
     if (!thick && diameter_mm >= least_mm)
         return;
-    hk_diags_add(t->diags, HK_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %s mm", t->excerpt.text,
+    hk_diags_add(t->diags, HK_CODE_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %s mm", t->excerpt.text,
                  thick ? "thickest" : "thinnest", hk_number_text(thick ? most_mm : least_mm, 6).text);
     if (slipped_mm > 0)
         hk_diags_hint(t->diags, "did you mean %s mm? if not, it may stay", hk_number_text(slipped_mm, 6).text);
@@ -178,12 +178,12 @@ static bool diameter_read(const struct tool_text *t, double *tool_mm)
         unit_missing(t);
         return false;
     }
-    if (!hk_quantity_read(&t->excerpt, HK_LENGTH, HK_POSITIVE, &length_m, t->diags))
+    if (!hk_quantity_read(&t->excerpt, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &length_m, t->diags))
         return false;
     /* To the nanometre, so that 2.25 mm is the same double from whatever unit: tools are compared by diameter. */
     double diameter_mm = round(length_m * 1e9) / 1e6;
     if (diameter_mm == 0 || diameter_mm > TOOL_MOST_MM) {
-        hk_diags_add(t->diags, HK_RANGE, place(t), "%s is no diameter of a hook or needle", t->excerpt.text);
+        hk_diags_add(t->diags, HK_CODE_RANGE, place(t), "%s is no diameter of a hook or needle", t->excerpt.text);
         hk_diags_hint(t->diags, "write it like 5 mm");
         return false;
     }
@@ -231,7 +231,7 @@ static bool pair_read(const struct tool_text *diameter, const struct tool_text *
             return true;
         }
     }
-    hk_diags_add(label->diags, HK_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->excerpt.text,
+    hk_diags_add(label->diags, HK_CODE_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->excerpt.text,
                  diameters_list(label, tools_mm, count), diameter->excerpt.text);
     hk_diags_hint(label->diags, "write the diameter alone, such as %s mm", hk_number_text(tools_mm[0], 6).text);
     return false;

@@ -78,15 +78,17 @@ static int balls_order(const void *x, const void *y)
 
 static void sort_rows(struct hk_comparing *c, enum hk_compare_order order)
 {
-    static int (*const orders[])(const void *, const void *) = {
-        [HK_BY_COST] = cost_order, [HK_BY_LENGTH] = length_order, [HK_BY_MASS] = mass_order, [HK_BY_BALLS] = balls_order};
+    static int (*const orders[])(const void *, const void *) = {[HK_COMPARE_ORDER_COST] = cost_order,
+                                                                [HK_COMPARE_ORDER_LENGTH] = length_order,
+                                                                [HK_COMPARE_ORDER_MASS] = mass_order,
+                                                                [HK_COMPARE_ORDER_BALLS] = balls_order};
     if (c->row_count)
         qsort(c->rows, c->row_count, sizeof *c->rows, orders[order]);
 }
 
 struct hk_compare_options hk_compare_defaults(void)
 {
-    return (struct hk_compare_options){.role = NULL, .list = NULL, .order = HK_BY_COST, .held_together = false};
+    return (struct hk_compare_options){.role = NULL, .list = NULL, .order = HK_COMPARE_ORDER_COST, .held_together = false};
 }
 
 static size_t candidates_of(const struct hk_project *project, size_t role)
@@ -113,7 +115,7 @@ static size_t role_of(const struct hk_project *project, const struct hk_compare_
     if (!options->role)
         return 0;
     struct hk_place file = hk_table_place(project->roles[0].cell.table);
-    hk_diags_add(diags, HK_NAME_UNKNOWN, file, "there is no role \"%s\" in yarns.csv", options->role);
+    hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, file, "there is no role \"%s\" in yarns.csv", options->role);
     size_t nearest = hk_text_nearest(options->role, project->role_count, role_name, project);
     hk_diags_hint(diags, nearest != SIZE_MAX ? "did you mean \"%s\"?" : "the first is \"%s\"",
                   project->roles[nearest != SIZE_MAX ? nearest : 0].name);
@@ -183,10 +185,10 @@ static void nothing_to_compare(const struct hk_comparing *c, const struct hk_com
 {
     const struct hk_role *role = &c->work.project->roles[c->work.role];
     if (options->held_together)
-        hk_diags_add(c->diags, HK_ROWS_MISSING, hk_cell_place(role->cell, 0),
+        hk_diags_add(c->diags, HK_CODE_ROWS_MISSING, hk_cell_place(role->cell, 0),
                      "no other yarn, and no two held together, may take the place of %s", role->name);
     else
-        hk_diags_add(c->diags, HK_ROWS_MISSING, hk_cell_place(role->cell, 0), "no other yarn is listed for %s",
+        hk_diags_add(c->diags, HK_CODE_ROWS_MISSING, hk_cell_place(role->cell, 0), "no other yarn is listed for %s",
                      role->name);
     hk_diags_hint(c->diags, "add a row of that role below the planned yarn, or name a catalogue with --yarns FILE");
 }
@@ -194,7 +196,7 @@ static void nothing_to_compare(const struct hk_comparing *c, const struct hk_com
 static void refuse_groups(const struct hk_comparing *c)
 {
     const struct hk_role *role = &c->work.project->roles[c->work.role];
-    hk_diags_add(c->diags, HK_RANGE, hk_cell_place(role->cell, 0),
+    hk_diags_add(c->diags, HK_CODE_RANGE, hk_cell_place(role->cell, 0),
                  "%s is worked with more than %zu pairs of a tool and what is held together with it", role->name, HK_GROUPS_MOST);
     hk_diags_hint(c->diags, "that many cannot be reckoned with together: leave out lines that do not matter");
 }
@@ -208,7 +210,7 @@ static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
             refuse_groups(c);
         return false;
     }
-    c->priors = hk_priors_of(&project->spreads, HK_YARN);
+    c->priors = hk_priors_of(&project->spreads, HK_QUANTITY_YARN);
     c->level = hk_level_of(c->needed->face.chance, c->needed->face.margin);
     c->gradient = hk_arena_take(&c->scratch, c->work.fit->count, sizeof *c->gradient);
     c->blends = hk_arena_take(&c->scratch, project->blend_count, sizeof *c->blends);
@@ -233,7 +235,7 @@ static bool compare_all(struct hk_comparing *c, const struct hk_compare_options 
     if (c->row_count == 0)
         nothing_to_compare(c, options);
     if (c->too_dear) {
-        hk_diags_add(c->diags, HK_MONEY, hk_cell_place(role->cell, 0),
+        hk_diags_add(c->diags, HK_CODE_MONEY, hk_cell_place(role->cell, 0),
                      "what %s costs is more than can be counted to the minor unit", role->name);
         hk_diags_hint(c->diags, "check prices and put_up");
     }
@@ -247,7 +249,7 @@ static bool role_used(const struct hk_comparing *c)
     const struct hk_need_role *plan = plan_of(&c->needed->face, c->work.size, c->work.role);
     if (plan && plan->loops > 0)
         return true;
-    hk_diags_add(c->diags, HK_RANGE, hk_cell_place(role->cell, 0), "nothing is worked in %s in size %s", role->name,
+    hk_diags_add(c->diags, HK_CODE_RANGE, hk_cell_place(role->cell, 0), "nothing is worked in %s in size %s", role->name,
                  project->sizes[c->work.size]);
     hk_diags_hint(c->diags, "ask for another size or another role");
     return false;

@@ -21,7 +21,7 @@ double hk_listed_g_m(const struct hk_listed *yarn)
 /* By name, if it is the same yarn by its label too. */
 static size_t known_grist(const struct hk_comparing *c, const struct hk_listed *yarn)
 {
-    size_t i = hk_fit_find(c->work.fit, HK_GRIST, 0, 0, yarn->name);
+    size_t i = hk_fit_find(c->work.fit, HK_PARAM_GRIST, 0, 0, yarn->name);
     bool same = i != SIZE_MAX && fabs(c->work.fit->parameters[i].prior - log(hk_listed_g_m(yarn))) < HK_SAME_GRIST;
     return same ? i : SIZE_MAX;
 }
@@ -45,7 +45,7 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
         return SIZE_MAX;
     const struct hk_combination *of = hk_group_combination(&c->work, group);
     if (of->strand_count == 1 && in->count == 1 && group->times == 1)
-        return hk_fit_find(c->work.fit, HK_BLEND, 0, 0, in->yarns[0]->name);
+        return hk_fit_find(c->work.fit, HK_PARAM_BLEND, 0, 0, in->yarns[0]->name);
     /* Only the names are asked of these yarns. */
     struct hk_arena arena = {0};
     size_t most = of->strand_count + HK_HELD_MOST, found = SIZE_MAX;
@@ -63,7 +63,7 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
     struct hk_project names = {.yarns = yarns};
     const char *name = arena.lost ? NULL : hk_blend_name(&arena, &names, &held);
     if (name)
-        found = hk_fit_find(c->work.fit, HK_BLEND, 0, 0, name);
+        found = hk_fit_find(c->work.fit, HK_PARAM_BLEND, 0, 0, name);
     c->scratch.lost |= arena.lost;
     hk_arena_free(&arena);
     return found;

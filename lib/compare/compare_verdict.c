@@ -101,7 +101,7 @@ static const struct hk_tool *keeping_tool(const struct hk_comparing *c, double d
     for (size_t i = 0; i < catalogue->tool_count; i++) {
         const struct hk_tool *tool = &catalogue->tools[i];
         double ratio = hk_group_ratio(group, diameter_mm2, tool->tool_mm), off = fmax(ratio, 1 / ratio);
-        if ((tool->kind == HK_NEEDLE) != group->needles || off >= best)
+        if ((tool->kind == HK_TOOL_NEEDLE) != group->needles || off >= best)
             continue;
         best = off;
         found = tool;
@@ -114,7 +114,7 @@ static const char *tool_label(const struct hk_comparing *c, double tool_mm)
     const struct hk_catalogue *catalogue = c->work.project->catalogue;
     for (size_t i = 0; i < catalogue->tool_count; i++) {
         const struct hk_tool *tool = &catalogue->tools[i];
-        if (tool->tool_mm == tool_mm && (tool->kind == HK_NEEDLE) == c->work.groups[c->work.main].needles)
+        if (tool->tool_mm == tool_mm && (tool->kind == HK_TOOL_NEEDLE) == c->work.groups[c->work.main].needles)
             return tool->label;
     }
     return "";

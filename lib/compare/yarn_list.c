@@ -52,7 +52,7 @@ static const char *text_of(struct reader *reader, size_t row, size_t column)
 static bool amount_of(struct reader *reader, size_t row, size_t column, enum hk_dimension dimension, double *amount)
 {
     struct hk_cell cell = hk_table_cell(reader->list->table, row, column);
-    return hk_cell_empty(cell) || hk_quantity_cell(cell, dimension, HK_POSITIVE, amount, reader->diags);
+    return hk_cell_empty(cell) || hk_quantity_cell(cell, dimension, HK_SIGN_POSITIVE, amount, reader->diags);
 }
 
 static bool price_of(struct reader *reader, size_t row, int64_t *price_minor)
@@ -72,8 +72,10 @@ static void say_free(const struct reader *reader)
 {
     if (reader->free_count == 0)
         return;
-    hk_diags_add(reader->diags, HK_PRICE_NOTHING, reader->free, "a price of 0 in %zu %s, the first of them here: such a "
-                 "yarn costs nothing in any amount", reader->free_count, reader->free_count == 1 ? "row" : "rows");
+    hk_diags_add(reader->diags, HK_CODE_PRICE_NOTHING, reader->free,
+                 "a price of 0 in %zu %s, the first of them here: such a "
+                 "yarn costs nothing in any amount",
+                 reader->free_count, reader->free_count == 1 ? "row" : "rows");
     hk_diags_hint(reader->diags, "leave the cell empty where the price is not known");
 }
 
@@ -81,9 +83,9 @@ static void row_read(struct reader *reader, size_t row)
 {
     struct hk_listed listed = {.price_minor = HK_NO_PRICE};
     double wraps = 0;
-    bool good = amount_of(reader, row, PUT_UP, HK_MASS, &listed.put_up_g);
-    good &= amount_of(reader, row, LENGTH, HK_LENGTH, &listed.length_m);
-    good &= amount_of(reader, row, WPI, HK_WRAPS, &wraps);
+    bool good = amount_of(reader, row, PUT_UP, HK_DIM_MASS, &listed.put_up_g);
+    good &= amount_of(reader, row, LENGTH, HK_DIM_LENGTH, &listed.length_m);
+    good &= amount_of(reader, row, WPI, HK_DIM_WRAPS, &wraps);
     good &= price_of(reader, row, &listed.price_minor);
     listed.name = text_of(reader, row, YARN);
     listed.colour = text_of(reader, row, COLOUR);

@@ -88,13 +88,13 @@ static bool number_set(struct converter *c, const struct hk_excerpt *word, struc
                        struct hk_yarn_number coarsest)
 {
     if (c->result->has_number) {
-        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is a second yarn", word->text);
+        hk_diags_add(c->diags, HK_CODE_CHOICE, start_of(word), "\"%s\" is a second yarn", word->text);
         hk_diags_hint(c->diags, "describe one yarn at a time");
         return false;
     }
     /* written so that what is no number fails too */
     if (!(finest.tex >= HK_QUANTITY_LEAST && coarsest.tex <= HK_QUANTITY_MOST)) {
-        hk_diags_add(c->diags, HK_RANGE, start_of(word), "\"%s\" is no possible yarn", word->text);
+        hk_diags_add(c->diags, HK_CODE_RANGE, start_of(word), "\"%s\" is no possible yarn", word->text);
         hk_diags_hint(c->diags, "write it like 50 g = 120 m");
         return false;
     }
@@ -153,10 +153,10 @@ static bool count_read(struct converter *c, const struct hk_excerpt *number, dou
 {
     const char *cursor = number->text;
     struct hk_digits digits;
-    bool plied = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_ONE_NUMBER && !*cursor && digits.mantissa == 0 &&
+    bool plied = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_NUMBER_ONE && !*cursor && digits.mantissa == 0 &&
                  digits.denominator > 0 && digits.numerator > 0;
     if (!plied)
-        return hk_quantity_read(number, HK_PLAIN, HK_POSITIVE, count, c->diags);
+        return hk_quantity_read(number, HK_DIM_PLAIN, HK_SIGN_POSITIVE, count, c->diags);
     double a = (double)digits.numerator, b = (double)digits.denominator;
     *count = fmax(a, b) / fmin(a, b);
     return true;
@@ -196,7 +196,7 @@ static enum answer diameter_word(struct converter *c, const struct hk_excerpt *w
     struct hk_excerpt part;
     double diameter_m = 0;
     if (!part_take(c, word, rest, length, &part) ||
-        !hk_quantity_read(&part, HK_LENGTH, HK_POSITIVE, &diameter_m, c->diags))
+        !hk_quantity_read(&part, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &diameter_m, c->diags))
         return FAILED;
     return answered(number_set_one(c, word, number_of_diameter(c, 1000 * diameter_m)));
 }
@@ -225,21 +225,21 @@ static bool side_read(struct converter *c, const struct hk_excerpt *side, bool u
     const char *cursor = side->text;
     struct hk_digits digits;
     double factor = 1;
-    *numbered = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) != HK_NO_NUMBER;
-    bool known = hk_unit_scan(&cursor, dimension, &factor) && (*dimension == HK_MASS || *dimension == HK_LENGTH);
+    *numbered = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) != HK_NUMBER_NONE;
+    bool known = hk_unit_scan(&cursor, dimension, &factor) && (*dimension == HK_DIM_MASS || *dimension == HK_DIM_LENGTH);
     if (known && !*numbered && unit_alone && !*cursor) {
         *value = factor;
         return true;
     }
     if (!known)
-        *dimension = HK_MASS; /* the finding then shows one way to write it */
-    return hk_quantity_read(side, *dimension, HK_POSITIVE, value, c->diags);
+        *dimension = HK_DIM_MASS; /* the finding then shows one way to write it */
+    return hk_quantity_read(side, *dimension, HK_SIGN_POSITIVE, value, c->diags);
 }
 
 static bool sides_read(struct converter *c, const struct hk_excerpt *word, const struct hk_excerpt side[2],
                        bool unit_alone)
 {
-    enum hk_dimension dimension[2] = {HK_MASS, HK_MASS};
+    enum hk_dimension dimension[2] = {HK_DIM_MASS, HK_DIM_MASS};
     double value[2] = {0, 0};
     bool numbered[2] = {false, false};
     bool good = side_read(c, &side[0], false, &dimension[0], &value[0], &numbered[0]);
@@ -247,12 +247,12 @@ static bool sides_read(struct converter *c, const struct hk_excerpt *word, const
     if (!good)
         return false;
     if (dimension[0] == dimension[1]) {
-        hk_diags_add(c->diags, HK_UNIT_WRONG, start_of(word), "\"%s\" is two %s", word->text,
-                     dimension[0] == HK_MASS ? "masses" : "lengths");
+        hk_diags_add(c->diags, HK_CODE_UNIT_WRONG, start_of(word), "\"%s\" is two %s", word->text,
+                     dimension[0] == HK_DIM_MASS ? "masses" : "lengths");
         hk_diags_hint(c->diags, "a label gives a mass and a length: 50 g = 120 m");
         return false;
     }
-    size_t mass = dimension[0] == HK_MASS ? 0 : 1;
+    size_t mass = dimension[0] == HK_DIM_MASS ? 0 : 1;
     if (!number_set_one(c, word, number_of_tex(c, 1000 * value[mass] / value[1 - mass])))
         return false;
     c->result->put_up_g = numbered[mass] ? value[mass] : 0;
@@ -279,7 +279,7 @@ static enum answer label_word(struct converter *c, const struct hk_excerpt *word
 static bool amount_set(struct converter *c, const struct hk_excerpt *word, double value, bool *has, double of[2])
 {
     if (*has) {
-        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is a second %s", word->text,
+        hk_diags_add(c->diags, HK_CODE_CHOICE, start_of(word), "\"%s\" is a second %s", word->text,
                      of == c->result->mass_g ? "mass" : "length");
         hk_diags_hint(c->diags, "convert one amount at a time, or write a label with =: 50 g = 120 m");
         return false;
@@ -292,20 +292,20 @@ static bool amount_set(struct converter *c, const struct hk_excerpt *word, doubl
 static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum hk_dimension dimension, double value)
 {
     switch (dimension) {
-    case HK_MASS:
+    case HK_DIM_MASS:
         return amount_set(c, word, value, &c->result->has_mass, c->result->mass_g);
-    case HK_LENGTH:
+    case HK_DIM_LENGTH:
         return amount_set(c, word, value, &c->result->has_length, c->result->length_m);
-    case HK_TEX:
+    case HK_DIM_TEX:
         return number_set_one(c, word, number_of_tex(c, value));
-    case HK_WRAPS:
+    case HK_DIM_WRAPS:
         return number_set_one(c, word, number_of_diameter(c, HK_MM_PER_INCH / value));
-    case HK_PLAIN:
-    case HK_PERCENT:
-    case HK_MINUTES:
+    case HK_DIM_PLAIN:
+    case HK_DIM_PERCENT:
+    case HK_DIM_MINUTES:
         break;
     }
-    hk_diags_add(c->diags, HK_UNIT_WRONG, start_of(word), "\"%s\" is no amount of yarn", word->text);
+    hk_diags_add(c->diags, HK_CODE_UNIT_WRONG, start_of(word), "\"%s\" is no amount of yarn", word->text);
     hk_diags_hint(c->diags, "write a mass or a length, such as 275 g or 500 m");
     return false;
 }
@@ -313,12 +313,12 @@ static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum 
 /* The dimension to speak of where a unit is not known: the first that has a name near to it. */
 static enum hk_dimension nearest_dimension(const struct hk_excerpt *unit)
 {
-    static const enum hk_dimension tried[] = {HK_MASS, HK_LENGTH, HK_TEX, HK_WRAPS};
+    static const enum hk_dimension tried[] = {HK_DIM_MASS, HK_DIM_LENGTH, HK_DIM_TEX, HK_DIM_WRAPS};
     for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
         if (hk_unit_nearest(unit->text, tried[i]))
             return tried[i];
     }
-    return HK_MASS;
+    return HK_DIM_MASS;
 }
 
 static bool unit_amiss(struct converter *c, const struct hk_excerpt *word, const char *rest)
@@ -327,7 +327,7 @@ static bool unit_amiss(struct converter *c, const struct hk_excerpt *word, const
     struct hk_excerpt unit;
     if (!*rest) {
         const char *n = word->text;
-        hk_diags_add(c->diags, HK_UNIT_MISSING, start_of(word), "%s has no unit", n);
+        hk_diags_add(c->diags, HK_CODE_UNIT_MISSING, start_of(word), "%s has no unit", n);
         hk_diags_hint(c->diags, "write %s g, %s m, %s yd, %s tex or category %s", n, n, n, n, n);
     } else if (part_take(c, word, rest, strlen(rest), &unit)) {
         hk_unit_wrong(word, rest, nearest_dimension(&unit), c->diags);
@@ -339,17 +339,17 @@ static enum answer amount_word(struct converter *c, const struct hk_excerpt *wor
 {
     const char *cursor = word->text;
     struct hk_digits digits;
-    enum hk_dimension dimension = HK_MASS;
+    enum hk_dimension dimension = HK_DIM_MASS;
     double factor, value = 0;
     if (hk_spoiled(word, c->diags))
         return FAILED;
     enum hk_number_form form = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits);
-    if (form == HK_NO_NUMBER)
+    if (form == HK_NUMBER_NONE)
         return NOT_THIS;
     const char *rest = cursor;
-    if (form == HK_ONE_NUMBER && !hk_unit_scan(&cursor, &dimension, &factor))
+    if (form == HK_NUMBER_ONE && !hk_unit_scan(&cursor, &dimension, &factor))
         return answered(unit_amiss(c, word, rest));
-    return answered(hk_quantity_read(word, dimension, HK_POSITIVE, &value, c->diags) &&
+    return answered(hk_quantity_read(word, dimension, HK_SIGN_POSITIVE, &value, c->diags) &&
                     amount_use(c, word, dimension, value));
 }
 
@@ -414,7 +414,8 @@ static bool several_called(struct converter *c, const struct hk_excerpt *word)
     const char *called = has_letter(name) ? hk_categories_called(c->catalogue, name, c->arena) : NULL;
     if (!called)
         return false;
-    hk_diags_add(c->diags, HK_CHOICE, start_of(word), "\"%s\" is the name of several yarn categories: %s", name, called);
+    hk_diags_add(c->diags, HK_CODE_CHOICE, start_of(word), "\"%s\" is the name of several yarn categories: %s", name,
+                 called);
     hk_diags_hint(c->diags, "write category and the number of the one that is meant");
     return true;
 }
@@ -430,7 +431,7 @@ static enum answer category_word(struct converter *c, const struct hk_excerpt *w
         return several_called(c, word) ? FAILED : NOT_THIS;
     bool has_low = category->wraps_low > 0, has_high = isfinite(category->wraps_high) && category->wraps_high > 0;
     if (!has_low && !has_high) {
-        hk_diags_add(c->diags, HK_CHOICE, start_of(word), "no wraps per inch are known for category %s",
+        hk_diags_add(c->diags, HK_CODE_CHOICE, start_of(word), "no wraps per inch are known for category %s",
                      category->name);
         hk_diags_hint(c->diags, "describe the yarn by its label: 50 g = 120 m");
         return FAILED;
@@ -457,7 +458,7 @@ static bool word_unknown(struct converter *c, const struct hk_excerpt *word)
     size_t count = c->catalogue->category_count + (c->project ? c->project->yarn_count : 0);
     const char *name = name_behind(name_behind(word->text, "category"), "yarn");
     size_t nearest = hk_text_nearest(name, count, known_name, c);
-    hk_diags_add(c->diags, HK_NAME_UNKNOWN, start_of(word), "\"%s\" is no amount, category or yarn of this design",
+    hk_diags_add(c->diags, HK_CODE_NAME_UNKNOWN, start_of(word), "\"%s\" is no amount, category or yarn of this design",
                  word->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(c->diags, "did you mean \"%s\"?", known_name(c, nearest));
@@ -485,7 +486,7 @@ static bool word_read(struct converter *c, const struct hk_excerpt *word)
     struct hk_digits digits;
     enum hk_dimension dimension;
     double factor;
-    bool amount = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_ONE_NUMBER &&
+    bool amount = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits) == HK_NUMBER_ONE &&
                   hk_unit_scan(&cursor, &dimension, &factor) && !*cursor;
     enum answer answer = amount ? NOT_THIS : label_word(c, word);
     if (answer == NOT_THIS)
@@ -506,7 +507,7 @@ static bool one_of(const char *text, const char *const *words)
 static bool bare_number(const char *text)
 {
     struct hk_digits digits;
-    return hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) != HK_NO_NUMBER && !*text;
+    return hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) != HK_NUMBER_NONE && !*text;
 }
 
 /* A number that still waits for its unit: "275", "50 g = 120". */
@@ -568,7 +569,7 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
         good &= word_read(c, &word);
     }
     if (good && count == 0) {
-        hk_diags_add(c->diags, HK_CELL_MISSING, (struct hk_place){"words", 0, 0}, "there is nothing to convert");
+        hk_diags_add(c->diags, HK_CODE_CELL_MISSING, (struct hk_place){"words", 0, 0}, "there is nothing to convert");
         hk_diags_hint(c->diags, "write an amount like 275 g, a yarn like 50 g = 120 m, or both");
         good = false;
     }
@@ -582,7 +583,7 @@ static bool complete(struct converter *c)
 {
     struct hk_convert *r = c->result;
     if (r->has_mass && r->has_length && r->has_number) {
-        hk_diags_add(c->diags, HK_CHOICE, (struct hk_place){"words", 0, 0}, "a mass, a length and a yarn are given");
+        hk_diags_add(c->diags, HK_CODE_CHOICE, (struct hk_place){"words", 0, 0}, "a mass, a length and a yarn are given");
         hk_diags_hint(c->diags, "leave one out, and it is worked out from the others");
         return false;
     }

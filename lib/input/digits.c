@@ -98,7 +98,7 @@ static enum hk_number_form decimal_scan(const char **cursor, enum comma comma, s
     const char *end = text + first + 4 * grouped;
     bool decimals = decimals_follow(end, comma) && !(grouped > 0 && *end == mark);
     if (first == 0 && !decimals)
-        return HK_NO_NUMBER;
+        return HK_NUMBER_NONE;
     bool one_group = grouped == 1 && !decimals && (mark == '.' || mark == ',');
     take_digits(digits, text, first, false);
     for (size_t i = 0; i < grouped; i++)
@@ -111,7 +111,7 @@ static enum hk_number_form decimal_scan(const char **cursor, enum comma comma, s
     *cursor = end;
     *plain = grouped == 0 && !decimals;
     bool is_mark = comma != COMMA_OR_POINT && mark == (comma == COMMA_IS_MARK ? ',' : '.');
-    return one_group && !is_mark ? HK_TWO_READINGS : HK_ONE_NUMBER;
+    return one_group && !is_mark ? HK_NUMBER_AMBIGUOUS : HK_NUMBER_ONE;
 }
 
 static enum hk_number_form number_scan(const char **cursor, enum comma comma, struct hk_digits *digits)
@@ -120,7 +120,7 @@ static enum hk_number_form number_scan(const char **cursor, enum comma comma, st
     struct hk_digits found = {.negative = *text == '-'};
     if (*text == '-' || *text == '+')
         text++;
-    enum hk_number_form form = HK_ONE_NUMBER;
+    enum hk_number_form form = HK_NUMBER_ONE;
     size_t fraction = fraction_scan(text, &found.numerator, &found.denominator);
     text += fraction;
     if (fraction == 0) {
@@ -129,7 +129,7 @@ static enum hk_number_form number_scan(const char **cursor, enum comma comma, st
         if (plain)
             text += mixed_scan(text, &found);
     }
-    if (form == HK_NO_NUMBER)
+    if (form == HK_NUMBER_NONE)
         return form;
     *cursor = text;
     *digits = found;
@@ -182,7 +182,7 @@ bool hk_number_scan(const char **cursor, enum hk_decimal decimal, double *value)
 {
     const char *text = *cursor;
     struct hk_digits digits;
-    if (number_scan(&text, comma_of(decimal, COMMA_SEPARATES), &digits) != HK_ONE_NUMBER)
+    if (number_scan(&text, comma_of(decimal, COMMA_SEPARATES), &digits) != HK_NUMBER_ONE)
         return false;
     *cursor = text;
     *value = hk_digits_value(&digits);

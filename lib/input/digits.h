@@ -25,9 +25,9 @@ struct hk_digits {
 };
 
 enum hk_number_form {
-    HK_NO_NUMBER,    /* *cursor and *digits are untouched */
-    HK_ONE_NUMBER,
-    HK_TWO_READINGS, /* "1,234": its three decimals may be thousands instead, which is decimals 0 */
+    HK_NUMBER_NONE,    /* *cursor and *digits are untouched */
+    HK_NUMBER_ONE,
+    HK_NUMBER_AMBIGUOUS, /* "1,234": its three decimals may be thousands instead, which is decimals 0 */
 };
 
 /* As hk_number_scan, but a comma that can only be a decimal mark ("4,95") is one in any file: for whole cells. */

@@ -35,7 +35,7 @@ struct values {
 
 static void form_error(const struct values *values, const char *at, const char *what)
 {
-    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, at), "%s in \"%s\"", what,
+    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_excerpt_place(&values->whole, at), "%s in \"%s\"", what,
                  values->whole.text);
     hk_diags_hint(values->diags, "write the first size, then the others in brackets: 71 (77, 83)");
 }
@@ -109,7 +109,7 @@ static void comma_asked(const struct values *values, const char *comma)
     while (hk_is_digit(*end))
         end++;
     int before = (int)(comma - start), behind = (int)(end - comma - 1);
-    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, start), "%.*s can be one value or two",
+    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_excerpt_place(&values->whole, start), "%.*s can be one value or two",
                  before + 1 + behind, start);
     const char *point = behind == 3 ? "" : ".";
     hk_diags_hint(values->diags, "write %.*s%s%.*s, or %.*s, %.*s with a blank", before, start, point, behind,
@@ -226,7 +226,7 @@ static void blanks_asked(const struct values *values, const struct hk_excerpt *v
         number = hk_arena_print(values->arena, "%s%.3s", number, group);
         list = hk_arena_print(values->arena, "%s%s%.3s", list, i == 1 ? " (" : ", ", group);
     }
-    hk_diags_add(values->diags, HK_GRADE_FORM, hk_excerpt_place(value, value->text), "%.*s can be one number or %zu",
+    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_excerpt_place(value, value->text), "%.*s can be one number or %zu",
                  length, value->text, groups);
     hk_diags_hint(values->diags, "write %s, or %s) for a number each", number ? number : "", list ? list : "");
 }
@@ -257,10 +257,10 @@ static bool count_right(const struct values *values, const char *const *sizes, s
     struct hk_place at = hk_excerpt_place(&values->whole, values->whole.text);
     const char *plural = size_count == 1 ? "" : "s";
     if (sizes)
-        hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s (%s)", values->count, size_count,
+        hk_diags_add(values->diags, HK_CODE_GRADE_COUNT, at, "%zu values for %zu size%s (%s)", values->count, size_count,
                      plural, sizes_listed(sizes, size_count, values->arena));
     else
-        hk_diags_add(values->diags, HK_GRADE_COUNT, at, "%zu values for %zu size%s", values->count, size_count, plural);
+        hk_diags_add(values->diags, HK_CODE_GRADE_COUNT, at, "%zu values for %zu size%s", values->count, size_count, plural);
     if (values->bare_commas)
         hk_diags_hint(values->diags,
                       "in this file a comma between digits is a decimal mark: put a blank behind each comma");
@@ -338,14 +338,14 @@ static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct uni
     *unit = (struct unit){.text = cursor};
     if (!*cursor || counts_word(cursor))
         return true;
-    enum hk_dimension dimension = HK_LENGTH;
+    enum hk_dimension dimension = HK_DIM_LENGTH;
     if (!lengths) {
-        hk_diags_add(diags, HK_UNIT_WRONG, hk_excerpt_place(excerpt, cursor), "\"%s\" stands behind counts", cursor);
+        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_excerpt_place(excerpt, cursor), "\"%s\" stands behind counts", cursor);
         hk_diags_hint(diags, "write whole numbers without a unit");
         return false;
     }
-    if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *hk_blanks_skipped(cursor) || dimension != HK_LENGTH) {
-        hk_unit_wrong(excerpt, *hk_blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_LENGTH,
+    if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *hk_blanks_skipped(cursor) || dimension != HK_DIM_LENGTH) {
+        hk_unit_wrong(excerpt, *hk_blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_DIM_LENGTH,
                       diags);
         return false;
     }
@@ -356,7 +356,7 @@ static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct uni
 static void not_whole(const struct hk_excerpt *value, const struct rule *rule)
 {
     const char *text = value->text;
-    hk_diags_add(rule->diags, HK_NUMBER, hk_excerpt_place(value, text), "%s is not a whole number", text);
+    hk_diags_add(rule->diags, HK_CODE_NUMBER, hk_excerpt_place(value, text), "%s is not a whole number", text);
     if (rule->lengths)
         hk_diags_hint(rule->diags, "write a count like 12, or with a unit if it is a length: %s cm or %s in", text,
                       text);
@@ -370,11 +370,11 @@ static void negative_found(const struct hk_excerpt *value, const struct rule *ru
     const char *text = value->text;
     struct hk_place at = hk_excerpt_place(value, text);
     if (rule->in_brackets) {
-        hk_diags_add(rule->diags, HK_RANGE, at, "%s is below zero", text);
+        hk_diags_add(rule->diags, HK_CODE_RANGE, at, "%s is below zero", text);
         hk_diags_hint(rule->diags, "write 0 or - where a size does without");
         return;
     }
-    hk_diags_add(rule->diags, HK_SPOILED, at, "a spreadsheet turned (%s) into %s", text + 1, text);
+    hk_diags_add(rule->diags, HK_CODE_SPOILED, at, "a spreadsheet turned (%s) into %s", text + 1, text);
     hk_diags_hint(rule->diags, "format the column as text and type it again");
 }
 
@@ -386,7 +386,7 @@ static bool length_checked(const struct hk_excerpt *value, double length_m, stru
         return true;
     }
     if (length_m > HK_QUANTITY_MOST || length_m < HK_QUANTITY_LEAST) {
-        hk_diags_add(diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is %s than anything possible",
+        hk_diags_add(diags, HK_CODE_RANGE, hk_excerpt_place(value, value->text), "%s is %s than anything possible",
                      value->text, length_m > 1 ? "larger" : "smaller");
         hk_diags_hint(diags, "write a length like 18.5 cm or 7 1/4 in");
         return false;
@@ -399,7 +399,7 @@ static bool count_checked(const struct hk_excerpt *value, double count, const st
                           struct hk_amount *amount)
 {
     if (count > (double)HK_COUNT_MOST) {
-        hk_diags_add(rule->diags, HK_RANGE, hk_excerpt_place(value, value->text), "%s is larger than anything possible",
+        hk_diags_add(rule->diags, HK_CODE_RANGE, hk_excerpt_place(value, value->text), "%s is larger than anything possible",
                      value->text);
         hk_diags_hint(rule->diags, "write a count of at most 1000000000000");
         return false;
@@ -414,7 +414,7 @@ static bool count_checked(const struct hk_excerpt *value, double count, const st
 
 static void no_amount(const struct hk_excerpt *value, const struct rule *rule)
 {
-    hk_diags_add(rule->diags, HK_NUMBER, hk_excerpt_place(value, value->text), "\"%s\" is not %s", value->text,
+    hk_diags_add(rule->diags, HK_CODE_NUMBER, hk_excerpt_place(value, value->text), "\"%s\" is not %s", value->text,
                  rule->lengths ? "a count or a length" : "a count");
     hk_diags_hint(rule->diags, rule->lengths ? "write it like 71, 18.5 cm or 7 1/4 in" : "write it like 71");
 }
@@ -433,13 +433,13 @@ static bool suffixed_read(const struct hk_excerpt *value, const char *rest, doub
         return false;
     }
     if (!rule->lengths) {
-        hk_diags_add(rule->diags, HK_UNIT_WRONG, hk_excerpt_place(value, rest),
+        hk_diags_add(rule->diags, HK_CODE_UNIT_WRONG, hk_excerpt_place(value, rest),
                      "%s has a unit, and a count is needed here", value->text);
         hk_diags_hint(rule->diags, "write a whole number without a unit");
         return false;
     }
     double length_m = 0;
-    return hk_quantity_read(value, HK_LENGTH, HK_NOT_NEGATIVE, &length_m, rule->diags) &&
+    return hk_quantity_read(value, HK_DIM_LENGTH, HK_SIGN_NOT_NEGATIVE, &length_m, rule->diags) &&
            length_checked(value, length_m, amount, rule->diags);
 }
 
@@ -454,13 +454,13 @@ static bool amount_read(const struct hk_excerpt *value, const struct rule *rule,
         return false;
     struct hk_digits digits;
     switch (hk_digits_scan(&cursor, hk_excerpt_decimal(value), &digits)) {
-    case HK_NO_NUMBER:
+    case HK_NUMBER_NONE:
         no_amount(value, rule);
         return false;
-    case HK_TWO_READINGS:
+    case HK_NUMBER_AMBIGUOUS:
         hk_two_readings(value, value->text, cursor, rule->diags);
         return false;
-    case HK_ONE_NUMBER:
+    case HK_NUMBER_ONE:
         break;
     }
     if (digits.negative) {
@@ -483,7 +483,7 @@ static bool kinds_agree(const struct values *values, const struct hk_amount *amo
     if (count == SIZE_MAX || length == SIZE_MAX)
         return true;
     const struct hk_excerpt *value = &values->of[count];
-    hk_diags_add(diags, HK_UNIT_MISSING, hk_excerpt_place(value, value->text), "%s has no unit, and %s has one",
+    hk_diags_add(diags, HK_CODE_UNIT_MISSING, hk_excerpt_place(value, value->text), "%s has no unit, and %s has one",
                  value->text, values->of[length].text);
     hk_diags_hint(diags, "write the unit behind each value, or once behind the whole: 38 (40, 42) cm");
     return false;
@@ -516,7 +516,7 @@ static bool measure_use(const struct hk_measure *measure, size_t size_count, boo
     for (size_t i = 0; i < size_count && !lengths; i++) {
         if (measure->by_size[i].kind != HK_AMOUNT_LENGTH)
             continue;
-        hk_diags_add(diags, HK_UNIT_WRONG, hk_excerpt_place(name, name->text), "\"%s\" is a length in grade.csv",
+        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_excerpt_place(name, name->text), "\"%s\" is a length in grade.csv",
                      name->text);
         hk_diags_hint(diags, "a count is needed here: write whole numbers without a unit");
         return false;
@@ -539,7 +539,7 @@ static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *g
                          struct hk_diags *diags)
 {
     size_t nearest = hk_text_nearest(name->text, grade->count, measure_name, grade->measures);
-    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_excerpt_place(name, name->text),
+    hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_excerpt_place(name, name->text),
                  "\"%s\" is no number and no name in grade.csv", name->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(diags, "did you mean \"%s\"?", grade->measures[nearest].name);
@@ -569,7 +569,7 @@ static bool bracket_missing(const struct values *values, size_t size_count, stru
         return false;
     if (comma ? *comma == ',' && comma_between_digits(comma, text) : !parted_by_blanks(text, size_count))
         return false;
-    hk_diags_add(diags, HK_GRADE_FORM, hk_excerpt_place(&values->whole, comma ? comma : text),
+    hk_diags_add(diags, HK_CODE_GRADE_FORM, hk_excerpt_place(&values->whole, comma ? comma : text),
                  "\"%s\" is a list without brackets", text);
     hk_diags_hint(diags, "write the first size, then the others in brackets: 71 (77, 83)");
     return true;
@@ -650,7 +650,7 @@ bool hk_amounts_row(const struct hk_cell *cells, struct hk_cell unit_cell, const
         if (!hk_excerpt_make(cells[i], &values.of[i], arena))
             return false;
         if (hk_cell_empty(cells[i])) {
-            hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(cells[i], 0), "size %s has no value", sizes[i]);
+            hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(cells[i], 0), "size %s has no value", sizes[i]);
             hk_diags_hint(diags, "write 0 or - where a size does without");
             good = false;
         } else {

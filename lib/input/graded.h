@@ -59,7 +59,7 @@ const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const cha
  * Blanks group digits in threes ("12 000"), but where that may be a list it is asked about.
  *
  * Splits it into one text a size: `texts` has room for size_count; a single value is repeated. False with a finding
- * (HK_GRADE_COUNT, HK_GRADE_FORM) where it cannot be.
+ * (HK_CODE_GRADE_COUNT, HK_CODE_GRADE_FORM) where it cannot be.
  */
 bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts, struct hk_arena *arena,
                      struct hk_diags *diags);

@@ -70,7 +70,7 @@ static size_t currency_scan(const char *text, const char *currency, bool *right)
 
 static void wrong_currency(const struct price *p, const char *at, size_t length)
 {
-    hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%.*s is not this design's currency",
+    hk_diags_add(p->diags, HK_CODE_MONEY, hk_excerpt_place(p->excerpt, at), "%.*s is not this design's currency",
                  (int)length, at);
     if (*p->currency)
         hk_diags_hint(p->diags, "write the price in %s", p->currency);
@@ -80,7 +80,7 @@ static void wrong_currency(const struct price *p, const char *at, size_t length)
 
 static void not_money(const struct price *p, const char *at)
 {
-    hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "\"%s\" is not a price", p->excerpt->text);
+    hk_diags_add(p->diags, HK_CODE_MONEY, hk_excerpt_place(p->excerpt, at), "\"%s\" is not a price", p->excerpt->text);
     hk_diags_hint(p->diags, "write it like %s%s%s%s", p->currency, *p->currency ? " " : "",
                   p->minor_digits > 0 ? "6.40" : "640",
                   strpbrk(p->excerpt->text, "0123456789") ? "" : ", and what costs nothing as 0");
@@ -106,7 +106,7 @@ static bool currency_skip(const struct price *p, const char **cursor)
 static bool to_minor(const struct price *p, const struct hk_digits *digits, const char *at, int64_t *minor)
 {
     if (digits->decimals > p->minor_digits) {
-        hk_diags_add(p->diags, HK_MONEY, hk_excerpt_place(p->excerpt, at), "%s has too many digits after the point",
+        hk_diags_add(p->diags, HK_CODE_MONEY, hk_excerpt_place(p->excerpt, at), "%s has too many digits after the point",
                      at);
         if (p->minor_digits == 0)
             hk_diags_hint(p->diags, "write a whole number");
@@ -119,7 +119,7 @@ static bool to_minor(const struct price *p, const struct hk_digits *digits, cons
     for (; tens > 0 && value <= (uint64_t)HK_MONEY_MOST; tens--)
         value *= 10;
     if (value > (uint64_t)HK_MONEY_MOST || digits->negative) {
-        hk_diags_add(p->diags, HK_RANGE, hk_excerpt_place(p->excerpt, at), "%s is %s", at,
+        hk_diags_add(p->diags, HK_CODE_RANGE, hk_excerpt_place(p->excerpt, at), "%s is %s", at,
                      digits->negative ? "below zero" : "larger than any price");
         hk_diags_hint(p->diags, "write a price of zero or more");
         return false;
@@ -136,15 +136,15 @@ static bool price_read(const struct price *p, int64_t *minor)
     const char *start = cursor;
     struct hk_digits digits = {0};
     enum hk_number_form form = hk_digits_scan(&cursor, hk_excerpt_decimal(p->excerpt), &digits);
-    if (form == HK_NO_NUMBER || digits.denominator > 0) {
+    if (form == HK_NUMBER_NONE || digits.denominator > 0) {
         not_money(p, start);
         return false;
     }
-    if (form == HK_TWO_READINGS && p->minor_digits >= 3) {
+    if (form == HK_NUMBER_AMBIGUOUS && p->minor_digits >= 3) {
         hk_two_readings(p->excerpt, start, cursor, p->diags);
         return false;
     }
-    if (form == HK_TWO_READINGS)
+    if (form == HK_NUMBER_AMBIGUOUS)
         digits.decimals = 0;
     cursor = hk_blanks_skipped(cursor);
     if (!currency_skip(p, &cursor))

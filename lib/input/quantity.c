@@ -21,39 +21,46 @@ struct unit {
     double multiply, divide;
 };
 
-#define FEET HK_LENGTH, HK_M_PER_FOOT, 1
-#define INCHES HK_LENGTH, HK_M_PER_INCH, 1
-#define YARDS HK_LENGTH, HK_M_PER_YARD, 1
-#define OUNCES HK_MASS, HK_G_PER_OUNCE, 1
-#define POUNDS HK_MASS, HK_G_PER_POUND, 1
+#define GRAMS HK_DIM_MASS, 1, 1
+#define KILOGRAMS HK_DIM_MASS, 1000, 1
+#define OUNCES HK_DIM_MASS, HK_G_PER_OUNCE, 1
+#define POUNDS HK_DIM_MASS, HK_G_PER_POUND, 1
+#define MILLIMETRES HK_DIM_LENGTH, 1, 1000
+#define CENTIMETRES HK_DIM_LENGTH, 1, 100
+#define METRES HK_DIM_LENGTH, 1, 1
+#define KILOMETRES HK_DIM_LENGTH, 1000, 1
+#define INCHES HK_DIM_LENGTH, HK_M_PER_INCH, 1
+#define FEET HK_DIM_LENGTH, HK_M_PER_FOOT, 1
+#define YARDS HK_DIM_LENGTH, HK_M_PER_YARD, 1
+#define PERCENT HK_DIM_PERCENT, 1, 100
+#define WRAPS HK_DIM_WRAPS, 1, 1
+#define SECONDS HK_DIM_MINUTES, 1, 60
+#define MINUTES HK_DIM_MINUTES, 1, 1
+#define HOURS HK_DIM_MINUTES, 60, 1
 
 /* The usual symbol of each unit comes first: of equally near names the first is offered. */
 static const struct unit units[] = {
-    {"g", HK_MASS, 1, 1}, {"gram", HK_MASS, 1, 1}, {"grams", HK_MASS, 1, 1}, {"gramme", HK_MASS, 1, 1},
-    {"grammes", HK_MASS, 1, 1}, {"gms", HK_MASS, 1, 1},
-    {"kg", HK_MASS, 1000, 1}, {"kilo", HK_MASS, 1000, 1}, {"kilos", HK_MASS, 1000, 1}, {"kilogram", HK_MASS, 1000, 1},
-    {"kilograms", HK_MASS, 1000, 1},
+    {"g", GRAMS}, {"gram", GRAMS}, {"grams", GRAMS}, {"gramme", GRAMS}, {"grammes", GRAMS}, {"gms", GRAMS},
+    {"kg", KILOGRAMS}, {"kilo", KILOGRAMS}, {"kilos", KILOGRAMS}, {"kilogram", KILOGRAMS}, {"kilograms", KILOGRAMS},
     {"oz", OUNCES}, {"ounce", OUNCES}, {"ounces", OUNCES},
     {"lb", POUNDS}, {"lbs", POUNDS}, {"pound", POUNDS}, {"pounds", POUNDS},
-    {"mm", HK_LENGTH, 1, 1000}, {"millimetre", HK_LENGTH, 1, 1000}, {"millimetres", HK_LENGTH, 1, 1000},
-    {"millimeter", HK_LENGTH, 1, 1000}, {"millimeters", HK_LENGTH, 1, 1000},
-    {"cm", HK_LENGTH, 1, 100}, {"cms", HK_LENGTH, 1, 100}, {"centimetre", HK_LENGTH, 1, 100},
-    {"centimetres", HK_LENGTH, 1, 100}, {"centimeter", HK_LENGTH, 1, 100}, {"centimeters", HK_LENGTH, 1, 100},
-    {"m", HK_LENGTH, 1, 1}, {"metre", HK_LENGTH, 1, 1}, {"metres", HK_LENGTH, 1, 1}, {"meter", HK_LENGTH, 1, 1},
-    {"meters", HK_LENGTH, 1, 1}, {"mtr", HK_LENGTH, 1, 1}, {"mtrs", HK_LENGTH, 1, 1}, {"mt", HK_LENGTH, 1, 1},
-    {"km", HK_LENGTH, 1000, 1}, {"kilometre", HK_LENGTH, 1000, 1}, {"kilometres", HK_LENGTH, 1000, 1},
-    {"kilometer", HK_LENGTH, 1000, 1}, {"kilometers", HK_LENGTH, 1000, 1},
+    {"mm", MILLIMETRES}, {"millimetre", MILLIMETRES}, {"millimetres", MILLIMETRES}, {"millimeter", MILLIMETRES},
+    {"millimeters", MILLIMETRES},
+    {"cm", CENTIMETRES}, {"cms", CENTIMETRES}, {"centimetre", CENTIMETRES}, {"centimetres", CENTIMETRES},
+    {"centimeter", CENTIMETRES}, {"centimeters", CENTIMETRES},
+    {"m", METRES}, {"metre", METRES}, {"metres", METRES}, {"meter", METRES}, {"meters", METRES}, {"mtr", METRES},
+    {"mtrs", METRES}, {"mt", METRES},
+    {"km", KILOMETRES}, {"kilometre", KILOMETRES}, {"kilometres", KILOMETRES}, {"kilometer", KILOMETRES},
+    {"kilometers", KILOMETRES},
     {"in", INCHES}, {"inch", INCHES}, {"inches", INCHES}, {"\"", INCHES}, {"''", INCHES},
     {"ft", FEET}, {"foot", FEET}, {"feet", FEET}, {"'", FEET},
     {"yd", YARDS}, {"yds", YARDS}, {"yard", YARDS}, {"yards", YARDS},
-    {"%", HK_PERCENT, 1, 100}, {"percent", HK_PERCENT, 1, 100}, {"per cent", HK_PERCENT, 1, 100},
-    {"tex", HK_TEX, 1, 1}, {"dtex", HK_TEX, 1, 10}, {"den", HK_TEX, 1, 9}, {"denier", HK_TEX, 1, 9},
-    {"wpi", HK_WRAPS, 1, 1}, {"wraps", HK_WRAPS, 1, 1}, {"wraps per inch", HK_WRAPS, 1, 1},
-    {"wraps an inch", HK_WRAPS, 1, 1}, {"wraps/inch", HK_WRAPS, 1, 1},
-    {"min", HK_MINUTES, 1, 1}, {"mins", HK_MINUTES, 1, 1}, {"minute", HK_MINUTES, 1, 1}, {"minutes", HK_MINUTES, 1, 1},
-    {"h", HK_MINUTES, 60, 1}, {"hr", HK_MINUTES, 60, 1}, {"hrs", HK_MINUTES, 60, 1}, {"hour", HK_MINUTES, 60, 1},
-    {"hours", HK_MINUTES, 60, 1},
-    {"s", HK_MINUTES, 1, 60}, {"sec", HK_MINUTES, 1, 60}, {"second", HK_MINUTES, 1, 60}, {"seconds", HK_MINUTES, 1, 60},
+    {"%", PERCENT}, {"percent", PERCENT}, {"per cent", PERCENT},
+    {"tex", HK_DIM_TEX, 1, 1}, {"dtex", HK_DIM_TEX, 1, 10}, {"den", HK_DIM_TEX, 1, 9}, {"denier", HK_DIM_TEX, 1, 9},
+    {"wpi", WRAPS}, {"wraps", WRAPS}, {"wraps per inch", WRAPS}, {"wraps an inch", WRAPS}, {"wraps/inch", WRAPS},
+    {"min", MINUTES}, {"mins", MINUTES}, {"minute", MINUTES}, {"minutes", MINUTES},
+    {"h", HOURS}, {"hr", HOURS}, {"hrs", HOURS}, {"hour", HOURS}, {"hours", HOURS},
+    {"s", SECONDS}, {"sec", SECONDS}, {"second", SECONDS}, {"seconds", SECONDS},
 };
 
 #define UNIT_COUNT (sizeof units / sizeof units[0])
@@ -101,13 +108,13 @@ struct kind {
 };
 
 static const struct kind kinds[] = {
-    [HK_PLAIN] = {"a plain number", "12.5", {""}},
-    [HK_MASS] = {"a mass", "50 g or 1.75 oz", {" g", " oz"}},
-    [HK_LENGTH] = {"a length", "18.5 cm or 7 1/4 in", {" cm", " in", " m", " yd"}},
-    [HK_PERCENT] = {"a percentage", "95%", {"%"}},
-    [HK_TEX] = {"a yarn number", "400 tex", {" tex"}},
-    [HK_WRAPS] = {"wraps per inch", "12 wpi", {" wpi"}},
-    [HK_MINUTES] = {"a time", "25 min or 1 h 10 min", {" min", " h"}},
+    [HK_DIM_PLAIN] = {"a plain number", "12.5", {""}},
+    [HK_DIM_MASS] = {"a mass", "50 g or 1.75 oz", {" g", " oz"}},
+    [HK_DIM_LENGTH] = {"a length", "18.5 cm or 7 1/4 in", {" cm", " in", " m", " yd"}},
+    [HK_DIM_PERCENT] = {"a percentage", "95%", {"%"}},
+    [HK_DIM_TEX] = {"a yarn number", "400 tex", {" tex"}},
+    [HK_DIM_WRAPS] = {"wraps per inch", "12 wpi", {" wpi"}},
+    [HK_DIM_MINUTES] = {"a time", "25 min or 1 h 10 min", {" min", " h"}},
 };
 
 struct names {
@@ -137,7 +144,7 @@ static void suffix_hint(const char *number, size_t length, double value, enum hk
 {
     const char *const *s = kinds[dimension].suffixes;
     int n = (int)(length < 40 ? length : 40);
-    if (dimension == HK_PERCENT && value == 1)
+    if (dimension == HK_DIM_PERCENT && value == 1)
         hk_diags_hint(diags, "write 1%% or 100%%");
     else if (s[3])
         hk_diags_hint(diags, "write %.*s%s, %.*s%s, %.*s%s or %.*s%s", n, number, s[0], n, number, s[1], n, number,
@@ -165,7 +172,7 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
     const struct unit *unit = unit_scan(&end);
     struct hk_place place = hk_excerpt_place(excerpt, at);
     if (unit) {
-        hk_diags_add(diags, HK_UNIT_WRONG, place, "%s measures %s, and %s is needed here", unit->name,
+        hk_diags_add(diags, HK_CODE_UNIT_WRONG, place, "%s measures %s, and %s is needed here", unit->name,
                      kinds[unit->dimension].noun, kind->noun);
         hk_diags_hint(diags, "write it like %s", kind->example);
         return;
@@ -175,7 +182,7 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
     if (length < sizeof word)
         memcpy(word, at, length);
     const char *nearest = length < sizeof word ? hk_unit_nearest(word, dimension) : NULL;
-    hk_diags_add(diags, HK_UNIT_WRONG, place, "\"%.*s\" is not a known unit", (int)length, at);
+    hk_diags_add(diags, HK_CODE_UNIT_WRONG, place, "\"%.*s\" is not a known unit", (int)length, at);
     if (nearest)
         hk_diags_hint(diags, "did you mean %s?", nearest);
     else
@@ -213,7 +220,7 @@ void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const 
         if (mark == HK_DECIMAL_EITHER) /* a fourth digit: no thousands */
             memcpy(decimal + count + 1, "0", 2);
     }
-    hk_diags_add(diags, HK_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start),
+    hk_diags_add(diags, HK_CODE_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start),
                  start);
     hk_diags_hint(diags, "write %s or %s", whole, decimal);
 }
@@ -221,7 +228,7 @@ void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const 
 static void not_a_number(const struct reading *r, const char *at)
 {
     const char *text = r->excerpt->text;
-    hk_diags_add(r->diags, HK_NUMBER, hk_excerpt_place(r->excerpt, at), "\"%s\" is not %s", text,
+    hk_diags_add(r->diags, HK_CODE_NUMBER, hk_excerpt_place(r->excerpt, at), "\"%s\" is not %s", text,
                  kinds[r->dimension].noun);
     hk_diags_hint(r->diags, "write it like %s", kinds[r->dimension].example);
 }
@@ -233,14 +240,14 @@ static void leftover(const struct reading *r, const char *from, const char *rest
     struct hk_place at = hk_excerpt_place(r->excerpt, word);
     size_t length = (size_t)(rest - from);
     if (*word == '-' && hk_is_digit(*hk_blanks_skipped(word + 1))) {
-        hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" is a range", r->excerpt->text);
+        hk_diags_add(r->diags, HK_CODE_NUMBER, at, "\"%s\" is a range", r->excerpt->text);
         hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
     } else if (hk_is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
         hk_unit_wrong(r->excerpt, word, r->dimension, r->diags);
     } else {
         while (length > 0 && from[length - 1] == ' ')
             length--;
-        hk_diags_add(r->diags, HK_NUMBER, at, "\"%s\" behind %.*s is not understood", word,
+        hk_diags_add(r->diags, HK_CODE_NUMBER, at, "\"%s\" behind %.*s is not understood", word,
                      (int)(length < 200 ? length : 200), from);
         hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
     }
@@ -250,16 +257,16 @@ static void leftover(const struct reading *r, const char *from, const char *rest
 static bool bare_allowed(enum hk_dimension dimension, double value, double after)
 {
     switch (dimension) {
-    case HK_PLAIN:
-    case HK_WRAPS:
+    case HK_DIM_PLAIN:
+    case HK_DIM_WRAPS:
         return true;
-    case HK_PERCENT:
+    case HK_DIM_PERCENT:
         return value >= -1 && value < 1; /* 1 is a percent to one and the whole to another */
-    case HK_MINUTES:
+    case HK_DIM_MINUTES:
         return after == 0 || after == 60;
-    case HK_MASS:
-    case HK_LENGTH:
-    case HK_TEX:
+    case HK_DIM_MASS:
+    case HK_DIM_LENGTH:
+    case HK_DIM_TEX:
         return false;
     }
     return false;
@@ -275,7 +282,7 @@ static bool bare_term(const struct reading *r, const char *start, const char *en
     }
     if (!bare_allowed(r->dimension, value, after)) {
         size_t length = (size_t)(end - start);
-        hk_diags_add(r->diags, HK_UNIT_MISSING, hk_excerpt_place(r->excerpt, start), "%s has no unit", start);
+        hk_diags_add(r->diags, HK_CODE_UNIT_MISSING, hk_excerpt_place(r->excerpt, start), "%s has no unit", start);
         suffix_hint(start, length, value, r->dimension, r->diags);
         return false;
     }
@@ -288,13 +295,13 @@ static bool term_read(const struct reading *r, const char **cursor, double after
     const char *start = *cursor, *end = start;
     struct hk_digits digits;
     switch (hk_digits_scan(&end, hk_excerpt_decimal(r->excerpt), &digits)) {
-    case HK_NO_NUMBER:
+    case HK_NUMBER_NONE:
         not_a_number(r, start);
         return false;
-    case HK_TWO_READINGS:
+    case HK_NUMBER_AMBIGUOUS:
         hk_two_readings(r->excerpt, start, end, r->diags);
         return false;
-    case HK_ONE_NUMBER:
+    case HK_NUMBER_ONE:
         break;
     }
     double value = hk_digits_value(&digits);
@@ -332,7 +339,7 @@ static bool terms_read(const struct reading *r, double *value)
         if (!term_read(r, &cursor, before, &term))
             return false;
         if (term.unit >= before || term.value >= before) {
-            hk_diags_add(r->diags, HK_NUMBER, hk_excerpt_place(r->excerpt, start), "\"%s\" is not one value",
+            hk_diags_add(r->diags, HK_CODE_NUMBER, hk_excerpt_place(r->excerpt, start), "\"%s\" is not one value",
                          r->excerpt->text);
             hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
             return false;
@@ -346,9 +353,9 @@ static bool terms_read(const struct reading *r, double *value)
 /* What is wrong with the sign or the size of a value, or NULL. */
 static const char *range_amiss(double value, enum hk_sign sign)
 {
-    if (value < 0 && sign != HK_ANY_SIGN)
+    if (value < 0 && sign != HK_SIGN_ANY)
         return "is below zero";
-    if (value == 0 && sign == HK_POSITIVE)
+    if (value == 0 && sign == HK_SIGN_POSITIVE)
         return "is not possible here";
     if (fabs(value) > HK_QUANTITY_MOST)
         return "is larger than anything possible";
@@ -363,11 +370,11 @@ static bool in_range(const struct reading *r, enum hk_sign sign, double value)
     const struct kind *kind = &kinds[r->dimension];
     if (!amiss)
         return true;
-    hk_diags_add(r->diags, HK_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, amiss);
-    if (value > 0 || sign == HK_ANY_SIGN)
+    hk_diags_add(r->diags, HK_CODE_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, amiss);
+    if (value > 0 || sign == HK_SIGN_ANY)
         hk_diags_hint(r->diags, "write %s like %s", kind->noun, kind->example);
     else
-        hk_diags_hint(r->diags, sign == HK_POSITIVE ? "write %s above zero" : "write %s of zero or more", kind->noun);
+        hk_diags_hint(r->diags, sign == HK_SIGN_POSITIVE ? "write %s above zero" : "write %s of zero or more", kind->noun);
     return false;
 }
 
@@ -376,7 +383,7 @@ bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimens
 {
     const struct reading r = {excerpt, dimension, diags};
     if (!*excerpt->text) {
-        hk_diags_add(diags, HK_CELL_MISSING, hk_excerpt_place(excerpt, excerpt->text), "%s is missing",
+        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_excerpt_place(excerpt, excerpt->text), "%s is missing",
                      kinds[dimension].noun);
         hk_diags_hint(diags, "write it like %s", kinds[dimension].example);
         return false;
@@ -404,10 +411,10 @@ bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_
 bool hk_count_cell(struct hk_cell cell, enum hk_sign sign, int64_t *value, struct hk_diags *diags)
 {
     double number;
-    if (!hk_quantity_cell(cell, HK_PLAIN, sign, &number, diags))
+    if (!hk_quantity_cell(cell, HK_DIM_PLAIN, sign, &number, diags))
         return false;
     if (number != floor(number)) {
-        hk_diags_add(diags, HK_NUMBER, hk_cell_place(cell, 0), "%s is not a whole number", cell.text);
+        hk_diags_add(diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s is not a whole number", cell.text);
         hk_diags_hint(diags, "write it like 12");
         return false;
     }

@@ -15,26 +15,26 @@
 #define HK_G_PER_POUND 453.59237
 
 enum hk_dimension {
-    HK_PLAIN,    /* a number without a unit */
-    HK_MASS,     /* grams */
-    HK_LENGTH,   /* metres */
-    HK_PERCENT,  /* a ratio: 95% is 0.95; a bare number below 1 is one too */
-    HK_TEX,      /* g/km */
-    HK_WRAPS,    /* wraps per inch; the unit may be left out */
-    HK_MINUTES,  /* "25", "25 min", "1 h 10 min" */
+    HK_DIM_PLAIN,    /* a number without a unit */
+    HK_DIM_MASS,     /* grams */
+    HK_DIM_LENGTH,   /* metres */
+    HK_DIM_PERCENT,  /* a ratio: 95% is 0.95; a bare number below 1 is one too */
+    HK_DIM_TEX,      /* g/km */
+    HK_DIM_WRAPS,    /* wraps per inch; the unit may be left out */
+    HK_DIM_MINUTES,  /* "25", "25 min", "1 h 10 min" */
 };
 
 /*
  * What zero and the sign may be. Above HK_QUANTITY_MOST in any dimension, or below HK_QUANTITY_LEAST and not zero, is
- * HK_RANGE: what is computed from such numbers would leave the range of doubles.
+ * HK_CODE_RANGE: what is computed from such numbers would leave the range of doubles.
  */
-enum hk_sign { HK_POSITIVE, HK_NOT_NEGATIVE, HK_ANY_SIGN };
+enum hk_sign { HK_SIGN_POSITIVE, HK_SIGN_NOT_NEGATIVE, HK_SIGN_ANY };
 #define HK_QUANTITY_MOST 1e12
 #define HK_QUANTITY_LEAST 1e-9
 
 /*
  * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns
- * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_SPOILED.
+ * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_CODE_SPOILED.
  */
 bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
@@ -60,9 +60,9 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
 bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
 
-/* Adds HK_NUMBER: the number from `start` to `end` can be read in two ways. */
+/* Adds HK_CODE_NUMBER: the number from `start` to `end` can be read in two ways. */
 void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);
-/* Adds HK_UNIT_WRONG: `at` should be a unit of that dimension and is not. */
+/* Adds HK_CODE_UNIT_WRONG: `at` should be a unit of that dimension and is not. */
 void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
                    struct hk_diags *diags);
 

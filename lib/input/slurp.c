@@ -41,7 +41,7 @@ static bool buffer_grow(struct buffer *buffer)
 
 static void add_too_large(const char *name, size_t most_bytes, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_FILE_TOO_LARGE, whole_file(name), "the file is larger than %zu MB", most_bytes >> 20);
+    hk_diags_add(diags, HK_CODE_FILE_TOO_LARGE, whole_file(name), "the file is larger than %zu MB", most_bytes >> 20);
     hk_diags_hint(diags, "a file of a project has some kB: is this the right one?");
 }
 
@@ -58,7 +58,8 @@ static bool read_all(struct hk_file *file, const char *name, size_t most_bytes, 
         const char *why = NULL;
         ptrdiff_t got = file->read(file->handle, buffer->bytes + buffer->size, room, &why);
         if (got < 0) {
-            hk_diags_add(diags, HK_FILE_UNREADABLE, whole_file(name), "reading stopped: %s", why ? why : "unknown cause");
+            hk_diags_add(diags, HK_CODE_FILE_UNREADABLE, whole_file(name), "reading stopped: %s",
+                         why ? why : "unknown cause");
             return false;
         }
         if (got == 0)
@@ -151,7 +152,7 @@ static bool check_text(const char *name, const struct buffer *buffer, struct hk_
 {
     const char *format = known_format(buffer);
     if (format) {
-        hk_diags_add(diags, HK_FILE_FORMAT, whole_file(name), "this is %s, not CSV text", format);
+        hk_diags_add(diags, HK_CODE_FILE_FORMAT, whole_file(name), "this is %s, not CSV text", format);
         hk_diags_hint(diags, HK_SAVE_AS_CSV);
         return false;
     }
@@ -160,7 +161,7 @@ static bool check_text(const char *name, const struct buffer *buffer, struct hk_
         return true;
     size_t bad;
     bool utf8 = hk_text_valid_utf8(buffer->bytes, at, &bad);
-    hk_diags_add(diags, HK_FILE_FORMAT, utf8 ? byte_place(name, buffer, at) : whole_file(name),
+    hk_diags_add(diags, HK_CODE_FILE_FORMAT, utf8 ? byte_place(name, buffer, at) : whole_file(name),
                  "this is not text: it has a byte %02X", (unsigned char)buffer->bytes[at]);
     hk_diags_hint(diags, HK_SAVE_AS_CSV);
     return false;
@@ -239,7 +240,8 @@ static bool decode_wide(const char *name, struct buffer *buffer, struct hk_diags
     diags->lost |= !decoded.bytes;
     if (!code && decoded.bytes) {
         buffer->bytes[buffer->size] = '\0';
-        hk_diags_add(diags, HK_FILE_FORMAT, byte_place(name, buffer, buffer->size), "this is UTF-16 text with a damage here");
+        hk_diags_add(diags, HK_CODE_FILE_FORMAT, byte_place(name, buffer, buffer->size),
+                     "this is UTF-16 text with a damage here");
         hk_diags_hint(diags, HK_SAVE_AS_CSV);
     }
     return code != 0;
@@ -269,7 +271,7 @@ static bool decode(const char *name, struct buffer *buffer, struct hk_diags *dia
         return true;
     char character[4] = {0};
     western_put(character, (unsigned char)buffer->bytes[bad]);
-    hk_diags_add(diags, HK_FILE_ENCODING, byte_place(name, buffer, bad),
+    hk_diags_add(diags, HK_CODE_FILE_ENCODING, byte_place(name, buffer, bad),
                  "the file is not UTF-8: read as Windows-1252, which makes this sign \"%s\"", character);
     hk_diags_hint(diags, HK_SAVE_AS_CSV);
     diags->lost |= !decode_western(buffer);
@@ -287,12 +289,12 @@ enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_
     struct hk_file file = {0};
     const char *why = NULL;
     switch (source->open(source->host, name, &file, &why)) {
-    case HK_ABSENT:
-        return HK_SLURP_ABSENT;
-    case HK_REFUSED:
-        hk_diags_add(diags, HK_FILE_UNREADABLE, whole_file(name), "cannot be opened: %s", why ? why : "unknown cause");
-        return HK_SLURP_FAILED;
-    case HK_OPENED:
+    case HK_OPEN_ABSENT:
+        return HK_SLURPED_ABSENT;
+    case HK_OPEN_REFUSED:
+        hk_diags_add(diags, HK_CODE_FILE_UNREADABLE, whole_file(name), "cannot be opened: %s", why ? why : "unknown cause");
+        return HK_SLURPED_FAILED;
+    case HK_OPEN_DONE:
         break;
     }
     struct buffer buffer = {0};
@@ -300,8 +302,8 @@ enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_
     file.close(file.handle);
     if (!done || !decode(name, &buffer, diags)) {
         free(buffer.bytes);
-        return HK_SLURP_FAILED;
+        return HK_SLURPED_FAILED;
     }
     *slurped = (struct hk_slurped_file){buffer.bytes, buffer.size, file.identity};
-    return HK_SLURPED;
+    return HK_SLURPED_WHOLE;
 }

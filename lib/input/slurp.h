@@ -6,15 +6,15 @@
 #include "hankful.h"
 
 enum hk_slurped {
-    HK_SLURPED,
-    HK_SLURP_ABSENT, /* no finding: whether that is a mistake is for the caller to say */
-    HK_SLURP_FAILED, /* with a finding, or diags->lost */
+    HK_SLURPED_WHOLE,
+    HK_SLURPED_ABSENT, /* no finding: whether that is a mistake is for the caller to say */
+    HK_SLURPED_FAILED, /* with a finding, or diags->lost */
 };
 
 /*
  * text: well-formed UTF-8 without byte order mark or zero byte, closed by a zero; owner: the caller (free). What is
  * not UTF-8 is read as UTF-16 where a byte order mark says so, else as Windows-1252, with a warning. *slurped is untouched
- * unless HK_SLURPED.
+ * unless HK_SLURPED_WHOLE.
  */
 struct hk_slurped_file {
     char *text;

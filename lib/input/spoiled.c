@@ -98,7 +98,7 @@ static bool number_date(const char *text)
 static bool power_number(const char *text)
 {
     struct hk_digits digits;
-    if (hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) == HK_NO_NUMBER || (*text != 'e' && *text != 'E'))
+    if (hk_digits_scan(&text, HK_DECIMAL_POINT, &digits) == HK_NUMBER_NONE || (*text != 'e' && *text != 'E'))
         return false;
     text++;
     if (*text == '+' || *text == '-')
@@ -144,7 +144,7 @@ bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags)
     enum spoiling spoiling = spoiling_of(excerpt->text);
     if (spoiling == SOUND)
         return false;
-    hk_diags_add(diags, HK_SPOILED, hk_excerpt_place(excerpt, excerpt->text), "%s %s", excerpt->text,
+    hk_diags_add(diags, HK_CODE_SPOILED, hk_excerpt_place(excerpt, excerpt->text), "%s %s", excerpt->text,
                  findings[spoiling].what);
     hk_diags_hint(diags, "%s", findings[spoiling].hint);
     return true;

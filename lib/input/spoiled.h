@@ -8,7 +8,7 @@
 
 #include "input/excerpt.h"
 
-/* Adds HK_SPOILED and returns true where the text is what a spreadsheet made of something else. */
+/* Adds HK_CODE_SPOILED and returns true where the text is what a spreadsheet made of something else. */
 bool hk_spoiled(const struct hk_excerpt *excerpt, struct hk_diags *diags);
 
 #endif

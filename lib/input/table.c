@@ -201,7 +201,7 @@ static void hint_columns(struct reader *reader)
 
 static void add_doubled(struct reader *reader, size_t index, size_t earlier)
 {
-    hk_diags_add(reader->diags, HK_COLUMN_DOUBLED, here(reader, index), "the column \"%s\" stands twice",
+    hk_diags_add(reader->diags, HK_CODE_COLUMN_DOUBLED, here(reader, index), "the column \"%s\" stands twice",
                  row_text(reader, index));
     hk_diags_hint(reader->diags, "rename or remove one: the first is column %zu", earlier + 1);
     reader->damaged = true;
@@ -239,7 +239,7 @@ static void add_unknown(struct reader *reader, size_t index, const char *name)
 {
     struct hk_table *table = reader->table;
     size_t nearest = hk_text_nearest(name, table->known_count, lacking_name, reader);
-    hk_diags_add(reader->diags, HK_COLUMN_UNKNOWN, here(reader, index), "no column is called \"%s\": it is not read",
+    hk_diags_add(reader->diags, HK_CODE_COLUMN_UNKNOWN, here(reader, index), "no column is called \"%s\": it is not read",
                  row_text(reader, index));
     if (nearest != SIZE_MAX)
         hk_diags_hint(reader->diags, "is it meant to be \"%s\"?", reader->known[nearest].name);
@@ -261,7 +261,7 @@ static void add_missing(struct reader *reader, char *const *names, const bool *m
     for (size_t k = 0; k < reader->table->known_count; k++) {
         if (!reader->known[k].required || reader->table->index_of[k] != NO_COLUMN)
             continue;
-        hk_diags_add(reader->diags, HK_COLUMN_MISSING, here(reader, 0), "the column \"%s\" is missing",
+        hk_diags_add(reader->diags, HK_CODE_COLUMN_MISSING, here(reader, 0), "the column \"%s\" is missing",
                      reader->known[k].name);
         size_t near = misspelt(reader, names, matched, k);
         if (near != SIZE_MAX)
@@ -288,7 +288,7 @@ static bool is_no_header(const struct reader *reader, char *const *names)
 static void header_known(struct reader *reader, char *const *names, bool *matched)
 {
     if (match_columns(reader, names, matched) == 0 && is_no_header(reader, names)) {
-        hk_diags_add(reader->diags, HK_HEADER_MISSING, here(reader, 0), "\"%s\" is no column: a header row is missing",
+        hk_diags_add(reader->diags, HK_CODE_HEADER_MISSING, here(reader, 0), "\"%s\" is no column: a header row is missing",
                      row_text(reader, 0));
         hint_columns(reader);
         reader->damaged = reader->stop = true;
@@ -330,7 +330,7 @@ static void read_header(struct reader *reader)
     reader->header_read = true;
     table->columns = reader->filled_cells;
     if (table->columns > HK_COLUMNS_MOST) {
-        hk_diags_add(reader->diags, HK_FILE_TOO_LARGE, here(reader, HK_COLUMNS_MOST),
+        hk_diags_add(reader->diags, HK_CODE_FILE_TOO_LARGE, here(reader, HK_COLUMNS_MOST),
                      "the header has %zu columns, and at most %d can be read", table->columns, HK_COLUMNS_MOST);
         reader->damaged = reader->stop = true;
         return;
@@ -371,14 +371,15 @@ static void check_filled(struct reader *reader)
         size_t index = table->index_of[k];
         if (!reader->known[k].filled || index == NO_COLUMN || *row_text(reader, index))
             continue;
-        hk_diags_add(reader->diags, HK_CELL_MISSING, here(reader, index), "the cell \"%s\" is empty", reader->known[k].name);
+        hk_diags_add(reader->diags, HK_CODE_CELL_MISSING, here(reader, index), "the cell \"%s\" is empty",
+                     reader->known[k].name);
         hk_diags_hint(reader->diags, "every row of %s needs one", table->name);
     }
 }
 
 static void add_extra(struct reader *reader, size_t index, const char *where)
 {
-    hk_diags_add(reader->diags, HK_CELL_EXTRA, here(reader, index), "\"%s\" stands %s", row_text(reader, index), where);
+    hk_diags_add(reader->diags, HK_CODE_CELL_EXTRA, here(reader, index), "\"%s\" stands %s", row_text(reader, index), where);
     hk_diags_hint(reader->diags, "a %s inside a cell splits it: put quotes round the whole cell, or name the column",
                   separator_name(reader->table->separator));
 }
@@ -503,7 +504,7 @@ static bool cells_grow(struct hk_table *table)
 
 static void add_large(struct reader *reader, const struct hk_place place, bool quoted)
 {
-    hk_diags_add(reader->diags, HK_CELL_TOO_LARGE, place, "the cell that starts here is longer than %zu kB",
+    hk_diags_add(reader->diags, HK_CODE_CELL_TOO_LARGE, place, "the cell that starts here is longer than %zu kB",
                  HK_CELL_BYTES >> 10);
     if (quoted)
         hk_diags_hint(reader->diags, "is its closing quote missing? " MARK_HINT);
@@ -655,12 +656,12 @@ static void give_up_syntax(struct reader *reader, size_t at)
     size_t cell_at = cell_open(reader->table, reader->cell);
     struct hk_place cell = raw_place(table, &reader->row, cell_at), byte = raw_place(table, &reader->row, at);
     if (byte.line != cell.line)
-        hk_diags_add(reader->diags, HK_CSV_SYNTAX, cell,
+        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, cell,
                      "a quote opens here, and text follows the next one, in line %zu column %zu", byte.line, byte.column);
     else if (table->raw[cell_at] == QUOTE)
-        hk_diags_add(reader->diags, HK_CSV_SYNTAX, byte, "text follows the quote that closes the cell");
+        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte, "text follows the quote that closes the cell");
     else
-        hk_diags_add(reader->diags, HK_CSV_SYNTAX, byte, "a quote stands in a cell that does not begin with one");
+        hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, byte, "a quote stands in a cell that does not begin with one");
     hk_diags_hint(reader->diags, MARK_HINT);
     give_up_row(reader, cell_at);
 }
@@ -668,7 +669,7 @@ static void give_up_syntax(struct reader *reader, size_t at)
 static void give_up_open(struct reader *reader)
 {
     size_t cell_at = cell_open(reader->table, reader->cell);
-    hk_diags_add(reader->diags, HK_CSV_SYNTAX, raw_place(reader->table, &reader->row, cell_at),
+    hk_diags_add(reader->diags, HK_CODE_CSV_SYNTAX, raw_place(reader->table, &reader->row, cell_at),
                  "a quote opens here and is never closed");
     hk_diags_hint(reader->diags, MARK_HINT);
     give_up_row(reader, cell_at);
@@ -805,7 +806,7 @@ static void warn_of_note(struct reader *reader)
     size_t count = filled ? note_cells(table, line, filled, &prose) : 0;
     reader->diags->lost |= scratch.lost;
     if (filled && !prose && count > 1 && (count >= table->columns || fills_row(reader, filled))) {
-        hk_diags_add(reader->diags, HK_NOTE_FILLED, (struct hk_place){table->name, reader->line, 1},
+        hk_diags_add(reader->diags, HK_CODE_NOTE_FILLED, (struct hk_place){table->name, reader->line, 1},
                      "this line begins with # and is not read, though it has the cells of a row: %.*s",
                      (int)strcspn(line, "\r\n"), line);
         hk_diags_hint(reader->diags,
@@ -899,7 +900,7 @@ static void find_separator(struct reader *reader)
     }
     if (table->separator != '|')
         return;
-    hk_diags_add(reader->diags, HK_FILE_FORMAT, hk_table_place(table), "the cells are separated by bars, |");
+    hk_diags_add(reader->diags, HK_CODE_FILE_FORMAT, hk_table_place(table), "the cells are separated by bars, |");
     hk_diags_hint(reader->diags, "separate them by commas, semicolons or tabs, or write sep=| as the first line");
     reader->damaged = reader->stop = true;
 }
@@ -952,7 +953,7 @@ static const char *unsaved_beside(const struct hk_source *source, const char *na
         const char *other = hk_arena_print(arena, "%.*s.%s", (int)(dot - name), name, formats[i]);
         struct hk_file file = {0};
         const char *why;
-        if (!other || source->open(source->host, other, &file, &why) != HK_OPENED)
+        if (!other || source->open(source->host, other, &file, &why) != HK_OPEN_DONE)
             continue;
         file.close(file.handle);
         return other;
@@ -963,7 +964,7 @@ static const char *unsaved_beside(const struct hk_source *source, const char *na
 static void add_absent(const struct hk_source *source, const char *name, const struct hk_column *known,
                        struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){name, 0, 0}, "the file is missing");
+    hk_diags_add(diags, HK_CODE_FILE_MISSING, (struct hk_place){name, 0, 0}, "the file is missing");
     struct hk_arena scratch = {0};
     const char *unsaved = unsaved_beside(source, name, &scratch);
     const char *list = known && !unsaved ? column_list(&scratch, known) : NULL;
@@ -982,12 +983,12 @@ static void check_rows(struct reader *reader, bool required)
     if (reader->diags->lost || reader->damaged)
         return;
     if (!reader->header_read) {
-        hk_diags_add(reader->diags, HK_HEADER_MISSING, hk_table_place(table),
+        hk_diags_add(reader->diags, HK_CODE_HEADER_MISSING, hk_table_place(table),
                      table->raw_bytes == 0 ? "the file is empty" : "the file has neither header nor rows");
         hint_columns(reader);
         reader->damaged = true;
     } else if (required && hk_table_rows(table) == 0) {
-        hk_diags_add(reader->diags, HK_ROWS_MISSING, hk_table_place(table), "there is a header and no row below it");
+        hk_diags_add(reader->diags, HK_CODE_ROWS_MISSING, hk_table_place(table), "there is a header and no row below it");
         hk_diags_hint(reader->diags, "add at least one row");
         reader->damaged = true;
     }
@@ -1015,13 +1016,13 @@ struct hk_table *hk_table_read(const struct hk_source *source, const char *name,
     size_t most = options.most_bytes ? options.most_bytes : HK_TABLE_BYTES;
     struct hk_slurped_file file = {0};
     switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &file, diags)) {
-    case HK_SLURP_ABSENT:
+    case HK_SLURPED_ABSENT:
         if (options.required)
             add_absent(source, name, options.columns, diags);
         return NULL;
-    case HK_SLURP_FAILED:
+    case HK_SLURPED_FAILED:
         return NULL;
-    case HK_SLURPED:
+    case HK_SLURPED_WHOLE:
         break;
     }
     struct hk_table *table = table_new(name, file, options.columns);
@@ -1124,7 +1125,7 @@ bool hk_name_bound(struct hk_cell cell, const char *name, struct hk_diags *diags
     size_t bytes = strlen(name), characters = bytes > HK_NAME_MOST ? hk_text_characters(name, bytes) : 0;
     if (characters <= HK_NAME_MOST)
         return true;
-    hk_diags_add(diags, HK_CELL_TOO_LARGE, hk_cell_place(cell, 0), "a name of %zu characters", characters);
+    hk_diags_add(diags, HK_CODE_CELL_TOO_LARGE, hk_cell_place(cell, 0), "a name of %zu characters", characters);
     hk_diags_hint(diags, "a name has at most %zu: shorten it, or look for a quote that is left open", HK_NAME_MOST);
     return false;
 }

@@ -30,10 +30,10 @@ static const char *system_print(struct hk_writing *w, const double *values, enum
 {
     size_t count = w->size_count;
     const char **texts = hk_arena_take(w->arena, count, sizeof *texts);
-    double size = system == HK_METRIC ? step.metric : step.customary;
+    double size = system == HK_SYSTEM_METRIC ? step.metric : step.customary;
     for (size_t i = 0; texts && i < count; i++) {
         rounded[i] = isnan(values[i]) ? NAN : step.round(hk_printed_in(values[i], kind, system), size);
-        texts[i] = hk_printed_number(rounded[i], step.quarters && system == HK_CUSTOMARY, w->arena);
+        texts[i] = hk_printed_number(rounded[i], step.quarters && system == HK_SYSTEM_CUSTOMARY, w->arena);
     }
     return texts ? with_unit(hk_graded_write(texts, count, w->arena), hk_printed_unit(kind, system), w->arena) : NULL;
 }
@@ -47,9 +47,9 @@ struct hk_printed hk_writing_amount(struct hk_writing *w, const double *values, 
         return (struct hk_printed){0};
     return (struct hk_printed){
         .metric = metric, .customary = customary,
-        .metric_unit = hk_printed_unit(kind, HK_METRIC), .customary_unit = hk_printed_unit(kind, HK_CUSTOMARY),
-        .metric_text = system_print(w, values, kind, HK_METRIC, step, metric),
-        .customary_text = system_print(w, values, kind, HK_CUSTOMARY, step, customary),
+        .metric_unit = hk_printed_unit(kind, HK_SYSTEM_METRIC), .customary_unit = hk_printed_unit(kind, HK_SYSTEM_CUSTOMARY),
+        .metric_text = system_print(w, values, kind, HK_SYSTEM_METRIC, step, metric),
+        .customary_text = system_print(w, values, kind, HK_SYSTEM_CUSTOMARY, step, customary),
     };
 }
 
@@ -111,7 +111,7 @@ bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric)
 
 const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabric)
 {
-    enum hk_terms from = hk_writing_own(w, fabric) ? w->project->terms : HK_US;
+    enum hk_terms from = hk_writing_own(w, fabric) ? w->project->terms : HK_TERMS_US;
     const char *name = hk_terms_change(w->project->catalogue, fabric->name, from, w->terms, w->arena);
     return name ? name : "";
 }
@@ -120,14 +120,14 @@ const char *hk_writing_fabric(struct hk_writing *w, const struct hk_fabric *fabr
 
 struct hk_materials_options hk_materials_defaults(void)
 {
-    return (struct hk_materials_options){.round_to = DEFAULT_ROUND, .terms = HK_TERMS_PROJECT};
+    return (struct hk_materials_options){.round_to = DEFAULT_ROUND, .terms = HK_TERMS_WANTED_PROJECT};
 }
 
 static bool options_fit(struct hk_materials_options options, struct hk_diags *diags)
 {
     if (options.round_to > 0 && options.round_to <= HK_QUANTITY_MOST)
         return true;
-    hk_diags_add(diags, HK_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %s",
+    hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"round", 0, 0}, "amounts cannot be rounded up to multiples of %s",
                  hk_number_text(options.round_to, 6).text);
     hk_diags_hint(diags, "5 or 10 would do");
     return false;
@@ -136,12 +136,12 @@ static bool options_fit(struct hk_materials_options options, struct hk_diags *di
 static enum hk_terms terms_of(const struct hk_project *project, enum hk_terms_wanted wanted)
 {
     switch (wanted) {
-    case HK_TERMS_PROJECT:
+    case HK_TERMS_WANTED_PROJECT:
         return project->terms;
-    case HK_TERMS_US:
-        return HK_US;
-    case HK_TERMS_UK:
-        return HK_UK;
+    case HK_TERMS_WANTED_US:
+        return HK_TERMS_US;
+    case HK_TERMS_WANTED_UK:
+        return HK_TERMS_UK;
     }
     return project->terms;
 }
@@ -177,8 +177,14 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
         .size_count = needed->last_size - needed->first_size + 1,
     };
     written->face = (struct hk_materials){
-        .project = need->project, .sizes = project->sizes + w.first, .size_count = w.size_count, .uk = w.terms == HK_UK,
-        .chance = need->chance, .margin = need->margin, .plain = options.plain, .reader = project->spreads.reader,
+        .project = need->project,
+        .sizes = project->sizes + w.first,
+        .size_count = w.size_count,
+        .uk = w.terms == HK_TERMS_UK,
+        .chance = need->chance,
+        .margin = need->margin,
+        .plain = options.plain,
+        .reader = project->spreads.reader,
         .round_to = options.round_to,
     };
     write_all(&w);

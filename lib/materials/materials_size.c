@@ -28,7 +28,7 @@ static void measure_add(struct hk_writing *w, struct measures *measures, const c
         return;
     measures->list = list;
     list[measures->count++] = (struct hk_materials_size){
-        .name = name, .amount = hk_writing_amount(w, values, kind, kind == HK_PRINT_SIZE ? cm : plain)};
+        .name = name, .amount = hk_writing_amount(w, values, kind, kind == HK_PRINTED_SIZE ? cm : plain)};
 }
 
 /* The rows of the grading sheet that are marked for print. */
@@ -47,7 +47,7 @@ static void measures_stated(struct hk_writing *w, struct measures *measures)
             any |= amount->kind != HK_AMOUNT_NONE;
         }
         if (measure->print && any)
-            measure_add(w, measures, measure->name, values, length ? HK_PRINT_SIZE : HK_PRINT_COUNT);
+            measure_add(w, measures, measure->name, values, length ? HK_PRINTED_SIZE : HK_PRINTED_COUNT);
     }
 }
 
@@ -216,7 +216,7 @@ static void measure_piece(struct hk_writing *w, struct measures *measures, const
     if (any)
         measure_add(w, measures,
                     hk_arena_print(w->arena, "%s%s%s, %s", of->piece, parts ? " " : "", parts ? of->part : "", what),
-                    values, HK_PRINT_SIZE);
+                    values, HK_PRINTED_SIZE);
 }
 
 static void measures_by_gauge(struct hk_writing *w, struct measures *measures)

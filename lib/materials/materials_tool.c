@@ -27,9 +27,9 @@ static double thinnest_mm(const struct hk_catalogue *catalogue, enum hk_tool_kin
 static const char *tool_label(const struct hk_writing *w, double tool_mm, bool needle)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
-    const enum hk_tool_kind kind = needle                                       ? HK_NEEDLE
-                                   : tool_mm < thinnest_mm(catalogue, HK_HOOK) ? HK_STEEL_HOOK
-                                                                                : HK_HOOK;
+    const enum hk_tool_kind kind = needle                                       ? HK_TOOL_NEEDLE
+                                   : tool_mm < thinnest_mm(catalogue, HK_TOOL_HOOK) ? HK_TOOL_STEEL_HOOK
+                                                                                : HK_TOOL_HOOK;
     for (size_t i = 0; i < catalogue->tool_count; i++) {
         const struct hk_tool *tool = &catalogue->tools[i];
         if (tool->tool_mm == tool_mm && tool->kind == kind)
@@ -45,7 +45,7 @@ static const char *tool_write(struct hk_writing *w, double tool_mm, const char *
     const char *us = hk_text_starts(label, "US ") ? "" : "US ";
     if (!mm || !*label)
         return hk_arena_print(w->arena, "%s mm %s", mm ? mm : "", what);
-    return w->terms == HK_US ? hk_arena_print(w->arena, "%s%s (%s mm) %s", us, label, mm, what)
+    return w->terms == HK_TERMS_US ? hk_arena_print(w->arena, "%s%s (%s mm) %s", us, label, mm, what)
                              : hk_arena_print(w->arena, "%s mm (%s%s) %s", mm, us, label, what);
 }
 

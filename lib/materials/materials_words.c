@@ -147,9 +147,9 @@ static const char *meaning_of(struct hk_writing *w, const struct hk_stitch *stit
 {
     static const char us[] = "bind-off";
     const char *found = strstr(stitch->name, us);
-    if (w->terms == HK_UK && found)
+    if (w->terms == HK_TERMS_UK && found)
         return hk_arena_print(w->arena, "%.*scast-off", (int)(found - stitch->name), stitch->name);
-    return hk_terms_change(w->project->catalogue, stitch->name, HK_US, w->terms, w->arena);
+    return hk_terms_change(w->project->catalogue, stitch->name, HK_TERMS_US, w->terms, w->arena);
 }
 
 /* Whether the word is no abbreviation: "cast off" is "cast-off". */
@@ -173,7 +173,7 @@ void hk_materials_words(struct hk_writing *w)
     mark_words(w, used);
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *stitch = &catalogue->stitches[i];
-        const char *word = w->terms == HK_US ? stitch->us : stitch->uk;
+        const char *word = w->terms == HK_TERMS_US ? stitch->us : stitch->uk;
         const char *meaning = used[i] && word ? meaning_of(w, stitch) : NULL;
         if (meaning && !says_itself(word, meaning))
             words[count++] = (struct hk_materials_word){word, meaning};

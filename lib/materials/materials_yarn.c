@@ -87,7 +87,7 @@ static double enough_for_readers(const struct hk_writing *w, double likely, doub
 
 static void ball_too_small(struct hk_writing *w, size_t size, const struct hk_yarn *yarn)
 {
-    hk_diags_add(w->diags, HK_BALL_SMALL, hk_cell_place(yarn->cell, 0),
+    hk_diags_add(w->diags, HK_CODE_BALL_SMALL, hk_cell_place(yarn->cell, 0),
                  "no number of balls of %s is enough for a reader in size %s", yarn->name,
                  w->project->sizes[w->first + size]);
     hk_diags_hint(w->diags, "a larger put_up would do");
@@ -138,8 +138,8 @@ static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_c
     struct hk_unit_step ounces = {hk_round_up, w->round_to, HALF_OUNCE, false};
     *colour = (struct hk_materials_colour){
         .colour = plan_of(w, role)->colour, .roles = roles_write(w, role),
-        .length = hk_writing_amount(w, length_m, HK_PRINT_YARN_LENGTH, step),
-        .mass = hk_writing_amount(w, mass_g, HK_PRINT_YARN_MASS, ounces),
+        .length = hk_writing_amount(w, length_m, HK_PRINTED_YARN_LENGTH, step),
+        .mass = hk_writing_amount(w, mass_g, HK_PRINTED_YARN_MASS, ounces),
         .balls = balls, .balls_text = balls_write(w, balls),
     };
 }
@@ -175,10 +175,10 @@ static const char *put_up_write(struct hk_writing *w, const struct hk_yarn *yarn
     const char *g = hk_printed_number(label(yarn->put_up_g), false, w->arena);
     const char *m = hk_printed_number(label(yarn->length_m), false, w->arena);
     const char *oz = hk_printed_number(
-        hk_round_near(hk_printed_in(yarn->put_up_g, HK_PRINT_YARN_MASS, HK_CUSTOMARY), PUT_UP_OUNCE_STEP), false,
+        hk_round_near(hk_printed_in(yarn->put_up_g, HK_PRINTED_YARN_MASS, HK_SYSTEM_CUSTOMARY), PUT_UP_OUNCE_STEP), false,
         w->arena);
     const char *yd = hk_printed_number(
-        hk_round_near(hk_printed_in(yarn->length_m, HK_PRINT_YARN_LENGTH, HK_CUSTOMARY), 1), false, w->arena);
+        hk_round_near(hk_printed_in(yarn->length_m, HK_PRINTED_YARN_LENGTH, HK_SYSTEM_CUSTOMARY), 1), false, w->arena);
     return g && m && oz && yd ? hk_arena_print(w->arena, "%s g / %s oz, %s m / %s yd", g, oz, m, yd) : NULL;
 }
 

@@ -15,10 +15,10 @@ static const struct {
     const char *unit;
     double factor; /* base units in one */
 } units[][2] = {
-    [HK_PRINT_YARN_LENGTH] = {{"m", 1}, {"yd", HK_M_PER_YARD}},
-    [HK_PRINT_YARN_MASS] = {{"g", 1}, {"oz", HK_G_PER_OUNCE}},
-    [HK_PRINT_SIZE] = {{"cm", M_PER_CM}, {"in", HK_M_PER_INCH}},
-    [HK_PRINT_COUNT] = {{"", 1}, {"", 1}},
+    [HK_PRINTED_YARN_LENGTH] = {{"m", 1}, {"yd", HK_M_PER_YARD}},
+    [HK_PRINTED_YARN_MASS] = {{"g", 1}, {"oz", HK_G_PER_OUNCE}},
+    [HK_PRINTED_SIZE] = {{"cm", M_PER_CM}, {"in", HK_M_PER_INCH}},
+    [HK_PRINTED_COUNT] = {{"", 1}, {"", 1}},
 };
 
 const char *hk_printed_unit(enum hk_printed_kind kind, enum hk_system system)

@@ -6,8 +6,8 @@
 #include "base/arena.h"
 
 /* What is measured, with the unit of each system that patterns print it in: m/yd, g/oz, cm/in. */
-enum hk_printed_kind { HK_PRINT_YARN_LENGTH, HK_PRINT_YARN_MASS, HK_PRINT_SIZE, HK_PRINT_COUNT };
-enum hk_system { HK_METRIC, HK_CUSTOMARY };
+enum hk_printed_kind { HK_PRINTED_YARN_LENGTH, HK_PRINTED_YARN_MASS, HK_PRINTED_SIZE, HK_PRINTED_COUNT };
+enum hk_system { HK_SYSTEM_METRIC, HK_SYSTEM_CUSTOMARY };
 
 const char *hk_printed_unit(enum hk_printed_kind kind, enum hk_system system); /* "" for counts */
 /* A value in metres, grams or pieces in that unit, and back. */

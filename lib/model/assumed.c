@@ -55,7 +55,7 @@ static bool only_in_design(const struct hk_parameter *parameter, enum hk_paramet
 
 static void say(struct hk_diags *diags, const struct names *names, const char *message, const char *hint)
 {
-    hk_diags_add(diags, HK_ASSUMED, hk_line_place(names->line), "%s", message ? message : "");
+    hk_diags_add(diags, HK_CODE_ASSUMED, hk_line_place(names->line), "%s", message ? message : "");
     hk_diags_hint(diags, "%s", hint);
 }
 
@@ -69,17 +69,17 @@ static void say_nothing_weighed(const struct hk_fit *fit, struct hk_diags *diags
         place = (struct hk_place){project->lines[0].at.file, 0, 0};
     else if (project->line_count > 0 && project->lines[0].cell.table)
         place = hk_table_place(project->lines[0].cell.table);
-    hk_diags_add(diags, HK_ASSUMED, place, "nothing was weighed: from the loop rule alone");
+    hk_diags_add(diags, HK_CODE_ASSUMED, place, "nothing was weighed: from the loop rule alone");
     hk_diags_hint(diags, "weigh a swatch of the main fabric, with its tool and yarn: the range becomes far narrower");
 }
 
 static void say_families(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
 {
     static const char *const crafts[HK_FAMILIES] = {
-        [HK_CROCHET] = "crochet", [HK_TUNISIAN] = "Tunisian crochet", [HK_KNIT] = "knitting"};
+        [HK_FAMILY_CROCHET] = "crochet", [HK_FAMILY_TUNISIAN] = "Tunisian crochet", [HK_FAMILY_KNIT] = "knitting"};
     struct names names = {0};
     for (size_t i = 0; i < fit->count; i++)
-        if (only_in_design(&fit->parameters[i], HK_TENSION))
+        if (only_in_design(&fit->parameters[i], HK_PARAM_TENSION))
             names_add(&names, crafts[fit->parameters[i].key], fit->parameters[i].line);
     if (names.count > 0)
         say(diags, &names,
@@ -93,10 +93,10 @@ static void say_stitches(const struct hk_fit *fit, struct hk_arena *arena, struc
     const struct hk_project *project = fit->tally->project;
     struct names names = {0};
     for (size_t i = 0; i < fit->count; i++) {
-        if (!only_in_design(&fit->parameters[i], HK_STITCH))
+        if (!only_in_design(&fit->parameters[i], HK_PARAM_STITCH))
             continue;
         const struct hk_stitch *stitch = &project->catalogue->stitches[fit->parameters[i].key];
-        const char *name = project->terms == HK_UK ? stitch->uk : stitch->us;
+        const char *name = project->terms == HK_TERMS_UK ? stitch->uk : stitch->us;
         if (in_evidence(fit, stitch->family))
             names_add(&names, name ? name : stitch->name, fit->parameters[i].line);
     }
@@ -116,7 +116,8 @@ static bool is_needle(const struct hk_line *line)
 /* Tools of a craft that nothing was weighed of: the craft was named already. */
 static bool stands_on_others(const struct hk_fit *fit, const struct hk_line *line)
 {
-    return is_needle(line) ? in_evidence(fit, HK_KNIT) : in_evidence(fit, HK_CROCHET) || in_evidence(fit, HK_TUNISIAN);
+    return is_needle(line) ? in_evidence(fit, HK_FAMILY_KNIT)
+                           : in_evidence(fit, HK_FAMILY_CROCHET) || in_evidence(fit, HK_FAMILY_TUNISIAN);
 }
 
 static void say_tools(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
@@ -125,7 +126,7 @@ static void say_tools(const struct hk_fit *fit, struct hk_arena *arena, struct h
     bool hooks = false, needles = false;
     for (size_t i = 0; i < fit->count; i++) {
         const struct hk_parameter *p = &fit->parameters[i];
-        if (p->kind != HK_TOOL_Q || (!p->touched && !stands_on_others(fit, p->line)))
+        if (p->kind != HK_PARAM_TOOL || (!p->touched && !stands_on_others(fit, p->line)))
             continue;
         const char *name = hk_arena_print(arena, "%s mm", hk_number_text(p->tool_mm, 4).text);
         names_add(p->touched ? &worked : &missing, name ? name : "", p->line);
@@ -148,7 +149,7 @@ static void say_blends(const struct hk_fit *fit, struct hk_arena *arena, struct 
 {
     struct names names = {0};
     for (size_t i = 0; i < fit->count; i++)
-        if (only_in_design(&fit->parameters[i], HK_BLEND))
+        if (only_in_design(&fit->parameters[i], HK_PARAM_BLEND))
             names_add(&names, fit->parameters[i].name, fit->parameters[i].line);
     if (names.count > 0)
         say(diags, &names,
@@ -163,7 +164,7 @@ static bool was_unravelled(const struct hk_fit *fit, const char *yarn)
         const struct hk_datum *datum = &fit->data[i];
         const struct hk_worked *worked = datum->worked;
         const struct hk_project *project = datum->tally->project;
-        for (size_t u = 0; datum->kind == HK_GRIST_READ && u < worked->use_count; u++) {
+        for (size_t u = 0; datum->kind == HK_DATUM_GRIST && u < worked->use_count; u++) {
             const struct hk_combination *c = &project->combinations[worked->uses[u].combination];
             for (size_t s = 0; s < c->strand_count; s++)
                 if (hk_text_same(project->yarns[c->strands[s].yarn].name, yarn))
@@ -189,7 +190,7 @@ static void say_labels(const struct hk_fit *fit, struct hk_arena *arena, struct 
     }
     if (names.count == 0)
         return;
-    hk_diags_add(diags, HK_ASSUMED, hk_cell_place(cell, 0), "what a metre of %s weighs is taken from the label",
+    hk_diags_add(diags, HK_CODE_ASSUMED, hk_cell_place(cell, 0), "what a metre of %s weighs is taken from the label",
                  names_text(&names, "or", arena));
     hk_diags_hint(diags, "unravel and measure a swatch that was weighed");
 }

@@ -5,7 +5,7 @@
 
 #include "model/fit.h"
 
-/* Adds at most a handful of notes (the code HK_ASSUMED). */
+/* Adds at most a handful of notes (the code HK_CODE_ASSUMED). */
 void hk_assumed_say(const struct hk_fit *fit, struct hk_diags *diags);
 
 #endif

@@ -38,14 +38,14 @@ static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_di
     for (size_t u = 0; u < worked->use_count; u++)
         tails_m += copies * hk_loose_m(tally, &worked->uses[u]);
     if (swatch->mass_g > 0 && swatch->mass_g <= tails_g) {
-        hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->weight_cell, 0),
+        hk_diags_add(diags, HK_CODE_SWATCH_TAILS, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" weighs %s g, but its tails alone come to %s g", swatch->name,
                      hk_number_text(swatch->mass_g, 3).text, hk_number_text(tails_g, 3).text);
         hk_diags_hint(diags, "%s", hint);
         return false;
     }
     if (swatch->unravelled_m > 0 && swatch->unravelled_m <= tails_m) {
-        hk_diags_add(diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
+        hk_diags_add(diags, HK_CODE_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
                      "swatch \"%s\" was unravelled to %s m, but its tails alone come to %s m", swatch->name,
                      hk_number_text(swatch->unravelled_m, 3).text, hk_number_text(tails_m, 3).text);
         hk_diags_hint(diags, "%s", hint);
@@ -58,13 +58,13 @@ static bool is_beyond_tails(const struct hk_tally *tally, size_t i, struct hk_di
 static void warn_of_coarse(const struct hk_swatch *swatch, struct hk_diags *diags)
 {
     if (swatch->mass_g > 0 && swatch->scale.step_g > COARSE_STEP * swatch->mass_g) {
-        hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->weight_cell, 0),
+        hk_diags_add(diags, HK_CODE_SCALE_COARSE, hk_cell_place(swatch->weight_cell, 0),
                      "the scale's step of %s g is more than a tenth of the %s g that swatch \"%s\" weighs",
                      hk_number_text(swatch->scale.step_g, 3).text, hk_number_text(swatch->mass_g, 3).text, swatch->name);
         hk_diags_hint(diags, "use a finer scale, or weigh a larger swatch");
     }
     if (swatch->unravelled_m > 0 && swatch->tape_step_m > COARSE_STEP * swatch->unravelled_m) {
-        hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->cell, 0),
+        hk_diags_add(diags, HK_CODE_SCALE_COARSE, hk_cell_place(swatch->cell, 0),
                      "the tape's step of %s m is more than a tenth of the %s m that swatch \"%s\" was unravelled "
                      "to",
                      hk_number_text(swatch->tape_step_m, 3).text, hk_number_text(swatch->unravelled_m, 3).text,
@@ -77,7 +77,7 @@ static void warn_of_coarse_clock(const struct hk_swatch *swatch, struct hk_diags
 {
     if (CLOCK_STEP_S <= COARSE_STEP * swatch->minutes * S_PER_MIN)
         return;
-    hk_diags_add(diags, HK_SCALE_COARSE, hk_cell_place(swatch->minutes_cell, 0),
+    hk_diags_add(diags, HK_CODE_SCALE_COARSE, hk_cell_place(swatch->minutes_cell, 0),
                  "a minute is more than a tenth of the %s min that swatch \"%s\" took",
                  hk_number_text(swatch->minutes, 3).text, swatch->name);
     hk_diags_hint(diags, "time a larger swatch");
@@ -108,7 +108,7 @@ static void put_on_scale(struct hk_maker *m, const struct hk_scale *scale, doubl
         return;
     datum->per_g = 1 / mass_g;
     datum->scale = hk_enter(m, (struct hk_parameter){
-        .kind = HK_SCALE, .folder = m->folder, .scale = *scale, .sd = scale->accuracy_g / sqrt(3)});
+        .kind = HK_PARAM_SCALE, .folder = m->folder, .scale = *scale, .sd = scale->accuracy_g / sqrt(3)});
 }
 
 static struct hk_datum datum_of(const struct hk_maker *m)
@@ -147,18 +147,18 @@ static void read_swatch(struct hk_maker *m, size_t i)
     double work = work_spread(&m->priors, &datum);
     put_on_scale(m, &swatch->scale, swatch->mass_g, &datum);
     if (swatch->mass_g > 0) {
-        datum.kind = HK_WEIGHED;
+        datum.kind = HK_DATUM_WEIGHED;
         datum.reading = swatch->mass_g;
         datum.s = hypot(mass, work);
         datum_add(m, datum);
     } else { /* is_evidence: unravelled */
-        datum.kind = HK_UNRAVELLED;
+        datum.kind = HK_DATUM_UNRAVELLED;
         datum.reading = swatch->unravelled_m;
         datum.s = hypot(length, work);
         datum_add(m, datum);
     }
     if (swatch->mass_g > 0 && swatch->unravelled_m > 0) {
-        datum.kind = HK_GRIST_READ;
+        datum.kind = HK_DATUM_GRIST;
         datum.reading = swatch->mass_g / swatch->unravelled_m;
         datum.s = hypot(mass, length);
         datum_add(m, datum);
@@ -170,7 +170,7 @@ static void read_clock(struct hk_maker *m, size_t i)
 {
     struct hk_datum datum = swatch_datum(m, i);
     double seconds = S_PER_MIN * datum.tally->project->swatches[i].minutes;
-    datum.kind = HK_TIMED;
+    datum.kind = HK_DATUM_TIMED;
     datum.reading = seconds;
     datum.s = hypot(CLOCK_STEP_S / sqrt(12) / seconds, work_spread(&m->priors, &datum));
     datum_add(m, datum);
@@ -178,14 +178,14 @@ static void read_clock(struct hk_maker *m, size_t i)
 
 static bool is_evidence(enum hk_quantity quantity, const struct hk_swatch *swatch)
 {
-    return quantity == HK_TIME ? swatch->minutes > 0 : swatch->mass_g > 0 || swatch->unravelled_m > 0;
+    return quantity == HK_QUANTITY_TIME ? swatch->minutes > 0 : swatch->mass_g > 0 || swatch->unravelled_m > 0;
 }
 
 static void enter_swatches(struct hk_maker *m)
 {
     const struct hk_folder *folder = &m->fit->folders[m->folder];
     const struct hk_project *project = folder->tally->project;
-    bool timing = m->fit->quantity == HK_TIME;
+    bool timing = m->fit->quantity == HK_QUANTITY_TIME;
     for (size_t i = 0; i < project->swatch_count; i++) {
         const struct hk_swatch *swatch = &project->swatches[i];
         if (!is_evidence(m->fit->quantity, swatch) || (!timing && !is_beyond_tails(folder->tally, i, m->diags)))
@@ -196,7 +196,7 @@ static void enter_swatches(struct hk_maker *m)
             warn_of_coarse(swatch, m->diags);
         if (!hk_enter_worked(m, &folder->tally->swatches[i],
                              (struct hk_entering){hk_any_yarn, true, !timing && swatch->mass_g > 0})) {
-            hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
+            hk_diags_add(m->diags, HK_CODE_SWATCH_TAILS, hk_cell_place(swatch->cell, 0),
                          "swatch \"%s\" has no stitch that takes %s", swatch->name, timing ? "time" : "yarn");
             hk_diags_hint(m->diags, "check its fabric, stitches and rows");
             continue;
@@ -217,10 +217,10 @@ static void enter_balls(struct hk_maker *m)
     const struct hk_project *project = folder->tally->project;
     for (size_t i = 0; i < project->yarn_count; i++) {
         const struct hk_yarn *yarn = &project->yarns[i];
-        if (!(yarn->ball_g > 0) || hk_fit_find(m->fit, HK_BALL, 0, 0, yarn->name) == SIZE_MAX)
+        if (!(yarn->ball_g > 0) || hk_fit_find(m->fit, HK_PARAM_BALL, 0, 0, yarn->name) == SIZE_MAX)
             continue;
         struct hk_datum datum = datum_of(m);
-        datum.kind = HK_BALL_WEIGHED;
+        datum.kind = HK_DATUM_BALL;
         datum.yarn = i;
         datum.reading = yarn->ball_g / (double)yarn->ball_count;
         datum.s = hypot(step_spread(yarn->ball_scale.step_g, yarn->ball_g),
@@ -241,7 +241,7 @@ static const struct hk_tally *tally_of(const struct hk_maker *m)
 static bool is_read(const struct hk_maker *m, size_t i)
 {
     const struct hk_so_far *so_far = &tally_of(m)->progress[i];
-    return m->fit->quantity == HK_TIME ? so_far->timed : so_far->weighed;
+    return m->fit->quantity == HK_QUANTITY_TIME ? so_far->timed : so_far->weighed;
 }
 
 static bool enter_so_far(struct hk_maker *m, const struct hk_so_far *so_far, struct hk_of_yarn of, bool weighed)
@@ -269,7 +269,7 @@ static size_t ball_of(const struct hk_maker *m, const struct hk_datum *datum)
 
 double hk_pieces_spread(const struct hk_fit *fit, double piece, const struct hk_datum *datum)
 {
-    enum hk_taken_as measure = datum->kind == HK_TIMED ? HK_ALONE : HK_GRAMS;
+    enum hk_taken_as measure = datum->kind == HK_DATUM_TIMED ? HK_TAKEN_ALONE : HK_TAKEN_GRAMS;
     double all = 0, squares = 0;
     for (size_t w = 0; w < datum->worked_count; w++) {
         double worked = hk_thing_amount(fit, NULL, datum, &datum->worked[w], measure, 0, NULL).worked;
@@ -295,17 +295,17 @@ static bool so_far_beyond_tails(const struct hk_maker *m, const struct hk_datum 
     const struct hk_progress *progress = &datum->tally->project->progress[datum->progress];
     double loose_g = 0, mass_g = used_g(m, datum);
     for (size_t w = 0; w < datum->worked_count; w++)
-        loose_g += hk_thing_amount(m->fit, NULL, datum, &datum->worked[w], HK_GRAMS, 0, NULL).loose;
+        loose_g += hk_thing_amount(m->fit, NULL, datum, &datum->worked[w], HK_TAKEN_GRAMS, 0, NULL).loose;
     if (mass_g > loose_g)
         return true;
     if (!(mass_g > 0)) {
-        hk_diags_add(m->diags, HK_PROGRESS, hk_cell_place(progress->weight_cell, 0),
+        hk_diags_add(m->diags, HK_CODE_PROGRESS, hk_cell_place(progress->weight_cell, 0),
                      "%s g are left of %s g in hand: no more is gone than what yarn may lose in a dry room",
                      hk_number_text(progress->left_g, 6).text, hk_number_text(progress->hand_g, 6).text);
         hk_diags_hint(m->diags, "weigh again when more is worked, or weigh what is worked and write used");
         return false;
     }
-    hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(progress->weight_cell, 0),
+    hk_diags_add(m->diags, HK_CODE_SWATCH_TAILS, hk_cell_place(progress->weight_cell, 0),
                  "%s comes to %s g so far, but its tails alone come to %s g", progress->title,
                  hk_number_text(mass_g, 3).text, hk_number_text(loose_g, 3).text);
     hk_diags_hint(m->diags, "check the weight and the rows, the ends in pieces.csv and the tail of project.csv");
@@ -314,15 +314,15 @@ static bool so_far_beyond_tails(const struct hk_maker *m, const struct hk_datum 
 
 static void warn_of_coarse_progress(const struct hk_maker *m, const struct hk_progress *progress)
 {
-    if (m->fit->quantity == HK_YARN && progress->scale.step_g > COARSE_STEP * progress->mass_g) {
-        hk_diags_add(m->diags, HK_SCALE_COARSE, hk_cell_place(progress->weight_cell, 0),
+    if (m->fit->quantity == HK_QUANTITY_YARN && progress->scale.step_g > COARSE_STEP * progress->mass_g) {
+        hk_diags_add(m->diags, HK_CODE_SCALE_COARSE, hk_cell_place(progress->weight_cell, 0),
                      "the scale's step of %s g is more than a tenth of the %s g that %s comes to so far",
                      hk_number_text(progress->scale.step_g, 3).text, hk_number_text(progress->mass_g, 3).text,
                      progress->title);
         hk_diags_hint(m->diags, "use a finer scale, or weigh again when more is worked");
     }
-    if (m->fit->quantity == HK_TIME && CLOCK_STEP_S > COARSE_STEP * progress->minutes * S_PER_MIN) {
-        hk_diags_add(m->diags, HK_SCALE_COARSE, hk_cell_place(progress->minutes_cell, 0),
+    if (m->fit->quantity == HK_QUANTITY_TIME && CLOCK_STEP_S > COARSE_STEP * progress->minutes * S_PER_MIN) {
+        hk_diags_add(m->diags, HK_CODE_SCALE_COARSE, hk_cell_place(progress->minutes_cell, 0),
                      "a clock read to the minute says little of the %s min that %s took",
                      hk_number_text(progress->minutes, 3).text, progress->title);
         hk_diags_hint(m->diags, "time more of it");
@@ -335,9 +335,9 @@ static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
     const struct hk_tally *tally = tally_of(m);
     const struct hk_progress *progress = &tally->project->progress[i];
     const struct hk_so_far *so_far = &tally->progress[i];
-    bool timing = m->fit->quantity == HK_TIME, left = !timing && progress->left_g > 0;
+    bool timing = m->fit->quantity == HK_QUANTITY_TIME, left = !timing && progress->left_g > 0;
     struct hk_datum datum = datum_of(m);
-    datum.kind = timing ? HK_TIMED : HK_WEIGHED;
+    datum.kind = timing ? HK_DATUM_TIMED : HK_DATUM_WEIGHED;
     datum.progress = i;
     datum.worked = so_far->worked;
     datum.worked_count = so_far->count;
@@ -350,11 +350,11 @@ static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
 static void read_progress(struct hk_maker *m, size_t i)
 {
     const struct hk_progress *progress = &tally_of(m)->project->progress[i];
-    bool timing = m->fit->quantity == HK_TIME;
+    bool timing = m->fit->quantity == HK_QUANTITY_TIME;
     struct hk_datum datum = progress_datum(m, i);
     if (!enter_so_far(m, &tally_of(m)->progress[i], datum.of, !timing)) {
-        hk_diags_add(m->diags, HK_SWATCH_TAILS, hk_cell_place(progress->cell, 0), "%s has no stitch that takes %s so far",
-                     progress->title, timing ? "time" : "that yarn");
+        hk_diags_add(m->diags, HK_CODE_SWATCH_TAILS, hk_cell_place(progress->cell, 0),
+                     "%s has no stitch that takes %s so far", progress->title, timing ? "time" : "that yarn");
         hk_diags_hint(m->diags, "check its yarn and its rows");
         return;
     }
@@ -370,7 +370,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     if (datum.left_g > 0)
         datum.per_g = -datum.per_g; /* what is left shows too much, so less was used */
     datum.making = hk_enter(m, (struct hk_parameter){
-        .kind = HK_MAKING, .folder = m->folder, .key = progress->size, .sd = m->priors.making});
+        .kind = HK_PARAM_MAKING, .folder = m->folder, .key = progress->size, .sd = m->priors.making});
     datum_add(m, datum);
 }
 
@@ -381,6 +381,6 @@ void hk_evidence_enter(struct hk_maker *m)
     for (size_t i = 0; i < tally->project->progress_count; i++)
         if (is_read(m, i))
             read_progress(m, i);
-    if (m->fit->quantity == HK_YARN)
+    if (m->fit->quantity == HK_QUANTITY_YARN)
         enter_balls(m);
 }

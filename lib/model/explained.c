@@ -40,26 +40,26 @@ static const char *making_name(const struct hk_project *project, size_t size, st
 static const char *named(const struct hk_fit *fit, const struct hk_parameter *p, struct hk_arena *arena)
 {
     static const char *const crafts[HK_FAMILIES] = {
-        [HK_CROCHET] = "crochet", [HK_TUNISIAN] = "Tunisian crochet", [HK_KNIT] = "knitting"};
+        [HK_FAMILY_CROCHET] = "crochet", [HK_FAMILY_TUNISIAN] = "Tunisian crochet", [HK_FAMILY_KNIT] = "knitting"};
     const struct hk_project *project = fit->tally->project;
     switch (p->kind) {
-    case HK_TENSION:
-    case HK_GARMENT:
+    case HK_PARAM_TENSION:
+    case HK_PARAM_GARMENT:
         return crafts[p->key];
-    case HK_STITCH: {
+    case HK_PARAM_STITCH: {
         const struct hk_stitch *stitch = &project->catalogue->stitches[p->key];
-        const char *name = project->terms == HK_UK ? stitch->uk : stitch->us;
+        const char *name = project->terms == HK_TERMS_UK ? stitch->uk : stitch->us;
         return name ? name : stitch->name;
     }
-    case HK_MAKING:
+    case HK_PARAM_MAKING:
         return making_name(fit->folders[p->folder].tally->project, p->key, arena);
-    case HK_BLEND:
-    case HK_GRIST:
-    case HK_BALL:
+    case HK_PARAM_BLEND:
+    case HK_PARAM_GRIST:
+    case HK_PARAM_BALL:
         return p->name;
-    case HK_WRAP:
-    case HK_TOOL_Q:
-    case HK_SCALE:
+    case HK_PARAM_WRAP:
+    case HK_PARAM_TOOL:
+    case HK_PARAM_SCALE:
         break;
     }
     return "";
@@ -68,10 +68,11 @@ static const char *named(const struct hk_fit *fit, const struct hk_parameter *p,
 static enum hk_departure departure_of(enum hk_parameter_kind kind)
 {
     static const enum hk_departure departures[] = {
-        [HK_WRAP] = HK_DEPARTS_WRAPS, [HK_TENSION] = HK_DEPARTS_TENSION, [HK_STITCH] = HK_DEPARTS_STITCH,
-        [HK_TOOL_Q] = HK_DEPARTS_TOOL, [HK_BLEND] = HK_DEPARTS_YARN, [HK_GRIST] = HK_DEPARTS_GRIST,
-        [HK_MAKING] = HK_DEPARTS_MAKING, [HK_GARMENT] = HK_DEPARTS_GARMENT, [HK_SCALE] = HK_DEPARTS_SCALE,
-        [HK_BALL] = HK_DEPARTS_BALL,
+        [HK_PARAM_WRAP] = HK_DEPARTURE_WRAPS,    [HK_PARAM_TENSION] = HK_DEPARTURE_TENSION,
+        [HK_PARAM_STITCH] = HK_DEPARTURE_STITCH, [HK_PARAM_TOOL] = HK_DEPARTURE_TOOL,
+        [HK_PARAM_BLEND] = HK_DEPARTURE_YARN,    [HK_PARAM_GRIST] = HK_DEPARTURE_GRIST,
+        [HK_PARAM_MAKING] = HK_DEPARTURE_MAKING, [HK_PARAM_GARMENT] = HK_DEPARTURE_GARMENT,
+        [HK_PARAM_SCALE] = HK_DEPARTURE_SCALE,   [HK_PARAM_BALL] = HK_DEPARTURE_BALL,
     };
     return departures[kind];
 }
@@ -79,10 +80,10 @@ static enum hk_departure departure_of(enum hk_parameter_kind kind)
 /* As it is shown: a ratio less 1, against the loop rule or the label; of a scale, grams. */
 static double shown(const struct hk_parameter *p, double value)
 {
-    double ln = p->kind == HK_GRIST || p->kind == HK_WRAP ? value - p->prior : value;
+    double ln = p->kind == HK_PARAM_GRIST || p->kind == HK_PARAM_WRAP ? value - p->prior : value;
     if (fabs(ln) < NOTHING)
         return 0;
-    return p->kind == HK_SCALE ? ln : expm1(ln);
+    return p->kind == HK_PARAM_SCALE ? ln : expm1(ln);
 }
 
 /* By how much of their spreads they moved, most first. */
@@ -114,9 +115,10 @@ static void list_changes(struct explaining *e, const struct hk_datum *datum, dou
 
 static void name_reading(const struct hk_datum *datum, struct hk_evidence_reading *reading)
 {
-    static const enum hk_evidence_kind kinds[] = {
-        [HK_WEIGHED] = HK_EVIDENCE_SWATCH, [HK_UNRAVELLED] = HK_EVIDENCE_LENGTH, [HK_GRIST_READ] = HK_EVIDENCE_GRIST,
-        [HK_BALL_WEIGHED] = HK_EVIDENCE_BALL};
+    static const enum hk_evidence_kind kinds[] = {[HK_DATUM_WEIGHED] = HK_EVIDENCE_SWATCH,
+                                                  [HK_DATUM_UNRAVELLED] = HK_EVIDENCE_LENGTH,
+                                                  [HK_DATUM_GRIST] = HK_EVIDENCE_GRIST,
+                                                  [HK_DATUM_BALL] = HK_EVIDENCE_BALL};
     const struct hk_project *project = datum->tally->project;
     bool piece = datum->progress != SIZE_MAX;
     reading->kind = piece ? HK_EVIDENCE_PIECE : kinds[datum->kind];
@@ -137,9 +139,9 @@ static void explain(struct explaining *e, const struct hk_datum *datum, struct h
 
 struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diags *diags)
 {
-    struct explained *explained = fit->quantity == HK_YARN ? calloc(1, sizeof *explained) : NULL;
+    struct explained *explained = fit->quantity == HK_QUANTITY_YARN ? calloc(1, sizeof *explained) : NULL;
     if (!explained) {
-        diags->lost |= fit->quantity == HK_YARN;
+        diags->lost |= fit->quantity == HK_QUANTITY_YARN;
         return NULL;
     }
     struct explaining e = {.explained = explained, .fit = fit,

@@ -15,19 +15,19 @@
 
 #include "tally/tally.h"
 
-enum hk_quantity { HK_YARN, HK_TIME };
+enum hk_quantity { HK_QUANTITY_YARN, HK_QUANTITY_TIME };
 
 enum hk_parameter_kind {
-    HK_WRAP,    /* ln omega */
-    HK_TENSION, /* a_f; key: family */
-    HK_STITCH,  /* r_k; key: stitch of the catalogue */
-    HK_TOOL_Q,  /* q_t; tool_mm */
-    HK_BLEND,   /* v_c; name: the yarns held together, "Alva", "Alva x2", "Alva + Lace": by name, in any letter case */
-    HK_GRIST,   /* ln g_u; name: the yarn */
-    HK_MAKING,  /* B; folder and key: the size being made, which something weighed or timed is of */
-    HK_GARMENT, /* D_f; key: family */
-    HK_SCALE,   /* Z, in grams; folder and scale */
-    HK_BALL,    /* H_u; name: the yarn */
+    HK_PARAM_WRAP,    /* ln omega */
+    HK_PARAM_TENSION, /* a_f; key: family */
+    HK_PARAM_STITCH,  /* r_k; key: stitch of the catalogue */
+    HK_PARAM_TOOL,  /* q_t; tool_mm */
+    HK_PARAM_BLEND,   /* v_c; name: the yarns held together, "Alva", "Alva x2", "Alva + Lace": by name, in any letter case */
+    HK_PARAM_GRIST,   /* ln g_u; name: the yarn */
+    HK_PARAM_MAKING,  /* B; folder and key: the size being made, which something weighed or timed is of */
+    HK_PARAM_GARMENT, /* D_f; key: family */
+    HK_PARAM_SCALE,   /* Z, in grams; folder and scale */
+    HK_PARAM_BALL,    /* H_u; name: the yarn */
 };
 
 struct hk_parameter {
@@ -48,7 +48,7 @@ struct hk_parameter {
  * weighed or timed, which may be several lines and copies together, and of one yarn alone; or of full balls weighed.
  */
 struct hk_datum {
-    enum { HK_WEIGHED, HK_UNRAVELLED, HK_GRIST_READ, HK_TIMED, HK_BALL_WEIGHED } kind;
+    enum { HK_DATUM_WEIGHED, HK_DATUM_UNRAVELLED, HK_DATUM_GRIST, HK_DATUM_TIMED, HK_DATUM_BALL } kind;
     const struct hk_tally *tally; /* whose it is: this project's or a learned one's */
     size_t folder;                /* the same, of the fit */
     size_t swatch, progress, yarn; /* one of the three, of the project; the others SIZE_MAX */

@@ -114,18 +114,18 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
     struct hk_least_squares squares = {problem.count, fit->evidence + problem.count, residuals, jacobian, &problem};
     struct hk_solution solution = {0};
     switch (hk_least_squares_solve(&squares, z, covariance, &solution)) {
-    case HK_SOLVED:
+    case HK_SOLVED_CONVERGED:
         take_optimum(fit, &problem, z, covariance);
         return true;
-    case HK_NOT_CONVERGED:
-    case HK_NOT_FINITE:
-        hk_diags_add(diags, HK_FIT, hk_cell_place(hk_datum_cell(&fit->data[0]), 0),
+    case HK_SOLVED_NOT_CONVERGED:
+    case HK_SOLVED_NOT_FINITE:
+        hk_diags_add(diags, HK_CODE_FIT, hk_cell_place(hk_datum_cell(&fit->data[0]), 0),
                      "the readings cannot be brought together (after %zu steps, the last of %s spreads)",
                      solution.iterations, hk_number_text(solution.last_step, 2).text);
         hk_diags_hint(diags, "look for a %s or a stitch count that is far off",
-                      fit->quantity == HK_TIME ? "time" : "weight, a length");
+                      fit->quantity == HK_QUANTITY_TIME ? "time" : "weight, a length");
         return false;
-    case HK_SOLVER_MEMORY:
+    case HK_SOLVED_MEMORY:
         break;
     }
     scratch->lost = true;
@@ -183,7 +183,7 @@ static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
     if (fit->count < HK_PARAMETERS_MOST && (fit->evidence == 0 || step <= STEP_MOST))
         return true;
     bool learns = fit->folder_count > 1;
-    hk_diags_add(diags, HK_FIT, (struct hk_place){learns ? "project.csv" : "yarns.csv", 0, 0},
+    hk_diags_add(diags, HK_CODE_FIT, (struct hk_place){learns ? "project.csv" : "yarns.csv", 0, 0},
                  "too many yarns, stitches and tools are used, and swatches of them weighed, to reckon with together");
     hk_diags_hint(diags, learns ? "name fewer folders in learn_from"
                                 : "leave out swatches and lines of yarns and tools that do not matter");
@@ -208,7 +208,7 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
             return false;
         hk_odd_say(fit, scratch, diags);
     }
-    if (fit->quantity == HK_YARN)
+    if (fit->quantity == HK_QUANTITY_YARN)
         hk_assumed_say(fit, diags);
     return !scratch->lost;
 }
@@ -235,12 +235,12 @@ static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quan
 
 struct hk_fit *hk_fit_make(const struct hk_tally *tally, struct hk_diags *diags)
 {
-    return fit_of(tally, HK_YARN, diags);
+    return fit_of(tally, HK_QUANTITY_YARN, diags);
 }
 
 struct hk_time_fit *hk_fit_time(const struct hk_tally *tally, struct hk_diags *diags)
 {
-    return (struct hk_time_fit *)fit_of(tally, HK_TIME, diags);
+    return (struct hk_time_fit *)fit_of(tally, HK_QUANTITY_TIME, diags);
 }
 
 void hk_time_fit_free(struct hk_time_fit *time)

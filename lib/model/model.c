@@ -18,7 +18,7 @@ static double at(const struct hk_fit *fit, const double *x, size_t i)
 
 static double omega_at(const struct hk_fit *fit, const double *x)
 {
-    if (fit->quantity == HK_TIME)
+    if (fit->quantity == HK_QUANTITY_TIME)
         return PLAIN_OMEGA;
     return fit->wrap != SIZE_MAX ? exp(at(fit, x, fit->wrap)) : fit->tally->project->spreads.wrap_ratio;
 }
@@ -48,14 +48,14 @@ struct footing {
 static struct footing footing_of(const struct hk_fit *fit, const double *x, struct hk_ground ground)
 {
     struct footing footing = {
-        .tool = hk_fit_find(fit, HK_TOOL_Q, 0, ground.tool_mm, NULL),
+        .tool = hk_fit_find(fit, HK_PARAM_TOOL, 0, ground.tool_mm, NULL),
         .blend = folder_of(fit, ground.tally)->blends[ground.combination],
         .swatch = ground.swatch,
         .omega = omega_at(fit, x),
     };
     assert(footing.tool != SIZE_MAX && footing.blend != SIZE_MAX);
     footing.loop = exp(at(fit, x, footing.tool) + at(fit, x, footing.blend));
-    if (fit->quantity == HK_YARN)
+    if (fit->quantity == HK_QUANTITY_YARN)
         footing.loop *= hk_loop_length_m(ground.tool_mm, ground.tally->project->combinations[ground.combination].diameter_mm);
     return footing;
 }
@@ -110,7 +110,7 @@ double hk_fit_worked(const struct hk_fit *fit, const double *x, struct hk_ground
 double hk_fit_length_m(const struct hk_fit *fit, const double *x, struct hk_ground ground, struct hk_kinds kinds,
                        double weight, double *gradient)
 {
-    assert(fit->quantity == HK_YARN);
+    assert(fit->quantity == HK_QUANTITY_YARN);
     return hk_fit_worked(fit, x, ground, kinds, weight, gradient);
 }
 
@@ -221,7 +221,7 @@ static struct hk_taken use_alone(const struct hk_fit *fit, const double *x, cons
     return (struct hk_taken){
         .worked = hk_fit_worked(fit, x, ground_of(datum, use->combination, tool_mm), use->kinds,
                                 weight * day_of(fit, x, datum), gradient),
-        .loose = fit->quantity == HK_YARN ? hk_loose_m(datum->tally, use) : 0,
+        .loose = fit->quantity == HK_QUANTITY_YARN ? hk_loose_m(datum->tally, use) : 0,
     };
 }
 
@@ -234,7 +234,7 @@ struct hk_taken hk_thing_amount(const struct hk_fit *fit, const double *x, const
     for (size_t u = 0; u < worked->use_count; u++) {
         const struct hk_use *use = &worked->uses[u];
         struct hk_taken amount =
-            measure == HK_GRAMS ? use_g(fit, x, datum, worked->tool_mm, use, weight * copies, gradient)
+            measure == HK_TAKEN_GRAMS ? use_g(fit, x, datum, worked->tool_mm, use, weight * copies, gradient)
                              : use_alone(fit, x, datum, worked->tool_mm, use, weight * copies, gradient);
         sum.worked += copies * amount.worked;
         sum.loose += copies * amount.loose;
@@ -262,24 +262,24 @@ static double ln_expected(const struct hk_fit *fit, const double *x, const struc
                           double *gradient)
 {
     double ln = 0;
-    if (datum->kind == HK_BALL_WEIGHED) {
+    if (datum->kind == HK_DATUM_BALL) {
         size_t ball = folder_of(fit, datum->tally)->balls[datum->yarn];
         if (gradient)
             gradient[ball] += weight;
         return log(datum->tally->project->yarns[datum->yarn].put_up_g) + at(fit, x, ball);
     }
-    if (datum->kind == HK_WEIGHED || datum->kind == HK_GRIST_READ) {
-        double mass_g = datum_amount(fit, x, datum, HK_GRAMS, 0, NULL);
+    if (datum->kind == HK_DATUM_WEIGHED || datum->kind == HK_DATUM_GRIST) {
+        double mass_g = datum_amount(fit, x, datum, HK_TAKEN_GRAMS, 0, NULL);
         ln += log(mass_g);
         if (gradient)
-            datum_amount(fit, x, datum, HK_GRAMS, weight / mass_g, gradient);
+            datum_amount(fit, x, datum, HK_TAKEN_GRAMS, weight / mass_g, gradient);
     }
-    if (datum->kind != HK_WEIGHED) {
-        double sign = datum->kind == HK_GRIST_READ ? -1 : 1;
-        double amount = datum_amount(fit, x, datum, HK_ALONE, 0, NULL);
+    if (datum->kind != HK_DATUM_WEIGHED) {
+        double sign = datum->kind == HK_DATUM_GRIST ? -1 : 1;
+        double amount = datum_amount(fit, x, datum, HK_TAKEN_ALONE, 0, NULL);
         ln += sign * log(amount);
         if (gradient)
-            datum_amount(fit, x, datum, HK_ALONE, sign * weight / amount, gradient);
+            datum_amount(fit, x, datum, HK_TAKEN_ALONE, sign * weight / amount, gradient);
     }
     return ln;
 }

@@ -10,7 +10,7 @@ struct hk_taken {
     double worked, loose;
 };
 
-enum hk_taken_as { HK_GRAMS, HK_ALONE };
+enum hk_taken_as { HK_TAKEN_GRAMS, HK_TAKEN_ALONE };
 
 /* One of the things that were weighed or timed together, all its copies; the gradient as in hk_fit_worked. */
 struct hk_taken hk_thing_amount(const struct hk_fit *fit, const double *x, const struct hk_datum *datum,

@@ -44,8 +44,8 @@ static const char *how_much(struct hk_arena *scratch, double ratio, const char *
 static void warn_of_odd_progress(const struct hk_datum *datum, double ratio, struct hk_arena *scratch, struct hk_diags *diags)
 {
     const struct hk_progress *progress = &datum->tally->project->progress[datum->progress];
-    bool timed = datum->kind == HK_TIMED;
-    hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(timed ? progress->minutes_cell : progress->weight_cell, 0),
+    bool timed = datum->kind == HK_DATUM_TIMED;
+    hk_diags_add(diags, HK_CODE_SWATCH_ODD, hk_cell_place(timed ? progress->minutes_cell : progress->weight_cell, 0),
                  timed ? "%s took %s%s the minutes that its stitches and all else lead to expect"
                        : "%s comes to %s%s what its stitches, tool and yarn lead to expect",
                  progress->title, how_much(scratch, ratio, "more", "less"), ratio >= 1.995 ? "" : " than");
@@ -57,7 +57,7 @@ static void warn_of_odd_progress(const struct hk_datum *datum, double ratio, str
 static void warn_of_odd_balls(const struct hk_datum *datum, double ratio, struct hk_arena *scratch, struct hk_diags *diags)
 {
     const struct hk_yarn *yarn = &datum->tally->project->yarns[datum->yarn];
-    hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(yarn->ball_cell, 0),
+    hk_diags_add(diags, HK_CODE_SWATCH_ODD, hk_cell_place(yarn->ball_cell, 0),
                  "a ball of %s weighs %s g, %s%s the %s g of its label and all else lead to expect", yarn->name,
                  hk_number_text(datum->reading, 4).text, how_much(scratch, ratio, "more", "less"),
                  ratio >= 1.995 ? "" : " than", hk_number_text(yarn->put_up_g, 4).text);
@@ -69,33 +69,33 @@ static void warn_of_odd(const struct hk_datum *datum, double ratio, struct hk_ar
     const struct hk_swatch *swatch = &datum->tally->project->swatches[datum->swatch];
     const char *than = ratio >= 1.995 ? "" : " than";
     switch (datum->kind) {
-    case HK_WEIGHED:
-        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
+    case HK_DATUM_WEIGHED:
+        hk_diags_add(diags, HK_CODE_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" weighs %s%s what its stitches, tool and yarn lead to expect", swatch->name,
                      how_much(scratch, ratio, "more", "less"), than);
         hk_diags_hint(diags, "check the weight, the stitches and rows, the tool, and the yarn's label; if they are right, it may "
                              "stay");
         break;
-    case HK_UNRAVELLED:
-        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->cell, 0),
+    case HK_DATUM_UNRAVELLED:
+        hk_diags_add(diags, HK_CODE_SWATCH_ODD, hk_cell_place(swatch->cell, 0),
                      "swatch \"%s\" was unravelled to %s%s what its stitches, tool and yarn lead to expect",
                      swatch->name, how_much(scratch, ratio, "more", "less"), than);
         hk_diags_hint(diags, "check the length, the stitches and rows, and the tool; if they are right, it may stay");
         break;
-    case HK_GRIST_READ:
-        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
+    case HK_DATUM_GRIST:
+        hk_diags_add(diags, HK_CODE_SWATCH_ODD, hk_cell_place(swatch->weight_cell, 0),
                      "swatch \"%s\" makes its yarn %s g a metre, %s%s expected", swatch->name,
                      hk_number_text(datum->reading, 3).text, how_much(scratch, ratio, "heavier", "lighter"),
                      ratio >= 1.995 ? " what is" : than);
         hk_diags_hint(diags, "check the weight, the unravelled length, and the yarn's put-up and length");
         break;
-    case HK_TIMED:
-        hk_diags_add(diags, HK_SWATCH_ODD, hk_cell_place(swatch->minutes_cell, 0),
+    case HK_DATUM_TIMED:
+        hk_diags_add(diags, HK_CODE_SWATCH_ODD, hk_cell_place(swatch->minutes_cell, 0),
                      "swatch \"%s\" took %s%s the minutes that its stitches and all else lead to expect", swatch->name,
                      how_much(scratch, ratio, "more", "less"), than);
         hk_diags_hint(diags, "check the minutes, and the stitches and rows; if they are right, it may stay");
         break;
-    case HK_BALL_WEIGHED:
+    case HK_DATUM_BALL:
         break;
     }
 }
@@ -129,7 +129,7 @@ struct scatter {
 
 static void scatter_add(struct scatter *scatter, const struct hk_datum *datum, double leverage)
 {
-    if (datum->kind != HK_WEIGHED && datum->kind != HK_UNRAVELLED)
+    if (datum->kind != HK_DATUM_WEIGHED && datum->kind != HK_DATUM_UNRAVELLED)
         return;
     scatter->squares += datum->residual * datum->residual;
     scatter->expected += fmax(1 - leverage, 0);
@@ -147,7 +147,7 @@ static void say_scatter(const struct hk_fit *fit, const struct scatter *scatter,
         return;
     double ratio = scatter->squares / scatter->expected;
     double wider = sqrt(making * making + (ratio - 1) * scatter->spreads / (double)scatter->count);
-    hk_diags_add(diags, HK_SCATTER, hk_cell_place(hk_datum_cell(scatter->first), 0),
+    hk_diags_add(diags, HK_CODE_SCATTER, hk_cell_place(hk_datum_cell(scatter->first), 0),
                  "the weighings lie %s times as far apart as one day's work from another is taken to",
                  hk_number_text(sqrt(ratio), 2).text);
     hk_diags_hint(diags,
@@ -169,6 +169,6 @@ void hk_odd_say(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_di
         odd = true;
         say_odd(&fit->data[i], exp(off.ln_ratio), scratch, diags);
     }
-    if (gradient && !odd && fit->quantity == HK_YARN)
+    if (gradient && !odd && fit->quantity == HK_QUANTITY_YARN)
         say_scatter(fit, &scatter, diags);
 }

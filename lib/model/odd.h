@@ -14,7 +14,7 @@ struct hk_off {
 };
 struct hk_off hk_odd_off(const struct hk_fit *fit, const struct hk_datum *datum, double *gradient);
 
-/* Adds a warning (HK_SWATCH_ODD) for each. */
+/* Adds a warning (HK_CODE_SWATCH_ODD) for each. */
 void hk_odd_say(const struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags *diags);
 
 #endif

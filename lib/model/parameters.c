@@ -25,7 +25,7 @@ size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t
 
 struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quantity)
 {
-    if (quantity == HK_YARN)
+    if (quantity == HK_QUANTITY_YARN)
         return (struct hk_priors){0, s->tension, s->stitch, s->tool, s->yarn, s->making, s->piece, s->garment};
     return (struct hk_priors){log(s->time_loop_s), s->time_tension, s->time_stitch, s->time_tool, s->time_yarn, s->time_making,
                            s->time_piece, 0};
@@ -79,15 +79,15 @@ static bool enter_kinds(struct hk_maker *m, struct hk_kinds kinds, bool swatch)
         if (!hk_is_worked(stitch, kinds.kinds[i].count))
             continue;
         any = true;
-        fit->stitches[k] = hk_enter(m, (struct hk_parameter){.kind = HK_STITCH, .key = k, .sd = priors->stitch});
+        fit->stitches[k] = hk_enter(m, (struct hk_parameter){.kind = HK_PARAM_STITCH, .key = k, .sd = priors->stitch});
         fit->tensions[stitch->family] = hk_enter(m, (struct hk_parameter){
-            .kind = HK_TENSION, .key = (size_t)stitch->family, .prior = priors->ln_loop, .sd = priors->tension});
-        if (!swatch && fit->quantity == HK_YARN)
+            .kind = HK_PARAM_TENSION, .key = (size_t)stitch->family, .prior = priors->ln_loop, .sd = priors->tension});
+        if (!swatch && fit->quantity == HK_QUANTITY_YARN)
             fit->garments[stitch->family] = hk_enter(m, (struct hk_parameter){
-                .kind = HK_GARMENT, .key = (size_t)stitch->family, .sd = priors->garment});
-        if (stitch->wraps > 0 && fit->quantity == HK_YARN)
+                .kind = HK_PARAM_GARMENT, .key = (size_t)stitch->family, .sd = priors->garment});
+        if (stitch->wraps > 0 && fit->quantity == HK_QUANTITY_YARN)
             fit->wrap = hk_enter(m, (struct hk_parameter){
-                .kind = HK_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
+                .kind = HK_PARAM_WRAP, .prior = log(spreads->wrap_ratio), .sd = spreads->wrap});
     }
     return any;
 }
@@ -131,7 +131,7 @@ static void enter_blend(struct hk_maker *m, size_t combination)
 {
     struct hk_folder *folder = &m->fit->folders[m->folder];
     const struct hk_project *project = folder->tally->project;
-    struct hk_parameter parameter = {.kind = HK_BLEND, .sd = m->priors.yarn};
+    struct hk_parameter parameter = {.kind = HK_PARAM_BLEND, .sd = m->priors.yarn};
     size_t known = folder->blends[combination];
     parameter.name = known != SIZE_MAX ? m->fit->parameters[known].name
                                        : hk_blend_name(&m->fit->arena, project, &project->combinations[combination]);
@@ -149,7 +149,7 @@ void hk_enter_ball(struct hk_maker *m, size_t yarn)
     struct hk_folder *folder = &m->fit->folders[m->folder];
     const struct hk_yarn *of = &folder->tally->project->yarns[yarn];
     folder->balls[yarn] = hk_enter(m, (struct hk_parameter){
-        .kind = HK_BALL, .name = of->name, .prior = of->ln_weighs, .sd = of->ln_weighs_sd});
+        .kind = HK_PARAM_BALL, .name = of->name, .prior = of->ln_weighs, .sd = of->ln_weighs_sd});
 }
 
 /* What a metre weighs by the label, and what the label's gram weighs. */
@@ -162,7 +162,7 @@ static void enter_masses(struct hk_maker *m, size_t combination, struct hk_of_ya
         if (!hk_of_yarn(of, c->strands[s].role, c->strands[s].yarn))
             continue;
         folder->grists[c->strands[s].yarn] = hk_enter(m, (struct hk_parameter){
-            .kind = HK_GRIST, .name = yarn->name, .prior = log(hk_label_g_m(yarn)), .sd = m->project->spreads.grist});
+            .kind = HK_PARAM_GRIST, .name = yarn->name, .prior = log(hk_label_g_m(yarn)), .sd = m->project->spreads.grist});
         hk_enter_ball(m, c->strands[s].yarn);
     }
 }
@@ -187,7 +187,7 @@ bool hk_enter_worked(struct hk_maker *m, const struct hk_worked *worked, struct 
             continue;
         if (enter_kinds(m, use->kinds, entering.swatch)) {
             hk_enter(m, (struct hk_parameter){
-                .kind = HK_TOOL_Q, .tool_mm = worked->tool_mm, .sd = m->priors.tool});
+                .kind = HK_PARAM_TOOL, .tool_mm = worked->tool_mm, .sd = m->priors.tool});
             enter_blend(m, use->combination);
             any = true;
         }
@@ -206,7 +206,7 @@ void hk_enter_design(struct hk_maker *m)
         for (size_t size = 0; size < project->size_count; size++) {
             const struct hk_worked *worked = &m->fit->tally->lines[size * project->line_count + l];
             if (worked->times > 0)
-                hk_enter_worked(m, worked, (struct hk_entering){hk_any_yarn, false, m->fit->quantity == HK_YARN});
+                hk_enter_worked(m, worked, (struct hk_entering){hk_any_yarn, false, m->fit->quantity == HK_QUANTITY_YARN});
         }
     }
     m->line = NULL;

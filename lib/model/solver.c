@@ -92,18 +92,18 @@ static enum hk_solved descend(gsl_multifit_nlinear_workspace *w, const struct ru
 {
     while (slope(w) > STATIONARY) {
         if (solution->iterations == ITERATIONS_MOST)
-            return HK_NOT_CONVERGED;
+            return HK_SOLVED_NOT_CONVERGED;
         int status = gsl_multifit_nlinear_iterate(w);
         if (run->broken)
-            return HK_NOT_FINITE;
+            return HK_SOLVED_NOT_FINITE;
         if (status == GSL_ENOMEM)
-            return HK_SOLVER_MEMORY;
+            return HK_SOLVED_MEMORY;
         if (status != GSL_SUCCESS)
-            return slope(w) <= STATIONARY_STALLED ? HK_SOLVED : HK_NOT_CONVERGED;
+            return slope(w) <= STATIONARY_STALLED ? HK_SOLVED_CONVERGED : HK_SOLVED_NOT_CONVERGED;
         solution->iterations++;
         solution->last_step = gsl_blas_dnrm2(w->dx);
     }
-    return HK_SOLVED;
+    return HK_SOLVED_CONVERGED;
 }
 
 /*
@@ -130,7 +130,7 @@ static bool invert_square(gsl_matrix *j, gsl_vector *tau, gsl_matrix *inverse)
 }
 
 /*
- * (J^T J)^-1; HK_NOT_FINITE where J leaves a parameter free. Not gsl_multifit_nlinear_covar: it does not look at
+ * (J^T J)^-1; HK_SOLVED_NOT_FINITE where J leaves a parameter free. Not gsl_multifit_nlinear_covar: it does not look at
  * whether its own memory was there (GSL 2.7).
  */
 static enum hk_solved spread(const gsl_multifit_nlinear_workspace *w, gsl_matrix *covariance)
@@ -143,18 +143,18 @@ static enum hk_solved spread(const gsl_multifit_nlinear_workspace *w, gsl_matrix
     gsl_matrix_free(copy);
     gsl_vector_free(tau);
     if (!there)
-        return HK_SOLVER_MEMORY;
+        return HK_SOLVED_MEMORY;
     if (!inverted)
-        return HK_NOT_FINITE;
+        return HK_SOLVED_NOT_FINITE;
     if (!finite_all(covariance->data, covariance->size1 * covariance->size2))
-        return HK_NOT_FINITE;
+        return HK_SOLVED_NOT_FINITE;
     for (size_t i = 0; i < covariance->size1; i++) {
         gsl_vector_const_view column = gsl_matrix_const_column(j, i);
         double inflation = gsl_matrix_get(covariance, i, i) * gsl_pow_2(gsl_blas_dnrm2(&column.vector));
         if (!(inflation > 0) || inflation > INFLATION_MOST)
-            return HK_NOT_FINITE;
+            return HK_SOLVED_NOT_FINITE;
     }
-    return HK_SOLVED;
+    return HK_SOLVED_CONVERGED;
 }
 
 static enum hk_solved solve(gsl_multifit_nlinear_workspace *w, gsl_multifit_nlinear_fdf *fdf, const gsl_vector *start,
@@ -163,9 +163,9 @@ static enum hk_solved solve(gsl_multifit_nlinear_workspace *w, gsl_multifit_nlin
     const struct run *run = fdf->params;
     int status = gsl_multifit_nlinear_init(start, fdf, w);
     if (status != GSL_SUCCESS)
-        return run->broken ? HK_NOT_FINITE : HK_SOLVER_MEMORY;
+        return run->broken ? HK_SOLVED_NOT_FINITE : HK_SOLVED_MEMORY;
     enum hk_solved solved = descend(w, run, solution);
-    if (solved == HK_SOLVED)
+    if (solved == HK_SOLVED_CONVERGED)
         solved = spread(w, covariance);
     double norm = gsl_blas_dnrm2(gsl_multifit_nlinear_residual(w));
     solution->sum_of_squares = norm * norm;
@@ -183,12 +183,12 @@ enum hk_solved hk_least_squares_solve(const struct hk_least_squares *problem, do
     gsl_multifit_nlinear_workspace *w = gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &parameters, fdf.n, n);
     gsl_matrix *c = gsl_matrix_alloc(n, n);
     struct hk_solution found = {0};
-    enum hk_solved solved = HK_SOLVER_MEMORY;
+    enum hk_solved solved = HK_SOLVED_MEMORY;
     if (!w || !c)
         goto out;
     gsl_vector_const_view start = gsl_vector_const_view_array(x, n);
     solved = solve(w, &fdf, &start.vector, c, &found);
-    if (solved == HK_SOLVED) {
+    if (solved == HK_SOLVED_CONVERGED) {
         memcpy(x, gsl_multifit_nlinear_position(w)->data, n * sizeof *x);
         if (covariance)
             memcpy(covariance, c->data, n * n * sizeof *covariance);

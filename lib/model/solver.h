@@ -20,7 +20,7 @@ struct hk_least_squares {
     const void *context;
 };
 
-enum hk_solved { HK_SOLVED, HK_NOT_CONVERGED, HK_NOT_FINITE, HK_SOLVER_MEMORY };
+enum hk_solved { HK_SOLVED_CONVERGED, HK_SOLVED_NOT_CONVERGED, HK_SOLVED_NOT_FINITE, HK_SOLVED_MEMORY };
 
 struct hk_solution {
     size_t iterations;
@@ -29,8 +29,8 @@ struct hk_solution {
 };
 
 /*
- * Minimises |r|^2 from x, which is replaced by the optimum only on HK_SOLVED. covariance (count_x^2, row-major, may be
- * NULL) gets (J^T J)^-1 there, unscaled. count_r >= count_x >= 1.
+ * Minimises |r|^2 from x, which is replaced by the optimum only on HK_SOLVED_CONVERGED. covariance (count_x^2, row-major,
+ * may be NULL) gets (J^T J)^-1 there, unscaled. count_r >= count_x >= 1.
  */
 enum hk_solved hk_least_squares_solve(const struct hk_least_squares *problem, double *x, double *covariance,
                                       struct hk_solution *solution);

@@ -197,7 +197,7 @@ static bool whole_stitches(double stitches, int64_t *whole)
 
 static void too_many_stitches(const struct prediction *p, struct hk_cell at, size_t size, const char *what)
 {
-    hk_diags_add(p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(at, 0), "%s comes to more than 10^12 stitches in size %s",
+    hk_diags_add(p->diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(at, 0), "%s comes to more than 10^12 stitches in size %s",
                  what, p->project->sizes[size]);
     hk_diags_hint(p->diags, "check stitches, rows and times");
 }
@@ -210,12 +210,12 @@ static void refuse_ball(struct prediction *p, const struct hk_need_role *row)
     p->refused[row->role] = true;
     struct hk_place at = hk_cell_place(yarn->cell, 0);
     if (row->put_up_g > row->join_g) {
-        hk_diags_add(p->diags, HK_COUNT_TOO_LARGE, at, "it takes more than 10^12 balls of %s in size %s", row->yarn,
+        hk_diags_add(p->diags, HK_CODE_COUNT_TOO_LARGE, at, "it takes more than 10^12 balls of %s in size %s", row->yarn,
                      row->size_name);
         hk_diags_hint(p->diags, "check put_up, stitches, rows and times");
         return;
     }
-    hk_diags_add(p->diags, HK_BALL_SMALL, at,
+    hk_diags_add(p->diags, HK_CODE_BALL_SMALL, at,
                  "a ball of %s weighs %s g, and each join wastes %s g in size %s, so no number of balls is enough",
                  row->yarn, hk_number_text(row->put_up_g, 3).text, hk_number_text(row->join_g, 3).text, row->size_name);
     hk_diags_hint(p->diags, "%s",
@@ -268,7 +268,7 @@ static void add_role(struct prediction *p, size_t size, size_t role, const struc
     struct hk_need_role *row = &p->roles[p->role_count];
     struct counted counted = count_role(p, size, role);
     double g_m = hk_fit_grist_g_m(p->fit, plan->yarn);
-    size_t grist = hk_fit_find(p->fit, HK_GRIST, 0, 0, yarn->name);
+    size_t grist = hk_fit_find(p->fit, HK_PARAM_GRIST, 0, 0, yarn->name);
     assert(grist != SIZE_MAX);
     predicted->gradient[grist] += 1;
     *row = (struct hk_need_role){
@@ -356,15 +356,15 @@ struct hk_need_options hk_need_defaults(void)
 static bool options_fit(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags)
 {
     const struct hk_project *project = fit->tally->project;
-    bool yarn_fits = fit->quantity == HK_YARN;
+    bool yarn_fits = fit->quantity == HK_QUANTITY_YARN;
     bool chance_fits = options.chance == 0 || (options.chance > 0 && options.chance < 1);
     bool size_fits = options.size == HK_NO_SIZE || options.size < project->size_count;
     if (!yarn_fits) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"fit", 0, 0}, "a fit of time says nothing of yarn");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"fit", 0, 0}, "a fit of time says nothing of yarn");
         hk_diags_hint(diags, "ask with a fit of what was weighed");
     }
     if (!chance_fits) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %s cannot be asked for",
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"chance", 0, 0}, "a chance of %s cannot be asked for",
                      hk_number_text(options.chance, 6).text);
         hk_diags_hint(diags, "a chance above 0 and below 1, such as 0.95, would do");
     }
@@ -372,13 +372,13 @@ static bool options_fit(const struct hk_fit *fit, struct hk_need_options options
     double roles = (double)project->role_count, sums = roles * roles * (double)sizes * (double)project->line_count;
     bool few = !size_fits || (sizes * project->role_count <= AMOUNTS_MOST && sums <= SUMS_MOST);
     if (!few) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"yarns.csv", 0, 0},
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"yarns.csv", 0, 0},
                      "%zu roles in %zu lines and %zu sizes are too many to reckon together", project->role_count,
                      project->line_count, sizes);
         hk_diags_hint(diags, "ask for one size, or remove roles or lines");
     }
     if (!size_fits) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"size", 0, 0}, "there is no size number %zu", options.size + 1);
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0}, "there is no size number %zu", options.size + 1);
         hk_diags_hint(diags, "the project has %zu", project->size_count);
     }
     return yarn_fits && chance_fits && size_fits && few;
@@ -430,7 +430,7 @@ static void predict_all(struct prediction *p)
     struct hk_needed *needed = p->needed;
     if (!make_room(p))
         return;
-    p->priors = hk_priors_of(&p->project->spreads, HK_YARN);
+    p->priors = hk_priors_of(&p->project->spreads, HK_QUANTITY_YARN);
     p->level = hk_level_of(needed->face.chance, needed->face.margin);
     for (size_t size = needed->first_size; size <= needed->last_size; size++)
         predict_size(p, size);

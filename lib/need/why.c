@@ -140,7 +140,7 @@ static double gone_by(struct search *search, const struct hk_datum *datum)
  */
 static void put_on(struct search *search, struct hk_scale scale, double mass_g, double rest, struct hk_datum *datum)
 {
-    datum->scale = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_SCALE, .scale = scale});
+    datum->scale = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_PARAM_SCALE, .scale = scale});
     datum->per_g = 1 / mass_g;
     datum->s = hypot(scale.step_g / sqrt(12) / mass_g, rest);
     search->fresh_scale = gsl_pow_2(scale.accuracy_g) / 3;
@@ -149,7 +149,7 @@ static void put_on(struct search *search, struct hk_scale scale, double mass_g, 
 /* Nothing weighed yet, in the project's own folder; the face of a new datum. */
 static struct hk_datum new_datum(const struct search *search)
 {
-    return (struct hk_datum){.kind = HK_WEIGHED, .tally = search->fit->tally, .swatch = SIZE_MAX, .progress = SIZE_MAX,
+    return (struct hk_datum){.kind = HK_DATUM_WEIGHED, .tally = search->fit->tally, .swatch = SIZE_MAX, .progress = SIZE_MAX,
                              .yarn = SIZE_MAX, .worked_count = 1, .of = hk_any_yarn, .making = SIZE_MAX, .scale = SIZE_MAX};
 }
 
@@ -238,7 +238,7 @@ static double reweighed(struct search *search, const struct hk_datum *of, struct
         struct hk_datum datum = *each;
         inform_by(search, &datum, -1);
         double step = swatch_of(of)->scale.step_g / sqrt(12) / mass_g;
-        double less = datum.kind == HK_WEIGHED ? (1 - 1 / all) * gsl_pow_2(pieces) : 0;
+        double less = datum.kind == HK_DATUM_WEIGHED ? (1 - 1 / all) * gsl_pow_2(pieces) : 0;
         double rest = sqrt(fmax(gsl_pow_2(datum.s) - gsl_pow_2(step) - less, 0));
         put_on(search, scale, mass_g * larger * all, rest, &datum);
         inform_by(search, &datum, 1);
@@ -249,7 +249,7 @@ static double reweighed(struct search *search, const struct hk_datum *of, struct
 /* Of this folder: what was weighed for another is not weighed again. */
 static bool is_coarse(const struct hk_datum *datum)
 {
-    return datum->kind == HK_WEIGHED && is_of_swatch(datum) && datum->folder == 0 &&
+    return datum->kind == HK_DATUM_WEIGHED && is_of_swatch(datum) && datum->folder == 0 &&
            (swatch_of(datum)->scale.step_g > fine_scale.step_g || swatch_of(datum)->scale.accuracy_g > fine_scale.accuracy_g);
 }
 
@@ -311,7 +311,7 @@ static size_t main_stitch(const struct search *search, bool untouched)
     size_t found = SIZE_MAX;
     for (size_t i = 0; i < search->fit->count; i++) {
         const struct hk_parameter *p = &search->fit->parameters[i];
-        if (p->kind != HK_STITCH || search->j[i] < STITCH_LEAST || (untouched && p->touched))
+        if (p->kind != HK_PARAM_STITCH || search->j[i] < STITCH_LEAST || (untouched && p->touched))
             continue;
         if (found == SIZE_MAX || search->j[i] > search->j[found])
             found = i;
@@ -322,7 +322,7 @@ static size_t main_stitch(const struct search *search, bool untouched)
 static const char *stitch_name(const struct search *search, size_t parameter)
 {
     const struct hk_stitch *stitch = &search->project->catalogue->stitches[search->fit->parameters[parameter].key];
-    const char *name = search->project->terms == HK_UK ? stitch->uk : stitch->us;
+    const char *name = search->project->terms == HK_TERMS_UK ? stitch->uk : stitch->us;
     return name ? name : stitch->name;
 }
 
@@ -344,7 +344,7 @@ static enum hk_cause first_of(const struct search *search, const struct sample *
     }
     if (*stitch != SIZE_MAX)
         return HK_CAUSE_STITCH;
-    if (!fit->parameters[hk_fit_find(fit, HK_TOOL_Q, 0, sample->worked.tool_mm, NULL)].touched)
+    if (!fit->parameters[hk_fit_find(fit, HK_PARAM_TOOL, 0, sample->worked.tool_mm, NULL)].touched)
         return HK_CAUSE_TOOL;
     return fit->parameters[blend_of(search, sample->combination)].touched ? HK_CAUSE_ONE_DAY : HK_CAUSE_YARN;
 }
@@ -374,8 +374,8 @@ static struct hk_kinds known_kinds(const struct search *search, struct hk_kinds 
 
 static bool counted_well(struct search *search, enum hk_counting answer)
 {
-    search->scratch.lost |= answer == HK_NO_MEMORY;
-    return answer == HK_COUNTED;
+    search->scratch.lost |= answer == HK_COUNTING_NO_MEMORY;
+    return answer == HK_COUNTING_DONE;
 }
 
 /* Counts the sample, 30 rows nearest to 30 stitches or some rounds from a ring. False where it cannot be worked as a swatch. */
@@ -620,7 +620,7 @@ static struct hk_datum piece_datum(struct search *search, size_t piece, bool *ot
     datum.worked_count = count;
     datum.of.role = search->role->role;
     datum.reading = 1;
-    datum.making = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_MAKING, .key = search->role->size});
+    datum.making = hk_fit_find_like(search->fit, &(struct hk_parameter){.kind = HK_PARAM_MAKING, .key = search->role->size});
     datum.reading = exp(hk_fit_ln_off(search->fit, NULL, &datum, 0, NULL));
     double making = datum.making == SIZE_MAX ? project->spreads.making : 0;
     double pieces = hk_pieces_spread(search->fit, project->spreads.piece, &datum);
@@ -679,7 +679,7 @@ static void try_ball(struct search *search)
     struct hk_datum datum = new_datum(search);
     if (of->ball_g > 0)
         return;
-    datum.kind = HK_BALL_WEIGHED;
+    datum.kind = HK_DATUM_BALL;
     datum.yarn = yarn;
     datum.reading = of->put_up_g;
     put_on(search, fine_scale, of->put_up_g, search->project->spreads.ball, &datum);
@@ -695,10 +695,10 @@ static const struct hk_datum *to_unravel(struct search *search, size_t grist)
     const struct hk_datum *heaviest = NULL;
     for (size_t i = 0; i < search->fit->evidence; i++) {
         struct hk_datum reading = search->fit->data[i];
-        if (reading.kind != HK_WEIGHED || !is_of_swatch(&reading) || reading.folder != 0 ||
+        if (reading.kind != HK_DATUM_WEIGHED || !is_of_swatch(&reading) || reading.folder != 0 ||
             swatch_of(&reading)->unravelled_m > 0)
             continue;
-        reading.kind = HK_GRIST_READ;
+        reading.kind = HK_DATUM_GRIST;
         memset(search->j, 0, search->fit->count * sizeof *search->j);
         hk_fit_ln_off(search->fit, NULL, &reading, 1, search->j);
         if (!(fabs(search->j[grist] - 1) < 1e-9))
@@ -711,14 +711,14 @@ static const struct hk_datum *to_unravel(struct search *search, size_t grist)
 
 static void try_grist(struct search *search)
 {
-    size_t grist = hk_fit_find(search->fit, HK_GRIST, 0, 0, search->role->yarn);
+    size_t grist = hk_fit_find(search->fit, HK_PARAM_GRIST, 0, 0, search->role->yarn);
     assert(grist != SIZE_MAX);
     const struct hk_datum *weighed = to_unravel(search, grist);
     if (!weighed)
         return;
     struct hk_datum datum = *weighed;
     const struct hk_swatch *swatch = swatch_of(weighed);
-    datum.kind = HK_GRIST_READ;
+    datum.kind = HK_DATUM_GRIST;
     datum.s = hypot(swatch->scale.step_g / sqrt(12) / swatch->mass_g, search->project->spreads.unravelled);
     struct hk_need_why why = remedy(search, HK_CAUSE_GRIST, gone_by(search, &datum));
     why.yarn = search->role->yarn;

@@ -135,11 +135,40 @@ static bool counted(const char *text, const char *c, enum hk_begin_kind kind, si
     return true;
 }
 
+static const char *const waits[] = {"held", "on hold", "holder", "waste yarn", "left unworked", "unworked", "skipped",
+                                    "that were left", "remaining", "rem", NULL};
+
+/* One of the words between `text` and `end`; NULL: none. */
+static const char *word_among(const char *text, const char *end, const char *const *words)
+{
+    for (size_t i = 0; words[i]; i++) {
+        const char *found = hk_word_find(text, words[i]);
+        if (found && found < end)
+            return found;
+    }
+    return NULL;
+}
+
+/* To the first of the marks that stands in no brackets: "46 (52, 58) sts, then rejoin yarn". */
+static size_t length_to(const char *text, const char *marks)
+{
+    size_t depth = 0, i = 0;
+    for (; text[i]; i++) {
+        depth += text[i] == '(';
+        depth -= depth > 0 && text[i] == ')';
+        if (depth == 0 && strchr(marks, text[i]))
+            break;
+    }
+    return i;
+}
+
 static bool edge_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
 {
     static const char *const edges[] = {"on an edge of", "along an edge of", "on an existing edge of",
                                         "around an edge of", NULL};
-    static const char *const helds[] = {"work on the", "work on", "return to the", "place the", "slip the", NULL};
+    static const char *const helds[] = {"work on the", "work on",  "working on the", "working on",   "return to the",
+                                        "return the",  "place the", "slip the",       "work across the", "return",
+                                        "slip",        "place",     NULL};
     const char *c = hk_word_of(text, edges);
     if (c) {
         if (!counted(text, c, HK_BEGIN_EDGE, size_count, begin, arena))
@@ -153,13 +182,74 @@ static bool edge_read(const char *text, size_t size_count, struct hk_begin *begi
         return begin->stitch != NULL;
     }
     c = hk_word_of(text, helds);
-    const char *held = c ? hk_word_find(c, "held") : NULL;
-    if (c && held && (size_t)(held - c) < 40 && counted(text, c, HK_BEGIN_HELD, size_count, begin, arena)) {
-        begin->length = strcspn(text, ".,:;");
-        begin->length += text[begin->length] != '\0';
-        return true;
+    size_t length = length_to(text, ",.:;");
+    const char *held = c ? word_among(c, text + length, waits) : NULL;
+    if (c && held && counted(text, c, HK_BEGIN_HELD, size_count, begin, arena)) {
+        begin->length = length + (text[length] != '\0');
+        begin->of = hk_arena_text(arena, c, (size_t)(text + length - c));
+        return begin->of;
     }
     return false;
+}
+
+/* "the first 20 sts only", "these 17 sts only": *last as it says. */
+static bool only_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
+{
+    static const char *const works[] = {"working on", "work on", "continue on", "cont on", "working over",
+                                        "work over", "working across", NULL};
+    static const char *const which[] = {"the first", "first", "the last", "last", "these", "the next", "next", "the", NULL};
+    const char *c = hk_word_of(text, works), *end = text + strcspn(text, ".:;"), *only = hk_word_find(text, "only");
+    if (!c || !only || only > end)
+        return false;
+    c = hk_blanks_skipped(c);
+    const char *behind = hk_word_of(c, which);
+    bool last = behind && hk_word_find(c, "last") && hk_word_find(c, "last") < behind;
+    if (!counted(text, behind ? behind : c, HK_BEGIN_ONLY, size_count, begin, arena))
+        return false;
+    begin->last = last;
+    only += strlen("only");
+    begin->length = (size_t)(only - text) + (*only && strchr(",.:;", *only));
+    return true;
+}
+
+/*
+ * "Sk next 6 sts of body for the underarm.", "Join yarn in next unworked st", "Skip 4 sts, rejoin yarn to next st.": a
+ * sentence that works nothing.
+ */
+static bool left_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
+{
+    static const char *const skips[] = {"sk next", "skip next", "miss next", "sk the next", "skip the next",
+                                        "miss the next", "sk", "skip", "miss", NULL};
+    static const char *const joins[] = {"join yarn", "rejoin yarn", "attach yarn", "join the yarn", "rejoin the yarn",
+                                        "reattach yarn", "then join yarn", "then rejoin yarn", "and join yarn",
+                                        "and rejoin yarn", "rejoin", "reattach", "return to", "to", "in", NULL};
+    static const char *const places[] = {"next", "unworked", "remaining", "rem", "free", "unused", "skipped", NULL};
+    size_t length = length_to(text, ".:;");
+    const char *c = hk_word_of(text, skips), *end = text + length;
+    bool wrong = false, skipped = c != NULL;
+    *begin = (struct hk_begin){.kind = HK_BEGIN_LEFT};
+    if (skipped) {
+        c = hk_blanks_skipped(c);
+        const char *number = c;
+        if (!hk_whole_scan(&c, size_count, &begin->count, &wrong, arena))
+            return false;
+        if (wrong)
+            begin->wrong = (size_t)(number - text) + 1;
+        const char *unit = stitch_words(c);
+        const char *join = unit;
+        join += strspn(join, ", ");
+        const char *joined = hk_word_of(join, joins);
+        const char *comma = strchr(unit, ',');
+        if (unit == c || (comma && comma < end && !joined))
+            return false; /* "Sk next 2 sts, dc in next st" is a row */
+    } else {
+        c = hk_word_of(text, joins);
+        if (!c || !word_among(c, end, places))
+            return false;
+    }
+    begin->of = hk_arena_text(arena, c, (size_t)(end - c));
+    begin->length = length + (text[length] != '\0');
+    return begin->of;
 }
 
 static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
@@ -172,6 +262,11 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
     if (hk_word_at(hk_blanks_skipped(c), "and"))
         return false;
     const char *number = hk_blanks_skipped(c);
+    static const char *const ratios[] = {"for every", "for each", "in every", "in each", "per", "out of every", NULL};
+    if (word_among(number, text + length_to(text, ".:;"), ratios)) { /* "3 sts for every 4 rows": its row says it */
+        *begin = (struct hk_begin){.kind = HK_BEGIN_JOIN};
+        return true;
+    }
     if (hk_word_at(number, "about") || !counted(text, number, HK_BEGIN_PICK_UP, size_count, begin, arena))
         return false;
     /* "... sts evenly along the neck edge" */
@@ -201,15 +296,22 @@ static bool ring_read(const char *text, struct hk_begin *begin)
     return true;
 }
 
-static bool join_read(const char *text, struct hk_begin *begin)
+/* "Join yarn at underarm", "work along the right front edge". */
+static bool join_read(const char *text, struct hk_begin *begin, struct hk_arena *arena)
 {
     static const char *const words[] = {"join yarn",   "join the yarn", "rejoin yarn",
                                         "attach yarn", "join new yarn", NULL};
-    if (!hk_word_of(text, words))
-        return false;
+    static const char *const works[] = {"work along", "working along", "work around the", "working around the",
+                                        "work across the", "work down", "work up", "work evenly along", NULL};
+    static const char *const edges[] = {"edge", "edges", "neck", "neckline", "row ends", "armhole", "underarm",
+                                        "opening", "side", "sides", "border", NULL};
     size_t length = strcspn(text, ",.;:");
+    const char *c = hk_word_of(text, words), *along = hk_word_of(text, works);
+    if (!c && !(along && word_among(along, text + length, edges) && strcspn(text, "0123456789") >= length))
+        return false;
     *begin = (struct hk_begin){.kind = HK_BEGIN_JOIN, .length = length + (text[length] != '\0')};
-    return true;
+    begin->of = hk_arena_text(arena, text, length);
+    return begin->of;
 }
 
 /* "Foundation chain: ", "Foundation: ", "Loosely ". */
@@ -239,7 +341,8 @@ bool hk_begin_read(const char *text, size_t size_count, struct hk_begin *begin, 
     static const char *const chains[] = {"chain", "ch", "a chain of", "chains", NULL};
     static const char *const casts[] = {"cast on", "cast-on", "CO", "provisionally cast on", NULL};
     if (edge_read(text, size_count, begin, arena) || pick_up_read(text, size_count, begin, arena) ||
-        ring_read(text, begin) || join_read(text, begin))
+        ring_read(text, begin) || left_read(text, size_count, begin, arena) ||
+        only_read(text, size_count, begin, arena) || join_read(text, begin, arena))
         return true;
     const char *c = opening(text);
     const char *chain = hk_word_of(c, chains), *cast = hk_word_of(c, casts);

@@ -13,6 +13,8 @@ enum hk_begin_kind {
     HK_BEGIN_PICK_UP, /* `count` stitches picked up and knitted */
     HK_BEGIN_EDGE,    /* `count` stitches that are there, of whatever is worked below */
     HK_BEGIN_HELD,    /* `count` stitches that were held or left */
+    HK_BEGIN_LEFT,    /* on stitches that rows left, behind `count` of them that are skipped */
+    HK_BEGIN_ONLY,    /* on `count` of the stitches that are there: the rest is left */
     HK_BEGIN_JOIN,    /* yarn is joined to something that is there, and how many stitches is not said */
     HK_BEGIN_NOTHING  /* a row that makes its own foundation (foundation sc) */
 };
@@ -22,6 +24,9 @@ struct hk_begin {
     struct hk_graded_count count;
     bool joined;        /* worked in rounds from there */
     const char *stitch; /* HK_BEGIN_EDGE: the kind of its stitches, as written; NULL: it is not said */
+    const char *of;     /* what else it says of the place: "of body for the underarm", "along the left front edge" */
+    bool more;          /* HK_BEGIN_PICK_UP: beside the held stitches that work has just begun on */
+    bool last;          /* HK_BEGIN_ONLY: the last ones, not the first */
     size_t length;      /* bytes of the text that it takes */
     size_t setting;     /* 1 + the byte of words of yarn or tool behind the number, "with MC and 5 mm hook"; 0: none */
     size_t wrong;       /* 1 + the byte of a number that has not one value for each size */

@@ -20,6 +20,7 @@ struct hk_spot {
     uint32_t group;  /* alike for all that stands in one place of the row below */
     uint32_t chains; /* HK_SPOT_SPACE; of a counting chain its chains, else 0 */
     uint16_t stitch; /* of the catalogue; of a counting chain what it stands for */
+    uint16_t part;   /* 1 + the part whose last row it is of, where a row has left it; else 0 */
     uint8_t kind;
     bool marked; /* a marker hangs in the stitch */
 };

@@ -117,7 +117,7 @@ static bool read_row_word(const struct reader *reader, struct entry *entry)
         return false;
     if (row_word(word, entry))
         return true;
-    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s is no row of a fabric", word);
+    hk_diags_add(reader->diags, HK_CODE_FABRIC_ROWS, hk_cell_place(cell, 0), "%s is no row of a fabric", word);
     hk_diags_hint(reader->diags, "write set-up, set-up 2, ... for rows worked once, then 1, 2, ...");
     return false;
 }
@@ -167,7 +167,7 @@ static void say_doubled(const struct reader *reader, const struct entry *first, 
 {
     struct hk_cell cell = hk_table_cell(reader->table, again->table_row, COLUMN_ROW);
     struct hk_place at_first = hk_cell_place(hk_table_cell(reader->table, first->table_row, COLUMN_ROW), 0);
-    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s twice, first in line %zu",
+    hk_diags_add(reader->diags, HK_CODE_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s twice, first in line %zu",
                  again->name, row_text(reader, again->cycle, again->number), at_first.line);
     hk_diags_hint(reader->diags, "number the rows 1, 2, ... each once");
 }
@@ -176,7 +176,7 @@ static void say_gap(const struct reader *reader, const struct entry *entry, int6
 {
     struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
     const char *has = row_text(reader, entry->cycle, entry->number);
-    hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s and no %s",
+    hk_diags_add(reader->diags, HK_CODE_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has a %s and no %s",
                  entry->name, has, row_text(reader, entry->cycle, missing));
     hk_diags_hint(reader->diags, "number the rows without gaps");
 }
@@ -198,7 +198,7 @@ static bool rows_follow(const struct reader *reader, const struct entry *entries
     }
     if (!entries[count - 1].cycle) {
         struct hk_cell cell = hk_table_cell(reader->table, entries[count - 1].table_row, COLUMN_ROW);
-        hk_diags_add(reader->diags, HK_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has set-up rows and no row 1",
+        hk_diags_add(reader->diags, HK_CODE_FABRIC_ROWS, hk_cell_place(cell, 0), "%s has set-up rows and no row 1",
                      entries[count - 1].name);
         hk_diags_hint(reader->diags, "number the rows that are repeated 1, 2, ...");
         good = false;

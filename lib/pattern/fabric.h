@@ -21,8 +21,8 @@ struct hk_fabric {
 /*
  * Fabrics from a table with the columns fabric, row, make (in that order in its options, all of them `filled`, so that the
  * table tells of empty cells). Rows of one fabric may stand anywhere in the file, in any order: `set-up`, `set-up 2`, ...,
- * then 1, 2, ... without gaps, else HK_FABRIC_ROWS. Delivered in the order in which the file first has them. Good fabrics
- * are delivered even where others have findings; the answer is false then.
+ * then 1, 2, ... without gaps, else HK_CODE_FABRIC_ROWS. Delivered in the order in which the file first has them. Good
+ * fabrics are delivered even where others have findings; the answer is false then.
  */
 bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const struct hk_catalogue *catalogue,
                      struct hk_fabric **fabrics, size_t *count, struct hk_arena *arena, struct hk_diags *diags);

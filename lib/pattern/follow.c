@@ -18,7 +18,7 @@ static bool is_knitting(const struct run *run)
     if (run->row->knit)
         return true;
     return edge->count && edge->spots[0].kind == HK_SPOT_STITCH && edge->spots[0].stitch != HK_SPOT_ANY &&
-           hk_run_stitch_of(run, edge->spots[0].stitch)->family == HK_KNIT;
+           hk_run_stitch_of(run, edge->spots[0].stitch)->family == HK_FAMILY_KNIT;
 }
 
 /* Stitches on the needle that this row has not worked. */
@@ -157,16 +157,16 @@ static void two_ways(struct run *run, unsigned differs)
 {
     run->failed = false;
     if (differs & HK_READING_SPACES) {
-        hk_run_fail(run, HK_ROW_PLACE, 0,
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0,
                     "this can be read in two ways: spaces among the stitches that are counted off, or not");
         hk_run_advise(run, "write sk next ch-1 sp and sk next dc, in next dc, by name; or state what the row comes to");
     } else if (differs & HK_READING_TIMES) {
-        hk_run_fail(run, HK_ROW_PLACE, 0,
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0,
                     "how often it is repeated can be read in two ways: in all, or besides the first");
         hk_run_advise(run, "write 5 more times for those besides the first, or brackets: [...] 6 times; or state what "
                            "the row comes to");
     } else {
-        hk_run_fail(run, HK_ROW_PLACE, 0, "the figure at the end may be a second size's or what the row comes to");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "the figure at the end may be a second size's or what the row comes to");
         hk_run_advise(run, "write (24 sts) for a count");
     }
 }
@@ -225,13 +225,14 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
 
 /* ---- The next edge ---- */
 
-static bool prepend(struct hk_edge *list, const struct hk_spot *spots, size_t count, bool reversed,
+static bool prepend(struct hk_edge *list, const struct hk_spot *spots, size_t count, bool reversed, uint16_t part,
                     struct hk_edge *scratch)
 {
     scratch->count = 0;
     for (size_t i = 0; i < count; i++) {
-        const struct hk_spot *spot = &spots[reversed ? count - 1 - i : i];
-        if (hk_run_is_worked(spot) && !hk_edge_push(scratch, *spot))
+        struct hk_spot spot = spots[reversed ? count - 1 - i : i];
+        spot.part = spot.part ? spot.part : part;
+        if (hk_run_is_worked(&spot) && !hk_edge_push(scratch, spot))
             return false;
     }
     return hk_edge_add(scratch, list->spots, list->count) && hk_edge_copy(list, scratch);
@@ -259,8 +260,10 @@ static bool keep_left(struct hk_follow *follow, struct run *run)
         memmove(end->spots, end->spots + run->beyond, (end->count - run->beyond) * sizeof *end->spots);
         end->count -= run->beyond;
     }
-    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, &run->scratch) &&
-           prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, &run->scratch);
+    return prepend(end, spots_from(&run->below, rest), run->below.count - rest, false, follow->part,
+                   &run->scratch) &&
+           prepend(&follow->beyond[1], run->behind.spots, run->behind.count, true, follow->part,
+                   &run->scratch);
 }
 
 static bool adopt(struct hk_follow *follow, struct run *run)
@@ -308,6 +311,55 @@ static bool compare_all(struct hk_follow *follow, struct run *run, struct hk_fol
     return true;
 }
 
+/* What the row skipped or put on hold, and the chains that stand for it. */
+static bool aside_keep(struct hk_follow *follow, const struct run *run, struct hk_followed *followed)
+{
+    size_t count = 0, spots = 0;
+    for (size_t i = 0; i < run->aside_count; i++)
+        spots += run->aside[i].count;
+    if (run->aside_count > follow->aside_capacity) {
+        struct hk_set_aside *grown = realloc(follow->aside, run->aside_count * sizeof *grown);
+        if (!grown)
+            return false;
+        follow->aside = grown;
+        follow->aside_capacity = run->aside_count;
+    }
+    follow->aside_spots.count = 0;
+    if (!hk_edge_room(&follow->aside_spots, spots))
+        return false;
+    for (size_t i = 0; i < run->aside_count; i++) {
+        const struct aside *aside = &run->aside[i];
+        struct hk_set_aside *set = &follow->aside[count];
+        *set = (struct hk_set_aside){aside->name, follow->aside_spots.spots + follow->aside_spots.count, 0};
+        for (size_t k = aside->first; k < aside->first + aside->count; k++) {
+            struct hk_spot spot = run->below.spots[run->skipped[k]];
+            spot.part = spot.part ? spot.part : follow->part;
+            if (k >= run->skipped_first && hk_run_is_worked(&spot))
+                follow->aside_spots.spots[follow->aside_spots.count++] = spot, set->count++;
+        }
+        count += set->count > 0;
+    }
+    followed->aside = follow->aside;
+    followed->aside_count = count;
+    for (size_t i = 0; i < run->made.count && count > 0; i++) {
+        const struct hk_spot *spot = &run->made.spots[i];
+        if (spot->kind != HK_SPOT_SPACE || spot->chains < 2)
+            continue;
+        if (followed->chain_sets++ == 0)
+            followed->chains = spot->chains;
+        else if (followed->chains != spot->chains)
+            followed->chains = 0;
+    }
+    return true;
+}
+
+/* What the row used up of other work. */
+static void others_take(struct hk_follow *follow, const struct run *run)
+{
+    for (size_t i = 0; i < run->took_count; i++)
+        follow->others[run->took[i].other].taken += run->took[i].count;
+}
+
 bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,
                    struct hk_followed *followed)
 {
@@ -336,8 +388,9 @@ bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk
         *followed = (struct hk_followed){.trouble = run->trouble};
         return true;
     }
-    if (!adopt(follow, run))
+    if (!aside_keep(follow, run, followed) || !adopt(follow, run))
         return false;
+    others_take(follow, run);
     followed->width = hk_edge_width(&follow->edge) + hk_edge_width(&follow->needle);
     followed->choices = run->choices;
     return true;
@@ -376,6 +429,7 @@ struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const stru
     follow->effort = effort ? effort : &follow->own_effort;
     follow->chain = hk_catalogue_stitch(catalogue, "ch");
     follow->slip = hk_catalogue_stitch(catalogue, "sl st");
+    follow->slipped = hk_catalogue_stitch(catalogue, "sl");
     follow->sc = hk_catalogue_stitch(catalogue, "sc");
     follow->knit = hk_catalogue_stitch(catalogue, "k");
     follow->kfb = hk_catalogue_stitch(catalogue, "kfb");
@@ -391,6 +445,8 @@ static void run_free(struct run *run)
     hk_edge_free(&run->behind);
     free(run->log.entries);
     free(run->skipped);
+    free(run->took);
+    free(run->aside);
 }
 
 void hk_follow_free(struct hk_follow *follow)
@@ -403,6 +459,8 @@ void hk_follow_free(struct hk_follow *follow)
     hk_edge_free(&follow->beyond[0]);
     hk_edge_free(&follow->beyond[1]);
     hk_edge_free(&follow->needle);
+    hk_edge_free(&follow->aside_spots);
+    free(follow->aside);
     free(follow->compared);
     free(follow);
 }
@@ -447,6 +505,35 @@ bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from)
     follow->lead = from->lead;
     return hk_edge_copy(&follow->edge, &from->edge) && hk_edge_copy(&follow->needle, &from->needle) &&
            hk_edge_copy(&follow->beyond[0], &from->beyond[0]) && hk_edge_copy(&follow->beyond[1], &from->beyond[1]);
+}
+
+void hk_follow_others(struct hk_follow *follow, struct hk_other *list, size_t count, int64_t copies)
+{
+    follow->others = list;
+    follow->other_count = count;
+    follow->copies = copies;
+}
+
+void hk_follow_part(struct hk_follow *follow, size_t part)
+{
+    follow->part = part < UINT16_MAX - 1 ? (uint16_t)(part + 1) : UINT16_MAX;
+}
+
+bool hk_follow_places(struct hk_follow *follow, const struct hk_spot *spots, size_t count)
+{
+    if (!begin(follow, (struct hk_spot){0}, 0))
+        return false;
+    return hk_edge_add(&follow->edge, spots, count);
+}
+
+const struct hk_edge *hk_follow_beyond(const struct hk_follow *follow, int side)
+{
+    return &follow->beyond[side];
+}
+
+const struct hk_edge *hk_follow_needle(const struct hk_follow *follow)
+{
+    return &follow->needle;
 }
 
 int64_t hk_follow_left(const struct hk_follow *follow)

@@ -29,6 +29,19 @@ bool hk_follow_ring(struct hk_follow *follow);
 /* The edge of another follower, as it is now. */
 bool hk_follow_copy(struct hk_follow *follow, const struct hk_follow *from);
 
+/*
+ * What rows may work into besides the edge: `list` must live as long and gets what they take. `copies`: how often the
+ * piece is made that they belong to. `part`: the part of the row that made the edge, for what is left of it.
+ */
+void hk_follow_others(struct hk_follow *follow, struct hk_other *list, size_t count, int64_t copies);
+void hk_follow_part(struct hk_follow *follow, size_t part);
+/* Places that are there already, `count` of `spots`. */
+bool hk_follow_places(struct hk_follow *follow, const struct hk_spot *spots, size_t count);
+/* Places that rows left beyond the end of the edge (0) and before its start (1), nearest first. */
+const struct hk_edge *hk_follow_beyond(const struct hk_follow *follow, int side);
+/* Stitches of knitting that wait on the other needle. */
+const struct hk_edge *hk_follow_needle(const struct hk_follow *follow);
+
 /* Works one row. False where memory is lost; followed->good tells of the row. One that cannot be followed leaves the
  * edge as it was. */
 bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,

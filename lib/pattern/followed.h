@@ -3,6 +3,7 @@
 #ifndef HK_FOLLOWED_H
 #define HK_FOLLOWED_H
 
+#include "pattern/edge.h"
 #include "pattern/row.h"
 
 /* What custom leaves open of chains, one choice for a whole file (hankful(1), Conventions). Each may be settled by words. */
@@ -37,6 +38,23 @@ struct hk_manner {
     bool strict; /* a row of a stitch pattern: nothing may be left over */
     bool fixed;  /* open repeats that nothing else ends are run `runs` times, not as often as fits */
     int64_t runs;
+};
+
+/* Places of other work that rows may be worked into: what stands in a piece or part of the pattern, in one size. */
+struct hk_other {
+    enum hk_other_kind kind;
+    size_t part;    /* of the pattern */
+    int64_t count;  /* places, of one copy */
+    int64_t copies; /* of the piece that they are of; HK_OTHER_LEFT: 1 */
+    bool beside;    /* HK_OTHER_ROW_ENDS: of rows on some of the stitches, beside other rows of the piece */
+    int64_t taken;  /* by rows, of those that are used up: not of row ends */
+};
+
+/* Stitches that a row skipped or put on hold, by one step. */
+struct hk_set_aside {
+    const char *name; /* what they wait for; NULL: it is not said */
+    const struct hk_spot *spots;
+    size_t count;
 };
 
 /* Stitches worked: chains and slip stitches too, without skipped ones. */
@@ -78,6 +96,10 @@ struct hk_followed {
     double cut_m;
     const struct hk_compared *compared; /* one for each stated count of the row */
     size_t compared_count;
+    const struct hk_set_aside *aside; /* those of a row that divides the work */
+    size_t aside_count;
+    int64_t chains; /* of a row that divides: those that stand for what it skipped, of one set; 0: none, or unlike ones */
+    int64_t chain_sets;
     unsigned choices;  /* bits of enum hk_convention that the row depends on */
     unsigned readings; /* the reading taken, where the row has several */
 };

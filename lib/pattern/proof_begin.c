@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a piece begins on. */
+#include "pattern/edge.h"
 #include "pattern/proof_run.h"
 
 #include "base/text.h"
 
 #include <stdio.h>
+#include <string.h>
 
 /* "On an edge of 20 dc": of that kind, in the pattern's terms. */
 static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
@@ -17,7 +19,7 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
     if (stitch == NO_STITCH) {
         char text[120];
         snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
-        hk_proof_say(run, HK_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
+        hk_proof_say(run, HK_CODE_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
                      "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
         hk_proof_not_followed(run);
         run->unknown_said = true;
@@ -26,23 +28,91 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
     return hk_follow_edge(run->follow, count, stitch);
 }
 
+/* "Sk next 6 sts of body for underarm": on what was left there. */
+static bool left_begin(struct proof_run *run, const struct hk_begin *begin, int64_t skip)
+{
+    const char *name = begin->of ? hk_word_find(begin->of, "for") : NULL;
+    run->pending = (struct pending){.on = true, .skip = skip};
+    if (name) {
+        name = hk_blanks_skipped(name + strlen("for"));
+        name = hk_word_at(name, "the") ? hk_blanks_skipped(name + strlen("the")) : name;
+        run->pending.name = hk_arena_text(run->p->arena, name, strcspn(name, ",.;:"));
+    }
+    /* "for the back neck" names no piece that it is of. */
+    const char *stop = begin->of ? hk_word_find(begin->of, "for") : NULL;
+    size_t length = stop ? (size_t)(stop - begin->of) : begin->of ? strlen(begin->of) : 0;
+    const char *of = hk_arena_text(run->p->arena, begin->of ? begin->of : "", length);
+    if (!of)
+        return false;
+    hk_proof_work_named(run, of, &run->pending.parts);
+    return hk_follow_places(run->follow, NULL, 0);
+}
+
+/* Whether it begins on work that is there, in the piece that is being worked. */
+static bool goes_on(enum hk_begin_kind kind)
+{
+    return kind == HK_BEGIN_LEFT || kind == HK_BEGIN_HELD || kind == HK_BEGIN_ONLY;
+}
+
+static bool follow_new(struct proof_run *run, const struct hk_begin *begin)
+{
+    bool only = begin->kind == HK_BEGIN_ONLY && run->follow && run->known;
+    if (run->follow && !only)
+        hk_proof_shelve(run);
+    if (run->follow && goes_on(begin->kind))
+        return true;
+    hk_follow_free(run->follow);
+    run->follow = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
+    return run->follow != NULL;
+}
+
+/* Stitches picked up beside those that are there. */
+static void pick_up_more(struct proof_run *run, int64_t count)
+{
+    struct hk_edge edge = {0};
+    bool good = hk_edge_copy(&edge, hk_follow_edge_now(run->follow));
+    const struct hk_spot spot = {.kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->p->knit};
+    uint32_t group = edge.count ? edge.spots[edge.count - 1].group : 0;
+    hk_proof_foundation_keep(run, run->p->knit, count, false);
+    for (int64_t i = 0; i < count && good; i++) {
+        struct hk_spot more = spot;
+        more.group = ++group;
+        good = hk_edge_push(&edge, more);
+    }
+    if (!good || !hk_follow_places(run->follow, edge.spots, edge.count))
+        hk_proof_lose(run);
+    hk_edge_free(&edge);
+}
+
 void hk_proof_begin_work(struct proof_run *run)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
     const struct hk_begin *begin = &entry->begin;
     int64_t count = hk_graded_in(begin->count, run->size);
     bool good = true;
+    if (begin->more && run->known && count <= (int64_t)HK_SPOTS_MOST) {
+        pick_up_more(run, count);
+        return;
+    }
     hk_proof_lists_end(run);
-    hk_follow_free(run->follow);
-    run->follow = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
-    if (!run->follow) {
+    if (!follow_new(run, begin)) {
         run->known = false;
         hk_proof_lose(run);
         return;
     }
-    run->log_count = run->part_log = run->filler_count = run->cycle = 0;
+    run->part_log = run->log_count;
+    run->filler_count = run->cycle = 0;
     run->number = 0;
-    run->absent = begin->count.by_size && count == 0 && !entry->problem.text;
+    run->pending = (struct pending){0};
+    run->along = (struct hk_parts){0};
+    run->joins = run->based = false;
+    run->beside = goes_on(begin->kind) && run->part_rows[run->part].flat == 0;
+    run->founded = begin->kind == HK_BEGIN_CHAIN && !begin->joined;
+    if (begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_JOIN) {
+        run->absent = false;
+        run->known = true;
+    }
+    run->absent = begin->kind != HK_BEGIN_LEFT && begin->count.by_size && count == 0 && !entry->problem.text;
     run->known = !run->absent;
     run->from_stated = run->unknown_said = false;
     run->round = begin->joined;
@@ -51,13 +121,13 @@ void hk_proof_begin_work(struct proof_run *run)
         return;
     if (entry->problem.text) {
         hk_proof_say(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
-        if (entry->problem.code == HK_GRADE_COUNT) {
+        if (entry->problem.code == HK_CODE_GRADE_COUNT) {
             hk_proof_not_followed(run);
             return;
         }
     }
     if (count > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
+        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
                      "is the number a slip?");
         hk_proof_not_followed(run);
         return;
@@ -65,10 +135,13 @@ void hk_proof_begin_work(struct proof_run *run)
     switch (begin->kind) {
     case HK_BEGIN_CHAIN:
         hk_proof_foundation_keep(run, run->p->chain, count, begin->joined);
+        if (begin->joined)
+            hk_proof_foundation_shelve(run, count);
         good = hk_follow_chain(run->follow, count, begin->joined);
         break;
     case HK_BEGIN_CAST_ON:
         hk_proof_foundation_keep(run, run->p->cast_on, count, false);
+        hk_proof_foundation_shelve(run, count);
         good = hk_follow_edge(run->follow, count, run->p->cast_on);
         break;
     case HK_BEGIN_PICK_UP:
@@ -83,17 +156,21 @@ void hk_proof_begin_work(struct proof_run *run)
         good = edge_begin(run, begin, count);
         break;
     case HK_BEGIN_HELD:
-        hk_proof_say(run, HK_ASSUMED, entry->place, "the stitches that were held are taken as they are stated", NULL);
-        good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
+        good = hk_proof_held_begin(run, begin, count);
+        break;
+    case HK_BEGIN_LEFT:
+        good = left_begin(run, begin, count);
+        break;
+    case HK_BEGIN_ONLY:
+        good = hk_proof_only_begin(run, begin, count);
         break;
     case HK_BEGIN_NOTHING:
         good = hk_follow_edge(run->follow, 0, HK_SPOT_ANY);
         break;
     case HK_BEGIN_JOIN:
-        hk_proof_say(run, HK_START, entry->place, "how many stitches this is worked on is not known",
-                     "write \"On an edge of 40 sts:\" before it, with the stitches of every size");
-        run->unknown_said = true;
-        hk_proof_not_followed(run);
+        run->joins = true; /* its first row may name what it is worked on */
+        hk_proof_work_named(run, begin->of, &run->along);
+        good = hk_follow_edge(run->follow, 0, HK_SPOT_ANY);
         break;
     }
     if (!good)

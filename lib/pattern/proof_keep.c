@@ -17,9 +17,9 @@ size_t hk_proof_base(const struct hk_proofing *p, size_t stitch)
     const struct hk_stitch *s = &p->words.catalogue->stitches[stitch];
     if (s->needs == s->leaves)
         return stitch;
-    if (s->family != HK_KNIT)
+    if (s->family != HK_FAMILY_KNIT)
         return s->base;
-    const char *us = hk_stitch_word(s, HK_US);
+    const char *us = hk_stitch_word(s, HK_TERMS_US);
     return us[0] == 'p' || strcmp(us, "ssp") == 0 || strcmp(us, "M1P") == 0 ? p->purl : p->knit;
 }
 
@@ -37,7 +37,7 @@ size_t hk_proof_only_stitch(const struct proof_run *run, const struct hk_followe
         size_t stitch = followed->worked[i].stitch;
         if (!hk_proof_shows(run->p, stitch))
             continue;
-        *knit |= run->w->words.catalogue->stitches[stitch].family == HK_KNIT;
+        *knit |= run->w->words.catalogue->stitches[stitch].family == HK_FAMILY_KNIT;
         size_t base = hk_proof_base(run->p, stitch);
         if (only != NO_STITCH && base != only)
             return NO_STITCH;
@@ -73,7 +73,7 @@ void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t
 static bool works_same(const struct hk_proof_work *a, const struct hk_proof_work *b)
 {
     bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m &&
-                a->cut_held == b->cut_held;
+                a->cut_held == b->cut_held && a->carried == b->carried;
     for (size_t i = 0; same && i < a->stitch_count; i++)
         same = a->stitches[i].held == b->stitches[i].held && a->stitches[i].stitch == b->stitches[i].stitch &&
                a->stitches[i].count == b->stitches[i].count;
@@ -139,7 +139,12 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
 {
     size_t most = followed->worked_count + FAMILIES_CARRIED * run->w->held_count;
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, most, sizeof *list);
-    *work = (struct hk_proof_work){.stitches = list, .rows = 1, .leaves = followed->count, .cut_m = followed->cut_m};
+    size_t colours = hk_proof_entry_at(run)->colours;
+    *work = (struct hk_proof_work){.stitches = list,
+                                   .rows = 1,
+                                   .leaves = followed->count,
+                                   .cut_m = followed->cut_m,
+                                   .carried = colours > 0 && run->w->sequences[colours - 1].carried};
     if (!list) {
         hk_proof_lose(run);
         return false;
@@ -150,7 +155,7 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
             continue;
         size_t in = held_of(run, s->yarn, held);
         hk_proof_stitches_add(list, &work->stitch_count, in, s->stitch, s->count);
-        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_KNIT;
+        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_FAMILY_KNIT;
         size_t carried = knit ? run->p->floats : run->p->carried;
         int64_t passed = passed_by(run, followed, i, held);
         if (passed > 0 && carried != NO_STITCH)

@@ -23,14 +23,14 @@ static struct hk_entry_problem first_problem(struct hk_proofing *p, const struct
 {
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *f = &diags->findings[i];
-        if (hk_code_severity(f->code) != HK_ERROR)
+        if (hk_code_severity(f->code) != HK_SEVERITY_ERROR)
             continue;
         const char *text = hk_arena_print(p->arena, "%s", f->message);
         const char *hint = f->hint ? hk_arena_print(p->arena, "%s", f->hint) : NULL;
         struct hk_place place = {p->written->lines.file, f->at.line, f->at.column};
         return (struct hk_entry_problem){f->code, place, text ? text : "", hint};
     }
-    return (struct hk_entry_problem){.code = HK_ROW_SYNTAX, .text = "it cannot be read"};
+    return (struct hk_entry_problem){.code = HK_CODE_ROW_SYNTAX, .text = "it cannot be read"};
 }
 
 /* Silent but for *problem, which may be NULL. */
@@ -178,7 +178,7 @@ static bool tail_plain(struct hk_proof_entry *parsed)
         const struct hk_step *step = &parsed->tail.steps[i];
         if (step->kind == HK_STEP_TURN || step->kind == HK_STEP_JOIN)
             continue;
-        parsed->problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
+        parsed->problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_place(&parsed->tail, step->at),
                                                     "work behind a reference to rows is not read", "write the row out"};
         return false;
     }
@@ -215,7 +215,7 @@ static void entry_read(struct hk_proofing *p, size_t i)
             step->kind == HK_STEP_CHAIN;
         if (!plain) {
             parsed->taken_good = false;
-            problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&entry->taken, 0),
+            problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&entry->taken, 0),
                                                 "what to take in place of the row is not a list of numbers of stitches",
                                                 "write it as [take as 84 hdc, 6 ch]"};
         }
@@ -337,31 +337,41 @@ static const struct hk_written_stated *figure_of(const struct hk_proofing *p, si
     return row->worked && figure < row->stated_count ? &row->stated[figure] : NULL;
 }
 
-/* "24 (26, 28)", "24", "- (26, 28)": of one stated figure over all sizes. */
-static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
+/* "24 (26, 28)", "24", "- (26, 28)": a number for each size, -1 where it has none. "" where memory is lost. */
+static const char *graded_text(struct hk_proofing *p, const int64_t *values)
 {
     size_t sizes = p->written->words.size_count;
     const char *text = "";
     bool same = true;
     int64_t first = -1;
     for (size_t i = 0; i < sizes; i++) {
-        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
-        int64_t value = !of ? first : actual ? of->actual : of->stated;
-        first = first < 0 ? value : first;
-        same &= value == first;
+        first = first < 0 ? values[i] : first;
+        same &= values[i] < 0 || values[i] == first;
     }
     if (same)
         text = hk_arena_print(p->arena, "%" PRId64, first);
     for (size_t i = 0; i < sizes && !same && text; i++) {
         const char *before = i == 0 ? "" : i == 1 ? " (" : ", ";
-        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
-        text = of ? hk_arena_print(p->arena, "%s%s%" PRId64, text, before, actual ? of->actual : of->stated)
-                  : hk_arena_print(p->arena, "%s%s-", text, before);
+        text = values[i] >= 0 ? hk_arena_print(p->arena, "%s%s%" PRId64, text, before, values[i])
+                              : hk_arena_print(p->arena, "%s%s-", text, before);
     }
     if (!same && text)
         text = hk_arena_print(p->arena, "%s)", text);
     p->lost |= !text;
     return text ? text : "";
+}
+
+/* Of one stated figure over all sizes. */
+static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figure, bool actual)
+{
+    size_t sizes = p->written->words.size_count;
+    int64_t *values = hk_arena_take(p->arena, sizes, sizeof *values);
+    for (size_t i = 0; values && i < sizes; i++) {
+        const struct hk_written_stated *of = figure_of(p, entry, figure, i);
+        values[i] = !of ? -1 : actual ? of->actual : of->stated;
+    }
+    p->lost |= !values;
+    return values ? graded_text(p, values) : "";
 }
 
 static const struct hk_row *stated_row(const struct hk_proofing *p, size_t entry)
@@ -395,7 +405,7 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
         figure < row->stated_count ? hk_row_text_place(row->text, row->stated[figure].at) : of->place;
     const char *stated = figures_text(p, entry, figure, false), *actual = figures_text(p, entry, figure, true);
     const char *title = *of->label ? hk_arena_print(p->arena, "\"%s\" ", of->label) : "the row ";
-    hk_diags_add(diags, HK_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what,
+    hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what,
                  actual, sizes_text(p, wrong, entry));
     hk_diags_hint(diags, "the rows below are worked on what is really there; check the row, or correct the count");
 }
@@ -412,6 +422,18 @@ static void counts_report(struct hk_proofing *p, struct hk_diags *diags)
         }
         for (size_t f = 0; f < figures; f++)
             figure_report(p, entry, f, diags);
+    }
+}
+
+/* What rows have left and nothing took. */
+static void left_report(struct hk_proofing *p, struct hk_diags *diags)
+{
+    for (size_t i = 0; i < p->left_count && !p->lost; i++) {
+        const struct hk_proof_left *left = &p->left[i];
+        bool named = left->name && *left->name;
+        hk_diags_add(diags, HK_CODE_ASSUMED, left->place, "\"%.60s\" leaves %s place%s unworked%s%.60s", left->title,
+                     graded_text(p, left->by_size), left->most == 1 ? "" : "s", named ? ": " : "",
+                     named ? left->name : "");
     }
 }
 
@@ -444,7 +466,7 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
         if (!any || p->lost)
             continue;
         p->host->rows_per_m(p->host->context, SIZE_MAX, of->tool_mm, &swatch);
-        hk_diags_add(diags, HK_ASSUMED, of->place, "this length is %s rows by the gauge of a swatch", text);
+        hk_diags_add(diags, HK_CODE_ASSUMED, of->place, "this length is %s rows by the gauge of a swatch", text);
     }
 }
 
@@ -458,7 +480,7 @@ static void run_all(struct hk_proofing *p)
     memset(proof->incomplete, 0, sizes * sizeof *proof->incomplete);
     for (size_t i = 0; i < p->written->work_count * sizes; i++)
         proof->lines[i].count = 0, proof->lines[i].foundation = 0;
-    p->remark_count = 0;
+    p->remark_count = p->left_count = 0;
     memset(p->remark_of, 0, p->written->entry_count * sizeof *p->remark_of);
     for (size_t size = 0; size < sizes && !p->lost && !p->spent; size++)
         hk_proof_size(p, size);
@@ -533,7 +555,7 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
     struct hk_place place = {p->written->lines.file, 0, 0};
     for (unsigned choice = 0; choice < HK_CONVENTIONS; choice++)
         if (p->other & (1u << choice))
-            hk_diags_add(diags, HK_ASSUMED, place, "%s: the counts that are stated are met only so",
+            hk_diags_add(diags, HK_CODE_ASSUMED, place, "%s: the counts that are stated are met only so",
                          hk_convention_text((enum hk_convention)choice, true));
 }
 
@@ -572,14 +594,22 @@ static void blocks_report(const struct hk_proofing *p, struct hk_diags *diags)
 
 static void prose_report(const struct hk_written *written, struct hk_diags *diags)
 {
+    for (size_t i = 0; i < written->sequence_count; i++) {
+        if (written->sequences[i].used)
+            continue;
+        hk_diags_add(diags, HK_CODE_ROW_SYNTAX, written->sequences[i].place,
+                     "no rows are worked in these colours: \"%.80s\"", written->sequences[i].text);
+        hk_diags_hint(diags,
+                      "write it in the piece ahead of its rows, or \"Work in stripe sequence for 20 rows\" there");
+    }
     for (size_t i = 0; i < written->prose_count; i++)
         if (written->prose[i].work)
-            hk_diags_add(diags, HK_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
+            hk_diags_add(diags, HK_CODE_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
                          written->prose[i].text);
     for (size_t i = 0; i < written->prose_count; i++) {
         if (!written->prose[i].count)
             continue;
-        hk_diags_add(diags, HK_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
+        hk_diags_add(diags, HK_CODE_ROW_SYNTAX, written->prose[i].place, "\"%.80s\" is a count that follows no row",
                      written->prose[i].text);
         hk_diags_hint(diags, "write it at the end of the row that it belongs to");
     }
@@ -590,12 +620,13 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
 static void report(struct hk_proofing *p, struct hk_diags *diags)
 {
     if (p->spent) {
-        hk_diags_add(diags, HK_COUNT_TOO_LARGE, (struct hk_place){p->written->lines.file, 0, 0},
+        hk_diags_add(diags, HK_CODE_COUNT_TOO_LARGE, (struct hk_place){p->written->lines.file, 0, 0},
                      "the pattern has more stitches and rows than can be followed");
         hk_diags_hint(diags, "is a number a slip?");
     }
     blocks_report(p, diags);
     remarks_report(p, diags);
+    left_report(p, diags);
     counts_report(p, diags);
     lengths_report(p, diags);
     conventions_report(p, diags);

@@ -21,6 +21,15 @@ struct worked_row {
     size_t stitch;  /* the only kind of stitch in it besides chains and shaping, or NO_STITCH */
     bool preserved; /* it left as many as it found */
     bool knit;
+    int64_t lead;   /* chains at its start that count as no stitch */
+    int64_t change; /* stitches more than below */
+};
+
+/* A row of one stitch. */
+struct plain_row {
+    size_t stitch, held;
+    int64_t chains; /* at its start, counting as nothing */
+    bool joined;
 };
 
 /* A row to be worked. */
@@ -39,6 +48,29 @@ struct filler {
     bool ended; /* its list is not reached any more, and what of it was not worked is said */
 };
 
+/* What stands elsewhere. */
+struct shelf {
+    struct hk_other other;
+    struct hk_edge edge; /* its stitches, where they are known; those that are taken come first */
+    const char *name;    /* what they wait for; "": it is not said; NULL: they were left, not skipped */
+    size_t entry;        /* that was worked then */
+    bool used;           /* something was taken of it */
+};
+
+/* Rows of a part in one size. */
+struct part_rows {
+    int64_t flat, copies;
+    bool beside; /* on some of the stitches of a part, beside others */
+};
+
+/* Work that is to begin on stitches that rows have left. */
+struct pending {
+    bool on;
+    int64_t skip;
+    struct hk_parts parts; /* count 0: it is not said of which */
+    const char *name;      /* what the skipped ones are for, NULL: it is not said */
+};
+
 struct proof_run {
     struct hk_proofing *p;
     const struct hk_written *w;
@@ -55,7 +87,10 @@ struct proof_run {
     size_t cycle;    /* rows of one turn of the last reference, 0: a row of its own came last */
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* so many of them have been worked */
+    bool cycle_plain;    /* they are rows of one stitch each that go on, though rows between them shaped */
     int64_t number;      /* of the last row; 0: none */
+    size_t colours;      /* of the entry: 1 + its sequence; 0: none */
+    int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does without what has begun */
     bool known;          /* the edge is */
     bool from_stated;    /* it is what a refused row stated */
@@ -64,6 +99,21 @@ struct proof_run {
     enum hk_side side; /* of the next row; OPEN: not known */
     size_t held;
     struct hk_edge before; /* scratch */
+    struct shelf *shelves;
+    size_t shelf_count, shelf_capacity;
+    struct part_rows *part_rows; /* [parts] */
+    size_t part;                 /* of written->parts: the one that is being worked */
+    size_t edge_part;            /* in which the last row was worked */
+    bool founded;                /* on a chain into which no row has been worked yet */
+    bool beside;                 /* work has begun again on some of the stitches that were there */
+    bool based;                  /* a rib grows along an edge */
+    int64_t rows_since;          /* rows since work began on what is there */
+    struct pending pending;
+    struct hk_parts along;       /* whose row ends are meant; count 0: it is not said */
+    bool joins;                  /* work has begun on an edge of which the number of stitches is not known */
+    struct hk_other *others;     /* of the row that is being worked */
+    size_t *other_shelves, other_count;
+    struct hk_follow *kept;      /* scratch */
 };
 
 static inline void hk_proof_lose(struct proof_run *run)
@@ -74,6 +124,12 @@ static inline void hk_proof_lose(struct proof_run *run)
 static inline const struct hk_entry *hk_proof_entry_at(const struct proof_run *run)
 {
     return &run->w->entries[run->entry];
+}
+
+/* Its label says how many rows it is. */
+static inline bool hk_proof_labelled(const struct proof_run *run)
+{
+    return hk_proof_entry_at(run)->numbered || hk_proof_entry_at(run)->rows_given;
 }
 
 static inline struct hk_proof_row *hk_proof_row_of(const struct proof_run *run, size_t entry)
@@ -87,6 +143,31 @@ static inline void hk_proof_say(struct proof_run *run, enum hk_code code, struct
 {
     hk_proof_remark(run->p, run->entry, run->size, code, place, text, hint);
 }
+
+/* ---- proof_other.c ---- */
+
+int64_t hk_proof_copies(const struct proof_run *run); /* of the part that is being worked */
+/* Ends the work on what is there: its last row and what was left are there for others. */
+void hk_proof_shelve(struct proof_run *run);
+/* The edge as it is stays where a rib is joined to it as it grows. */
+void hk_proof_base_shelve(struct proof_run *run);
+/* Stitches of that edge that nothing is joined to yet; -1: there is none. */
+int64_t hk_proof_base_left(const struct proof_run *run);
+void hk_proof_foundation_shelve(struct proof_run *run, int64_t count);
+void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed);
+void hk_proof_shelves_free(struct proof_run *run);
+/* Around a row that may work into other work. */
+bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row);
+void hk_proof_others_end(struct proof_run *run);
+/* The heading that a text names, the longest; false: none. */
+bool hk_proof_work_named(const struct proof_run *run, const char *text, struct hk_parts *parts);
+/* Edges that work begins on; false where memory is lost. */
+bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
+bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
+/* Before a row that begins on stitches that were left: finds which. False: it cannot be worked, which has been said. */
+bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row);
+/* Keeps what was left and nothing has taken. */
+void hk_proof_left_keep(struct proof_run *run);
 
 /* ---- proof_keep.c ---- */
 
@@ -145,18 +226,43 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
 /* The entry is not worked; said at its place. */
 void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint);
 
+/* ---- proof_colours.c ---- */
+
+/* The rows of the cycle in the colours that come in turn, as many as take one turn of both or all `total`; *count: how
+ * many. The cycle itself where there are no such colours. NULL: said, or memory is lost. */
+struct planned_row *hk_proof_coloured(struct proof_run *run, struct planned_row *cycle, size_t *count, int64_t total);
+/* The yarn of the next row, `held` where no colours come in turn; and a row more. */
+size_t hk_proof_colour_next(struct proof_run *run, size_t held);
+
+/* ---- proof_plain.c ---- */
+
+/* Rows of words of our own. False: they cannot be read. */
+bool hk_proof_planned_words(struct proof_run *run, const char *words, size_t held, struct planned_row *planned);
+/* A row of that stitch with those words, or (NULL) of nothing else. */
+bool hk_proof_plain_words(struct proof_run *run, const struct plain_row *plain, const char *words,
+                          struct planned_row *planned);
+/* A row of that stitch as the last row was, if it was of that stitch too. */
+struct plain_row hk_proof_plain_of(const struct proof_run *run, size_t stitch);
+/* Chains at the start of a row that count as no stitch. */
+int64_t hk_proof_lead(const struct proof_run *run, const struct hk_followed *followed);
+/*
+ * The rows of one stitch each that go on in turn, the next one first, into `rows` (room for CYCLE_MOST): those of the
+ * last reference, else like the last row, in flat knitting like the last two. Where no row is above, knitting is k and
+ * p in turn, which is said. 0: it cannot be told.
+ */
+size_t hk_proof_plain_rows(struct proof_run *run, struct plain_row *rows);
+/* What "work even" then goes on with, `worked` of them in turn having been worked. */
+void hk_proof_plain_keep(struct proof_run *run, const struct planned_row *rows, size_t count, int64_t worked);
+
 /* ---- proof_shape.c ---- */
 
-/* Rows of words of our own, in the yarn of the entry. False: they cannot be read. */
-bool hk_proof_planned_words(struct proof_run *run, const char *words, struct planned_row *planned);
-/* A plain row of that stitch. */
-bool hk_proof_plain_words(struct proof_run *run, size_t stitch, struct planned_row *planned);
-/*
- * The stitches of plain rows that go on: of the last row, in flat knitting of the last two. Where no row is above,
- * knitting is k and p in turn, which is said. False: it cannot be told.
- */
-bool hk_proof_plain_stitches(struct proof_run *run, size_t *stitches, bool *pair);
-void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference);
+/* Shaping, and what shapes besides it, over `plain` rows in turn; `rows` of them, -1: as many as it takes. */
+void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference, struct plain_row *plain,
+                    size_t plain_count, int64_t rows, const struct hk_row *stated);
+
+/* ---- proof_evenly.c ---- */
+
+void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *stated);
 
 /* ---- proof_begin.c ---- */
 
@@ -164,6 +270,8 @@ void hk_proof_begin_work(struct proof_run *run);
 
 /* ---- proof_pattern.c ---- */
 
+/* Whether the text has a stitch pattern of that name. */
+bool hk_proof_pattern_known(const struct proof_run *run, const char *name);
 /* The rows of the stitch pattern of that name, the first `*setup` of them once only. 0: it has been said what is wrong.
  */
 size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup);

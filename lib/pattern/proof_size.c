@@ -19,11 +19,12 @@ struct taken {
     size_t kind; /* of most of them; HK_SPOT_ANY: none */
 };
 
-static bool taken_keep(struct proof_run *run, int64_t rows, struct taken *taken)
+/* So many rows of it in one yarn. */
+static bool taken_keep(struct proof_run *run, int64_t rows, size_t held, struct taken *taken)
 {
     const struct hk_row *words = &run->p->entries[run->entry].taken;
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, words->step_count, sizeof *list);
-    struct hk_proof_work work = {.stitches = list, .rows = rows, .cut_held = run->held};
+    struct hk_proof_work work = {.stitches = list, .rows = rows, .cut_held = held};
     int64_t most = 0;
     *taken = (struct taken){.kind = HK_SPOT_ANY};
     if (!list) {
@@ -37,7 +38,7 @@ static bool taken_keep(struct proof_run *run, int64_t rows, struct taken *taken)
         int64_t many = hk_graded_in(step->many, run->size);
         many *= chains ? 1 : hk_graded_in(step->where.count, run->size); /* "84 hdc": one in each of 84 places */
         int64_t leaves = stitch == run->p->slip ? 0 : many * run->w->words.catalogue->stitches[stitch].leaves;
-        hk_proof_stitches_add(list, &work.stitch_count, run->held, stitch, many);
+        hk_proof_stitches_add(list, &work.stitch_count, held, stitch, many);
         taken->chains += chains ? many : 0;
         taken->stitches += chains ? 0 : leaves;
         if (!chains && leaves > most) {
@@ -55,9 +56,12 @@ static void taken_work(struct proof_run *run, int64_t rows)
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
-    struct taken taken;
-    if (!taken_keep(run, rows, &taken))
-        return;
+    struct taken taken = {0};
+    bool coloured = hk_proof_entry_at(run)->colours > 0;
+    for (int64_t i = 0; i < (coloured ? rows : 1); i++)
+        if (!hk_proof_room(run, coloured ? 1 : rows) ||
+            !taken_keep(run, coloured ? 1 : rows, hk_proof_colour_next(run, run->held), &taken))
+            return;
     kept->rows = rows;
     hk_proof_turn_side(run, rows);
     run->number += rows;
@@ -69,7 +73,7 @@ static void taken_work(struct proof_run *run, int64_t rows)
                               taken.stitches, taken.stitches + taken.chains);
     kept->stitches = kept->stated_count > 0 ? kept->stated->actual : taken.stitches;
     if (kept->stitches > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place,
+        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place,
                      "it leaves more stitches than can be followed", "is the number a slip?");
         hk_proof_not_followed(run);
         return;
@@ -115,7 +119,7 @@ static void side_check(struct proof_run *run)
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label,
                  entry->side == HK_SIDE_RIGHT ? "wrong" : "right");
-        hk_proof_say(run, HK_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
+        hk_proof_say(run, HK_CODE_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
     }
     run->side = entry->side;
 }
@@ -137,13 +141,15 @@ static void gap_fill(struct proof_run *run)
         hk_proof_work_cycle(run, &planned, 1, 1, NULL);
         run->entry = here;
     }
-    bool restarts = first == 1 || run->number == 0;
+    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
+    bool rejoins = parsed->good && hk_row_join(&parsed->row) < parsed->row.step_count && !run->round;
+    bool restarts = first == 1 || run->number == 0 || rejoins; /* a second side has the numbers of the first */
     if (restarts)
         hk_proof_lists_end(run);
     if (run->known && !restarts && first != run->number + 1) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
-        hk_proof_say(run, HK_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
+        hk_proof_say(run, HK_CODE_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
     }
     run->number = first - 1;
 }
@@ -177,7 +183,7 @@ static void entry_row(struct proof_run *run)
     if (run->known)
         gap_fill(run);
     else if (!run->unknown_said && !run->follow) {
-        hk_proof_say(run, HK_START, entry->place, "work begins nowhere",
+        hk_proof_say(run, HK_CODE_START, entry->place, "work begins nowhere",
                      "write how it begins before it: \"ch 72\", \"cast on 84 sts\", \"On an edge of 20 sts:\"");
         run->unknown_said = true;
     }
@@ -252,22 +258,10 @@ static void fillers_say(struct proof_run *run)
         if (entry->numbered || hk_proof_row_of(run, run->entry)->rows > 0)
             continue;
         hk_proof_say(
-            run, HK_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
+            run, HK_CODE_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
             "write how often, such as \"Rep rows 1 and 2 4 more times\", or number the rows that it is worked between");
         run->p->proof->incomplete[run->size] = true;
     }
-}
-
-static void left_say(struct proof_run *run, size_t piece)
-{
-    int64_t left = run->known ? hk_follow_left(run->follow) : 0;
-    if (left == 0)
-        return;
-    char text[160];
-    snprintf(text, sizeof text, "\"%.60s\" leaves %" PRId64 " place%s unworked", run->w->pieces[piece].name, left,
-             left == 1 ? "" : "s");
-    hk_proof_remark(run->p, run->w->parts[run->w->pieces[piece].first].first, run->size, HK_ASSUMED,
-                    run->w->pieces[piece].place, text, NULL);
 }
 
 static void piece_work(struct proof_run *run, size_t piece)
@@ -277,6 +271,8 @@ static void piece_work(struct proof_run *run, size_t piece)
     run->piece = piece;
     for (size_t q = 0; q < of->count; q++) {
         const struct hk_written_part *part = &run->w->parts[of->first + q];
+        if (run->depth == 0)
+            run->part = of->first + q;
         run->part_log = run->log_count;
         run->cycle = 0;
         for (size_t e = 0; e < part->count && !run->p->lost && !run->p->spent; e++) {
@@ -289,6 +285,7 @@ static void piece_work(struct proof_run *run, size_t piece)
 
 static void piece_begin(struct proof_run *run)
 {
+    hk_proof_shelve(run);
     hk_follow_free(run->follow);
     run->follow = NULL;
     run->known = run->unknown_said = run->absent = false;
@@ -296,6 +293,7 @@ static void piece_begin(struct proof_run *run)
     run->number = 0;
     run->round = false;
     run->side = HK_SIDE_OPEN;
+    run->colours = 0;
 }
 
 /* "Sleeve" is "Sleeves" too. */
@@ -312,14 +310,14 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     while (found > 0 && !piece_is(&run->w->pieces[found - 1], reference->words))
         found--;
     if (found == 0) {
-        hk_proof_refuse(run, HK_NAME_UNKNOWN, "there is no piece of that name above",
+        hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, "there is no piece of that name above",
                         "name it as its heading does, or write the rows");
         return;
     }
     *run->p->effort -= COPY_EFFORT;
     run->p->spent |= *run->p->effort < 0;
     if (run->depth == COPIES_MOST) {
-        hk_proof_refuse(run, HK_RANGE, "more than 100 pieces are as one another in turn",
+        hk_proof_refuse(run, HK_CODE_RANGE, "more than 100 pieces are as one another in turn",
                         "write the rows of one of them");
         return;
     }
@@ -344,14 +342,20 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
 void hk_proof_size(struct hk_proofing *p, size_t size)
 {
     struct proof_run run = {.p = p, .w = p->written, .size = size};
+    run.part_rows = hk_arena_take(p->arena, p->written->part_count, sizeof *run.part_rows);
+    p->lost |= !run.part_rows;
     for (size_t piece = 0; piece < p->written->piece_count && !p->lost && !p->spent; piece++)
         if (hk_graded_in(p->written->pieces[piece].times, size) > 0) {
-            piece_begin(&run);
+    piece_begin(&run);
             piece_work(&run, piece);
             hk_proof_lists_end(&run);
             fillers_say(&run);
-            left_say(&run, piece);
         }
+    if (!p->lost)
+        hk_proof_shelve(&run);
+    hk_proof_left_keep(&run);
+    hk_proof_shelves_free(&run);
     hk_follow_free(run.follow);
+    hk_follow_free(run.kept);
     hk_edge_free(&run.before);
 }

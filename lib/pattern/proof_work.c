@@ -47,7 +47,9 @@ void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text,
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     hk_proof_say(run, code, hk_proof_entry_at(run)->place, text, hint);
-    hk_proof_row_of(run, run->entry)->worked = false;
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    kept->there = true;
+    kept->worked = false;
     hk_proof_go_on_from(run, parsed->tailed ? &parsed->tail : NULL);
 }
 
@@ -94,6 +96,45 @@ static void trouble_say(struct proof_run *run, const struct hk_row *row, const s
         hk_proof_lose(run);
 }
 
+/* Rows of the part, and that its last row is there. */
+static void row_count(struct proof_run *run, int64_t rows)
+{
+    struct part_rows *part = &run->part_rows[run->part];
+    part->flat += run->round ? 0 : rows;
+    part->copies = hk_proof_copies(run);
+    part->beside |= run->beside;
+    run->edge_part = run->part;
+    run->rows_since += rows;
+    run->joins = run->founded = false;
+}
+
+/* A rib that is joined to the edge as it grows stands on chains of its own, and the edge stays. */
+static bool works_into_base(const struct hk_row *row)
+{
+    for (size_t i = 0; i < row->step_count; i++)
+        if (row->steps[i].where.what == HK_WHAT_OTHER && row->steps[i].where.other == HK_OTHER_BASE)
+            return true;
+    return false;
+}
+
+/* What the row is worked on and into, besides the edge. */
+static bool others_set(struct proof_run *run, const struct hk_row *row, const struct hk_row *compared)
+{
+    bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count && !run->pending.on;
+    if (begins) {
+        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "how many stitches this is worked on is not known",
+                     "name what it is worked into, such as each row end of back, or write \"On an edge of 40 sts:\" "
+                     "before it");
+        run->unknown_said = true;
+        return false;
+    }
+    if (row->only_others && !run->pending.on)
+        hk_proof_shelve(run);
+    else if (works_into_base(row))
+        hk_proof_base_shelve(run);
+    return hk_proof_left_find(run, compared) && hk_proof_others_begin(run, row);
+}
+
 bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const struct hk_row *stated,
                        struct hk_proof_work *work)
 {
@@ -104,26 +145,46 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     row.stated_count = stated ? stated->stated_count : 0;
     if (stated != planned.row)
         row.other = NULL;
+    if (!others_set(run, planned.row, &row))
+        return false;
     int64_t width = hk_edge_width(hk_follow_edge_now(run->follow));
+    int64_t count = hk_edge_count(hk_follow_edge_now(run->follow), false);
+    hk_follow_part(run->follow, run->edge_part);
+    bool founds = run->rows_since == 0 && run->founded;
     if (!hk_follow_row(run->follow, &row, manner, &followed)) {
         hk_proof_lose(run);
         return false;
     }
+    hk_proof_others_end(run);
     if (!followed.good) {
         trouble_say(run, planned.row, &followed.trouble);
         return false;
     }
     bool knit;
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
     size_t stitch = hk_proof_only_stitch(run, &followed, &knit);
+    for (size_t i = 0; i < edge->count && stitch != NO_STITCH; i++) /* a row with spaces is of no stitch alone */
+        stitch = edge->spots[i].kind == HK_SPOT_SPACE ? NO_STITCH : stitch;
     if (!hk_proof_work_make(run, &followed, planned.held, work))
         return false;
-    log_add(run, (struct worked_row){planned.row, run->number + 1, run->entry, planned.held, stitch,
-                                     followed.width == width, knit});
+    log_add(run, (struct worked_row){.row = planned.row,
+                                     .number = run->number + 1,
+                                     .entry = run->entry,
+                                     .held = planned.held,
+                                     .stitch = stitch,
+                                     .preserved = followed.width == width,
+                                     .knit = knit,
+                                     .lead = hk_proof_lead(run, &followed),
+                                     .change = followed.count - count});
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->worked = true;
     kept->stitches = followed.count + spaces_now(run);
     kept->left += followed.left;
     kept->choices |= followed.choices;
+    hk_proof_row_shelve(run, &followed);
+    if (founds)
+        hk_proof_foundation_shelve(run, followed.used);
+    row_count(run, 1);
     hk_proof_on_hold_keep(run, planned.row, kept);
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
@@ -142,6 +203,7 @@ static void multiply(struct proof_run *run, const struct hk_proof_work *works, s
             row.number = run->number + 1;
             row.entry = run->entry;
             log_add(run, row);
+            row_count(run, 1);
             hk_proof_turn_side(run, 1);
         }
 }
@@ -155,7 +217,7 @@ bool hk_proof_room(struct proof_run *run, int64_t rows)
     }
     char text[80];
     snprintf(text, sizeof text, "the piece has more than %" PRId64 " rows", ROWS_MOST);
-    hk_proof_say(run, HK_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
+    hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
     return false;
 }
 
@@ -163,10 +225,14 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
                          const struct hk_row *stated)
 {
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    bool good = hk_proof_room(run, total), comparable = false, steady = true;
+    cycle = good ? hk_proof_coloured(run, cycle, &count, total) : cycle;
+    if (!cycle)
+        return false;
     struct hk_proof_work *works = hk_arena_take(run->p->arena, count, sizeof *works);
-    bool good = works && hk_proof_room(run, total), comparable = false, steady = true;
     kept->from_stated |= run->from_stated;
     run->p->lost |= !works;
+    good &= works != NULL;
     for (int64_t i = 0; i < total && good && !run->p->lost; i++) {
         size_t at = (size_t)(i % (int64_t)count);
         if (at == 0) {
@@ -184,7 +250,7 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
         if (cycle[at].again && !(cycle[at].row = hk_proof_row_again(run, cycle[at].row)))
             break;
         good = hk_proof_work_row(run, cycle[at], i + 1 == total ? stated : NULL, &works[at]);
-        steady &= kept->left == left;
+        steady &= kept->left == left && !cycle[at].row->others;
         if (good)
             hk_proof_work_keep(run, &works[at]);
     }

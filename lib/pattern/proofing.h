@@ -27,6 +27,16 @@ struct hk_proof_remark {
     size_t next; /* 1 + another one of the same entry; 0: none */
 };
 
+/* Places of a part that nothing has been worked into. */
+struct hk_proof_left {
+    size_t part;
+    const char *title; /* of the part or its piece */
+    const char *name;  /* what they wait for, or NULL */
+    struct hk_place place;
+    int64_t most;
+    int64_t *by_size;
+};
+
 /* Rows of words of our own, "k" or "sc2tog, sc in each st to last 2 sts, sc2tog". */
 struct hk_proof_canned {
     const char *words;
@@ -48,6 +58,8 @@ struct hk_proofing {
     size_t canned_count, canned_capacity;
     struct hk_proof_remark *remarks;
     size_t remark_count, remark_capacity;
+    struct hk_proof_left *left;
+    size_t left_count, left_capacity;
     size_t *remark_of; /* [entry]: 1 + its last remark; 0: none */
     unsigned other;    /* conventions of this run */
     int64_t *effort;

@@ -23,7 +23,7 @@ struct changing {
 
 static const char *column(const struct hk_stitch *stitch, enum hk_terms terms)
 {
-    return terms == HK_UK ? stitch->uk : stitch->us;
+    return terms == HK_TERMS_UK ? stitch->uk : stitch->us;
 }
 
 /* Bytes at the end that two words have alike. */
@@ -136,7 +136,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
     const char *word = hk_arena_text(arena, c->text->text + at, end - at);
     if (!word)
         return;
-    const bool skip = same_word(word, "skip") && c->to == HK_UK, miss = same_word(word, "miss");
+    const bool skip = same_word(word, "skip") && c->to == HK_TERMS_UK, miss = same_word(word, "miss");
     const char *own = column(of, c->from), *other = column(of, c->to);
     const bool another = same_word(word, own) && other && !same_word(word, other);
     if (!skip && !another && names(catalogue, c->to, word, stitch))
@@ -148,7 +148,7 @@ static void stitch_change(struct changing *c, size_t at, size_t end, size_t stit
     if (!with) {
         hk_reprint_leave(c->r, hk_row_text_place(c->text, at),
                          hk_arena_print(arena, "\"%s\" is left as it is: %s terms have no word for it", word,
-                                        c->to == HK_US ? "US" : "UK"),
+                                        c->to == HK_TERMS_US ? "US" : "UK"),
                          NULL);
         return;
     }
@@ -198,7 +198,7 @@ static bool token_is(const struct changing *c, const struct hk_token *token, con
 /* "GAUGE", "Tension:", "gauge swatch", "tension square": the words that the two systems use for it. */
 static bool gauge_take(struct changing *c)
 {
-    const char *word = c->from == HK_US ? "gauge" : "tension", *with = c->from == HK_US ? "tension" : "gauge";
+    const char *word = c->from == HK_TERMS_US ? "gauge" : "tension", *with = c->from == HK_TERMS_US ? "tension" : "gauge";
     const struct hk_token *token = hk_token(&c->parser), *next = token + 1;
     if (!token_is(c, token, word) || hk_reprint_class_at(c->r, c->text, token->at) != HK_CLASS_PROSE)
         return false;
@@ -216,8 +216,8 @@ static bool gauge_take(struct changing *c)
 /* The system that a word names, "US" or "British"; false: none. Capitals count: "us" is a word of English. */
 static bool system_named(const struct changing *c, const struct hk_token *token, enum hk_terms *terms)
 {
-    static const char *const words[][2] = {[HK_US] = {"US", "American"}, [HK_UK] = {"UK", "British"}};
-    for (int of = HK_US; of <= HK_UK; of++)
+    static const char *const words[][2] = {[HK_TERMS_US] = {"US", "American"}, [HK_TERMS_UK] = {"UK", "British"}};
+    for (int of = HK_TERMS_US; of <= HK_TERMS_UK; of++)
         for (size_t i = 0; i < 2; i++)
             if (token_is(c, token, words[of][i]) && c->text->text[token->at] == words[of][i][0] &&
                 c->text->text[token->at + 1] == words[of][i][1]) {
@@ -252,7 +252,7 @@ static bool terms_take(struct changing *c)
         return false;
     const bool shortly = token->length == 2;
     hk_reprint_edit_text(c->r, c->text, token->at, token->at + token->length,
-                         c->to == HK_UK ? (shortly ? "UK" : "British") : (shortly ? "US" : "American"), true);
+                         c->to == HK_TERMS_UK ? (shortly ? "UK" : "British") : (shortly ? "US" : "American"), true);
     return true;
 }
 

@@ -36,7 +36,29 @@ enum hk_what {
     HK_WHAT_MARKED,    /* a marked stitch, or at a marker */
     HK_WHAT_NTH_CHAIN, /* the `nth` chain from the hook */
     HK_WHAT_SKIPPED,   /* a stitch that this row skipped */
-    HK_WHAT_BELOW      /* a place that uses none: rows below, the post of a stitch below it */
+    HK_WHAT_BELOW,     /* a place that uses none: rows below, the post of a stitch below it */
+    HK_WHAT_OTHER      /* places of other work: `other` of them, of `works` */
+};
+
+/* Places of other work. */
+enum hk_other_kind {
+    HK_OTHER_ROW_ENDS,   /* one for each row that was worked flat */
+    HK_OTHER_LEFT,       /* stitches that rows left unworked, skipped or put on hold */
+    HK_OTHER_CHAINS,     /* chains that stand for what a row skipped, from their other side */
+    HK_OTHER_STITCHES,   /* what the last row of a piece or part left */
+    HK_OTHER_FOUNDATION, /* the other side of what it began on */
+    HK_OTHER_BASE,       /* the edge that a rib is joined to as it grows */
+    HK_OTHER_EVENLY      /* as many as are stated, spread along an edge */
+};
+
+/* Parts of a written pattern that a heading names: from `first` on, `count` of them. */
+struct hk_parts {
+    size_t first, count;
+};
+
+struct hk_work_name {
+    const char *name; /* of a heading */
+    struct hk_parts parts;
 };
 
 /* Which of them. */
@@ -68,6 +90,12 @@ struct hk_where {
      * one. */
     bool within;
     int64_t nth;
+    enum hk_other_kind other; /* HK_WHAT_OTHER, HK_WHAT_SKIPPED */
+    const struct hk_parts *works;
+    size_t work_count;  /* 0: none is named */
+    bool all;           /* of all copies of the piece */
+    int64_t take, of;   /* so many of each `of` places, "every other row end"; of 0: all */
+    bool both_layers;   /* two places at a time: one of each of two works, or of an edge that is folded */
     size_t at; /* byte of the row's text, for messages */
 };
 
@@ -109,7 +137,8 @@ struct hk_step {
     size_t last_steps; /* HK_STEP_REPEAT: steps of its last run ("ending last rep at **"); 0: all */
     bool times_open;   /* "rep from * N times": N or N + 1 in all */
     double cut_m;
-    const char *name;
+    const char *name; /* HK_STEP_SKIP: what the stitches wait for, "left sleeve" */
+    bool hold;        /* HK_STEP_SKIP: put on hold */
     size_t at;
 };
 
@@ -151,6 +180,8 @@ struct hk_row {
     bool repeats; /* a repeat or "each" goes on as long as it fits */
     bool to_end;  /* and to the end of the row: it has to come out */
     bool knit;    /* it has knit stitches */
+    bool others;  /* it works into other work */
+    bool only_others; /* and into nothing else */
     enum hk_way way;
     enum hk_terms terms; /* of its words */
     const struct hk_row
@@ -184,6 +215,8 @@ struct hk_row_words {
     const char *const *yarns; /* roles of yarns.csv, in order: MC, CC, A, B besides */
     size_t yarn_count;
     bool main_named; /* MC stands in the text: A is then the second yarn, not the first */
+    const struct hk_work_name *works; /* of a written pattern */
+    size_t work_count;
 };
 
 /* Parses a row. False with findings at their places; *row is then untouched. The text must live as long as the row. */
@@ -193,6 +226,12 @@ bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *word
 /* The same of a cell: made plain, without graded numbers. */
 bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
                   struct hk_arena *arena, struct hk_diags *diags);
+
+/* The step by which a row joins yarn to what is there before anything is worked; step_count: it does not. */
+size_t hk_row_join(const struct hk_row *row);
+
+/* Whether a stitch that was skipped may be one that the row itself skips. */
+bool hk_row_skips(const struct hk_row *row);
 
 /* Where `at`, a byte of the row's plain text, stands. */
 struct hk_place hk_row_place(const struct hk_row *row, size_t at);

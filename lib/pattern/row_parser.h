@@ -98,6 +98,15 @@ bool hk_row_group_take(struct hk_row_parser *parser);
 /* "across", "to last 3 sts", "to marker": *where gets the limit. */
 bool hk_row_limit(struct hk_row_parser *parser, struct hk_where *where, bool *found);
 
+/* row_other.c. A kind of place of other work, "row ends of the left front": taken into *where, what it is of too. */
+bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where);
+/* Behind a kind of place: "of the back", which makes it one of other work. */
+void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where);
+bool hk_row_some_others(struct hk_row_parser *parser, struct hk_where *where); /* "3 of every 4 row ends of back" */
+void hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where); /* "of the back" alone */
+/* "through both layers", "through arm and body". */
+bool hk_row_layers_take(struct hk_row_parser *parser, struct hk_where *where);
+
 /* row_stated.c. A list of stated counts at the next token that ends the row, taken; false where there is none, nothing
  * taken then. */
 bool hk_row_stated(struct hk_row_parser *parser, bool bracketed);

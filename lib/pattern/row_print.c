@@ -100,6 +100,29 @@ static void put_ordinal(struct printer *printer, int64_t nth)
     put(printer, endings[last > 3 && last < 21 ? 0 : last % 10 > 3 ? 0 : last % 10]);
 }
 
+/* "row ends of right front and back". */
+static void put_other(struct printer *printer, const struct hk_where *where, bool several)
+{
+    static const char *const names[] = {
+        [HK_OTHER_ROW_ENDS] = "row end",  [HK_OTHER_LEFT] = "skipped st",
+        [HK_OTHER_CHAINS] = "underarm ch", [HK_OTHER_STITCHES] = "st",
+        [HK_OTHER_FOUNDATION] = "foundation ch", [HK_OTHER_BASE] = "st",
+        [HK_OTHER_EVENLY] = "st"};
+    bool held = where->other == HK_OTHER_LEFT && where->work_count == 0 && hk_row_skips(printer->row);
+    put(printer, held ? "held st" : names[where->other]);
+    put(printer, several ? "s" : "");
+    if (where->other == HK_OTHER_BASE)
+        put(printer, " of the edge");
+    for (size_t i = 0; i < where->work_count; i++) {
+        put(printer, i > 0 ? " and " : where->all ? " of all " : " of ");
+        for (size_t k = 0; k < printer->words->work_count; k++)
+            if (printer->words->works[k].parts.first == where->works[i].first) {
+                put(printer, printer->words->works[k].name);
+                break;
+            }
+    }
+}
+
 static void put_kind(struct printer *printer, const struct hk_where *where, bool several)
 {
     const char *s = several ? "s" : "";
@@ -148,6 +171,9 @@ static void put_kind(struct printer *printer, const struct hk_where *where, bool
         put_ordinal(printer, where->nth);
         put(printer, " ch from hook");
         return;
+    case HK_WHAT_OTHER:
+        put_other(printer, where, several);
+        return;
     }
 }
 
@@ -182,6 +208,14 @@ static void put_limit(struct printer *printer, const struct hk_where *where)
 
 static void put_each(struct printer *printer, const struct hk_where *where)
 {
+    if (where->of > 0) {
+        put_whole(printer, where->take);
+        put(printer, " of every ");
+        put_whole(printer, where->of);
+        put_char(printer, ' ');
+        put_kind(printer, where, true);
+        return;
+    }
     for (const struct hk_where *one = where; one; one = one->besides) {
         put(printer, one == where ? "each " : " and each ");
         put_kind(printer, one, false);
@@ -230,7 +264,7 @@ static void put_in(struct printer *printer, const struct hk_where *where, int64_
 {
     if (!where->given)
         return;
-    put(printer, " in ");
+    put(printer, where->both_layers ? " through both layers in " : " in ");
     put_where(printer, where, places);
 }
 
@@ -273,6 +307,13 @@ static void put_stitch(struct printer *printer, const struct hk_step *step)
     const struct hk_where *where = &step->where;
     int64_t needs = places_of(printer, step);
     const char *name = hk_row_stitch_text(printer->words, step->stitch);
+    if (where->given && where->what == HK_WHAT_OTHER && where->other == HK_OTHER_EVENLY) {
+        put_number(printer, where->count);
+        put_char(printer, ' ');
+        put(printer, name);
+        put(printer, " evenly along edge");
+        return;
+    }
     if (where->given && !is_one(step->many)) {
         put_number(printer, step->many);
         put_char(printer, ' ');
@@ -399,12 +440,11 @@ static void put_join(struct printer *printer, const struct hk_step *step)
 
 static void put_skip(struct printer *printer, const struct hk_step *step)
 {
-    put(printer, step->name ? "place " : "sk ");
+    put(printer, step->hold ? "place " : "sk ");
     put_where(printer, &step->where, 1);
-    if (!step->name)
-        return;
-    put(printer, " on hold");
-    if (*step->name) {
+    if (step->hold)
+        put(printer, " on hold");
+    if (step->name && *step->name) {
         put(printer, " for ");
         put(printer, step->name);
     }

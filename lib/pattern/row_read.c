@@ -68,7 +68,7 @@ static bool steps_cut(struct hk_row_parser *parser, struct steps *steps, size_t 
 
 static bool too_deep(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "brackets are nested more than %d deep", HK_ROW_DEEP);
     hk_row_hint(parser, "write the row with fewer brackets in each other");
     parser->stopped = true;
     return false;
@@ -128,7 +128,7 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
     }
     *times = number;
     if (times->one == 0 && !times->by_size && !*more) {
-        hk_row_mistake(parser, HK_RANGE, at, "0 times works nothing");
+        hk_row_mistake(parser, HK_CODE_RANGE, at, "0 times works nothing");
         hk_row_hint(parser, "leave it out, or write a number from 1");
         return false;
     }
@@ -180,7 +180,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
 {
     size_t second = steps->second;
     if (first != steps->star && ++steps->wraps > HK_ROW_WRAPS) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here",
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "more than %d repeats stand in each other here",
                        HK_ROW_WRAPS);
         hk_row_hint(parser, "write * before what each repeats, or brackets: [k1, p1] 3 times");
         parser->stopped = true;
@@ -197,7 +197,7 @@ static bool close_repeat(struct hk_row_parser *parser, struct steps *steps, stru
 /* "**" marks where the last run ends, and nothing says that it ends there. */
 static bool second_unused(struct hk_row_parser *parser, size_t at)
 {
-    hk_row_mistake(parser, HK_ROW_SYNTAX, at, "nothing says what ** in this repeat is for");
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "nothing says what ** in this repeat is for");
     hk_row_hint(parser,
                 "write rep from * across, ending last rep at **; or a comma between two repeats: *sc 1*, *dc 1*");
     return false;
@@ -230,7 +230,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
             if (!hk_row_mark(parser, '*') && !hk_row_mark(parser, TWO_STARS))
                 parser->now--;
         if (!star) {
-            hk_row_mistake(parser, HK_ROW_SYNTAX, at, "what is repeated here is not marked");
+            hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "what is repeated here is not marked");
             hk_row_hint(parser, "write * before its first stitch: *sc in next st, ch 1; rep from * across");
             return false;
         }
@@ -243,7 +243,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
         if (steps->count && steps->steps[steps->count - 1].kind == HK_STEP_REPEAT &&
             steps->steps[steps->count - 1].where.limit == HK_LIMIT_NONE)
             return repeat_ends(parser, &steps->steps[steps->count - 1], true);
-        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "no * stands before this to repeat from");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "no * stands before this to repeat from");
         hk_row_hint(parser, "write * before the first stitch that is repeated, in the same brackets");
         return false;
     }
@@ -258,7 +258,7 @@ static bool item_rep(struct hk_row_parser *parser, struct steps *steps)
     if (!repeat_tail(parser, &step))
         return false;
     if (step.step_count == 0) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "nothing stands before this to repeat");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "nothing stands before this to repeat");
         hk_row_hint(parser, "write what is repeated first: *sc in next st, ch 1; rep from * across");
         return false;
     }
@@ -278,7 +278,7 @@ static bool star_within(const struct hk_row_parser *parser)
 
 static bool star_nested(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_NESTED, hk_token(parser)->at, "a repeat between stars stands in another");
+    hk_row_mistake(parser, HK_CODE_ROW_NESTED, hk_token(parser)->at, "a repeat between stars stands in another");
     hk_row_hint(parser, "write the inner one in brackets, [dc, ch 1] 3 times or [dc, ch 1] to next ch-2 sp, or close "
                         "the outer one before it");
     for (parser->now++;
@@ -314,7 +314,7 @@ static bool item_star(struct hk_row_parser *parser, struct steps *steps)
         steps->star = NO_STAR;
         if (parser->mistakes > steps->mistakes)
             return false; /* what stood in it was wrong */
-        hk_row_mistake(parser, HK_ROW_SYNTAX, step.at, "nothing stands in here");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, step.at, "nothing stands in here");
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
         return false;
     }
@@ -423,14 +423,14 @@ static bool take_brackets(struct hk_row_parser *parser, struct steps *inner)
     if (!good)
         return false;
     if (!hk_row_mark(parser, close)) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, parser->tokens[open].at, "the bracket that opens here is not closed");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, parser->tokens[open].at, "the bracket that opens here is not closed");
         hk_row_hint(parser, "write %c where the group ends", close);
         return false;
     }
     if (parser->mistakes > mistakes)
         return false;
     if (inner->count == 0) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, parser->tokens[open].at, "nothing stands in here");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, parser->tokens[open].at, "nothing stands in here");
         hk_row_hint(parser, "leave it out, or write what is missing");
         return false;
     }
@@ -479,7 +479,7 @@ static bool item_group(struct hk_row_parser *parser, struct steps *steps)
     if (!take_times(parser, &step.many, &found, &more))
         return false;
     if (!found && hk_token(parser)->kind == HK_TOKEN_NUMBER && ends_item(hk_token(parser) + 1)) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "a number behind brackets needs x or times");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "a number behind brackets needs x or times");
         hk_row_hint(parser, "write ( ) x 2");
         return false;
     }
@@ -521,7 +521,7 @@ static bool item_chain(struct hk_row_parser *parser, struct steps *steps, const 
     if (!before && hk_row_number_ahead(parser) && !hk_row_number(parser, &step.many))
         return false;
     if (step.many.one == 0 && !step.many.by_size) {
-        hk_row_mistake(parser, HK_RANGE, number_at, "0 works nothing");
+        hk_row_mistake(parser, HK_CODE_RANGE, number_at, "0 works nothing");
         hk_row_hint(parser, "leave it out, or write a number from 1");
         return false;
     }
@@ -537,7 +537,7 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
     struct hk_step step = step_of(parser, HK_STEP_TURNING);
     step.at = hk_token(parser)[-1].at;
     if (!hk_row_number_ahead(parser)) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, step.at, "the turning chain does not say how many chains it has");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, step.at, "the turning chain does not say how many chains it has");
         hk_row_hint(parser, "write tch 1 for one that is no stitch, tch 3 as dc for one that counts as one");
         return false;
     }
@@ -567,7 +567,7 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
             bool stitch =
                 inner.steps[i].kind == HK_STEP_STITCH && inner.steps[i].stitch < parser->words->catalogue->stitch_count;
             if (!stitch && inner.steps[i].kind != HK_STEP_CHAIN) {
-                hk_row_mistake(parser, HK_ROW_SYNTAX, inner.steps[i].at,
+                hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, inner.steps[i].at,
                                "a turning chain stands for stitches and chains only");
                 hk_row_hint(parser, "write the stitches that it stands for: tch 4 as (dc, ch 1)");
                 return false;
@@ -583,6 +583,8 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
 
 /* ---- Joins and markers ---- */
 
+static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
+
 /* Behind "join". */
 static bool item_join(struct hk_row_parser *parser, struct steps *steps)
 {
@@ -590,7 +592,7 @@ static bool item_join(struct hk_row_parser *parser, struct steps *steps)
     bool found = false;
     step.at = hk_token(parser)[-1].at;
     hk_row_take(parser, "rnd|round|work|ends?");
-    if (hk_row_take(parser, "the? new|next|contrast|color|colour? yarn|color|colour"))
+    if (hk_row_take(parser, "the? new|next|contrast|color|colour? yarn|color|colour") || take_yarn(parser, steps))
         step.name = "";
     hk_row_take(parser, "with|using|by");
     hk_row_take(parser, "a|an");
@@ -655,6 +657,19 @@ static bool hyphen_ahead(const struct hk_row_parser *parser)
            token[1].at == token->at + token->length && token[2].kind == HK_TOKEN_WORD;
 }
 
+/* "for left sleeve": what stitches wait for. */
+static bool name_take(struct hk_row_parser *parser, struct hk_step *step)
+{
+    if (!hk_row_take(parser, "for"))
+        return true;
+    hk_row_take(parser, "the");
+    size_t first = hk_token(parser)->at, end = first;
+    for (; hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then"); parser->now++)
+        end = hk_token(parser)->at + hk_token(parser)->length;
+    step->name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
+    return step->name;
+}
+
 static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_SKIP);
@@ -686,10 +701,7 @@ static bool item_skip(struct hk_row_parser *parser, struct steps *steps)
         parser->now = before;
         step.where.given = true; /* "sk" alone: one */
     }
-    if (hk_row_take(parser, "for"))
-        while (hk_token(parser)->kind == HK_TOKEN_WORD)
-            parser->now++;
-    return add(parser, steps, step);
+    return name_take(parser, &step) && add(parser, steps, step);
 }
 
 /* ---- Stitches ---- */
@@ -724,7 +736,7 @@ static bool places_to_units(struct hk_row_parser *parser, struct hk_step *step, 
     for (size_t i = 0; i < parser->words->size_count; i++) {
         int64_t places = hk_graded_in(*count, i);
         if (places % needs) {
-            hk_row_mistake(parser, HK_ROW_PLACE, step->where.at, "%s takes %d stitches, and %d places are named",
+            hk_row_mistake(parser, HK_CODE_ROW_PLACE, step->where.at, "%s takes %d stitches, and %d places are named",
                            hk_row_stitch_text(parser->words, step->stitch), (int)needs, (int)places);
             hk_row_hint(parser, "write over next %d sts", (int)needs);
             return false;
@@ -755,7 +767,7 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
     if (numbered && where->which == HK_WHICH_NEXT && where->limit != HK_LIMIT_COUNT && !number_is(where->count, 1) &&
         !number_is(step->many, 1)) {
         if (!numbers_alike(parser, where->count, step->many)) {
-            hk_row_mistake(parser, HK_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
+            hk_row_mistake(parser, HK_CODE_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
                            (int)step->many.one, (int)step->many.one);
             hk_row_hint(parser, "write each before them for so many in each: in each of next %d, and what they are",
                         (int)where->count.one);
@@ -842,7 +854,7 @@ static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const st
 static bool numbered_to_place(struct hk_row_parser *parser, const struct hk_step *step)
 {
     const char *name = hk_row_stitch_text(parser->words, step->stitch);
-    hk_row_mistake(parser, HK_ROW_PLACE, step->at, "a number and a place that %s goes up to are said", name);
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, step->at, "a number and a place that %s goes up to are said", name);
     hk_row_hint(parser, "write [%s %d] to marker for what repeats up to there, or %s to marker", name,
                 (int)step->many.one, name);
     return false;
@@ -882,7 +894,7 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
     const char *name = us ? hk_arena_print(&parser->scratch, "%s2tog", us) : NULL;
     size_t decrease = name ? hk_catalogue_stitch(catalogue, name) : SIZE_MAX;
     if (decrease == SIZE_MAX) {
-        hk_row_mistake(parser, HK_NAME_UNKNOWN, at, "a decrease of %s is in no table",
+        hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, at, "a decrease of %s is in no table",
                        hk_row_stitch_text(parser->words, step->stitch));
         hk_row_hint(parser, "name the decrease, such as sc2tog or k2tog");
         return false;
@@ -895,14 +907,14 @@ static bool named_shaping(struct hk_row_parser *parser, struct hk_step *step)
 static void take_pattern(struct hk_row_parser *parser, size_t stitch)
 {
     const struct hk_catalogue *catalogue = parser->words->catalogue;
-    if (stitch >= catalogue->stitch_count || catalogue->stitches[stitch].family != HK_KNIT ||
+    if (stitch >= catalogue->stitch_count || catalogue->stitches[stitch].family != HK_FAMILY_KNIT ||
         catalogue->stitches[stitch].leaves != 0)
         return;
     while (hk_row_take(parser, "in the? pattern|patt|rib|ribbing") || hk_row_take(parser, "in k|p|knit|purl"))
         take_manner(parser);
 }
 
-static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
+static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where);
 
 /* "k1 MC, k1 CC": the yarn of this stitch and of those behind it. */
 static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
@@ -939,7 +951,7 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
         }
         numbered = found;
         if (found && step.many.one == 0 && !step.many.by_size) {
-            hk_row_mistake(parser, HK_RANGE, number_at, "0 works nothing");
+            hk_row_mistake(parser, HK_CODE_RANGE, number_at, "0 works nothing");
             hk_row_hint(parser, "leave it out, or write a number from 1");
             return false;
         }
@@ -955,6 +967,11 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same") && !numbered &&
         !hk_row_where_words(parser, &step.where, &found))
         return false;
+    if (!found && numbered && take_evenly(parser, &step.where)) {
+        step.where.count = step.many;
+        step.many = one;
+        return add(parser, steps, step);
+    }
     if (!found) {
         step.where = (struct hk_where){.count = one, .stitch = SIZE_MAX, .at = step.at};
         if (!hk_row_limit(parser, &step.where, &limited))
@@ -1136,7 +1153,7 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     struct hk_where where;
     bool found = false, limited = false;
     if (steps_in(definition->steps, definition->step_count, 0, HK_ROW_DEFINED_MOST) > HK_ROW_DEFINED_MOST) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name,
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "%s stands for more than %d steps", definition->name,
                        HK_ROW_DEFINED_MOST);
         hk_row_hint(parser, "write out what is worked");
         return false;
@@ -1148,7 +1165,7 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
         !hk_row_where(parser, &where, &found))
         return false;
     if (found && footing == OVER_PLACES) {
-        hk_row_mistake(parser, HK_ROW_PLACE, where.at, "%s goes over places of its own", definition->name);
+        hk_row_mistake(parser, HK_CODE_ROW_PLACE, where.at, "%s goes over places of its own", definition->name);
         hk_row_hint(parser, "leave this place out, or write out what is worked");
         return false;
     }
@@ -1175,7 +1192,7 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
 
 static bool cut_unclear(struct hk_row_parser *parser, size_t at)
 {
-    hk_row_mistake(parser, HK_ROW_SYNTAX, at, "cut does not say how long");
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "cut does not say how long");
     hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
     return false;
 }
@@ -1202,17 +1219,17 @@ static bool item_cut(struct hk_row_parser *parser, struct steps *steps)
     at = hk_blanks_skipped(at);
     const char *number = hk_token_text(parser);
     bool unit = hk_unit_scan(&at, &dimension, &factor);
-    if (!unit || dimension != HK_LENGTH) {
+    if (!unit || dimension != HK_DIM_LENGTH) {
         if (unit)
-            hk_row_mistake(parser, HK_UNIT_WRONG, hk_token(parser)->at, "%.*s is no length", (int)(at - number),
+            hk_row_mistake(parser, HK_CODE_UNIT_WRONG, hk_token(parser)->at, "%.*s is no length", (int)(at - number),
                            number);
         else
-            hk_row_mistake(parser, HK_UNIT_MISSING, hk_token(parser)->at, "the cut length has no unit");
+            hk_row_mistake(parser, HK_CODE_UNIT_MISSING, hk_token(parser)->at, "the cut length has no unit");
         hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
         return false;
     }
     if (!(length > 0) || length * factor > HK_QUANTITY_MOST) {
-        hk_row_mistake(parser, HK_RANGE, hk_token(parser)->at, "the cut length is %s", length > 0 ? "too large" : "0");
+        hk_row_mistake(parser, HK_CODE_RANGE, hk_token(parser)->at, "the cut length is %s", length > 0 ? "too large" : "0");
         hk_row_hint(parser, "write a length like cut 30 cm or cut 12 in");
         return false;
     }
@@ -1313,18 +1330,18 @@ static bool item_numbered(struct hk_row_parser *parser, struct steps *steps)
     if (!hk_row_number(parser, &number))
         return false;
     if (number.one == 0 && !number.by_size) {
-        hk_row_mistake(parser, HK_RANGE, at, "0 works nothing");
+        hk_row_mistake(parser, HK_CODE_RANGE, at, "0 works nothing");
         hk_row_hint(parser, "leave it out, or write a number from 1");
         return false;
     }
     const struct hk_token *next = hk_token(parser);
     if (next->kind == HK_TOKEN_MARK && closer_of(next->mark)) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "a number stands before brackets");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "a number stands before brackets");
         hk_row_hint(parser, "write it behind them: ( ) x 3");
         return false;
     }
     if (next->kind != HK_TOKEN_WORD && next->kind != HK_TOKEN_NUMBER && !hk_row_mark_ahead(parser, '-')) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, at, "a number stands here without a stitch");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, at, "a number stands here without a stitch");
         hk_row_hint(parser, "name what is worked: sc 3, 5 dc in next st");
         return false;
     }
@@ -1416,6 +1433,7 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
         return false;
     }
     step.name = "";
+    step.hold = true;
     char close = hk_token(parser)[1].kind == HK_TOKEN_WORD && hk_row_mark(parser, '(') ? ')' : 0;
     hk_row_take(parser, "for");
     size_t first = hk_token(parser)->at, end = first;
@@ -1429,6 +1447,95 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     }
     step.name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
     return step.name && add(parser, steps, step);
+}
+
+/* To the end of the words of the item. */
+static void words_pass(struct hk_row_parser *parser)
+{
+    while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|turn|join"))
+        parser->now++;
+}
+
+/* "evenly along the right front edge" behind a number of stitches. */
+static bool take_evenly(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    hk_row_take(parser, "evenly spaced?");
+    if (hk_row_take(parser, "along|across|around|round|up|down|from|at the?")) {
+        bool edge = false;
+        while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then|turn|join")) {
+            edge |= hk_row_ahead(parser, "edge|edges|neck|neckline|armhole|opening|side|sides|front|underarm|border");
+            parser->now++;
+        }
+        if (edge) {
+            *where = (struct hk_where){.given = true,
+                                       .worded = true,
+                                       .what = HK_WHAT_OTHER,
+                                       .other = HK_OTHER_EVENLY,
+                                       .count = where->count,
+                                       .stitch = SIZE_MAX,
+                                       .at = parser->tokens[start].at};
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
+/* Behind "pick up and knit": "3 sts for every 4 rows of left front", "1 st in each row end", "6 sts along the underarm".
+ */
+static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, const char *us)
+{
+    struct hk_step step = step_of(parser, HK_STEP_STITCH);
+    struct hk_graded_count number = one;
+    bool found = false, numbered = hk_row_number_ahead(parser);
+    size_t at = hk_token(parser)->at;
+    step.at = hk_token(parser)[-1].at;
+    step.stitch = hk_catalogue_stitch(parser->words->catalogue, us);
+    if (step.stitch == SIZE_MAX || (numbered && !hk_row_number_of_places(parser, &number)))
+        return step.stitch == SIZE_MAX ? hk_row_unknown(parser) : false;
+    hk_row_take(parser, STS);
+    size_t start = parser->now;
+    if (hk_row_take(parser, "for|in|from|per|out? of? every|each?") && hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+        int64_t of = hk_token(parser)->value;
+        parser->now++;
+        struct hk_where *where = &step.where;
+        *where = (struct hk_where){.given = true, .worded = true, .which = HK_WHICH_EACH, .stitch = SIZE_MAX, .at = at};
+        where->count = one;
+        if (!number.by_size && of >= number.one && of < 100 && hk_row_other_take(parser, where) &&
+            where->other == HK_OTHER_ROW_ENDS) {
+            where->take = number.one;
+            where->of = of;
+            return add(parser, steps, step);
+        }
+        if (!number.by_size && of >= number.one && of < 100 && hk_row_take(parser, "rows|row")) {
+            where->what = HK_WHAT_OTHER;
+            where->other = HK_OTHER_ROW_ENDS;
+            hk_row_other_works(parser, where);
+            where->take = number.one;
+            where->of = of;
+            return add(parser, steps, step);
+        }
+    }
+    parser->now = start;
+    if (!hk_row_where(parser, &step.where, &found))
+        return false;
+    if (found && step.where.which == HK_WHICH_EACH) {
+        step.many = number;
+        return add(parser, steps, step);
+    }
+    parser->now = start;
+    if (!numbered)
+        return hk_row_unknown(parser);
+    step.where = (struct hk_where){.given = true,
+                                   .worded = true,
+                                   .what = HK_WHAT_OTHER,
+                                   .other = HK_OTHER_EVENLY,
+                                   .count = number,
+                                   .stitch = SIZE_MAX,
+                                   .at = at};
+    words_pass(parser);
+    return add(parser, steps, step);
 }
 
 /* Words between items that say nothing: "and", "then work", "ending with". */
@@ -1470,7 +1577,7 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
         return item_rep(parser, steps);
     if (hk_row_take(parser, "tch") || hk_row_take(parser, "turning chain|ch"))
         return item_turning(parser, steps);
-    if (hk_row_take(parser, "join|joined"))
+    if (hk_row_take(parser, "join|joined|rejoin|attach"))
         return item_join(parser, steps);
     if (hk_row_take(parser, "turn|turning|turned work|piece?")) {
         struct hk_step step = step_of(parser, HK_STEP_TURN);
@@ -1501,6 +1608,10 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") &&
         (item_hold(parser, steps) || parser->mistakes > mistakes))
         return parser->mistakes == mistakes;
+    if (hk_row_take(parser, "pick up and|& purl|p"))
+        return item_pick_up(parser, steps, "p");
+    if (hk_row_take(parser, "pick up and|& knit|k") || hk_row_take(parser, "puk") || hk_row_take(parser, "pick up"))
+        return item_pick_up(parser, steps, "k");
     if (hk_row_take(parser, "leave|leaving"))
         return item_leave(parser, steps);
     if (hk_row_take(parser, "cut"))
@@ -1564,10 +1675,10 @@ static bool nothing_there(struct hk_row_parser *parser, const struct hk_token *b
 {
     const struct hk_token *mark = separates(parser) ? hk_token(parser) : before;
     if (!mark) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, 0, "the row is empty");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, 0, "the row is empty");
         hk_row_hint(parser, "write what is worked, such as *sc 1*");
     } else {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, mark->at, "nothing stands %s this %s",
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, mark->at, "nothing stands %s this %s",
                        mark == before ? "behind" : "before", mark->mark == ',' ? "comma" : "semicolon");
         hk_row_hint(parser, "leave it out, or write what is missing");
     }
@@ -1610,7 +1721,7 @@ static bool comma_needed(const struct hk_row_parser *parser)
 
 static bool comma_missing(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_SYNTAX, hk_token(parser)->at, "a comma is missing before %.*s",
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, hk_token(parser)->at, "a comma is missing before %.*s",
                    (int)hk_token(parser)->length, hk_token_text(parser));
     hk_row_hint(parser, "write a comma between items: sc 3, ch 1");
     return false;
@@ -1626,7 +1737,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
         if (closes(token)) {
             if (close)
                 break;
-            hk_row_mistake(parser, HK_ROW_SYNTAX, token->at, "this bracket closes nothing");
+            hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, token->at, "this bracket closes nothing");
             hk_row_hint(parser, "write ( where the group begins, or leave it out");
             parser->now++;
             continue;
@@ -1663,7 +1774,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
     if (due && before && before->mark == ',' && !parser->stopped)
         nothing_there(parser, before);
     if (steps->star != NO_STAR && !parser->stopped && parser->mistakes == steps->mistakes) {
-        hk_row_mistake(parser, HK_ROW_SYNTAX, steps->star_at, "the repeat that opens here is not closed");
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, steps->star_at, "the repeat that opens here is not closed");
         hk_row_hint(parser, "write * behind its last stitch too, or rep from * and how often");
     }
     return !parser->stopped;
@@ -1707,12 +1818,43 @@ static bool has_knit(const struct hk_catalogue *catalogue, const struct hk_step 
 {
     for (size_t i = 0; i < count; i++) {
         if (steps[i].kind == HK_STEP_STITCH && steps[i].stitch < catalogue->stitch_count &&
-            catalogue->stitches[steps[i].stitch].family == HK_KNIT)
+            catalogue->stitches[steps[i].stitch].family == HK_FAMILY_KNIT)
             return true;
         if (has_knit(catalogue, steps[i].steps, steps[i].step_count))
             return true;
     }
     return false;
+}
+
+/* How a row's places stand: some are of other work, some are not. A stitch that was skipped is of other work where the
+ * row skips none. */
+static void others_find(struct hk_step *steps, size_t count, bool skips, bool *others, bool *own)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct hk_step *step = &steps[i];
+        if (step->where.what == HK_WHAT_SKIPPED && step->where.given && !skips)
+            step->where.what = HK_WHAT_OTHER;
+        bool takes = step->kind == HK_STEP_STITCH || step->kind == HK_STEP_GROUP || step->kind == HK_STEP_SKIP;
+        if (step->where.what == HK_WHAT_OTHER && step->where.given)
+            *others = true;
+        else if (takes && step->where.what != HK_WHAT_RING && step->where.which != HK_WHICH_SAME)
+            *own = true;
+        if (step->kind == HK_STEP_REPEAT) /* what stands in brackets is worked in their place */
+            others_find(step->steps, step->step_count, skips, others, own);
+    }
+}
+
+static bool skips(const struct hk_step *steps, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (steps[i].kind == HK_STEP_SKIP || skips(steps[i].steps, steps[i].step_count))
+            return true;
+    return false;
+}
+
+bool hk_row_skips(const struct hk_row *row)
+{
+    return skips(row->steps, row->step_count);
 }
 
 static bool says_around(const struct hk_row_parser *parser)
@@ -1754,7 +1896,7 @@ static void whole_row(const struct hk_row_parser *parser, struct steps *steps)
     }
     if (!only || only->kind != HK_STEP_STITCH || only->where.given || only->where.limit != HK_LIMIT_NONE ||
         only->stitch >= parser->words->catalogue->stitch_count ||
-        parser->words->catalogue->stitches[only->stitch].family != HK_KNIT ||
+        parser->words->catalogue->stitches[only->stitch].family != HK_FAMILY_KNIT ||
         parser->words->catalogue->stitches[only->stitch].needs != 1 || !number_is(only->where.count, 1))
         return;
     size_t end = parser->stated_count ? parser->stated[0].at : SIZE_MAX;
@@ -1770,9 +1912,18 @@ static bool find_own(struct hk_row_parser *parser, const char *us, size_t *stitc
     *stitch = hk_catalogue_stitch(parser->words->catalogue, us);
     if (*stitch != SIZE_MAX)
         return true;
-    hk_row_mistake(parser, HK_NAME_UNKNOWN, 0, "the table of stitches has no %s, which rows are made of", us);
+    hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, 0, "the table of stitches has no %s, which rows are made of", us);
     hk_row_hint(parser, "put it back into stitches.csv");
     return false;
+}
+
+size_t hk_row_join(const struct hk_row *row)
+{
+    size_t i = 0;
+    while (i < row->step_count && (row->steps[i].kind == HK_STEP_TURN || row->steps[i].kind == HK_STEP_SKIP ||
+                                   row->steps[i].kind == HK_STEP_YARN))
+        i++;
+    return i < row->step_count && row->steps[i].kind == HK_STEP_JOIN ? i : row->step_count;
 }
 
 static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
@@ -1795,13 +1946,16 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
                            .terms = parser->words->terms,
                            .text = parser->text};
     for (size_t i = 0; i < steps.count; i++) {
-        row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0;
+        row->joined |= steps.steps[i].kind == HK_STEP_JOIN && i > 0 && i != hk_row_join(row);
         row->turned |= steps.steps[i].kind == HK_STEP_TURN;
     }
     row->repeats = goes_on(steps.steps, steps.count, false);
     row->to_end = goes_on(steps.steps, steps.count, true);
     row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
     row->way = way_of(parser, row);
+    bool own = false;
+    others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &own);
+    row->only_others = row->others && !own;
     return true;
 }
 

@@ -162,8 +162,12 @@ void hk_row_hint(struct hk_row_parser *parser, const char *format, ...)
 static const struct {
     const char *word;
     int64_t value;
-} number_words[] = {{"one", 1},   {"two", 2},   {"three", 3}, {"four", 4}, {"five", 5},    {"six", 6},
-                    {"seven", 7}, {"eight", 8}, {"nine", 9},  {"ten", 10}, {"eleven", 11}, {"twelve", 12}};
+} number_words[] = {{"one", 1},      {"two", 2},        {"three", 3},     {"four", 4},      {"five", 5},
+                    {"six", 6},      {"seven", 7},      {"eight", 8},     {"nine", 9},      {"ten", 10},
+                    {"eleven", 11},  {"twelve", 12},    {"thirteen", 13}, {"fourteen", 14}, {"fifteen", 15},
+                    {"sixteen", 16}, {"seventeen", 17}, {"eighteen", 18}, {"nineteen", 19}, {"twenty", 20},
+                    {"thirty", 30},  {"forty", 40},     {"fifty", 50},    {"sixty", 60},    {"seventy", 70},
+                    {"eighty", 80},  {"ninety", 90}};
 
 static int64_t word_value(const struct hk_row_parser *parser)
 {
@@ -254,7 +258,7 @@ static bool grading_wrong(struct hk_row_parser *parser)
     size_t group = opens_group(&parser->tokens[parser->now + 1]) ? graded_group(parser, parser->now + 1, NULL, 0) : 0;
     if (group < 2)
         return false;
-    hk_row_mistake(parser, HK_GRADE_COUNT, hk_token(parser)->at, "%zu values for %zu size%s", group + 1,
+    hk_row_mistake(parser, HK_CODE_GRADE_COUNT, hk_token(parser)->at, "%zu values for %zu size%s", group + 1,
                    parser->words->size_count, parser->words->size_count == 1 ? "" : "s");
     hk_row_hint(parser, "write one value for all sizes, or one for each: 12 (14, 16)");
     return true;
@@ -262,7 +266,7 @@ static bool grading_wrong(struct hk_row_parser *parser)
 
 static bool too_large(struct hk_row_parser *parser, size_t at)
 {
-    hk_row_mistake(parser, HK_COUNT_TOO_LARGE, at, "a count is above %" PRId64, HK_COUNT_MOST);
+    hk_row_mistake(parser, HK_CODE_COUNT_TOO_LARGE, at, "a count is above %" PRId64, HK_COUNT_MOST);
     hk_row_hint(parser, "look for a number with too many digits");
     return false;
 }
@@ -274,7 +278,7 @@ static bool not_whole(struct hk_row_parser *parser)
     if (mark->kind != HK_TOKEN_MARK || (mark->mark != '.' && mark->mark != '/') ||
         mark->at != token->at + token->length || mark[1].kind != HK_TOKEN_NUMBER || mark[1].at != mark->at + 1)
         return false;
-    hk_row_mistake(parser, HK_NUMBER, token->at, "%.*s is not a whole number",
+    hk_row_mistake(parser, HK_CODE_NUMBER, token->at, "%.*s is not a whole number",
                    (int)(mark[1].at + mark[1].length - token->at), hk_token_text(parser));
     hk_row_hint(parser, "stitches are counted in whole numbers");
     parser->now += 2; /* its last digits are told with it */
@@ -319,7 +323,7 @@ bool hk_row_number_of_places(struct hk_row_parser *parser, struct hk_graded_coun
         return false;
     if (number->one != 0 || number->by_size)
         return true;
-    hk_row_mistake(parser, HK_RANGE, at, "0 works nothing");
+    hk_row_mistake(parser, HK_CODE_RANGE, at, "0 works nothing");
     hk_row_hint(parser, "leave it out, or write a number from 1");
     return false;
 }
@@ -371,7 +375,7 @@ static size_t tokens_of(const struct hk_row_parser *parser, size_t length)
 size_t hk_row_stitch_ahead(const struct hk_row_parser *parser, size_t *tokens)
 {
     const char *at = hk_token_text(parser);
-    enum hk_terms terms = parser->words->terms, others = terms == HK_US ? HK_UK : HK_US;
+    enum hk_terms terms = parser->words->terms, others = terms == HK_TERMS_US ? HK_TERMS_UK : HK_TERMS_US;
     const struct hk_spelling *name = name_at(parser->words, terms, at), *other = name_at(parser->words, others, at);
     if (!name || (other && other->length > name->length) || name_goes_on(at + name->length))
         return SIZE_MAX;
@@ -497,9 +501,10 @@ static bool other_terms(struct hk_row_parser *parser, const struct hk_spelling *
     enum hk_terms terms = parser->words->terms;
     const char *at = hk_token_text(parser);
     const struct hk_stitch *stitch = &parser->words->catalogue->stitches[other->stitch];
-    const char *ours = terms == HK_US ? stitch->us : stitch->uk;
-    hk_row_mistake(parser, HK_ROW_TERMS, hk_token(parser)->at, "%.*s is a %s word, and this project has terms,%s",
-                   clipped(at, other->length), at, terms == HK_US ? "UK" : "US", terms == HK_US ? "US" : "UK");
+    const char *ours = terms == HK_TERMS_US ? stitch->us : stitch->uk;
+    hk_row_mistake(parser, HK_CODE_ROW_TERMS, hk_token(parser)->at, "%.*s is a %s word, and this project has terms,%s",
+                   clipped(at, other->length), at, terms == HK_TERMS_US ? "UK" : "US",
+                   terms == HK_TERMS_US ? "US" : "UK");
     if (ours)
         hk_row_hint(parser, "write %s", ours);
     return false;
@@ -535,7 +540,8 @@ static bool no_place(struct hk_row_parser *parser)
 {
     const struct hk_token *said = hk_token(parser) + 1;
     const char *at = parser->text->text + said->at;
-    hk_row_mistake(parser, HK_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)), at);
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)),
+                   at);
     hk_row_hint(parser, "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring");
     return false;
 }
@@ -544,13 +550,14 @@ bool hk_row_unknown(struct hk_row_parser *parser)
 {
     const char *at = hk_token_text(parser);
     size_t where = hk_token(parser)->at, length = word_length(at);
-    const struct hk_spelling *other = name_at(parser->words, parser->words->terms == HK_US ? HK_UK : HK_US, at),
+    const struct hk_spelling *other = name_at(parser->words,
+                                              parser->words->terms == HK_TERMS_US ? HK_TERMS_UK : HK_TERMS_US, at),
                              *ours = name_at(parser->words, parser->words->terms, at);
     if (other && !name_goes_on(at + other->length) && (!ours || other->length > ours->length))
         return other_terms(parser, other);
     if (length == 0) {
         size_t mark = hk_row_ends(parser) ? 0 : hk_token(parser)->length;
-        hk_row_mistake(parser, HK_ROW_SYNTAX, where,
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, where,
                        mark ? "\"%.*s\" is not understood here" : "a stitch is missing here%.*s", (int)mark, at);
         hk_row_hint(parser, "name what is worked, such as sc in next 3 sts or ch 2");
         return false;
@@ -560,19 +567,19 @@ bool hk_row_unknown(struct hk_row_parser *parser)
             continue;
         if (hk_row_ahead(parser, "in|into") && parser->now > 0 && hk_token(parser)[-1].kind != HK_TOKEN_MARK)
             return no_place(parser);
-        hk_row_mistake(parser, HK_ROW_SYNTAX, where, "\"%.*s\" is not understood here", clipped(at, length), at);
+        hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, where, "\"%.*s\" is not understood here", clipped(at, length), at);
         hk_row_hint(parser, "%s", hints[i].hint);
         return false;
     }
     const char *near = nearest_name(parser, length);
-    hk_row_mistake(parser, HK_NAME_UNKNOWN, where, "%.*s is no stitch in %s terms", clipped(at, length), at,
-                   parser->words->terms == HK_US ? "US" : "UK");
+    hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, where, "%.*s is no stitch in %s terms", clipped(at, length), at,
+                   parser->words->terms == HK_TERMS_US ? "US" : "UK");
     if (near)
         hk_row_hint(parser, "did you mean \"%s\"?", near);
     else
         hk_row_hint(parser, "write it in stitches that hankful tables stitches lists%s",
-                    parser->text->cell.table        ? ""
-                    : parser->words->terms == HK_US ? ", or write [take as 24 sc] behind the row"
-                                                    : ", or write [take as 24 dc] behind the row");
+                    parser->text->cell.table              ? ""
+                    : parser->words->terms == HK_TERMS_US ? ", or write [take as 24 sc] behind the row"
+                                                          : ", or write [take as 24 dc] behind the row");
     return false;
 }

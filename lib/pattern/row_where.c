@@ -285,7 +285,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     int64_t chains = 0;
     take_loops(parser);
     where->stitch = SIZE_MAX;
-    if (kind_nth(parser, where) || kind_gap(parser, where))
+    if (hk_row_other_take(parser, where) || kind_nth(parser, where) || kind_gap(parser, where))
         return true;
     size_t tokens = 0, longer = hk_row_stitch_ahead(parser, &tokens);
     if (longer != SIZE_MAX && tokens > 2) { /* "ch-3 picot", "3-dc cl" */
@@ -315,6 +315,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, "skipped|unworked|missed " STS "|ch|chs?")) {
         where->what = HK_WHAT_SKIPPED;
+        hk_row_other_of(parser, where);
         return true;
     }
     if (hk_row_take(parser, STS " at base of the?") || hk_row_take(parser, "base of the?")) {
@@ -329,7 +330,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
         where->of_chains = chains == 0 && parser->now - space > 1;
         for (; space < parser->now; space++)
             if (parser->tokens[space].kind == HK_TOKEN_NUMBER && chains == 0) {
-                hk_row_mistake(parser, HK_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
+                hk_row_mistake(parser, HK_CODE_RANGE, parser->tokens[space].at, "a space of 0 chains is none");
                 hk_row_hint(parser, "write of how many chains it is, such as ch-2 sp");
             }
         if (hk_row_take(parser, "of|in the?|each? next|same|last?"))
@@ -356,6 +357,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     }
     if (hk_row_take(parser, STS)) {
         where->what = HK_WHAT_ANY;
+        hk_row_other_of(parser, where);
         return true;
     }
     size_t stitch = hk_row_stitches_take(parser);
@@ -364,6 +366,7 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
     hk_row_take(parser, STS);
     where->what = HK_WHAT_STITCH;
     where->stitch = stitch;
+    hk_row_other_of(parser, where);
     return true;
 }
 
@@ -371,14 +374,14 @@ static bool where_kind(struct hk_row_parser *parser, struct hk_where *where)
 
 static bool refuse_other(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_PLACE, hk_token(parser)->at, "\"every other\" is not read");
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, hk_token(parser)->at, "\"every other\" is not read");
     hk_row_hint(parser, "write what repeats: *sc in next st, sk next st; rep from * across");
     return false;
 }
 
 static bool two_ways(struct hk_row_parser *parser, size_t at, int64_t number)
 {
-    hk_row_mistake(parser, HK_ROW_PLACE, at, "in %d can be read in two ways", (int)number);
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, at, "in %d can be read in two ways", (int)number);
     hk_row_hint(parser, "write in each of next %d sts for once in each, or in next st for all in one", (int)number);
     return false;
 }
@@ -408,8 +411,10 @@ static bool where_each(struct hk_row_parser *parser, struct hk_where *where)
 {
     where->which = HK_WHICH_EACH;
     bool found;
-    if (hk_row_ahead(parser, "other|alternate|second"))
+    if (hk_row_ahead(parser, "other|alternate|second") && !hk_row_other_take(parser, where))
         return refuse_other(parser);
+    if (where->what == HK_WHAT_OTHER)
+        return true;
     bool of = hk_row_take(parser, "of the?");
     bool next = hk_row_take(parser, "next|following"), first = !next && hk_row_take(parser, "first");
     bool last = !next && !first && hk_row_take(parser, "last");
@@ -457,7 +462,7 @@ static bool where_rows_below(struct hk_row_parser *parser, struct hk_where *wher
 /* "3rd" of something that no place is found by. */
 static bool refuse_ordinal(struct hk_row_parser *parser)
 {
-    hk_row_mistake(parser, HK_ROW_PLACE, hk_token(parser)->at, "of what this is the %" PRId64 "%.2s is not read",
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, hk_token(parser)->at, "of what this is the %" PRId64 "%.2s is not read",
                    hk_token(parser)->value, hk_token_text(parser) + hk_token(parser)->length);
     hk_row_hint(parser, "write what it is part of: 3rd ch from hook, 2nd dc of next shell");
     return false;
@@ -481,6 +486,8 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     take_loops(parser);
     hk_row_take(parser, "the");
     size_t behind_loops = parser->now;
+    if (hk_row_some_others(parser, where))
+        return true;
     if (hk_row_take(parser, "each|every"))
         return where_each(parser, where);
     if (hk_row_take(parser, "all of? the?") && hk_row_number_ahead(parser)) { /* "in all 8 sts" */
@@ -564,6 +571,8 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
 {
     size_t start = parser->now;
     *found = false;
+    struct hk_where layers = {0};
+    bool both = hk_row_layers_take(parser, &layers);
     hk_row_take(parser, "all");
     if (hk_row_take(parser, "around|round|about")) {
         if (!hk_row_take(parser, "the? post|posts|stem of the?") &&
@@ -580,8 +589,16 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
     }
     if (!hk_row_where_words(parser, where, found))
         return false;
-    if (*found)
+    if (*found) {
+        where->both_layers = both;
+        if (layers.work_count > 0) {
+            where->what = HK_WHAT_OTHER;
+            where->other = HK_OTHER_STITCHES;
+            where->works = layers.works;
+            where->work_count = layers.work_count;
+        }
         return true;
+    }
 none:
     parser->now = start;
     return true;

@@ -39,14 +39,14 @@ bool hk_run_lose(struct run *run)
 
 bool hk_run_spent(struct run *run)
 {
-    hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "too many stitches to follow in all rows and sizes together");
+    hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "too many stitches to follow in all rows and sizes together");
     run->trouble.spent = true;
     return false;
 }
 
 static bool too_many(struct run *run)
 {
-    return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch",
+    return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "the row comes to more than %" PRId64 " of one stitch",
                        HK_COUNT_MOST);
 }
 
@@ -78,7 +78,8 @@ bool hk_run_log_stitch(struct run *run, size_t stitch, int64_t count)
 
 struct mark hk_run_mark_set(const struct run *run)
 {
-    return (struct mark){.at = run->at,
+    return (struct mark){.took = run->took_count,
+                         .at = run->at,
                          .here = run->here,
                          .made = run->made.count,
                          .logged = run->log.count,
@@ -97,6 +98,7 @@ struct mark hk_run_mark_set(const struct run *run)
 
 void hk_run_go_back(struct run *run, const struct mark *mark)
 {
+    run->took_count = mark->took;
     run->at = mark->at;
     run->sub = mark->sub;
     run->here = mark->here;
@@ -106,6 +108,9 @@ void hk_run_go_back(struct run *run, const struct mark *mark)
         run->log.entries[mark->logged - 1].count = mark->last_count;
     run->skipped_count = mark->skipped;
     run->skipped_first = mark->skipped_first;
+    while (run->aside_count &&
+           run->aside[run->aside_count - 1].first + run->aside[run->aside_count - 1].count > run->skipped_count)
+        run->aside_count--;
     run->yarn = mark->yarn;
     run->own_chains = mark->own_chains;
     run->used = mark->used;
@@ -120,7 +125,7 @@ void hk_run_go_back(struct run *run, const struct mark *mark)
 static struct hk_spot *push_empty(struct run *run)
 {
     if (run->made.count >= HK_SPOTS_MOST) {
-        hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
+        hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
         return NULL;
     }
     if (!hk_run_spend(run, 1))
@@ -163,7 +168,7 @@ bool hk_run_push_space(struct run *run, int64_t chains)
         return true;
     int64_t all = chains + (last && last->kind == HK_SPOT_SPACE ? last->chains : 0);
     if (all > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a space of more than %zu chains", HK_SPOTS_MOST);
+        return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "a space of more than %zu chains", HK_SPOTS_MOST);
     if (all > chains) {
         last->chains = (uint32_t)all;
         return true;
@@ -179,7 +184,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
 {
     const struct hk_stitch *of = hk_run_stitch_of(run, stitch);
     if (of->leaves > 0 && count > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
+        return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "the row comes to more than %zu places", HK_SPOTS_MOST);
     run->leading = false;
     if (!hk_run_log_stitch(run, stitch, count))
         return false;
@@ -190,6 +195,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
             return false;
         spot->group = group;
         spot->chains = 0;
+        spot->part = 0;
         spot->stitch = kind;
         spot->kind = HK_SPOT_STITCH;
         spot->marked = false;

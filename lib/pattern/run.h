@@ -29,8 +29,22 @@ struct log {
     size_t count, capacity;
 };
 
+/* Places of other work that a run has used up. */
+struct took {
+    size_t other;
+    int64_t count;
+};
+
+/* Stitches that one step of the row's own list skipped: of run->skipped. */
+struct aside {
+    const char *name;
+    size_t first, count;
+};
+#define ASIDE_LEAST 4 /* fewer without a name divide no work */
+
 /* What a run has done up to a point. */
 struct mark {
+    size_t took;
     size_t at, here, made, logged, skipped, skipped_first, yarn;
     int64_t sub, last_count, own_chains, used, went_on;
     double cut_m;
@@ -59,6 +73,10 @@ struct run {
     size_t gap_at;                               /* where a gap was worked into last */
     size_t beyond;                               /* places beyond the edge that are taken in */
     struct log log;
+    struct took *took;
+    size_t took_count, took_capacity;
+    struct aside *aside;
+    size_t aside_count, aside_capacity;
     size_t *skipped, skipped_first, skipped_count, skipped_capacity; /* those before skipped_first are worked since */
     double cut_m;
     size_t yarn;
@@ -101,10 +119,17 @@ struct hk_follow {
     struct hk_edge needle;    /* knitting: stitches before the edge, on the other needle already */
     bool joined, foundation;
     struct lead lead;
-    size_t chain, slip, sc, knit, kfb, k2tog;
+    struct hk_other *others;
+    size_t other_count;
+    int64_t copies;
+    uint16_t part; /* 1 + that of the row that made the edge */
+    size_t chain, slip, slipped, sc, knit, kfb, k2tog;
     struct run runs[2];
     struct hk_compared *compared;
     size_t compared_capacity;
+    struct hk_set_aside *aside;
+    size_t aside_capacity;
+    struct hk_edge aside_spots;
 };
 
 /* A list of steps that is being run, and what it stands in. */
@@ -204,6 +229,8 @@ bool hk_run_pass_markers(struct run *run, size_t to);
 int64_t hk_run_places_up_to(const struct run *run, size_t from, size_t to, int64_t most);
 int64_t hk_run_places_between(struct run *run, size_t from, size_t to);
 bool hk_run_skipped_add(struct run *run, size_t index);
+/* Stitches from the `first` skipped one on have been skipped by one step of the row. */
+bool hk_run_aside_add(struct run *run, const char *name, size_t first);
 /* Uses the place up. */
 bool hk_run_take(struct run *run, const struct position *position);
 bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position,
@@ -246,6 +273,18 @@ bool hk_run_turning_chain(struct run *run, const struct hk_step *step);
 
 bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struct list *list);
 bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct list *list);
+
+/* ---- run_other.c: places of other work ---- */
+
+/*
+ * How many places of other work a step goes over, used up; -1 with a failure. Of stitches worked through two layers one
+ * of each is used up.
+ */
+int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t at);
+/* One of the next places of other work. */
+bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many);
+/* Stitches that were left beyond the edge of the same rows: no other work. */
+bool hk_run_beyond_edge(const struct run *run, const struct hk_where *where);
 
 /* ---- run_repeat.c: repeats ---- */
 

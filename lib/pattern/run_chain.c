@@ -103,7 +103,7 @@ bool hk_run_chain_too_long(struct run *run, int64_t chains)
 {
     if (chains <= (int64_t)HK_SPOTS_MOST)
         return false;
-    hk_run_fail(run, HK_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
+    hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, 0, "a chain of more than %zu", HK_SPOTS_MOST);
     return true;
 }
 

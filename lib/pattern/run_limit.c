@@ -94,7 +94,8 @@ enum named hk_run_step_named(struct run *run, const struct hk_step *step, size_t
                            hk_run_stitch_of(run, step->stitch)->needs == 0
                        ? GOES_ON
                        : TAKES_ANY;
-        if (where->which == HK_WHICH_SAME || where->what == HK_WHAT_NTH_CHAIN || where->what == HK_WHAT_BELOW)
+        if (where->which == HK_WHICH_SAME || where->what == HK_WHAT_NTH_CHAIN || where->what == HK_WHAT_BELOW ||
+            where->what == HK_WHAT_OTHER)
             return GOES_ON;
         if (where->which == HK_WHICH_LAST || hk_run_is_jump(where) || where->what == HK_WHAT_TOP) {
             *index = named_index(run, where, end);
@@ -168,7 +169,7 @@ bool hk_run_limit_index(struct run *run, const struct hk_where *where, const str
         *limit = hk_run_before_last(run, last, run->end);
         if (*limit != NOWHERE)
             return true;
-        hk_run_fail(run, HK_WIDTH, at, "fewer than %" PRId64 " stitch%s left here", last, last == 1 ? " is" : "es are");
+        hk_run_fail(run, HK_CODE_WIDTH, at, "fewer than %" PRId64 " stitch%s left here", last, last == 1 ? " is" : "es are");
         run->trouble.short_of = true;
         return false;
     case HK_LIMIT_PLACE: {
@@ -181,7 +182,7 @@ bool hk_run_limit_index(struct run *run, const struct hk_where *where, const str
         *limit = last > 0 ? hk_run_before_last(run, last, index) : index;
         if (*limit != NOWHERE)
             return true;
-        hk_run_fail(run, HK_WIDTH, at, "fewer than %" PRId64 " stitches are left before that place", last);
+        hk_run_fail(run, HK_CODE_WIDTH, at, "fewer than %" PRId64 " stitches are left before that place", last);
         return false;
     }
     case HK_LIMIT_END: { /* "across" goes to the end, but for a last place that is named */

@@ -11,7 +11,7 @@ bool hk_run_kind_is(const struct run *run, const struct hk_spot *spot, size_t st
     if (stitch == NO_KIND || spot->stitch == HK_SPOT_ANY || spot->stitch == stitch)
         return true;
     return stitches[spot->stitch].base == stitches[stitch].base ||
-           (stitches[spot->stitch].family == HK_KNIT && stitches[stitch].family == HK_KNIT);
+           (stitches[spot->stitch].family == HK_FAMILY_KNIT && stitches[stitch].family == HK_FAMILY_KNIT);
 }
 
 static const char *kind_text(const struct run *run, size_t stitch)
@@ -274,6 +274,7 @@ static enum found seek_kind(struct run *run, const struct hk_where *where, size_
         return seek_skipped(run, position);
     case HK_WHAT_NTH_CHAIN:
     case HK_WHAT_BELOW:
+    case HK_WHAT_OTHER:
         break;
     }
     *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub};
@@ -372,6 +373,23 @@ bool hk_run_skipped_add(struct run *run, size_t index)
     return true;
 }
 
+bool hk_run_aside_add(struct run *run, const char *name, size_t first)
+{
+    size_t count = run->skipped_count - first;
+    if (count == 0 || (!name && count < ASIDE_LEAST))
+        return true;
+    if (run->aside_count == run->aside_capacity) {
+        size_t capacity = run->aside_capacity ? 2 * run->aside_capacity : 4;
+        struct aside *grown = realloc(run->aside, capacity * sizeof *grown);
+        if (!grown)
+            return hk_run_lose(run);
+        run->aside = grown;
+        run->aside_capacity = capacity;
+    }
+    run->aside[run->aside_count++] = (struct aside){name, first, count};
+    return true;
+}
+
 bool hk_run_take(struct run *run, const struct position *position)
 {
     if (position->own) {
@@ -408,19 +426,19 @@ bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found 
         const struct hk_spot *spot = &run->below.spots[position->index];
         const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : kind_text(run, spot->stitch);
         if (where->what == HK_WHAT_TOP)
-            hk_run_fail(run, HK_ROW_PLACE, said,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, said,
                         "the next place is a %s, not the top of a chain that counts as a stitch", there);
         else
-            hk_run_fail(run, HK_ROW_PLACE, said, "the next place is a %s, not a %s", there,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, said, "the next place is a %s, not a %s", there,
                         where->what == HK_WHAT_CHAIN ? "chain" : kind_text(run, where->stitch));
         return hk_run_advise(run, "skip it by name, or name what is there");
     }
     if (where->what == HK_WHAT_SPACE && where->chains > 0)
-        hk_run_fail(run, HK_WIDTH, said, "no ch-%" PRId64 " space is left to work into", where->chains);
+        hk_run_fail(run, HK_CODE_WIDTH, said, "no ch-%" PRId64 " space is left to work into", where->chains);
     else if (hk_run_is_jump(where))
-        hk_run_fail(run, HK_WIDTH, said, "no such place is left to work into");
+        hk_run_fail(run, HK_CODE_WIDTH, said, "no such place is left to work into");
     else
-        hk_run_fail(run, HK_WIDTH, said, "no stitch is left to work this into");
+        hk_run_fail(run, HK_CODE_WIDTH, said, "no stitch is left to work this into");
     run->trouble.short_of = true;
     run->not_named = hk_run_is_jump(where);
     return false;

@@ -18,7 +18,7 @@ static bool run_once(struct run *run, const struct hk_step *step, const struct l
 
 bool hk_run_endless(struct run *run, const struct hk_step *step)
 {
-    hk_run_fail(run, HK_ROW_ENDLESS, step->at, "nothing ends this repeat");
+    hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "nothing ends this repeat");
     run->trouble.endless = true;
     return hk_run_advise(run, "let each run of the repeat use up stitches of the row below");
 }
@@ -66,7 +66,7 @@ static bool remains(struct run *run, const struct hk_step *step, size_t limit)
 {
     int64_t remain = hk_run_places_between(run, run->at, limit);
     run->failed = false;
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
+    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
                 remain == 1 ? " remains" : "es remain");
     run->trouble.remain = remain;
     return false;
@@ -155,7 +155,7 @@ static bool takes_last(struct run *run, const struct list *list)
 
 static bool nested(struct run *run, const struct hk_step *step)
 {
-    hk_run_fail(run, HK_ROW_NESTED, step->at,
+    hk_run_fail(run, HK_CODE_ROW_NESTED, step->at,
                 "this repeat stands in another, and nothing says how often it runs or where it ends");
     return hk_run_advise(run, "write (dc, ch 1) 3 times, or [dc, ch 1] to next ch-2 sp");
 }
@@ -257,7 +257,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         run->failed = true;
         return false;
     }
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
+    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s where this repeat should come out", remain,
                 remain == 1 ? " remains" : "es remain");
     run->trouble.remain = remain ? remain : 1;
     return false;
@@ -268,10 +268,14 @@ bool hk_run_step_repeat(struct run *run, const struct hk_step *step, struct list
     size_t limit;
     *done = false;
     if (run->deep >= DEEP_MOST)
-        return hk_run_fail(run, HK_ROW_SYNTAX, step->at, "brackets are nested too deep");
+        return hk_run_fail(run, HK_CODE_ROW_SYNTAX, step->at, "brackets are nested too deep");
     if (step->where.limit == HK_LIMIT_COUNT)
         return repeat_times(run, step, list);
     if (step->where.limit == HK_LIMIT_NONE)
         return repeat_open(run, step, list, done);
-    return hk_run_limit_index(run, &step->where, list, step->at, &limit) && repeat_to(run, step, list, limit, true);
+    if (!hk_run_limit_index(run, &step->where, list, step->at, &limit))
+        return false;
+    bool ending = step->where.limit == HK_LIMIT_END && limit == run->end && !list->outer && !takes_last(run, list);
+    return ending ? repeat_open(run, step, list, done) /* "rep from * around, ending k1" */
+                  : repeat_to(run, step, list, limit, true);
 }

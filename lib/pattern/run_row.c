@@ -27,6 +27,17 @@ static size_t travel_steps(const struct run *run)
     return 0;
 }
 
+/* Places before the one where work begins are left. */
+static bool leave_before(struct run *run, size_t here)
+{
+    if (!hk_edge_add(&run->behind, run->below.spots, here))
+        return hk_run_lose(run);
+    memmove(run->below.spots, run->below.spots + here, (run->below.count - here) * sizeof *run->below.spots);
+    run->below.count -= here;
+    run->end = run->below.count;
+    return true;
+}
+
 /* What slip stitches cross is left, or comes last in a round; the chain then stands where they end. */
 static bool travel(struct run *run, size_t steps)
 {
@@ -51,10 +62,8 @@ static bool travel(struct run *run, size_t steps)
         if (!hk_edge_rotate(&run->below, here, &run->scratch))
             return hk_run_lose(run);
     } else {
-        if (!hk_edge_add(&run->behind, run->below.spots, here))
-            return hk_run_lose(run);
-        memmove(run->below.spots, run->below.spots + here, (run->below.count - here) * sizeof *run->below.spots);
-        run->below.count -= here;
+        if (!leave_before(run, here))
+            return false;
     }
     run->here = round ? NOWHERE : 0;
     run->at = run->used = !round; /* a round goes on to this place in the end, unless something stands in it first */
@@ -75,10 +84,15 @@ static bool join_first(struct run *run, const struct hk_step *step)
         return true;
     if (!hk_run_take_place(run, &step->where, run->end, step->at))
         return false;
-    if (run->here != NOWHERE && !hk_edge_rotate(&run->below, run->here, &run->scratch))
-        return hk_run_lose(run);
+    if (run->here != NOWHERE && (run->manner.round || run->row->joined)) {
+        if (!hk_edge_rotate(&run->below, run->here, &run->scratch))
+            return hk_run_lose(run);
+    } else if (run->here != NOWHERE && !leave_before(run, run->here)) {
+        return false;
+    }
     run->here = NOWHERE;
     run->at = run->used = 0;
+    run->skipped_count = run->aside_count = 0; /* they are left */
     run->leading = true;
     return true;
 }
@@ -104,7 +118,7 @@ static bool lead_widens(struct run *run, int64_t chains, const struct hk_step *s
 
 static bool is_tunisian(const struct run *run)
 {
-    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_TUNISIAN;
+    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_FAMILY_TUNISIAN;
 }
 
 /* Tunisian: the loop on the hook is the first stitch, unsaid. A foundation's first chain holds it too. */
@@ -135,7 +149,7 @@ static bool founds(struct run *run, size_t i, size_t *first)
         return true;
     int64_t chains = hk_graded_in(row->steps[i].many, run->follow->size);
     if (chains > (int64_t)HK_SPOTS_MOST)
-        return hk_run_fail(run, HK_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains",
+        return hk_run_fail(run, HK_CODE_COUNT_TOO_LARGE, row->steps[i].at, "a foundation of more than %zu chains",
                            HK_SPOTS_MOST);
     *first = i + 1;
     return lead_widens(run, chains, &row->steps[i]) && hk_run_log_stitch(run, run->follow->chain, chains);
@@ -149,9 +163,11 @@ static bool starts(struct run *run, size_t *first)
         i++;
     struct lead lead = run->follow->lead;
     *first = i;
-    if (i < row->step_count && row->steps[i].kind == HK_STEP_JOIN) {
-        *first = i + 1;
-        if (!join_first(run, &row->steps[i]))
+    size_t join = hk_row_join(row);
+    if (join < row->step_count) { /* "Sk next 20 sts, join yarn in next st" */
+        struct list skips = {.steps = row->steps, .count = join, .now = i};
+        i = *first = join + 1;
+        if (!hk_run_list(run, &skips) || !join_first(run, &row->steps[join]))
             return false;
     }
     if (!founds(run, i, first) || *first > i)
@@ -189,6 +205,7 @@ static void run_clear(struct run *run)
 {
     run->made.count = run->below.count = run->behind.count = 0;
     run->log.count = run->skipped_first = run->skipped_count = run->beyond = 0;
+    run->took_count = run->aside_count = 0;
     run->at = run->deep = 0;
     run->sub = run->own_chains = run->used = run->went_on = 0;
     run->here = run->gap_at = run->foundation_first = run->most_of = NOWHERE;
@@ -252,7 +269,7 @@ static bool finish(struct run *run)
     bool stays = !run->row->knit || run->row->turned; /* knit stitches that are not worked stay behind a turn only */
     if (!run->row->to_end && !run->manner.strict && stays)
         return true;
-    hk_run_fail(run, HK_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
+    hk_run_fail(run, HK_CODE_WIDTH, 0, "%" PRId64 " stitch%s at the end of the row", left,
                 left == 1 ? " remains" : "es remain");
     run->trouble.remain = left;
     return false;
@@ -310,7 +327,7 @@ static bool spaces_told(struct run *run)
     if (!bare || hk_run_most_chains(run) == 0 || !groups_touch(&run->below))
         return true;
     hk_run_look(run, run->below.count);
-    hk_run_fail(run, HK_ROW_PLACE, bare->at, "sp may be a space of chains or one between groups, and both are there");
+    hk_run_fail(run, HK_CODE_ROW_PLACE, bare->at, "sp may be a space of chains or one between groups, and both are there");
     return hk_run_advise(run, "write in next ch-%" PRId64 " sp, or in next sp between groups", hk_run_most_chains(run));
 }
 

@@ -4,6 +4,15 @@
 
 #include <inttypes.h>
 
+/* "Sk 2 sl sts": slip stitches that tied the row below to an edge are no places of it. */
+static bool ties_only(const struct run *run, const struct hk_where *where)
+{
+    if (where->what != HK_WHAT_STITCH || (where->stitch != run->follow->slip && where->stitch != run->follow->slipped))
+        return false;
+    const struct hk_spot *next = run->at < run->below.count ? &run->below.spots[run->at] : NULL;
+    return !next || next->kind != HK_SPOT_STITCH || next->stitch != where->stitch;
+}
+
 static bool step_skip(struct run *run, const struct hk_step *step, const struct list *list)
 {
     const struct hk_where *where = &step->where;
@@ -20,15 +29,19 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
         struct position position = {.index = run->here, .at = limit, .uses = true};
         return run->leaves ? true : hk_run_take(run, &position);
     }
+    if (where->what == HK_WHAT_OTHER)
+        return hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "stitches of other work are not skipped within a row");
     int64_t count = hk_graded_in(where->count, run->follow->size);
-    size_t here = run->here;
+    size_t here = run->here, first = run->skipped_count;
+    if (ties_only(run, where))
+        return true;
     for (int64_t i = 0; i < count; i++) {
         if (!hk_run_take_place(run, where, run->end, step->at) ||
             (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
             return false;
     }
     run->here = here;
-    return true;
+    return list->outer || hk_run_aside_add(run, step->name, first);
 }
 
 static bool step_pass(struct run *run, const struct hk_step *step)
@@ -39,9 +52,9 @@ static bool step_pass(struct run *run, const struct hk_step *step)
     int64_t between = index == NOWHERE ? 0 : hk_run_places_between(run, run->at, index);
     if (index == NOWHERE || between > 0) {
         if (index == NOWHERE)
-            hk_run_fail(run, HK_ROW_PLACE, step->at, "no marker is left here");
+            hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "no marker is left here");
         else
-            hk_run_fail(run, HK_ROW_PLACE, step->at, "the next marker is %" PRId64 " stitch%s further on", between,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "the next marker is %" PRId64 " stitch%s further on", between,
                         between == 1 ? "" : "es");
         return hk_run_advise(run, "place markers with pm in the row below, or work to the marker first");
     }
@@ -58,7 +71,7 @@ static bool step_mark(struct run *run, const struct hk_step *step)
             run, (struct hk_spot){.kind = HK_SPOT_MARKER, .group = hk_run_group_new(run), .stitch = HK_SPOT_ANY});
     if (step->where.given && step->where.which == HK_WHICH_NEXT &&
         (step->where.what == HK_WHAT_ANY || step->where.what == HK_WHAT_STITCH)) {
-        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "a marker goes into a stitch that this row has worked already");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "a marker goes into a stitch that this row has worked already");
         return hk_run_advise(run, "write it behind that stitch: pm in last st");
     }
     size_t i = run->made.count;
@@ -78,7 +91,7 @@ static bool step_leave(struct run *run, const struct hk_step *step)
     run->leaves = true;
     if (step->where.which == HK_WHICH_EACH || left == count)
         return true;
-    hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s left here, not %" PRId64, left,
+    hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s left here, not %" PRId64, left,
                 left == 1 ? " is" : "es are", count);
     return false;
 }
@@ -122,9 +135,9 @@ static bool step_other_side(struct run *run)
 {
     size_t end = run->at, first = run->foundation_first;
     if (first == NOWHERE || end <= first + 1 || run->below.spots[first].kind != HK_SPOT_CHAIN)
-        return hk_run_fail(run, HK_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
+        return hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
     if (end < run->below.count)
-        return hk_run_fail(run, HK_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
+        return hk_run_fail(run, HK_CODE_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
     for (size_t i = end - 1; i > first; i--)
         if (!hk_edge_push(&run->below, run->below.spots[i - 1]))
             return hk_run_lose(run);

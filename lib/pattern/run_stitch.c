@@ -26,7 +26,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
     }
     if (!run->leading || run->at + (size_t)(nth + more) > run->below.count ||
         run->below.spots[run->at].kind != HK_SPOT_CHAIN) {
-        hk_run_fail(run, HK_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
+        hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
     bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"),
@@ -77,7 +77,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
     if (step->stitch != HK_STITCH_INC && step->stitch != HK_STITCH_DEC)
         return true;
     size_t kind = shaping_kind(run);
-    bool knit = hk_run_stitch_of(run, kind)->family == HK_KNIT;
+    bool knit = hk_run_stitch_of(run, kind)->family == HK_FAMILY_KNIT;
     if (step->stitch == HK_STITCH_INC) {
         *stitch = knit ? run->follow->kfb : kind;
         *many *= knit ? 1 : 2;
@@ -86,7 +86,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
         snprintf(name, sizeof name, "%s2tog", hk_run_stitch_of(run, kind)->us ? hk_run_stitch_of(run, kind)->us : "");
         *stitch = knit ? run->follow->k2tog : hk_catalogue_stitch(run->follow->catalogue, name);
         if (*stitch == NO_KIND) {
-            hk_run_fail(run, HK_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
+            hk_run_fail(run, HK_CODE_NAME_UNKNOWN, step->at, "a decrease of %s is in no table",
                         hk_stitch_word(hk_run_stitch_of(run, kind), run->row->terms));
             return hk_run_advise(run, "name the decrease, such as sc2tog or k2tog");
         }
@@ -97,6 +97,7 @@ static bool resolve(struct run *run, const struct hk_step *step, size_t *stitch,
 /* Several places are used by one stitch: only where they are stitches one after another. */
 static int64_t places_of(const struct hk_where *where, int64_t needs)
 {
+    needs *= 1 + where->both_layers; /* an edge that is folded */
     bool row = where->which != HK_WHICH_SAME &&
                (where->what == HK_WHAT_ANY || where->what == HK_WHAT_STITCH || where->what == HK_WHAT_CHAIN);
     return needs > 1 && row ? needs : 1;
@@ -214,7 +215,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
             return hk_run_none_left(run, where, found, &position, step->at);
         }
         if (position.index != NOWHERE && run->below.spots[position.index].kind == HK_SPOT_RING) {
-            hk_run_fail(run, HK_ROW_ENDLESS, step->at, "nothing ends this in a ring");
+            hk_run_fail(run, HK_CODE_ROW_ENDLESS, step->at, "nothing ends this in a ring");
             run->trouble.endless = true;
             return hk_run_advise(run, "write how many are worked into the ring: 6 sc in ring");
         }
@@ -226,7 +227,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
                 return false;
             run->failed = false;
             int64_t remain = hk_run_places_between(run, run->at, limit) + places - 1;
-            hk_run_fail(run, HK_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain,
+            hk_run_fail(run, HK_CODE_WIDTH, step->at, "%" PRId64 " stitch%s at the end of the row", remain,
                         remain == 1 ? " remains" : "es remain");
             run->trouble.remain = remain;
             return false;
@@ -246,7 +247,7 @@ static bool last_there(struct run *run, const struct hk_step *step, int64_t plac
         struct position position = {.index = run->here, .at = index, .uses = true};
         return hk_run_take(run, &position);
     }
-    hk_run_fail(run, HK_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places,
+    hk_run_fail(run, HK_CODE_WIDTH, step->where.at, "%" PRId64 " stitch%s left before the last", left - places,
                 left - places == 1 ? " is" : "es are");
     run->trouble.remain = left - places;
     return hk_run_advise(run, "work or skip them first");
@@ -268,6 +269,14 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
     if (where->what == HK_WHAT_NTH_CHAIN && where->given)
         return nth_chain(run, step, stitch, many);
+    struct hk_step in_row = *step;
+    if (where->what == HK_WHAT_OTHER && where->given) {
+        if (!hk_run_beyond_edge(run, where))
+            return hk_run_step_others(run, step, stitch, many);
+        in_row.where.what = HK_WHAT_SKIPPED;
+        step = &in_row;
+        where = &in_row.where;
+    }
     if (needs == 0 && !where->given) {
         uint32_t group = hk_run_group_now(run);
         return hk_run_produce(run, stitch, product(many, where->limit == HK_LIMIT_NONE ? count : 1), group);
@@ -321,6 +330,13 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
 {
     int64_t count = hk_graded_in(step->where.count, run->follow->size);
     size_t limit, saved = run->end;
+    if (step->where.what == HK_WHAT_OTHER) {
+        int64_t places = hk_run_take_others(run, &step->where, step->at);
+        for (int64_t i = 0; i < places; i++)
+            if (!group_at(run, step, list))
+                return false;
+        return places >= 0;
+    }
     if (step->where.which != HK_WHICH_EACH) {
         bool once = step->where.which == HK_WHICH_SAME || step->where.what == HK_WHAT_RING;
         for (int64_t i = 0; i < (once ? 1 : count); i++)

@@ -333,8 +333,10 @@ bool hk_setting_read(const char *text, const struct hk_setting_words *words, str
     setting->apart = held->count > 1 && !reading.together;
     if (*c && strchr(",.;:", *c))
         c++;
-    else if (joins && *c) /* "with sl st in any st," */
+    else if (joins && *c) { /* "with sl st in any st," */
+        setting->clause = (size_t)(c - text);
         c += strcspn(c, ",.;:") + (c[strcspn(c, ",.;:")] != '\0');
+    }
     setting->length = (size_t)(c - text);
     return true;
 }

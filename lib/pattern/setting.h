@@ -31,7 +31,8 @@ struct hk_setting {
     const char *unknown_tool; /* words that name a tool and cannot be read: where they stand */
     bool unnamed;             /* several strands, and not of which yarn */
     enum hk_side facing;
-    bool joins; /* "Join MC at underarm": work begins on something that is there */
+    bool joins;    /* "Join MC at underarm": work begins on something that is there */
+    size_t clause; /* the byte of "with sl st in next st" behind such a yarn; 0: none */
 };
 
 /* False where no such words stand at the beginning of the text. */

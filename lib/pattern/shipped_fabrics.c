@@ -44,7 +44,8 @@ static void fabrics_read(struct hk_catalogue *catalogue, struct hk_diags *diags)
     size_t capacity = 0;
     if (!table || catalogue->stitch_count == 0) /* every word of every row would be unknown */
         return;
-    if (!hk_fabrics_read(table, HK_US, catalogue, &catalogue->fabrics, &catalogue->fabric_count, &catalogue->arena, diags))
+    if (!hk_fabrics_read(table, HK_TERMS_US, catalogue, &catalogue->fabrics, &catalogue->fabric_count, &catalogue->arena,
+                         diags))
         return;
     for (size_t row = 0; row < hk_table_rows(table); row++)
         aliases_read(catalogue, row, &capacity);

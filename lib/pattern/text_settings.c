@@ -252,7 +252,7 @@ static bool label_find(struct inside *in, const char *line, const char **put_up,
         enum hk_dimension dimension;
         if (!hk_number_scan(&end, false, &value) || !hk_unit_scan(&end, &dimension, &factor))
             continue;
-        bool mass = dimension == HK_MASS, metres = dimension == HK_LENGTH && value * factor >= 5;
+        bool mass = dimension == HK_DIM_MASS, metres = dimension == HK_DIM_LENGTH && value * factor >= 5;
         if ((!mass && !metres) || (mass && **put_up) || (metres && **length))
             continue;
         const char *text = hk_arena_text(arena_of(in), c, (size_t)(end - c) - (end[-1] == '.'));
@@ -445,7 +445,7 @@ static const char *fabric_in(struct inside *in, const struct hk_catalogue *catal
                 return "";
             if (hk_catalogue_fabric(catalogue, name))
                 return name;
-            const struct hk_words *words = &catalogue->words[in->settings.uk ? HK_UK : HK_US];
+            const struct hk_words *words = &catalogue->words[in->settings.uk ? HK_TERMS_UK : HK_TERMS_US];
             for (size_t i = 0; i < words->count; i++)
                 if (hk_text_same(words->words[i].text, name) &&
                     hk_catalogue_fabric(catalogue, catalogue->stitches[words->words[i].stitch].name))
@@ -495,9 +495,9 @@ struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, c
     in->settings.inside = in;
     enum hk_slurped slurped = hk_slurp(source, name, HK_PATTERN_BYTES, &file, diags);
     in->bytes = file.text;
-    if (slurped == HK_SLURP_ABSENT)
-        hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){name, 0, 0}, "there is no such file");
-    if (slurped != HK_SLURPED) {
+    if (slurped == HK_SLURPED_ABSENT)
+        hk_diags_add(diags, HK_CODE_FILE_MISSING, (struct hk_place){name, 0, 0}, "there is no such file");
+    if (slurped != HK_SLURPED_WHOLE) {
         hk_text_settings_free(&in->settings);
         return NULL;
     }

@@ -7,12 +7,15 @@
 
 #include "base/text.h"
 #include "input/quantity.h"
+#include "pattern/colours.h"
 #include "pattern/prose.h"
 
 #include <string.h>
 
 #define LEVELS 8 /* of Markdown, 1 to 6, and for headings without a mark */
 #define LEVEL_UNMARKED 7
+#define LEVEL_WITHIN 8 /* below such a heading: "Shape neck:", "Second side:" */
+#define LEVEL_NONE 9
 #define LINE_MOST ((size_t)16 << 10)
 #define PIECES_MOST ((size_t)2000)
 #define TURNING_MOST 4 /* chains at the start of a row: more, joined, are a foundation */
@@ -21,6 +24,7 @@ struct heading {
     const char *name;
     struct hk_graded_count times;
     struct hk_place place;
+    int level;
 };
 
 struct builder {
@@ -34,11 +38,18 @@ struct builder {
     bool pending_marked;
     const char *name;   /* of the heading last seen that names something */
     bool silent, gauge; /* below SIZES, GAUGE, NOTES */
+    int level;          /* of the heading of the piece */
     bool begun;         /* a piece has begun */
     bool in_block;
+    bool goes_on; /* what begins is on work that is there: below the heading of its piece it is a part of it */
     const bool *line_sizes, *sizes; /* of this line; until further notice */
     struct hk_place times_wrong;    /* "make 2 (3)" in four sizes: the next entry says so; file NULL: none */
     size_t held;
+    bool yarn_named;      /* since the last row */
+    size_t colours;       /* 1 + the sequence of colours that rows take now; 0: none */
+    size_t colours_ahead; /* the same for the piece that begins next */
+    size_t colours_known; /* 1 + one that stands before all pieces */
+    bool colours_over;    /* it was for some rows, and no yarn has been named since */
     double tool_mm;
     struct hk_conventions conventions;
 };
@@ -95,7 +106,9 @@ static struct hk_written_part *part_add(struct builder *b, const char *name, str
     if (!parts)
         return NULL;
     w->parts = parts;
-    parts[w->part_count] = (struct hk_written_part){.name = name, .times = times, .first = w->entry_count};
+    int level = w->piece_count > 0 && w->pieces[w->piece_count - 1].count == 0 ? b->level : b->pending.level;
+    parts[w->part_count] =
+        (struct hk_written_part){.name = name, .times = times, .first = w->entry_count, .level = level};
     w->pieces[w->piece_count - 1].count++;
     return &parts[w->part_count++];
 }
@@ -141,9 +154,13 @@ static void piece_begin(struct builder *b, struct hk_place place)
     pieces[w->piece_count++] = (struct hk_written_piece){
         .name = name, .times = times, .first = w->part_count, .place = b->pending.name ? b->pending.place : place};
     b->own_piece |= b->pending.name && b->pending_marked;
+    b->level = b->pending.name ? b->pending.level : LEVEL_NONE;
     b->pending = (struct heading){0};
     b->begun = true;
     b->in_block = false;
+    b->colours = b->colours_ahead;
+    b->colours_ahead = 0;
+    b->colours_over = false;
     part_add(b, "", once);
 }
 
@@ -201,7 +218,7 @@ static void refuse_number(struct builder *b, struct hk_entry *entry, struct hk_p
 {
     const char *message =
         hk_arena_print(b->arena, "a number is not given once for each of the %zu sizes", b->words->size_count);
-    refuse(entry, HK_GRADE_COUNT, place, message,
+    refuse(entry, HK_CODE_GRADE_COUNT, place, message,
            "write one value, or one for each size, as 12 (14, 16); - for a size that does without");
 }
 
@@ -209,7 +226,8 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
 {
     struct hk_written *w = b->written;
     b->silent = false;
-    if (kind == HK_ENTRY_BEGIN)
+    bool below = b->begun && (!b->pending.name || b->pending.level > b->level);
+    if (kind == HK_ENTRY_BEGIN && !(b->goes_on && below))
         piece_begin(b, hk_row_text_place(text, 0));
     else
         place_find(b, hk_row_text_place(text, 0));
@@ -226,6 +244,8 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
                                .rows = {.one = 1},
                                .sizes = b->line_sizes ? b->line_sizes : b->sizes,
                                .held = b->held,
+                               .yarn_named = b->yarn_named,
+                               .colours = kind == HK_ENTRY_BEGIN || b->in_block ? 0 : b->colours,
                                .tool_mm = b->tool_mm,
                                .conventions = b->conventions,
                                .definition_count = w->definition_count};
@@ -260,6 +280,15 @@ static size_t held_keep(struct builder *b, const struct hk_held *held)
     return w->held_count++;
 }
 
+/* What follows is worked in it. */
+static void yarn_take(struct builder *b, const struct hk_held *held)
+{
+    b->held = held_keep(b, held);
+    b->yarn_named = true;
+    b->colours = 0;
+    b->colours_over = false;
+}
+
 /* A row whose words name its yarns, "*k1 MC, k1 CC*", may begin with several. */
 static bool names_yarns(const struct builder *b, const char *text)
 {
@@ -283,24 +312,52 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
     if (setting.held.count > 0) {
         if (setting.apart)
             setting.held.count = 1;
-        b->held = held_keep(b, &setting.held);
+        yarn_take(b, &setting.held);
         if (setting.apart && !names_yarns(b, text->text + setting.length))
             *problem =
-                (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
+                (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
                                           "write \"held together\" behind them, or one yarn"};
     }
     if (setting.tool_mm > 0)
         b->tool_mm = setting.tool_mm;
     if (setting.unknown_tool)
         *problem = (struct hk_entry_problem){
-            HK_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
+            HK_CODE_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
             "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
     if (setting.unnamed)
-        *problem = (struct hk_entry_problem){HK_CHOICE, hk_row_text_place(text, 0),
+        *problem = (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0),
                                              "which yarns are held together is not said",
                                              "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
     cut_front(b, text, setting.length);
+    return true;
+}
+
+/* "Join MC with sl st in next hdc, ch 2": the yarn is taken off, "join with sl st in next hdc" stays in the row. */
+static bool join_keep(struct builder *b, struct hk_row_text *text)
+{
+    static const char join[] = "join ";
+    struct hk_setting setting;
+    if (!hk_setting_read(text->text, &b->setting_words, &setting, b->arena) || !setting.clause ||
+        setting.held.count == 0 || !text->text[setting.length])
+        return false;
+    const char *in = hk_word_find(text->text + setting.clause, "in"), *to = hk_word_find(text->text + setting.clause, "to"),
+               *end = text->text + setting.length;
+    if (!(in && in < end) && !(to && to < end))
+        return false;
+    size_t rest = strlen(text->text + setting.clause), head = sizeof join - 1;
+    char *words = hk_arena_take(b->arena, head + rest + 1, 1);
+    size_t *origin = hk_arena_take(b->arena, head + rest + 1, sizeof *origin);
+    if (!words || !origin)
+        return false;
+    memcpy(words, join, head);
+    memcpy(words + head, text->text + setting.clause, rest + 1);
+    for (size_t i = 0; i < head; i++)
+        origin[i] = text->origin[i];
+    memcpy(origin + head, text->origin + setting.clause, (rest + 1) * sizeof *origin);
+    b->held = held_keep(b, &setting.held);
+    text->text = words;
+    text->origin = origin;
     return true;
 }
 
@@ -344,7 +401,8 @@ static double tail_length(const char *text)
         const char *end = c;
         double value, factor;
         enum hk_dimension dimension;
-        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_LENGTH)
+        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) &&
+            dimension == HK_DIM_LENGTH)
             return value * factor;
         c += strspn(c, "0123456789.,") - 1;
     }
@@ -414,7 +472,8 @@ static bool opens_row(const struct builder *b, const char *text)
     static const char *const words[] = {
         "work",     "knit", "purl",     "bo",    "bind off", "cast off", "co",     "cast on", "dec",  "inc", "decrease",
         "increase", "cont", "continue", "place", "divide",   "rep",      "repeat", "sl st",   "slip", "ch",  "k",
-        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     NULL};
+        "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     "pick up",
+        "puk",      NULL};
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -630,7 +689,7 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
     if (reference->problem)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, reference->problem_at), reference->problem,
                reference->hint);
     if (reference->wrong)
         refuse_number(b, entry, hk_row_text_place(text, reference->wrong - 1));
@@ -654,7 +713,8 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
                    (fresh && begin->joined && foundation);
         if (begin->kind == HK_BEGIN_CAST_ON)
             return fresh || !*rest;
-        return fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD);
+        return begin->kind != HK_BEGIN_LEFT && begin->kind != HK_BEGIN_ONLY &&
+               (fresh || (begin->kind != HK_BEGIN_JOIN && begin->kind != HK_BEGIN_HELD));
     }
     *begin = (struct hk_begin){0};
     if (hk_row_in_ring(text->text)) {
@@ -664,6 +724,15 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
     }
     begin->kind = HK_BEGIN_NOTHING;
     return fresh && hk_row_founds(text->text);
+}
+
+/* "Place 10 held sts on needles. Pick up and knit 2 sts at the base of the thumb." */
+static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
+{
+    const struct hk_written *w = b->written;
+    const struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
+    return begin->kind == HK_BEGIN_PICK_UP && !b->pending.name && last && last->kind == HK_ENTRY_BEGIN &&
+           last->begin.kind == HK_BEGIN_HELD;
 }
 
 static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
@@ -679,7 +748,7 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
         while (!b->arena->lost && setting_take(b, &setting, &joins, &own))
             any = true;
         if (!b->arena->lost && !own.text && strpbrk(setting.text, "0123456789"))
-            own = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&setting, 0),
+            own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
                                             "these words behind a beginning are not read",
                                             "write what is worked as a row below it"};
         else if (!any)
@@ -687,10 +756,14 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     }
     if (begin->length > 0)
         part_of(b, text, 0, begin->length, &words);
+    bool more = picks_up_more(b, begin);
+    b->goes_on = more || begin->kind == HK_BEGIN_LEFT || begin->kind == HK_BEGIN_HELD || begin->kind == HK_BEGIN_ONLY;
     struct hk_entry *entry = entry_add(b, HK_ENTRY_BEGIN, &words);
+    b->goes_on = false;
     if (!entry)
         return NULL;
     entry->begin = *begin;
+    entry->begin.more = more;
     if (own.text)
         refuse(entry, own.code, own.place, own.text, own.hint);
     if (begin->wrong)
@@ -726,13 +799,148 @@ static void yarn_change(struct builder *b, const char *text)
         const char *yarn = end ? hk_blanks_skipped(end) : NULL;
         size_t role = yarn ? hk_yarn_at(&yarn, &b->setting_words) : SIZE_MAX;
         if (role != SIZE_MAX)
-            b->held = held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
+            yarn_take(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
     }
-    if (named == 1 && only != SIZE_MAX)
-        b->held = held_keep(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
+    if (named == 1 && only != SIZE_MAX) {
+        bool since = b->yarn_named; /* for the rows that follow */
+        yarn_take(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
+        b->yarn_named = since;
+    }
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text);
+
+/* ---- Colours in turn ---- */
+
+/* 1 + its place among the sequences; 0 where memory is lost. */
+static size_t sequence_keep(struct builder *b, const struct hk_colours *colours, const struct hk_row_text *text)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_sequence *all = grow(b, w->sequences, w->sequence_count, &w->sequence_capacity, sizeof *all);
+    size_t *helds = hk_arena_take(b->arena, colours->count, sizeof *helds);
+    struct hk_graded_count *rows = hk_arena_take(b->arena, colours->count, sizeof *rows);
+    if (!all || !helds || !rows)
+        return 0;
+    w->sequences = all;
+    for (size_t i = 0; i < colours->count; i++) {
+        helds[i] = held_keep(b, &(struct hk_held){.roles = {colours->colours[i].role}, .times = {1}, .count = 1});
+        rows[i] = colours->colours[i].rows;
+    }
+    all[w->sequence_count] = (struct hk_written_sequence){.helds = helds,
+                                                          .rows = rows,
+                                                          .count = colours->count,
+                                                          .carried = colours->carried,
+                                                          .text = text->text,
+                                                          .place = hk_row_text_place(text, 0)};
+    return ++w->sequence_count;
+}
+
+/* The one that is known begins anew. */
+static size_t sequence_again(struct builder *b)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_sequence *all = grow(b, w->sequences, w->sequence_count, &w->sequence_capacity, sizeof *all);
+    if (!all)
+        return 0;
+    w->sequences = all;
+    all[b->colours_known - 1].used = true;
+    all[w->sequence_count] = all[b->colours_known - 1];
+    return ++w->sequence_count;
+}
+
+static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
+                     struct hk_row_text text, struct hk_entry_problem problem);
+
+/* "Work even " in front of "for 20 rows". */
+static bool even_text(struct builder *b, const struct hk_row_text *rest, struct hk_row_text *text)
+{
+    static const char even[] = "Work even ";
+    size_t head = sizeof even - 1, length = strlen(rest->text);
+    char *words = hk_arena_take(b->arena, head + length + 1, 1);
+    size_t *origin = hk_arena_take(b->arena, head + length + 1, sizeof *origin);
+    if (!words || !origin)
+        return false;
+    memcpy(words, even, head);
+    memcpy(words + head, rest->text, length + 1);
+    for (size_t i = 0; i < head; i++)
+        origin[i] = rest->origin[0];
+    memcpy(origin + head, rest->origin, (length + 1) * sizeof *origin);
+    *text = *rest;
+    text->text = words;
+    text->origin = origin;
+    return true;
+}
+
+static size_t count_behind(const struct builder *b, const char *text);
+
+/* A sequence of colours at the start of the text: the bytes that it takes; 0: there is none. */
+static size_t colours_take(struct builder *b, const struct hk_row_text *text)
+{
+    struct hk_colours *colours = hk_arena_take(b->arena, 1, sizeof *colours);
+    struct hk_row_text sentence, rest;
+    if (!colours || !hk_colours_read(text->text, &b->setting_words, colours, b->arena) ||
+        !part_of(b, text, 0, colours->length, &sentence))
+        return 0;
+    bool in_piece = !b->silent && (b->begun || b->pending.name);
+    if (colours->problem || colours->wrong) {
+        struct hk_entry *entry = in_piece ? entry_add(b, HK_ENTRY_ROW, &sentence) : NULL;
+        if (colours->problem)
+            refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, colours->problem_at), colours->problem,
+                   colours->hint);
+        else if (entry)
+            refuse_number(b, entry, hk_row_text_place(text, colours->wrong - 1));
+        if (!in_piece)
+            prose_add(b, &sentence);
+        return colours->length;
+    }
+    size_t sequence = sequence_keep(b, colours, &sentence);
+    if (!in_piece) {
+        b->colours_known = sequence;
+        return colours->length;
+    }
+    if (b->pending.name && !b->begun)
+        b->colours_ahead = sequence;
+    else if (b->pending.name)
+        b->colours_ahead = b->colours = sequence; /* a piece or a part begins: either way it is of what follows */
+    else
+        b->colours = sequence;
+    b->colours_over = false;
+    if (!colours->goes_on || !part_of(b, text, colours->length, strlen(text->text) - colours->length, &rest))
+        return colours->length;
+    size_t used = sentence_length(rest.text);
+    used += count_behind(b, rest.text + used);
+    struct hk_row_text words;
+    if (!part_of(b, &rest, 0, used, &words) || !even_text(b, &words, &words))
+        return colours->length;
+    row_take(b, NULL, &sentence, words, (struct hk_entry_problem){0});
+    b->colours = 0;
+    b->colours_over = true;
+    return colours->length + used;
+}
+
+/* Words that name a sequence of colours, in a row: it is the one that holds, else the one that is known. */
+static void colours_want(struct builder *b, struct hk_row_text *text, struct hk_entry_problem *problem, bool *some)
+{
+    const char *behind = hk_colours_intro(text->text);
+    *some = false;
+    if (!behind && !hk_colours_wanted(text->text))
+        return;
+    for (size_t i = 0; i < b->written->block_count && !behind; i++)
+        for (const char *c = text->text; *c; c++)
+            if (hk_word_at(c, b->written->blocks[i].name)) /* a stitch pattern of that name */
+                return;
+    if (b->colours == 0 && b->colours_known > 0) {
+        b->colours = sequence_again(b);
+        b->colours_over = false;
+        *some = !behind;
+    } else if (b->colours == 0) {
+        *problem = (struct hk_entry_problem){HK_CODE_NAME_UNKNOWN, hk_row_text_place(text, 0),
+                                             "which colours come in turn is not said above it",
+                                             "write it before: \"Colour sequence: 2 rows A, 4 rows B\""};
+    }
+    if (behind)
+        cut_front(b, text, (size_t)(hk_blanks_skipped(behind) - text->text));
+}
 
 /* Two shapings in the same rows; NULL: the text does not speak of them. */
 static const char *same_time(const char *text)
@@ -755,7 +963,7 @@ static struct hk_entry *row_add(struct builder *b, const struct hk_label *label,
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
     const char *both = same_time(text->text);
     if (both)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
                "two shapings at the same time are not read",
                "write the rows in which both fall as rows of their own, or the row with \"[take as 84 hdc]\" "
                "behind it");
@@ -772,9 +980,11 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     struct hk_entry *entry = NULL;
     bool joins = false;
     const struct hk_row_text uncut = text;
+    bool some_rows;
     taken_cut(b, &text, &taken);
-    while (setting_take(b, &text, &joins, &problem))
+    while (join_keep(b, &text) || setting_take(b, &text, &joins, &problem))
         ;
+    colours_want(b, &text, &problem, &some_rows);
     bool cut = trailing_cut(b, &text, &trailing);
     remarks_cut(b, &text);
     if (b->arena->lost)
@@ -794,14 +1004,23 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         entry->place = hk_row_text_place(whole, 0);
         entry->whole = *whole;
         entry->taken = taken;
+        if (b->colours_over)
+            refuse(entry, HK_CODE_CHOICE, hk_row_text_place(&text, 0),
+                   "in which yarn it is worked is not said: the colours in turn end above it",
+                   "name the yarn: \"With A, ...\"");
+        b->yarn_named = false;
+        if (some_rows && refers) {
+            b->colours = 0;
+            b->colours_over = true;
+        }
     }
     if (label && label->wrong)
         refuse_number(b, entry, hk_row_text_place(whole, label->wrong - 1));
     if (label && label->problem)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(whole, label->problem_at), label->problem, label->hint);
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(whole, label->problem_at), label->problem, label->hint);
     const char *named = label ? hk_setting_within(label->name, &b->setting_words, b->arena) : NULL;
     if (named)
-        refuse(entry, HK_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
+        refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(whole, (size_t)(named - label->name)),
                "yarn and tool in a label are not read", "write them behind its colon: \"Row 3: With CC, ...\"");
     yarn_change(b, text.text);
     if (cut)
@@ -858,7 +1077,11 @@ static void heading_take(struct builder *b, const struct hk_pattern_line *line)
     }
     b->name = name;
     b->times[level] = times;
-    b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0)};
+    static const char *const within[] = {"shape", "shaping", "side", NULL};
+    bool below = false;
+    for (size_t i = 0; within[i] && !line->level; i++)
+        below |= hk_word_find(name, within[i]) != NULL;
+    b->pending = (struct heading){name, times, hk_row_text_place(&line->text, 0), below ? LEVEL_WITHIN : level};
 }
 
 /* "Make 2." below a heading, or in a piece. */
@@ -977,7 +1200,8 @@ static bool lone_count(struct builder *b, const char *text)
     const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
     bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
     for (size_t i = 0; same && i < b->words->size_count; i++)
-        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i);
+        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i) +
+                                             (last->begin.more ? hk_graded_in(last[-1].begin.count, i) : 0);
     return !same;
 }
 
@@ -998,6 +1222,9 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         prose_add(b, &sentence);
         return length;
     }
+    size_t coloured = colours_take(b, text);
+    if (coloured > 0)
+        return coloured;
     if (aside_take(b, &sentence))
         return length;
     /* What work begins with may end in a colon, or in the middle of the sentence. */
@@ -1006,7 +1233,8 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         set = setting_take(b, &rest, &joins, &problem);
     size_t taken = strlen(text->text) - strlen(rest.text);
     if (hk_begin_read(rest.text, sizes, &begin, b->arena) &&
-        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) && !chain_goes_on(b, rest.text, &begin)) {
+        (!b->begun || b->pending.name || begin.kind != HK_BEGIN_JOIN) &&
+        (b->begun || (begin.kind != HK_BEGIN_LEFT && begin.kind != HK_BEGIN_ONLY)) && !chain_goes_on(b, rest.text, &begin)) {
         begin_add(b, &rest, &begin, &problem);
         return taken + begin.length;
     }
@@ -1027,7 +1255,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return length;
     }
     bool refers = hk_reference_read(rest.text, sizes, &reference, b->arena);
-    if (refers && reference.kind == HK_REF_AS) {
+    if (refers && reference.kind == HK_REFERENCE_AS) {
         refers = false;
         if (b->pending.name) {
             begin = (struct hk_begin){.kind = HK_BEGIN_NOTHING};
@@ -1050,7 +1278,7 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return taken + used;
     }
     if (b->begun && makes_another(sentence.text)) {
-        problem = (struct hk_entry_problem){HK_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
+        problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
                                             "how often a piece is made is not read here",
                                             "write \"make 2\" in its heading, and take this sentence out"};
         row_add(b, NULL, &sentence, &problem);
@@ -1116,7 +1344,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
     cut_front(b, text, taken);
     if (unknown) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &whole);
-        refuse(entry, HK_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
+        refuse(entry, HK_CODE_NAME_UNKNOWN, hk_row_text_place(&whole, 0), "which sizes are meant cannot be read",
                "write them as project.csv names them: \"Sizes M and L only:\"");
         return false;
     }
@@ -1136,7 +1364,7 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line, str
     struct hk_row_text text = line->text;
     if (strlen(text.text) > LINE_MOST) {
         struct hk_entry *entry = entry_add(b, HK_ENTRY_ROW, &text);
-        refuse(entry, HK_CELL_TOO_LARGE, hk_row_text_place(&text, 0), "a line of more than 16 kB is not read",
+        refuse(entry, HK_CODE_CELL_TOO_LARGE, hk_row_text_place(&text, 0), "a line of more than 16 kB is not read",
                "write each row on a line of its own");
         return;
     }
@@ -1156,6 +1384,12 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line, str
         return;
     }
     while (*text.text && !b->arena->lost) {
+        size_t coloured = b->silent && b->gauge ? 0 : colours_take(b, &text);
+        if (coloured > 0) {
+            cut_front(b, &text, coloured);
+            cut_front(b, &text, (size_t)(hk_blanks_skipped(text.text) - text.text));
+            continue;
+        }
         if (!(b->silent && b->gauge) && hk_label_read(text.text, b->words, &label, b->arena)) {
             size_t end = label.length + next_label(text.text + label.length);
             struct hk_row_text whole, body;
@@ -1226,6 +1460,14 @@ static void lines_find(struct builder *b)
         }
 }
 
+/* Sequences of colours that rows are worked in. */
+static void sequences_mark(struct builder *b)
+{
+    for (size_t i = 0; i < b->written->entry_count; i++)
+        if (b->written->entries[i].colours > 0)
+            b->written->sequences[b->written->entries[i].colours - 1].used = true;
+}
+
 /* Yarns that rows name within, alone: a set of one each. */
 static void yarns_find(struct builder *b)
 {
@@ -1238,6 +1480,23 @@ static void yarns_find(struct builder *b)
                 held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
         }
     }
+}
+
+/* What headings name: a heading and all below it, up to one of its level. */
+static void names_find(struct builder *b)
+{
+    struct hk_written *w = b->written;
+    w->names = hk_arena_take(b->arena, w->part_count, sizeof *w->names);
+    for (size_t p = 0; w->names && p < w->piece_count; p++)
+        for (size_t q = 0; q < w->pieces[p].count; q++) {
+            size_t part = w->pieces[p].first + q, end = part + 1;
+            while (end < w->part_count && w->parts[end].level > w->parts[part].level)
+                end++;
+            const char *name = q == 0 ? w->pieces[p].name : w->parts[part].name;
+            w->names[w->name_count++] = (struct hk_work_name){name, {part, end - part}};
+        }
+    w->words.works = w->names;
+    w->words.work_count = w->name_count;
 }
 
 bool hk_written_read(const char *bytes, const char *file, const struct hk_row_words *words, struct hk_written *written,
@@ -1265,8 +1524,8 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
-            refuse(entry, HK_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read",
-                   "is this the right file?");
+            refuse(entry, HK_CODE_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0),
+                   "more than 2000 pieces are not read", "is this the right file?");
             break;
         }
         if (line->heading)
@@ -1275,6 +1534,8 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
             line_take(&b, line, &written->limits[i]);
     }
     lines_find(&b);
+    names_find(&b);
     yarns_find(&b);
+    sequences_mark(&b);
     return !arena->lost;
 }

@@ -46,6 +46,8 @@ struct hk_entry {
     size_t list_count;
     const bool *sizes; /* by size; NULL: all */
     size_t held;       /* yarn, of `helds`; SIZE_MAX: none has been named */
+    bool yarn_named;   /* it has been named since the row above */
+    size_t colours;    /* 1 + the sequence, of `sequences`, that its rows take their yarns from; 0: none */
     double tool_mm;    /* 0: none has been named */
     struct hk_begin begin;
     struct hk_reference reference;
@@ -60,6 +62,7 @@ struct hk_written_part {
     const char *name; /* "" where the piece has no such heading */
     struct hk_graded_count times;
     size_t first, count; /* entries */
+    int level;           /* of its heading; of the first part of a piece that of the piece's */
 };
 
 struct hk_written_piece {
@@ -75,6 +78,17 @@ struct hk_written_line {
     const char *part;    /* its name; behind a change of tool with the row it begins with */
     size_t first, count; /* entries */
     double tool_mm;      /* 0: none has been named */
+    struct hk_place place;
+};
+
+/* Yarns in turn, each for some rows. */
+struct hk_written_sequence {
+    const size_t *helds; /* of `helds` */
+    const struct hk_graded_count *rows;
+    size_t count;
+    bool carried; /* none is cut */
+    bool used;    /* rows are worked in it */
+    const char *text;
     struct hk_place place;
 };
 
@@ -99,7 +113,7 @@ struct hk_written_limit {
 struct hk_written_prose {
     const char *text;
     struct hk_place place;
-    bool work; /* it stands in a piece and speaks of work */
+    bool work;  /* it stands in a piece and speaks of work */
     bool count; /* a count that follows no row */
 };
 
@@ -109,6 +123,8 @@ struct hk_written {
     struct hk_row_words words;       /* without definitions */
     struct hk_entry *entries;
     size_t entry_count, entry_capacity;
+    struct hk_work_name *names; /* of pieces and parts, each with what stands below its heading */
+    size_t name_count;
     struct hk_written_part *parts;
     size_t part_count, part_capacity;
     struct hk_written_piece *pieces;
@@ -121,6 +137,8 @@ struct hk_written {
     size_t definition_count, definition_capacity;
     struct hk_held *helds;
     size_t held_count, held_capacity;
+    struct hk_written_sequence *sequences;
+    size_t sequence_count, sequence_capacity;
     const double *tools_mm; /* all tools that the text names, ascending */
     size_t tool_count;
     struct hk_written_prose *prose;

@@ -44,7 +44,7 @@ static bool scan_length(const char **cursor, double *length_m)
     *length_m = 0.1;
     if (!skip_word(cursor, words))
         return true;
-    if (!scan_count(cursor, &value) || !hk_unit_scan(cursor, &dimension, &factor) || dimension != HK_LENGTH ||
+    if (!scan_count(cursor, &value) || !hk_unit_scan(cursor, &dimension, &factor) || dimension != HK_DIM_LENGTH ||
         value <= 0)
         return false;
     *length_m = value * factor;
@@ -85,12 +85,12 @@ bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct h
         return false;
     const char *text = excerpt.text;
     if (!scan_gauge(text, &s, &r)) {
-        hk_diags_add(diags, HK_NUMBER, hk_cell_place(cell, 0), "\"%s\" is not a gauge", text);
+        hk_diags_add(diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "\"%s\" is not a gauge", text);
         hk_diags_hint(diags, "write stitches x rows in 10 cm, such as 18 x 24");
         return false;
     }
     if (!plausible(s) || !plausible(r)) {
-        hk_diags_add(diags, HK_RANGE, hk_cell_place(cell, 0), "a gauge of %s stitches and %s rows in 10 cm",
+        hk_diags_add(diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a gauge of %s stitches and %s rows in 10 cm",
                      hk_number_text(s, 6).text, hk_number_text(r, 6).text);
         hk_diags_hint(diags, "write stitches x rows in 10 cm, such as 18 x 24");
         return false;

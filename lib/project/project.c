@@ -44,7 +44,7 @@ const char *hk_project_size(const struct hk_project *project, size_t size)
 
 bool hk_project_uk_terms(const struct hk_project *project)
 {
-    return project->terms == HK_UK;
+    return project->terms == HK_TERMS_UK;
 }
 
 const char *hk_project_currency(const struct hk_project *project)

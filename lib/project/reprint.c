@@ -54,9 +54,9 @@ static void rows_compare(struct trial *t, const struct hk_entry *entry, const st
     if (!row->there || !row->worked)
         return;
     if (!again->there || !again->worked)
-        hk_diags_add(&t->found, HK_PRINT_DIFFERS, entry->place, "printed so, the row cannot be worked any more");
+        hk_diags_add(&t->found, HK_CODE_PRINT_DIFFERS, entry->place, "printed so, the row cannot be worked any more");
     else if (again->stitches != row->stitches || again->left != row->left || again->rows != row->rows)
-        hk_diags_add(&t->found, HK_PRINT_DIFFERS, entry->place,
+        hk_diags_add(&t->found, HK_CODE_PRINT_DIFFERS, entry->place,
                      "printed so, the row comes to %" PRId64 " stitches and leaves %" PRId64 ", not %" PRId64
                      " and %" PRId64,
                      again->stitches, again->left, row->stitches, row->left);
@@ -90,7 +90,7 @@ static void totals_compare(struct trial *t, const struct hk_written *again, cons
                       now = total_of(again, proof, size_again, s);
         if (whole == now)
             continue;
-        hk_diags_add(&t->found, HK_PRINT_DIFFERS, (struct hk_place){project->written->lines.file, 0, 0},
+        hk_diags_add(&t->found, HK_CODE_PRINT_DIFFERS, (struct hk_place){project->written->lines.file, 0, 0},
                      "printed so, size %s has %" PRId64 " %s in all, not %" PRId64, project->sizes[size], now,
                      hk_stitch_word(&project->catalogue->stitches[s], project->terms), whole);
         hk_diags_hint(&t->found, "compare what is printed with pattern.txt, and correct it by hand");
@@ -110,7 +110,7 @@ static void proofs_compare(struct trial *t, const struct hk_written *again, cons
             rows_compare(t, &whole->entries[i], &t->project->proof->rows[i * sizes + (one ? t->wanted.size : s)],
                          &proof->rows[j * sizes_again + s]);
     if (i < whole->entry_count || j < again->entry_count) {
-        hk_diags_add(&t->found, HK_PRINT_DIFFERS, (struct hk_place){whole->lines.file, 0, 0},
+        hk_diags_add(&t->found, HK_CODE_PRINT_DIFFERS, (struct hk_place){whole->lines.file, 0, 0},
                      "printed so, it has other rows than before");
         hk_diags_hint(&t->found, "compare what is printed with pattern.txt, and correct it by hand");
     }
@@ -220,12 +220,12 @@ static bool changes_keep(struct hk_reprint *reprint, const struct trial *t)
 static void report(const struct trial *t, struct hk_diags *diags)
 {
     for (size_t i = 0; i < t->edits.left_count; i++) {
-        hk_diags_add(diags, HK_PRINT_LEFT, t->edits.left[i].place, "%s", t->edits.left[i].text);
+        hk_diags_add(diags, HK_CODE_PRINT_LEFT, t->edits.left[i].place, "%s", t->edits.left[i].text);
         if (t->edits.left[i].hint)
             hk_diags_hint(diags, "%s", t->edits.left[i].hint);
     }
     for (size_t i = 0; i < t->found.count; i++) {
-        hk_diags_add(diags, HK_PRINT_DIFFERS, t->found.findings[i].at, "%s", t->found.findings[i].message);
+        hk_diags_add(diags, HK_CODE_PRINT_DIFFERS, t->found.findings[i].at, "%s", t->found.findings[i].message);
         if (t->found.findings[i].hint)
             hk_diags_hint(diags, "%s", t->found.findings[i].hint);
     }
@@ -235,7 +235,7 @@ struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_r
                                    struct hk_diags *diags)
 {
     if (!project->proof) {
-        hk_diags_add(diags, HK_FILE_MISSING, (struct hk_place){"pattern.txt", 0, 0}, "there is no written pattern to print");
+        hk_diags_add(diags, HK_CODE_FILE_MISSING, (struct hk_place){"pattern.txt", 0, 0}, "there is no written pattern to print");
         hk_diags_hint(diags, "a written pattern stands in pattern.txt");
         return NULL;
     }
@@ -246,9 +246,9 @@ struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_r
     }
     struct trial t = {.project = project,
                       .wanted = {.size = options.size == HK_NO_SIZE ? SIZE_MAX : options.size,
-                                 .terms = options.terms == HK_TERMS_PROJECT ? project->terms
-                                          : options.terms == HK_TERMS_US    ? HK_US
-                                                                            : HK_UK},
+                                 .terms = options.terms == HK_TERMS_WANTED_PROJECT ? project->terms
+                                          : options.terms == HK_TERMS_WANTED_US    ? HK_TERMS_US
+                                                                            : HK_TERMS_UK},
                       .markdown = options.markdown,
                       .arena = &reprint->arena};
     bool good = names_make(project, &t.wanted, t.arena) && try(&t);

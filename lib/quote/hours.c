@@ -96,7 +96,7 @@ static struct hk_hours_stitch *stitch_entry(struct clocking *c, size_t stitch, d
 {
     struct hk_hours *face = &c->clocked->face;
     const struct hk_stitch *of = &c->project->catalogue->stitches[stitch];
-    const char *name = c->project->terms == HK_UK ? of->uk : of->us;
+    const char *name = c->project->terms == HK_TERMS_UK ? of->uk : of->us;
     name = name ? name : of->name;
     assert(c->stitches || face->stitch_count == 0);
     for (size_t i = 0; i < face->stitch_count; i++)
@@ -157,7 +157,7 @@ static void say_untimed(const struct clocking *c, struct hk_diags *diags)
         place = (struct hk_place){c->project->lines[0].at.file, 0, 0};
     else if (c->project->line_count > 0 && c->project->lines[0].cell.table)
         place = hk_table_place(c->project->lines[0].cell.table);
-    hk_diags_add(diags, HK_ASSUMED, place, "nothing was timed: the hours are a wide guess, from %s seconds a loop",
+    hk_diags_add(diags, HK_CODE_ASSUMED, place, "nothing was timed: the hours are a wide guess, from %s seconds a loop",
                  hk_number_text(c->project->spreads.time_loop_s, 3).text);
     hk_diags_hint(diags, "write the minutes that a swatch took in the column minutes of swatches.csv");
 }
@@ -182,8 +182,8 @@ struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, str
 {
     const struct hk_fit *time = &of->fit;
     const struct hk_project *project = time->tally->project;
-    if (time->quantity != HK_TIME || (size != HK_NO_SIZE && size >= project->size_count)) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"size", 0, 0}, "no hours can be told for that");
+    if (time->quantity != HK_QUANTITY_TIME || (size != HK_NO_SIZE && size >= project->size_count)) {
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0}, "no hours can be told for that");
         hk_diags_hint(diags, "ask with a fit of time, for a size of the project");
         return NULL;
     }
@@ -196,7 +196,7 @@ struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, str
     clocked->face = (struct hk_hours){.project = project->title, .evidence = time->evidence,
                                       .end_min = project->spreads.time_end_min};
     struct clocking c = {.clocked = clocked, .fit = time, .project = project,
-                         .priors = hk_priors_of(&project->spreads, HK_TIME), .level = hk_level_of(MEDIAN, -1)};
+                         .priors = hk_priors_of(&project->spreads, HK_QUANTITY_TIME), .level = hk_level_of(MEDIAN, -1)};
     clocked->tally = time->tally;
     clocked->first_size = all ? 0 : size;
     clocked->last_size = all ? project->size_count - 1 : size;

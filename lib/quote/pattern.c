@@ -19,7 +19,7 @@ void hk_pattern_sales(struct hk_quoting *q)
     struct hk_quote *face = q->face;
     int64_t time = 0;
     if (q->options.price_minor < 0) {
-        hk_diags_add(q->diags, HK_COST_MISSING, (struct hk_place){"price", 0, 0},
+        hk_diags_add(q->diags, HK_CODE_COST_MISSING, (struct hk_place){"price", 0, 0},
                      "a pattern's price is not known, so neither is how many have to be sold");
         hk_diags_hint(q->diags, "ask for a price, such as --price 7.50");
         return;

@@ -29,7 +29,7 @@ static bool costs_stated(const struct hk_quoting *q)
 {
     if (q->project->cost_count > 0)
         return true;
-    hk_diags_add(q->diags, HK_COST_MISSING, (struct hk_place){"costs.csv", 0, 0},
+    hk_diags_add(q->diags, HK_CODE_COST_MISSING, (struct hk_place){"costs.csv", 0, 0},
                  "no costs are stated, so no price can be reckoned");
     hk_diags_hint(q->diags, "write a file costs.csv with the columns item, kind, amount, and a row such as work,labour,18.00");
     return false;
@@ -37,10 +37,10 @@ static bool costs_stated(const struct hk_quoting *q)
 
 static bool rate_stated(const struct hk_quoting *q)
 {
-    if (q->options.question != HK_COMMISSION || q->options.price_minor >= 0 || hk_quoting_rate(q->project) ||
+    if (q->options.question != HK_QUESTION_COMMISSION || q->options.price_minor >= 0 || hk_quoting_rate(q->project) ||
         hk_quoting_hours_stated(q->project))
         return true;
-    hk_diags_add(q->diags, HK_COST_MISSING, hk_costs_place(q->project),
+    hk_diags_add(q->diags, HK_CODE_COST_MISSING, hk_costs_place(q->project),
                  "no hourly rate is stated, so there is no price that would keep it");
     hk_diags_hint(q->diags, "add a row such as work,labour,18.00 or ask what an hour earns with --price");
     return false;
@@ -67,12 +67,12 @@ static bool is_used(const struct hk_need *need, size_t role)
 static bool yarns_priced(const struct hk_quoting *q)
 {
     bool priced = true;
-    for (size_t role = 0; role < q->project->role_count && q->options.question != HK_PATTERN; role++) {
+    for (size_t role = 0; role < q->project->role_count && q->options.question != HK_QUESTION_PATTERN; role++) {
         if (!is_used(&q->needed->face, role) || has_price(q->project, role))
             continue;
         const struct hk_candidate *plan = &q->project->candidates[q->project->roles[role].plan];
         priced = false;
-        hk_diags_add(q->diags, HK_COST_MISSING, hk_cell_place(plan->price_cell, 0),
+        hk_diags_add(q->diags, HK_CODE_COST_MISSING, hk_cell_place(plan->price_cell, 0),
                      "%s, the yarn of %s, has no price, so what is made of it has none either",
                      q->project->yarns[plan->yarn].name, q->project->roles[role].name);
         hk_diags_hint(q->diags, "state the price of one ball in the column price, or where it is to be had in offers.csv");
@@ -90,7 +90,7 @@ static bool options_fit(const struct hk_quote_options *options, struct hk_diags 
                 options->spare_millionths >= 0 && options->spare_millionths <= HK_MILLION &&
                 options->seconds > 0 && isfinite(options->seconds);
     if (!fits) {
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"options", 0, 0}, "a quote with such options cannot be made");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"options", 0, 0}, "a quote with such options cannot be made");
         hk_diags_hint(diags, "a batch is 1 to %d kits; a deposit, waste and spare are at most 100%%, a code below that; time to "
                       "search is above 0", HK_KITS_MOST);
     }
@@ -100,7 +100,7 @@ static bool options_fit(const struct hk_quote_options *options, struct hk_diags 
 /* Where a host passes what does not belong together: one finding, and no answer. */
 static bool refuse_stage(struct hk_diags *diags, const char *stage, const char *message, const char *hint)
 {
-    hk_diags_add(diags, HK_RANGE, (struct hk_place){stage, 0, 0}, "%s", message);
+    hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){stage, 0, 0}, "%s", message);
     hk_diags_hint(diags, "%s", hint);
     return false;
 }
@@ -111,7 +111,7 @@ static bool shop_fits(const struct hk_needed *needed, const struct hk_shop *shop
 {
     const struct hk_shopped *shopped = (const struct hk_shopped *)shop;
     if (!shop)
-        return question != HK_COMMISSION ||
+        return question != HK_QUESTION_COMMISSION ||
                refuse_stage(diags, "shop", "a commission is quoted by what is bought for it, and no basket is given",
                             "plan one for the same need");
     if (shopped->needed != needed)
@@ -160,7 +160,7 @@ static void kit_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
 /* Whether some basket has balls of that offer whose worth is not known. */
 static bool takes_unknown(const struct hk_quoting *q, const struct hk_offer *offer)
 {
-    const struct hk_shop *shop = q->options.question == HK_KIT ? &q->face->shop : q->shop;
+    const struct hk_shop *shop = q->options.question == HK_QUESTION_KIT ? &q->face->shop : q->shop;
     for (size_t i = 0; i < shop->size_count; i++)
         for (size_t k = 0; k < shop->sizes[i].line_count; k++) {
             const struct hk_shop_line *line = &shop->sizes[i].lines[k];
@@ -180,7 +180,7 @@ static void warn_of_home(struct hk_quoting *q)
             continue;
         const struct hk_candidate *plan = &q->project->candidates[role->plan];
         const char *yarn = q->project->yarns[plan->yarn].name;
-        hk_diags_add(q->diags, HK_PRICE_MISSING, hk_cell_place(offer->cell, 0),
+        hk_diags_add(q->diags, HK_CODE_PRICE_MISSING, hk_cell_place(offer->cell, 0),
                      "the balls at home of %s g %s%s%s, for %s, are charged at nothing: %s has no price in yarns.csv",
                      hk_number_text(offer->put_up_g, 4).text, yarn, *plan->colour ? " " : "", plan->colour, role->name, yarn);
         hk_diags_hint(q->diags, "state its price there, or in the column value what one of these balls is worth, 0 for nothing");
@@ -193,7 +193,7 @@ static void quote_sizes(struct hk_quoting *q)
     face->size_count = q->needed->last_size - q->needed->first_size + 1;
     struct hk_quote_size *sizes = hk_arena_take(q->arena, face->size_count, sizeof *sizes);
     face->sizes = sizes;
-    if (sizes && q->options.question == HK_COMMISSION)
+    if (sizes && q->options.question == HK_QUESTION_COMMISSION)
         commission_sizes(q, sizes);
     else if (sizes)
         kit_sizes(q, sizes);
@@ -212,13 +212,14 @@ static void quote_fill(struct hk_quoting *q)
     if (!costs_stated(q) || !rate_stated(q) || !yarns_priced(q) || !hk_quoting_collect_rates(q))
         return;
     hours_fit(q);
-    if (q->options.question == HK_PATTERN)
+    if (q->options.question == HK_QUESTION_PATTERN)
         hk_pattern_sales(q);
     else if (!q->too_much)
         quote_sizes(q);
     if (!q->too_much)
         return;
-    hk_diags_add(q->diags, HK_MONEY, hk_costs_place(q->project), "some amount is more than can be counted to the minor unit");
+    hk_diags_add(q->diags, HK_CODE_MONEY, hk_costs_place(q->project),
+                 "some amount is more than can be counted to the minor unit");
     hk_diags_hint(q->diags, "check the amounts and quantities of costs.csv, and the prices");
 }
 

@@ -133,11 +133,11 @@ int64_t hk_quoting_shares(struct hk_quoting *q, enum hk_cost_kind kind, int64_t 
 static enum hk_cost_per sold_as(enum hk_question question)
 {
     switch (question) {
-    case HK_COMMISSION:
+    case HK_QUESTION_COMMISSION:
         return HK_PER_PIECE;
-    case HK_KIT:
+    case HK_QUESTION_KIT:
         return HK_PER_KIT;
-    case HK_PATTERN:
+    case HK_QUESTION_PATTERN:
         break;
     }
     return HK_PER_PATTERN;
@@ -156,7 +156,7 @@ static bool fee_add(struct hk_quoting *q, const struct hk_cost *cost, struct hk_
     } else if (q->rates.fee_count < HK_FEES_MOST) {
         q->rates.fee_millionths[q->rates.fee_count++] = cost->millionths;
     } else {
-        hk_diags_add(q->diags, HK_RANGE, hk_cell_place(cost->cell, 0), "more than %d fees", HK_FEES_MOST);
+        hk_diags_add(q->diags, HK_CODE_RANGE, hk_cell_place(cost->cell, 0), "more than %d fees", HK_FEES_MOST);
         hk_diags_hint(q->diags, "take some of them together");
         return false;
     }
@@ -168,7 +168,7 @@ static bool ending_fits(struct hk_quoting *q, struct hk_cell tax)
     struct hk_ending ending = {q->options.ending_minor, q->options.ending_modulus};
     if (hk_ending_possible(&q->rates, ending))
         return true;
-    hk_diags_add(q->diags, HK_RANGE, hk_cell_place(tax, 0),
+    hk_diags_add(q->diags, HK_CODE_RANGE, hk_cell_place(tax, 0),
                  "with a tax of %s%% added, no price in whole minor units makes the buyer pay what ends as asked",
                  hk_number_text((double)q->rates.tax_millionths / 10000, 6).text);
     hk_diags_hint(q->diags, "ask for another ending, or none");
@@ -202,7 +202,7 @@ bool hk_quoting_collect_rates(struct hk_quoting *q)
     q->face->tax_added = q->rates.tax_added;
     if (fees < HK_MILLION && hk_rates_leave(&q->rates))
         return ending_fits(q, tax);
-    hk_diags_add(q->diags, HK_COST_ALL, hk_cell_place(last, 0),
+    hk_diags_add(q->diags, HK_CODE_COST_ALL, hk_cell_place(last, 0),
                  "fees of %s%% and a tax of %s%% take all of a price or nearly all, however high",
                  hk_number_text((double)fees / 10000, 10).text,
                  hk_number_text((double)q->rates.tax_millionths / 10000, 10).text);

@@ -30,7 +30,7 @@ static bool add(struct finding_choices *f, struct hk_choice choice, int64_t pack
 {
     struct hk_choices *c = f->choices;
     if (c->count == HK_CHOICES_MOST) {
-        hk_diags_add(f->diags, HK_BASKET, hk_table_place(choice.cell.table), "more than %zu offers to choose from",
+        hk_diags_add(f->diags, HK_CODE_BASKET, hk_table_place(choice.cell.table), "more than %zu offers to choose from",
                      HK_CHOICES_MOST);
         hk_diags_hint(f->diags, "leave out those that are dearer than others of the same shop");
         return false;
@@ -46,7 +46,7 @@ static bool add(struct finding_choices *f, struct hk_choice choice, int64_t pack
 
 static void say_too_small(struct finding_choices *f, const struct hk_offer *offer, double join_g)
 {
-    hk_diags_add(f->diags, HK_OFFER_SMALL, hk_cell_place(offer->cell, 0),
+    hk_diags_add(f->diags, HK_CODE_OFFER_SMALL, hk_cell_place(offer->cell, 0),
                  "balls of %s g are left out, for each join wastes %s g%s", hk_number_text(offer->put_up_g, 3).text,
                  hk_number_text(join_g, 3).text, f->title);
     hk_diags_hint(f->diags, "%s", f->project->join_anywhere ? "a shorter tail would do"
@@ -58,13 +58,13 @@ static bool refuse_all(struct finding_choices *f, size_t r, const struct hk_offe
     const struct hk_candidate *plan = plan_of(f->project, f->bulk, r);
     const char *role = f->project->roles[plan->role].name, *yarn = f->project->yarns[plan->yarn].name;
     if (some_count) {
-        hk_diags_add(f->diags, HK_OFFER_NONE, hk_cell_place(first->cell, 0), "no ball on offer for %s is large enough%s",
-                     role, f->title);
+        hk_diags_add(f->diags, HK_CODE_OFFER_NONE, hk_cell_place(first->cell, 0),
+                     "no ball on offer for %s is large enough%s", role, f->title);
         hk_diags_hint(f->diags, "an offer of a larger put_up would do");
         return false;
     }
-    hk_diags_add(f->diags, HK_OFFER_NONE, hk_cell_place(first->cell, 0), "no offer for %s is of its yarn, %s%s%s", role, yarn,
-                 *plan->colour ? ", in " : "", plan->colour);
+    hk_diags_add(f->diags, HK_CODE_OFFER_NONE, hk_cell_place(first->cell, 0), "no offer for %s is of its yarn, %s%s%s", role,
+                 yarn, *plan->colour ? ", in " : "", plan->colour);
     hk_diags_hint(f->diags, "add a row for it, or take the rows of %s out to buy at the price in yarns.csv", role);
     return false;
 }
@@ -82,7 +82,7 @@ static bool listed(const struct hk_project *project, const struct hk_offer *offe
 static void say_other_colour(struct finding_choices *f, const struct hk_offer *offer, const struct hk_candidate *plan)
 {
     const char *role = f->project->roles[plan->role].name;
-    hk_diags_add(f->diags, HK_ASSUMED, hk_cell_place(offer->cell, 0),
+    hk_diags_add(f->diags, HK_CODE_ASSUMED, hk_cell_place(offer->cell, 0),
                  "offers for %s in another colour than %s are passed over; the first is in \"%s\"", role, plan->colour,
                  offer->colour);
     hk_diags_hint(f->diags, "if it is the same, write it as in yarns.csv");
@@ -269,11 +269,12 @@ static void say_short(const struct hk_project *project, const struct hk_bulk *bu
     const struct hk_choice *choice = largest(c, lack->role, SIZE_MAX, lack->missing_g, &balls);
     const char *role = project->roles[bulk->roles[lack->role].role].name;
     if (lack->missing_g > 0)
-        hk_diags_add(diags, HK_STOCK_SHORT, hk_cell_place(choice->cell, 0),
+        hk_diags_add(diags, HK_CODE_STOCK_SHORT, hk_cell_place(choice->cell, 0),
                      "all that is on offer for %s together is %s g short%s", role,
                      hk_number_text(shown_g(lack->missing_g), 10).text, title);
     else
-        hk_diags_add(diags, HK_STOCK_SHORT, hk_cell_place(choice->cell, 0), "of %s not one ball is in stock%s", role, title);
+        hk_diags_add(diags, HK_CODE_STOCK_SHORT, hk_cell_place(choice->cell, 0), "of %s not one ball is in stock%s", role,
+                     title);
     hk_diags_hint(diags, "%.0f %s of %s g more would do", balls, balls > 1 ? "balls" : "ball",
                   hk_number_text(choice->put_up_g, 4).text);
 }
@@ -287,7 +288,7 @@ static void say_lots(const struct hk_project *project, const struct hk_bulk *bul
     const char *role = project->roles[bulk->roles[lack->role].role].name;
     bool lots = !project->lots_may_mix && mixing_lots_fills(c, problem, lack->role);
     const char *name = lots ? choice->lot : choice->colour;
-    hk_diags_add(diags, HK_STOCK_LOTS, hk_cell_place(choice->cell, 0),
+    hk_diags_add(diags, HK_CODE_STOCK_LOTS, hk_cell_place(choice->cell, 0),
                  "no single %s on offer%s holds enough %s%s: the one that holds most%s%s%s is %s g short",
                  lots ? "lot" : "colour", c->put_ups_apart ? ", in balls of one size," : "", role, title,
                  *name ? " (" : "", name, *name ? ")" : "", hk_number_text(shown_g(lack->missing_g), 10).text);

@@ -112,7 +112,7 @@ enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
 
 static void refuse_amounts(const struct hk_purchase *p)
 {
-    hk_diags_add(p->diags, HK_MONEY, hk_cell_place(hk_purchase_plan(p, 0)->price_cell, 0),
+    hk_diags_add(p->diags, HK_CODE_MONEY, hk_cell_place(hk_purchase_plan(p, 0)->price_cell, 0),
                  "what is to be bought%s costs more than can be reckoned to the minor unit",
                  p->title);
     hk_diags_hint(p->diags, "check price, put_up and times");
@@ -123,7 +123,7 @@ static void refuse_failed(const struct hk_purchase *p)
     if (p->arena->lost)
         return;
     p->diags->machine = true; /* GLPK had no memory, or gave an answer that did not bear the recount */
-    hk_diags_add(p->diags, HK_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
+    hk_diags_add(p->diags, HK_CODE_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
     hk_diags_hint(p->diags, "more memory, fewer offers, or simpler amounts may do");
 }
 

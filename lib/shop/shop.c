@@ -211,7 +211,7 @@ static bool least_cost(struct basket *b, size_t r)
     b->enough_g[r] = hk_balls_usable_g(n, of.demand.put_up_g, of.demand.join_g);
     if (!walked)
         b->enough_g[r] = fmin(b->enough_g[r], hk_spare_most_g(&of.demand));
-    b->roles[r].basis = HK_SHOP_LEAST_COST;
+    b->roles[r].basis = HK_SHOP_BASIS_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
         .balls = n,
         .put_up_g = of.demand.put_up_g,
@@ -231,7 +231,7 @@ static void warn_without_price(struct basket *b, size_t r)
     if (*said || b->p->options.for_quote)
         return;
     *said = true;
-    hk_diags_add(b->p->diags, HK_PRICE_MISSING, hk_cell_place(hk_purchase_plan(&b->buy, r)->price_cell, 0),
+    hk_diags_add(b->p->diags, HK_CODE_PRICE_MISSING, hk_cell_place(hk_purchase_plan(&b->buy, r)->price_cell, 0),
                  "%s, the yarn of %s, has no price, so its cost is left out", hk_purchase_yarn(&b->buy, r)->name,
                  hk_purchase_role(&b->buy, r));
     hk_diags_hint(b->p->diags, "state the price of one ball in the column price");
@@ -239,7 +239,7 @@ static void warn_without_price(struct basket *b, size_t r)
 
 static bool refuse_count(struct basket *b, size_t r)
 {
-    hk_diags_add(b->p->diags, HK_COUNT_TOO_LARGE, hk_cell_place(hk_purchase_yarn(&b->buy, r)->cell, 0),
+    hk_diags_add(b->p->diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(hk_purchase_yarn(&b->buy, r)->cell, 0),
                  "it takes more balls of %s than can be counted%s", hk_purchase_yarn(&b->buy, r)->name, b->buy.title);
     hk_diags_hint(b->p->diags, "check put_up, stitches, rows and times");
     return false;
@@ -250,7 +250,7 @@ static bool set_needs(struct basket *b)
     bool good = true;
     for (size_t r = 0; r < b->buy.bulk.count; r++) {
         const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
-        b->roles[r].basis = b->p->needed->face.margin >= 0 ? HK_SHOP_MARGIN : HK_SHOP_CHANCE;
+        b->roles[r].basis = b->p->needed->face.margin >= 0 ? HK_SHOP_BASIS_MARGIN : HK_SHOP_BASIS_CHANCE;
         b->enough_g[r] = role->enough_g + role->eaten_g;
         if (b->buy.choices.unpriced[r]) {
             warn_without_price(b, r);
@@ -448,7 +448,7 @@ static void raise_unpriced(struct basket *b)
 {
     double asked = b->p->needed->face.chance;
     for (size_t r = 0; r < b->buy.bulk.count; r++) {
-        if (!b->buy.choices.unpriced[r] || b->roles[r].basis != HK_SHOP_CHANCE || !is_walked(b, r))
+        if (!b->buy.choices.unpriced[r] || b->roles[r].basis != HK_SHOP_BASIS_CHANCE || !is_walked(b, r))
             continue;
         for (int again = 0; again < RAISED_MOST; again++) {
             if (chance_of(b, b->buy.found.balls, r, pile_of(b, b->buy.found.balls, r)) >= asked)
@@ -470,7 +470,7 @@ static enum hk_basket_answer solve(struct basket *b)
         bool raised = false;
         for (size_t r = 0; r < b->buy.bulk.count; r++) {
             struct pile pile = pile_of(b, b->buy.found.balls, r);
-            if (b->roles[r].basis != HK_SHOP_CHANCE || b->buy.choices.unpriced[r] || !is_walked(b, r) ||
+            if (b->roles[r].basis != HK_SHOP_BASIS_CHANCE || b->buy.choices.unpriced[r] || !is_walked(b, r) ||
                 chance_of(b, b->buy.found.balls, r, pile) >= b->p->needed->face.chance)
                 continue;
             b->buy.roles[r].needed_g = pile.mass_g - (double)pile.balls * b->buy.bulk.roles[r].join_g + RAISED_G;
@@ -563,10 +563,10 @@ static bool options_fit(struct hk_shop_options options, struct hk_diags *diags)
     bool seconds_fit = options.seconds > 0 && isfinite(options.seconds);
     bool times_fit = options.times >= 1 && options.times <= HK_SHOP_TIMES_MOST;
     if (!seconds_fit)
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"seconds", 0, 0}, "no time to search in");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"seconds", 0, 0}, "no time to search in");
     if (!times_fit)
-        hk_diags_add(diags, HK_RANGE, (struct hk_place){"times", 0, 0}, "%lld makings of each size; 1 to %d can be asked for",
-                     (long long)options.times, HK_SHOP_TIMES_MOST);
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"times", 0, 0},
+                     "%lld makings of each size; 1 to %d can be asked for", (long long)options.times, HK_SHOP_TIMES_MOST);
     return seconds_fit && times_fit;
 }
 

@@ -5,7 +5,7 @@
 
 #include "tally/sizing.h"
 
-/* Warns of the measurements of grade.csv (HK_SIZE_BACKWARDS); those that only fall are meant to. */
+/* Warns of the measurements of grade.csv (HK_CODE_SIZE_BACKWARDS); those that only fall are meant to. */
 void hk_backwards_grade(const struct hk_project *project, struct hk_diags *diags);
 
 /*

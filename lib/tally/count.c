@@ -146,7 +146,7 @@ static const struct hk_manner strictly = {.strict = true};
 static enum hk_counting lose(struct walk *walk)
 {
     walk->lost = true;
-    return HK_NO_MEMORY;
+    return HK_COUNTING_NO_MEMORY;
 }
 
 static enum hk_counting follow_row(struct walk *walk, struct hk_follow *follow, int64_t r, struct hk_manner manner,
@@ -154,18 +154,18 @@ static enum hk_counting follow_row(struct walk *walk, struct hk_follow *follow, 
 {
     const struct hk_row *row = hk_fabric_row(walk->work->fabric, r);
     if (!spend(walk->work, 1))
-        return HK_SPENT;
+        return HK_COUNTING_SPENT;
     if (!hk_follow_row(follow, row, manner, followed))
         return lose(walk);
     if (followed->good)
-        return HK_COUNTED;
+        return HK_COUNTING_DONE;
     if (followed->trouble.spent)
-        return HK_SPENT;
+        return HK_COUNTING_SPENT;
     if (followed->trouble.endless)
-        return HK_ENDLESS;
+        return HK_COUNTING_ENDLESS;
     if (followed->trouble.remain || followed->trouble.short_of)
-        return HK_MISFIT;
-    return followed->trouble.code == HK_COUNT_TOO_LARGE ? HK_TOO_MANY : HK_TROUBLE;
+        return HK_COUNTING_MISFIT;
+    return followed->trouble.code == HK_CODE_COUNT_TOO_LARGE ? HK_COUNTING_TOO_MANY : HK_COUNTING_TROUBLE;
 }
 
 static struct hk_follow *follower(struct walk *walk)
@@ -216,9 +216,9 @@ static enum hk_counting first_row(struct walk *walk, struct hk_follow *follow, i
 {
     *followed = (struct hk_followed){0};
     if (stitches > (int64_t)HK_SPOTS_MOST)
-        return HK_TOO_MANY;
+        return HK_COUNTING_TOO_MANY;
     if (!spend(walk->work, stitches / CHAINS_A_UNIT))
-        return HK_SPENT;
+        return HK_COUNTING_SPENT;
     if (!start_on(walk, follow, stitches))
         return lose(walk);
     return follow_row(walk, follow, 0, strictly, followed);
@@ -229,9 +229,9 @@ static enum hk_counting stand_on_before(struct walk *walk, struct hk_follow *fol
 {
     const struct hk_work *work = walk->work;
     if (!work->before && work->below > (int64_t)HK_SPOTS_MOST)
-        return HK_TOO_MANY;
+        return HK_COUNTING_TOO_MANY;
     bool good = work->before ? hk_follow_copy(follow, work->before) : hk_follow_edge(follow, work->below, HK_SPOT_ANY);
-    return good ? HK_COUNTED : lose(walk);
+    return good ? HK_COUNTING_DONE : lose(walk);
 }
 
 /* Row 1 by fixed runs of its open repeats, on so many stitches or chains; a line that goes on stands on what it stands
@@ -244,7 +244,7 @@ static enum hk_counting first_fixed(struct walk *walk, struct hk_follow *follow,
     manner.runs = runs;
     if (walk->work->start == HK_START_CONTINUE) {
         enum hk_counting answer = stand_on_before(walk, follow);
-        if (answer != HK_COUNTED)
+        if (answer != HK_COUNTING_DONE)
             return answer;
     } else if (!start_on(walk, follow, base)) {
         return lose(walk);
@@ -258,26 +258,28 @@ static int64_t idle_bases(const struct walk *walk)
     return walk->work->start == HK_START_CHAIN ? TRIES_MOST : 0;
 }
 
-/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTED are of the walk.
+/* Whether the repeat of row 1 uses nothing up and widens, in walk->idle; other answers than HK_COUNTING_DONE are of the
+ * walk.
  */
 static enum hk_counting find_idle(struct walk *walk)
 {
     if (walk->idle.state != IDLE_UNKNOWN)
-        return HK_COUNTED;
+        return HK_COUNTING_DONE;
     struct hk_followed followed;
     struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? trial_of(walk) : NULL;
-    enum hk_counting answer = HK_MISFIT;
+    enum hk_counting answer = HK_COUNTING_MISFIT;
     walk->idle.state = IDLE_NOT;
-    for (int64_t base = 0; follow && base <= idle_bases(walk) && (answer == HK_MISFIT || answer == HK_TROUBLE);
+    for (int64_t base = 0;
+         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE);
          base++) {
         answer = first_fixed(walk, follow, base, 0, &followed);
-        if (answer != HK_COUNTED)
+        if (answer != HK_COUNTING_DONE)
             continue;
         int64_t used = followed.used, width = followed.width;
         answer = first_fixed(walk, follow, base, 1, &followed);
-        if (answer == HK_MISFIT || answer == HK_TROUBLE)
+        if (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE)
             break; /* the repeat uses something up */
-        if (answer == HK_COUNTED && followed.used == used && followed.width > width) {
+        if (answer == HK_COUNTING_DONE && followed.used == used && followed.width > width) {
             walk->idle.state = IDLE;
             walk->idle.base = walk->work->start == HK_START_CHAIN ? base : 0;
             walk->idle.width = width;
@@ -285,7 +287,7 @@ static enum hk_counting find_idle(struct walk *walk)
         }
         break;
     }
-    return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer : HK_COUNTED;
+    return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT ? answer : HK_COUNTING_DONE;
 }
 
 /* Row 1, whose repeat is idle, so that it leaves `stitches`. */
@@ -294,20 +296,20 @@ static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, 
 {
     int64_t more = stitches - walk->idle.width;
     if (stitches == HK_NOT_STATED)
-        return HK_UNKNOWN;
+        return HK_COUNTING_UNKNOWN;
     if (stitches > (int64_t)HK_SPOTS_MOST)
-        return HK_TOO_MANY;
+        return HK_COUNTING_TOO_MANY;
     if (more < 0 || more % walk->idle.each)
-        return HK_MISFIT;
+        return HK_COUNTING_MISFIT;
     return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
 }
 
-/* Row 1 on so many chains; HK_MISFIT where it leaves another width. */
+/* Row 1 on so many chains; HK_COUNTING_MISFIT where it leaves another width. */
 static enum hk_counting first_leaving(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
                                       struct hk_followed *followed)
 {
-    enum hk_counting answer = chains >= 0 ? first_row(walk, follow, chains, followed) : HK_MISFIT;
-    return answer == HK_COUNTED && followed->width != stitches ? HK_MISFIT : answer;
+    enum hk_counting answer = chains >= 0 ? first_row(walk, follow, chains, followed) : HK_COUNTING_MISFIT;
+    return answer == HK_COUNTING_DONE && followed->width != stitches ? HK_COUNTING_MISFIT : answer;
 }
 
 /* A row that works into a ring of its own stands on none of the chains. */
@@ -316,7 +318,7 @@ static enum hk_counting foundation_found(struct walk *walk, struct hk_follow *fo
 {
     *foundation = chains;
     if (followed->used > 0 || chains == 0)
-        return HK_COUNTED;
+        return HK_COUNTING_DONE;
     *foundation = 0;
     return first_leaving(walk, follow, 0, stitches, followed);
 }
@@ -330,7 +332,7 @@ static enum hk_counting probe(struct walk *walk, struct hk_follow *follow, int64
     if (!walk->probes)
         return lose(walk);
     struct probe *known = &walk->probes[chains % PROBES];
-    if (known->chains != chains + 1 || (known->answer == HK_COUNTED && known->width == stitches)) {
+    if (known->chains != chains + 1 || (known->answer == HK_COUNTING_DONE && known->width == stitches)) {
         enum hk_counting answer = first_row(walk, follow, chains, followed);
         *known = (struct probe){chains + 1, followed->width, answer};
         return answer;
@@ -341,37 +343,39 @@ static enum hk_counting probe(struct walk *walk, struct hk_follow *follow, int64
 
 /*
  * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around
- * that, and where two numbers of chains that fit lead. HK_MISFIT where there are none.
+ * that, and where two numbers of chains that fit lead. HK_COUNTING_MISFIT where there are none.
  */
 static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches,
                                         int64_t *foundation, struct hk_followed *followed)
 {
-    enum hk_counting worst = HK_MISFIT;
+    enum hk_counting worst = HK_COUNTING_MISFIT;
     int64_t known_chains = -1, known_width = 0;
     for (int64_t i = 0; i <= 2 * (int64_t)TRIES_MOST; i++) {
         int64_t chains = stitches + (i % 2 ? (i + 1) / 2 : -(i / 2));
         if (chains < 0)
             continue;
         enum hk_counting answer = probe(walk, follow, chains, stitches, followed);
-        if (answer == HK_COUNTED && followed->width == stitches)
+        if (answer == HK_COUNTING_DONE && followed->width == stitches)
             return foundation_found(walk, follow, chains, stitches, foundation, followed);
-        if (answer == HK_NO_MEMORY || answer == HK_SPENT || answer == HK_ENDLESS || answer == HK_TOO_MANY)
+        if (answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT || answer == HK_COUNTING_ENDLESS ||
+            answer == HK_COUNTING_TOO_MANY)
             return answer;
-        if (i == 0 && answer == HK_TROUBLE) { /* on as many chains as are asked for: that is what is wrong */
+        if (i == 0 && answer == HK_COUNTING_TROUBLE) { /* on as many chains as are asked for: that is what is wrong */
             walk->misfit->trouble = followed->trouble;
-            worst = HK_TROUBLE;
+            worst = HK_COUNTING_TROUBLE;
         }
-        if (answer == HK_COUNTED)
-            worst = HK_MISFIT;
-        if (answer == HK_COUNTED && known_chains >= 0) {
+        if (answer == HK_COUNTING_DONE)
+            worst = HK_COUNTING_MISFIT;
+        if (answer == HK_COUNTING_DONE && known_chains >= 0) {
             int64_t wider = followed->width - known_width, more = (stitches - known_width) * (chains - known_chains);
             if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
-                return HK_ENDLESS;
+                return HK_COUNTING_ENDLESS;
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
             answer = first_leaving(walk, follow, led, stitches, followed);
             /* The two are one run of the repeat apart, and so are all others. */
-            return answer == HK_COUNTED ? foundation_found(walk, follow, led, stitches, foundation, followed) : answer;
-        } else if (answer == HK_COUNTED) {
+            return answer == HK_COUNTING_DONE ? foundation_found(walk, follow, led, stitches, foundation, followed)
+                                              : answer;
+        } else if (answer == HK_COUNTING_DONE) {
             known_chains = chains;
             known_width = followed->width;
         }
@@ -385,7 +389,7 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
 {
     *foundation = 0;
     enum hk_counting answer = find_idle(walk);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return answer;
     if (walk->idle.state == IDLE) {
         *foundation = walk->idle.base;
@@ -396,7 +400,9 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
         return find_foundation(walk, follow, stitches, foundation, followed);
     case HK_START_RING:
         answer = first_row(walk, follow, 0, followed);
-        return answer == HK_COUNTED && stitches != HK_NOT_STATED && followed->width != stitches ? HK_DIFFERS : answer;
+        return answer == HK_COUNTING_DONE && stitches != HK_NOT_STATED && followed->width != stitches
+                   ? HK_COUNTING_DIFFERS
+                   : answer;
     case HK_START_EDGE:
     case HK_START_CONTINUE:
         break;
@@ -428,12 +434,12 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
     struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed;
     int64_t foundation;
-    enum hk_counting answer = follow ? first_at(walk, follow, stitches, &foundation, &followed) : HK_NO_MEMORY;
+    enum hk_counting answer = follow ? first_at(walk, follow, stitches, &foundation, &followed) : HK_COUNTING_NO_MEMORY;
     const struct hk_fabric *fabric = walk->work->fabric;
     bool known = false;
-    if (answer == HK_COUNTED && once && hk_fabric_row(fabric, 0)->repeats && followed.went_on == 0)
-        answer = HK_MISFIT;
-    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
+    if (answer == HK_COUNTING_DONE && once && hk_fabric_row(fabric, 0)->repeats && followed.went_on == 0)
+        answer = HK_COUNTING_MISFIT;
+    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTING_DONE; r++) {
         int64_t in_cycles = r - (int64_t)fabric->setup_count;
         if (in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0) {
             if (known && hk_edge_same(&walk->tried, hk_follow_edge_now(follow)))
@@ -442,7 +448,7 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
             if (!hk_edge_copy(&walk->tried, hk_follow_edge_now(follow)))
                 answer = lose(walk);
         }
-        if (answer == HK_COUNTED)
+        if (answer == HK_COUNTING_DONE)
             answer = follow_row(walk, follow, r, strictly, &followed);
     }
     return answer;
@@ -464,9 +470,9 @@ static void fits_stated(struct walk *walk, int64_t rows, int64_t fits[2])
             if (width < 1)
                 break;
             enum hk_counting answer = try_width(&tried, width, false);
-            if (answer == HK_COUNTED)
+            if (answer == HK_COUNTING_DONE)
                 fits[side] = width;
-            else if (answer != HK_MISFIT && answer != HK_TROUBLE)
+            else if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
                 break;
         }
     }
@@ -490,9 +496,9 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
                 break;
             }
             enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
-            if (answer == HK_COUNTED)
+            if (answer == HK_COUNTING_DONE)
                 misfit->fits_row[side] = width;
-            if (answer != HK_MISFIT && answer != HK_TROUBLE)
+            if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
                 break;
         }
     }
@@ -503,7 +509,7 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
         misfit->fits_row[0] = below - misfit->trouble.remain; /* however far that is */
     misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : misfit->fits_row[0];
     if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
-        follow_row(walk, follow, r, strictly, &followed) == HK_COUNTED)
+        follow_row(walk, follow, r, strictly, &followed) == HK_COUNTING_DONE)
         misfit->needs = 0;
 }
 
@@ -518,7 +524,7 @@ static bool row_gain(struct walk *walk, struct hk_follow *follow, int64_t r, int
             continue;
         if (!hk_follow_edge(follow, width, HK_SPOT_ANY))
             return lose(walk), false;
-        if (follow_row(walk, follow, r, strictly, &followed) != HK_COUNTED)
+        if (follow_row(walk, follow, r, strictly, &followed) != HK_COUNTING_DONE)
             continue;
         if (found == 1 && followed.width - width != *gain)
             return false;
@@ -564,7 +570,7 @@ static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int
                                     const struct hk_trouble *trouble)
 {
     stop(walk, why, r, below, trouble);
-    if (why == HK_MISFIT || why == HK_DIFFERS)
+    if (why == HK_COUNTING_MISFIT || why == HK_COUNTING_DIFFERS)
         look_for_fits(walk, r, below);
     return why;
 }
@@ -657,7 +663,7 @@ static enum hk_counting row_add(struct walk *walk, int64_t r, const struct again
         same = false;
     }
     if (!spend(walk->work, 1 + (int64_t)row->kinds.count / KINDS_A_UNIT))
-        return HK_SPENT;
+        return HK_COUNTING_SPENT;
     double *counts = &walk->counts[walk->stripe * stitch_count(walk)];
     for (size_t i = 0; i < row->kinds.count; i++)
         counts[row->kinds.kinds[i].stitch] += row->kinds.kinds[i].count;
@@ -666,8 +672,8 @@ static enum hk_counting row_add(struct walk *walk, int64_t r, const struct again
     walk->stripe_left--;
     walk->leaves = row->leaves;
     if (!same && !longest_add(walk, row->kinds))
-        return HK_NO_MEMORY;
-    return run_push(walk, r + 1, row->leaves) ? HK_COUNTED : HK_NO_MEMORY;
+        return HK_COUNTING_NO_MEMORY;
+    return run_push(walk, r + 1, row->leaves) ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
 }
 
 static bool again_of(struct walk *walk, const struct hk_followed *followed, struct again *row)
@@ -683,11 +689,11 @@ static enum hk_counting stated_met(struct walk *walk, int64_t r, const struct hk
         if (followed->compared[i].agrees)
             continue;
         walk->misfit->counted = followed->compared[i].actual;
-        stop(walk, HK_MISCOUNTED, r, followed->compared[i].stated, NULL);
+        stop(walk, HK_COUNTING_MISCOUNTED, r, followed->compared[i].stated, NULL);
         walk->misfit->stated = &hk_fabric_row(walk->work->fabric, r)->stated[i];
-        return HK_MISCOUNTED;
+        return HK_COUNTING_MISCOUNTED;
     }
-    return HK_COUNTED;
+    return HK_COUNTING_DONE;
 }
 
 /* ---- Rows as they are ---- */
@@ -703,30 +709,34 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
     int64_t below = walk->leaves;
     struct hk_followed followed;
     enum hk_counting answer = follow_row(walk, walk->follow, r, strictly, &followed);
-    if (answer != HK_COUNTED)
-        return answer == HK_NO_MEMORY || answer == HK_SPENT ? answer
-                                                            : stop_misfit(walk, answer, r, below, &followed.trouble);
+    if (answer != HK_COUNTING_DONE)
+        return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT
+                   ? answer
+                   : stop_misfit(walk, answer, r, below, &followed.trouble);
     walk->choices |= followed.choices;
     answer = stated_met(walk, r, &followed);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return answer;
     if (!again_of(walk, &followed, row))
-        return HK_NO_MEMORY;
+        return HK_COUNTING_NO_MEMORY;
     return row_add(walk, r, row, false);
 }
 
 /* Rows from r on are those of the cycle that has just been worked, again and again. */
 static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
 {
+    int64_t period = 0; /* of the stripes, in rows */
+    for (size_t s = 0; s < walk->work->stripe_count && period <= walk->work->rows; s++)
+        period += walk->work->stripe_rows[s];
     for (int64_t i = 0; r < walk->work->rows; r++, i++) {
-        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes.
+        /* In stripes the longest row of a colour is looked for: when all stripes have met all rows nothing new comes.
          */
-        bool same = walk->work->stripe_count == 1 || i > 2 * (int64_t)count * (int64_t)walk->work->stripe_count * 16;
+        bool same = walk->work->stripe_count == 1 || i / (int64_t)count > period;
         enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
-        if (answer != HK_COUNTED)
+        if (answer != HK_COUNTING_DONE)
             return answer;
     }
-    return HK_COUNTED;
+    return HK_COUNTING_DONE;
 }
 
 static enum hk_counting work_rows(struct walk *walk)
@@ -734,9 +744,9 @@ static enum hk_counting work_rows(struct walk *walk)
     const struct hk_fabric *fabric = walk->work->fabric;
     struct hk_edge before = {0};
     struct again *cycle = hk_arena_take(&walk->scratch, fabric->cycle_count, sizeof *cycle);
-    enum hk_counting answer = cycle ? HK_COUNTED : HK_NO_MEMORY;
+    enum hk_counting answer = cycle ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
     bool known = false;
-    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTED; r++) {
+    for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTING_DONE; r++) {
         size_t c = r < (int64_t)fabric->setup_count
                        ? 0
                        : (size_t)((r - (int64_t)fabric->setup_count) % (int64_t)fabric->cycle_count);
@@ -747,11 +757,11 @@ static enum hk_counting work_rows(struct walk *walk)
                 break;
             }
             if (!hk_edge_copy(&before, now))
-                answer = HK_NO_MEMORY;
+                answer = HK_COUNTING_NO_MEMORY;
             known = true;
         }
         struct again row;
-        if (answer == HK_COUNTED)
+        if (answer == HK_COUNTING_DONE)
             answer = work_row(walk, r, r < (int64_t)fabric->setup_count ? &row : &cycle[c]);
     }
     hk_edge_free(&before);
@@ -771,23 +781,23 @@ static bool sample_work(struct walk *walk, struct sample *sample)
         return false;
     enum hk_counting answer = first_at(walk, follow, sample->stated, &sample->foundation, &followed);
     int64_t rows = (int64_t)walk->row_count + (int64_t)fabric->cycle_count, below = sample->stated;
-    for (int64_t r = 0; r < rows && answer == HK_COUNTED; r++) {
+    for (int64_t r = 0; r < rows && answer == HK_COUNTING_DONE; r++) {
         size_t k = r < (int64_t)walk->row_count ? (size_t)r : (size_t)r - fabric->cycle_count;
         if (r > 0)
             answer = follow_row(walk, follow, r, strictly, &followed);
-        if (answer != HK_COUNTED)
+        if (answer != HK_COUNTING_DONE)
             break;
         if (r == 0 && !again_of(walk, &followed, &sample->rows[walk->row_count]))
-            answer = HK_NO_MEMORY;
+            answer = HK_COUNTING_NO_MEMORY;
         if (r == 0)
             sample->below[walk->row_count] = below;
         sample->below[k] = below;
-        if (answer == HK_COUNTED && !again_of(walk, &followed, &sample->rows[k]))
-            answer = HK_NO_MEMORY;
+        if (answer == HK_COUNTING_DONE && !again_of(walk, &followed, &sample->rows[k]))
+            answer = HK_COUNTING_NO_MEMORY;
         below = followed.width;
     }
-    sample->fits = answer == HK_COUNTED;
-    return answer != HK_NO_MEMORY && answer != HK_SPENT;
+    sample->fits = answer == HK_COUNTING_DONE;
+    return answer != HK_COUNTING_NO_MEMORY && answer != HK_COUNTING_SPENT;
 }
 
 static struct sample *sample_at(struct walk *walk, int64_t stated)
@@ -824,24 +834,24 @@ static enum hk_counting between(struct walk *walk, size_t k, double width, struc
                 break;
             const struct sample *sample = sample_at(walk, stated);
             if (!sample)
-                return walk->work->effort && *walk->work->effort < 0 ? HK_SPENT : HK_NO_MEMORY;
+                return walk->work->effort && *walk->work->effort < 0 ? HK_COUNTING_SPENT : HK_COUNTING_NO_MEMORY;
             if (sample->fits && (side ? (double)sample->below[k] >= width : (double)sample->below[k] <= width))
                 ends[side] = sample;
         }
         if (side == 0 && ends[0] && (double)ends[0]->below[k] == width) {
             *row = ends[0]->rows[k];
             *foundation = (double)ends[0]->foundation;
-            return HK_COUNTED;
+            return HK_COUNTING_DONE;
         }
     }
     if (!ends[0] || !ends[1])
-        return HK_MISFIT;
+        return HK_COUNTING_MISFIT;
     double share = (width - (double)ends[0]->below[k]) / (double)(ends[1]->below[k] - ends[0]->below[k]);
     const struct again *a = &ends[0]->rows[k], *b = &ends[1]->rows[k];
     double *sums = hk_arena_take(&walk->scratch, stitch_count(walk), sizeof *sums);
     struct hk_kind *list = hk_arena_take(&walk->scratch, a->kinds.count + b->kinds.count, sizeof *list);
     if (!sums || !list)
-        return HK_NO_MEMORY;
+        return HK_COUNTING_NO_MEMORY;
     for (size_t i = 0; i < a->kinds.count; i++)
         sums[a->kinds.kinds[i].stitch] += (1 - share) * a->kinds.kinds[i].count;
     for (size_t i = 0; i < b->kinds.count; i++)
@@ -852,7 +862,7 @@ static enum hk_counting between(struct walk *walk, size_t k, double width, struc
             list[row->kinds.count++] = (struct hk_kind){i, sums[i]};
     row->leaves = (int64_t)floor((1 - share) * (double)a->leaves + share * (double)b->leaves + 0.5);
     *foundation = floor((1 - share) * (double)ends[0]->foundation + share * (double)ends[1]->foundation + 0.5);
-    return HK_COUNTED;
+    return HK_COUNTING_DONE;
 }
 
 /* Row r of R, counted from 1, on s + (e - s)(r - 1)/(R - 1) stitches; row 1 by its own rule. */
@@ -862,25 +872,25 @@ static enum hk_counting work_taper(struct walk *walk, double s)
     double e = (double)work->end_stitches, ignored;
     int64_t all = work->taper_rows > 0 ? work->taper_rows : work->rows;
     if (work->rows > 1 && !hk_fabric_row(work->fabric, 0)->repeats && work->fabric->setup_count == 0)
-        return stop(walk, HK_RIGID, 0, work->stitches, NULL);
+        return stop(walk, HK_COUNTING_RIGID, 0, work->stitches, NULL);
     for (int64_t r = 1; r < work->rows; r++) {
         const struct hk_row *row = hk_fabric_row(work->fabric, r);
         double width = s + (e - s) * (double)r / (double)(all - 1);
         int64_t shown = (int64_t)floor(width + 0.5);
         if (!row->repeats)
-            return stop(walk, HK_RIGID, r, shown, NULL);
+            return stop(walk, HK_COUNTING_RIGID, r, shown, NULL);
         struct again of;
         enum hk_counting answer = between(walk, (size_t)(row - work->fabric->rows), width, &of, &ignored);
-        if (answer == HK_MISFIT)
+        if (answer == HK_COUNTING_MISFIT)
             return stop_misfit(walk, answer, r, shown, NULL);
-        if (answer == HK_COUNTED)
+        if (answer == HK_COUNTING_DONE)
             answer = row_add(walk, r, &of, false);
-        if (answer != HK_COUNTED)
+        if (answer != HK_COUNTING_DONE)
             return answer;
     }
     if (work->rows > 1 && work->rows == all)
         walk->leaves = work->end_stitches;
-    return hk_follow_edge(walk->follow, walk->leaves, HK_SPOT_ANY) ? HK_COUNTED : HK_NO_MEMORY;
+    return hk_follow_edge(walk->follow, walk->leaves, HK_SPOT_ANY) ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
 }
 
 /* ---- Row 1 ---- */
@@ -888,15 +898,15 @@ static enum hk_counting work_taper(struct walk *walk, double s)
 static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer, const struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    int64_t below = work->start == HK_START_CONTINUE                       ? work->below
-                    : work->start == HK_START_RING && answer != HK_DIFFERS ? 0
-                                                                           : work->stitches;
-    if (answer == HK_DIFFERS)
+    int64_t below = work->start == HK_START_CONTINUE                                ? work->below
+                    : work->start == HK_START_RING && answer != HK_COUNTING_DIFFERS ? 0
+                                                                                    : work->stitches;
+    if (answer == HK_COUNTING_DIFFERS)
         walk->misfit->counted = followed->width;
-    if (answer == HK_NO_MEMORY || answer == HK_SPENT)
+    if (answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT)
         return answer;
     const struct hk_trouble *trouble =
-        work->start == HK_START_CHAIN && answer == HK_TROUBLE ? &walk->misfit->trouble : &followed->trouble;
+        work->start == HK_START_CHAIN && answer == HK_COUNTING_TROUBLE ? &walk->misfit->trouble : &followed->trouble;
     struct hk_trouble kept = *trouble;
     return stop_misfit(walk, answer, 0, below, &kept);
 }
@@ -906,34 +916,34 @@ static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *follo
 {
     const struct hk_work *work = walk->work;
     if (work->start == HK_START_CONTINUE || work->start == HK_START_RING || hk_fabric_row(work->fabric, 0)->repeats)
-        return HK_MISFIT;
+        return HK_COUNTING_MISFIT;
     for (int64_t width = 0; width <= 4 * (int64_t)TRIES_MOST; width++) {
         enum hk_counting answer = first_row(walk, walk->follow, width, followed);
-        if (answer == HK_COUNTED) {
+        if (answer == HK_COUNTING_DONE) {
             walk->misfit->counted = work->start == HK_START_EDGE ? width : followed->width;
-            return HK_DIFFERS;
+            return HK_COUNTING_DIFFERS;
         }
-        if (answer != HK_MISFIT && answer != HK_TROUBLE)
+        if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
             return answer;
     }
-    return HK_MISFIT;
+    return HK_COUNTING_MISFIT;
 }
 
 static enum hk_counting first_on_before(struct walk *walk, struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
     enum hk_counting idle = find_idle(walk);
-    if (idle != HK_COUNTED)
+    if (idle != HK_COUNTING_DONE)
         return idle;
     if (walk->idle.state == IDLE && work->stitches != HK_NOT_STATED)
         return first_idle(walk, walk->follow, work->stitches, followed);
     enum hk_counting stands = stand_on_before(walk, walk->follow);
-    if (stands != HK_COUNTED)
+    if (stands != HK_COUNTING_DONE)
         return stands;
     enum hk_counting answer = follow_row(walk, walk->follow, 0, strictly, followed);
-    if (answer == HK_COUNTED && work->stitches != HK_NOT_STATED && followed->width != work->stitches) {
+    if (answer == HK_COUNTING_DONE && work->stitches != HK_NOT_STATED && followed->width != work->stitches) {
         walk->misfit->counted = followed->width;
-        return HK_DIFFERS;
+        return HK_COUNTING_DIFFERS;
     }
     return answer;
 }
@@ -947,34 +957,34 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
         answer = first_on_before(walk, &followed);
     else if (work->stitches == HK_NOT_STATED && work->start != HK_START_RING &&
              !hk_row_without_stitches(hk_fabric_row(work->fabric, 0)))
-        return stop(walk, HK_UNKNOWN, 0, HK_NOT_STATED, NULL);
+        return stop(walk, HK_COUNTING_UNKNOWN, 0, HK_NOT_STATED, NULL);
     else
         answer = first_at(walk, walk->follow,
                           work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches,
                           &walk->foundation, &followed);
-    if (answer == HK_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
+    if (answer == HK_COUNTING_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
         double foundation = 0, width = (double)(work->start == HK_START_CONTINUE ? work->below : work->stitches);
         answer = between(walk, walk->row_count, width, row, &foundation);
         walk->foundation = (int64_t)foundation;
-        if (answer == HK_COUNTED)
-            return HK_COUNTED;
+        if (answer == HK_COUNTING_DONE)
+            return HK_COUNTING_DONE;
     }
-    if (answer == HK_MISFIT) {
+    if (answer == HK_COUNTING_MISFIT) {
         enum hk_counting rigid = first_rigid(walk, &followed);
-        if (rigid == HK_DIFFERS) {
+        if (rigid == HK_COUNTING_DIFFERS) {
             int64_t counted = walk->misfit->counted;
-            stop(walk, HK_DIFFERS, 0, work->stitches, NULL);
+            stop(walk, HK_COUNTING_DIFFERS, 0, work->stitches, NULL);
             walk->misfit->counted = counted;
-            return HK_DIFFERS;
+            return HK_COUNTING_DIFFERS;
         }
     }
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return first_stopped(walk, answer, &followed);
     walk->choices |= followed.choices;
     answer = stated_met(walk, 0, &followed);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return answer;
-    return again_of(walk, &followed, row) ? HK_COUNTED : HK_NO_MEMORY;
+    return again_of(walk, &followed, row) ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
 }
 
 /* ---- The whole part ---- */
@@ -1017,12 +1027,12 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
     size_t stripes = walk->work->stripe_count;
     struct hk_stripe_count *list = hk_arena_take(walk->arena, stripes, sizeof *list);
     if (!run_split(walk))
-        return HK_NO_MEMORY;
+        return HK_COUNTING_NO_MEMORY;
     for (size_t s = 0; list && s < stripes; s++)
         if (!deliver_stripe(walk, s, &list[s]))
-            return HK_NO_MEMORY;
+            return HK_COUNTING_NO_MEMORY;
     if (!list)
-        return HK_NO_MEMORY;
+        return HK_COUNTING_NO_MEMORY;
     *counted = (struct hk_counted){.stripes = list,
                                    .last_stripe = walk->last_stripe,
                                    .foundation = walk->foundation,
@@ -1030,7 +1040,7 @@ static enum hk_counting deliver(struct walk *walk, struct hk_counted *counted)
                                    .runs = walk->runs,
                                    .run_count = walk->run_count,
                                    .other = walk->conventions.other};
-    return HK_COUNTED;
+    return HK_COUNTING_DONE;
 }
 
 static enum hk_counting count_rows(struct walk *walk)
@@ -1038,11 +1048,11 @@ static enum hk_counting count_rows(struct walk *walk)
     const struct hk_work *work = walk->work;
     struct again first = {0};
     enum hk_counting answer = work_first(walk, &first);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return answer;
     walk->counts[work->foundation_stitch] += (double)walk->foundation;
     answer = row_add(walk, 0, &first, false);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return answer;
     if (work->end_stitches != HK_NOT_STATED)
         return work_taper(walk, work->stitches == HK_NOT_STATED ? (double)walk->leaves : (double)work->stitches);
@@ -1054,7 +1064,7 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
 {
     enum hk_counting answer = count_rows(walk);
     unsigned open = walk->choices;
-    if (answer != HK_MISCOUNTED)
+    if (answer != HK_COUNTING_MISCOUNTED)
         return answer;
     for (unsigned other = 1; other < 1u << HK_CONVENTIONS; other++) {
         if (other & ~open)
@@ -1066,20 +1076,20 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
         if (!room(&again)) {
             hk_follow_free(again.follow);
             walk_free(&again);
-            return HK_NO_MEMORY;
+            return HK_COUNTING_NO_MEMORY;
         }
         enum hk_counting better = count_rows(&again);
-        if (better == HK_COUNTED) {
+        if (better == HK_COUNTING_DONE) {
             again.misfit = walk->misfit;
             hk_follow_free(walk->follow);
             walk_free(walk);
             *walk = again;
-            return HK_COUNTED;
+            return HK_COUNTING_DONE;
         }
         walk->lost |= again.lost;
         hk_follow_free(again.follow);
         walk_free(&again);
-        if (better == HK_NO_MEMORY || better == HK_SPENT)
+        if (better == HK_COUNTING_NO_MEMORY || better == HK_COUNTING_SPENT)
             return better;
     }
     return answer;
@@ -1093,7 +1103,7 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
         (struct hk_misfit){.fits_row = {HK_NOT_STATED, HK_NOT_STATED}, .fits_all = {HK_NOT_STATED, HK_NOT_STATED}};
     if (work->rows > HK_PART_ROWS_MOST) {
         misfit->row = HK_PART_ROWS_MOST;
-        return HK_TOO_MANY;
+        return HK_COUNTING_TOO_MANY;
     }
     struct walk walk = {
         .work = work,
@@ -1104,16 +1114,16 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
         .leaves = work->start == HK_START_CONTINUE ? work->below : 0,
     };
     const struct walk empty = walk;
-    enum hk_counting answer = HK_NO_MEMORY;
+    enum hk_counting answer = HK_COUNTING_NO_MEMORY;
     if (room(&walk))
-        answer = work->rows > 0 ? count_by_choices(&walk, &empty) : HK_COUNTED;
-    if (answer == HK_COUNTED && work->rows == 0 && work->before && !hk_follow_copy(walk.follow, work->before))
-        answer = HK_NO_MEMORY;
-    if (answer == HK_COUNTED)
+        answer = work->rows > 0 ? count_by_choices(&walk, &empty) : HK_COUNTING_DONE;
+    if (answer == HK_COUNTING_DONE && work->rows == 0 && work->before && !hk_follow_copy(walk.follow, work->before))
+        answer = HK_COUNTING_NO_MEMORY;
+    if (answer == HK_COUNTING_DONE)
         answer = deliver(&walk, counted);
     if (walk.lost)
-        answer = HK_NO_MEMORY;
-    if (answer == HK_COUNTED)
+        answer = HK_COUNTING_NO_MEMORY;
+    if (answer == HK_COUNTING_DONE)
         counted->follow = walk.follow;
     else
         hk_follow_free(walk.follow);
@@ -1128,55 +1138,55 @@ static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t s
 {
     for (int64_t i = 0; i <= TRIES_MOST && width >= 1 && width <= (int64_t)HK_SPOTS_MOST; i++, width += step) {
         enum hk_counting answer = try_width(walk, width, true);
-        if (answer == HK_COUNTED) {
+        if (answer == HK_COUNTING_DONE) {
             *found = width;
-            return HK_COUNTED;
+            return HK_COUNTING_DONE;
         }
-        if (answer != HK_MISFIT && answer != HK_TROUBLE)
+        if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
             return answer;
     }
-    return HK_MISFIT;
+    return HK_COUNTING_MISFIT;
 }
 
 static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *width, int64_t *apart)
 {
     const struct hk_work *any = walk->work;
     if (any->rows > HK_PART_ROWS_MOST)
-        return HK_TOO_MANY;
+        return HK_COUNTING_TOO_MANY;
     enum hk_counting idle = find_idle(walk);
-    if (idle != HK_COUNTED)
+    if (idle != HK_COUNTING_DONE)
         return idle;
     if (walk->idle.state != IDLE &&
         (any->start == HK_START_CONTINUE || any->start == HK_START_RING)) { /* they have the width that they have */
         struct hk_followed followed = {0};
         walk->follow = trial_of(walk);
-        enum hk_counting answer = !walk->follow                 ? HK_NO_MEMORY
+        enum hk_counting answer = !walk->follow                 ? HK_COUNTING_NO_MEMORY
                                   : any->start == HK_START_RING ? first_row(walk, walk->follow, 0, &followed)
                                                                 : first_on_before(walk, &followed);
-        if (answer == HK_COUNTED) {
+        if (answer == HK_COUNTING_DONE) {
             *width = followed.width;
             *apart = 0;
         }
         return answer;
     }
     if (stitches > (double)HK_SPOTS_MOST)
-        return HK_TOO_MANY;
+        return HK_COUNTING_TOO_MANY;
     int64_t below = HK_NOT_STATED, above = HK_NOT_STATED, next = HK_NOT_STATED;
     int64_t asked = (int64_t)fmax(1, floor(stitches + 0.5));
     enum hk_counting down = fitting_from(walk, asked, -1, &below);
-    if (down != HK_COUNTED && down != HK_MISFIT)
+    if (down != HK_COUNTING_DONE && down != HK_COUNTING_MISFIT)
         return down;
-    enum hk_counting up = below == asked ? HK_COUNTED : fitting_from(walk, asked + 1, 1, &above);
-    if (up != HK_COUNTED && up != HK_MISFIT)
+    enum hk_counting up = below == asked ? HK_COUNTING_DONE : fitting_from(walk, asked + 1, 1, &above);
+    if (up != HK_COUNTING_DONE && up != HK_COUNTING_MISFIT)
         return up;
     if (below == HK_NOT_STATED && above == HK_NOT_STATED)
-        return HK_MISFIT;
+        return HK_COUNTING_MISFIT;
     bool take_above =
         below == HK_NOT_STATED || (above != HK_NOT_STATED && (double)above - stitches <= stitches - (double)below);
     *width = take_above ? above : below;
     fitting_from(walk, *width + 1, 1, &next);
     *apart = next == HK_NOT_STATED ? 0 : next - *width;
-    return HK_COUNTED;
+    return HK_COUNTING_DONE;
 }
 
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart)
@@ -1188,7 +1198,7 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
         .work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
     enum hk_counting answer = nearest_of(&walk, stitches, width, apart);
     if (walk.lost)
-        answer = HK_NO_MEMORY;
+        answer = HK_COUNTING_NO_MEMORY;
     walk_free(&walk);
     return answer;
 }
@@ -1203,15 +1213,15 @@ static enum hk_counting shape_of(struct walk *walk, int64_t width, bool *wider, 
     struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed = {0};
     int64_t foundation;
-    enum hk_counting answer = follow ? first_at(walk, follow, width, &foundation, &followed) : HK_NO_MEMORY;
-    if (answer == HK_COUNTED && work->fabric->setup_count == 0 && !ring) {
+    enum hk_counting answer = follow ? first_at(walk, follow, width, &foundation, &followed) : HK_COUNTING_NO_MEMORY;
+    if (answer == HK_COUNTING_DONE && work->fabric->setup_count == 0 && !ring) {
         *wider |= followed.width > width;
         *narrower |= followed.width < width;
     }
-    for (int64_t r = 1; r < work->rows && answer == HK_COUNTED; r++) {
+    for (int64_t r = 1; r < work->rows && answer == HK_COUNTING_DONE; r++) {
         int64_t below = followed.width;
         answer = follow_row(walk, follow, r, strictly, &followed);
-        if (answer == HK_COUNTED && r >= (int64_t)work->fabric->setup_count) {
+        if (answer == HK_COUNTING_DONE && r >= (int64_t)work->fabric->setup_count) {
             *wider |= followed.width > below;
             *narrower |= followed.width < below;
         }
@@ -1235,12 +1245,12 @@ bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *
     struct walk walk = {.work = &work, .misfit = &misfit, .row_count = fabric->setup_count + fabric->cycle_count};
     bool wider = false, narrower = false;
     work.start = HK_START_EDGE;
-    if (fitting_from(&walk, 30, 1, &width) == HK_COUNTED) {
+    if (fitting_from(&walk, 30, 1, &width) == HK_COUNTING_DONE) {
         shape_of(&walk, width, &wider, &narrower);
     } else {
         work.start = HK_START_RING;
         walk.idle.state = IDLE_UNKNOWN;
-        if (shape_of(&walk, HK_NOT_STATED, &wider, &narrower) != HK_COUNTED)
+        if (shape_of(&walk, HK_NOT_STATED, &wider, &narrower) != HK_COUNTING_DONE)
             wider = narrower = false;
     }
     arena->lost |= walk.lost;

@@ -64,17 +64,17 @@ struct hk_counted {
 #define HK_PART_ROWS_MOST ((int64_t)1000000) /* of one part */
 
 enum hk_counting {
-    HK_COUNTED,
-    HK_MISFIT,     /* a width that does not fit: see hk_misfit */
-    HK_TROUBLE,    /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
-    HK_MISCOUNTED, /* a row states another count than it comes to */
-    HK_ENDLESS,    /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
-    HK_DIFFERS,    /* stated stitches are not those counted */
-    HK_UNKNOWN,    /* stitches are needed and not stated */
-    HK_RIGID,      /* a taper over a row that has no repeat */
-    HK_TOO_MANY,   /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
-    HK_SPENT,      /* the effort is used up */
-    HK_NO_MEMORY,
+    HK_COUNTING_DONE,
+    HK_COUNTING_MISFIT,     /* a width that does not fit: see hk_misfit */
+    HK_COUNTING_TROUBLE,    /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
+    HK_COUNTING_MISCOUNTED, /* a row states another count than it comes to */
+    HK_COUNTING_ENDLESS,    /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
+    HK_COUNTING_DIFFERS,    /* stated stitches are not those counted */
+    HK_COUNTING_UNKNOWN,    /* stitches are needed and not stated */
+    HK_COUNTING_RIGID,      /* a taper over a row that has no repeat */
+    HK_COUNTING_TOO_MANY,   /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
+    HK_COUNTING_SPENT,      /* the effort is used up */
+    HK_COUNTING_NO_MEMORY,
 };
 
 /* Where the counting stopped. */
@@ -83,19 +83,19 @@ struct hk_misfit {
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
     int64_t needs; /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or
                       HK_NOT_STATED */
-    int64_t
-        counted; /* HK_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any; HK_MISCOUNTED */
+    int64_t counted;      /* HK_COUNTING_DIFFERS: what the first row leaves; on an edge what it needs, if it needs any;
+                             HK_COUNTING_MISCOUNTED */
     int64_t fits_row[2];  /* nearest widths below and above that this row would fit, or HK_NOT_STATED */
     int64_t fits_all[2];  /* nearest stated widths below and above that all rows fit, or HK_NOT_STATED */
     int64_t gain; /* by how much each cycle makes the part wider, at whatever width; 0 where it does not or differs */
     const struct hk_row *row_of;
-    const struct hk_stated *stated; /* HK_MISCOUNTED; `below` is what it states in this size */
+    const struct hk_stated *stated; /* HK_COUNTING_MISCOUNTED; `below` is what it states in this size */
     struct hk_trouble trouble;
 };
 
 /*
- * Counts the whole part. *counted is filled on HK_COUNTED only, *misfit on every other answer but HK_SPENT and
- * HK_NO_MEMORY. A part of no rows comes to nothing and leaves what is below it.
+ * Counts the whole part. *counted is filled on HK_COUNTING_DONE only, *misfit on every other answer but HK_COUNTING_SPENT
+ * and HK_COUNTING_NO_MEMORY. A part of no rows comes to nothing and leaves what is below it.
  */
 enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,
                                struct hk_arena *arena);
@@ -103,7 +103,7 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
 /*
  * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat
  * if it has one; work->stitches and the taper are ignored. *apart: how many stitches the widths that fit are apart, 0 where only
- * this one does. HK_MISFIT where no width fits. Both untouched but on HK_COUNTED.
+ * this one does. HK_COUNTING_MISFIT where no width fits. Both untouched but on HK_COUNTING_DONE.
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 

@@ -64,17 +64,17 @@ static void say_below(const struct hk_subject *subject, const struct hk_misfit *
     struct hk_place at = hk_cell_place(subject->stitches, 0);
     bool continues = subject->work->start == HK_START_CONTINUE;
     if (misfit->row > 1)
-        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the row below",
+        hk_diags_add(diags, HK_CODE_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the row below",
                      subject->title, row.text, fabric, row.comma, misfit->below, word);
     else if (continues)
-        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the line before",
+        hk_diags_add(diags, HK_CODE_WIDTH, at, "%s: %s \"%s\"%s does not fit the %" PRId64 " %s of the line before",
                      subject->title, row.text, fabric, row.comma, misfit->below, word);
     else if (needs_in_ring(subject, misfit))
-        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s needs %" PRId64 " %s below it, and a ring has none",
+        hk_diags_add(diags, HK_CODE_WIDTH, at, "%s: %s \"%s\"%s needs %" PRId64 " %s below it, and a ring has none",
                      subject->title, row.text, fabric, row.comma, misfit->needs, stitches_word(misfit->needs));
     else
-        hk_diags_add(diags, HK_WIDTH, at, "%s: %s \"%s\"%s does not fit %" PRId64 " %s", subject->title, row.text, fabric,
-                     row.comma, misfit->below, word);
+        hk_diags_add(diags, HK_CODE_WIDTH, at, "%s: %s \"%s\"%s does not fit %" PRId64 " %s", subject->title, row.text,
+                     fabric, row.comma, misfit->below, word);
 }
 
 /* A fabric that creeps wider or narrower fits no width for long: mostly a slip in how it is written. */
@@ -153,7 +153,7 @@ static struct hk_place row_place(const struct hk_subject *subject, const struct 
 static void say_endless(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, HK_ROW_ENDLESS, row_place(subject, misfit), "%s: nothing ends the repeat of %s \"%s\"",
+    hk_diags_add(diags, HK_CODE_ROW_ENDLESS, row_place(subject, misfit), "%s: nothing ends the repeat of %s \"%s\"",
                  subject->title, row.text, subject->work->fabric->name);
     hk_diags_hint(diags, "let each run of the repeat use up stitches of the row below");
 }
@@ -172,7 +172,7 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
 {
     bool edge = subject->work->start == HK_START_EDGE;
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, HK_COUNT_DIFFERS, hk_cell_place(subject->stitches, 0),
+    hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(subject->stitches, 0),
                  "%s: %" PRId64 " %s stated, and %s \"%s\"%s %s %" PRId64, subject->title, subject->work->stitches,
                  subject->work->stitches == 1 ? "stitch is" : "stitches are", row.text, subject->work->fabric->name,
                  row.comma, edge ? "takes" : "leaves", misfit->counted);
@@ -192,7 +192,7 @@ static void say_differs(const struct hk_subject *subject, const struct hk_misfit
 static void say_miscounted(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, HK_COUNT_DIFFERS, hk_row_place(misfit->row_of, misfit->stated->at),
+    hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, hk_row_place(misfit->row_of, misfit->stated->at),
                  "%s: %s \"%s\"%s comes to %" PRId64 " %s, and it says %" PRId64, subject->title, row.text,
                  subject->work->fabric->name, row.comma, misfit->counted, stitches_word(misfit->counted),
                  misfit->below);
@@ -202,7 +202,7 @@ static void say_miscounted(const struct hk_subject *subject, const struct hk_mis
 static void say_unknown(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, HK_CELL_MISSING, hk_cell_place(subject->stitches, 0),
+    hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(subject->stitches, 0),
                  "%s: %s \"%s\"%s may be of any width, and no stitches are stated", subject->title, row.text,
                  subject->work->fabric->name, row.comma);
     hk_diags_hint(diags, "write how many stitches it leaves");
@@ -211,7 +211,7 @@ static void say_unknown(const struct hk_subject *subject, const struct hk_misfit
 static void say_rigid(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     struct row_words row = row_words(subject, misfit);
-    hk_diags_add(diags, HK_WIDTH, hk_cell_place(subject->end_stitches, 0),
+    hk_diags_add(diags, HK_CODE_WIDTH, hk_cell_place(subject->end_stitches, 0),
                  "%s: %s \"%s\"%s has no repeat, so it has no other width to taper to", subject->title, row.text,
                  subject->work->fabric->name, row.comma);
     hk_diags_hint(diags, "leave end_stitches empty, or write the row with a repeat such as *sc*");
@@ -219,14 +219,14 @@ static void say_rigid(const struct hk_subject *subject, const struct hk_misfit *
 
 static void say_too_many(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0),
+    hk_diags_add(diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0),
                  "%s: too much to count at row %" PRId64, subject->title, misfit->row);
     hk_diags_hint(diags, "at most a million stitches in a row, and a million rows, can be counted");
 }
 
 void hk_spent_say(struct hk_cell cell, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_COUNT_TOO_LARGE, hk_table_place(cell.table), "too many rows to count in all sizes together");
+    hk_diags_add(diags, HK_CODE_COUNT_TOO_LARGE, hk_table_place(cell.table), "too many rows to count in all sizes together");
     hk_diags_hint(diags,
                   "at most 10^8 stitches can be followed: look for rows with too many digits, or ask for fewer sizes");
 }
@@ -235,35 +235,35 @@ void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, co
                    struct hk_diags *diags)
 {
     switch (answer) {
-    case HK_MISFIT:
+    case HK_COUNTING_MISFIT:
         say_misfit(subject, misfit, diags);
         break;
-    case HK_TROUBLE:
+    case HK_COUNTING_TROUBLE:
         say_trouble(subject, misfit, diags);
         break;
-    case HK_ENDLESS:
+    case HK_COUNTING_ENDLESS:
         say_endless(subject, misfit, diags);
         break;
-    case HK_DIFFERS:
+    case HK_COUNTING_DIFFERS:
         say_differs(subject, misfit, diags);
         break;
-    case HK_MISCOUNTED:
+    case HK_COUNTING_MISCOUNTED:
         say_miscounted(subject, misfit, diags);
         break;
-    case HK_UNKNOWN:
+    case HK_COUNTING_UNKNOWN:
         say_unknown(subject, misfit, diags);
         break;
-    case HK_RIGID:
+    case HK_COUNTING_RIGID:
         say_rigid(subject, misfit, diags);
         break;
-    case HK_TOO_MANY:
+    case HK_COUNTING_TOO_MANY:
         say_too_many(subject, misfit, diags);
         break;
-    case HK_SPENT:
+    case HK_COUNTING_SPENT:
         hk_spent_say(subject->stitches, diags);
         break;
-    case HK_COUNTED:
-    case HK_NO_MEMORY:
+    case HK_COUNTING_DONE:
+    case HK_COUNTING_NO_MEMORY:
         break;
     }
 }

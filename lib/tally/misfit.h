@@ -14,11 +14,11 @@ struct hk_subject {
     struct hk_cell stitches, end_stitches;
 };
 
-/* `answer` is neither HK_COUNTED nor HK_NO_MEMORY. */
+/* `answer` is neither HK_COUNTING_DONE nor HK_COUNTING_NO_MEMORY. */
 void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
                    struct hk_diags *diags);
 
-/* HK_SPENT, once a file: the cell is one of the file whose rows are too many. */
+/* HK_COUNTING_SPENT, once a file: the cell is one of the file whose rows are too many. */
 void hk_spent_say(struct hk_cell cell, struct hk_diags *diags);
 
 #endif

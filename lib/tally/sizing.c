@@ -69,7 +69,7 @@ static const struct hk_swatch *swatch_of(const struct hk_project *project, const
 static bool gauge_missing(const struct sizer *sizer, struct hk_cell cell, bool rows)
 {
     const struct hk_line *line = line_of(sizer);
-    hk_diags_add(sizer->diags, HK_GAUGE_MISSING, hk_cell_place(cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_GAUGE_MISSING, hk_cell_place(cell, 0),
                  "%s is given as a length, and no swatch of \"%s\" says how many %s that is",
                  hk_line_title(line, sizer->arena), line->fabric->name, rows ? "rows" : "stitches");
     const struct hk_swatch *worked = swatch_of(sizer->project, line->fabric);
@@ -118,7 +118,7 @@ static bool amount_count(const struct sizer *sizer, const struct hk_graded *grad
     *count = 10 * amount.length_m * swatch_gauge(rounded->swatch, rows) * (1 + 1e-12);
     if (*count <= (double)HK_COUNT_MOST)
         return true;
-    hk_diags_add(sizer->diags, HK_COUNT_TOO_LARGE, hk_cell_place(graded->cell, 0), "%s comes to more than 10^12 %s",
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(graded->cell, 0), "%s comes to more than 10^12 %s",
                  hk_line_title(line, sizer->arena), rows ? "rows" : "stitches");
     return false;
 }
@@ -163,7 +163,7 @@ static bool size_end(const struct sizer *sizer, struct hk_sized *sized)
 static bool no_width_fits(const struct sizer *sizer, const struct hk_sized *sized)
 {
     const struct hk_line *line = line_of(sizer);
-    hk_diags_add(sizer->diags, HK_WIDTH, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_WIDTH, hk_cell_place(line->stitches.cell, 0),
                  "%s: no width%s fits all %" PRId64 " rows of \"%s\"",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
                  line->start == HK_START_CONTINUE ? "" : " near this one", sized->work.rows, line->fabric->name);
@@ -177,7 +177,7 @@ static enum hk_counting nearest(const struct sizer *sizer, const struct hk_work 
                                 int64_t *apart)
 {
     enum hk_counting answer = hk_count_nearest(work, asked, width, apart);
-    sizer->diags->lost |= answer == HK_NO_MEMORY;
+    sizer->diags->lost |= answer == HK_COUNTING_NO_MEMORY;
     return answer;
 }
 
@@ -188,7 +188,7 @@ static int64_t repeat_of(const struct sizer *sizer, const struct hk_sized *sized
     int64_t width, apart = 1;
     edge.start = HK_START_EDGE;
     edge.rows = 1;
-    return nearest(sizer, &edge, asked, &width, &apart) == HK_COUNTED ? apart : 1;
+    return nearest(sizer, &edge, asked, &width, &apart) == HK_COUNTING_DONE ? apart : 1;
 }
 
 /*
@@ -201,7 +201,7 @@ static bool width_continues(const struct sizer *sizer, const struct hk_sized *si
     double width = (double)sized->work.stitches, repeat = (double)repeat_of(sizer, sized, asked);
     if (line->start != HK_START_CONTINUE || fabs(width - asked) <= fmax(1, repeat))
         return true;
-    hk_diags_add(sizer->diags, HK_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
                  "%s: %s cm is asked for, and row 1 on the stitches of the line before leaves %" PRId64
                  ", which is %s cm",
                  hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena),
@@ -225,13 +225,13 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
         return true;
     }
     enum hk_counting answer = nearest(sizer, &sized->work, count, &sized->work.stitches, &sized->width.apart);
-    if (answer == HK_NO_MEMORY)
+    if (answer == HK_COUNTING_NO_MEMORY)
         return false;
-    if (answer == HK_SPENT) {
+    if (answer == HK_COUNTING_SPENT) {
         hk_spent_say(stitches->cell, sizer->diags);
         return false;
     }
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return no_width_fits(sizer, sized);
     rounded_close(&sized->width, false, sized->work.stitches);
     return width_continues(sizer, sized, count);
@@ -377,6 +377,6 @@ void hk_rounding_say(const struct hk_project *project, size_t line, const struct
     bool wide = text;
     text = clause(text, project, of, by_size, &height, arena);
     if (text)
-        hk_diags_add(diags, HK_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
+        hk_diags_add(diags, HK_CODE_LENGTHS, hk_cell_place(wide ? of->stitches.cell : of->rows.cell, 0),
                      "%s is worked as %s", hk_line_title(of, arena), text);
 }

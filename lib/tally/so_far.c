@@ -23,7 +23,7 @@ bool hk_so_far_fits(const struct hk_progress *progress, const struct hk_so_far *
     int64_t rows = progress->rows - so_far->rows_left;
     if (progress->rows == HK_NOT_STATED || so_far->rows_left == 0)
         return true;
-    hk_diags_add(diags, HK_PROGRESS, hk_cell_place(progress->rows_cell, 0),
+    hk_diags_add(diags, HK_CODE_PROGRESS, hk_cell_place(progress->rows_cell, 0),
                  "%" PRId64 " rows, and %s has %" PRId64 " in pieces.csv", progress->rows, progress->title, rows);
     hk_diags_hint(diags, "leave the cell empty where all rows are worked");
     return false;
@@ -75,7 +75,7 @@ static void say_overlap(const struct hk_tally *tally, size_t earlier, size_t lat
 {
     const struct hk_progress *of = &tally->project->progress[earlier], *by = &tally->project->progress[later];
     struct hk_cell cell = reading == WEIGHT ? of->weight_cell : of->minutes_cell;
-    hk_diags_add(diags, HK_ASSUMED, hk_cell_place(cell, 0),
+    hk_diags_add(diags, HK_CODE_ASSUMED, hk_cell_place(cell, 0),
                  "the %s of %s is left out: %s in line %zu is of the same %s", reading == WEIGHT ? "weight" : "time",
                  of->title, by->title, hk_cell_place(by->cell, 0).line, reading == WEIGHT ? "yarn" : "work");
     hk_diags_hint(diags, "the later row stands; take that one out if this one tells more");

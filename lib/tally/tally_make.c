@@ -218,11 +218,11 @@ static bool count(const struct counter *counter, const struct hk_subject *subjec
 {
     struct hk_misfit misfit = {0};
     enum hk_counting answer = hk_count_part(subject->work, counted, &misfit, counter->arena);
-    if (answer == HK_NO_MEMORY)
+    if (answer == HK_COUNTING_NO_MEMORY)
         counter->diags->lost = true;
-    else if (answer != HK_COUNTED)
+    else if (answer != HK_COUNTING_DONE)
         hk_misfit_say(subject, answer, &misfit, counter->diags);
-    return answer == HK_COUNTED;
+    return answer == HK_COUNTING_DONE;
 }
 
 /* Whether the fabric is of the project's own file. */
@@ -238,7 +238,7 @@ static bool fabric_own(const struct hk_project *project, const struct hk_fabric 
 static bool nothing_to_continue_on(const struct counter *counter, size_t line, size_t size)
 {
     const struct hk_line *of = &counter->project->lines[line];
-    hk_diags_add(counter->diags, HK_START, hk_line_place(of), "%s: no line before it is worked to continue on",
+    hk_diags_add(counter->diags, HK_CODE_START, hk_line_place(of), "%s: no line before it is worked to continue on",
                  hk_line_title_in(counter->project, line, size, counter->arena));
     hk_diags_hint(counter->diags, "write chain, edge or ring as its start");
     return false;
@@ -360,8 +360,8 @@ static struct hk_subject subject_of(const struct counter *counter, size_t line, 
 static bool failure_keep(struct counter *counter, size_t line, size_t size, const struct hk_work *work,
                          enum hk_counting answer, const struct hk_misfit *misfit)
 {
-    counter->diags->lost |= answer == HK_NO_MEMORY;
-    struct failure *failure = answer == HK_NO_MEMORY ? NULL : hk_arena_take(counter->arena, 1, sizeof *failure);
+    counter->diags->lost |= answer == HK_COUNTING_NO_MEMORY;
+    struct failure *failure = answer == HK_COUNTING_NO_MEMORY ? NULL : hk_arena_take(counter->arena, 1, sizeof *failure);
     struct hk_diags scratch = {0};
     struct hk_subject subject = subject_of(counter, line, work, "");
     if (!failure)
@@ -432,7 +432,7 @@ static void conventions_say(struct counter *counter, size_t line, unsigned other
     counter->others[line] |= other;
     for (unsigned c = 0; c < HK_CONVENTIONS && !counter->project->learning; c++)
         if (more & (1u << c))
-            hk_diags_add(counter->diags, HK_ASSUMED, hk_line_place(of),
+            hk_diags_add(counter->diags, HK_CODE_ASSUMED, hk_line_place(of),
                          "\"%s\" is worked so that %s: only so do the rows of \"%s\" meet what they state", of->piece,
                          hk_convention_text((enum hk_convention)c, true), of->fabric->name);
 }
@@ -452,7 +452,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     struct hk_misfit misfit = {0};
     struct joining joining = line_joining(counter, of, size, before);
     enum hk_counting answer = hk_count_part(&sized->work, &counted, &misfit, counter->arena);
-    if (answer != HK_COUNTED)
+    if (answer != HK_COUNTING_DONE)
         return failure_keep(counter, line, size, &sized->work, answer, &misfit);
     counter->edges[line] = counted.follow;
     conventions_say(counter, line, counted.other);
@@ -548,7 +548,8 @@ static void idle_say(struct counter *counter, size_t line)
         if (takes_yarn(&counter->tally->lines[size * project->line_count + line]))
             return;
     const char *title = hk_line_title(of, counter->arena);
-    hk_diags_add(counter->diags, HK_UNUSUAL, hk_cell_place(of->cell, 0), "%s takes no yarn in any size", title ? title : "");
+    hk_diags_add(counter->diags, HK_CODE_UNUSUAL, hk_cell_place(of->cell, 0), "%s takes no yarn in any size",
+                 title ? title : "");
     hk_diags_hint(counter->diags, "check its stitches, rows and times: 0 in any of them works nothing; or take the line out");
 }
 
@@ -750,10 +751,10 @@ bool hk_tally_has_parts(const struct hk_tally *tally, size_t size, struct hk_dia
         if (has_parts(project, s))
             continue;
         if (project->size_count > 1)
-            hk_diags_add(diags, with > 0 ? HK_SIZE_WITHOUT : HK_SIZE_EMPTY, (struct hk_place){at.file, 0, 0},
+            hk_diags_add(diags, with > 0 ? HK_CODE_SIZE_WITHOUT : HK_CODE_SIZE_EMPTY, (struct hk_place){at.file, 0, 0},
                          "size %s has no parts", project->sizes[s]);
         else
-            hk_diags_add(diags, HK_SIZE_EMPTY, (struct hk_place){at.file, 0, 0}, "the design has no parts");
+            hk_diags_add(diags, HK_CODE_SIZE_EMPTY, (struct hk_place){at.file, 0, 0}, "the design has no parts");
         hk_diags_hint(diags, "times, stitches or rows are 0 for it in every row: write what there is%s",
                       project->size_count > 1 ? ", or ask for another size" : "");
     }

@@ -105,7 +105,7 @@ static double bench(const struct hk_row_words *words, size_t count, int64_t abou
 int main(void)
 {
     struct hk_catalogue *catalogue = shipped_catalogue();
-    const struct hk_row_words words = written_words(catalogue, HK_US, SIZES);
+    const struct hk_row_words words = written_words(catalogue, HK_TERMS_US, SIZES);
     printf(" rows  stitches  read ms  follow ms   ratio   nine sizes\n");
     double once = bench(&words, 200, 300, 0);
     bench(&words, 200, 3000, once);

@@ -36,18 +36,18 @@ static void check_quote(const struct hk_quote *quote)
         for (size_t b = 0; b < size->batch_count; b++)
             fuzz_hold(!size->batches[b].had || size->batches[b].unit_minor >= 0);
     }
-    if (quote->question == HK_PATTERN)
+    if (quote->question == HK_QUESTION_PATTERN)
         check_bill(quote, &quote->sales.bill);
 }
 
 static void work(struct fuzz_stages *stages, struct hk_diags *diags)
 {
-    for (enum hk_question question = HK_COMMISSION; question <= HK_PATTERN; question++) {
+    for (enum hk_question question = HK_QUESTION_COMMISSION; question <= HK_QUESTION_PATTERN; question++) {
         size_t errors = diags->errors;
         struct hk_quote_options options = hk_quote_defaults(question);
         options.batch = BATCH;
         options.seconds = FUZZ_SEARCH_S;
-        options.price_minor = question == HK_PATTERN ? 700 : -1;
+        options.price_minor = question == HK_QUESTION_PATTERN ? 700 : -1;
         struct hk_quote *quote = hk_quote_make(stages->need, stages->shop, stages->hours, options, diags);
         fuzz_hold(quote || diags->errors > errors || diags->lost);
         if (quote)

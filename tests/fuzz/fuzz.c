@@ -78,18 +78,18 @@ static const struct fuzz_file *find_file(const struct fuzz_folder *folder, const
     return NULL;
 }
 
-static enum hk_opened open_file(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open open_file(void *host, const char *name, struct hk_file *file, const char **why)
 {
     struct reader *reader = NULL;
     const struct fuzz_file *found = find_file(host, name);
     (void)why;
     if (!found)
-        return HK_ABSENT;
+        return HK_OPEN_ABSENT;
     reader = calloc(1, sizeof *reader);
     fuzz_hold(reader);
     reader->file = found;
     *file = (struct hk_file){.handle = reader, .read = read_some, .close = free};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 struct hk_source fuzz_source(struct fuzz_folder *folder)
@@ -110,16 +110,16 @@ static void disk_close(void *handle)
     fclose(handle);
 }
 
-static enum hk_opened disk_open(void *host, const char *name, struct hk_file *file, const char **why)
+static enum hk_open disk_open(void *host, const char *name, struct hk_file *file, const char **why)
 {
     char path[4096];
     (void)why;
     snprintf(path, sizeof path, "%s/%s", (const char *)host, name);
     FILE *stream = fopen(path, "rb");
     if (!stream)
-        return HK_ABSENT;
+        return HK_OPEN_ABSENT;
     *file = (struct hk_file){.handle = stream, .read = disk_read, .close = disk_close};
-    return HK_OPENED;
+    return HK_OPEN_DONE;
 }
 
 const struct hk_catalogue *fuzz_catalogue(void)
@@ -257,7 +257,7 @@ void fuzz_check_findings(struct hk_diags *diags, const struct fuzz_folder *folde
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *finding = &diags->findings[i];
         fuzz_hold(hk_code_name(finding->code));
-        errors += hk_code_severity(finding->code) == HK_ERROR;
+        errors += hk_code_severity(finding->code) == HK_SEVERITY_ERROR;
         check_place(finding->at, folder, &line);
         check_words(finding->message);
         if (finding->hint)

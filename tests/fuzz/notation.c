@@ -42,15 +42,15 @@ static void check_part(struct hk_row *row, enum hk_start start)
     struct hk_counted counted;
     struct hk_misfit misfit;
     enum hk_counting answer = hk_count_part(&work, &counted, &misfit, &arena);
-    fuzz_hold(answer != HK_NO_MEMORY);
-    if (answer == HK_COUNTED) {
+    fuzz_hold(answer != HK_COUNTING_NO_MEMORY);
+    if (answer == HK_COUNTING_DONE) {
         check_counted(&counted);
         hk_follow_free(counted.follow);
-    } else if (answer != HK_SPENT && answer != HK_TOO_MANY) {
+    } else if (answer != HK_COUNTING_SPENT && answer != HK_COUNTING_TOO_MANY) {
         fuzz_hold(misfit.row >= 1 && misfit.row <= ROWS && misfit.row_of == row);
     }
     effort = EFFORT;
-    fuzz_hold(hk_count_nearest(&work, STITCHES, &width, &apart) != HK_COUNTED || (width >= 0 && apart >= 0));
+    fuzz_hold(hk_count_nearest(&work, STITCHES, &width, &apart) != HK_COUNTING_DONE || (width >= 0 && apart >= 0));
     hk_arena_free(&arena);
 }
 
@@ -58,7 +58,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
     struct fuzz_cell cell;
     if (fuzz_cell_make(&cell, bytes, size)) {
-        for (enum hk_terms terms = HK_US; terms <= HK_UK; terms++) {
+        for (enum hk_terms terms = HK_TERMS_US; terms <= HK_TERMS_UK; terms++) {
             struct hk_arena arena = {0};
             struct hk_row row = {0};
             struct hk_diags diags = {0};

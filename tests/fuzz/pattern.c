@@ -62,7 +62,7 @@ static void check_reprint(const struct hk_project *project, const struct hk_repr
 static void check_reprints(const struct hk_project *project, struct fuzz_folder *folder)
 {
     const struct hk_reprint_options ways[] = {
-        {HK_NO_SIZE, HK_TERMS_US, false}, {1, HK_TERMS_US, false}, {HK_NO_SIZE, HK_TERMS_UK, false}, {2, HK_TERMS_UK, true}};
+        {HK_NO_SIZE, HK_TERMS_WANTED_US, false}, {1, HK_TERMS_WANTED_US, false}, {HK_NO_SIZE, HK_TERMS_WANTED_UK, false}, {2, HK_TERMS_WANTED_UK, true}};
     for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++)
         check_reprint(project, ways[i], i == 0, folder);
 }

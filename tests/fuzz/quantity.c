@@ -11,8 +11,8 @@
 #include <string.h>
 
 static const char *const units[] = {
-    [HK_PLAIN] = "", [HK_MASS] = " g",     [HK_LENGTH] = " m",    [HK_PERCENT] = "",
-    [HK_TEX] = " tex", [HK_WRAPS] = " wpi", [HK_MINUTES] = " min"};
+    [HK_DIM_PLAIN] = "", [HK_DIM_MASS] = " g",     [HK_DIM_LENGTH] = " m",    [HK_DIM_PERCENT] = "",
+    [HK_DIM_TEX] = " tex", [HK_DIM_WRAPS] = " wpi", [HK_DIM_MINUTES] = " min"};
 
 /* Fifteen digits without an exponent. */
 static void print_number(double value, const char *unit, char *text, size_t room)
@@ -31,13 +31,13 @@ static void check_quantity(struct fuzz_cell *cell, enum hk_dimension dimension, 
     fuzz_check_findings(&diags, &cell->folder);
     if (!read)
         return;
-    fuzz_hold(sign == HK_ANY_SIGN || value >= 0);
-    fuzz_hold(sign != HK_POSITIVE || value > 0);
+    fuzz_hold(sign == HK_SIGN_ANY || value >= 0);
+    fuzz_hold(sign != HK_SIGN_POSITIVE || value > 0);
     fuzz_hold(value == 0 || (fabs(value) >= HK_QUANTITY_LEAST && fabs(value) <= HK_QUANTITY_MOST));
-    if (dimension == HK_PERCENT)
+    if (dimension == HK_DIM_PERCENT)
         return; /* 1.5 may be a ratio or percent: never printed bare */
     print_number(value, units[dimension], text, sizeof text);
-    bool same = hk_quantity_cell((struct hk_cell){.text = text}, dimension, HK_ANY_SIGN, &again, &diags) &&
+    bool same = hk_quantity_cell((struct hk_cell){.text = text}, dimension, HK_SIGN_ANY, &again, &diags) &&
                 fabs(again - value) <= 1e-14 * fabs(value);
     if (!same)
         fprintf(stderr, "%s was read as %.17g\n", text, again);
@@ -49,7 +49,7 @@ static void check_count(struct fuzz_cell *cell)
 {
     int64_t count = -1;
     struct hk_diags diags = {0};
-    bool read = hk_count_cell(cell->cell, HK_NOT_NEGATIVE, &count, &diags);
+    bool read = hk_count_cell(cell->cell, HK_SIGN_NOT_NEGATIVE, &count, &diags);
     fuzz_hold(read == hk_diags_ok(&diags));
     fuzz_check_findings(&diags, &cell->folder);
     fuzz_hold(read ? count >= 0 && count <= INT64_C(1000000000000) : count == -1);
@@ -75,8 +75,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
 {
     struct fuzz_cell cell;
     if (fuzz_cell_make(&cell, bytes, size)) {
-        for (enum hk_dimension dimension = HK_PLAIN; dimension <= HK_MINUTES; dimension++)
-            for (enum hk_sign sign = HK_POSITIVE; sign <= HK_ANY_SIGN; sign++)
+        for (enum hk_dimension dimension = HK_DIM_PLAIN; dimension <= HK_DIM_MINUTES; dimension++)
+            for (enum hk_sign sign = HK_SIGN_POSITIVE; sign <= HK_SIGN_ANY; sign++)
                 check_quantity(&cell, dimension, sign);
         check_count(&cell);
         check_money(&cell, "EUR", 2);

@@ -117,9 +117,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
     if (size)
         memcpy(text, bytes, size);
     text[size] = '\0';
-    check(text, HK_US, 1);
-    check(text, HK_US, 3);
-    check(text, HK_UK, 1);
+    check(text, HK_TERMS_US, 1);
+    check(text, HK_TERMS_US, 3);
+    check(text, HK_TERMS_UK, 1);
     free(text);
     return 0;
 }

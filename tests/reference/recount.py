@@ -108,6 +108,10 @@ PATTERNS = {
             ("body, stranded, 3 to 1", "2", "CC", "k: body // 4"),
             ("body, stranded, 1 to 1", "1", "MC", "k: body // 2"),
             ("body, stranded, 1 to 1", "1", "CC", "k: body // 2"),
+            # a strand passes what the other yarn works until its own next stitch in the round: not from the last one to the next round
+            ("body, floats of rnd 1", "1", "MC", "float: (body // 4 - 1) * (1 + 3)"),
+            ("body, floats of rnd 2", "1", "MC", "float: (body // 2 - 1) * (1 + 1)"),
+            ("body, floats of rnd 3", "1", "MC", "float: body // 4 + (body // 4 - 1) * 3"),
             ("body, plain", "long", "MC", "k: body"),
             ("body, rib", "10", "MC", "k: body // 2; p: body // 2"),
             ("body, bind off", "1", "MC", "BO: body"),
@@ -117,6 +121,7 @@ PATTERNS = {
             ("sleeves, rounds between", "2 * gap", "MC", "k: sum(sleeve - 2 * j for j in range(1, decs + 1))"),
             ("sleeves, stranded", "2", "MC", "k: 3 * ((sleeve - 2 * decs) // 4)"),
             ("sleeves, stranded", "2", "CC", "k: (sleeve - 2 * decs) // 4"),
+            ("sleeves, floats", "2", "MC", "float: ((sleeve - 2 * decs) // 4 - 1) * (1 + 3)"),
             ("sleeves, plain", "2", "MC", "k: sleeve - 2 * decs"),
             ("sleeves, rib", "2 * 12", "MC", "k: (sleeve - 2 * decs) // 2; p: (sleeve - 2 * decs) // 2"),
             ("sleeves, bind off", "2", "MC", "BO: sleeve - 2 * decs"),

@@ -113,7 +113,7 @@ static bool per_fits(struct hk_reading_row row, const struct hk_cost *cost)
     if (cost->kind != HK_COST_OVERHEAD || cost->percent == is_share(cost->per))
         return true;
     struct hk_cell cell = hk_reading_cell(row, PER);
-    hk_diags_add(row.reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "an overhead in %s cannot be per %s",
+    hk_diags_add(row.reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "an overhead in %s cannot be per %s",
                  cost->percent ? "percent" : "money", hk_reading_text(row.reading, cell));
     hk_diags_hint(row.reading->diags, cost->percent ? "write all, materials or labour"
                                                      : "write it with a percent sign, or per piece, hour, kit or batch");
@@ -130,7 +130,7 @@ static bool read_per(struct hk_reading_row row, struct hk_cost *cost)
     if (hk_cell_empty(cell) && !kind->stated)
         return true;
     if (hk_cell_empty(cell)) {
-        hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "the %s \"%s\" does not say %s",
+        hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(cell, 0), "the %s \"%s\" does not say %s",
                      kind->name, cost->item,
                      cost->kind == HK_COST_TAX ? "whether it is in the price or comes on top" : "what it is fixed for");
         hk_diags_hint(row.reading->diags, "write %s or %s in the column per", words[0], words[1]);
@@ -149,16 +149,16 @@ static bool read_percent(struct hk_reading_row row, struct hk_cell cell, int64_t
 {
     double ratio;
     struct hk_diags *diags = row.reading->diags;
-    if (!hk_quantity_cell(cell, HK_PERCENT, HK_NOT_NEGATIVE, &ratio, diags))
+    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &ratio, diags))
         return false;
     double exact = ratio * (double)HK_MILLION, whole = floor(exact + 0.5);
     if (whole > (double)HK_PERCENT_MOST) {
-        hk_diags_add(diags, HK_RANGE, hk_cell_place(cell, 0), "%s is more than ten times the whole", cell.text);
+        hk_diags_add(diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%s is more than ten times the whole", cell.text);
         hk_diags_hint(diags, "write it like 6.5%%");
         return false;
     }
     if (fabs(exact - whole) > 1e-4) {
-        hk_diags_add(diags, HK_NUMBER, hk_cell_place(cell, 0), "%s has too many digits after the point", cell.text);
+        hk_diags_add(diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s has too many digits after the point", cell.text);
         hk_diags_hint(diags, "write at most 4");
         return false;
     }
@@ -188,7 +188,7 @@ static struct readings readings_of(struct hk_reading_row row, struct hk_cell cel
 {
     struct hk_diags silent = {0};
     struct readings readings = {2, -1};
-    hk_quantity_cell(cell, HK_PLAIN, HK_NOT_NEGATIVE, &readings.number, &silent);
+    hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &readings.number, &silent);
     hk_project_money_cell(row.reading->project, cell, &readings.minor, &silent);
     row.reading->diags->lost |= silent.lost;
     hk_diags_free(&silent);
@@ -208,7 +208,7 @@ static bool is_one_or_other(struct hk_reading_row row, const struct hk_cost *cos
         hk_money_text(readings.minor, hk_project_minor_digits(project), money);
     if (readings.number <= 1)
         snprintf(ratio, sizeof ratio, "%s%% or ", hk_number_text(100 * readings.number, 6).text);
-    hk_diags_add(diags, HK_UNIT_MISSING, hk_cell_place(cost->amount_cell, 0),
+    hk_diags_add(diags, HK_CODE_UNIT_MISSING, hk_cell_place(cost->amount_cell, 0),
                  "the %s \"%s\" of %s can be a percentage or an amount of money", kinds[cost->kind].name, cost->item, text);
     hk_diags_hint(diags, "write %s%s%%, or %s %s %s%s", ratio, text, readings.minor > 0 ? "as an amount" : "an amount such as",
                   project->currency ? project->currency->code : "EUR", money,
@@ -232,7 +232,7 @@ static bool read_amount(struct hk_reading_row row, struct hk_cost *cost)
         return read_percent(row, cell, &cost->millionths);
     if (!percent && kind->amount != PERCENT)
         return hk_reading_money(row.reading, cell, &cost->amount_minor);
-    hk_diags_add(row.reading->diags, percent ? HK_UNIT_WRONG : HK_UNIT_MISSING, hk_cell_place(cell, 0),
+    hk_diags_add(row.reading->diags, percent ? HK_CODE_UNIT_WRONG : HK_CODE_UNIT_MISSING, hk_cell_place(cell, 0),
                  percent ? "the %s \"%s\" is in percent" : "the %s \"%s\" is not in percent", kind->name, cost->item);
     hk_diags_hint(row.reading->diags, percent ? "write an amount of money, such as 4.50" : "write it like 20%%");
     return false;
@@ -243,8 +243,8 @@ static bool rate_fits(struct hk_reading_row row, const struct hk_cost *cost)
 {
     if (cost->kind != HK_COST_LABOUR || cost->amount_minor > 0)
         return true;
-    hk_diags_add(row.reading->diags, HK_RANGE, hk_cell_place(cost->amount_cell, 0), "\"%s\" is work for nothing an hour",
-                 cost->item);
+    hk_diags_add(row.reading->diags, HK_CODE_RANGE, hk_cell_place(cost->amount_cell, 0),
+                 "\"%s\" is work for nothing an hour", cost->item);
     hk_diags_hint(row.reading->diags, "write what an hour of it earns, or leave the row out and ask with --price");
     return false;
 }
@@ -253,7 +253,7 @@ static bool rate_fits(struct hk_reading_row row, const struct hk_cost *cost)
 
 static bool too_many(struct hk_reading_row row, struct hk_cell cell, const char *where)
 {
-    hk_diags_add(row.reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a quantity of %s%s", cell.text, where);
+    hk_diags_add(row.reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a quantity of %s%s", cell.text, where);
     hk_diags_hint(row.reading->diags, "write at most a million");
     return false;
 }
@@ -269,7 +269,7 @@ static bool value_read(struct hk_reading_row row, struct hk_cell cell, bool hour
         return true;
     }
     bool bare = length > 0 && cell.text[length - 1] >= '0' && cell.text[length - 1] <= '9';
-    if (!hk_quantity_cell(cell, hours && !bare ? HK_MINUTES : HK_PLAIN, HK_NOT_NEGATIVE, &value, diags))
+    if (!hk_quantity_cell(cell, hours && !bare ? HK_DIM_MINUTES : HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &value, diags))
         return false;
     double exact = (hours && !bare ? value / 60 : value) * (double)HK_COST_ONE;
     if (exact > QUANTITY_MOST * (double)HK_COST_ONE)
@@ -289,7 +289,7 @@ static void warn_of_hours(struct hk_reading_row row, struct hk_cell cell, const 
         most = cost->quantity[i] > most ? cost->quantity[i] : most;
     if (cost->kind != HK_COST_LABOUR || !each || most < HOURS_SELDOM * HK_COST_ONE)
         return;
-    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0), "\"%s\" takes %" PRId64 " hours for each %s",
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0), "\"%s\" takes %" PRId64 " hours for each %s",
                  cost->item, most / HK_COST_ONE, cost->per == HK_PER_KIT ? "kit" : "piece");
     hk_diags_hint(row.reading->diags, "if minutes are meant, write them as %" PRId64 " min; if not, it may stay",
                   most / HK_COST_ONE);
@@ -344,7 +344,7 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
     struct hk_cell cell = hk_reading_cell(row, QUANTITY);
     const struct kind *kind = &kinds[cost->kind];
     if (hk_cell_empty(cell) && cost->kind == HK_COST_LABOUR && cost->per != HK_PER_PIECE) {
-        hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "\"%s\" does not say how many hours",
+        hk_diags_add(reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(cell, 0), "\"%s\" does not say how many hours",
                      cost->item);
         hk_diags_hint(reading->diags, "write hours in the column quantity, such as 1.5 or 90 min; only the work on the "
                                       "piece itself is reckoned from its stitches");
@@ -353,7 +353,7 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
     if (hk_cell_empty(cell))
         return true;
     if (kind->quantity == NO_QUANTITY) {
-        hk_diags_add(reading->diags, HK_CELL_EXTRA, hk_cell_place(cell, 0), "a %s has no quantity", kind->name);
+        hk_diags_add(reading->diags, HK_CODE_CELL_EXTRA, hk_cell_place(cell, 0), "a %s has no quantity", kind->name);
         hk_diags_hint(reading->diags, "leave the cell empty");
         return false;
     }
@@ -376,7 +376,7 @@ static void alone(struct hk_reading_row row, const struct hk_cost *cost)
         const struct hk_cost *other = &project->costs[i];
         if (other->kind != cost->kind || (work && other->quantity))
             continue;
-        hk_diags_add(row.reading->diags, HK_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s stands in line %zu already",
+        hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cost->cell, 0), "%s stands in line %zu already",
                      work ? "the rate for the work on the piece" : "a tax", hk_cell_place(other->cell, 0).line);
         hk_diags_hint(row.reading->diags, "%s", work ? "keep one of the rows, or write how many hours in the column quantity"
                                                      : "keep one of the rows");

@@ -35,7 +35,7 @@ static void warn_of_hidden(struct hk_reading *reading)
     for (size_t i = 0; i < project->fabric_count && !reading->learning; i++) {
         if (!hk_catalogue_fabric(project->catalogue, project->fabrics[i].name))
             continue;
-        hk_diags_add(reading->diags, HK_FABRIC_HIDES, hk_cell_place(project->fabrics[i].cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_FABRIC_HIDES, hk_cell_place(project->fabrics[i].cell, 0),
                      "\"%s\" is the name of a shipped fabric too, and means the one of this file", project->fabrics[i].name);
         hk_diags_hint(reading->diags, "give it another name, or take it out to have the shipped one");
     }
@@ -79,7 +79,7 @@ static void warn_of_roles(struct hk_reading *reading)
     for (size_t r = 0; used && !none && r < project->role_count; r++) {
         if (used[r])
             continue;
-        hk_diags_add(reading->diags, HK_ROLE_UNUSED, hk_cell_place(project->roles[r].cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_ROLE_UNUSED, hk_cell_place(project->roles[r].cell, 0),
                      "no part is worked in \"%s\"", project->roles[r].name);
         hk_diags_hint(reading->diags, "name it in %s, or take its rows out of this file",
                       project->written ? "pattern.txt or pieces.csv" : "pieces.csv");
@@ -109,7 +109,7 @@ static bool is_known(struct hk_reading *reading, const struct hk_project *learne
         known = folders_same(learned, project->learned[i]) ? project->learned[i] : NULL;
     if (!known)
         return false;
-    hk_diags_add(reading->diags, HK_SWATCH_DOUBLED, hk_cell_place(reading->learn_cells[folder], 0),
+    hk_diags_add(reading->diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(reading->learn_cells[folder], 0),
                  "%s is the same file as %s, and what was weighed there counts once", hk_table_name(learned->tables[0]),
                  hk_table_name(known->tables[0]));
     hk_diags_hint(reading->diags, "take this row out");

@@ -41,12 +41,12 @@ static void column_place(struct grade_reader *reader, size_t index)
             continue;
         size_t *slot = column_slot(reader, i);
         if (*slot != NO_COLUMN)
-            hk_diags_add(reader->diags, HK_COLUMN_DOUBLED, hk_cell_place(header, 0), "column \"%s\" stands here twice",
+            hk_diags_add(reader->diags, HK_CODE_COLUMN_DOUBLED, hk_cell_place(header, 0), "column \"%s\" stands here twice",
                          header.text);
         *slot = index;
         return;
     }
-    hk_diags_add(reader->diags, HK_COLUMN_UNKNOWN, hk_cell_place(header, 0), "unknown column \"%s\"", header.text);
+    hk_diags_add(reader->diags, HK_CODE_COLUMN_UNKNOWN, hk_cell_place(header, 0), "unknown column \"%s\"", header.text);
     size_t nearest = hk_text_nearest(header.text, count, column_name, reader);
     if (nearest != SIZE_MAX)
         hk_diags_hint(reader->diags, "did you mean \"%s\"?", column_name(reader, nearest));
@@ -68,7 +68,7 @@ static bool columns_read(struct grade_reader *reader)
     for (size_t i = 0; i < 3 + reader->size_count; i++) {
         if (i == 1 || i == 2 || *column_slot(reader, i) != NO_COLUMN)
             continue;
-        hk_diags_add(reader->diags, HK_COLUMN_MISSING, hk_table_place(reader->table), "there is no column \"%s\"",
+        hk_diags_add(reader->diags, HK_CODE_COLUMN_MISSING, hk_table_place(reader->table), "there is no column \"%s\"",
                      column_name(reader, i));
         if (i >= 3)
             hk_diags_hint(reader->diags, "add a column for each size of project.csv");
@@ -91,7 +91,7 @@ static bool print_read(struct hk_cell cell, bool *print, struct hk_diags *diags)
     *print = hk_text_same(cell.text, "yes") || hk_text_same(cell.text, "y") || hk_text_same(cell.text, "x");
     if (*print || hk_cell_empty(cell) || hk_text_same(cell.text, "no") || hk_text_same(cell.text, "n"))
         return true;
-    hk_diags_add(diags, HK_CHOICE, hk_cell_place(cell, 0), "print is \"%s\"", cell.text);
+    hk_diags_add(diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "print is \"%s\"", cell.text);
     hk_diags_hint(diags, "write yes or no");
     return false;
 }
@@ -105,19 +105,19 @@ static bool name_read(const struct grade_reader *reader, struct hk_cell cell, co
         return false;
     hk_name_bound(cell, *name, reader->diags);
     if (!**name) {
-        hk_diags_add(reader->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "this measure has no name");
+        hk_diags_add(reader->diags, HK_CODE_CELL_MISSING, hk_cell_place(cell, 0), "this measure has no name");
         hk_diags_hint(reader->diags, "write what is measured, such as body length");
         return false;
     }
     if (!hk_has_words(plain)) {
-        hk_diags_add(reader->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0),
+        hk_diags_add(reader->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0),
                      "\"%s\" is a number, not the name of a measure", *name);
         hk_diags_hint(reader->diags, "write what is measured, such as body length");
         return false;
     }
     if (!hk_measure_find(&reader->grade, *name))
         return true;
-    hk_diags_add(reader->diags, HK_NAME_DOUBLED, hk_cell_place(cell, 0), "\"%s\" stands here twice", *name);
+    hk_diags_add(reader->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cell, 0), "\"%s\" stands here twice", *name);
     hk_diags_hint(reader->diags, "give each measure a name of its own");
     return false;
 }

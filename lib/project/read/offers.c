@@ -54,13 +54,13 @@ static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_
     if (hk_cell_empty(cell))
         return true;
     bool bare = text[strspn(text, "0123456789.,'/ ")] == '\0';
-    if (!hk_quantity_cell(cell, bare ? HK_PLAIN : HK_PERCENT, HK_NOT_NEGATIVE, &ratio, reading->diags))
+    if (!hk_quantity_cell(cell, bare ? HK_DIM_PLAIN : HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &ratio, reading->diags))
         return false;
     if (bare && ratio > 0) {
         char part[48] = "";
         if (ratio <= 1)
             snprintf(part, sizeof part, "%s%% or ", hk_number_text(100 * ratio, 6).text);
-        hk_diags_add(reading->diags, HK_UNIT_MISSING, hk_cell_place(cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_UNIT_MISSING, hk_cell_place(cell, 0),
                      "%s off can be a percentage or an amount of money", text);
         hk_diags_hint(reading->diags, "write %s%s%%, or an amount in the column off", part, text);
         return false;
@@ -70,7 +70,7 @@ static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_
         *millionths = (int64_t)whole;
         return true;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s%% off the goods",
+    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%s%% off the goods",
                  hk_number_text(100 * ratio, 10).text);
     hk_diags_hint(reading->diags, "write at most 100%%, with at most four digits after the point");
     return false;
@@ -79,7 +79,7 @@ static bool read_percent(struct hk_reading *reading, struct hk_cell cell, int64_
 static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, const char *name)
 {
     if (hk_text_same(name, own_name)) {
-        hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0),
                      "\"own\" is what is at home, and asks for no postage");
         hk_diags_hint(reading->diags, "take this row out, or give the shop another name");
         return false;
@@ -87,8 +87,8 @@ static bool seller_name_good(struct hk_reading *reading, struct hk_cell cell, co
     size_t found = hk_index_find(&reading->sellers, name);
     if (found == SIZE_MAX)
         return true;
-    hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" stands in line %zu already", name,
-                 hk_cell_place(reading->project->sellers[found].cell, 0).line);
+    hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(cell, 0), "shop \"%s\" stands in line %zu already",
+                 name, hk_cell_place(reading->project->sellers[found].cell, 0).line);
     hk_diags_hint(reading->diags, "keep one of the two rows");
     return false;
 }
@@ -142,11 +142,11 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
 {
     struct hk_project *project = o->reading->project;
     if (project->seller_count == HK_ROWS_MOST + 2) {
-        hk_diags_add(o->reading->diags, HK_RANGE, hk_cell_place(cell, 0), "more than %zu shops", HK_ROWS_MOST);
+        hk_diags_add(o->reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "more than %zu shops", HK_ROWS_MOST);
         return SIZE_MAX;
     }
     if (project->seller_count == HK_SELLER_PRICE + 1) {
-        hk_diags_add(o->reading->diags, HK_ASSUMED, hk_table_place(cell.table),
+        hk_diags_add(o->reading->diags, HK_CODE_ASSUMED, hk_table_place(cell.table),
                      "no postage is reckoned, for there is no shops.csv");
         hk_diags_hint(o->reading->diags, "state postage and discounts there, a row for each shop");
     }
@@ -164,7 +164,7 @@ static size_t seller_of(struct offers_reading *o, struct hk_cell cell, bool free
         return found;
     if (!o->shops_stated)
         return seller_add(o, cell, name);
-    hk_diags_add(o->reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "shops.csv has no shop \"%s\"", name);
+    hk_diags_add(o->reading->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "shops.csv has no shop \"%s\"", name);
     if (o->reading->diags->count == HK_FINDINGS_MOST)
         return SIZE_MAX; /* not shown: no need to search for every one of thousands */
     size_t near = hk_text_nearest(name, o->reading->project->seller_count, seller_name, o->reading->project);
@@ -207,7 +207,7 @@ static size_t yarn_of(struct hk_reading *reading, struct hk_cell cell, size_t ro
 static bool own_good(struct hk_reading *reading, const struct hk_table *table, size_t row, const struct hk_offer *offer)
 {
     if (offer->shop != HK_SELLER_OWN && offer->value_minor >= 0) {
-        hk_diags_add(reading->diags, HK_CELL_EXTRA, hk_cell_place(hk_table_cell(table, row, VALUE), 0),
+        hk_diags_add(reading->diags, HK_CODE_CELL_EXTRA, hk_cell_place(hk_table_cell(table, row, VALUE), 0),
                      "a value for what a shop sells");
         hk_diags_hint(reading->diags, "leave the cell empty: a value is for balls at home, those of the shop own");
         return false;
@@ -216,12 +216,12 @@ static bool own_good(struct hk_reading *reading, const struct hk_table *table, s
         return true;
     bool free_of_cost = offer->price_minor == 0;
     if (!free_of_cost) {
-        hk_diags_add(reading->diags, HK_MONEY, hk_cell_place(hk_table_cell(table, row, PRICE), 0),
+        hk_diags_add(reading->diags, HK_CODE_MONEY, hk_cell_place(hk_table_cell(table, row, PRICE), 0),
                      "a price for what is at home");
         hk_diags_hint(reading->diags, "write 0, or name the shop that sells it; what a ball is worth goes in the column value");
     }
     if (hk_cell_empty(hk_table_cell(table, row, STOCK))) {
-        hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(hk_table_cell(table, row, STOCK), 0),
+        hk_diags_add(reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(hk_table_cell(table, row, STOCK), 0),
                      "no stock is stated for what is at home");
         hk_diags_hint(reading->diags, "write how many balls there are in the column stock");
         return false;
@@ -234,7 +234,7 @@ static void check_price(struct hk_reading *reading, struct hk_cell cell, const s
 {
     if (offer->price_minor != 0 || offer->shop == HK_SELLER_OWN)
         return;
-    hk_diags_add(reading->diags, HK_PRICE_NOTHING, hk_cell_place(cell, 0), "shop \"%s\" asks 0 for a ball, so %s",
+    hk_diags_add(reading->diags, HK_CODE_PRICE_NOTHING, hk_cell_place(cell, 0), "shop \"%s\" asks 0 for a ball, so %s",
                  reading->project->sellers[offer->shop].name,
                  offer->stock < 0 ? "any number of them costs nothing" : "its stock costs nothing");
     hk_diags_hint(reading->diags, "what is at home has the shop \"own\" and a stock; else write what a ball costs");
@@ -248,7 +248,7 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
     double label_m = offer->put_up_g * yarn->length_m / yarn->put_up_g, ratio = offer->length_m / label_m;
     if (fabs(ratio - 1) <= LENGTH_TOLERANCE + LENGTH_NOISE)
         return;
-    hk_diags_add(reading->diags, HK_OFFER_LENGTH, hk_cell_place(cell, 0),
+    hk_diags_add(reading->diags, HK_CODE_OFFER_LENGTH, hk_cell_place(cell, 0),
                  "%s m in %s g, and by yarns.csv %s has %s m",
                  hk_number_text(offer->length_m, 4).text, hk_number_text(offer->put_up_g, 4).text, yarn->name,
                  hk_number_text(label_m, 4).text);
@@ -261,10 +261,10 @@ static bool stock_read(struct hk_reading *reading, struct hk_cell cell, int64_t 
     double balls;
     if (hk_cell_empty(cell))
         return true;
-    if (!hk_quantity_cell(cell, HK_PLAIN, HK_NOT_NEGATIVE, &balls, reading->diags))
+    if (!hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &balls, reading->diags))
         return false;
     if (balls != floor(balls)) {
-        hk_diags_add(reading->diags, HK_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls", cell.text);
+        hk_diags_add(reading->diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "%s is not a number of whole balls", cell.text);
         hk_diags_hint(reading->diags, "give what is left of a ball a row of its own: its weight as put_up, and a stock of 1");
         return false;
     }
@@ -288,11 +288,12 @@ static void read_offer(struct offers_reading *o, const struct hk_table *table, s
         .lot = hk_reading_name(reading, hk_table_cell(table, row, LOT)),
     };
     offer.yarn = yarn_of(reading, hk_table_cell(table, row, YARN), offer.role);
-    good &= !hk_cell_empty(put_up) && hk_quantity_cell(put_up, HK_MASS, HK_POSITIVE, &offer.put_up_g, reading->diags);
+    good &=
+        !hk_cell_empty(put_up) && hk_quantity_cell(put_up, HK_DIM_MASS, HK_SIGN_POSITIVE, &offer.put_up_g, reading->diags);
     if (!hk_cell_empty(length))
-        good &= hk_quantity_cell(length, HK_LENGTH, HK_POSITIVE, &offer.length_m, reading->diags);
+        good &= hk_quantity_cell(length, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &offer.length_m, reading->diags);
     if (!hk_cell_empty(pack))
-        good &= hk_count_cell(pack, HK_POSITIVE, &offer.pack, reading->diags);
+        good &= hk_count_cell(pack, HK_SIGN_POSITIVE, &offer.pack, reading->diags);
     good &= stock_read(reading, hk_table_cell(table, row, STOCK), &offer.stock);
     good &= money_or_nothing(reading, hk_table_cell(table, row, VALUE), &offer.value_minor);
     if (!good || offer.shop == SIZE_MAX || offer.role == SIZE_MAX || offer.yarn == SIZE_MAX ||
@@ -358,7 +359,7 @@ static int compare_sorted(const void *a, const void *b)
 
 static void say_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
 {
-    hk_diags_add(reading->diags, HK_OFFER_DOUBLED, hk_cell_place(offer->cell, 0),
+    hk_diags_add(reading->diags, HK_CODE_OFFER_DOUBLED, hk_cell_place(offer->cell, 0),
                  "this offer stands in line %zu already, and that row alone counts", hk_cell_place(first->cell, 0).line);
     hk_diags_hint(reading->diags, "take one of the two out; if they are two lots of balls, name the lots or add up the stock");
 }

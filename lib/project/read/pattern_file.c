@@ -159,14 +159,14 @@ static const struct hk_fabric *line_fabric(struct hk_project *project, size_t wo
     size_t stitch = main_stitch(project, work, &purled);
     const struct hk_stitch *s = stitch == SIZE_MAX ? NULL : &project->catalogue->stitches[stitch];
     const struct hk_fabric *fabric = NULL;
-    if (s && s->family == HK_KNIT)
+    if (s && s->family == HK_FAMILY_KNIT)
         fabric = fabric_named(project, rounds ? "stockinette in rounds" : purled ? "stockinette" : "garter stitch");
     static const char *const forms[] = {" in a spiral", " in joined rounds", ""};
-    for (size_t i = rounds ? 0 : 2; s && s->family != HK_KNIT && i < 3 && !fabric; i++) {
+    for (size_t i = rounds ? 0 : 2; s && s->family != HK_FAMILY_KNIT && i < 3 && !fabric; i++) {
         const char *name = hk_arena_print(&project->arena, "%s%s", s->name, forms[i]);
         fabric = name ? fabric_named(project, name) : NULL;
     }
-    return fabric ? fabric : fabric_named(project, s && s->family == HK_KNIT ? "stockinette" : "single crochet");
+    return fabric ? fabric : fabric_named(project, s && s->family == HK_FAMILY_KNIT ? "stockinette" : "single crochet");
 }
 
 /* "Rnd 3", "Rnds1-4", "2nd round". */
@@ -224,7 +224,7 @@ static void tool_needed(struct hk_project *project, const struct hk_written_line
     line->tool_mm = w->tool_count > 0 ? w->tools_mm[0] : 1;
     if (w->tool_count == 1)
         return;
-    hk_diags_add(&project->proof_diags, HK_CELL_MISSING, of->place, "\"%s\" does not say its hook or needles",
+    hk_diags_add(&project->proof_diags, HK_CODE_CELL_MISSING, of->place, "\"%s\" does not say its hook or needles",
                  line->piece);
     hk_diags_hint(&project->proof_diags, "write them where it begins: \"With MC and 5 mm hook, ch 72\"");
 }
@@ -233,7 +233,7 @@ static void yarn_assumed(struct hk_project *project, const struct hk_written_lin
 {
     if (project->role_count < 2 || project->written->entries[of->first].held != SIZE_MAX)
         return;
-    hk_diags_add(&project->proof_diags, HK_ASSUMED, of->place, "\"%s\" names no yarn: %s is taken", line->piece,
+    hk_diags_add(&project->proof_diags, HK_CODE_ASSUMED, of->place, "\"%s\" names no yarn: %s is taken", line->piece,
                  project->roles[0].name);
     hk_diags_hint(&project->proof_diags, "write it where it begins: \"With MC and 5 mm hook, ch 72\"");
 }
@@ -336,7 +336,7 @@ struct hk_proof_host hk_pattern_file_host(const struct hk_project *project)
 
 static void nothing_found(struct hk_project *project)
 {
-    hk_diags_add(&project->proof_diags, HK_ROWS_MISSING, (struct hk_place){project->written->lines.file, 0, 0},
+    hk_diags_add(&project->proof_diags, HK_CODE_ROWS_MISSING, (struct hk_place){project->written->lines.file, 0, 0},
                  "no piece begins in it");
     hk_diags_hint(
         &project->proof_diags,
@@ -348,7 +348,7 @@ void hk_pattern_file_read(struct hk_reading *reading)
     struct hk_project *project = reading->project;
     struct hk_slurped_file file;
     const char *path = hk_arena_print(&project->arena, "%s%s", reading->folder, FILE_NAME);
-    if (!path || hk_slurp(reading->source, path, HK_PATTERN_BYTES, &file, reading->diags) != HK_SLURPED)
+    if (!path || hk_slurp(reading->source, path, HK_PATTERN_BYTES, &file, reading->diags) != HK_SLURPED_WHOLE)
         return;
     const char *text = hk_arena_text(&project->arena, file.text, file.bytes);
     free(file.text);

@@ -54,7 +54,7 @@ static bool read_start(struct hk_reading_row row, struct hk_line *line)
         return false;
     if (!line->first || line->start != HK_START_CONTINUE)
         return true;
-    hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_START, hk_cell_place(cell, 0),
                  "the first line of \"%s\" has no line before to continue on", line->piece);
     hk_diags_hint(row.reading->diags, "write chain, edge or ring, or leave the cell empty");
     return false;
@@ -65,7 +65,7 @@ static void stitches_needed(struct hk_reading_row row, const struct hk_line *lin
     if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE ||
         (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
         return;
-    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
                  *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",
                  line->piece, line->part);
     hk_diags_hint(row.reading->diags, line->start == HK_START_EDGE ? "write how many stitches of the edge it stands on"
@@ -88,7 +88,7 @@ static void end_stitches_meant(struct hk_reading_row row, const struct hk_line *
     for (size_t i = 0; i < count; i++) {
         if (strcmp(texts[i], "0") != 0)
             continue;
-        hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a taper down to 0 stitches");
+        hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a taper down to 0 stitches");
         hk_diags_hint(reading->diags, "write 1 for a point, or - for a size that has no taper");
         return;
     }
@@ -133,7 +133,7 @@ static void warn_of_name(struct hk_reading_row row, struct hk_cell cell, const c
     int64_t times = times_in_name(hk_reading_text(row.reading, cell));
     if (times < 2)
         return;
-    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
                  "\"%s\" is worked once: a number in its name counts for nothing", name);
     hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", times);
 }
@@ -163,7 +163,7 @@ static void warn_of_times(struct hk_reading_row row, const struct hk_line *line)
         return;
     const struct hk_line *before = &project->lines[line->before];
     int64_t count = before->times.by_size[size].count;
-    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(line->times.cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(line->times.cell, 0),
                  "%s\"%s\" is worked once, and the line that it continues on %" PRId64 " times", *line->part ? "part " : "",
                  *line->part ? line->part : line->piece, count);
     hk_diags_hint(row.reading->diags, "write %" PRId64 " in the column times, or 1 if once is right", count);

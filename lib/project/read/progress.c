@@ -44,7 +44,8 @@ static const char *cell_name(const struct row *row, size_t column)
 
 static bool wrong(const struct row *row, size_t column, const char *message, const char *hint)
 {
-    hk_diags_add(row->reading->diags, HK_PROGRESS, hk_cell_place(cell_of(row, column), 0), "%s", message ? message : "");
+    hk_diags_add(row->reading->diags, HK_CODE_PROGRESS, hk_cell_place(cell_of(row, column), 0), "%s",
+                 message ? message : "");
     hk_diags_hint(row->reading->diags, "%s", hint ? hint : "");
     return false;
 }
@@ -59,7 +60,7 @@ static bool read_size(const struct row *row, struct hk_progress *progress)
     if (hk_cell_empty(cell) && names.count == 1)
         return true;
     if (hk_cell_empty(cell)) {
-        hk_diags_add(reading->diags, HK_CELL_MISSING, hk_cell_place(cell, 0), "the size is missing");
+        hk_diags_add(reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(cell, 0), "the size is missing");
         hk_diags_hint(reading->diags, "write which size it is that is being worked");
         return false;
     }
@@ -246,7 +247,7 @@ static bool read_rows(const struct row *row, struct hk_progress *progress)
     if (!row->piece)
         return wrong(row, ROWS, "rows of \"all\" could be anywhere",
                      "name the piece, or leave the rows empty for the whole garment");
-    return hk_count_cell(cell, HK_POSITIVE, &progress->rows, row->reading->diags);
+    return hk_count_cell(cell, HK_SIGN_POSITIVE, &progress->rows, row->reading->diags);
 }
 
 /* ---- Yarn ------------------------------------------------------------------------------------------------------ */
@@ -359,7 +360,7 @@ static bool read_weight(const struct row *row, struct hk_progress *progress)
                              &progress->scale);
     if (hk_cell_empty(progress->weight_cell))
         return good;
-    good &= hk_quantity_cell(progress->weight_cell, HK_MASS, HK_POSITIVE, &progress->mass_g, reading->diags);
+    good &= hk_quantity_cell(progress->weight_cell, HK_DIM_MASS, HK_SIGN_POSITIVE, &progress->mass_g, reading->diags);
     return good && (choice == 0 || take_from_hand(row, progress));
 }
 
@@ -367,10 +368,11 @@ static bool read_minutes(const struct row *row, struct hk_progress *progress)
 {
     progress->minutes_cell = cell_of(row, MINUTES);
     if (!hk_cell_empty(progress->minutes_cell))
-        return hk_quantity_cell(progress->minutes_cell, HK_MINUTES, HK_POSITIVE, &progress->minutes, row->reading->diags);
+        return hk_quantity_cell(progress->minutes_cell, HK_DIM_MINUTES, HK_SIGN_POSITIVE, &progress->minutes,
+                                row->reading->diags);
     if (!hk_cell_empty(progress->weight_cell))
         return true;
-    hk_diags_add(row->reading->diags, HK_CELL_MISSING, hk_cell_place(progress->weight_cell, 0),
+    hk_diags_add(row->reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(progress->weight_cell, 0),
                  "neither a weight nor minutes");
     hk_diags_hint(row->reading->diags, "write what it weighs so far, or how long it took in the column minutes");
     return false;
@@ -492,7 +494,7 @@ void hk_progress_once(struct hk_project *project, struct hk_diags *diags)
             if (!reading_same(&list[k - 1], &list[i]))
                 continue;
             struct hk_place at = hk_cell_place(list[k - 1].progress->cell, 0);
-            hk_diags_add(diags, HK_SWATCH_DOUBLED, hk_cell_place(list[i].progress->cell, 0),
+            hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, hk_cell_place(list[i].progress->cell, 0),
                          "%s is weighed as in %s:%zu, and counts once", list[i].progress->title, at.file, at.line);
             hk_diags_hint(diags, "take it out of one of the two files");
             list[i].progress->mass_g = list[i].progress->minutes = 0;

@@ -24,7 +24,7 @@ static const struct hk_table *table_read(struct hk_reading *reading, const char 
     if (!table)
         return NULL;
     if (hk_table_rows(table) > most_rows) {
-        hk_diags_add(reading->diags, HK_FILE_TOO_LARGE, hk_table_place(table), "%zu rows, and at most %zu are read",
+        hk_diags_add(reading->diags, HK_CODE_FILE_TOO_LARGE, hk_table_place(table), "%zu rows, and at most %zu are read",
                      hk_table_rows(table), most_rows);
         hk_table_free(table);
         *known = false;
@@ -56,10 +56,10 @@ bool hk_reading_has(const struct hk_reading *reading, const char *name)
     struct hk_file file;
     if (!path)
         return false;
-    enum hk_opened opened = reading->source->open(reading->source->host, path, &file, &why);
-    if (opened == HK_OPENED)
+    enum hk_open opened = reading->source->open(reading->source->host, path, &file, &why);
+    if (opened == HK_OPEN_DONE)
         file.close(file.handle);
-    return opened != HK_ABSENT;
+    return opened != HK_OPEN_ABSENT;
 }
 
 static uint64_t row_hash(const struct hk_table *table, size_t row)
@@ -91,7 +91,7 @@ void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table
             earlier++;
         if (earlier == row)
             continue;
-        hk_diags_add(reading->diags, HK_LINE_DOUBLED, hk_cell_place(hk_table_at(table, row, 0), 0),
+        hk_diags_add(reading->diags, HK_CODE_LINE_DOUBLED, hk_cell_place(hk_table_at(table, row, 0), 0),
                      "this row is the same as the one in line %zu, and both count",
                      hk_cell_place(hk_table_at(table, earlier, 0), 0).line);
         hk_diags_hint(reading->diags, "take one of them out, or, if both are meant, write 2 in the column %s of one", counting);
@@ -124,9 +124,9 @@ bool hk_reading_scale(struct hk_reading_row row, size_t step_column, size_t accu
     struct hk_cell step = hk_reading_cell(row, step_column), accuracy = hk_reading_cell(row, accuracy_column);
     struct hk_diags *diags = row.reading->diags;
     scale->step_g = 1;
-    bool good = hk_cell_empty(step) || hk_quantity_cell(step, HK_MASS, HK_POSITIVE, &scale->step_g, diags);
+    bool good = hk_cell_empty(step) || hk_quantity_cell(step, HK_DIM_MASS, HK_SIGN_POSITIVE, &scale->step_g, diags);
     scale->accuracy_g = scale->step_g;
-    good &= hk_cell_empty(accuracy) || hk_quantity_cell(accuracy, HK_MASS, HK_POSITIVE, &scale->accuracy_g, diags);
+    good &= hk_cell_empty(accuracy) || hk_quantity_cell(accuracy, HK_DIM_MASS, HK_SIGN_POSITIVE, &scale->accuracy_g, diags);
     return good;
 }
 
@@ -156,7 +156,7 @@ bool hk_reading_choice(struct hk_reading *reading, struct hk_cell cell, const ch
         *choice = found;
         return true;
     }
-    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", text);
+    hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "\"%s\" is not a choice here", text);
     const char *list = words_list(&reading->project->arena, names);
     size_t nearest = count > 2 ? hk_text_nearest(text, count, word_name, words) : SIZE_MAX; /* two are seen at a glance */
     if (nearest == SIZE_MAX)
@@ -178,7 +178,7 @@ void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t 
 {
     static const size_t few = 6;
     struct hk_diags *diags = reading->diags;
-    hk_diags_add(diags, HK_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"%s", what, word, where);
+    hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, offset), "there is no %s \"%s\"%s", what, word, where);
     if (diags->count == HK_FINDINGS_MOST)
         return; /* not shown: no need to search for every one of thousands */
     size_t nearest = hk_text_nearest(word, names.count, names.name, names.context);
@@ -229,18 +229,19 @@ static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, size_t
 {
     struct hk_project *project = reading->project;
     const struct hk_catalogue *catalogue = project->catalogue;
-    if (project->terms != HK_UK || found < project->fabric_count || found - project->fabric_count >= catalogue->fabric_count)
+    if (project->terms != HK_TERMS_UK || found < project->fabric_count ||
+        found - project->fabric_count >= catalogue->fabric_count)
         return;
     const char *name = fabric_name(project, found);
-    const char *meant = hk_terms_change(catalogue, name, HK_UK, HK_US, &project->arena);
-    const char *taken = hk_terms_change(catalogue, name, HK_US, HK_UK, &project->arena);
+    const char *meant = hk_terms_change(catalogue, name, HK_TERMS_UK, HK_TERMS_US, &project->arena);
+    const char *taken = hk_terms_change(catalogue, name, HK_TERMS_US, HK_TERMS_UK, &project->arena);
     if (!reading->said_fabrics)
         reading->said_fabrics = hk_arena_take(&project->arena, catalogue->fabric_count, sizeof *reading->said_fabrics);
     if (!meant || !taken || !reading->said_fabrics || hk_text_same(meant, name) || !hk_catalogue_fabric(catalogue, meant))
         return;
     bool *said = &reading->said_fabrics[found - project->fabric_count];
     if (!*said) {
-        hk_diags_add(reading->diags, HK_ASSUMED, hk_cell_place(cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_ASSUMED, hk_cell_place(cell, 0),
                      "\"%s\" is taken in US terms, as shipped fabrics are named: %s in UK terms", name, taken);
         hk_diags_hint(reading->diags, "for %s in UK terms write \"%s\"", name, meant);
     }
@@ -253,7 +254,7 @@ static const char *fabric_of_stitch(const struct hk_project *project, const char
     const struct hk_catalogue *catalogue = project->catalogue;
     for (size_t i = 0; i < catalogue->stitch_count; i++) {
         const struct hk_stitch *stitch = &catalogue->stitches[i];
-        const char *word = project->terms == HK_UK ? stitch->uk : stitch->us;
+        const char *word = project->terms == HK_TERMS_UK ? stitch->uk : stitch->us;
         if (word && hk_text_same(word, text) && hk_catalogue_fabric(catalogue, stitch->name))
             return stitch->name;
     }
@@ -264,17 +265,19 @@ static const char *fabric_of_stitch(const struct hk_project *project, const char
 static void fabric_unknown(struct hk_reading *reading, struct hk_cell cell, const char *text, struct hk_names names)
 {
     struct hk_project *project = reading->project;
-    const char *us = project->terms == HK_UK ? hk_terms_change(project->catalogue, text, HK_UK, HK_US, &project->arena) : NULL;
+    const char *us = project->terms == HK_TERMS_UK
+                         ? hk_terms_change(project->catalogue, text, HK_TERMS_UK, HK_TERMS_US, &project->arena)
+                         : NULL;
     if (us && hk_names_find(names, us) != SIZE_MAX) {
-        hk_diags_add(reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no fabric \"%s\"", text);
+        hk_diags_add(reading->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no fabric \"%s\"", text);
         hk_diags_hint(reading->diags, "shipped fabrics are named in US terms: write \"%s\"", us);
         return;
     }
     const char *worked = fabric_of_stitch(project, text);
     if (worked) {
-        hk_diags_add(reading->diags, HK_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no fabric \"%s\"", text);
+        hk_diags_add(reading->diags, HK_CODE_NAME_UNKNOWN, hk_cell_place(cell, 0), "there is no fabric \"%s\"", text);
         hk_diags_hint(reading->diags, "that is a stitch; write the fabric%s, \"%s\"",
-                      project->terms == HK_UK ? " by its US name" : "", worked);
+                      project->terms == HK_TERMS_UK ? " by its US name" : "", worked);
         return;
     }
     hk_reading_unknown(reading, cell, 0, "fabric", text, "", names);

@@ -51,8 +51,8 @@ const struct hk_table *hk_reading_large_table(struct hk_reading *reading, const 
                                               bool *known);
 
 /*
- * Adds HK_LINE_DOUBLED for each row that is the same as an earlier one in all cells. A count that is meant stands in the
- * column `counting`.
+ * Adds HK_CODE_LINE_DOUBLED for each row that is the same as an earlier one in all cells. A count that is meant stands in
+ * the column `counting`.
  */
 void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table, const char *counting);
 
@@ -92,7 +92,7 @@ bool hk_reading_money(struct hk_reading *reading, struct hk_cell cell, int64_t *
 bool hk_reading_has(const struct hk_reading *reading, const char *name);
 
 /*
- * Adds HK_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or
+ * Adds HK_CODE_NAME_UNKNOWN at the byte `offset` of the cell: there is no `what` "word"`where`; the nearest of the names, or
  * else all of them if they are few.
  */
 void hk_reading_unknown(struct hk_reading *reading, struct hk_cell cell, size_t offset, const char *what,

@@ -52,18 +52,18 @@ static bool size_add(struct hk_reading *reading, struct hk_cell cell, size_t off
     struct hk_project *project = reading->project;
     struct hk_place at = hk_cell_place(cell, offset);
     if (looks_like_date(name)) {
-        hk_diags_add(reading->diags, HK_SPOILED, at, "\"%s\" is a date, into which spreadsheets turn sizes such as 2-4",
+        hk_diags_add(reading->diags, HK_CODE_SPOILED, at, "\"%s\" is a date, into which spreadsheets turn sizes such as 2-4",
                      name);
         hk_diags_hint(reading->diags, "format the column as text and write the size again");
         return false;
     }
     if (hk_names_find(hk_project_size_names(project), name) != SIZE_MAX) {
-        hk_diags_add(reading->diags, HK_NAME_DOUBLED, at, "size \"%s\" stands twice", name);
+        hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, at, "size \"%s\" stands twice", name);
         hk_diags_hint(reading->diags, "give each size a name of its own");
         return false;
     }
     if (project->size_count == HK_SIZES_MOST) {
-        hk_diags_add(reading->diags, HK_RANGE, at, "more than %zu sizes", HK_SIZES_MOST);
+        hk_diags_add(reading->diags, HK_CODE_RANGE, at, "more than %zu sizes", HK_SIZES_MOST);
         return false;
     }
     project->sizes[project->size_count++] = name;
@@ -96,7 +96,7 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         return;
     bool good = brackets_close(text), decimal_comma = hk_table_decimal(cell.table) != HK_DECIMAL_POINT;
     if (!good) {
-        hk_diags_add(reading->diags, HK_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close",
+        hk_diags_add(reading->diags, HK_CODE_GRADE_FORM, hk_cell_place(cell, 0), "the brackets of \"%s\" do not close",
                      text);
         hk_diags_hint(reading->diags, "write sizes as XS (S, M, L)");
     }
@@ -114,7 +114,7 @@ static void read_sizes(struct hk_reading *reading, struct hk_cell cell)
         c += length + (c[length] != '\0');
     }
     if (good && project->size_count == 0) {
-        hk_diags_add(reading->diags, HK_GRADE_FORM, hk_cell_place(cell, 0), "\"%s\" names no size", text);
+        hk_diags_add(reading->diags, HK_CODE_GRADE_FORM, hk_cell_place(cell, 0), "\"%s\" names no size", text);
         hk_diags_hint(reading->diags, "write sizes as XS (S, M, L)");
         good = false;
     }
@@ -134,7 +134,7 @@ static void read_terms(struct hk_reading *reading, struct hk_cell cell)
     size_t choice;
     reading->knows_terms = hk_reading_choice(reading, cell, words, 2, &choice);
     if (reading->knows_terms)
-        reading->project->terms = choice == 1 ? HK_UK : HK_US;
+        reading->project->terms = choice == 1 ? HK_TERMS_UK : HK_TERMS_US;
 }
 
 static const char *currency_name(const void *catalogue, size_t i)
@@ -160,7 +160,7 @@ static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell, doub
 {
     if (chance >= 0.5)
         return;
-    hk_diags_add(reading->diags, HK_UNUSUAL, hk_cell_place(cell, 0),
+    hk_diags_add(reading->diags, HK_CODE_UNUSUAL, hk_cell_place(cell, 0),
                  "with a chance of %s%% the yarn is less than is likely to be used", hk_number_text(100 * chance, 6).text);
     hk_diags_hint(reading->diags, "it is the chance that the yarn is enough: write one like 95%%; if it is right, it may stay");
 }
@@ -168,14 +168,14 @@ static void warn_of_chance(struct hk_reading *reading, struct hk_cell cell, doub
 static void read_chance(struct hk_reading *reading, struct hk_cell cell)
 {
     double chance;
-    if (!hk_quantity_cell(cell, HK_PERCENT, HK_POSITIVE, &chance, reading->diags))
+    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_POSITIVE, &chance, reading->diags))
         return;
     if (chance < 1) {
         reading->project->chance = chance;
         warn_of_chance(reading, cell, chance);
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a chance of %s%%, and nothing is surer than sure",
+    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a chance of %s%%, and nothing is surer than sure",
                  hk_number_text(chance * 100, 6).text);
     hk_diags_hint(reading->diags, "write it as 95%% or 0.95, below 100%%");
 }
@@ -183,13 +183,13 @@ static void read_chance(struct hk_reading *reading, struct hk_cell cell)
 static void read_margin(struct hk_reading *reading, struct hk_cell cell)
 {
     double margin;
-    if (!hk_quantity_cell(cell, HK_PERCENT, HK_NOT_NEGATIVE, &margin, reading->diags))
+    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &margin, reading->diags))
         return;
     if (margin <= 1) {
         reading->project->margin = margin;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a margin of %s%%, more than the work itself",
+    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a margin of %s%%, more than the work itself",
                  hk_number_text(margin * 100, 6).text);
     hk_diags_hint(reading->diags, "write it as 10%% or 0.1");
 }
@@ -199,7 +199,7 @@ static void read_tail(struct hk_reading *reading, struct hk_cell cell)
     if (strcmp(cell.text, "0") == 0)
         reading->project->tail_m = 0; /* nothing is nothing in any unit */
     else
-        hk_quantity_cell(cell, HK_LENGTH, HK_NOT_NEGATIVE, &reading->project->tail_m, reading->diags);
+        hk_quantity_cell(cell, HK_DIM_LENGTH, HK_SIGN_NOT_NEGATIVE, &reading->project->tail_m, reading->diags);
 }
 
 static void read_join(struct hk_reading *reading, struct hk_cell cell)
@@ -230,13 +230,13 @@ static void read_spare_worth(struct hk_reading *reading, struct hk_cell cell)
         reading->project->spare_worth = 1;
         return;
     }
-    if (!hk_quantity_cell(cell, HK_PERCENT, HK_NOT_NEGATIVE, &worth, reading->diags))
+    if (!hk_quantity_cell(cell, HK_DIM_PERCENT, HK_SIGN_NOT_NEGATIVE, &worth, reading->diags))
         return;
     if (worth <= 1) {
         reading->project->spare_worth = worth;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "a ball left over that keeps %s%% of its price",
+    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "a ball left over that keeps %s%% of its price",
                  hk_number_text(worth * 100, 6).text);
     hk_diags_hint(reading->diags, "write it as 50%%, 0.5 or returnable");
 }
@@ -276,20 +276,20 @@ static void read_learn_from(struct hk_reading *reading, struct hk_cell cell)
     if (!folder || reading->learning)
         return;
     if (*folder == '\0') {
-        hk_diags_add(reading->diags, HK_CHOICE, at, "\"%s\" is this folder itself", text);
+        hk_diags_add(reading->diags, HK_CODE_CHOICE, at, "\"%s\" is this folder itself", text);
         hk_diags_hint(reading->diags, "name the folder of another project, such as ../hat");
         return;
     }
     for (size_t i = 0; i < reading->learn_count; i++) {
         if (strcmp(reading->learn_from[i], folder) == 0) {
-            hk_diags_add(reading->diags, HK_NAME_DOUBLED, at, "\"%s\" is named twice, and its swatches count once",
+            hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, at, "\"%s\" is named twice, and its swatches count once",
                          text);
             hk_diags_hint(reading->diags, "take this row out");
             return;
         }
     }
     if (reading->learn_count == HK_LEARNED_MOST)
-        hk_diags_add(reading->diags, HK_RANGE, at, "more than %zu folders to learn from", HK_LEARNED_MOST);
+        hk_diags_add(reading->diags, HK_CODE_RANGE, at, "more than %zu folders to learn from", HK_LEARNED_MOST);
     else {
         reading->learn_cells[reading->learn_count] = cell;
         reading->learn_from[reading->learn_count++] = folder;
@@ -348,13 +348,13 @@ static void read_spread(struct hk_reading *reading, const char *name, struct hk_
 {
     double value, most = hk_spreads_most(name);
     bool percent = strchr(cell.text, '%') || !hk_spreads_plain(name);
-    if (!hk_quantity_cell(cell, percent ? HK_PERCENT : HK_PLAIN, HK_POSITIVE, &value, reading->diags))
+    if (!hk_quantity_cell(cell, percent ? HK_DIM_PERCENT : HK_DIM_PLAIN, HK_SIGN_POSITIVE, &value, reading->diags))
         return;
     if (value <= most) {
         *hk_spreads_find(&reading->project->spreads, name) = value;
         return;
     }
-    hk_diags_add(reading->diags, HK_RANGE, hk_cell_place(cell, 0), "%s of %s, and it is at most %s", name,
+    hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%s of %s, and it is at most %s", name,
                  hk_number_text(value, 6).text, hk_number_text(most, 6).text);
     if (most == 1)
         hk_diags_hint(reading->diags, "write 15%% or 0.15 for fifteen percent");
@@ -365,7 +365,7 @@ static void margin_or_chance(struct hk_reading *reading, const struct hk_cell *v
     if (hk_cell_empty(values[CHANCE]) || hk_cell_empty(values[MARGIN]))
         return;
     struct hk_cell later = values[values[MARGIN].row > values[CHANCE].row ? MARGIN : CHANCE];
-    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(later, 0), "both a chance and a flat margin are asked for");
+    hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(later, 0), "both a chance and a flat margin are asked for");
     hk_diags_hint(reading->diags, "keep the one that decides how much is enough");
 }
 
@@ -385,7 +385,7 @@ static void collect(struct hk_reading *reading, const struct hk_table *table, st
             if (!hk_cell_empty(value))
                 read_learn_from(reading, value);
         } else if (seen[found]) {
-            hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(field, 0), "%s is set twice", word);
+            hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(field, 0), "%s is set twice", word);
             hk_diags_hint(reading->diags, "keep one of the rows");
         } else {
             seen[found] = true;

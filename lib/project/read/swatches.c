@@ -47,7 +47,7 @@ static void read_amount(struct hk_reading_row row, size_t column, enum hk_dimens
 {
     struct hk_cell cell = hk_reading_cell(row, column);
     if (!hk_cell_empty(cell))
-        hk_quantity_cell(cell, dimension, HK_POSITIVE, value, row.reading->diags);
+        hk_quantity_cell(cell, dimension, HK_SIGN_POSITIVE, value, row.reading->diags);
 }
 
 static void read_count(struct hk_reading_row row, size_t column, enum hk_sign sign, int64_t *value)
@@ -71,7 +71,7 @@ static void read_name(struct hk_reading_row row, struct hk_swatch *swatch)
     size_t found = hk_cell_empty(swatch->cell) ? SIZE_MAX : hk_names_find(names, swatch->name);
     if (found == SIZE_MAX)
         return;
-    hk_diags_add(row.reading->diags, HK_NAME_DOUBLED, hk_cell_place(swatch->cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(swatch->cell, 0),
                  "the swatch \"%s\" stands in line %zu already", swatch->name,
                  hk_cell_place(project->swatches[found].cell, 0).line);
     hk_diags_hint(row.reading->diags, "give each swatch a name of its own");
@@ -85,7 +85,7 @@ static bool read_start(struct hk_reading_row row, struct hk_swatch *swatch)
         return false;
     if (swatch->start != HK_START_CONTINUE)
         return true;
-    hk_diags_add(row.reading->diags, HK_START, hk_cell_place(cell, 0), "a swatch has nothing to continue on");
+    hk_diags_add(row.reading->diags, HK_CODE_START, hk_cell_place(cell, 0), "a swatch has nothing to continue on");
     hk_diags_hint(row.reading->diags, "write chain, edge or ring");
     return false;
 }
@@ -94,10 +94,10 @@ static void read_stitches(struct hk_reading_row row, struct hk_swatch *swatch)
 {
     swatch->stitches_cell = hk_reading_cell(row, STITCHES);
     swatch->stitches = HK_NOT_STATED;
-    read_count(row, STITCHES, HK_POSITIVE, &swatch->stitches);
+    read_count(row, STITCHES, HK_SIGN_POSITIVE, &swatch->stitches);
     if (!read_start(row, swatch) || swatch->start == HK_START_RING || !hk_cell_empty(swatch->stitches_cell))
         return;
-    hk_diags_add(row.reading->diags, HK_CELL_MISSING, hk_cell_place(swatch->stitches_cell, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(swatch->stitches_cell, 0),
                  "the swatch \"%s\" does not say its stitches", swatch->name);
     hk_diags_hint(row.reading->diags, "write how many its first row leaves");
 }
@@ -110,11 +110,11 @@ static void read_worked(struct hk_reading_row row, struct hk_swatch *swatch)
         hk_tool_cell(tool, row.reading->project->catalogue, &swatch->tool_mm, row.reading->diags);
     hk_reading_fabric(row.reading, hk_reading_cell(row, FABRIC), &swatch->fabric);
     read_stitches(row, swatch);
-    read_count(row, ROWS, HK_POSITIVE, &swatch->rows);
+    read_count(row, ROWS, HK_SIGN_POSITIVE, &swatch->rows);
     swatch->ends = 2;
-    read_count(row, ENDS, HK_NOT_NEGATIVE, &swatch->ends);
+    read_count(row, ENDS, HK_SIGN_NOT_NEGATIVE, &swatch->ends);
     swatch->copies = 1;
-    read_count(row, COPIES, HK_POSITIVE, &swatch->copies);
+    read_count(row, COPIES, HK_SIGN_POSITIVE, &swatch->copies);
 }
 
 /* A stitch and a row against the tool: from tight thread to drop stitches, with room; a slip of ten times lies outside. */
@@ -134,7 +134,7 @@ static void warn_of_gauge(struct hk_reading_row row, const struct hk_swatch *swa
         return;
     if (one_mm >= least * swatch->tool_mm && one_mm <= most * swatch->tool_mm)
         return;
-    hk_diags_add(row.reading->diags, HK_UNUSUAL, hk_cell_place(hk_cell_empty(gauge) ? measured : gauge, 0),
+    hk_diags_add(row.reading->diags, HK_CODE_UNUSUAL, hk_cell_place(hk_cell_empty(gauge) ? measured : gauge, 0),
                  "swatch \"%s\" has %s %s in 10 cm: one would be %s mm, worked on %s mm", swatch->name,
                  hk_number_text(per_10cm, 3).text, rows ? "rows" : "stitches", hk_number_text(one_mm, 3).text,
                  hk_number_text(swatch->tool_mm, 6).text);
@@ -146,8 +146,8 @@ static void read_gauge(struct hk_reading_row row, struct hk_swatch *swatch)
 {
     double width_m = 0, height_m = 0;
     struct hk_cell gauge = hk_reading_cell(row, GAUGE);
-    read_amount(row, WIDTH, HK_LENGTH, &width_m);
-    read_amount(row, HEIGHT, HK_LENGTH, &height_m);
+    read_amount(row, WIDTH, HK_DIM_LENGTH, &width_m);
+    read_amount(row, HEIGHT, HK_DIM_LENGTH, &height_m);
     if (width_m > 0 && swatch->stitches > 0)
         swatch->gauge_stitches = 0.1 * (double)swatch->stitches / width_m;
     if (height_m > 0 && swatch->rows > 0)
@@ -164,12 +164,12 @@ static void read_measured(struct hk_reading_row row, struct hk_swatch *swatch)
     swatch->tape_step_m = 0.001;
     swatch->weight_cell = hk_reading_cell(row, WEIGHT);
     swatch->care = hk_reading_name(row.reading, hk_reading_cell(row, CARE));
-    read_amount(row, WEIGHT, HK_MASS, &swatch->mass_g);
+    read_amount(row, WEIGHT, HK_DIM_MASS, &swatch->mass_g);
     hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &swatch->scale);
-    read_amount(row, UNRAVELLED, HK_LENGTH, &swatch->unravelled_m);
-    read_amount(row, TAPE_STEP, HK_LENGTH, &swatch->tape_step_m);
+    read_amount(row, UNRAVELLED, HK_DIM_LENGTH, &swatch->unravelled_m);
+    read_amount(row, TAPE_STEP, HK_DIM_LENGTH, &swatch->tape_step_m);
     swatch->minutes_cell = hk_reading_cell(row, MINUTES);
-    read_amount(row, MINUTES, HK_MINUTES, &swatch->minutes);
+    read_amount(row, MINUTES, HK_DIM_MINUTES, &swatch->minutes);
 }
 
 /* A row with a mistake is kept too, so that its name is known: nothing is counted then. */
@@ -270,12 +270,12 @@ static void compare_found(const struct found *first, struct found *again, struct
     again->again = !differs;
     struct hk_place here = hk_cell_place(weight ? y->weight_cell : y->cell, 0);
     if (differs) {
-        hk_diags_add(diags, HK_SWATCH_DOUBLED, here, "swatch \"%s\" was read otherwise in %s:%zu; both count, as two swatches",
-                     y->name, at.file, at.line);
+        hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, here,
+                     "swatch \"%s\" was read otherwise in %s:%zu; both count, as two swatches", y->name, at.file, at.line);
         hk_diags_hint(diags, "if it is one, take out the wrong reading; if there are two, give each a name of its own");
     } else {
-        hk_diags_add(diags, HK_SWATCH_DOUBLED, here, "swatch \"%s\" is the one in %s:%zu, and counts once", y->name, at.file,
-                     at.line);
+        hk_diags_add(diags, HK_CODE_SWATCH_DOUBLED, here, "swatch \"%s\" is the one in %s:%zu, and counts once", y->name,
+                     at.file, at.line);
         hk_diags_hint(diags, "take it out of one of the two files; another swatch needs another name");
     }
 }

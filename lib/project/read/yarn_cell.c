@@ -210,7 +210,7 @@ static size_t blend_find(const struct hk_project *project, const struct hk_combi
 
 static bool too_many(const struct parser *parser, struct span span, size_t most, const char *what)
 {
-    hk_diags_add(parser->reading->diags, HK_RANGE, span_place(parser, span), "more than %zu %s", most, what);
+    hk_diags_add(parser->reading->diags, HK_CODE_RANGE, span_place(parser, span), "more than %zu %s", most, what);
     hk_diags_hint(parser->reading->diags, "that many cannot be reckoned with together: is it a slip?");
     return false;
 }
@@ -264,7 +264,7 @@ static bool number_fits(const struct parser *parser, struct span span, int64_t n
 {
     if (number > 0 && number <= most)
         return true;
-    hk_diags_add(parser->reading->diags, HK_RANGE, span_place(parser, span), "\"%s\" has %" PRId64 " %s",
+    hk_diags_add(parser->reading->diags, HK_CODE_RANGE, span_place(parser, span), "\"%s\" has %" PRId64 " %s",
                  span_text(parser, span), number, what);
     if (number > most)
         hk_diags_hint(parser->reading->diags, "at most %" PRId64 " can be reckoned with", most);
@@ -330,7 +330,7 @@ static size_t marks_count(const struct parser *parser, struct span span, const c
 
 static bool name_missing(const struct parser *parser, struct span span)
 {
-    hk_diags_add(parser->reading->diags, HK_CELL_MISSING, span_place(parser, span), "a role is missing in \"%s\"",
+    hk_diags_add(parser->reading->diags, HK_CODE_CELL_MISSING, span_place(parser, span), "a role is missing in \"%s\"",
                  parser->text);
     hk_diags_hint(parser->reading->diags, "write it as main, main + lace or main 4, contrast 2");
     return false;
@@ -383,7 +383,7 @@ static bool stripe_of(const struct parser *parser, struct span span, bool alone,
     if (!strands_of(parser, strands, &combination))
         return false;
     if (!counted && !alone) {
-        hk_diags_add(parser->reading->diags, HK_NUMBER, span_place(parser, span),
+        hk_diags_add(parser->reading->diags, HK_CODE_NUMBER, span_place(parser, span),
                      "the stripe \"%s\" does not say its rows", span_text(parser, span));
         hk_diags_hint(parser->reading->diags, "write stripes as main 4, contrast 2");
         return false;

@@ -50,7 +50,7 @@ static bool role_name_good(struct hk_reading *reading, struct hk_cell cell, cons
 {
     if (!strpbrk(hk_reading_text(reading, cell), "+,;"))
         return true;
-    hk_diags_add(reading->diags, HK_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles",
+    hk_diags_add(reading->diags, HK_CODE_CHOICE, hk_cell_place(cell, 0), "the role \"%s\" has a mark in it that joins roles",
                  name);
     hk_diags_hint(reading->diags, "leave + , and ; out of the names of roles");
     return false;
@@ -75,7 +75,7 @@ static size_t role_of(struct hk_reading *reading, struct hk_cell cell)
 
 static void clash(struct hk_reading *reading, struct hk_cell cell, const char *what, const struct hk_yarn *yarn)
 {
-    hk_diags_add(reading->diags, HK_YARN_CLASH, hk_cell_place(cell, 0), "%s \"%s\" differs from the one in line %zu",
+    hk_diags_add(reading->diags, HK_CODE_YARN_CLASH, hk_cell_place(cell, 0), "%s \"%s\" differs from the one in line %zu",
                  what, yarn->name, hk_cell_place(yarn->cell, 0).line);
     hk_diags_hint(reading->diags, "one name is one yarn: write the same there, or give this one another name");
 }
@@ -94,7 +94,7 @@ static double amount_read(struct hk_reading *reading, struct hk_cell cell, enum 
 {
     double amount = 0;
     if (!hk_cell_empty(cell))
-        hk_quantity_cell(cell, dimension, HK_POSITIVE, &amount, reading->diags);
+        hk_quantity_cell(cell, dimension, HK_SIGN_POSITIVE, &amount, reading->diags);
     return amount;
 }
 
@@ -133,7 +133,7 @@ static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
         return;
     size_t start = (size_t)(after_count(whole.text, &read.ball_count) - whole.text);
     if (!hk_excerpt_part(&whole, start, strlen(whole.text) - start, &mass, &reading->project->arena) ||
-        !hk_quantity_read(&mass, HK_MASS, HK_POSITIVE, &read.ball_g, reading->diags) || !good)
+        !hk_quantity_read(&mass, HK_DIM_MASS, HK_SIGN_POSITIVE, &read.ball_g, reading->diags) || !good)
         return;
     if (yarn->ball_g > 0 && (yarn->ball_count != read.ball_count || !amounts_same(yarn->ball_g, read.ball_g))) {
         clash(reading, cell, "what a ball weighs of", yarn);
@@ -151,8 +151,8 @@ static size_t yarn_of(struct hk_reading *reading, const struct hk_table *table, 
     struct hk_project *project = reading->project;
     struct hk_cell cell = hk_table_cell(table, row, YARN), put_up = hk_table_cell(table, row, PUT_UP);
     struct hk_cell length = hk_table_cell(table, row, LENGTH), wpi = hk_table_cell(table, row, WPI);
-    double put_up_g = amount_read(reading, put_up, HK_MASS), length_m = amount_read(reading, length, HK_LENGTH);
-    double wraps_read = amount_read(reading, wpi, HK_WRAPS);
+    double put_up_g = amount_read(reading, put_up, HK_DIM_MASS), length_m = amount_read(reading, length, HK_DIM_LENGTH);
+    double wraps_read = amount_read(reading, wpi, HK_DIM_WRAPS);
     if (hk_cell_empty(cell) || is_lost(reading, cell))
         return SIZE_MAX;
     const char *name = hk_reading_name(reading, cell);
@@ -216,7 +216,7 @@ static void candidate_add(struct hk_reading *reading, struct hk_candidate candid
         if (other->role != candidate.role || other->yarn != candidate.yarn ||
             !hk_text_same(other->colour, candidate.colour))
             continue;
-        hk_diags_add(reading->diags, HK_NAME_DOUBLED, hk_cell_place(candidate.cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_NAME_DOUBLED, hk_cell_place(candidate.cell, 0),
                      "\"%s\" stands for this role in line %zu already", project->yarns[candidate.yarn].name,
                      hk_cell_place(other->cell, 0).line);
         hk_diags_hint(reading->diags, "take one of the two rows out");
@@ -232,7 +232,7 @@ static void check_price(struct hk_reading *reading, const struct hk_candidate *c
 {
     if (candidate->price_minor != 0)
         return;
-    hk_diags_add(reading->diags, HK_PRICE_NOTHING, hk_cell_place(candidate->price_cell, 0),
+    hk_diags_add(reading->diags, HK_CODE_PRICE_NOTHING, hk_cell_place(candidate->price_cell, 0),
                  "a ball costs 0, so any number of them costs nothing");
     hk_diags_hint(reading->diags, "write what a ball costs, or nothing where that is not known; what is at home stands in "
                                   "offers.csv, as shop \"own\"");
@@ -272,11 +272,12 @@ static void category_unknown(struct hk_reading *reading, const struct hk_candida
     const char *text = candidate->category, *called = hk_categories_called(catalogue, text, arena);
     const char *known = hk_categories_called(catalogue, NULL, arena);
     if (called) {
-        hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is the name of several yarn categories: %s", text, called);
+        hk_diags_add(reading->diags, HK_CODE_CATEGORY, at, "\"%s\" is the name of several yarn categories: %s", text,
+                     called);
         hk_diags_hint(reading->diags, "write the number of the one that is meant");
         return;
     }
-    hk_diags_add(reading->diags, HK_CATEGORY, at, "\"%s\" is no yarn category", text);
+    hk_diags_add(reading->diags, HK_CODE_CATEGORY, at, "\"%s\" is no yarn category", text);
     hk_diags_hint(reading->diags, "the categories are %s; leave the cell empty to have the yarn's thickness tell",
                   known ? known : "not known");
 }
@@ -298,7 +299,7 @@ static void category_against_label(struct hk_reading *reading, const struct hk_c
     bool thick = wraps * FAR_OFF < category->wraps_low, thin = wraps > FAR_OFF * category->wraps_high;
     if (!thick && !thin)
         return;
-    hk_diags_add(reading->diags, HK_CATEGORY, hk_cell_place(candidate->category_cell, 0),
+    hk_diags_add(reading->diags, HK_CODE_CATEGORY, hk_cell_place(candidate->category_cell, 0),
                  "%s m in %s g makes \"%s\" far %s than category %s %s", hk_number_text(yarn->length_m, 4).text,
                  hk_number_text(yarn->put_up_g, 4).text, yarn->name, thick ? "thicker" : "thinner",
                  category->name, category->label);

@@ -1,0 +1,479 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * What stands elsewhere while a piece is worked: the last row of each part, stitches that rows left, skipped or put on
+ * hold, chains that stand for them, foundations, row ends. Rows that name it are worked into it, and work begins again
+ * on it; what nothing takes is noted in the end.
+ */
+#include "pattern/edge.h"
+#include "pattern/proof_run.h"
+
+#include "base/text.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* ---- Shelves ---- */
+
+static struct shelf *shelf_add(struct proof_run *run, enum hk_other_kind kind, size_t part, int64_t count)
+{
+    struct shelf *shelves =
+        hk_arena_grow(run->p->arena, run->shelves, run->shelf_count, &run->shelf_capacity, sizeof *shelves);
+    if (!shelves) {
+        hk_proof_lose(run);
+        return NULL;
+    }
+    run->shelves = shelves;
+    struct shelf *shelf = &shelves[run->shelf_count++];
+    *shelf = (struct shelf){
+        .other = {.kind = kind, .part = part, .count = count, .copies = hk_proof_copies(run)}, .entry = run->entry};
+    return shelf;
+}
+
+static int64_t shelf_left(const struct shelf *shelf)
+{
+    return shelf->other.count - shelf->other.taken;
+}
+
+/* Stitches with their kinds. */
+static struct shelf *spots_shelve(struct proof_run *run, enum hk_other_kind kind, size_t part,
+                                  const struct hk_spot *spots, size_t count, const char *name)
+{
+    struct shelf *shelf = count > 0 ? shelf_add(run, kind, part, 0) : NULL;
+    if (!shelf)
+        return NULL;
+    shelf->name = name;
+    if (!hk_edge_add(&shelf->edge, spots, count)) {
+        hk_proof_lose(run);
+        return NULL;
+    }
+    for (size_t i = 0; i < count; i++)
+        shelf->other.count += spots[i].kind == HK_SPOT_STITCH || spots[i].kind == HK_SPOT_CHAIN;
+    return shelf;
+}
+
+int64_t hk_proof_copies(const struct proof_run *run)
+{
+    return hk_graded_in(run->w->pieces[run->piece].times, run->size) *
+           hk_graded_in(run->w->parts[run->part].times, run->size);
+}
+
+/* Places that rows left, those of each part by themselves. */
+static void left_shelve(struct proof_run *run, const struct hk_edge *edge, size_t part)
+{
+    for (size_t i = 0, end; i < edge->count && !run->p->lost; i = end) {
+        size_t of = edge->spots[i].part ? edge->spots[i].part - (size_t)1 : part;
+        for (end = i + 1; end < edge->count && edge->spots[end].part == edge->spots[i].part; end++)
+            ;
+        spots_shelve(run, HK_OTHER_LEFT, of, edge->spots + i, end - i, NULL);
+    }
+}
+
+void hk_proof_shelve(struct proof_run *run)
+{
+    if (!run->follow || !run->known)
+        return;
+    for (int side = 0; side < 2; side++)
+        left_shelve(run, hk_follow_beyond(run->follow, side), run->edge_part);
+    left_shelve(run, hk_follow_needle(run->follow), run->edge_part);
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    if (run->rows_since > 0)
+        spots_shelve(run, HK_OTHER_STITCHES, run->edge_part, edge->spots, edge->count, NULL);
+    run->rows_since = 0;
+    if (!hk_follow_places(run->follow, NULL, 0))
+        hk_proof_lose(run);
+}
+
+void hk_proof_base_shelve(struct proof_run *run)
+{
+    if (run->based)
+        return;
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
+    run->based = true;
+    spots_shelve(run, HK_OTHER_BASE, run->part, edge->spots, edge->count, NULL);
+    if (!hk_follow_places(run->follow, NULL, 0))
+        hk_proof_lose(run);
+}
+
+int64_t hk_proof_base_left(const struct proof_run *run)
+{
+    for (size_t i = run->shelf_count; i > 0 && run->based; i--)
+        if (run->shelves[i - 1].other.kind == HK_OTHER_BASE)
+            return shelf_left(&run->shelves[i - 1]);
+    return -1;
+}
+
+void hk_proof_foundation_shelve(struct proof_run *run, int64_t count)
+{
+    shelf_add(run, HK_OTHER_FOUNDATION, run->part, count);
+}
+
+void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed)
+{
+    for (size_t i = 0; i < followed->aside_count && !run->p->lost; i++) {
+        const struct hk_set_aside *set = &followed->aside[i];
+        spots_shelve(run, HK_OTHER_LEFT, set->spots[0].part ? set->spots[0].part - (size_t)1 : run->part, set->spots,
+                     set->count, set->name ? set->name : "");
+    }
+    for (int64_t i = 0; i < followed->chain_sets && followed->chains > 0; i++)
+        shelf_add(run, HK_OTHER_CHAINS, run->part, followed->chains);
+}
+
+void hk_proof_shelves_free(struct proof_run *run)
+{
+    for (size_t i = 0; i < run->shelf_count; i++)
+        hk_edge_free(&run->shelves[i].edge);
+    run->shelf_count = 0;
+}
+
+/* ---- Rows into other work ---- */
+
+/* The part whose row ends are meant where none is named: the one that the beginning names, else the one before it. */
+static bool row_ends_meant(const struct proof_run *run, size_t part)
+{
+    if (run->along.count > 0)
+        return part >= run->along.first && part - run->along.first < run->along.count;
+    size_t last = run->part;
+    while (last > 0 && run->part_rows[last - 1].flat == 0)
+        last--;
+    return last > 0 && part == last - 1;
+}
+
+static bool names_row_ends(const struct hk_step *steps, size_t count, bool *named)
+{
+    bool any = false;
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_where *where = &steps[i].where;
+        if (where->what == HK_WHAT_OTHER && where->other == HK_OTHER_ROW_ENDS) {
+            any = true;
+            *named |= where->work_count > 0;
+        }
+        any |= names_row_ends(steps[i].steps, steps[i].step_count, named);
+    }
+    return any;
+}
+
+bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
+{
+    size_t parts = run->w->part_count, count = 0;
+    bool named = false;
+    if (!row->others)
+        return true;
+    struct hk_other *list = hk_arena_take(run->p->arena, parts + run->shelf_count, sizeof *list);
+    run->other_shelves = hk_arena_take(run->p->arena, parts + run->shelf_count, sizeof *run->other_shelves);
+    if (!list || !run->other_shelves) {
+        hk_proof_lose(run);
+        return false;
+    }
+    names_row_ends(row->steps, row->step_count, &named);
+    for (size_t part = 0; part < parts; part++)
+        if (run->part_rows[part].flat > 0 && part != run->part && (named || row_ends_meant(run, part))) {
+            run->other_shelves[count] = SIZE_MAX;
+            list[count++] = (struct hk_other){.kind = HK_OTHER_ROW_ENDS,
+                                              .part = part,
+                                                .count = run->part_rows[part].flat,
+                                              .copies = run->part_rows[part].copies,
+                                              .beside = run->part_rows[part].beside};
+        }
+    for (size_t i = 0; i < run->shelf_count; i++) {
+        run->other_shelves[count] = i;
+        list[count++] = run->shelves[i].other;
+    }
+    run->others = list;
+    run->other_count = count;
+    hk_follow_others(run->follow, list, count, hk_proof_copies(run));
+    return true;
+}
+
+void hk_proof_others_end(struct proof_run *run)
+{
+    for (size_t i = 0; i < run->other_count; i++)
+        if (run->other_shelves[i] != SIZE_MAX) {
+            struct shelf *shelf = &run->shelves[run->other_shelves[i]];
+            shelf->used |= run->others[i].taken > shelf->other.taken;
+            shelf->other.taken = run->others[i].taken;
+        }
+    run->other_count = 0;
+    hk_follow_others(run->follow, NULL, 0, 1);
+}
+
+/* ---- Beginning again ---- */
+
+bool hk_proof_work_named(const struct proof_run *run, const char *text, struct hk_parts *parts)
+{
+    size_t longest = 0;
+    for (size_t i = 0; text && i < run->w->name_count; i++) {
+        const struct hk_work_name *name = &run->w->names[i];
+        size_t length = strlen(name->name);
+        bool several = length > 2 && hk_lower(name->name[length - 1]) == 's';
+        for (const char *c = text; *c && length > longest; c++) {
+            if (c > text && (hk_is_letter(c[-1]) || c[-1] == '-'))
+                continue;
+            bool whole = hk_text_starts(c, name->name) && !hk_is_letter(c[length]);
+            bool one = several && hk_text_starts_part(c, name->name, length - 1) && !hk_is_letter(c[length - 1]);
+            if (whole || one) {
+                longest = length;
+                *parts = name->parts;
+            }
+        }
+    }
+    return longest > 0;
+}
+
+static bool within(struct hk_parts parts, size_t part)
+{
+    return parts.count == 0 || (part >= parts.first && part - parts.first < parts.count);
+}
+
+/* Whether what is said of held stitches, "of left sleeve", is what a set waits for. */
+static bool waits_for(const struct shelf *shelf, const char *text)
+{
+    return shelf->name && *shelf->name && text && hk_word_find(text, shelf->name);
+}
+
+/*
+ * A set of stitches that wait, for each copy of the piece: `count` of each. Returns the first, SIZE_MAX where there is
+ * none; *there gets the most that one has.
+ */
+static size_t sets_take(struct proof_run *run, int64_t count, const char *text, int64_t *there)
+{
+    struct hk_parts parts = {0};
+    int64_t copies = hk_proof_copies(run);
+    bool by_name = false, of_part = hk_proof_work_named(run, text, &parts);
+    size_t first = SIZE_MAX;
+    for (size_t i = 0; i < run->shelf_count; i++)
+        by_name |= run->shelves[i].other.kind == HK_OTHER_LEFT && waits_for(&run->shelves[i], text);
+    *there = 0;
+    for (int exact = 1; exact >= 0 && first == SIZE_MAX; exact--)
+        for (size_t i = 0; i < run->shelf_count; i++) {
+            struct shelf *shelf = &run->shelves[i];
+            int64_t left = shelf_left(shelf);
+            bool fits = shelf->other.kind == HK_OTHER_LEFT &&
+                        (by_name ? waits_for(shelf, text) : !of_part || within(parts, shelf->other.part));
+            if (!fits || left <= 0)
+                continue;
+            *there = left > *there ? left : *there;
+            if (first == SIZE_MAX && (exact ? left == count : left > count))
+                first = i;
+        }
+    for (size_t i = first; i < run->shelf_count && copies > 0; i++) {
+        struct shelf *shelf = &run->shelves[i];
+        if (shelf->other.kind != HK_OTHER_LEFT || shelf_left(shelf) < count)
+            continue;
+        shelf->other.taken += count;
+        shelf->used = true;
+        copies--;
+    }
+    return first;
+}
+
+bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
+{
+    int64_t there;
+    size_t set = sets_take(run, count, begin->of, &there);
+    if (set != SIZE_MAX) {
+        struct shelf *shelf = &run->shelves[set];
+        if (shelf->other.count == (int64_t)shelf->edge.count && count <= shelf->other.count)
+            return hk_follow_places(run->follow, shelf->edge.spots, (size_t)count);
+        return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
+    }
+    char text[160];
+    if (there > 0) {
+        snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " wait", count, there);
+        hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
+                     "correct the number here, or where they are put on hold or left");
+    } else {
+        hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
+                     "the stitches that were held are taken as they are stated", NULL);
+    }
+    return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
+}
+
+/* ---- Rows on what was left ---- */
+
+/* A set on which a row may be worked. */
+struct trial {
+    size_t shelf; /* SIZE_MAX: the edge as it is */
+    bool good, agrees, states;
+};
+
+static bool trial_set(struct proof_run *run, const struct trial *trial, int64_t skip)
+{
+    if (trial->shelf == SIZE_MAX)
+        return hk_follow_copy(run->follow, run->kept);
+    const struct shelf *shelf = &run->shelves[trial->shelf];
+    size_t from = (size_t)(shelf->other.taken + skip);
+    if (from >= shelf->edge.count)
+        return hk_follow_places(run->follow, NULL, 0);
+    return hk_follow_places(run->follow, shelf->edge.spots + from, shelf->edge.count - from);
+}
+
+static bool trial_run(struct proof_run *run, struct trial *trial, const struct hk_row *row, int64_t skip)
+{
+    struct hk_followed followed;
+    if (!trial_set(run, trial, skip) ||
+        !hk_follow_row(run->follow, row, (struct hk_manner){.round = run->round}, &followed)) {
+        hk_proof_lose(run);
+        return false;
+    }
+    trial->good = followed.good;
+    trial->agrees = trial->states = followed.good && followed.compared_count > 0;
+    for (size_t i = 0; i < followed.compared_count && followed.good; i++)
+        trial->agrees &= followed.compared[i].agrees;
+    return true;
+}
+
+/* The best of them: one that meets what is stated, else one that can be worked, else the first. */
+static size_t trial_best(const struct trial *trials, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (trials[i].agrees)
+            return i;
+    for (size_t i = 0; i < count; i++)
+        if (trials[i].good)
+            return i;
+    return 0;
+}
+
+/* Work goes on on that set; what is skipped before it stays. */
+static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_t skip)
+{
+    if (!trial_set(run, trial, skip))
+        hk_proof_lose(run);
+    if (trial->shelf == SIZE_MAX || run->p->lost)
+        return;
+    /* The edge that was there goes to a shelf; the one that comes off it keeps only what is skipped. */
+    struct shelf *shelf = &run->shelves[trial->shelf];
+    shelf->other.count = shelf->other.taken + skip;
+    shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
+    shelf->used = true;
+    run->beside = true;
+    if (run->pending.name && *run->pending.name)
+        shelf->name = run->pending.name;
+}
+
+bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
+{
+    bool joins = hk_row_join(row) < row->step_count;
+    if (!run->pending.on && !(joins && !run->round && !row->joined))
+        return true;
+    int64_t skip = run->pending.on ? run->pending.skip : 0;
+    if (!run->kept)
+        run->kept = hk_follow_new(run->w->words.catalogue, &run->conventions, run->size, run->p->effort);
+    if (!run->kept || !hk_follow_copy(run->kept, run->follow)) {
+        hk_proof_lose(run);
+        return false;
+    }
+    size_t edges = run->pending.on ? 0 : 1, before = run->shelf_count;
+    int64_t since = run->rows_since;
+    if (!run->pending.on) /* what the rows of this part have left is there too */
+        hk_proof_shelve(run);
+    struct trial *trials = hk_arena_take(run->p->arena, run->shelf_count + 1, sizeof *trials);
+    if (!trials || run->p->lost) {
+        hk_proof_lose(run);
+        return false;
+    }
+    size_t count = edges;
+    trials[0].shelf = SIZE_MAX;
+    for (size_t i = run->shelf_count; i > 0; i--)
+        if (run->shelves[i - 1].other.kind == HK_OTHER_LEFT && run->shelves[i - 1].edge.count > 0 &&
+            shelf_left(&run->shelves[i - 1]) > 0 && within(run->pending.parts, run->shelves[i - 1].other.part))
+            trials[count++].shelf = i - 1;
+    bool good = true;
+    for (size_t i = 0; i < count && good; i++)
+        good = trial_run(run, &trials[i], row, skip);
+    if (!good)
+        return false;
+    size_t best = count > 0 ? trial_best(trials, count) : 0, fits = 0;
+    for (size_t i = 0; i < count; i++)
+        fits += trials[i].good && (!trials[best].states || trials[i].agrees);
+    if (count == 0) {
+        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
+                     "name the piece whose stitches are meant, or write \"On an edge of 20 sts:\" before it");
+        run->pending = (struct pending){0};
+        return false;
+    }
+    if (trials[best].shelf == SIZE_MAX) { /* the last row goes on: nothing was set aside */
+        for (size_t i = before; i < run->shelf_count; i++)
+            hk_edge_free(&run->shelves[i].edge);
+        run->shelf_count = before;
+        run->rows_since = since;
+    }
+    if (fits > 1 && !trials[best].states && !run->pending.on) {
+        hk_proof_say(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
+                     "this may be worked on the last row, or on stitches that were left",
+                     "write the number of stitches behind the row, or before it \"Sk next 4 sts of back.\"");
+        return false;
+    }
+    trial_adopt(run, &trials[best], skip);
+    run->pending = (struct pending){0};
+    return !run->p->lost;
+}
+
+bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
+{
+    const struct hk_edge *now = hk_follow_edge_now(run->follow);
+    struct hk_edge edge = {0};
+    bool good = hk_edge_copy(&edge, now);
+    size_t all = edge.count, wanted = (size_t)count, from = begin->last && wanted <= all ? all - wanted : 0;
+    if (good && wanted <= all && hk_edge_count(&edge, false) == (int64_t)all) {
+        spots_shelve(run, HK_OTHER_LEFT, run->edge_part, edge.spots, from, NULL);
+        spots_shelve(run, HK_OTHER_LEFT, run->edge_part, edge.spots + from + wanted, all - from - wanted, NULL);
+        good = hk_follow_places(run->follow, edge.spots + from, wanted);
+    } else if (good) {
+        char text[120];
+        snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " are there", count,
+                 hk_edge_count(&edge, false));
+        hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
+        good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
+    }
+    hk_edge_free(&edge);
+    return good;
+}
+
+/* ---- What nothing takes ---- */
+
+/* Where it is counted: what is left of a part for the same purpose is one. */
+static struct hk_proof_left *left_of(struct proof_run *run, size_t part, const char *name)
+{
+    struct hk_proofing *p = run->p;
+    for (size_t i = 0; i < p->left_count; i++)
+        if (p->left[i].part == part && (name ? p->left[i].name && hk_text_same(p->left[i].name, name) : !p->left[i].name))
+            return &p->left[i];
+    struct hk_proof_left *list = hk_arena_grow(p->arena, p->left, p->left_count, &p->left_capacity, sizeof *list);
+    int64_t *by_size = hk_arena_take(p->arena, run->w->words.size_count, sizeof *by_size);
+    if (!list || !by_size) {
+        hk_proof_lose(run);
+        return NULL;
+    }
+    size_t piece = 0;
+    while (piece + 1 < run->w->piece_count && run->w->pieces[piece + 1].first <= part)
+        piece++;
+    const struct hk_written_part *of = &run->w->parts[part];
+    p->left = list;
+    list[p->left_count] = (struct hk_proof_left){.part = part,
+                                                 .title = *of->name ? of->name : run->w->pieces[piece].name,
+                                                 .name = name,
+                                                 .place = run->w->pieces[piece].first == part || of->count == 0
+                                                              ? run->w->pieces[piece].place
+                                                              : run->w->entries[of->first].place,
+                                                 .by_size = by_size};
+    return &list[p->left_count++];
+}
+
+void hk_proof_left_keep(struct proof_run *run)
+{
+    for (size_t i = 0; i < run->shelf_count && !run->p->lost; i++) {
+        const struct shelf *shelf = &run->shelves[i];
+        int64_t count = shelf_left(shelf);
+        bool named = shelf->name && *shelf->name;
+        if (shelf->other.kind != HK_OTHER_LEFT || count <= 0 || (shelf->name && !named && !shelf->used))
+            continue;
+        struct hk_proof_left *left = left_of(run, shelf->other.part, named ? shelf->name : NULL);
+        if (!left)
+            return;
+        left->by_size[run->size] += count;
+        left->most = left->by_size[run->size] > left->most ? left->by_size[run->size] : left->most;
+    }
+}

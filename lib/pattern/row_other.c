@@ -1,0 +1,261 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Places of other work in words: row ends, stitches that were left, the last row of a piece, both sides of a chain. */
+#include "pattern/row_parser.h"
+
+#include "base/text.h"
+
+#include <string.h>
+
+#define STS "st|sts|stitch|stitches"
+#define CHS "ch|chs|chain|chains"
+#define WORKS_MOST 8
+
+/* The heading that stands at the next token, its s missing or too many: the longest; NULL: none. */
+static const struct hk_work_name *name_ahead(const struct hk_row_parser *parser, size_t *length)
+{
+    const struct hk_work_name *best = NULL;
+    const char *text = hk_token_text(parser);
+    *length = 0;
+    for (size_t i = 0; i < parser->words->work_count; i++) {
+        const struct hk_work_name *work = &parser->words->works[i];
+        size_t bytes = strlen(work->name);
+        if (bytes == 0)
+            continue;
+        if (!hk_text_starts(text, work->name)) { /* "sleeve" of "Sleeves" */
+            const char *last = work->name + bytes - 1;
+            if (hk_lower(*last) != 's' || bytes < 3 || !hk_text_starts_part(text, work->name, bytes - 1))
+                continue;
+            bytes--;
+        } else if (hk_lower(text[bytes]) == 's') {
+            bytes++;
+        }
+        if (!hk_is_letter(text[bytes]) && !hk_is_digit(text[bytes]) && bytes > *length) {
+            best = work;
+            *length = bytes;
+        }
+    }
+    return best;
+}
+
+static const struct hk_work_name *name_take(struct hk_row_parser *parser)
+{
+    size_t length, start = parser->now;
+    hk_row_take(parser, "the");
+    const struct hk_work_name *work = name_ahead(parser, &length);
+    if (!work) {
+        parser->now = start;
+        return NULL;
+    }
+    size_t end = hk_token(parser)->at + length;
+    while (!hk_row_ends(parser) && hk_token(parser)->at < end)
+        parser->now++;
+    hk_row_take(parser, "edge|edges|section|piece|panel"); /* "of the left front edge" */
+    return work;
+}
+
+/* "right front and back", "all motifs". False where none of these names stands there; nothing is taken then. */
+static bool names_take(struct hk_row_parser *parser, struct hk_where *where)
+{
+    struct hk_parts works[WORKS_MOST];
+    size_t count = 0, start = parser->now;
+    bool all = hk_row_take(parser, "all|both");
+    for (size_t behind = parser->now; count < WORKS_MOST; behind = parser->now) {
+        if (count > 0 && !hk_row_take(parser, "and|&"))
+            break;
+        const struct hk_work_name *work = name_take(parser);
+        if (!work) {
+            parser->now = behind;
+            break;
+        }
+        works[count++] = work->parts;
+    }
+    struct hk_parts *kept = count ? hk_arena_take(parser->arena, count, sizeof *kept) : NULL;
+    if (!kept) {
+        parser->now = start;
+        return false;
+    }
+    memcpy(kept, works, count * sizeof *kept);
+    where->works = kept;
+    where->work_count = count;
+    where->all = all;
+    return true;
+}
+
+/* "of right front", "along the back". */
+static bool of_works(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    if (!hk_row_take(parser, "of|from|on|along|across|around|at|in"))
+        return false;
+    if (names_take(parser, where))
+        return true;
+    parser->now = start;
+    return false;
+}
+
+static bool unknown_work(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser, "of the?") && hk_token(parser)->kind == HK_TOKEN_WORD &&
+        !hk_row_ahead(parser, "previous|prev|last|row|rnd|round|edge|work|base|piece|this|same|foundation")) {
+        hk_row_mistake(parser, HK_CODE_NAME_UNKNOWN, hk_token(parser)->at, "no piece or part has this name");
+        hk_row_hint(parser, "write it as its heading does");
+        return true;
+    }
+    parser->now = start;
+    return false;
+}
+
+/* "every other row end", "3 of every 4 row ends": behind "each" or "every". */
+static void some_of(struct hk_row_parser *parser, struct hk_where *where)
+{
+    if (hk_row_take(parser, "other|second|2 nd|alternate")) {
+        where->take = 1;
+        where->of = 2;
+    } else if (hk_row_take(parser, "third|3 rd")) {
+        where->take = 1;
+        where->of = 3;
+    }
+}
+
+/* "skipping every other row end", "skipping every 4th row end" behind them. */
+static void skipping(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    hk_row_mark(parser, ',');
+    if (hk_row_take(parser, "skipping|skip|sk|missing every")) {
+        int64_t of = 0;
+        if (hk_row_take(parser, "other|second"))
+            of = 2;
+        else if (hk_row_take(parser, "third"))
+            of = 3;
+        else if (hk_row_take(parser, "fourth"))
+            of = 4;
+        else if (hk_token(parser)->kind == HK_TOKEN_NUMBER && hk_token(parser)->value > 1 &&
+                 hk_token(parser)->value < 100) {
+            of = hk_token(parser)->value;
+            parser->now++;
+            hk_row_take(parser, "nd|rd|th");
+        }
+        if (of > 0 && hk_row_take(parser, "row|rows end|ends?")) {
+            where->take = of - 1;
+            where->of = of;
+            return;
+        }
+    }
+    parser->now = start;
+}
+
+static bool named(struct hk_row_parser *parser, struct hk_where *where, enum hk_other_kind other)
+{
+    where->what = HK_WHAT_OTHER;
+    where->other = other;
+    if (!of_works(parser, where) && unknown_work(parser))
+        return true;
+    if (other == HK_OTHER_ROW_ENDS)
+        skipping(parser, where);
+    return true;
+}
+
+bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    some_of(parser, where);
+    if (hk_row_take(parser, "row - end|ends " STS "?") || hk_row_take(parser, "row end|ends " STS "?") ||
+        hk_row_take(parser, "row|rows along|across|down|up the? side|sides") ||
+        hk_row_take(parser, "end|ends of each|the? row|rows"))
+        return named(parser, where, HK_OTHER_ROW_ENDS);
+    if (where->of > 0) {
+        where->take = where->of = 0;
+        parser->now = start;
+        return false;
+    }
+    if (hk_row_take(parser, "held|unused|free " STS))
+        return named(parser, where, HK_OTHER_LEFT);
+    if (hk_row_take(parser, "underarm " CHS) || hk_row_take(parser, "underarm chain|ch " STS) ||
+        hk_row_take(parser, CHS " of|at the? underarm"))
+        return named(parser, where, HK_OTHER_CHAINS);
+    if (hk_row_take(parser, "free|unused? loop|loops|lp|lps of the? foundation|starting|beg|beginning " CHS "|edge?") ||
+        hk_row_take(parser, "foundation|starting|beg|beginning " CHS "|edge " STS "?")) {
+        size_t behind = parser->now;
+        if (of_works(parser, where)) {
+            where->what = HK_WHAT_OTHER;
+            where->other = HK_OTHER_FOUNDATION;
+            return true;
+        }
+        parser->now = behind;
+    }
+    parser->now = start;
+    return false;
+}
+
+bool hk_row_some_others(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    const struct hk_token *token = hk_token(parser);
+    if (token->kind != HK_TOKEN_NUMBER || token->value < 1 || token->value > 99)
+        return false;
+    parser->now++;
+    if (hk_row_take(parser, "of|in|for|out? every") && hk_token(parser)->kind == HK_TOKEN_NUMBER &&
+        hk_token(parser)->value > token->value && hk_token(parser)->value < 100) {
+        int64_t of = hk_token(parser)->value;
+        parser->now++;
+        if (hk_row_other_take(parser, where) && where->other == HK_OTHER_ROW_ENDS && where->of == 0) {
+            where->which = HK_WHICH_EACH;
+            where->take = token->value;
+            where->of = of;
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
+}
+
+void hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where)
+{
+    of_works(parser, where);
+}
+
+void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where)
+{
+    if (where->what == HK_WHAT_SKIPPED) {
+        where->other = HK_OTHER_LEFT;
+        if (of_works(parser, where))
+            where->what = HK_WHAT_OTHER;
+        return;
+    }
+    if ((where->what != HK_WHAT_ANY && where->what != HK_WHAT_STITCH) || where->within ||
+        where->which == HK_WHICH_SAME)
+        return;
+    size_t start = parser->now;
+    if (hk_row_take(parser, "of|along the? edge|base") && !hk_row_ahead(parser, "of|row|rnd|round")) {
+        where->what = HK_WHAT_OTHER;
+        where->other = HK_OTHER_BASE;
+        return;
+    }
+    parser->now = start;
+    if (of_works(parser, where)) {
+        where->what = HK_WHAT_OTHER;
+        where->other = HK_OTHER_STITCHES;
+    }
+}
+
+bool hk_row_layers_take(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    if (!hk_row_take(parser, "through|thru"))
+        return false;
+    if (hk_row_take(parser, "both|all layers|thicknesses|pieces|edges")) {
+        where->both_layers = true;
+        of_works(parser, where);
+        return true;
+    }
+    if (names_take(parser, where) && where->work_count == 2) {
+        where->both_layers = true;
+        return true;
+    }
+    where->works = NULL;
+    where->work_count = 0;
+    parser->now = start;
+    return false;
+}
