@@ -223,8 +223,17 @@ static void a_piece_as_another(void **state)
                 "beg of next 2 rows.\n"
                 "# Right front\nWork as left front, reversing shaping.\n# Back\nWork as the sleeve.\n",
                 "3 Rows 1-10: 20 22 24\n4 : 12 14 16\n6 : 12 14 16\n8 : ? ? ?\n",
+                "pattern.txt:6:1: note: \"Right front\" is counted as \"Left front\": reversed, its rows have the same stitches\n"
                 "pattern.txt:8:1: error: there is no piece of that name above; name it as its heading does, or write "
                 "the rows\n");
+    /* In one line, and where two pieces have the name. */
+    assert_rows("# Left front\nWith main and 5 mm needles, cast on 20 (22, 24) sts.\nRows 1-10: K.\nRow 11: Dec 1 st at end "
+                "of row.\nRight front: Work as for left front, reversing all shaping. 19 (21, 23) sts\n"
+                "# Sleeve\nCast on 20 sts.\nRow 1: K.\n# Sleeve\nCast on 22 sts.\nRow 1: K.\n# Other sleeve\nWork as sleeve.\n",
+                "3 Rows 1-10: 20 22 24\n4 Row 11: 19 21 23\n5 : 19= 21= 23=\n8 Row 1: 20 20 20\n11 Row 1: 22 22 22\n13 : ? ? ?\n",
+                "pattern.txt:5:14: note: \"Right front\" is counted as \"Left front\": reversed, its rows have the same "
+                "stitches\npattern.txt:13:1: error: several pieces above have that name; give each a name of its own in its "
+                "heading\n");
 }
 
 static void stitch_patterns_by_name(void **state)

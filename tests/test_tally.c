@@ -717,6 +717,23 @@ static void nothing_is_freed_without_complaint(void **state)
     hk_tally_free(NULL);
 }
 
+/* One row lace behind 99 rows main, of a fabric of 7 rows: in row 601 lace comes to the sixth of them, its longest. */
+static void the_longest_row_of_a_stripe_may_come_late(void **state)
+{
+    struct counted c = count(*state, (struct folder){.fabrics = "fabric,row,make\nseven,1,*sc 1*\nseven,2,*sc 1*\nseven,3,*sc 1*\n"
+                                                                "seven,4,*sc 1*\nseven,5,*sc 1*\nseven,6,*dc 1*\nseven,7,*sc 1*\n",
+                                                     .pieces = PIECES "p,seven,\"lace 1, main 99\",4 mm,20,700\n"});
+    for (size_t u = 0; u < 2; u++) {
+        const struct hk_use *use = &worked(c, 0, 0)->uses[u];
+        bool dc = false;
+        for (size_t i = 0; i < use->longest_count; i++)
+            for (size_t k = 0; k < use->longest[i].count; k++)
+                dc |= strcmp(c.project->catalogue->stitches[use->longest[i].kinds[k].stitch].us, "dc") == 0;
+        assert_true(dc);
+    }
+    done(c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -735,6 +752,7 @@ int main(void)
         cmocka_unit_test(ends_are_added_where_a_strand_is_new),
         cmocka_unit_test(stripes_share_rows_and_each_change_adds_two_ends),
         cmocka_unit_test(stripes_of_one_combination_are_one_use),
+        cmocka_unit_test(the_longest_row_of_a_stripe_may_come_late),
         cmocka_unit_test(a_stripe_that_is_not_reached_uses_nothing),
         cmocka_unit_test(swatches_are_counted_like_parts),
         cmocka_unit_test(a_swatch_that_does_not_fit_is_told_at_its_stitches),
