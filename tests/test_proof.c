@@ -603,8 +603,8 @@ static void assert_yarns(const struct hk_catalogue *catalogue, const struct yarn
         for (size_t role = 0; role < 2; role++) {
             int64_t found = yarn_count(&read, role, yarns[i].stitch);
             if (found != yarns[i].counts[role])
-                fail_msg("%s%" PRId64 " %s of yarn %zu, and not %" PRId64, yarns[i].pattern, found, yarns[i].stitch, role,
-                         yarns[i].counts[role]);
+                fail_msg("%s%" PRId64 " %s of yarn %zu, and not %" PRId64, yarns[i].pattern, found, yarns[i].stitch,
+                         role, yarns[i].counts[role]);
         }
         proofed_free(&read);
     }
@@ -695,8 +695,9 @@ static void yarns_are_carried_on_to_the_next_round(void **state)
          "float",
          {4 + 5, 12 + 12 + 3 + 2}},
         /* In a round of its own and back. */
-        {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnd 2: With main, k.\nRnd 3: *K3 main, k1 trim; rep from * "
-                "around.\n",
+        {HAT_20
+         "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnd 2: With main, k.\nRnd 3: *K3 main, k1 trim; rep from * "
+         "around.\n",
          "float",
          {8 + 1, 24}},
         /* A motif that stands alone: nobody says that trim is carried around. */
@@ -706,7 +707,8 @@ static void yarns_are_carried_on_to_the_next_round(void **state)
          "float",
          {8, 24}},
         /* Tapestry crochet: carried within the stitches. */
-        {"# Bag\n" HOOK "ch 20, join.\nRnd 1: *Sc in next 3 sts with main, sc in next st with trim; rep from * around.\n"
+        {"# Bag\n" HOOK
+         "ch 20, join.\nRnd 1: *Sc in next 3 sts with main, sc in next st with trim; rep from * around.\n"
          "Rnd 2: *Sc in next 3 sts with main, sc in next st with trim; rep from * around.\n",
          "carried strand",
          {8 + 1, 24 + 3}},
@@ -742,11 +744,12 @@ static void every_row_that_may_be_longest_is_kept(void **state)
 {
     enum { rows = 100 };
     static char pattern[20000];
-    size_t at = (size_t)snprintf(pattern, sizeof pattern, "# Body\n" HOOK "ch 121.\nRow 1: Sc in 2nd ch from hook and in each "
-                                                                          "ch across, turn.\n");
+    size_t at = (size_t)snprintf(pattern, sizeof pattern,
+                                 "# Body\n" HOOK "ch 121.\nRow 1: Sc in 2nd ch from hook and in each "
+                                 "ch across, turn.\n");
     for (int i = 1; i <= rows; i++)
-        at += (size_t)snprintf(pattern + at, sizeof pattern - at, "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n", i + 1,
-                               120 - i, i);
+        at += (size_t)snprintf(pattern + at, sizeof pattern - at,
+                               "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n", i + 1, 120 - i, i);
     struct proofed read = proofed_read(*state, pattern, NULL, NULL);
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
