@@ -153,7 +153,11 @@ static void piece_begin(struct builder *b, struct hk_place place)
     const char *heading = name;
     name = piece_name(b, name);
     pieces[w->piece_count++] = (struct hk_written_piece){
-        .name = name, .heading = heading, .times = times, .first = w->part_count, .place = b->pending.name ? b->pending.place : place};
+        .name = name,
+        .heading = heading,
+        .times = times,
+        .first = w->part_count,
+        .place = b->pending.name ? b->pending.place : place};
     b->own_piece |= b->pending.name && b->pending_marked;
     b->level = b->pending.name ? b->pending.level : LEVEL_NONE;
     b->pending = (struct heading){0};
