@@ -124,7 +124,8 @@ static enum outcome print_mistakes(const struct work *work, bool prose, struct t
     if (work->project && hk_project_written(work->project))
         text_gap(text);
     const size_t errors = work->diags.errors;
-    text_paragraph(text, "%zu mistake%s to mend; nothing is reckoned until then.", errors, errors == 1 ? "" : "s");
+    text_paragraph(text, "%zu error%s. Fix %s to get an answer.", errors, errors == 1 ? "" : "s",
+                   errors == 1 ? "it" : "them");
     return text_outcome(text);
 }
 

@@ -252,7 +252,7 @@ static char *cause_words(const struct hk_need_why *why, const char *terms)
     case HK_CAUSE_BALL:
         return text_format("what a ball of %s weighs on your scale, in the air of your room, is not known", why->yarn);
     case HK_CAUSE_MAKING:
-        return text_format("one making differs from the next and one piece from another, whatever is weighed");
+        return text_format("one making differs from the next and one piece from another, whatever you weigh");
     }
     return NULL;
 }

@@ -99,7 +99,7 @@ static const struct command commands[] = {
         .explanation =
             "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "
             "or needles, notions, gauge, finished size, terms and abbreviations. Amounts are for other hands than "
-            "yours, so their spread (reader) is reckoned in, and they are rounded up.",
+            "yours, so their spread (reader) is included, and they are rounded up.",
         .examples = {"hankful materials my-hat", "hankful materials my-hat --html --terms UK"},
         .run = cmd_materials,
     },

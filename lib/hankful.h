@@ -461,7 +461,7 @@ enum hk_cause {
 struct hk_need_why {
     size_t role;              /* which of hk_need.roles */
     enum hk_cause cause;
-    double share;             /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever is weighed */
+    double share; /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever you weigh */
     double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies there are */
     const char *swatch, *stitch, *yarn, *fabric, *piece; /* whichever it speaks of, else NULL; stitch in the project's terms */
     double tool_mm;           /* 0 where it does not matter */
@@ -539,8 +539,9 @@ struct hk_shop_step {
 enum hk_shop_basis { HK_SHOP_BASIS_CHANCE, HK_SHOP_BASIS_MARGIN, HK_SHOP_BASIS_LEAST_COST };
 
 /*
- * Why so many balls cost least in the long run: of one put-up, with what running short costs (the model of DEVELOPERS.md).
- * What one fewer or one more costs beyond that is expected, over all makings, in minor units; HUGE_VAL where one fewer is none.
+ * Why this number balls cost least in the long run: of one put-up, with what running short costs (the model of
+ * DEVELOPERS.md). What one fewer or one more costs beyond that is expected, over all makings, in minor units; HUGE_VAL
+ * where one fewer is none.
  */
 struct hk_shop_reason {
     int64_t balls;
