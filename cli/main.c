@@ -7,7 +7,6 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <gsl/gsl_errno.h>
 #include <locale.h>
 #include <stdlib.h>
 #include <string.h>
@@ -319,7 +318,7 @@ int main(int argc, char **argv)
         complain("out of memory, or there is no locale C.UTF-8 here");
         return FAILED;
     }
-    gsl_set_error_handler_off();
+    hk_gsl_errors_off();
     if (!options_parse(argc, argv, &options))
         return MISUSED;
     return writes_itself(&options) ? answer_itself(&options) : answer_whole(&options);

@@ -559,7 +559,7 @@ static void no_tool_is_named_where_none_keeps_the_gauge(void **state)
 static void pairs_are_those_that_all_pairs_tried_give(void **state)
 {
     struct hk_diags diags = {0};
-    struct hk_source source = disk_source(REFERENCE_DIR "/compare");
+    struct hk_source source = hk_source_folder(REFERENCE_DIR "/compare");
     struct stages stages = stages_from(hk_project_read(&source, *state, &diags), HK_NO_SIZE);
     struct hk_yarn_list *list = hk_yarn_list_read(&source, "catalogue.csv", stages.project, &diags);
     struct hk_compare_options options = {.list = list, .held_together = true};
@@ -612,7 +612,7 @@ static const char *verdict_text(enum hk_verdict verdict)
 static void four_hundred_random_yarns_agree_with_the_script(void **state)
 {
     struct hk_diags diags = {0};
-    struct hk_source source = disk_source(REFERENCE_DIR "/compare");
+    struct hk_source source = hk_source_folder(REFERENCE_DIR "/compare");
     struct stages stages = stages_from(hk_project_read(&source, *state, &diags), HK_NO_SIZE);
     struct hk_yarn_list *list = hk_yarn_list_read(&source, "catalogue.csv", stages.project, &diags);
     struct hk_table *results = hk_table_read(&source, "results.csv", (struct hk_table_options){.required = true}, &diags);

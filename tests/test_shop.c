@@ -228,7 +228,7 @@ static void a_quote_is_left_to_say_what_has_no_price(void **state)
     struct hk_shop_options options = hk_shop_defaults();
     start_plain(&h, -1);
     struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    options.for_quote = true;
+    options.unpriced_silent = true;
     struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
     assert_findings(&diags, "");
     assert_false(shop->sizes[0].priced);
