@@ -81,6 +81,8 @@ enum hk_code {
     HK_CODE_COUNT_DIFFERS, /* stated stitches are not those counted */
     HK_CODE_COUNT_TOO_LARGE,
     HK_CODE_START,         /* a start that cannot be: continue on nothing */
+    HK_CODE_CIRCLE,        /* lines of which each depends on the next, and the last on the first */
+    HK_CODE_TAKEN,         /* lines take more stitches of another than it leaves */
     HK_CODE_GAUGE_MISSING, /* a part in cm and no swatch that says how many stitches that is */
     /* evidence and answers */
     HK_CODE_SWATCH_TAILS, /* a swatch lighter than its tails */
@@ -106,6 +108,8 @@ enum hk_code {
     HK_CODE_SIZE_BACKWARDS, /* warning: a measurement falls from one size to the next, and rises over all of them */
     HK_CODE_ASSUMED,        /* note */
     HK_CODE_LENGTHS,        /* note: what the lengths of a line became */
+    HK_CODE_STANDS,        /* note: what a line stands on, summed up */
+    HK_CODE_UNTAKEN,       /* note: stitches that one line leaves and no other takes */
     HK_CODE_UNUSUAL, /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line
                    of pieces.csv that takes no yarn */
     HK_CODE_NOTE_FILLED,    /* warning: a line that begins with # and has the cells of a row */

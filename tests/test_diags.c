@@ -45,7 +45,8 @@ static enum hk_severity severity_meant(enum hk_code code)
         if (code == warnings[i])
             return HK_SEVERITY_WARNING;
     }
-    return code == HK_CODE_ASSUMED || code == HK_CODE_LENGTHS ? HK_SEVERITY_NOTE : HK_SEVERITY_ERROR;
+    bool note = code == HK_CODE_ASSUMED || code == HK_CODE_LENGTHS || code == HK_CODE_STANDS || code == HK_CODE_UNTAKEN;
+    return note ? HK_SEVERITY_NOTE : HK_SEVERITY_ERROR;
 }
 
 static void one_code_is_a_note_a_few_are_warnings_the_rest_errors(void **state)

@@ -787,6 +787,39 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 1);
 }
 
+/* Lines that stand on one another, and shaping; then what is wrong with such. */
+static void folders_of_lines_on_other_work_notice_every_failure(void **state)
+{
+    static const char pieces[] = "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,on,every\n";
+    static const char *const lines[] = {
+        "band,,pairs,main,4 mm,,2,,,,3 for 4 rows of front + each row end of all pockets,\n"
+        "yoke,,single crochet,main,4 mm,\"20 (24, 28)\",5,,,,,inc 4 every other row\n"
+        "body,,single crochet,main,4 mm,,3,,,,rest of yoke + 2 x 3 ch + foundation of yoke,\n"
+        "sleeve,,single crochet,main,4 mm,,,\"5 (5, 6)\",2,,\"7 (7, 8) of yoke\",2 sts every 2 and 3 rows\n"
+        "front,hem,single crochet,main,4 mm,8,4,,,,,\nfront,,single crochet,main,4 mm,,4,,,,,\n"
+        "pocket,,single crochet,main,4 mm,4,4,,2,,,\nflap,,single crochet,main,4 mm,,1,,,,3 of front,\n",
+        "yoke,,single crochet,main,4 mm,20,5,,,,,2 every row\nbody,,single crochet,main,4 mm,5,3,,,,rest of yoke + 1 co + x,\n"
+        "a,,single crochet,main,4 mm,,3,,,,stitches of b,\nb,,single crochet,main,4 mm,,3,,,,each row end of a/x,dec\n"
+        "c,x,single crochet,main,4 mm,,3,,,,each row end of d,\nd,x,single crochet,main,4 mm,,3,,,,each row end of x + 2 of c + 3 of yolk,\n",
+        "yoke,,single crochet,main,4 mm,20,5,,,,,dec 30 every row\nbody,,single crochet,main,4 mm,5,3,,,,8 of front + 1 ch,\n"
+        "front,,single crochet,main,4 mm,\"20 (21, 22)\",3,30,,,,4 every 2 rows\nback,,pairs,main,4 mm,,3,,,,23 of front + 2 of yoke,\n",
+        "yoke,,single crochet,main,4 mm,20,5,,2,,,\na,,single crochet,main,4 mm,,5,,2,,15 of yoke,\n"
+        "b,,single crochet,main,4 mm,,5,,2,,15 of yoke + rest of yoke + foundation of a,\n"};
+    static const size_t made[] = {11, 0, 1, 1};
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        char text[2048];
+        snprintf(text, sizeof text, "%s%s", pieces, lines[i]);
+        const struct memory_file files[] = {
+            {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+            {"fabrics.csv", "fabric,row,make\npairs,1,\"tch 1, *sc 2*\"\n", 0},
+            {"pieces.csv", text, 0},
+            {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        assert_int_equal(fail_in_folder(texts_source(&host), *state), made[i]);
+    }
+}
+
 /* A written pattern with all that it can say, beside pieces.csv, and one with mistakes. */
 static const char written_good[] =
     "Quay throw\n\nNOTES\nshell = 5 dc in same st. V-stitch (V-st): (dc, ch 1, dc) in same st or sp.\nch 2 does not "
@@ -969,6 +1002,7 @@ int main(void)
         cmocka_unit_test(a_folder_of_few_rows_a_ball_notices_every_failure),
         cmocka_unit_test(a_folder_of_mistakes_notices_every_failure),
         cmocka_unit_test(a_folder_that_does_not_add_up_notices_every_failure),
+        cmocka_unit_test(folders_of_lines_on_other_work_notice_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(a_proof_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),

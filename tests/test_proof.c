@@ -414,7 +414,10 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
         {"# Strip\n" HOOK
          "ch 20.\nOn an edge of 20 tss:\nRow 1: Tss in each st across.\nDec 1 st each end of next row.\n",
          "4 Row 1: 20 20 20\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
-        {SC_20 "Dec 2 sts each end of next row.\n", SC_20_ROW "4 : ? ? ?\n", "pattern.txt:4:1: error: " SHAPED},
+        {SC_20 "Dec 2 sts each end of next row.\n", SC_20_ROW "4 : ? ? ?\n",
+         "pattern.txt:4:1: error: how several stitches are shaped at an end of a row is not said; write the row: \"Dec "
+         "row: K1, "
+         "k3tog, k to last 4 sts, k3tog, k1\", and \"Rep dec row every 4th row 5 more times\"\n"},
         {"# Body\n" HOOK "ch 21.\nDec 1 st each end of next row.\n", "3 : ? ? ?\n", "pattern.txt:3:1: error: " SHAPED},
         {CAST_ON_20 "Row 1: K.\nDec 1 st each end of next row.\n", "3 Row 1: 20 20 20\n4 : ? ? ?\n",
          "pattern.txt:4:1: error: " SHAPED},
@@ -445,6 +448,276 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
          "pattern.txt:3:1: error: how these rows go on cannot be told from the rows above; write each of them: \"Next "
          "row: "
          "Bind off 3 sts, k to end\"\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* What a row at a time comes to, by hand; totals are of size M. */
+static void shaping_in_rhythm(void **state)
+{
+    static const struct totals totals[] = {
+        /* 20 and 3 rows, 18, 3 x 18 and 16, 2 rows of 16: dec in rows 4 and 8 of 10. The ch 1 of row 2 goes on. */
+        {SC_20
+         "Row 2: Ch 1, sc in each st across, turn.\nWork even for 10 rows, AT THE SAME TIME dec 1 st at each end of "
+         "every 4th row 2 times.\n",
+         {{"sc", 40 + 3 * 20 + 16 + 3 * 18 + 14 + 2 * 16}, {"sc2tog", 4}, {"ch", 21 + 11}}},
+        /* As many rows as it takes: 4 + 4. */
+        {STOCKINETTE_20 "Cont in patt, inc 1 st each end of every 4th row 2 times.\nWork even for 2 rows.\n",
+         {{"k", 20 + 2 * 20 + 2 * 22 + 24}, {"p", 20 + 20 + 20 + 22 + 22 + 24}, {"M1P", 4}}},
+        /* A row of its own every 4th row: k 20, p 20; dec 18, (p k p dec) twice with 18 and 16. */
+        {STOCKINETTE_20 "Dec row (RS): K1, k2tog, k to last 3 sts, ssk, k1.\nRep dec row every 4th row 2 more times.\n",
+         {{"k", 20 + 16 + 18 + 14 + 16 + 12}, {"p", 20 + 2 * 18 + 2 * 16}, {"ssk", 3}}},
+        /* Neck 4 rows, armhole rows 2 and 4: 19, 17, 16, 14. */
+        {SC_20
+         "Dec 1 st at neck edge on every row 4 times, at the same time dec 1 st at armhole edge on every alt row 2 "
+         "times.\n",
+         {{"sc", 20 + 18 + 15 + 15 + 12}, {"sc2tog", 6}}},
+        /* Alternately: rows 2, 6, 8 and 12. */
+        {SC_20 "Inc 1 st at end of every 2nd and 4th row alternately to 24 sts.\n",
+         {{"sc", 20 + 20 + 21 + 3 * 21 + 22 + 22 + 23 + 3 * 23 + 24}}},
+        /* Stitch patterns of one stitch a row, in turn: sc hdc sc hdc, dec in the 2nd and the 4th. */
+        {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Ch 1, hdc in each st across, turn.\nRep rows 2 and 3 "
+               "twice.\nDec 1 st at end of every alt row twice.\n",
+         {{"sc", 20 + 3 * 20 + 20 + 19}, {"hdc", 3 * 20 + 18 + 17}, {"hdc2tog", 2}}},
+        /* Bound off in steps, then decreased. */
+        {STOCKINETTE_20 "Bind off 3 sts at beg of next 2 rows, then 2 sts at beg of foll 2 rows, then dec 1 st at each "
+                        "end of next row.\n",
+         {{"BO", 10}, {"k", 20 + 17 + 12 + 6}, {"p", 20 + 14 + 10}}},
+        {STOCKINETTE_20 "Cast on 3 sts at end of next 2 rows.\n", {{"CO", 26}, {"k", 40}, {"p", 43}}},
+        /* 20 by 6: two groups of 4 and four of 3. */
+        {STOCKINETTE_20 "Inc 6 sts evenly across. 26 sts\n", {{"k", 40}, {"M1", 6}, {"p", 20}}},
+        {STOCKINETTE_20 "Next row: K, dec 6 sts evenly across. 14 sts\n", {{"k", 28}, {"k2tog", 6}}},
+        {STOCKINETTE_20 "Purl, dec ten sts evenly.\n", {{"p", 20}, {"p2tog", 10}}},
+        {SC_20 "Row 2: Ch 1, sc in each st across, turn.\nRow 3: Inc 4 (6, 8) sts evenly across.\n",
+         {{"sc", 20 + 20 + 26}, {"ch", 21 + 2}}},
+        {SC_20 "Row 2: Hdc across, dec 3 sts evenly.\n", {{"hdc", 14}, {"hdc2tog", 3}}},
+        {"# Hat\n" HOOK
+         "ch 20, join.\nRnd 1: Ch 1, sc in each ch around, join.\nRnd 2: Ch 1, sc around, dec 4 sts evenly.\n",
+         {{"sc2tog", 4}, {"sc", 32}, {"sl st", 3}}},
+        {STOCKINETTE_20 "Work thirty-two rows even.\nKnit fourteen rows.\n", {{"k", 20 + 16 * 20 + 14 * 20}}},
+    };
+    assert_totals(*state, totals, COUNT(totals));
+}
+
+#define AFTER_20 SC_20_ROW "4 : ? ? ?\n"
+
+static void rhythm_that_is_not_definite_is_refused(void **state)
+{
+    static const struct refused refused[] = {
+        {SC_20 "Work even for 6 rows, at the same time dec 1 st each end of every 4th row 2 times.\n", AFTER_20,
+         "pattern.txt:4:1: error: the shaping takes more rows than are worked at the same time; check both numbers\n"},
+        {SC_20 "Work even for 6 rows, at the same time shape the neck.\n", AFTER_20,
+         "pattern.txt:4:23: error: what is worked at the same time cannot be read; write it as \"Work even for 24 "
+         "rows, at "
+         "the same time dec 1 st at each end of every 4th row 6 times\", or the rows in which both fall as rows of "
+         "their "
+         "own\n"},
+        {SC_20
+         "Dec 1 st at neck edge on every row 4 times, at the same time dec 1 st at front edge on every row 2 times.\n",
+         AFTER_20,
+         "pattern.txt:4:1: error: which ends of the rows are shaped at the same time cannot be told; write \"at neck "
+         "edge\" "
+         "and \"at armhole edge\", or \"at each end\"\n"},
+        {SC_20
+         "Dec 1 st each end of every alt row 2 times, at the same time dec 1 st at neck edge on every row 4 times.\n",
+         AFTER_20,
+         "pattern.txt:4:1: error: two shapings fall on the same end of a row; write the rows in which both fall as "
+         "rows of "
+         "their own\n"},
+        {SC_20 "Dec 1 st at neck edge on every row to 10 sts, at the same time dec 1 st at armhole edge on every row 2 "
+               "times.\n",
+         AFTER_20,
+         "pattern.txt:4:1: error: \"to\" so many stitches may be meant with or without the other shaping; write how "
+         "often in "
+         "place of it: \"... 6 times\"\n"},
+        {SC_20 "Rep dec row every 4th row 2 more times.\n", AFTER_20,
+         "pattern.txt:4:1: error: no row above it is a \"dec row\"; write it as a row with this label: \"Dec row: "
+         "...\"\n"},
+        {STOCKINETTE_20 "Dec row: K2tog, k to end.\nRep dec row every 3rd row 2 more times.\n",
+         STOCKINETTE_20_ROWS "5 Dec row: 19 19 19\n6 : ? ? ?\n",
+         "pattern.txt:6:1: error: a row that shapes falls on the other side than where it is written; write an even "
+         "number: "
+         "\"every 4th row\"\n"},
+        {SC_20 "Inc 1 st at end of every 2nd and 4th row alternately 4 times.\n", SC_20_ROW "4 : 24 24 24\n",
+         "pattern.txt:4:1: note: rows that shape alternately are taken as so many in all, not of each kind\n"},
+        {SC_20 "Inc 24 sts evenly.\n", AFTER_20,
+         "pattern.txt:4:1: error: 24 stitches cannot be increased evenly over 20; check both numbers\n"},
+        {SC_20 "Dec 11 sts evenly.\n", AFTER_20,
+         "pattern.txt:4:1: error: 11 stitches cannot be decreased evenly over 20; check both numbers\n"},
+        {SC_20 "Rows 2-3: Inc 2 sts evenly.\n", SC_20_ROW "4 Rows 2-3: ? ? ?\n",
+         "pattern.txt:4:1: error: over how many rows these are spread is not said; write one row for them: \"Next row: "
+         "K, "
+         "inc 6 sts evenly across\"\n"},
+        {SC_20 "Row 2: *Sc in next st, hdc in next st; rep from * across.\nInc 2 sts evenly.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 : ? ? ?\n",
+         "pattern.txt:5:1: error: in which stitch this row is worked cannot be told from the rows above; name it: \"Sc "
+         "around, inc 6 sts evenly\", or write where they are worked\n"},
+        /* A row with spaces is of no stitch alone: shaped it would be a row of sc. */
+        {SC_20
+         "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn.\nDec 1 st each end of next row.\n",
+         SC_20_ROW "4 Row 2: 10 10 10\n5 : ? ? ?\n", "pattern.txt:5:1: error: " SHAPED},
+        {SC_20 "Rows 2-4: Bind off 1 st at beg of next 2 rows, then dec 1 st each end of next row.\n",
+         SC_20_ROW "4 Rows 2-4: ? ? ?\n",
+         "pattern.txt:4:1: error: the rows of this label are worked in several ways; write a line for each of them\n"},
+        {"Ridge st:\nRow 1: *K1, p1; rep from * to end.\nRow 2: K.\n\n" STOCKINETTE_20
+         "Work in ridge st for 8 rows, at the same time dec 1 st each end of every 4th row 2 times.\n",
+         "7 Row 1: 20 20 20\n8 Row 2: 20 20 20\n9 : ? ? ?\n",
+         "pattern.txt:9:1: error: how this stitch pattern goes on where it is shaped is not said; write the rows that "
+         "shape "
+         "with their labels; rows of one stitch each are shaped without\n"},
+    };
+    assert_refused(*state, refused, COUNT(refused));
+}
+
+/* ---- Colours ---- */
+
+/* Stitches of both yarns, main and trim, in size S. */
+struct yarns {
+    const char *pattern, *stitch;
+    int64_t counts[2];
+};
+
+static int64_t yarn_count(const struct proofed *read, size_t role, const char *stitch)
+{
+    double count = 0;
+    for (size_t line = 0; line < read->project->line_count; line++) {
+        const struct hk_worked *worked = &read->tally->lines[line];
+        for (size_t u = 0; u < worked->use_count; u++) {
+            const struct hk_use *use = &worked->uses[u];
+            if (read->project->combinations[use->combination].strands[0].role != role)
+                continue;
+            for (size_t k = 0; k < use->kinds.count; k++)
+                if (strcmp(read->project->catalogue->stitches[use->kinds.kinds[k].stitch].us, stitch) == 0)
+                    count += use->kinds.kinds[k].count;
+        }
+    }
+    return (int64_t)count;
+}
+
+static void colours_come_in_turn(void **state)
+{
+    static const struct yarns yarns[] = {
+        /* 7 rows: main trim main trim main trim main, behind one of main. */
+        {SC_20 "Colour sequence: main, trim; work 1 row each.\nRows 2-8: Sc in each st across, turn.\n",
+         "sc",
+         {100, 60}},
+        {SC_20 "Color sequence: main, trim. Work 1 row of each.\nRows 2-8: Sc in each st across, turn.\n",
+         "sc",
+         {100, 60}},
+        /* mm tttt mm tttt, and mm again. */
+        {SC_20
+         "Work in stripes: 2 rows main, 4 rows trim.\nRow 2: Sc in each st across, turn.\nRep row 2 13 more times.\n",
+         "sc",
+         {140, 160}},
+        {SC_20 "Work in stripes of 2 rows main and 4 rows trim.\nRow 2: Sc in each st across, turn.\nWork even for 13 "
+               "rows.\n",
+         "sc",
+         {140, 160}},
+        {SC_20 "Alternate 2 rows MC and 2 rows trim.\nRow 2: Sc in each st across, turn.\nWork even for 5 rows.\n",
+         "sc",
+         {100, 40}},
+        /* Rows of two kinds over stripes of three: sc hdc in mmt, six rows a turn of both: main sc hdc, trim sc; main
+         * hdc sc, trim hdc. */
+        {SC_20
+         "Stripe pattern (3 rows): 2 rows main, 1 row trim; rep throughout.\nRow 2: Sc in each st across, turn.\nRow "
+         "3: Hdc in each st across, turn.\nRep rows 2 and 3 8 more times.\n",
+         "hdc",
+         {120, 60}},
+        /* Graded: 1 row of trim in S. */
+        {SC_20 "Stripes: 2 rows main, 1 (2, 3) rows trim.\nRow 2: Sc in each st across, turn.\nWork even for 8 rows.\n",
+         "sc",
+         {140, 60}},
+        /* Named once, worked where it is named, each time from its first colour. */
+        {"NOTES\nStripe sequence: 1 row trim, 1 row main.\n" SC_20
+         "Work in stripe sequence for 3 rows.\nWith main, work even for 2 rows.\nWork even in stripes for 1 row.\n",
+         "sc",
+         {80, 60}},
+        {SC_20 "Work in stripes of 1 row trim and 1 row main for 4 rows. 20 sts\nWith main, work even for 2 rows.\n",
+         "sc",
+         {100, 40}},
+        /* A yarn that is named ends it; what is shaped goes on in it. */
+        {SC_20
+         "Stripes: 1 row trim, 1 row main.\nRow 2: Sc in each st across, turn.\nInc 1 st at end of every row 2 times.\n"
+         "With main, sc in each st across.\n",
+         "sc",
+         {20 + 21 + 22, 20 + 22}},
+        /* A piece that begins ends it too. */
+        {SC_20 "Stripes: 1 row trim, 1 row main.\nRow 2: Sc in each st across, turn.\n# Cuff\n" HOOK
+               "ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\n",
+         "sc",
+         {40, 20}},
+        /* Rows that are worked again keep their yarns, or take the one that is named since. */
+        {SC_20
+         "Row 2: With trim, sc in each st across, turn.\nRow 3: With main, sc in each st across, turn.\nRep rows 2 and "
+         "3.\nWork even for 2 rows.\n",
+         "sc",
+         {80, 60}},
+        {SC_20 "Row 2: Sc in each st across, turn.\nWith trim, rep row 2 3 times.\n", "sc", {40, 60}},
+        {SC_20
+         "Row 2: With trim, sc in each st across, turn.\nRow 3: With main, sc in each st across, turn.\nWith trim, rep "
+         "rows 2 and 3.\n",
+         "sc",
+         {60, 40}},
+        {SC_20 "Row 2: Sc in each st across, turn. Change to trim.\nRep row 2.\n", "sc", {40, 20}},
+        {SC_20 "Stripes: 1 row trim, 2 rows main.\nRows 2-5: Chart. [take as 20 hdc]\n", "hdc", {40, 40}},
+    };
+    for (size_t i = 0; i < COUNT(yarns); i++) {
+        struct proofed read = proofed_read(*state, yarns[i].pattern, NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s%s", yarns[i].pattern, findings_text(&read.diags));
+        for (size_t role = 0; role < 2; role++) {
+            int64_t count = yarn_count(&read, role, yarns[i].stitch);
+            if (count != yarns[i].counts[role])
+                fail_msg("%s%" PRId64 " %s of yarn %zu, and not %" PRId64, yarns[i].pattern, count, yarns[i].stitch,
+                         role, yarns[i].counts[role]);
+        }
+        proofed_free(&read);
+    }
+}
+
+#define COLOURS "; write it as \"Colour sequence: 2 rows A, 4 rows B\", with roles of yarns.csv\n"
+
+static void colours_that_are_not_definite_are_refused(void **state)
+{
+    static const struct refused refused[] = {
+        {SC_20 "Colour sequence: main, trim.\nRow 2: Sc across.\n", SC_20_ROW "4 : ? ? ?\n5 Row 2: ? ? ?\n",
+         "pattern.txt:4:18: error: how many rows each of these colours is worked is not said" COLOURS},
+        {SC_20 "Alternate 2 rows red and 2 rows trim.\n", AFTER_20,
+         "pattern.txt:4:11: error: these colours are not read" COLOURS},
+        {SC_20 "Stripes: 2 rows main, 2 rows trim, 2 rows red.\n", AFTER_20,
+         "pattern.txt:4:34: error: what stands behind these colours is not read" COLOURS},
+        {SC_20 "Stripes: 2 (3) rows main, 2 rows trim.\n", AFTER_20,
+         "pattern.txt:4:10: error: a number is not given once for each of the 3 sizes; write one value, or one for "
+         "each size, "
+         "as 12 (14, 16); - for a size that does without\n"},
+        {SC_20 "Work even in stripe sequence for 2 rows.\nWith trim, work even for 2 rows.\n",
+         SC_20_ROW "4 : ? ? ?\n5 : ? ? ?\n",
+         "pattern.txt:4:1: error: which colours come in turn is not said above it; write it before: \"Colour sequence: "
+         "2 rows "
+         "A, 4 rows B\"\n"},
+        {SC_20 "Work in stripes of 1 row main and 1 row trim for 4 rows.\nRow 6: Sc in each st across.\n",
+         SC_20_ROW "4 : 20 20 20\n5 Row 6: ? ? ?\n",
+         "pattern.txt:5:8: error: in which yarn it is worked is not said: the colours in turn end above it; name the "
+         "yarn: "
+         "\"With A, ...\"\n"},
+        {"NOTES\nStripe sequence: 1 row trim, 1 row main.\n" SC_20, "5 Row 1: 20 20 20\n",
+         "pattern.txt:2:1: error: no rows are worked in these colours: \"Stripe sequence: 1 row trim, 1 row main.\"; "
+         "write it "
+         "in the piece ahead of its rows, or \"Work in stripe sequence for 20 rows\" there\n"},
+        {SC_20 "Stripes: 0 rows main, 0 rows trim.\nRow 2: Sc across.\n", SC_20_ROW "4 : ? ? ?\n5 Row 2: ? ? ?\n",
+         "pattern.txt:4:10: error: how many rows each of these colours is worked is not said" COLOURS},
+        {SC_20 "Stripes: 1 (0, 1) row main, 1 (0, 1) row trim.\nRow 2: Sc in each st across.\n",
+         SC_20_ROW "5 Row 2: 20 ? 20\n",
+         "pattern.txt:5:1: error: the colours that come in turn have no rows in this size (size M); write for how many "
+         "rows "
+         "each of them is worked\n"},
+        {SC_20
+         "Row 2: Sc in each st across, turn.\nRow 3: With trim, sc in each st across, turn.\nWith trim, rep rows 2 and "
+         "3.\n",
+         SC_20_ROW "4 Row 2: 20 20 20\n5 Row 3: 20 20 20\n6 : ? ? ?\n",
+         "pattern.txt:6:12: error: the rows that are worked again are in several yarns, and another one is named; take "
+         "the yarn "
+         "out where they keep their own, or write the rows with their yarns\n"},
     };
     assert_refused(*state, refused, COUNT(refused));
 }
@@ -881,6 +1154,10 @@ int main(void)
         cmocka_unit_test(stitch_patterns_that_lack_something_are_refused),
         cmocka_unit_test(rows_shape_at_their_ends),
         cmocka_unit_test(shaping_that_does_not_come_out_is_refused),
+        cmocka_unit_test(shaping_in_rhythm),
+        cmocka_unit_test(rhythm_that_is_not_definite_is_refused),
+        cmocka_unit_test(colours_come_in_turn),
+        cmocka_unit_test(colours_that_are_not_definite_are_refused),
         cmocka_unit_test(pieces_are_as_others),
         cmocka_unit_test(a_hundred_pieces_are_as_others_at_most),
         cmocka_unit_test(what_is_taken_is_held_to_the_count),

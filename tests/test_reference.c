@@ -22,13 +22,23 @@ static void put_numbers(struct out *out, const struct hk_reference *r)
 
 static void put_shape(struct out *out, const struct hk_reference *r, size_t sizes)
 {
-    put(out, " %+d at %d%s", r->by, r->ends, r->first_next ? " next" : "");
+    if (r->row)
+        put(out, " '%s'%s", r->row, r->first_next ? " next" : "");
+    else
+        put(out, " %+d at %d%s", r->by, r->ends, r->first_next ? " next" : "");
     for (size_t i = 0; i < r->stage_count; i++) {
         const struct hk_shape_stage *stage = &r->stages[i];
-        put(out, ", every %" PRId64 "%s", stage->every, stage->open ? "" : stage->to ? " to " : " x");
+        put(out, ", every ");
+        put_number(out, stage->every, sizes);
+        if (hk_graded_in(stage->then, 0) > 0) {
+            put(out, " and ");
+            put_number(out, stage->then, sizes);
+        }
+        put(out, "%s", stage->open ? "" : stage->to ? " to " : " x");
         if (!stage->open)
             put_number(out, stage->times, sizes);
     }
+    put(out, "%s", r->in_all ? " in all" : "");
 }
 
 static void put_amount(struct out *out, const struct hk_reference *r, size_t sizes)
@@ -48,10 +58,39 @@ static void put_amount(struct out *out, const struct hk_reference *r, size_t siz
         put(out, " to %s", r->end_side == HK_SIDE_RIGHT ? "RS" : "WS");
 }
 
+static void put_one(struct out *out, const struct hk_reference *r, size_t sizes)
+{
+    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "evenly", "edge", "as"};
+    put(out, "%s", kinds[r->kind]);
+    put_numbers(out, r);
+    if (r->kind == HK_REFERENCE_LAST)
+        put(out, " ");
+    if (r->kind == HK_REFERENCE_LAST)
+        put_number(out, r->last, sizes);
+    if (r->words)
+        put(out, " '%s'%s", r->words, r->at_end ? " at end" : "");
+    if (r->kind == HK_REFERENCE_SHAPE)
+        put_shape(out, r, sizes);
+    if (r->kind == HK_REFERENCE_EVENLY) {
+        put(out, " %+d x ", r->by);
+        put_number(out, r->spread, sizes);
+        if (r->chains > 0)
+            put(out, " ch %" PRId64, r->chains);
+    }
+    put_amount(out, r, sizes);
+    if (r->besides)
+        put(out, " with ");
+    if (r->besides)
+        put_one(out, r->besides, sizes);
+    if (r->then)
+        put(out, " then ");
+    if (r->then)
+        put_one(out, r->then, sizes);
+}
+
 /* What is read; "!" and what is wrong with it; "|" and what stands behind it. */
 static void reference_text(const char *text, size_t sizes, struct out *out)
 {
-    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "edge", "as"};
     struct hk_reference r;
     struct hk_arena arena = {0};
     *out = (struct out){.text = ""};
@@ -60,17 +99,7 @@ static void reference_text(const char *text, size_t sizes, struct out *out)
         hk_arena_free(&arena);
         return;
     }
-    put(out, "%s", kinds[r.kind]);
-    put_numbers(out, &r);
-    if (r.kind == HK_REFERENCE_LAST)
-        put(out, " ");
-    if (r.kind == HK_REFERENCE_LAST)
-        put_number(out, r.last, sizes);
-    if (r.words)
-        put(out, " '%s'", r.words);
-    if (r.kind == HK_REFERENCE_SHAPE)
-        put_shape(out, &r, sizes);
-    put_amount(out, &r, sizes);
+    put_one(out, &r, sizes);
     if (r.wrong)
         put(out, " ! wrong at %zu", r.wrong - 1);
     if (r.problem)
@@ -375,7 +404,8 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st at end of 4 rows", "none"},
         {"Dec 1 st at end of each row", "shape -1 at 1, every 1"},
         {"Dec 1 st at end of every 0 rows", "none"},
-        {"Dec 1 st at end of every 4 (6, 6) rows", "none"},
+        {"Dec 1 st at end of every 4 (6, 6) rows", "shape -1 at 1, every 4/6/6"},
+        {"Dec 1 st at end of every 4 (0, 6) rows", "none"},
         {"Dec 1 st at end of every 4th st", "none"},
         {"Dec 1 st at end of every 4th row for 20 rows", "shape -1 at 1, every 4 | for 20 rows"},
         {"Dec 1 st at end of every 4th row, turn", "shape -1 at 1, every 4 | turn"},
@@ -446,6 +476,72 @@ static void as_another_piece(void **state)
     assert_examples(3, examples);
 }
 
+static void evenly_and_at_row_ends(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Inc 4 sts evenly across.", "evenly '' +1 x 4"},
+        {"Dec 6 (8, 10) sts evenly across row. 60 sts", "evenly '' -1 x 6/8/10 | 60 sts"},
+        {"K, inc 6 sts evenly spaced around. (66 sts)", "evenly 'K' +1 x 6 | (66 sts)"},
+        {"Purl across, decreasing 4 sts evenly.", "evenly 'Purl' -1 x 4"},
+        {"Knit 1 row, inc 4 sts evenly across", "evenly 'Knit' +1 x 4"},
+        {"Work in sc, inc four sts evenly across next row", "evenly 'sc' +1 x 4"},
+        {"Sc in each st around, increase 6 evenly", "evenly 'Sc' +1 x 6"},
+        {"Ch 1, sc across, increasing 6 sts evenly, turn.", "evenly 'sc' +1 x 6 ch 1 | turn."},
+        /* Over how many rows is not said. */
+        {"Inc 4 sts evenly over next 3 rows", "evenly '' +1 x 4 | 3 rows"},
+        {"*K 10, dec 1 st evenly; rep from *", "none"},
+        {"Inc 4 sts", "none"},
+        {"Cast on 3 sts at beg of next 2 rows. 46 sts", "edge 'Cast on 3 sts' for 2 | 46 sts"},
+        {"Cast on 3 sts at end of next 2 rows", "edge 'Cast on 3 sts' at end for 2"},
+        {"Bind off 3 sts at end of next 2 rows", "none"},
+        {"Bind off 4 (5, 6) sts at beg of next 2 rows, then 2 sts at beg of foll 4 rows",
+         "edge 'Bind off 4 (5, 6) sts' for 2 then edge 'Bind off 2 sts' for 4"},
+        {"BO 3 sts at beg of next 2 rows, 2 sts at beg of next 2 rows and 1 st at beg of foll 4 rows",
+         "edge 'BO 3 sts' for 2 then edge 'BO 2 sts' for 2 then edge 'BO 1 st' for 4"},
+        {"Bind off 3 sts at beg of next 2 rows, then dec 1 st at each end of every alt row 4 times",
+         "edge 'Bind off 3 sts' for 2 then shape -1 at 2, every 2 x4"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
+static void shaping_at_the_same_time(void **state)
+{
+    (void)state;
+    static const struct example examples[] = {
+        {"Work even for 24 rows, AT THE SAME TIME dec 1 st at each end of every 4th row 6 times.",
+         "even for 24 with shape -1 at 2, every 4 x6"},
+        {"Work even for 24 rows and at the same time, inc 1 st each end of every 6th row 4 times. 60 sts",
+         "even for 24 with shape +1 at 2, every 6 x4 | 60 sts"},
+        {"Cont in patt, dec 1 st each end of next and every foll 4th row to 34 sts",
+         "even with shape -1 at 2 next, every 4 to 34"},
+        {"Work in sc for 20 rows while decreasing 1 st at each end of every 5th row",
+         "pattern 'sc' for 20 with shape -1 at 2, every 5"},
+        {"Keeping patt correct, dec 1 st at neck edge on every row 4 times", "shape -1 at 1, every 1 x4"},
+        {"Still keeping pattern correct as set, inc 1 st at end of every row 4 times", "shape +1 at 1, every 1 x4"},
+        {"Dec 1 st at neck edge on every row 4 times, AT THE SAME TIME dec 1 st at armhole edge on every alt row 3 "
+         "times",
+         "shape -1 at 1, every 1 x4 with shape -1 at 1, every 2 x3"},
+        {"Work even for 24 rows, at the same time shape the neck as written below",
+         "even for 24 ! 23 what is worked at the same time cannot be read"},
+        {"Rep dec row every 4th row 5 (6, 7) more times", "shape 'dec row', every 4 x5/6/7"},
+        {"Rep the Inc rnd every 6 (6, 8) rnds to 60 sts", "shape 'Inc rnd', every 6/6/8 to 60"},
+        {"Work dec row on next and every foll 4th row 5 more times", "shape 'dec row' next, every 4 x5"},
+        {"Rep dec row 3 times more, then every 4th row twice",
+         "shape 'dec row', every 1 x3 | then every 4th row twice"},
+        {"Rep dec row every alt row 3 times, then every 4th row twice", "shape 'dec row', every 2 x3, every 4 x2"},
+        {"Dec 1 st each end alternately every 2nd and 4th row 6 times", "shape -1 at 2, every 2 and 4 x6 in all"},
+        {"Dec 1 st each end of every 2nd and 4th row alternately to 20 sts", "shape -1 at 2, every 2 and 4 to 20"},
+        {"Dec 1 st each end alternately every 2nd and 4th row 6 times in all", "shape -1 at 2, every 2 and 4 x6"},
+        {"Dec 1 st each end of every 2nd and 4th row 6 times", "none"},
+        {"Dec 1 st each end alternately every 4th row 6 times", "none"},
+        {"Rep dec row", "none"},
+        {NULL, NULL},
+    };
+    assert_examples(3, examples);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -459,6 +555,8 @@ int main(void)
         cmocka_unit_test(shaping_at_the_ends_of_rows),
         cmocka_unit_test(edges_of_rows),
         cmocka_unit_test(as_another_piece),
+        cmocka_unit_test(evenly_and_at_row_ends),
+        cmocka_unit_test(shaping_at_the_same_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

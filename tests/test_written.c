@@ -15,7 +15,7 @@
 
 static void put_reference(struct out *out, const struct hk_reference *r, size_t sizes)
 {
-    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "edge", "as"};
+    static const char *const kinds[] = {"rows", "last", "even", "words", "pattern", "shape", "evenly", "edge", "as"};
     put(out, " %s", kinds[r->kind]);
     for (size_t i = 0; i < r->number_count; i++)
         put(out, " %" PRId64, r->numbers[i]);
@@ -28,7 +28,9 @@ static void put_reference(struct out *out, const struct hk_reference *r, size_t 
     if (r->first_next)
         put(out, " next");
     for (size_t i = 0; i < r->stage_count; i++) {
-        put(out, " every %" PRId64 "%s", r->stages[i].every, r->stages[i].open ? "" : r->stages[i].to ? " to " : " x");
+        put(out, " every ");
+        put_number(out, r->stages[i].every, sizes);
+        put(out, "%s", r->stages[i].open ? "" : r->stages[i].to ? " to " : " x");
         if (!r->stages[i].open)
             put_number(out, r->stages[i].times, sizes);
     }
@@ -575,7 +577,8 @@ static void brackets_and_places_are_rows_or_remarks(void **state)
          "pattern x1\n  3:1 begin chain 5\n  4:1 row [Row 1] 1-1 | sc.\n  8:1 refused | Crochet a second one. ! 8:1 "
          "how "
          "often a piece is made is not read here\nprose "
-         "1: Make another.\nprose 6: Make tea.\nprose 10 work: Work the other row.\nprose 12 work: Work another rnd.\n"},
+         "1: Make another.\nprose 6: Make tea.\nprose 10 work: Work the other row.\nprose 12 work: Work another "
+         "rnd.\n"},
         {"Ch 5.\nRow 1: sc.\nCast on 4 sts, k to end.\nCast on 4 sts, in the other colour.\n",
          "pattern x1\n  1:1 begin chain 5\n  2:1 row [Row 1] 1-1 | sc.\n  3:1 row | Cast on 4 sts, k to end.\npattern "
          "2 "

@@ -575,13 +575,10 @@ static bool bracket_missing(const struct values *values, size_t size_count, stru
     return true;
 }
 
-/* The amounts of a cell that is not empty, in memory of `arena`; splitting is done in `scratch`. NULL with findings. */
-static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, size_t size_count,
-                                   const struct hk_grade *grade, bool lengths)
+/* The amounts of values->whole, which is not empty; splitting is done in values->arena. NULL with findings. */
+static struct hk_amount *whole_read(struct values *values, size_t size_count, const struct hk_grade *grade, bool lengths)
 {
     struct hk_diags *diags = values->diags;
-    if (!whole_make(values, cell))
-        return NULL;
     const struct hk_measure *measure = hk_measure_find(grade, values->whole.text);
     if (measure)
         return measure_use(measure, size_count, lengths, &values->whole, diags) ? measure->by_size : NULL;
@@ -600,6 +597,22 @@ static struct hk_amount *cell_read(struct values *values, struct hk_cell cell, s
     return amounts_read(values, &rule, size_count);
 }
 
+bool hk_graded_part(const struct hk_excerpt *excerpt, size_t size_count, const struct hk_grade *grade, bool lengths,
+                    struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags)
+{
+    struct hk_arena scratch = {0};
+    struct values values = {.whole = *excerpt, .arena = &scratch, .diags = diags};
+    const struct hk_amount *found = whole_read(&values, size_count, grade, lengths);
+    struct hk_amount *by_size = found ? hk_arena_take(arena, size_count, sizeof *by_size) : NULL;
+    if (by_size) {
+        memcpy(by_size, found, size_count * sizeof *by_size);
+        *value = (struct hk_graded){.given = true, .by_size = by_size, .cell = excerpt->cell};
+    }
+    diags->lost |= (found && !by_size) || scratch.lost;
+    hk_arena_free(&scratch);
+    return by_size != NULL;
+}
+
 bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags)
 {
@@ -608,16 +621,12 @@ bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grad
         return true;
     }
     struct hk_arena scratch = {0};
-    struct values values = {.arena = &scratch, .diags = diags};
-    const struct hk_amount *found = cell_read(&values, cell, size_count, grade, lengths);
-    struct hk_amount *by_size = found ? hk_arena_take(arena, size_count, sizeof *by_size) : NULL;
-    if (by_size) {
-        memcpy(by_size, found, size_count * sizeof *by_size);
-        *value = (struct hk_graded){.given = true, .by_size = by_size, .cell = cell};
-    }
-    diags->lost |= found && !by_size;
+    struct hk_excerpt excerpt;
+    bool good = hk_excerpt_make(cell, &excerpt, &scratch);
+    diags->lost |= !good;
+    good = good && hk_graded_part(&excerpt, size_count, grade, lengths, value, arena, diags);
     hk_arena_free(&scratch);
-    return by_size != NULL;
+    return good;
 }
 
 /* ---- Writing ------------------------------------------------------------------------------------------------------ */

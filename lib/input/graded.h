@@ -79,6 +79,9 @@ bool hk_has_words(const char *text);
  */
 bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
+/* The same of words within a cell, which are not empty. */
+bool hk_graded_part(const struct hk_excerpt *excerpt, size_t size_count, const struct hk_grade *grade, bool lengths,
+                    struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 
 /*
  * A row of grade.csv: a cell for each size, and the unit of those that have none of their own. All mistakes are found; false

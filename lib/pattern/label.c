@@ -42,23 +42,46 @@ const char *hk_word_of(const char *text, const char *const *words)
 
 /* ---- Numbers ----------------------------------------------------------------------------------------------------- */
 
-static bool word_number(const char **cursor, int64_t *value)
+struct number_word {
+    const char *word;
+    int64_t value;
+};
+
+static const char *number_word_at(const char *text, const struct number_word *words, size_t count, int64_t *value)
 {
-    static const struct {
-        const char *word;
-        int64_t value;
-    } words[] = {{"once", 1},  {"twice", 2}, {"thrice", 3}, {"one", 1},     {"two", 2},
-                 {"three", 3}, {"four", 4},  {"five", 5},   {"six", 6},     {"seven", 7},
-                 {"eight", 8}, {"nine", 9},  {"ten", 10},   {"eleven", 11}, {"twelve", 12}};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        const char *end = hk_word_at(*cursor, words[i].word);
+    for (size_t i = 0; i < count; i++) {
+        const char *end = hk_word_at(text, words[i].word);
         if (!end)
             continue;
-        *cursor = end;
         *value = words[i].value;
-        return true;
+        return end;
     }
-    return false;
+    return NULL;
+}
+
+/* "once", "six", "fourteen", "thirty", "thirty-six". */
+static bool word_number(const char **cursor, int64_t *value)
+{
+    static const struct number_word ones[] = {{"one", 1}, {"two", 2},   {"three", 3}, {"four", 4}, {"five", 5},
+                                              {"six", 6}, {"seven", 7}, {"eight", 8}, {"nine", 9}},
+                                    more[] = {{"once", 1},     {"twice", 2},    {"thrice", 3},     {"ten", 10},
+                                              {"eleven", 11},  {"twelve", 12},  {"thirteen", 13},  {"fourteen", 14},
+                                              {"fifteen", 15}, {"sixteen", 16}, {"seventeen", 17}, {"eighteen", 18},
+                                              {"nineteen", 19}},
+                                    tens[] = {{"twenty", 20}, {"thirty", 30},  {"forty", 40},  {"fifty", 50},
+                                              {"sixty", 60},  {"seventy", 70}, {"eighty", 80}, {"ninety", 90}};
+    enum { one_count = sizeof ones / sizeof ones[0], more_count = sizeof more / sizeof more[0] };
+    const char *end = number_word_at(*cursor, ones, one_count, value);
+    if (!end)
+        end = number_word_at(*cursor, more, more_count, value);
+    if (!end && (end = number_word_at(*cursor, tens, sizeof tens / sizeof tens[0], value))) {
+        int64_t unit = 0;
+        const char *behind = *end == '-' || *end == ' ' ? number_word_at(end + 1, ones, one_count, &unit) : NULL;
+        *value += unit;
+        end = behind ? behind : end;
+    }
+    *cursor = end ? end : *cursor;
+    return end;
 }
 
 static bool digits_scan(const char **cursor, int64_t *value)
@@ -398,6 +421,23 @@ bool hk_line_begins_work(const char *text)
                                           "foundation",
                                           "decrease",
                                           "increase",
+                                          "rep dec",
+                                          "rep inc",
+                                          "rep the dec",
+                                          "rep the inc",
+                                          "repeat dec",
+                                          "repeat inc",
+                                          "repeat the dec",
+                                          "repeat the inc",
+                                          "keeping patt",
+                                          "keeping pattern",
+                                          "still keeping",
+                                          "alternate",
+                                          "stripes",
+                                          "stripe sequence",
+                                          "stripe pattern",
+                                          "colour sequence",
+                                          "color sequence",
                                           NULL};
     if (hk_label_begins(text))
         return true;

@@ -53,6 +53,7 @@ struct hk_proof_work {
     int64_t leaves;
     double cut_m; /* of the yarn of its last stitch, each row */
     size_t cut_held;
+    bool carried; /* yarns that it does not use are not cut */
 };
 
 /* A line in one size. */

@@ -73,7 +73,7 @@ void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t
 static bool works_same(const struct hk_proof_work *a, const struct hk_proof_work *b)
 {
     bool same = a->stitch_count == b->stitch_count && a->leaves == b->leaves && a->cut_m == b->cut_m &&
-                a->cut_held == b->cut_held;
+                a->cut_held == b->cut_held && a->carried == b->carried;
     for (size_t i = 0; same && i < a->stitch_count; i++)
         same = a->stitches[i].held == b->stitches[i].held && a->stitches[i].stitch == b->stitches[i].stitch &&
                a->stitches[i].count == b->stitches[i].count;
@@ -139,7 +139,12 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
 {
     size_t most = followed->worked_count + FAMILIES_CARRIED * run->w->held_count;
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, most, sizeof *list);
-    *work = (struct hk_proof_work){.stitches = list, .rows = 1, .leaves = followed->count, .cut_m = followed->cut_m};
+    size_t colours = hk_proof_entry_at(run)->colours;
+    *work = (struct hk_proof_work){.stitches = list,
+                                   .rows = 1,
+                                   .leaves = followed->count,
+                                   .cut_m = followed->cut_m,
+                                   .carried = colours > 0 && run->w->sequences[colours - 1].carried};
     if (!list) {
         hk_proof_lose(run);
         return false;

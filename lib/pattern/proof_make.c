@@ -594,6 +594,14 @@ static void blocks_report(const struct hk_proofing *p, struct hk_diags *diags)
 
 static void prose_report(const struct hk_written *written, struct hk_diags *diags)
 {
+    for (size_t i = 0; i < written->sequence_count; i++) {
+        if (written->sequences[i].used)
+            continue;
+        hk_diags_add(diags, HK_CODE_ROW_SYNTAX, written->sequences[i].place,
+                     "no rows are worked in these colours: \"%.80s\"", written->sequences[i].text);
+        hk_diags_hint(diags,
+                      "write it in the piece ahead of its rows, or \"Work in stripe sequence for 20 rows\" there");
+    }
     for (size_t i = 0; i < written->prose_count; i++)
         if (written->prose[i].work)
             hk_diags_add(diags, HK_CODE_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",

@@ -136,6 +136,11 @@ static bool fabric_rows(struct proof_run *run, const char *name, struct planned_
     return true;
 }
 
+bool hk_proof_pattern_known(const struct proof_run *run, const char *name)
+{
+    return block_named(run->w, name) != NULL;
+}
+
 size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup)
 {
     static const char *const aliases[][2] = {
@@ -156,10 +161,13 @@ size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct pla
         return count;
     const struct hk_words *words = &run->w->words.catalogue->words[run->w->words.terms];
     for (size_t i = 0; i < words->count; i++)
-        if (hk_text_same(words->words[i].text, name))
-            return hk_proof_plain_words(run, words->words[i].stitch, &cycle[0]) ? 1 : 0;
+        if (hk_text_same(words->words[i].text, name)) {
+            struct plain_row plain = hk_proof_plain_of(run, words->words[i].stitch);
+            return hk_proof_plain_words(run, &plain, NULL, &cycle[0]) ? 1 : 0;
+        }
     char text[120];
     snprintf(text, sizeof text, "there is no stitch pattern \"%.80s\"", name);
-    hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, text, "write its rows under its name before the pieces, or into fabrics.csv");
+    hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, text,
+                    "write its rows under its name before the pieces, or into fabrics.csv");
     return 0;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rows by reference: which rows they are, and how many. */
+#include "pattern/colours.h"
 #include "pattern/proof_run.h"
 
 #include "base/text.h"
@@ -77,12 +78,18 @@ static bool cycle_preserved(const struct proof_run *run)
     return rows > 0;
 }
 
-static size_t plain_rows(struct proof_run *run, const size_t *stitches, bool pair, struct planned_row *cycle)
+/* Plain rows in place of the last ones. */
+static size_t plain_rows(struct proof_run *run, const struct worked_row *first, size_t count, struct planned_row *cycle)
 {
-    for (size_t i = 0; i < 1 + (size_t)pair; i++)
-        if (stitches[i] == NO_STITCH || !hk_proof_plain_words(run, stitches[i], &cycle[i]))
+    for (size_t i = 0; i < count; i++) {
+        struct plain_row plain = {.stitch = first[i].stitch,
+                                  .held = first[i].held,
+                                  .chains = first[i].knit ? 0 : first[i].lead,
+                                  .joined = !first[i].knit && first[i].row->joined};
+        if (plain.stitch == NO_STITCH || !hk_proof_plain_words(run, &plain, NULL, &cycle[i]))
             return 0;
-    return 1 + (size_t)pair;
+    }
+    return count;
 }
 
 /*
@@ -94,9 +101,11 @@ static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
     size_t part = run->log_count - run->part_log;
     if (run->log_count == 0)
         return 0;
-    if (run->cycle > 0 && cycle_preserved(run)) {
-        for (size_t i = 0; i < run->cycle; i++)
-            cycle[i] = (struct planned_row){run->cycle_rows[(run->cycle_worked + i) % run->cycle].row, run->held, true};
+    if (run->cycle > 0 && (run->cycle_plain || cycle_preserved(run))) {
+        for (size_t i = 0; i < run->cycle; i++) {
+            cycle[i] = run->cycle_rows[(run->cycle_worked + i) % run->cycle];
+            cycle[i].again = true;
+        }
         return run->cycle;
     }
     const struct worked_row *last = &run->log[run->log_count - 1], *above = part > 1 ? last - 1 : NULL;
@@ -106,17 +115,15 @@ static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
     if (!last->preserved && !last->knit) { /* rows without shaping stand between those that shape */
         for (size_t i = 1; i < part && i < CYCLE_MOST; i++)
             if (last[-(ptrdiff_t)i].preserved && last[-(ptrdiff_t)i].stitch == last->stitch && last->stitch != NO_STITCH) {
-                cycle[0] = (struct planned_row){last[-(ptrdiff_t)i].row, run->held, true};
+                cycle[0] = (struct planned_row){last[-(ptrdiff_t)i].row, last[-(ptrdiff_t)i].held, true};
                 return 1;
             }
     }
-    if (!last->preserved || (pair && !above->preserved)) {
-        const size_t stitches[] = {pair ? above->stitch : last->stitch, last->stitch};
-        return plain_rows(run, stitches, pair, cycle);
-    }
+    if (!last->preserved || (pair && !above->preserved))
+        return plain_rows(run, last - pair, 1 + (size_t)pair, cycle);
     if (pair)
-        cycle[0] = (struct planned_row){above->row, run->held, true};
-    cycle[pair] = (struct planned_row){last->row, run->held, true};
+        cycle[0] = (struct planned_row){above->row, above->held, true};
+    cycle[pair] = (struct planned_row){last->row, last->held, true};
     /* Rows of two kinds in turn are one pattern: which of them comes next is not said. */
     bool alike = pair || !above || above->row == last->row || !above->preserved ||
                  (last->stitch != NO_STITCH && above->stitch == last->stitch);
@@ -126,20 +133,22 @@ static size_t even_rows(struct proof_run *run, struct planned_row *cycle)
 /* "Bind off 4 (5, 6) sts at beg of next 2 rows": the words of each of them. */
 static size_t edge_rows(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
 {
-    size_t stitches[2];
-    bool pair;
-    if (!hk_proof_plain_stitches(run, stitches, &pair))
-        return 0;
-    for (size_t i = 0; i < 1 + (size_t)pair; i++) {
-        const struct hk_stitch *s = &run->w->words.catalogue->stitches[stitches[i]];
-        const char *name = hk_proof_stitch(run->p, stitches[i]);
+    struct plain_row *plain = hk_arena_take(run->p->arena, CYCLE_MOST, sizeof *plain);
+    size_t count = plain ? hk_proof_plain_rows(run, plain) : 0;
+    run->p->lost |= !plain;
+    for (size_t i = 0; i < count; i++) {
+        const struct hk_stitch *s = &run->w->words.catalogue->stitches[plain[i].stitch];
+        const char *name = hk_proof_stitch(run->p, plain[i].stitch),
+                   *to = s->family == HK_FAMILY_KNIT ? "" : " in each st";
         char words[HK_PROOF_WORDS_MOST];
-        snprintf(words, sizeof words, s->family == HK_FAMILY_KNIT ? "%s, %s to end" : "%s, %s in each st to end",
-                 reference->words, name);
-        if (!hk_proof_planned_words(run, words, &cycle[i]))
+        if (reference->at_end)
+            snprintf(words, sizeof words, "%s%s to end, %s", name, to, reference->words);
+        else
+            snprintf(words, sizeof words, "%s, %s%s to end", reference->words, name, to);
+        if (!hk_proof_planned_words(run, words, plain[i].held, &cycle[i]))
             return 0;
     }
-    return 1 + (size_t)pair;
+    return count;
 }
 
 /* ---- How many ---- */
@@ -157,6 +166,28 @@ static bool steps_stitch(const struct hk_proofing *p, const struct hk_step *step
         if (*only != NO_STITCH && *only != base)
             return false;
         *only = base;
+    }
+    return true;
+}
+
+/* Nothing but one stitch, one in each place; chains, if at all, at its start. */
+static bool steps_plain(const struct hk_proofing *p, const struct hk_step *steps, size_t count, bool first,
+                        size_t *only)
+{
+    for (size_t i = 0; i < count; i++) {
+        enum hk_step_kind kind = steps[i].kind;
+        bool chain = (kind == HK_STEP_CHAIN || kind == HK_STEP_TURNING) && first && i == 0;
+        if (kind == HK_STEP_JOIN || kind == HK_STEP_TURN || chain)
+            continue;
+        if (kind == HK_STEP_REPEAT) {
+            if (!steps_plain(p, steps[i].steps, steps[i].step_count, false, only))
+                return false;
+            continue;
+        }
+        if (kind != HK_STEP_STITCH || steps[i].stitch >= p->words.catalogue->stitch_count ||
+            (*only != NO_STITCH && *only != steps[i].stitch) || hk_graded_in(steps[i].many, 0) != 1)
+            return false;
+        *only = steps[i].stitch;
     }
     return true;
 }
@@ -235,7 +266,7 @@ static int64_t rows_total(struct proof_run *run, const struct hk_reference *refe
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
     int64_t labelled = hk_entry_rows(entry, run->size), total;
-    bool label = entry->numbered || entry->rows_given;
+    bool label = hk_proof_labelled(run);
     if (reference->length_m) {
         total = rows_to_length(run, reference, cycle[setup].row);
         if (total < 0)
@@ -300,6 +331,13 @@ static size_t last_rows(struct proof_run *run, const struct hk_reference *refere
     return (size_t)last;
 }
 
+/* "Work in stripe sequence for 12 rows": the rows go on, in colours that come in turn. */
+static bool goes_on_in_colours(const struct proof_run *run, const struct hk_reference *reference)
+{
+    const char *end = hk_colours_name_at(reference->words);
+    return end && !*end && hk_proof_entry_at(run)->colours > 0 && !hk_proof_pattern_known(run, reference->words);
+}
+
 /* Which rows, into `cycle`, the first `*setup` of them once only. How many; 0: it has been said what is wrong. */
 static size_t rows_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
                         size_t *setup)
@@ -311,13 +349,13 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
     case HK_REFERENCE_LAST:
         return last_rows(run, reference, cycle);
     case HK_REFERENCE_PATTERN:
-        return hk_proof_pattern_rows(run, reference->words, cycle, setup);
+        if (!goes_on_in_colours(run, reference))
+            return hk_proof_pattern_rows(run, reference->words, cycle, setup);
+        count = even_rows(run, cycle);
+        break;
     case HK_REFERENCE_EVEN:
         count = even_rows(run, cycle);
-        if (count == 0)
-            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
-                            "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
-        return count;
+        break;
     case HK_REFERENCE_EDGE:
         count = edge_rows(run, reference, cycle);
         if (count == 0)
@@ -325,8 +363,12 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
                             "write each of them: \"Next row: Bind off 3 sts, k to end\"");
         return count;
     default: /* HK_REFERENCE_WORDS */
-        return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", &cycle[0]);
+        return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", run->held, &cycle[0]);
     }
+    if (count == 0)
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
+                        "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
+    return count;
 }
 
 /* What "work even" then goes on with. */
@@ -344,41 +386,133 @@ static void cycle_keep(struct proof_run *run, const struct hk_reference *referen
     run->cycle = count;
     run->cycle_rows = rows;
     run->cycle_worked = (size_t)worked;
+    run->cycle_plain = false;
 }
 
-static void cycle_work(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle)
+/*
+ * The yarn of rows that are worked again: their own, unless one has been named since; then that, where they are all in
+ * one. False: it cannot be told, said.
+ */
+static bool yarn_settle(struct proof_run *run, struct planned_row *cycle, size_t count)
 {
-    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
-    const struct hk_row *stated = parsed->tailed ? &parsed->tail : NULL;
-    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    bool several = false;
+    for (size_t i = 1; i < count; i++)
+        several |= cycle[i].held != cycle[0].held;
+    if (!hk_proof_entry_at(run)->yarn_named || (several && cycle[0].held == run->held))
+        return true;
+    if (several) {
+        hk_proof_refuse(run, HK_CODE_CHOICE,
+                        "the rows that are worked again are in several yarns, and another one is named",
+                        "take the yarn out where they keep their own, or write the rows with their yarns");
+        return false;
+    }
+    for (size_t i = 0; i < count; i++)
+        cycle[i].held = run->held;
+    return true;
+}
+
+static void cycle_work(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
+                       const struct hk_row *stated)
+{
     size_t setup = 0, count = rows_find(run, reference, cycle, &setup);
+    if (count > 0 && !yarn_settle(run, cycle, count))
+        count = 0;
     int64_t total = count > 0 ? rows_total(run, reference, cycle, setup, count - setup) : -1;
     run->cycle = 0;
     if (total < 0)
         return;
     int64_t first = total < (int64_t)setup ? total : (int64_t)setup;
-    kept->rows = 0;
-    kept->there = false;
     if (hk_proof_work_cycle(run, cycle, setup, first, total == first ? stated : NULL) &&
         (total == first || hk_proof_work_cycle(run, cycle + setup, count - setup, total - first, stated)))
         cycle_keep(run, reference, cycle + setup, count - setup, total - first);
 }
 
+/* ---- Shaping at the same time ---- */
+
+/* The rows that are worked, and where some of them shape: of one stitch each. 0: said. */
+static size_t plain_find(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
+                         struct plain_row *plain)
+{
+    size_t count = 0, setup = 0;
+    if (reference->kind == HK_REFERENCE_EVEN || reference->kind == HK_REFERENCE_SHAPE ||
+        (reference->kind == HK_REFERENCE_PATTERN && goes_on_in_colours(run, reference)))
+        return hk_proof_plain_rows(run, plain);
+    count = rows_find(run, reference, cycle, &setup);
+    for (size_t i = 0; i < count; i++) {
+        size_t stitch = NO_STITCH;
+        if (!steps_plain(run->p, cycle[i].row->steps, cycle[i].row->step_count, true, &stitch) || stitch == NO_STITCH) {
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how this stitch pattern goes on where it is shaped is not said",
+                            "write the rows that shape with their labels; rows of one stitch each are shaped without");
+            return 0;
+        }
+        plain[i] = hk_proof_plain_of(run, stitch);
+    }
+    return count;
+}
+
+static void shape_work(struct proof_run *run, const struct hk_reference *reference, struct planned_row *cycle,
+                       const struct hk_row *stated)
+{
+    struct plain_row *plain = hk_arena_take(run->p->arena, CYCLE_MOST, sizeof *plain);
+    const struct hk_reference *first = reference->kind == HK_REFERENCE_SHAPE ? reference : reference->besides;
+    int64_t rows = -1;
+    if (!plain) {
+        hk_proof_lose(run);
+        return;
+    }
+    size_t count = plain_find(run, reference, cycle, plain);
+    if (count == 0 && !hk_proof_row_of(run, run->entry)->worked && hk_proof_row_of(run, run->entry)->there)
+        return;
+    if (count > 0 && (reference->rows_given || reference->length_m)) {
+        struct planned_row even;
+        if (!hk_proof_plain_words(run, &plain[0], NULL, &even))
+            return;
+        rows = rows_total(run, reference, &even, 0, 1);
+        if (rows < 0)
+            return;
+    } else if (reference->times_given) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how many rows are worked at the same time is not said",
+                        "write \"for 24 rows\"");
+        return;
+    }
+    hk_proof_shape(run, first, plain, count, rows, stated);
+}
+
+static void one_work(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *stated)
+{
+    struct planned_row *cycle = calloc(CYCLE_MOST, sizeof *cycle);
+    if (!cycle)
+        hk_proof_lose(run);
+    else if (reference->kind == HK_REFERENCE_EVENLY)
+        hk_proof_evenly(run, reference, stated);
+    else if (reference->kind == HK_REFERENCE_SHAPE || reference->besides)
+        shape_work(run, reference, cycle, stated);
+    else
+        cycle_work(run, reference, cycle, stated);
+    free(cycle);
+}
+
 void hk_proof_reference_work(struct proof_run *run)
 {
-    const struct hk_reference *reference = &hk_proof_entry_at(run)->reference;
+    const struct hk_entry *entry = hk_proof_entry_at(run);
+    const struct hk_reference *reference = &entry->reference;
+    const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
+    const struct hk_row *stated = parsed->tailed ? &parsed->tail : NULL;
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     if (reference->kind == HK_REFERENCE_AS) {
         hk_proof_reference_as(run, reference);
         return;
     }
-    if (reference->kind == HK_REFERENCE_SHAPE) {
-        hk_proof_shape(run, reference);
+    if (reference->then && hk_proof_labelled(run)) {
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows of this label are worked in several ways",
+                        "write a line for each of them");
         return;
     }
-    struct planned_row *cycle = calloc(CYCLE_MOST, sizeof *cycle);
-    if (cycle)
-        cycle_work(run, reference, cycle);
-    else
-        hk_proof_lose(run);
-    free(cycle);
+    kept->rows = 0;
+    kept->there = false;
+    for (const struct hk_reference *r = reference; r && run->known && !run->p->lost; r = r->then) {
+        one_work(run, r, r->then ? NULL : stated);
+        if (!kept->worked && kept->there)
+            break;
+    }
 }

@@ -21,6 +21,15 @@ struct worked_row {
     size_t stitch;  /* the only kind of stitch in it besides chains and shaping, or NO_STITCH */
     bool preserved; /* it left as many as it found */
     bool knit;
+    int64_t lead;   /* chains at its start that count as no stitch */
+    int64_t change; /* stitches more than below */
+};
+
+/* A row of one stitch. */
+struct plain_row {
+    size_t stitch, held;
+    int64_t chains; /* at its start, counting as nothing */
+    bool joined;
 };
 
 /* A row to be worked. */
@@ -78,7 +87,10 @@ struct proof_run {
     size_t cycle;    /* rows of one turn of the last reference, 0: a row of its own came last */
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* so many of them have been worked */
+    bool cycle_plain;    /* they are rows of one stitch each that go on, though rows between them shaped */
     int64_t number;      /* of the last row; 0: none */
+    size_t colours;      /* of the entry: 1 + its sequence; 0: none */
+    int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does without what has begun */
     bool known;          /* the edge is */
     bool from_stated;    /* it is what a refused row stated */
@@ -112,6 +124,12 @@ static inline void hk_proof_lose(struct proof_run *run)
 static inline const struct hk_entry *hk_proof_entry_at(const struct proof_run *run)
 {
     return &run->w->entries[run->entry];
+}
+
+/* Its label says how many rows it is. */
+static inline bool hk_proof_labelled(const struct proof_run *run)
+{
+    return hk_proof_entry_at(run)->numbered || hk_proof_entry_at(run)->rows_given;
 }
 
 static inline struct hk_proof_row *hk_proof_row_of(const struct proof_run *run, size_t entry)
@@ -210,18 +228,43 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
 /* The entry is not worked; said at its place. */
 void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint);
 
+/* ---- proof_colours.c ---- */
+
+/* The rows of the cycle in the colours that come in turn, as many as take one turn of both or all `total`; *count: how
+ * many. The cycle itself where there are no such colours. NULL: said, or memory is lost. */
+struct planned_row *hk_proof_coloured(struct proof_run *run, struct planned_row *cycle, size_t *count, int64_t total);
+/* The yarn of the next row, `held` where no colours come in turn; and a row more. */
+size_t hk_proof_colour_next(struct proof_run *run, size_t held);
+
+/* ---- proof_plain.c ---- */
+
+/* Rows of words of our own. False: they cannot be read. */
+bool hk_proof_planned_words(struct proof_run *run, const char *words, size_t held, struct planned_row *planned);
+/* A row of that stitch with those words, or (NULL) of nothing else. */
+bool hk_proof_plain_words(struct proof_run *run, const struct plain_row *plain, const char *words,
+                          struct planned_row *planned);
+/* A row of that stitch as the last row was, if it was of that stitch too. */
+struct plain_row hk_proof_plain_of(const struct proof_run *run, size_t stitch);
+/* Chains at the start of a row that count as no stitch. */
+int64_t hk_proof_lead(const struct proof_run *run, const struct hk_followed *followed);
+/*
+ * The rows of one stitch each that go on in turn, the next one first, into `rows` (room for CYCLE_MOST): those of the
+ * last reference, else like the last row, in flat knitting like the last two. Where no row is above, knitting is k and
+ * p in turn, which is said. 0: it cannot be told.
+ */
+size_t hk_proof_plain_rows(struct proof_run *run, struct plain_row *rows);
+/* What "work even" then goes on with, `worked` of them in turn having been worked. */
+void hk_proof_plain_keep(struct proof_run *run, const struct planned_row *rows, size_t count, int64_t worked);
+
 /* ---- proof_shape.c ---- */
 
-/* Rows of words of our own, in the yarn of the entry. False: they cannot be read. */
-bool hk_proof_planned_words(struct proof_run *run, const char *words, struct planned_row *planned);
-/* A plain row of that stitch. */
-bool hk_proof_plain_words(struct proof_run *run, size_t stitch, struct planned_row *planned);
-/*
- * The stitches of plain rows that go on: of the last row, in flat knitting of the last two. Where no row is above,
- * knitting is k and p in turn, which is said. False: it cannot be told.
- */
-bool hk_proof_plain_stitches(struct proof_run *run, size_t *stitches, bool *pair);
-void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference);
+/* Shaping, and what shapes besides it, over `plain` rows in turn; `rows` of them, -1: as many as it takes. */
+void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference, struct plain_row *plain,
+                    size_t plain_count, int64_t rows, const struct hk_row *stated);
+
+/* ---- proof_evenly.c ---- */
+
+void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference, const struct hk_row *stated);
 
 /* ---- proof_begin.c ---- */
 
@@ -229,6 +272,8 @@ void hk_proof_begin_work(struct proof_run *run);
 
 /* ---- proof_pattern.c ---- */
 
+/* Whether the text has a stitch pattern of that name. */
+bool hk_proof_pattern_known(const struct proof_run *run, const char *name);
 /* The rows of the stitch pattern of that name, the first `*setup` of them once only. 0: it has been said what is wrong.
  */
 size_t hk_proof_pattern_rows(struct proof_run *run, const char *name, struct planned_row *cycle, size_t *setup);

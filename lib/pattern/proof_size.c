@@ -19,11 +19,12 @@ struct taken {
     size_t kind; /* of most of them; HK_SPOT_ANY: none */
 };
 
-static bool taken_keep(struct proof_run *run, int64_t rows, struct taken *taken)
+/* So many rows of it in one yarn. */
+static bool taken_keep(struct proof_run *run, int64_t rows, size_t held, struct taken *taken)
 {
     const struct hk_row *words = &run->p->entries[run->entry].taken;
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, words->step_count, sizeof *list);
-    struct hk_proof_work work = {.stitches = list, .rows = rows, .cut_held = run->held};
+    struct hk_proof_work work = {.stitches = list, .rows = rows, .cut_held = held};
     int64_t most = 0;
     *taken = (struct taken){.kind = HK_SPOT_ANY};
     if (!list) {
@@ -37,7 +38,7 @@ static bool taken_keep(struct proof_run *run, int64_t rows, struct taken *taken)
         int64_t many = hk_graded_in(step->many, run->size);
         many *= chains ? 1 : hk_graded_in(step->where.count, run->size); /* "84 hdc": one in each of 84 places */
         int64_t leaves = stitch == run->p->slip ? 0 : many * run->w->words.catalogue->stitches[stitch].leaves;
-        hk_proof_stitches_add(list, &work.stitch_count, run->held, stitch, many);
+        hk_proof_stitches_add(list, &work.stitch_count, held, stitch, many);
         taken->chains += chains ? many : 0;
         taken->stitches += chains ? 0 : leaves;
         if (!chains && leaves > most) {
@@ -55,9 +56,12 @@ static void taken_work(struct proof_run *run, int64_t rows)
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
-    struct taken taken;
-    if (!taken_keep(run, rows, &taken))
-        return;
+    struct taken taken = {0};
+    bool coloured = hk_proof_entry_at(run)->colours > 0;
+    for (int64_t i = 0; i < (coloured ? rows : 1); i++)
+        if (!hk_proof_room(run, coloured ? 1 : rows) ||
+            !taken_keep(run, coloured ? 1 : rows, hk_proof_colour_next(run, run->held), &taken))
+            return;
     kept->rows = rows;
     hk_proof_turn_side(run, rows);
     run->number += rows;
@@ -289,6 +293,7 @@ static void piece_begin(struct proof_run *run)
     run->number = 0;
     run->round = false;
     run->side = HK_SIDE_OPEN;
+    run->colours = 0;
 }
 
 /* "Sleeve" is "Sleeves" too. */

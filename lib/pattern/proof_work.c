@@ -47,7 +47,9 @@ void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text,
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
     hk_proof_say(run, code, hk_proof_entry_at(run)->place, text, hint);
-    hk_proof_row_of(run, run->entry)->worked = false;
+    struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    kept->there = true;
+    kept->worked = false;
     hk_proof_go_on_from(run, parsed->tailed ? &parsed->tail : NULL);
 }
 
@@ -148,6 +150,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     if (!others_set(run, planned.row, &row))
         return false;
     int64_t width = hk_edge_width(hk_follow_edge_now(run->follow));
+    int64_t count = hk_edge_count(hk_follow_edge_now(run->follow), false);
     hk_follow_part(run->follow, run->edge_part);
     bool founds = run->rows_since == 0 && run->founded;
     if (!hk_follow_row(run->follow, &row, manner, &followed)) {
@@ -160,11 +163,21 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
         return false;
     }
     bool knit;
+    const struct hk_edge *edge = hk_follow_edge_now(run->follow);
     size_t stitch = hk_proof_only_stitch(run, &followed, &knit);
+    for (size_t i = 0; i < edge->count && stitch != NO_STITCH; i++) /* a row with spaces is of no stitch alone */
+        stitch = edge->spots[i].kind == HK_SPOT_SPACE ? NO_STITCH : stitch;
     if (!hk_proof_work_make(run, &followed, planned.held, work))
         return false;
-    log_add(run, (struct worked_row){planned.row, run->number + 1, run->entry, planned.held, stitch,
-                                     followed.width == width, knit});
+    log_add(run, (struct worked_row){.row = planned.row,
+                                     .number = run->number + 1,
+                                     .entry = run->entry,
+                                     .held = planned.held,
+                                     .stitch = stitch,
+                                     .preserved = followed.width == width,
+                                     .knit = knit,
+                                     .lead = hk_proof_lead(run, &followed),
+                                     .change = followed.count - count});
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->worked = true;
     kept->stitches = followed.count + spaces_now(run);
@@ -214,10 +227,14 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
                          const struct hk_row *stated)
 {
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
+    bool good = hk_proof_room(run, total), comparable = false, steady = true;
+    cycle = good ? hk_proof_coloured(run, cycle, &count, total) : cycle;
+    if (!cycle)
+        return false;
     struct hk_proof_work *works = hk_arena_take(run->p->arena, count, sizeof *works);
-    bool good = works && hk_proof_room(run, total), comparable = false, steady = true;
     kept->from_stated |= run->from_stated;
     run->p->lost |= !works;
+    good &= works != NULL;
     for (int64_t i = 0; i < total && good && !run->p->lost; i++) {
         size_t at = (size_t)(i % (int64_t)count);
         if (at == 0) {

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Rows that are written by reference to others: "Rep rows 1 and 2", "Rep last 2 rows 5 (6, 7) more times", "Work even
- * for 10 rows", "Dec 1 st each end of next and every 4th row to 34 sts", "Knit 4 rows", "As left front, reversing
- * shaping".
+ * for 10 rows", "Dec 1 st each end of next and every 4th row to 34 sts", "Inc 6 sts evenly across", "Knit 4 rows", "As
+ * left front, reversing shaping"; and shaping at the same time as other rows.
  */
 #ifndef HK_REFERENCE_H
 #define HK_REFERENCE_H
@@ -16,13 +16,16 @@ enum hk_reference_kind {
     HK_REFERENCE_WORDS,   /* rows of these words: "k", "sc" */
     HK_REFERENCE_PATTERN, /* a stitch pattern by its name */
     HK_REFERENCE_SHAPE,   /* increase or decrease at the ends of some rows, and go on without between them */
-    HK_REFERENCE_EDGE,    /* stitches bound off or cast on at the beginning of some rows: `words` say it */
+    HK_REFERENCE_EVENLY,  /* a row that increases or decreases by `spread` stitches; in the stitch `words`, if that is
+                             said */
+    HK_REFERENCE_EDGE,    /* stitches bound off or cast on at an end of some rows: `words` say it */
     HK_REFERENCE_AS,      /* as another piece */
 };
 
 /* Some of the rows of a shaping: each `every`th, `times` of them. */
 struct hk_shape_stage {
-    int64_t every;
+    struct hk_graded_count every;
+    struct hk_graded_count then; /* "every 2nd and 4th row alternately": behind each second of them; 0: `every` */
     struct hk_graded_count times;
     bool to;   /* until `times` stitches are there, in place of so many times */
     bool open; /* how many is not said: as long as the rows of the label last */
@@ -45,14 +48,22 @@ struct hk_reference {
     bool onward;
     bool of_part;          /* a rib, a cuff measures it, not the whole piece */
     enum hk_side end_side; /* "ending with a WS row" */
-    /* HK_REFERENCE_SHAPE */
-    int by;          /* stitches at each of the ends: 1, -2, ... */
-    int ends;        /* 1 or 2 */
-    bool first_next; /* the next row is the first of them */
+    /* HK_REFERENCE_SHAPE, and `by`, 1 or -1, of HK_REFERENCE_EVENLY */
+    int by;           /* stitches at each of the ends: 1, -2, ... */
+    int ends;         /* 1 or 2 */
+    const char *edge; /* which, of one: "neck edge", "beg", "end" */
+    const char *row;  /* the label of the row that shapes, "dec row", in place of `by`, `ends` and `edge`; or NULL */
+    bool first_next;  /* the next row is the first of them */
     struct hk_shape_stage stages[HK_STAGES_MOST];
     size_t stage_count;
-    size_t length; /* bytes of the text that it takes, a full stop behind it too */
-    size_t wrong;  /* 1 + the byte of a number that has not one value for each size */
+    bool in_all; /* "alternately 6 times" is taken as 6 rows that shape, in all */
+    struct hk_graded_count spread;
+    int64_t chains;                     /* HK_REFERENCE_EVENLY: that it begins with; 0: not said */
+    bool at_end;                        /* HK_REFERENCE_EDGE: at the end of the rows */
+    const struct hk_reference *besides; /* shaping in the same rows; NULL: none */
+    const struct hk_reference *then;    /* what follows in the same sentence; NULL: nothing */
+    size_t length;                      /* bytes of the text that it takes, a full stop behind it too */
+    size_t wrong;                       /* 1 + the byte of a number that has not one value for each size */
     const char *problem,
         *hint; /* it is one, and may be meant in two ways or cannot be read: what to say. Static, or of the arena */
     size_t problem_at;

@@ -162,8 +162,12 @@ void hk_row_hint(struct hk_row_parser *parser, const char *format, ...)
 static const struct {
     const char *word;
     int64_t value;
-} number_words[] = {{"one", 1},   {"two", 2},   {"three", 3}, {"four", 4}, {"five", 5},    {"six", 6},
-                    {"seven", 7}, {"eight", 8}, {"nine", 9},  {"ten", 10}, {"eleven", 11}, {"twelve", 12}};
+} number_words[] = {{"one", 1},      {"two", 2},        {"three", 3},     {"four", 4},      {"five", 5},
+                    {"six", 6},      {"seven", 7},      {"eight", 8},     {"nine", 9},      {"ten", 10},
+                    {"eleven", 11},  {"twelve", 12},    {"thirteen", 13}, {"fourteen", 14}, {"fifteen", 15},
+                    {"sixteen", 16}, {"seventeen", 17}, {"eighteen", 18}, {"nineteen", 19}, {"twenty", 20},
+                    {"thirty", 30},  {"forty", 40},     {"fifty", 50},    {"sixty", 60},    {"seventy", 70},
+                    {"eighty", 80},  {"ninety", 90}};
 
 static int64_t word_value(const struct hk_row_parser *parser)
 {
@@ -499,7 +503,8 @@ static bool other_terms(struct hk_row_parser *parser, const struct hk_spelling *
     const struct hk_stitch *stitch = &parser->words->catalogue->stitches[other->stitch];
     const char *ours = terms == HK_TERMS_US ? stitch->us : stitch->uk;
     hk_row_mistake(parser, HK_CODE_ROW_TERMS, hk_token(parser)->at, "%.*s is a %s word, and this project has terms,%s",
-                   clipped(at, other->length), at, terms == HK_TERMS_US ? "UK" : "US", terms == HK_TERMS_US ? "US" : "UK");
+                   clipped(at, other->length), at, terms == HK_TERMS_US ? "UK" : "US",
+                   terms == HK_TERMS_US ? "US" : "UK");
     if (ours)
         hk_row_hint(parser, "write %s", ours);
     return false;
@@ -535,7 +540,8 @@ static bool no_place(struct hk_row_parser *parser)
 {
     const struct hk_token *said = hk_token(parser) + 1;
     const char *at = parser->text->text + said->at;
-    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)), at);
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)),
+                   at);
     hk_row_hint(parser, "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring");
     return false;
 }
@@ -544,8 +550,8 @@ bool hk_row_unknown(struct hk_row_parser *parser)
 {
     const char *at = hk_token_text(parser);
     size_t where = hk_token(parser)->at, length = word_length(at);
-    const struct hk_spelling *other =
-                                 name_at(parser->words, parser->words->terms == HK_TERMS_US ? HK_TERMS_UK : HK_TERMS_US, at),
+    const struct hk_spelling *other = name_at(parser->words,
+                                              parser->words->terms == HK_TERMS_US ? HK_TERMS_UK : HK_TERMS_US, at),
                              *ours = name_at(parser->words, parser->words->terms, at);
     if (other && !name_goes_on(at + other->length) && (!ours || other->length > ours->length))
         return other_terms(parser, other);
@@ -572,8 +578,8 @@ bool hk_row_unknown(struct hk_row_parser *parser)
         hk_row_hint(parser, "did you mean \"%s\"?", near);
     else
         hk_row_hint(parser, "write it in stitches that hankful tables stitches lists%s",
-                    parser->text->cell.table        ? ""
+                    parser->text->cell.table              ? ""
                     : parser->words->terms == HK_TERMS_US ? ", or write [take as 24 sc] behind the row"
-                                                    : ", or write [take as 24 dc] behind the row");
+                                                          : ", or write [take as 24 dc] behind the row");
     return false;
 }

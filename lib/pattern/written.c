@@ -7,6 +7,7 @@
 
 #include "base/text.h"
 #include "input/quantity.h"
+#include "pattern/colours.h"
 #include "pattern/prose.h"
 
 #include <string.h>
@@ -44,6 +45,11 @@ struct builder {
     const bool *line_sizes, *sizes; /* of this line; until further notice */
     struct hk_place times_wrong;    /* "make 2 (3)" in four sizes: the next entry says so; file NULL: none */
     size_t held;
+    bool yarn_named;      /* since the last row */
+    size_t colours;       /* 1 + the sequence of colours that rows take now; 0: none */
+    size_t colours_ahead; /* the same for the piece that begins next */
+    size_t colours_known; /* 1 + one that stands before all pieces */
+    bool colours_over;    /* it was for some rows, and no yarn has been named since */
     double tool_mm;
     struct hk_conventions conventions;
 };
@@ -152,6 +158,9 @@ static void piece_begin(struct builder *b, struct hk_place place)
     b->pending = (struct heading){0};
     b->begun = true;
     b->in_block = false;
+    b->colours = b->colours_ahead;
+    b->colours_ahead = 0;
+    b->colours_over = false;
     part_add(b, "", once);
 }
 
@@ -234,6 +243,8 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
                                .rows = {.one = 1},
                                .sizes = b->line_sizes ? b->line_sizes : b->sizes,
                                .held = b->held,
+                               .yarn_named = b->yarn_named,
+                               .colours = kind == HK_ENTRY_BEGIN || b->in_block ? 0 : b->colours,
                                .tool_mm = b->tool_mm,
                                .conventions = b->conventions,
                                .definition_count = w->definition_count};
@@ -268,6 +279,15 @@ static size_t held_keep(struct builder *b, const struct hk_held *held)
     return w->held_count++;
 }
 
+/* What follows is worked in it. */
+static void yarn_take(struct builder *b, const struct hk_held *held)
+{
+    b->held = held_keep(b, held);
+    b->yarn_named = true;
+    b->colours = 0;
+    b->colours_over = false;
+}
+
 /* A row whose words name its yarns, "*k1 MC, k1 CC*", may begin with several. */
 static bool names_yarns(const struct builder *b, const char *text)
 {
@@ -291,7 +311,7 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
     if (setting.held.count > 0) {
         if (setting.apart)
             setting.held.count = 1;
-        b->held = held_keep(b, &setting.held);
+        yarn_take(b, &setting.held);
         if (setting.apart && !names_yarns(b, text->text + setting.length))
             *problem =
                 (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0), "several yarns are named at once",
@@ -380,7 +400,8 @@ static double tail_length(const char *text)
         const char *end = c;
         double value, factor;
         enum hk_dimension dimension;
-        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) && dimension == HK_DIM_LENGTH)
+        if (hk_number_scan(&end, false, &value) && hk_unit_scan(&end, &dimension, &factor) &&
+            dimension == HK_DIM_LENGTH)
             return value * factor;
         c += strspn(c, "0123456789.,") - 1;
     }
@@ -777,13 +798,148 @@ static void yarn_change(struct builder *b, const char *text)
         const char *yarn = end ? hk_blanks_skipped(end) : NULL;
         size_t role = yarn ? hk_yarn_at(&yarn, &b->setting_words) : SIZE_MAX;
         if (role != SIZE_MAX)
-            b->held = held_keep(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
+            yarn_take(b, &(struct hk_held){.roles = {role}, .times = {1}, .count = 1});
     }
-    if (named == 1 && only != SIZE_MAX)
-        b->held = held_keep(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
+    if (named == 1 && only != SIZE_MAX) {
+        bool since = b->yarn_named; /* for the rows that follow */
+        yarn_take(b, &(struct hk_held){.roles = {only}, .times = {1}, .count = 1});
+        b->yarn_named = since;
+    }
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text);
+
+/* ---- Colours in turn ---- */
+
+/* 1 + its place among the sequences; 0 where memory is lost. */
+static size_t sequence_keep(struct builder *b, const struct hk_colours *colours, const struct hk_row_text *text)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_sequence *all = grow(b, w->sequences, w->sequence_count, &w->sequence_capacity, sizeof *all);
+    size_t *helds = hk_arena_take(b->arena, colours->count, sizeof *helds);
+    struct hk_graded_count *rows = hk_arena_take(b->arena, colours->count, sizeof *rows);
+    if (!all || !helds || !rows)
+        return 0;
+    w->sequences = all;
+    for (size_t i = 0; i < colours->count; i++) {
+        helds[i] = held_keep(b, &(struct hk_held){.roles = {colours->colours[i].role}, .times = {1}, .count = 1});
+        rows[i] = colours->colours[i].rows;
+    }
+    all[w->sequence_count] = (struct hk_written_sequence){.helds = helds,
+                                                          .rows = rows,
+                                                          .count = colours->count,
+                                                          .carried = colours->carried,
+                                                          .text = text->text,
+                                                          .place = hk_row_text_place(text, 0)};
+    return ++w->sequence_count;
+}
+
+/* The one that is known begins anew. */
+static size_t sequence_again(struct builder *b)
+{
+    struct hk_written *w = b->written;
+    struct hk_written_sequence *all = grow(b, w->sequences, w->sequence_count, &w->sequence_capacity, sizeof *all);
+    if (!all)
+        return 0;
+    w->sequences = all;
+    all[b->colours_known - 1].used = true;
+    all[w->sequence_count] = all[b->colours_known - 1];
+    return ++w->sequence_count;
+}
+
+static void row_take(struct builder *b, const struct hk_label *label, const struct hk_row_text *whole,
+                     struct hk_row_text text, struct hk_entry_problem problem);
+
+/* "Work even " in front of "for 20 rows". */
+static bool even_text(struct builder *b, const struct hk_row_text *rest, struct hk_row_text *text)
+{
+    static const char even[] = "Work even ";
+    size_t head = sizeof even - 1, length = strlen(rest->text);
+    char *words = hk_arena_take(b->arena, head + length + 1, 1);
+    size_t *origin = hk_arena_take(b->arena, head + length + 1, sizeof *origin);
+    if (!words || !origin)
+        return false;
+    memcpy(words, even, head);
+    memcpy(words + head, rest->text, length + 1);
+    for (size_t i = 0; i < head; i++)
+        origin[i] = rest->origin[0];
+    memcpy(origin + head, rest->origin, (length + 1) * sizeof *origin);
+    *text = *rest;
+    text->text = words;
+    text->origin = origin;
+    return true;
+}
+
+static size_t count_behind(const struct builder *b, const char *text);
+
+/* A sequence of colours at the start of the text: the bytes that it takes; 0: there is none. */
+static size_t colours_take(struct builder *b, const struct hk_row_text *text)
+{
+    struct hk_colours *colours = hk_arena_take(b->arena, 1, sizeof *colours);
+    struct hk_row_text sentence, rest;
+    if (!colours || !hk_colours_read(text->text, &b->setting_words, colours, b->arena) ||
+        !part_of(b, text, 0, colours->length, &sentence))
+        return 0;
+    bool in_piece = !b->silent && (b->begun || b->pending.name);
+    if (colours->problem || colours->wrong) {
+        struct hk_entry *entry = in_piece ? entry_add(b, HK_ENTRY_ROW, &sentence) : NULL;
+        if (colours->problem)
+            refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, colours->problem_at), colours->problem,
+                   colours->hint);
+        else if (entry)
+            refuse_number(b, entry, hk_row_text_place(text, colours->wrong - 1));
+        if (!in_piece)
+            prose_add(b, &sentence);
+        return colours->length;
+    }
+    size_t sequence = sequence_keep(b, colours, &sentence);
+    if (!in_piece) {
+        b->colours_known = sequence;
+        return colours->length;
+    }
+    if (b->pending.name && !b->begun)
+        b->colours_ahead = sequence;
+    else if (b->pending.name)
+        b->colours_ahead = b->colours = sequence; /* a piece or a part begins: either way it is of what follows */
+    else
+        b->colours = sequence;
+    b->colours_over = false;
+    if (!colours->goes_on || !part_of(b, text, colours->length, strlen(text->text) - colours->length, &rest))
+        return colours->length;
+    size_t used = sentence_length(rest.text);
+    used += count_behind(b, rest.text + used);
+    struct hk_row_text words;
+    if (!part_of(b, &rest, 0, used, &words) || !even_text(b, &words, &words))
+        return colours->length;
+    row_take(b, NULL, &sentence, words, (struct hk_entry_problem){0});
+    b->colours = 0;
+    b->colours_over = true;
+    return colours->length + used;
+}
+
+/* Words that name a sequence of colours, in a row: it is the one that holds, else the one that is known. */
+static void colours_want(struct builder *b, struct hk_row_text *text, struct hk_entry_problem *problem, bool *some)
+{
+    const char *behind = hk_colours_intro(text->text);
+    *some = false;
+    if (!behind && !hk_colours_wanted(text->text))
+        return;
+    for (size_t i = 0; i < b->written->block_count && !behind; i++)
+        for (const char *c = text->text; *c; c++)
+            if (hk_word_at(c, b->written->blocks[i].name)) /* a stitch pattern of that name */
+                return;
+    if (b->colours == 0 && b->colours_known > 0) {
+        b->colours = sequence_again(b);
+        b->colours_over = false;
+        *some = !behind;
+    } else if (b->colours == 0) {
+        *problem = (struct hk_entry_problem){HK_CODE_NAME_UNKNOWN, hk_row_text_place(text, 0),
+                                             "which colours come in turn is not said above it",
+                                             "write it before: \"Colour sequence: 2 rows A, 4 rows B\""};
+    }
+    if (behind)
+        cut_front(b, text, (size_t)(hk_blanks_skipped(behind) - text->text));
+}
 
 /* Two shapings in the same rows; NULL: the text does not speak of them. */
 static const char *same_time(const char *text)
@@ -823,9 +979,11 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     struct hk_entry *entry = NULL;
     bool joins = false;
     const struct hk_row_text uncut = text;
+    bool some_rows;
     taken_cut(b, &text, &taken);
     while (join_keep(b, &text) || setting_take(b, &text, &joins, &problem))
         ;
+    colours_want(b, &text, &problem, &some_rows);
     bool cut = trailing_cut(b, &text, &trailing);
     remarks_cut(b, &text);
     if (b->arena->lost)
@@ -844,6 +1002,15 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
             return;
         entry->place = hk_row_text_place(whole, 0);
         entry->taken = taken;
+        if (b->colours_over)
+            refuse(entry, HK_CODE_CHOICE, hk_row_text_place(&text, 0),
+                   "in which yarn it is worked is not said: the colours in turn end above it",
+                   "name the yarn: \"With A, ...\"");
+        b->yarn_named = false;
+        if (some_rows && refers) {
+            b->colours = 0;
+            b->colours_over = true;
+        }
     }
     if (label && label->wrong)
         refuse_number(b, entry, hk_row_text_place(whole, label->wrong - 1));
@@ -1053,6 +1220,9 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         prose_add(b, &sentence);
         return length;
     }
+    size_t coloured = colours_take(b, text);
+    if (coloured > 0)
+        return coloured;
     if (aside_take(b, &sentence))
         return length;
     /* What work begins with may end in a colon, or in the middle of the sentence. */
@@ -1210,6 +1380,12 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
         return;
     }
     while (*text.text && !b->arena->lost) {
+        size_t coloured = b->silent && b->gauge ? 0 : colours_take(b, &text);
+        if (coloured > 0) {
+            cut_front(b, &text, coloured);
+            cut_front(b, &text, (size_t)(hk_blanks_skipped(text.text) - text.text));
+            continue;
+        }
         if (!(b->silent && b->gauge) && hk_label_read(text.text, b->words, &label, b->arena)) {
             size_t end = label.length + next_label(text.text + label.length);
             struct hk_row_text whole, body;
@@ -1280,6 +1456,14 @@ static void lines_find(struct builder *b)
         }
 }
 
+/* Sequences of colours that rows are worked in. */
+static void sequences_mark(struct builder *b)
+{
+    for (size_t i = 0; i < b->written->entry_count; i++)
+        if (b->written->entries[i].colours > 0)
+            b->written->sequences[b->written->entries[i].colours - 1].used = true;
+}
+
 /* Yarns that rows name within, alone: a set of one each. */
 static void yarns_find(struct builder *b)
 {
@@ -1335,8 +1519,8 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
-            refuse(entry, HK_CODE_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0), "more than 2000 pieces are not read",
-                   "is this the right file?");
+            refuse(entry, HK_CODE_FILE_TOO_LARGE, hk_row_text_place(&line->text, 0),
+                   "more than 2000 pieces are not read", "is this the right file?");
             break;
         }
         if (line->heading)
@@ -1347,5 +1531,6 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     lines_find(&b);
     names_find(&b);
     yarns_find(&b);
+    sequences_mark(&b);
     return !arena->lost;
 }

@@ -45,6 +45,8 @@ struct hk_entry {
     size_t list_count;
     const bool *sizes; /* by size; NULL: all */
     size_t held;       /* yarn, of `helds`; SIZE_MAX: none has been named */
+    bool yarn_named;   /* it has been named since the row above */
+    size_t colours;    /* 1 + the sequence, of `sequences`, that its rows take their yarns from; 0: none */
     double tool_mm;    /* 0: none has been named */
     struct hk_begin begin;
     struct hk_reference reference;
@@ -78,6 +80,17 @@ struct hk_written_line {
     struct hk_place place;
 };
 
+/* Yarns in turn, each for some rows. */
+struct hk_written_sequence {
+    const size_t *helds; /* of `helds` */
+    const struct hk_graded_count *rows;
+    size_t count;
+    bool carried; /* none is cut */
+    bool used;    /* rows are worked in it */
+    const char *text;
+    struct hk_place place;
+};
+
 /* A stitch pattern under its name: rows that are not worked where they stand. */
 struct hk_written_block {
     const char *name;
@@ -93,7 +106,7 @@ struct hk_written_definition {
 struct hk_written_prose {
     const char *text;
     struct hk_place place;
-    bool work; /* it stands in a piece and speaks of work */
+    bool work;  /* it stands in a piece and speaks of work */
     bool count; /* a count that follows no row */
 };
 
@@ -116,6 +129,8 @@ struct hk_written {
     size_t definition_count, definition_capacity;
     struct hk_held *helds;
     size_t held_count, held_capacity;
+    struct hk_written_sequence *sequences;
+    size_t sequence_count, sequence_capacity;
     const double *tools_mm; /* all tools that the text names, ascending */
     size_t tool_count;
     struct hk_written_prose *prose;

@@ -86,6 +86,47 @@ struct hk_swatch {
     struct hk_cell cell, weight_cell, stitches_cell, minutes_cell;
 };
 
+/* Other work that a line of pieces.csv hangs on: one line, or all lines of a piece, which then continue on one another. */
+struct hk_on_source {
+    size_t line;      /* the last of them; SIZE_MAX: not looked up yet */
+    bool whole;       /* the piece from its first line to that one */
+    bool copies;      /* all copies together */
+    const char *name; /* as it is named */
+    struct hk_place at;
+};
+
+enum hk_on_kind {
+    HK_ON_STITCHES,   /* so many of the stitches that other work leaves; all of them where `count` is not given */
+    HK_ON_REST,       /* those that nothing else takes */
+    HK_ON_ROWS,       /* `count` stitches for `rows` rows of it: along row ends */
+    HK_ON_FOUNDATION, /* along the other side of its foundation */
+    HK_ON_CHAINS      /* `count` chains or cast-on stitches of its own */
+};
+
+struct hk_on_part {
+    enum hk_on_kind kind;
+    int64_t times;                /* "2 x" */
+    struct hk_graded count, rows; /* of a size that does without: 0 */
+    struct hk_on_source of;           /* but of HK_ON_CHAINS */
+    size_t stitch;                /* HK_ON_CHAINS: of the catalogue */
+};
+
+/* The cell `on`: what the first row of a line is worked into. */
+struct hk_on {
+    struct hk_on_part *parts;
+    size_t count; /* 0: the cell is empty */
+    struct hk_cell cell;
+};
+
+/* The cell `every`: rows of a line that shape it. */
+struct hk_every {
+    bool given;
+    int sign;                       /* -1 decreases, 1 increases, 0: as end_stitches says */
+    struct hk_graded by, after[2];  /* `by` stitches in the row after[0] - 1 rows behind the last that shaped, then after[1] */
+    bool alternately;               /* after[1] is given */
+    struct hk_cell cell;
+};
+
 /* A line of pieces.csv: one part of a piece. */
 struct hk_line {
     const char *piece, *part; /* part "" where empty */
@@ -95,6 +136,8 @@ struct hk_line {
     const struct hk_swatch *width_gauge, *height_gauge; /* what its lengths are reckoned by; NULL: no swatch has it */
     enum hk_start start;
     struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
+    struct hk_on on;
+    struct hk_every every;
     bool carry;
     bool first;               /* of its piece */
     size_t before;            /* the line before of the same piece, SIZE_MAX where first */
@@ -188,6 +231,7 @@ struct hk_project {
     size_t swatch_count;
     struct hk_line *lines; /* those of pattern.txt first */
     size_t line_count;
+    size_t *order;         /* of lines: each behind those that it hangs on */
 
     struct hk_written *written;  /* pattern.txt; NULL: there is none, or it could not be read */
     bool pattern_unread;         /* it is there */

@@ -10,6 +10,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -270,7 +271,8 @@ static enum hk_counting find_idle(struct walk *walk)
     enum hk_counting answer = HK_COUNTING_MISFIT;
     walk->idle.state = IDLE_NOT;
     for (int64_t base = 0;
-         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE); base++) {
+         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE);
+         base++) {
         answer = first_fixed(walk, follow, base, 0, &followed);
         if (answer != HK_COUNTING_DONE)
             continue;
@@ -372,7 +374,8 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             int64_t led = wider && more % wider == 0 ? known_chains + more / wider : -1;
             answer = first_leaving(walk, follow, led, stitches, followed);
             /* The two are one run of the repeat apart, and so are all others. */
-            return answer == HK_COUNTING_DONE ? foundation_found(walk, follow, led, stitches, foundation, followed) : answer;
+            return answer == HK_COUNTING_DONE ? foundation_found(walk, follow, led, stitches, foundation, followed)
+                                              : answer;
         } else if (answer == HK_COUNTING_DONE) {
             known_chains = chains;
             known_width = followed->width;
@@ -398,8 +401,9 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
         return find_foundation(walk, follow, stitches, foundation, followed);
     case HK_START_RING:
         answer = first_row(walk, follow, 0, followed);
-        return answer == HK_COUNTING_DONE && stitches != HK_NOT_STATED && followed->width != stitches ? HK_COUNTING_DIFFERS
-                                                                                                      : answer;
+        return answer == HK_COUNTING_DONE && stitches != HK_NOT_STATED && followed->width != stitches
+                   ? HK_COUNTING_DIFFERS
+                   : answer;
     case HK_START_EDGE:
     case HK_START_CONTINUE:
         break;
@@ -707,8 +711,9 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
     struct hk_followed followed;
     enum hk_counting answer = follow_row(walk, walk->follow, r, strictly, &followed);
     if (answer != HK_COUNTING_DONE)
-        return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT ? answer
-                                                            : stop_misfit(walk, answer, r, below, &followed.trouble);
+        return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT
+                   ? answer
+                   : stop_misfit(walk, answer, r, below, &followed.trouble);
     walk->choices |= followed.choices;
     answer = stated_met(walk, r, &followed);
     if (answer != HK_COUNTING_DONE)
@@ -721,10 +726,13 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
 /* Rows from r on are those of the cycle that has just been worked, again and again. */
 static enum hk_counting work_again(struct walk *walk, int64_t r, const struct again *cycle, size_t count)
 {
+    int64_t period = 0; /* of the stripes, in rows */
+    for (size_t s = 0; s < walk->work->stripe_count && period <= walk->work->rows; s++)
+        period += walk->work->stripe_rows[s];
     for (int64_t i = 0; r < walk->work->rows; r++, i++) {
-        /* In stripes the longest row of a colour is looked for; after all stripes have met all rows nothing new comes.
+        /* In stripes the longest row of a colour is looked for: when all stripes have met all rows nothing new comes.
          */
-        bool same = walk->work->stripe_count == 1 || i > 2 * (int64_t)count * (int64_t)walk->work->stripe_count * 16;
+        bool same = walk->work->stripe_count == 1 || i / (int64_t)count > period;
         enum hk_counting answer = row_add(walk, r, &cycle[(size_t)i % count], same);
         if (answer != HK_COUNTING_DONE)
             return answer;
@@ -886,14 +894,115 @@ static enum hk_counting work_taper(struct walk *walk, double s)
     return hk_follow_edge(walk->follow, walk->leaves, HK_SPOT_ANY) ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
 }
 
+/* ---- Shaping, a few stitches in every so many rows ---- */
+
+static int64_t shaping_first(const struct hk_shaping *shaping)
+{
+    return shaping->after[0] > 1 ? shaping->after[0] : 2;
+}
+
+int64_t hk_shaping_count(const struct hk_shaping *shaping, int64_t rows)
+{
+    int64_t both = shaping->after[0] + shaping->after[1], behind = rows - shaping_first(shaping);
+    return behind < 0 ? 0 : 1 + 2 * (behind / both) + (behind % both >= shaping->after[1]);
+}
+
+int64_t hk_shaping_row(const struct hk_shaping *shaping, int64_t count)
+{
+    int64_t more = count - 1;
+    if (count < 1)
+        return 1;
+    return shaping_first(shaping) + more / 2 * (shaping->after[0] + shaping->after[1]) + more % 2 * shaping->after[1];
+}
+
+/* The decrease of a stitch, "sc2tog"; SIZE_MAX: it has none. */
+static size_t decrease_of(const struct hk_catalogue *catalogue, const struct hk_stitch *stitch)
+{
+    char name[64];
+    if (!stitch->us || stitch->needs != 1 || stitch->leaves != 1)
+        return SIZE_MAX;
+    snprintf(name, sizeof name, "%s2tog", stitch->us);
+    return hk_catalogue_stitch(catalogue, name);
+}
+
+/* So many of the stitches that the row has most of become decreases: it then stands on so many more than it leaves. */
+static enum hk_counting decrease(struct walk *walk, struct again *row, double by)
+{
+    const struct hk_catalogue *catalogue = walk->work->catalogue;
+    size_t most = SIZE_MAX, together = SIZE_MAX;
+    struct hk_kind *list = hk_arena_take(&walk->scratch, row->kinds.count + 1, sizeof *list);
+    if (!list)
+        return HK_COUNTING_NO_MEMORY;
+    for (size_t i = 0; i < row->kinds.count; i++) {
+        const struct hk_kind *kind = &row->kinds.kinds[i];
+        size_t of = kind->count < by || (most != SIZE_MAX && row->kinds.kinds[most].count >= kind->count)
+                        ? SIZE_MAX
+                        : decrease_of(catalogue, &catalogue->stitches[kind->stitch]);
+        if (of == SIZE_MAX)
+            continue;
+        most = i;
+        together = of;
+    }
+    if (most == SIZE_MAX)
+        return HK_COUNTING_NO_DECREASE;
+    size_t count = 0;
+    bool put = false;
+    for (size_t i = 0; i <= row->kinds.count; i++) {
+        struct hk_kind kind = i < row->kinds.count ? row->kinds.kinds[i] : (struct hk_kind){SIZE_MAX, 0};
+        if (!put && kind.stitch >= together) {
+            list[count++] = (struct hk_kind){together, by + (kind.stitch == together ? kind.count : 0)};
+            put = true;
+            if (kind.stitch == together)
+                continue;
+        }
+        kind.count -= i == most ? by : 0;
+        if (kind.count > 0)
+            list[count++] = kind;
+    }
+    row->kinds = (struct hk_kinds){list, count};
+    return HK_COUNTING_DONE;
+}
+
+/* Rows behind the first: those that do not shape leave what they stand on. */
+static enum hk_counting work_shaped(struct walk *walk, int64_t width)
+{
+    const struct hk_work *work = walk->work;
+    int64_t all = work->taper_rows > 0 ? work->taper_rows : work->rows;
+    double ignored;
+    if (width != work->end_stitches - work->shaping.by * hk_shaping_count(&work->shaping, all))
+        return stop(walk, HK_COUNTING_SHAPES, 0, width, NULL);
+    for (int64_t r = 1; r < work->rows; r++) {
+        const struct hk_row *row = hk_fabric_row(work->fabric, r);
+        bool shapes = hk_shaping_row(&work->shaping, hk_shaping_count(&work->shaping, r + 1)) == r + 1;
+        width += shapes ? work->shaping.by : 0;
+        if (!row->repeats)
+            return stop(walk, HK_COUNTING_RIGID, r, width, NULL);
+        struct again of;
+        enum hk_counting answer = between(walk, (size_t)(row - work->fabric->rows), (double)width, &of, &ignored);
+        if (answer == HK_COUNTING_MISFIT)
+            return stop_misfit(walk, answer, r, width, NULL);
+        if (answer == HK_COUNTING_DONE && of.leaves != width)
+            return stop(walk, HK_COUNTING_SHAPES, r, width, NULL);
+        if (answer == HK_COUNTING_DONE && shapes && work->shaping.by < 0)
+            answer = decrease(walk, &of, (double)-work->shaping.by);
+        if (answer == HK_COUNTING_NO_DECREASE)
+            return stop(walk, answer, r, width, NULL);
+        if (answer == HK_COUNTING_DONE)
+            answer = row_add(walk, r, &of, false);
+        if (answer != HK_COUNTING_DONE)
+            return answer;
+    }
+    return hk_follow_edge(walk->follow, walk->leaves, HK_SPOT_ANY) ? HK_COUNTING_DONE : HK_COUNTING_NO_MEMORY;
+}
+
 /* ---- Row 1 ---- */
 
 static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer, const struct hk_followed *followed)
 {
     const struct hk_work *work = walk->work;
-    int64_t below = work->start == HK_START_CONTINUE                       ? work->below
+    int64_t below = work->start == HK_START_CONTINUE                                ? work->below
                     : work->start == HK_START_RING && answer != HK_COUNTING_DIFFERS ? 0
-                                                                           : work->stitches;
+                                                                                    : work->stitches;
     if (answer == HK_COUNTING_DIFFERS)
         walk->misfit->counted = followed->width;
     if (answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT)
@@ -1044,9 +1153,13 @@ static enum hk_counting count_rows(struct walk *walk)
     if (answer != HK_COUNTING_DONE)
         return answer;
     walk->counts[work->foundation_stitch] += (double)walk->foundation;
+    for (size_t i = 0; i < work->made.count; i++)
+        walk->counts[work->made.kinds[i].stitch] += work->made.kinds[i].count;
     answer = row_add(walk, 0, &first, false);
     if (answer != HK_COUNTING_DONE)
         return answer;
+    if (work->end_stitches != HK_NOT_STATED && work->shaping.by != 0)
+        return work_shaped(walk, walk->leaves);
     if (work->end_stitches != HK_NOT_STATED)
         return work_taper(walk, work->stitches == HK_NOT_STATED ? (double)walk->leaves : (double)work->stitches);
     return work_rows(walk);
@@ -1186,6 +1299,7 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
 {
     struct hk_work any = *work;
     any.stitches = any.end_stitches = HK_NOT_STATED;
+    any.shaping = (struct hk_shaping){0};
     struct hk_misfit ignored = {0};
     struct walk walk = {
         .work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};

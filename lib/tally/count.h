@@ -9,25 +9,17 @@
 #include "pattern/fabric.h"
 #include "pattern/follow.h"
 
-/* A part to be worked. Stripes repeat from row 1 of the part; one stripe of any length where there are none. */
-struct hk_work {
-    const struct hk_fabric *fabric;
-    const struct hk_catalogue *catalogue;
-    enum hk_start start;
-    int64_t stitches;       /* as the cell states, or HK_NOT_STATED */
-    int64_t below;          /* HK_START_CONTINUE: how many stitches the line before left */
-    const struct hk_follow *before; /* and its edge; NULL: only the number is known */
-    int64_t rows;
-    int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
-    int64_t taper_rows;     /* that the taper goes over, if it is not worked to its end; 0: rows */
-    const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
-    size_t stripe_count;    /* at least 1 */
-    size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */
-    int64_t *effort;            /* what all parts together may still cost, see HK_EFFORT_MOST; NULL: no bound */
+/*
+ * Rows that widen by `by` stitches (below 0: narrow): row after[0], but never row 1, then the one after[1] rows on, then after[0]
+ * again, in turn.
+ */
+struct hk_shaping {
+    int64_t by, after[2];
 };
 
-/* A place followed costs 1, a row that is only added up 1 and its kinds of stitch / 16: a second or so in all. */
-#define HK_EFFORT_MOST ((int64_t)100000000)
+/* How many rows of so many shape; the row that is the `count`-th to shape, 1 if count is 0. */
+int64_t hk_shaping_count(const struct hk_shaping *shaping, int64_t rows);
+int64_t hk_shaping_row(const struct hk_shaping *shaping, int64_t count);
 
 /* Counts of stitch kinds; whole except in tapers. */
 struct hk_kind {
@@ -40,6 +32,28 @@ struct hk_kinds {
     struct hk_kind *kinds;
     size_t count;
 };
+
+/* A part to be worked. Stripes repeat from row 1 of the part; one stripe of any length where there are none. */
+struct hk_work {
+    const struct hk_fabric *fabric;
+    const struct hk_catalogue *catalogue;
+    enum hk_start start;
+    int64_t stitches;       /* as the cell states, or HK_NOT_STATED */
+    int64_t below;          /* HK_START_CONTINUE: how many stitches the line before left */
+    const struct hk_follow *before; /* and its edge; NULL: only the number is known */
+    int64_t rows;
+    int64_t end_stitches;   /* an even taper to this, or HK_NOT_STATED */
+    int64_t taper_rows;     /* that the taper goes over, if it is not worked to its end; 0: rows */
+    struct hk_shaping shaping; /* how it comes to them; by 0: evenly, on widths between */
+    struct hk_kinds made;   /* worked before the first row besides the foundation */
+    const int64_t *stripe_rows; /* rows of each stripe, at least 1 */
+    size_t stripe_count;    /* at least 1 */
+    size_t foundation_stitch;   /* catalogue index of a chain or a cast-on stitch */
+    int64_t *effort;            /* what all parts together may still cost, see HK_EFFORT_MOST; NULL: no bound */
+};
+
+/* A place followed costs 1, a row that is only added up 1 and its kinds of stitch / 16: a second or so in all. */
+#define HK_EFFORT_MOST ((int64_t)100000000)
 
 struct hk_stripe_count {
     struct hk_kinds kinds;     /* all its rows, the foundation too for the first stripe */
@@ -72,6 +86,8 @@ enum hk_counting {
     HK_COUNTING_DIFFERS,    /* stated stitches are not those counted */
     HK_COUNTING_UNKNOWN,    /* stitches are needed and not stated */
     HK_COUNTING_RIGID,      /* a taper over a row that has no repeat */
+    HK_COUNTING_SHAPES,     /* a row that shapes by itself is to be shaped */
+    HK_COUNTING_NO_DECREASE, /* no stitch of a row has a decrease in the tables */
     HK_COUNTING_TOO_MANY,   /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
     HK_COUNTING_SPENT,      /* the effort is used up */
     HK_COUNTING_NO_MEMORY,

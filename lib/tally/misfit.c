@@ -217,6 +217,19 @@ static void say_rigid(const struct hk_subject *subject, const struct hk_misfit *
     hk_diags_hint(diags, "leave end_stitches empty, or write the row with a repeat such as *sc*");
 }
 
+/* Rows that `every` is to shape. */
+static void say_unshaped(const struct hk_subject *subject, enum hk_counting answer, const struct hk_misfit *misfit,
+                         struct hk_diags *diags)
+{
+    struct row_words row = row_words(subject, misfit);
+    bool shapes = answer == HK_COUNTING_SHAPES;
+    hk_diags_add(diags, HK_CODE_WIDTH, hk_cell_place(subject->every, 0), "%s: %s \"%s\"%s %s", subject->title, row.text,
+                 subject->work->fabric->name, row.comma,
+                 shapes ? "shapes by itself" : "has no stitch whose decrease is in the tables");
+    hk_diags_hint(diags, shapes ? "leave the cell empty"
+                                : "write rows with the decreases into fabrics.csv, or end_stitches alone");
+}
+
 static void say_too_many(const struct hk_subject *subject, const struct hk_misfit *misfit, struct hk_diags *diags)
 {
     hk_diags_add(diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(subject->stitches, 0),
@@ -255,6 +268,10 @@ void hk_misfit_say(const struct hk_subject *subject, enum hk_counting answer, co
         break;
     case HK_COUNTING_RIGID:
         say_rigid(subject, misfit, diags);
+        break;
+    case HK_COUNTING_SHAPES:
+    case HK_COUNTING_NO_DECREASE:
+        say_unshaped(subject, answer, misfit, diags);
         break;
     case HK_COUNTING_TOO_MANY:
         say_too_many(subject, misfit, diags);

@@ -11,7 +11,7 @@ struct hk_subject {
     const char *title; /* `"back", size M` or `the swatch "rib"` */
     const struct hk_work *work;
     bool own_fabric; /* of the project's fabrics.csv: findings may point there */
-    struct hk_cell stitches, end_stitches;
+    struct hk_cell stitches, end_stitches, every;
 };
 
 /* `answer` is neither HK_COUNTING_DONE nor HK_COUNTING_NO_MEMORY. */

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #define ENDS_OF_A_STRAND 2
-#define LONGEST_MOST 64
+#define LONGEST_LOOKS 64 /* rows that a row is compared with */
 
 int64_t hk_pattern_line_rows(const struct hk_project *project, size_t line, size_t size)
 {
@@ -58,19 +58,20 @@ static bool kinds_within(const struct hk_kinds *a, const struct hk_kinds *b)
     return true;
 }
 
-/* Keeps a row that may be the longest of its combination. */
+/*
+ * Keeps a row that may be the longest of its combination. It is compared with those kept last: a pattern has many rows
+ * that come to the same or to less one after another. Those that it does not meet are kept beside it.
+ */
 static bool longest_add(struct hk_use *use, struct hk_kinds row, struct hk_arena *arena)
 {
-    size_t kept = 0;
-    for (size_t i = 0; i < use->longest_count; i++)
+    size_t first = use->longest_count > LONGEST_LOOKS ? use->longest_count - LONGEST_LOOKS : 0, kept = first;
+    for (size_t i = first; i < use->longest_count; i++)
         if (kinds_within(&row, &use->longest[i]))
             return true;
-    for (size_t i = 0; i < use->longest_count; i++)
+    for (size_t i = first; i < use->longest_count; i++)
         if (!kinds_within(&use->longest[i], &row))
             use->longest[kept++] = use->longest[i];
     use->longest_count = kept;
-    if (kept == LONGEST_MOST)
-        return true;
     struct hk_kinds *grown =
         hk_arena_grow(arena, use->longest, use->longest_count, &use->longest_capacity, sizeof *grown);
     struct hk_kind *kinds = hk_arena_take(arena, row.count, sizeof *kinds);
@@ -112,7 +113,8 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
     const struct hk_project *project = adding->project;
     size_t roles = project->role_count;
     if (work->cut_m > 0) {
-        struct hk_use *use = use_of(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
+        struct hk_use *use =
+            use_of(project, adding->worked, hk_held_combination(project, work->cut_held), adding->arena);
         if (!use)
             return false;
         /* The tail that is left in any case is in it. */
@@ -142,7 +144,9 @@ static bool work_add(struct adding *adding, const struct hk_proof_work *work, in
             return false;
         adding->last = combination;
     }
-    memcpy(adding->before, adding->now, roles * sizeof *adding->now);
+    for (size_t i = 0; i < roles; i++) /* what is not cut is not joined anew */
+        if (!work->carried || adding->now[i] > adding->before[i])
+            adding->before[i] = adding->now[i];
     return true;
 }
 

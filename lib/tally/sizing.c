@@ -48,6 +48,7 @@ const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena 
 struct sizer {
     const struct hk_project *project;
     size_t line, size;
+    struct hk_standing *standing;
     struct hk_arena *arena;
     struct hk_diags *diags;
 };
@@ -136,9 +137,13 @@ static int64_t nearest_whole(double count)
     return (int64_t)fmax(1, floor(count + 0.5));
 }
 
+/* Rows that are not given follow from the shaping. */
 static bool size_rows(const struct sizer *sizer, struct hk_sized *sized)
 {
     double count;
+    sized->work.rows = HK_NOT_STATED;
+    if (!line_of(sizer)->rows.given)
+        return true;
     if (!amount_count(sizer, &line_of(sizer)->rows, true, &count, &sized->height))
         return false;
     sized->work.rows = nearest_whole(count);
@@ -237,12 +242,237 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     return width_continues(sizer, sized, count);
 }
 
+/* ---- What other work leaves ------------------------------------------------------------------------------------ */
+
+/* Row ends are picked up as it comes out: a band whose rib does not fit takes the nearest number that does, half a
+ * repeat away. */
+static void fit_standing(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_on *on = &line_of(sizer)->on;
+    bool choice = false;
+    int64_t width, apart;
+    for (size_t i = 0; i < on->count; i++)
+        choice |= on->parts[i].kind == HK_ON_ROWS && sizer->standing->parts[i] > 0;
+    struct hk_work whole = sized->work;
+    whole.rows = whole.rows == HK_NOT_STATED ? 1 : whole.rows;
+    double asked = (double)sizer->standing->stitches;
+    if (choice && nearest(sizer, &whole, asked, &width, &apart) == HK_COUNTING_DONE &&
+        2 * fabs((double)width - asked) <= (double)apart)
+        sizer->standing->fitted = width;
+}
+
+static bool size_standing(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_line *line = line_of(sizer);
+    fit_standing(sizer, sized);
+    int64_t comes = sizer->standing->fitted,
+            stated = line->stitches.given ? line->stitches.by_size[sizer->size].count : comes;
+    sized->work.stitches = comes;
+    if (stated == comes)
+        return true;
+    const char *title = hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena);
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(line->stitches.cell, 0),
+                 "%s: %" PRId64 " stitches are stated, and %s %s %" PRId64, title, stated,
+                 hk_standing_text(sizer->project, sizer->line, sizer->standing, sizer->arena),
+                 comes == sizer->standing->stitches ? "are" : "come to", comes);
+    hk_diags_hint(sizer->diags, "write %" PRId64 ", or leave the cell empty", comes);
+    return false;
+}
+
+/* ---- Shaping ------------------------------------------------------------------------------------------------------
+ */
+
+/* What is known of a line that is shaped every so many rows. */
+struct shape {
+    struct hk_shaping shaping; /* by: above 0 until its direction is known */
+    int64_t from, to, rows;    /* HK_NOT_STATED where it follows */
+};
+
+/* `2 stitches every 5 rows`, `every 4 and 6 rows` */
+static const char *shape_text(const struct shape *shape, struct hk_arena *arena)
+{
+    int64_t by = shape->shaping.by < 0 ? -shape->shaping.by : shape->shaping.by;
+    const int64_t *after = shape->shaping.after;
+    const char *stitches = by == 1 ? "stitch" : "stitches";
+    const char *text =
+        after[0] != after[1] ? hk_arena_print(arena, "%" PRId64 " %s every %" PRId64 " and %" PRId64 " rows", by,
+                                              stitches, after[0], after[1])
+        : after[0] == 1      ? hk_arena_print(arena, "%" PRId64 " %s every row", by, stitches)
+                             : hk_arena_print(arena, "%" PRId64 " %s every %" PRId64 " rows", by, stitches, after[0]);
+    return text ? text : "";
+}
+
+static bool same_in_all(const struct hk_graded *graded, size_t sizes)
+{
+    for (size_t size = 1; graded->given && size < sizes; size++)
+        if (graded->by_size[size].kind != graded->by_size[0].kind ||
+            graded->by_size[size].count != graded->by_size[0].count ||
+            graded->by_size[size].length_m != graded->by_size[0].length_m)
+            return false;
+    return true;
+}
+
+/* What is so in every size names none, and is said once. */
+static const char *shape_title(const struct sizer *sizer)
+{
+    const struct hk_line *line = line_of(sizer);
+    size_t sizes = sizer->project->size_count;
+    bool same = line->stitches.given && line->on.count == 0 && same_in_all(&line->stitches, sizes) &&
+                same_in_all(&line->rows, sizes) && same_in_all(&line->end_stitches, sizes) &&
+                same_in_all(&line->every.by, sizes) && same_in_all(&line->every.after[0], sizes) &&
+                same_in_all(&line->every.after[1], sizes);
+    return same ? hk_line_title(line, sizer->arena)
+                : hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena);
+}
+
+static bool shape_differs(const struct sizer *sizer, const struct shape *shape, const char *what)
+{
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_DIFFERS, hk_cell_place(line_of(sizer)->every.cell, 0), "%s: %s: %s",
+                 shape_title(sizer), shape_text(shape, sizer->arena), what ? what : "");
+    return false;
+}
+
+/* How often, from the stitches at either end. */
+static bool shape_count(const struct sizer *sizer, const struct shape *shape, int64_t *count)
+{
+    int64_t way = shape->to - shape->from, by = shape->shaping.by, apart = way < 0 ? -way : way;
+    int sign = line_of(sizer)->every.sign;
+    *count = apart / by;
+    if (apart % by != 0) {
+        shape_differs(sizer, shape,
+                      hk_arena_print(sizer->arena,
+                                     "from %" PRId64 " to %" PRId64 " are %" PRId64
+                                     " stitches, no multiple of %" PRId64,
+                                     shape->from, shape->to, apart, by));
+        hk_diags_hint(sizer->diags, "end on %" PRId64 " or %" PRId64,
+                      shape->to + (way < 0 ? apart % by : -(apart % by)),
+                      shape->to + (way < 0 ? apart % by - by : by - apart % by));
+        return false;
+    }
+    if (way == 0 || sign == 0 || (way < 0) == (sign < 0))
+        return true;
+    shape_differs(sizer, shape,
+                  hk_arena_print(sizer->arena, "it says %s, and from %" PRId64 " to %" PRId64 " it %s",
+                                 sign < 0 ? "dec" : "inc", shape->from, shape->to, way < 0 ? "narrows" : "widens"));
+    hk_diags_hint(sizer->diags, "write %s, or other end_stitches", way < 0 ? "dec" : "inc");
+    return false;
+}
+
+/* Both ends and the rows are stated: they must agree. */
+static bool shape_agrees(const struct sizer *sizer, const struct shape *shape, int64_t count)
+{
+    int64_t times = hk_shaping_count(&shape->shaping, shape->rows), by = shape->shaping.by;
+    if (times == count)
+        return true;
+    int64_t end = shape->from + (shape->to < shape->from ? -by : by) * times;
+    shape_differs(sizer, shape,
+                  hk_arena_print(sizer->arena,
+                                 "%" PRId64 " rows shape %" PRId64 " times, from %" PRId64 " to %" PRId64
+                                 ", and end_stitches says %" PRId64,
+                                 shape->rows, times, shape->from, end, shape->to));
+    hk_diags_hint(sizer->diags, "write %" PRId64 " rows for %" PRId64 " times", hk_shaping_row(&shape->shaping, count),
+                  count);
+    return false;
+}
+
+static bool shape_narrows_away(const struct sizer *sizer, const struct shape *shape)
+{
+    shape_differs(sizer, shape,
+                  hk_arena_print(sizer->arena, "from %" PRId64 " stitches in %" PRId64 " rows leaves none", shape->from,
+                                 shape->rows));
+    hk_diags_hint(sizer->diags, "write fewer rows, or shape less often");
+    return false;
+}
+
+/* An end in centimetres is met as near as the steps come to it. */
+static void shape_length(struct hk_sized *sized, struct shape *shape)
+{
+    if (!sized->end_width.swatch)
+        return;
+    double steps = rint((double)(shape->to - shape->from) / (double)shape->shaping.by);
+    shape->to = shape->from + (int64_t)steps * shape->shaping.by;
+    rounded_close(&sized->end_width, false, shape->to);
+}
+
+/* What the sums below have room for. */
+static bool shape_bounded(const struct sizer *sizer, const struct shape *shape)
+{
+    const int64_t *after = shape->shaping.after;
+    if (shape->from < 1) {
+        shape_differs(sizer, shape, "nothing says how many stitches it begins with");
+        hk_diags_hint(sizer->diags, "write the stitches of its first row");
+        return false;
+    }
+    if (shape->rows <= HK_PART_ROWS_MOST && after[0] <= HK_PART_ROWS_MOST && after[1] <= HK_PART_ROWS_MOST &&
+        shape->shaping.by <= (int64_t)HK_SPOTS_MOST)
+        return true;
+    hk_diags_add(sizer->diags, HK_CODE_COUNT_TOO_LARGE, hk_cell_place(line_of(sizer)->every.cell, 0),
+                 "%s: too much to count", shape_title(sizer));
+    hk_diags_hint(sizer->diags, "at most a million stitches in a row, and a million rows, can be counted");
+    return false;
+}
+
+static bool shape_close(const struct sizer *sizer, struct hk_sized *sized, struct shape *shape)
+{
+    int64_t count;
+    int sign = line_of(sizer)->every.sign;
+    if (shape->to != HK_NOT_STATED) {
+        shape_length(sized, shape);
+        if (!shape_count(sizer, shape, &count))
+            return false;
+        if (shape->rows != HK_NOT_STATED && !shape_agrees(sizer, shape, count))
+            return false;
+        sign = shape->to < shape->from ? -1 : 1;
+    } else {
+        count = hk_shaping_count(&shape->shaping, shape->rows);
+        if (sign == 0)
+            sign = 1;
+        if (sign < 0 && count >= (shape->from + shape->shaping.by - 1) / shape->shaping.by)
+            return shape_narrows_away(sizer, shape);
+    }
+    sized->work.rows = shape->rows != HK_NOT_STATED ? shape->rows : hk_shaping_row(&shape->shaping, count);
+    shape->shaping.by *= sign;
+    sized->work.end_stitches = count > 0 ? shape->from + count * shape->shaping.by : HK_NOT_STATED;
+    sized->work.shaping = count > 0 ? shape->shaping : (struct hk_shaping){0};
+    return true;
+}
+
+/* Rows that a size does without shaping cannot follow from it. */
+static bool size_unshaped(const struct sizer *sizer, const struct hk_sized *sized)
+{
+    if (sized->work.rows != HK_NOT_STATED)
+        return true;
+    hk_diags_add(sizer->diags, HK_CODE_CELL_MISSING, hk_cell_place(line_of(sizer)->rows.cell, 0),
+                 "%s: nothing says how many rows",
+                 hk_line_title_in(sizer->project, sizer->line, sizer->size, sizer->arena));
+    hk_diags_hint(sizer->diags, "write the rows of a size that is not shaped");
+    return false;
+}
+
+static bool size_shape(const struct sizer *sizer, struct hk_sized *sized)
+{
+    const struct hk_every *every = &line_of(sizer)->every;
+    const struct hk_work *work = &sized->work;
+    int64_t by = every->given ? every->by.by_size[sizer->size].count : 0;
+    bool ends = work->end_stitches != HK_NOT_STATED;
+    if (by == 0 || (!ends && work->rows == HK_NOT_STATED))
+        return size_unshaped(sizer, sized);
+    int64_t after = every->after[0].by_size[sizer->size].count;
+    struct shape shape = {
+        .shaping = {by, {after, every->alternately ? every->after[1].by_size[sizer->size].count : after}},
+        .from = work->stitches != HK_NOT_STATED ? work->stitches : work->below,
+        .to = work->end_stitches,
+        .rows = work->rows,
+    };
+    return shape_bounded(sizer, &shape) && shape_close(sizer, sized, &shape);
+}
+
 bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
-                   const struct hk_follow *before, struct hk_foundations foundations, int64_t *effort,
-                   struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags)
+                   const struct hk_follow *before, struct hk_standing *standing, struct hk_foundations foundations,
+                   int64_t *effort, struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags)
 {
     const struct hk_line *of = &project->lines[line];
-    struct sizer sizer = {project, line, size, arena, diags};
+    struct sizer sizer = {project, line, size, standing, arena, diags};
     struct hk_sized made = {
         .times = of->times.given ? of->times.by_size[size].count : 1,
         .work = {.fabric = of->fabric,
@@ -255,8 +485,10 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
                  .foundation_stitch = hk_foundation_stitch(foundations, of->fabric),
                  .effort = effort},
     };
+    if (standing)
+        made.work.made = standing->made;
     if (!made.work.stripe_rows || !size_rows(&sizer, &made) || !size_end(&sizer, &made) ||
-        !size_stitches(&sizer, &made))
+        !(standing ? size_standing(&sizer, &made) : size_stitches(&sizer, &made)) || !size_shape(&sizer, &made))
         return false;
     *sized = made;
     return true;

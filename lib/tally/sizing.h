@@ -4,7 +4,7 @@
 #define HK_SIZING_H
 
 #include "project/project.h"
-#include "tally/count.h"
+#include "tally/standing.h"
 
 /* What stands before the first row, as stitches of the catalogue. */
 struct hk_foundations {
@@ -33,12 +33,13 @@ size_t hk_foundation_stitch(struct hk_foundations foundations, const struct hk_f
 const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena *arena);
 
 /*
- * What the line comes to in a size, on the `below` stitches of the edge `before` if it continues. False with a finding,
- * *sized then untouched: no gauge for a length, or no width near it that the fabric fits.
+ * What the line comes to in a size, on the `below` stitches of the edge `before` if it continues, on `standing` if its
+ * cell `on` is filled (else NULL), whose `fitted` is then set. False with a finding, *sized then untouched: no gauge for
+ * a length, no width near it that the fabric fits, or stitches, rows and shaping that do not agree.
  */
 bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, int64_t below,
-                   const struct hk_follow *before, struct hk_foundations foundations, int64_t *effort,
-                   struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags);
+                   const struct hk_follow *before, struct hk_standing *standing, struct hk_foundations foundations,
+                   int64_t *effort, struct hk_sized *sized, struct hk_arena *arena, struct hk_diags *diags);
 
 /* Says once for all sizes of a line which whole stitches and rows its lengths became (a note); nothing if it has no
  * lengths. */

@@ -13,6 +13,7 @@
 #include "tally/pattern_line.h"
 #include "tally/sizing.h"
 #include "tally/so_far.h"
+#include "tally/standing.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -29,14 +30,6 @@ struct failure {
     const char *text; /* what is to say of it, whatever the size */
 };
 
-/* What a line left for the next one of its piece. */
-struct left {
-    enum { NOTHING_WORKED, WORKED, FAILED } state;
-    int64_t stitches;
-    const struct hk_follow *edge; /* of counter->edges */
-    size_t combination;           /* of its last stripe */
-};
-
 struct counter {
     struct hk_tally *tally;
     const struct hk_project *project;
@@ -44,7 +37,9 @@ struct counter {
     int64_t effort; /* left for counting */
     struct hk_diags *diags;
     struct hk_arena *arena;
-    struct left *left; /* [line], of the size being counted */
+    struct hk_left *left; /* [line], of the size being counted */
+    struct hk_ledger *ledger;
+    struct hk_standing *standing; /* [line * sizes + size] */
     struct hk_follow **edges; /* [line], that it left in the size being counted; owned */
     int64_t *held;     /* [role], see struct joining; zeros between lines */
     struct failure **failures; /* [line * sizes + size]; NULL: none */
@@ -245,7 +240,7 @@ static bool nothing_to_continue_on(const struct counter *counter, size_t line, s
 }
 
 static struct joining line_joining(const struct counter *counter, const struct hk_line *line, size_t size,
-                                   const struct left *before)
+                                   const struct hk_left *before)
 {
     struct joining joining = {.carry = line->carry, .stated = line->ends.given, .held = counter->held};
     if (line->ends.given)
@@ -351,8 +346,9 @@ static struct hk_subject subject_of(const struct counter *counter, size_t line, 
         .title = title,
         .work = work,
         .own_fabric = fabric_own(counter->project, of->fabric),
-        .stitches = of->stitches.cell,
+        .stitches = of->on.count > 0 ? of->on.cell : of->stitches.cell,
         .end_stitches = of->end_stitches.cell,
+        .every = of->every.cell,
     };
 }
 
@@ -437,17 +433,63 @@ static void conventions_say(struct counter *counter, size_t line, unsigned other
                          hk_convention_text((enum hk_convention)c, true), of->fabric->name);
 }
 
-static bool line_work(struct counter *counter, size_t line, size_t size, const struct left *before,
+/* Whether row 1 says which chain from the hook it begins in: those before it are no places of the other side. */
+static bool begins_from_hook(const struct hk_fabric *fabric)
+{
+    const struct hk_row *row = hk_fabric_row(fabric, 0);
+    for (size_t i = 0; i < row->step_count; i++)
+        if (row->steps[i].where.what == HK_WHAT_NTH_CHAIN)
+            return true;
+    return false;
+}
+
+static int64_t other_side(const struct hk_fabric *fabric, const struct hk_counted *counted)
+{
+    int64_t first = counted->run_count > 0 ? counted->runs[0].stitches : 0;
+    return begins_from_hook(fabric) && first < counted->foundation ? first : counted->foundation;
+}
+
+static void line_leaves(struct counter *counter, size_t line, const struct hk_left *before,
+                        const struct hk_sized *sized, const struct hk_counted *counted)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    bool continues = of->start == HK_START_CONTINUE;
+    counter->left[line] = (struct hk_left){
+        .state = HK_LEFT_WORKED,
+        .line = line,
+        .times = sized->times,
+        .stitches = counted->leaves,
+        .rows = sized->work.rows,
+        .rows_through = sized->work.rows + (continues ? before->rows_through : 0),
+        .foundation = continues ? before->foundation : other_side(of->fabric, counted),
+        .edge = counted->follow,
+        .combination = of->yarn.stripes[counted->last_stripe].combination,
+    };
+}
+
+static bool line_sized(struct counter *counter, size_t line, size_t size, const struct hk_left *before,
+                       struct hk_sized *sized)
+{
+    const struct hk_project *project = counter->project;
+    bool on = project->lines[line].on.count > 0;
+    struct hk_standing standing = {0};
+    if (on && !hk_stand(counter->ledger, line, counter->left, &standing, counter->diags))
+        return false;
+    if (!hk_line_sized(project, line, size, before->stitches, before->edge, on ? &standing : NULL, counter->foundations,
+                       &counter->effort, sized, counter->arena, counter->diags))
+        return false;
+    counter->standing[line * project->size_count + size] = standing;
+    return true;
+}
+
+static bool line_work(struct counter *counter, size_t line, size_t size, const struct hk_left *before,
                       struct hk_sized *sized, struct hk_worked *worked)
 {
     const struct hk_line *of = &counter->project->lines[line];
-    if (of->start == HK_START_CONTINUE && before->state == NOTHING_WORKED)
+    if (of->start == HK_START_CONTINUE && before->state == HK_LEFT_NOTHING)
         return nothing_to_continue_on(counter, line, size);
-    if (!hk_line_sized(counter->project, line, size, before->stitches, before->edge, counter->foundations,
-                       &counter->effort, sized, counter->arena, counter->diags))
+    if (!line_sized(counter, line, size, before, sized))
         return false;
-    struct hk_subject subject =
-        subject_of(counter, line, &sized->work, hk_line_title_in(counter->project, line, size, counter->arena));
     struct hk_counted counted;
     struct hk_misfit misfit = {0};
     struct joining joining = line_joining(counter, of, size, before);
@@ -462,10 +504,7 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     worked->width = length_worked(&sized->width);
     worked->end_width = length_worked(&sized->end_width);
     worked->height = length_worked(&sized->height);
-    if (!so_far_count(counter, &subject, line, size, &joining, worked))
-        return false;
-    counter->left[line] =
-        (struct left){WORKED, counted.leaves, counted.follow, of->yarn.stripes[counted.last_stripe].combination};
+    line_leaves(counter, line, before, sized, &counted);
     return true;
 }
 
@@ -496,19 +535,43 @@ static bool written_so_far(struct counter *counter, size_t line, size_t size, si
     return true;
 }
 
+/* The combination that a line of pattern.txt goes on with; SIZE_MAX: it begins. */
+static size_t written_joined(const struct hk_line *line, const struct hk_left *before)
+{
+    bool goes_on = line->start == HK_START_CONTINUE && before->state == HK_LEFT_WORKED;
+    return goes_on ? before->combination : SIZE_MAX;
+}
+
 /* A line of pattern.txt: its rows have been worked already. */
-static bool line_written(struct counter *counter, size_t line, size_t size, const struct left *before,
+static bool line_written(struct counter *counter, size_t line, size_t size, const struct hk_left *before,
                          struct hk_worked *worked)
 {
     const struct hk_project *project = counter->project;
     const struct hk_line *of = &project->lines[line];
-    size_t last, joined = of->start == HK_START_CONTINUE && before->state == WORKED ? before->combination : SIZE_MAX;
-    if (!hk_pattern_line_work(project, line, size, HK_NOT_STATED, joined, worked, &last, counter->arena))
+    size_t last;
+    if (!hk_pattern_line_work(project, line, size, HK_NOT_STATED, written_joined(of, before), worked, &last,
+                              counter->arena))
         return false;
+    bool continues = of->start == HK_START_CONTINUE && before->state == HK_LEFT_WORKED;
+    int64_t rows = hk_pattern_line_rows(project, line, size);
     worked->times = of->times.by_size[size].count;
     worked->width = worked->end_width = worked->height = (struct hk_length_worked){.swatch = ""};
-    counter->left[line] = (struct left){.state = WORKED, .stitches = worked->leaves, .combination = last};
-    return written_so_far(counter, line, size, joined, worked);
+    counter->left[line] = (struct hk_left){.state = HK_LEFT_WORKED,
+                                           .line = line,
+                                           .times = worked->times,
+                                           .stitches = worked->leaves,
+                                           .rows = rows,
+                                           .rows_through = rows + (continues ? before->rows_through : 0),
+                                           .foundation = continues ? before->foundation : worked->foundation,
+                                           .combination = last};
+    return true;
+}
+
+/* What the line before it of its piece left. */
+static struct hk_left left_before(const struct counter *counter, size_t line)
+{
+    const struct hk_line *of = &counter->project->lines[line];
+    return of->first ? (struct hk_left){0} : counter->left[of->before];
 }
 
 /* One line in one size; false only where there was a finding. */
@@ -516,19 +579,52 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
 {
     const struct hk_line *of = &counter->project->lines[line];
     struct hk_worked *worked = &counter->tally->lines[size * counter->project->line_count + line];
-    struct left before = {0};
-    if (!of->first)
-        before = counter->left[of->before];
+    struct hk_left before = left_before(counter, line);
     worked->tool_mm = of->tool_mm;
     counter->left[line] = before;
     if (hk_line_without(of, size))
         return true;
     if (of->written)
         return line_written(counter, line, size, &before, worked);
-    counter->left[line] = (struct left){.state = FAILED};
-    if (of->start == HK_START_CONTINUE && before.state == FAILED)
+    counter->left[line] = (struct hk_left){.state = HK_LEFT_FAILED};
+    if (of->start == HK_START_CONTINUE && before.state == HK_LEFT_FAILED)
         return false;
     return line_work(counter, line, size, &before, sized, worked);
+}
+
+/* What progress.csv has of a line that has been counted; lines come in the order of the file. */
+static bool line_so_far(struct counter *counter, size_t line, size_t size, const struct hk_sized *sized)
+{
+    const struct hk_project *project = counter->project;
+    const struct hk_line *of = &project->lines[line];
+    const struct hk_worked *worked = &counter->tally->lines[size * project->line_count + line];
+    struct hk_left before = left_before(counter, line);
+    if (hk_line_without(of, size) || counter->left[line].state != HK_LEFT_WORKED)
+        return true;
+    if (of->written)
+        return written_so_far(counter, line, size, written_joined(of, &before), worked);
+    struct hk_subject subject =
+        subject_of(counter, line, &sized->work, hk_line_title_in(project, line, size, counter->arena));
+    struct joining joining = line_joining(counter, of, size, &before);
+    return so_far_count(counter, &subject, line, size, &joining, worked);
+}
+
+static void size_count(struct counter *counter, size_t size, struct hk_sized *sized, bool *good)
+{
+    const struct hk_project *project = counter->project;
+    size_t lines = project->line_count;
+    hk_ledger_open(counter->ledger, size);
+    for (size_t i = 0; i < lines; i++) {
+        size_t line = project->order[i];
+        good[line] &= line_count(counter, line, size, &sized[line * project->size_count + size]);
+    }
+    for (size_t line = 0; line < lines && project->progress_count > 0; line++)
+        good[line] &= line_so_far(counter, line, size, &sized[line * project->size_count + size]);
+    hk_ledger_close(counter->ledger, counter->left, counter->diags);
+    for (size_t line = 0; line < lines; line++) {
+        hk_follow_free(counter->edges[line]);
+        counter->edges[line] = NULL;
+    }
 }
 
 static bool takes_yarn(const struct hk_worked *worked)
@@ -573,6 +669,8 @@ static void lines_count(struct counter *counter)
     counter->edges = hk_arena_take(counter->arena, lines, sizeof(struct hk_follow *));
     counter->others = hk_arena_take(counter->arena, lines, sizeof *counter->others);
     counter->held = hk_arena_take(counter->arena, project->role_count, sizeof *counter->held);
+    counter->ledger = hk_ledger_new(project, counter->arena);
+    counter->standing = hk_arena_take(counter->arena, lines * sizes, sizeof *counter->standing);
     struct hk_sized *sized = hk_arena_take(counter->arena, lines * sizes, sizeof *sized); /* [line * sizes + size] */
     bool *good = hk_arena_take(counter->arena, lines, sizeof *good);
     counter->failures = hk_arena_take(counter->arena, lines * sizes, sizeof *counter->failures);
@@ -584,14 +682,8 @@ static void lines_count(struct counter *counter)
         tally->progress[row].rows_left = hk_so_far_rows(&project->progress[row]);
     for (size_t line = 0; line < lines; line++)
         good[line] = true;
-    for (size_t size = 0; size < sizes; size++) {
-        for (size_t line = 0; line < lines; line++)
-            good[line] &= line_count(counter, line, size, &sized[line * sizes + size]);
-        for (size_t line = 0; line < lines; line++) {
-            hk_follow_free(counter->edges[line]);
-            counter->edges[line] = NULL;
-        }
-    }
+    for (size_t size = 0; size < sizes; size++)
+        size_count(counter, size, sized, good);
     for (size_t line = 0; line < lines; line++) {
         if (project->lines[line].written)
             continue;
@@ -602,11 +694,15 @@ static void lines_count(struct counter *counter)
         if (project->learning)
             continue;
         idle_say(counter, line);
+        if (project->lines[line].on.count > 0)
+            hk_standing_say(project, line, &counter->standing[line * sizes], counter->arena, counter->diags);
         hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
         hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }
-    if (!project->learning)
+    if (!project->learning) {
+        hk_ledger_say(counter->ledger, counter->diags);
         hk_backwards_grade(project, counter->diags);
+    }
     if (counter->diags->errors == errors)
         progress_close(counter);
 }

@@ -6,17 +6,19 @@
 #include "project/read/pieces.h"
 
 #include "project/gauge.h"
+#include "project/read/every_cell.h"
+#include "project/read/on_cell.h"
 #include "project/read/yarn_cell.h"
 
 #include <inttypes.h>
 #include <string.h>
 
-enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY };
+enum { PIECE, FABRIC, YARN, TOOL, STITCHES, ROWS, TIMES, PART, START, END_STITCHES, ENDS, CARRY, ON, EVERY };
 static const struct hk_column columns[] = {
     {"piece", true, true},     {"fabric", true, true},         {"yarn", true, true},    {"tool", true, true},
-    {"stitches", true, false}, {"rows", true, true},           {"times", false, false}, {"part", false, false},
+    {"stitches", true, false}, {"rows", true, false},          {"times", false, false}, {"part", false, false},
     {"start", false, false},   {"end_stitches", false, false}, {"ends", false, false},  {"carry", false, false},
-    {NULL, false, false},
+    {"on", false, false},      {"every", false, false},        {NULL, false, false},
 };
 
 /*
@@ -49,9 +51,15 @@ static size_t line_before(const struct hk_project *project, const char *piece)
 static bool read_start(struct hk_reading_row row, struct hk_line *line)
 {
     struct hk_cell cell = hk_reading_cell(row, START);
-    line->start = line->first ? HK_START_CHAIN : HK_START_CONTINUE;
+    bool on = !hk_cell_empty(line->on.cell);
+    line->start = on ? HK_START_EDGE : line->first ? HK_START_CHAIN : HK_START_CONTINUE;
     if (!hk_reading_start(row.reading, cell, &line->start))
         return false;
+    if (on && line->start != HK_START_EDGE) {
+        hk_diags_add(row.reading->diags, HK_CODE_START, hk_cell_place(cell, 0), "\"on\" says already what it stands on");
+        hk_diags_hint(row.reading->diags, "leave this cell empty, or the cell \"on\"");
+        return false;
+    }
     if (!line->first || line->start != HK_START_CONTINUE)
         return true;
     hk_diags_add(row.reading->diags, HK_CODE_START, hk_cell_place(cell, 0),
@@ -62,8 +70,8 @@ static bool read_start(struct hk_reading_row row, struct hk_line *line)
 
 static void stitches_needed(struct hk_reading_row row, const struct hk_line *line)
 {
-    if (!hk_cell_empty(line->stitches.cell) || line->start == HK_START_RING || line->start == HK_START_CONTINUE ||
-        (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
+    if (!hk_cell_empty(line->stitches.cell) || !hk_cell_empty(line->on.cell) || line->start == HK_START_RING ||
+        line->start == HK_START_CONTINUE || (line->fabric && hk_row_without_stitches(hk_fabric_row(line->fabric, 0))))
         return;
     hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(line->stitches.cell, 0),
                  *line->part ? "\"%s\", part \"%s\" does not say its stitches" : "\"%s\" does not say its stitches",
@@ -188,6 +196,42 @@ static void read_worked(struct hk_reading_row row, struct hk_line *line)
     line->height_gauge = hk_gauge_swatch(row.reading->project, line->fabric, line->tool_mm, true);
 }
 
+/* A length cannot be held against the number that the cell `on` comes to. */
+static void stitches_counted(struct hk_reading_row row, const struct hk_line *line)
+{
+    const struct hk_graded *stitches = &line->stitches;
+    bool length = false;
+    for (size_t i = 0; stitches->given && i < row.reading->project->size_count; i++)
+        length |= stitches->by_size[i].kind == HK_AMOUNT_LENGTH;
+    if (!length || hk_cell_empty(line->on.cell))
+        return;
+    hk_diags_add(row.reading->diags, HK_CODE_UNIT_WRONG, hk_cell_place(stitches->cell, 0),
+                 "a length, and \"on\" says how many stitches");
+    hk_diags_hint(row.reading->diags,
+                  "leave this cell empty, or write the stitches as a check of what \"on\" comes to");
+}
+
+/* Rows may follow from the stitches at either end and how often they are shaped. */
+static void rows_needed(struct hk_reading_row row, const struct hk_line *line)
+{
+    bool every = !hk_cell_empty(line->every.cell);
+    if (!hk_cell_empty(line->rows.cell) || (every && !hk_cell_empty(line->end_stitches.cell)))
+        return;
+    hk_diags_add(row.reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(line->rows.cell, 0), "the cell \"rows\" is empty");
+    hk_diags_hint(row.reading->diags,
+                  every ? "write how many, or the end_stitches that they lead to"
+                        : "every row of pieces.csv needs one, but where end_stitches and every say it");
+}
+
+static void every_meant(struct hk_reading_row row, const struct hk_line *line)
+{
+    if (!line->every.given || line->every.sign != 0 || !line->every.by.given || !hk_cell_empty(line->end_stitches.cell))
+        return;
+    hk_diags_add(row.reading->diags, HK_CODE_CHOICE, hk_cell_place(line->every.cell, 0), "\"%s\" may widen or narrow",
+                 hk_reading_text(row.reading, line->every.cell));
+    hk_diags_hint(row.reading->diags, "write inc or dec before it, or the end_stitches");
+}
+
 static void read_amounts(struct hk_reading_row row, struct hk_line *line)
 {
     read_graded(row, STITCHES, true, &line->stitches);
@@ -196,6 +240,11 @@ static void read_amounts(struct hk_reading_row row, struct hk_line *line)
     read_graded(row, ENDS, false, &line->ends);
     if (read_graded(row, END_STITCHES, true, &line->end_stitches))
         end_stitches_meant(row, line);
+    hk_on_cell(row.reading, hk_reading_cell(row, ON), &line->on);
+    hk_every_cell(row.reading, hk_reading_cell(row, EVERY), &line->every);
+    stitches_counted(row, line);
+    rows_needed(row, line);
+    every_meant(row, line);
 }
 
 /* A line with a mistake is kept too, so that those after it know their piece: nothing is counted then. */
@@ -232,6 +281,8 @@ void hk_pieces_read(struct hk_reading *reading)
         read_row((struct hk_reading_row){reading, table, i}, &project->lines[project->line_count]);
         project->line_count++;
     }
+    if (project->lines)
+        hk_on_find(reading);
     if (table)
         hk_reading_doubled(reading, table, "times");
 }

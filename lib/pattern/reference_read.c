@@ -1,50 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "pattern/reference.h"
+#include "pattern/reference_reader.h"
 
-#include "base/text.h"
 #include "input/quantity.h"
 
 #include <string.h>
 
 #define NUMBERS_MOST 1000
-#define NAME_MOST 60
-#define BY_MOST 20 /* stitches at an end */
-
-struct reader {
-    const char *text, *c;
-    size_t size_count;
-    struct hk_reference *reference;
-    struct hk_arena *arena;
-    size_t wrong; /* 1 + the byte of a number that has not one value for each size */
-};
-
-static bool words(struct reader *r, const char *const *list)
-{
-    const char *end = hk_word_of(hk_blanks_skipped(r->c), list);
-    if (!end)
-        return false;
-    r->c = end;
-    return true;
-}
-
-static bool word(struct reader *r, const char *text)
-{
-    const char *const list[] = {text, NULL};
-    return words(r, list);
-}
-
-/* Any of the words, as often as they stand there. */
-static void words_skip(struct reader *r, const char *const *list)
-{
-    while (words(r, list))
-        ;
-}
-
-static void comma_skip(struct reader *r)
-{
-    const char *c = hk_blanks_skipped(r->c);
-    r->c = *c == ',' ? c + 1 : c;
-}
 
 static void wrong_at(struct reader *r, const char *at)
 {
@@ -52,7 +13,7 @@ static void wrong_at(struct reader *r, const char *at)
         r->wrong = (size_t)(at - r->text) + 1;
 }
 
-static bool number(struct reader *r, struct hk_graded_count *value)
+bool hk_reference_number(struct reader *r, struct hk_graded_count *value)
 {
     bool wrong = false;
     const char *c = hk_blanks_skipped(r->c), *start = c;
@@ -66,14 +27,7 @@ static bool number(struct reader *r, struct hk_graded_count *value)
     return true;
 }
 
-static const char *const row_words[] = {"rows", "row", "rnds", "rnd", "rounds", "round", NULL};
-
-static void problem(struct reader *r, const char *at, const char *text, const char *hint)
-{
-    r->reference->problem = text;
-    r->reference->hint = hint;
-    r->reference->problem_at = (size_t)(at - r->text);
-}
+const char *const hk_reference_rows[] = {"rows", "row", "rnds", "rnd", "rounds", "round", NULL};
 
 /* ---- Lengths ---- */
 
@@ -180,8 +134,7 @@ static bool length_scan(struct reader *r, const double **length_m)
     return true;
 }
 
-/* Up to what the words in `text` go: a semicolon, the end of the sentence. */
-static const char *clause_end(const char *text)
+const char *hk_reference_clause_end(const char *text)
 {
     while (*text && *text != ';' && (*text != '.' || (text[1] && text[1] != ' ')))
         text++;
@@ -202,7 +155,7 @@ static bool stands_within(const char *text, const char *end, const char *const *
 static const char *measures_end(const char *text)
 {
     static const char *const verbs[] = {"measures", "is", NULL};
-    const char *end = clause_end(text);
+    const char *end = hk_reference_clause_end(text);
     for (size_t i = 0; verbs[i]; i++) {
         const char *at = hk_word_find(text, verbs[i]);
         if (at && at < end)
@@ -244,7 +197,7 @@ static bool until_scan(struct reader *r)
     if (!words(&ahead, untils))
         return false;
     const char *until = hk_blanks_skipped(r->c), *measured = ahead.c, *at = measures_end(measured);
-    r->c = clause_end(until);
+    r->c = hk_reference_clause_end(until);
     if (!at) {
         problem(r, until, "where this ends cannot be read", "write how many rows, or \"until piece measures 20 cm\"");
         return true;
@@ -268,8 +221,7 @@ static bool until_scan(struct reader *r)
 
 /* ---- How often ---- */
 
-/* "ending with a WS row". */
-static bool ending_scan(struct reader *r)
+bool hk_reference_ending(struct reader *r)
 {
     static const char *const starts[] = {"ending with", "ending on", "ending after", "end with", "end on",
                                          "ending",      NULL};
@@ -289,13 +241,6 @@ static bool ending_scan(struct reader *r)
     return true;
 }
 
-struct amount {
-    enum { TIMES, ROWS, LENGTH } of;
-    struct hk_graded_count count;
-    const double *length_m;
-    bool more, total; /* besides what there is; "in all" */
-};
-
 /* The sign of "5 x"; that of "rows 2 x 3" is the next number's. */
 static bool times_sign(struct reader *r)
 {
@@ -306,34 +251,33 @@ static bool times_sign(struct reader *r)
     return true;
 }
 
-/* "5 (6, 7) more times", "for 10 rows", "for 5 cm", "twice more". False where nothing of the kind stands there. */
-static bool amount_read(struct reader *r, struct amount *amount)
+bool hk_reference_amount(struct reader *r, struct amount *amount)
 {
     static const char *const fors[] = {"for the next", "for next", "for", "over", NULL};
     static const char *const mores[] = {"another", "a further", NULL}, *const in_all[] = {"a total of", NULL};
     static const char *const times[] = {"times", "time", NULL}, *const adverbs[] = {"once", "twice", "thrice", NULL};
     static const char *const totals[] = {"in all", "in total", "total", "altogether", NULL};
     struct reader ahead = *r;
-    *amount = (struct amount){.of = TIMES};
+    *amount = (struct amount){.of = AMOUNT_TIMES};
     bool given = words(&ahead, fors);
     amount->more = words(&ahead, mores);
     amount->total = words(&ahead, in_all);
     if (given || amount->more || amount->total) {
         struct reader measured = ahead;
         if (length_scan(&measured, &amount->length_m)) {
-            amount->of = LENGTH;
+            amount->of = AMOUNT_LENGTH;
             *r = measured;
             return true;
         }
     }
     bool counted = word(&ahead, "x") || hk_word_of(hk_blanks_skipped(ahead.c), adverbs);
-    if (!number(&ahead, &amount->count))
+    if (!hk_reference_number(&ahead, &amount->count))
         return false;
     amount->more |= word(&ahead, "more");
     if (!counted && !words(&ahead, times) && !times_sign(&ahead)) {
-        if (!words(&ahead, row_words))
+        if (!words(&ahead, hk_reference_rows))
             return false;
-        amount->of = ROWS;
+        amount->of = AMOUNT_ROWS;
     }
     amount->more |= word(&ahead, "more");
     amount->total |= words(&ahead, totals);
@@ -352,12 +296,12 @@ static bool amount_scan(struct reader *r)
     struct hk_reference *reference = r->reference;
     struct amount amount;
     const char *at = hk_blanks_skipped(r->c);
-    if (!amount_read(r, &amount))
+    if (!hk_reference_amount(r, &amount))
         return false;
-    if (amount.of == TIMES) {
+    if (amount.of == AMOUNT_TIMES) {
         reference->times = amount.count;
         reference->times_given = true;
-    } else if (amount.of == ROWS) {
+    } else if (amount.of == AMOUNT_ROWS) {
         reference->rows = amount.count;
         reference->rows_given = true;
     } else {
@@ -390,7 +334,7 @@ static void tail_scan(struct reader *r)
         comma_skip(&ahead);
         bool to_edge = !how_many(r->reference) && words(&ahead, edges);
         r->reference->to_edge |= to_edge;
-        if (!to_edge && !words(&ahead, patterns) && !ending_scan(&ahead) &&
+        if (!to_edge && !words(&ahead, patterns) && !hk_reference_ending(&ahead) &&
             (how_many(r->reference) || (!until_scan(&ahead) && !amount_scan(&ahead))))
             return;
         *r = ahead;
@@ -419,7 +363,7 @@ static bool counts_times(const struct reader *r)
 {
     struct reader ahead = *r;
     struct amount amount;
-    return amount_read(&ahead, &amount);
+    return hk_reference_amount(&ahead, &amount);
 }
 
 /* Upwards or downwards: "1-4", "4-1". */
@@ -453,7 +397,7 @@ static bool rows_scan(struct reader *r)
         ahead = *r;
         comma_skip(&ahead);
         more = words(&ahead, seps) || ahead.c[-1] == ',';
-        words(&ahead, row_words);
+        words(&ahead, hk_reference_rows);
         more = more && !counts_times(&ahead) && row_number(&ahead, &from);
     }
     return true;
@@ -473,13 +417,13 @@ static bool rep_read(struct reader *r)
     if (words(r, lasts)) {
         r->reference->kind = HK_REFERENCE_LAST;
         r->reference->last.one = 1;
-        number(r, &r->reference->last);
-        if (!words(r, row_words))
+        hk_reference_number(r, &r->reference->last);
+        if (!words(r, hk_reference_rows))
             return false;
     } else {
         const char *rows = hk_blanks_skipped(r->c);
         r->reference->kind = HK_REFERENCE_ROWS;
-        if ((!words(r, row_words) && *rows != 'R' && *rows != 'r') || !rows_scan(r))
+        if ((!words(r, hk_reference_rows) && *rows != 'R' && *rows != 'r') || !rows_scan(r))
             return false;
     }
     tail_scan(r);
@@ -488,14 +432,16 @@ static bool rep_read(struct reader *r)
 
 /* ---- Work even, in a stitch pattern, rows of a stitch ---- */
 
-/* The words up to "for", "until" or a mark. */
+/* The words up to "for", "until", shaping or a mark. */
 static const char *name_scan(struct reader *r)
 {
+    static const char *const ends[] = {
+        "for",      "until", "over", "ending", "at the same time", "and at the same time", "while",
+        "dec",      "dec.",  "inc",  "inc.",   "decreasing",       "increasing",           "decrease",
+        "increase", NULL};
     const char *start = hk_blanks_skipped(r->c), *c = start;
     while (*c && !strchr(".;:([", *c)) {
-        bool begins = c == start || c[-1] == ' ';
-        if (begins &&
-            (hk_word_at(c, "for") || hk_word_at(c, "until") || hk_word_at(c, "over") || hk_word_at(c, "ending")))
+        if ((c == start || c[-1] == ' ') && hk_word_of(c, ends))
             break;
         c++;
     }
@@ -560,9 +506,9 @@ static bool even_read(struct reader *r)
     }
     words(r, mores);
     struct reader counted = *r;
-    if (number(&counted, &reference->rows)) {
+    if (hk_reference_number(&counted, &reference->rows)) {
         word(&counted, "more");
-        reference->rows_given = words(&counted, row_words);
+        reference->rows_given = words(&counted, hk_reference_rows);
     }
     if (reference->rows_given)
         *r = counted;
@@ -577,10 +523,12 @@ static bool even_read(struct reader *r)
     word(r, "the");
     reference->kind = HK_REFERENCE_PATTERN;
     reference->words = name_scan(r);
-    if (!reference->words || !*reference->words || strlen(reference->words) > NAME_MOST)
+    if (!reference->words || !*reference->words || strlen(reference->words) > HK_REFERENCE_NAME_MOST)
         return false;
     tail_scan(r);
-    return how_many(reference); /* "Work 6 sc in ring" is a row */
+    if (!how_many(reference))
+        hk_reference_more(r);
+    return how_many(reference) || reference->besides; /* "Work 6 sc in ring" is a row */
 }
 
 static bool words_read(struct reader *r)
@@ -593,251 +541,15 @@ static bool words_read(struct reader *r)
     r->reference->kind = HK_REFERENCE_WORDS;
     r->reference->words = knit ? "k" : "p";
     if (!words(r, every)) {
-        if (!number(r, &r->reference->rows))
+        if (!hk_reference_number(r, &r->reference->rows))
             return false;
         word(r, "more");
         r->reference->rows_given = true;
     }
-    if (!words(r, row_words))
+    if (!words(r, hk_reference_rows))
         return false;
     tail_scan(r);
     return true;
-}
-
-/* ---- Shaping ---- */
-
-static const char *const follows[] = {"following", "foll.", "foll", NULL};
-
-static const char *const stitch_words[] = {"sts", "st", "stitches", "stitch", NULL};
-
-/* "th" glued to a number. */
-static bool ordinal_ending(struct reader *r)
-{
-    if (!hk_is_letter(*r->c))
-        return false;
-    r->c += strcspn(r->c, " ,.;");
-    return true;
-}
-
-/* "4th", "alternate": each so many rows. */
-static bool interval_take(struct reader *r, int64_t *every)
-{
-    static const struct {
-        const char *word;
-        int64_t value;
-    } intervals[] = {{"alternate", 2}, {"alt", 2},    {"other", 2}, {"second", 2}, {"RS", 2},     {"WS", 2},
-                     {"third", 3},     {"fourth", 4}, {"fifth", 5}, {"sixth", 6},  {"eighth", 8}, {"tenth", 10}};
-    struct reader ahead = *r;
-    struct hk_graded_count value;
-    if (number(&ahead, &value) && ordinal_ending(&ahead)) {
-        *every = value.one;
-        *r = ahead;
-        return true;
-    }
-    for (size_t i = 0; i < sizeof intervals / sizeof *intervals; i++) {
-        if (word(r, intervals[i].word)) {
-            *every = intervals[i].value;
-            return true;
-        }
-    }
-    return false;
-}
-
-/*
- * Which rows: "every foll 4th row", "alt rows", "every row"; with how many of them, "3 foll alt rows", "foll 6 rows",
- * "foll alt row", which is one. Else how many is open.
- */
-static bool every_scan(struct reader *r, struct hk_shape_stage *stage)
-{
-    static const char *const everys[] = {"every", "each", NULL}, *const rows[] = {"rows", "rnds", "rounds", NULL};
-    *stage = (struct hk_shape_stage){.every = 1, .open = true};
-    bool every = words(r, everys), follow = words(r, follows), interval = interval_take(r, &stage->every);
-    struct hk_graded_count value;
-    if (!interval && number(r, &value)) {
-        if (every) {
-            interval = true;
-            stage->every = value.by_size ? 0 : value.one;
-        } else {
-            stage->times = value;
-            stage->open = false;
-            follow |= words(r, follows);
-            interval = interval_take(r, &stage->every);
-        }
-    }
-    if (!every && !follow && !interval)
-        return false;
-    words(r, follows);
-    bool several = words(r, rows);
-    if (stage->every < 1 || (!several && !words(r, row_words)))
-        return false;
-    if (stage->open && !every && follow && !several) {
-        stage->open = false;
-        stage->times.one = 1;
-    }
-    return true;
-}
-
-/* "to 34 sts", "until 34 sts rem". */
-static bool target_scan(struct reader *r, struct hk_shape_stage *stage)
-{
-    static const char *const theres[] = {"there are", "you have", NULL};
-    static const char *const remain[] = {"remain", "rem",     "are left", "left", "are on", "on",
-                                         "the",    "needles", "needle",   "hook", NULL};
-    words(r, theres);
-    if (!number(r, &stage->times) || !words(r, stitch_words))
-        return false;
-    words_skip(r, remain);
-    stage->to = true;
-    stage->open = false;
-    return true;
-}
-
-/* N in all, the next row among them: one fewer behind it. */
-static bool without_next(struct reader *r, struct hk_shape_stage *stage, const char *start)
-{
-    int64_t *by_size = hk_arena_take(r->arena, r->size_count, sizeof *by_size);
-    if (!by_size)
-        return false;
-    for (size_t i = 0; i < r->size_count; i++) {
-        by_size[i] = hk_graded_in(stage->times, i) - 1;
-        if (by_size[i] < 0)
-            problem(r, start, "this is worked 0 times in a size, and the next row is one of them",
-                    "write what that size does in a row of its own: \"Size S only: ...\"");
-    }
-    stage->times.by_size = by_size;
-    return true;
-}
-
-/* How often: "to 34 sts", "6 times". */
-static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const char *start)
-{
-    static const char *const tos[] = {"to", "until", "till", NULL};
-    if (words(r, tos))
-        return target_scan(r, stage);
-    struct reader ahead = *r;
-    struct amount amount;
-    comma_skip(&ahead);
-    if (!amount_read(&ahead, &amount) || amount.of != TIMES)
-        return true;
-    *r = ahead;
-    stage->times = amount.count;
-    stage->open = false;
-    if (!r->reference->first_next || r->reference->stage_count > 0 || amount.more)
-        return true;
-    if (amount.total)
-        return without_next(r, stage, start);
-    problem(r, start, "this may be meant as so many times in all, or as so many more than the next row",
-            "write \"... 6 more times\" where the next row comes besides, else \"... 6 times in all\"");
-    return true;
-}
-
-static bool ends_scan(struct reader *r, int *ends)
-{
-    static const char *const both[] = {"each end of needle", "each end",    "both ends",         "each side",
-                                       "both sides",         "beg and end", "beginning and end", "each edge",
-                                       "both edges",         NULL};
-    static const char *const one[] = {"beg",         "beginning", "end",        "neck edge", "armhole edge",
-                                      "front edge",  "same edge", "side edge",  "one end",   "this edge",
-                                      "shaped edge", "left edge", "right edge", "start",     NULL};
-    static const char *const fillers[] = {"at", "the", "on", "of", NULL};
-    words_skip(r, fillers);
-    *ends = words(r, both) ? 2 : 1;
-    return *ends == 2 || words(r, one);
-}
-
-static void stage_add(struct reader *r, struct hk_shape_stage stage)
-{
-    r->reference->stages[r->reference->stage_count++] = stage;
-}
-
-/* "next 4 rows", "next row", "next" before "and every 4th row"; *row: rows are named. */
-static bool next_scan(struct reader *r, bool *row)
-{
-    static const char *const nexts[] = {"next", "this", NULL};
-    struct hk_graded_count rows;
-    if (!words(r, nexts))
-        return false;
-    struct reader ahead = *r;
-    if (number(&ahead, &rows) && words(&ahead, row_words)) {
-        *r = ahead;
-        stage_add(r, (struct hk_shape_stage){.every = 1, .times = rows});
-        *row = true;
-    } else {
-        r->reference->first_next = true;
-        *row = words(r, row_words);
-    }
-    return true;
-}
-
-/* "and every foll 4th row 6 more times", ", then on every 6th row twice". */
-static bool more_scan(struct reader *r, bool first, const char *start)
-{
-    static const char *const joins[] = {"and", "then", NULL}, *const fillers[] = {"of", "on", "in", "at", "the", NULL};
-    struct hk_shape_stage stage;
-    if (!first) {
-        comma_skip(r);
-        words_skip(r, joins);
-    }
-    words_skip(r, fillers);
-    if (r->reference->stage_count == HK_STAGES_MOST || !every_scan(r, &stage) || !stage_scan(r, &stage, start))
-        return false;
-    stage_add(r, stage);
-    return true;
-}
-
-static bool shape_read(struct reader *r)
-{
-    static const char *const decs[] = {"dec.", "dec", "decrease", NULL}, *const incs[] = {"inc.", "inc", "increase",
-                                                                                          NULL};
-    static const char *const fillers[] = {"of", "on", "in", "the", NULL};
-    struct hk_reference *reference = r->reference;
-    const char *start = r->c;
-    bool dec = words(r, decs);
-    struct hk_graded_count by;
-    if ((!dec && !words(r, incs)) || !number(r, &by) || by.by_size || by.one < 1 || by.one > BY_MOST ||
-        !words(r, stitch_words) || !ends_scan(r, &reference->ends))
-        return false;
-    reference->kind = HK_REFERENCE_SHAPE;
-    reference->by = dec ? -(int)by.one : (int)by.one;
-    words_skip(r, fillers);
-    bool row = false, next = next_scan(r, &row);
-    struct reader ahead = *r;
-    for (bool first = !next; more_scan(&ahead, first, start); first = false)
-        *r = ahead;
-    if (!row && reference->stage_count == 0)
-        return false;
-    ahead = *r;
-    comma_skip(&ahead);
-    if (ending_scan(&ahead))
-        *r = ahead;
-    return true;
-}
-
-/* "Bind off 4 (5, 6) sts at beg of next 2 rows". */
-static bool edge_read(struct reader *r)
-{
-    static const char *const offs[] = {"bind off", "cast off", "BO", "cast on", "CO", NULL};
-    static const char *const ats[] = {"at the", "at", NULL}, *const begs[] = {"beg", "beginning", "start", NULL};
-    static const char *const ofs[] = {"each", "of", "the", NULL}, *const nexts[] = {"next", "following", "foll", NULL};
-    const char *start = hk_blanks_skipped(r->c);
-    struct hk_graded_count count;
-    if (!words(r, offs) || !number(r, &count) || !words(r, stitch_words))
-        return false;
-    const char *end = r->c;
-    if (!words(r, ats) || !words(r, begs))
-        return false;
-    r->c += *r->c == '.';
-    words_skip(r, ofs);
-    r->reference->rows.one = 1;
-    if (!words(r, nexts))
-        return false;
-    number(r, &r->reference->rows);
-    if (!words(r, row_words))
-        return false;
-    r->reference->kind = HK_REFERENCE_EDGE;
-    r->reference->rows_given = true;
-    r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
-    return r->reference->words;
 }
 
 /* ---- As another piece ---- */
@@ -873,7 +585,7 @@ static void reversing_scan(struct reader *r)
     if (!but && strchr(",.;(", *hk_blanks_skipped(r->c)))
         return;
     problem(r, rest, "what differs from that piece cannot be read", "write the rows of this piece");
-    r->c = clause_end(rest);
+    r->c = hk_reference_clause_end(rest);
 }
 
 static bool as_read(struct reader *r)
@@ -888,7 +600,7 @@ static bool as_read(struct reader *r)
     r->c = end;
     while (end > start && end[-1] == ' ')
         end--;
-    if (end == start || end - start > NAME_MOST)
+    if (end == start || end - start > HK_REFERENCE_NAME_MOST)
         return false;
     r->reference->kind = HK_REFERENCE_AS;
     r->reference->words = hk_arena_text(r->arena, start, (size_t)(end - start));
@@ -898,12 +610,14 @@ static bool as_read(struct reader *r)
 
 bool hk_reference_read(const char *text, size_t size_count, struct hk_reference *reference, struct hk_arena *arena)
 {
-    bool (*const forms[])(struct reader *) = {rep_read, words_read, edge_read, shape_read, even_read, as_read};
+    bool (*const forms[])(struct reader *) = {rep_read,           hk_reference_evenly,    words_read, hk_reference_edge,
+                                              hk_reference_shape, hk_reference_shape_row, even_read,  as_read};
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         *reference = (struct hk_reference){0};
         struct reader r = {.text = text, .c = text, .size_count = size_count, .reference = reference, .arena = arena};
         if (!forms[i](&r) || arena->lost)
             continue;
+        hk_reference_more(&r);
         const char *end = hk_blanks_skipped(r.c);
         if (*end && strchr(".,;", *end))
             end++;

@@ -1,0 +1,491 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ *     cell   = part { "+" part }
+ *     part   = [times "x"] words
+ *     words  = graded ("ch" | "co")                       chains of its own
+ *            | "rest of" other
+ *            | "stitches of" other | graded "of" other
+ *            | "each row end of" other | "every other row end of" other | graded "for" graded "rows of" other
+ *            | "foundation of" other
+ *     other  = ["all"] name                               a piece, a part, or piece/part
+ *
+ * Names are looked up when all lines are read, since a line may hang on one further down.
+ */
+#include "project/read/on_cell.h"
+
+#include "project/read/grade.h"
+
+#include <string.h>
+
+#define PARTS_MOST ((size_t)32)
+#define TIMES_MOST ((int64_t)1000)
+
+static bool one_of(const char *text, const char *const *words)
+{
+    for (; *words; words++)
+        if (hk_text_same(text, *words))
+            return true;
+    return false;
+}
+
+struct parser {
+    struct hk_reading *reading;
+    struct hk_arena *arena;
+    struct hk_excerpt whole;
+};
+
+static bool not_read(const struct parser *parser, const struct hk_excerpt *words)
+{
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_excerpt_place(words, words->text),
+                 "a line cannot stand on \"%s\"", words->text);
+    hk_diags_hint(parser->reading->diags,
+                  "write 44 (48, 52) of yoke, rest of yoke, stitches of yoke, each row end of front, 3 for 4 rows "
+                  "of front, foundation of hem or 8 ch, with + between them");
+    return false;
+}
+
+static bool piece_of(const struct parser *parser, const struct hk_excerpt *words, const char *from, const char *to,
+                     struct hk_excerpt *piece)
+{
+    if (hk_excerpt_part(words, (size_t)(from - words->text), (size_t)(to - from), piece, parser->arena))
+        return true;
+    parser->reading->diags->lost = true;
+    return false;
+}
+
+static bool count_read(const struct parser *parser, const struct hk_excerpt *words, struct hk_graded *count)
+{
+    const struct hk_project *project = parser->reading->project;
+    if (!*words->text)
+        return not_read(parser, &parser->whole);
+    return hk_graded_part(words, project->size_count, &project->grade, false, count, parser->arena,
+                          parser->reading->diags);
+}
+
+/* One for every size. */
+static bool count_set(const struct parser *parser, int64_t number, struct hk_graded *count)
+{
+    size_t sizes = parser->reading->project->size_count;
+    *count = (struct hk_graded){true, hk_arena_take(parser->arena, sizes, sizeof *count->by_size), parser->whole.cell};
+    for (size_t size = 0; count->by_size && size < sizes; size++)
+        count->by_size[size] = (struct hk_amount){HK_AMOUNT_COUNT, number, 0};
+    parser->reading->diags->lost |= !count->by_size;
+    return count->by_size;
+}
+
+/* A size that picks up some needs rows to pick them up from. */
+static bool rows_given(const struct parser *parser, const struct hk_excerpt *words, const struct hk_on_part *part)
+{
+    for (size_t size = 0; size < parser->reading->project->size_count; size++)
+        if (part->count.by_size[size].count > 0 && part->rows.by_size[size].count == 0)
+            return not_read(parser, words);
+    return true;
+}
+
+/* `3` and `4 rows` or `every 4 row ends` around "for". */
+static bool rates_read(const struct parser *parser, const struct hk_excerpt *words, const char *at,
+                       struct hk_on_part *part)
+{
+    static const char *const ends[] = {" rows", " row ends", " rounds", " rnds", NULL};
+    struct hk_excerpt picks, rows;
+    const char *from = hk_blanks_skipped(at + strlen(" for"));
+    from = hk_text_starts(from, "every ")  ? from + strlen("every ")
+           : hk_text_starts(from, "each ") ? from + strlen("each ")
+                                           : from;
+    size_t length = strlen(words->text), end = 0;
+    for (size_t i = 0; ends[i] && end == 0; i++)
+        if (length > strlen(ends[i]) && hk_text_same(words->text + length - strlen(ends[i]) + 1, ends[i] + 1))
+            end = length - strlen(ends[i]);
+    if (end == 0 || words->text + end <= from)
+        return not_read(parser, words);
+    part->kind = HK_ON_ROWS;
+    return piece_of(parser, words, words->text, at, &picks) &&
+           piece_of(parser, words, from, words->text + end, &rows) && count_read(parser, &picks, &part->count) &&
+           count_read(parser, &rows, &part->rows) && rows_given(parser, words, part);
+}
+
+/* The words before "of". */
+static bool share_read(const struct parser *parser, const struct hk_excerpt *words, struct hk_on_part *part)
+{
+    static const char *const rest[] = {"rest", "the rest", "remaining stitches", "remaining sts", NULL};
+    static const char *const all[] = {"stitches", "sts", "all stitches", "all sts", "the stitches", NULL};
+    static const char *const each[] = {"each row end", "every row end", "row ends", "each row", "every row", NULL};
+    static const char *const other[] = {"every other row end", "every other row", "every 2nd row end", "every 2nd row",
+                                        NULL};
+    static const char *const foundation[] = {"foundation", "the foundation", "other side of foundation",
+                                             "the other side of the foundation", NULL};
+    const char *at = strstr(words->text, " for ");
+    part->kind = HK_ON_STITCHES;
+    if (one_of(words->text, all))
+        return true;
+    if (one_of(words->text, rest)) {
+        part->kind = HK_ON_REST;
+        return true;
+    }
+    if (one_of(words->text, foundation)) {
+        part->kind = HK_ON_FOUNDATION;
+        return true;
+    }
+    bool every_other = one_of(words->text, other);
+    if (every_other || one_of(words->text, each)) {
+        part->kind = HK_ON_ROWS;
+        return count_set(parser, 1, &part->count) && count_set(parser, every_other ? 2 : 1, &part->rows);
+    }
+    if (at)
+        return rates_read(parser, words, at, part);
+    if (!hk_is_digit(*words->text) && *words->text != '-' &&
+        !hk_measure_find(&parser->reading->project->grade, words->text))
+        return not_read(parser, words);
+    return count_read(parser, words, &part->count);
+}
+
+/* "8 (10, 12) ch" */
+static bool chains_read(const struct parser *parser, const struct hk_excerpt *words, struct hk_on_part *part)
+{
+    static const struct {
+        const char *word, *us;
+    } kinds[] = {{" ch", "ch"}, {" chs", "ch"},     {" chain", "ch"},      {" chains", "ch"},
+                 {" co", "CO"}, {" cast on", "CO"}, {" sts cast on", "CO"}};
+    size_t length = strlen(words->text), best = 0;
+    struct hk_excerpt count;
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
+        size_t own = strlen(kinds[i].word);
+        if (length <= own || own <= best || !hk_text_same(words->text + length - own + 1, kinds[i].word + 1) ||
+            words->text[length - own] != ' ')
+            continue;
+        best = own;
+        part->stitch = hk_catalogue_stitch(parser->reading->project->catalogue, kinds[i].us);
+    }
+    if (best == 0 || part->stitch == SIZE_MAX)
+        return not_read(parser, words);
+    part->kind = HK_ON_CHAINS;
+    part->of.line = SIZE_MAX;
+    return piece_of(parser, words, words->text, words->text + length - best, &count) &&
+           count_read(parser, &count, &part->count);
+}
+
+/* `all motifs`, `both fronts`, `the yoke` */
+static bool other_read(const struct parser *parser, struct hk_excerpt words, struct hk_on_part *part)
+{
+    static const char *const copies[] = {"all the ", "both the ", "all ", "both ", NULL};
+    const char *name = words.text;
+    for (size_t i = 0; copies[i] && !part->of.copies; i++) {
+        if (!hk_text_starts(name, copies[i]))
+            continue;
+        part->of.copies = true;
+        name += strlen(copies[i]);
+    }
+    if (hk_text_starts(name, "the "))
+        name += strlen("the ");
+    if (!*name)
+        return not_read(parser, &words);
+    part->of.line = SIZE_MAX;
+    part->of.name = hk_arena_text(parser->arena, name, strlen(name));
+    part->of.at = hk_excerpt_place(&words, name);
+    if (!part->of.copies || part->kind == HK_ON_ROWS || part->kind == HK_ON_FOUNDATION ||
+        (part->kind == HK_ON_STITCHES && !part->count.given))
+        return part->of.name;
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, part->of.at,
+                 "a number or the rest of \"%s\" may be of each or of all together", words.text);
+    hk_diags_hint(parser->reading->diags, "write stitches of all %s, or 2 x 44 of %s", name, name);
+    return false;
+}
+
+static bool part_read(const struct parser *parser, struct hk_excerpt words, struct hk_on_part *part)
+{
+    const char *text = words.text, *end = text + hk_digit_run(text);
+    const char *mark = hk_blanks_skipped(end);
+    part->times = 1;
+    part->of.line = SIZE_MAX;
+    if (end > text && end - text <= 4 && (*mark == 'x' || *mark == 'X') && mark[1] == ' ') {
+        part->times = 0;
+        for (; text < end; text++)
+            part->times = 10 * part->times + (*text - '0');
+        if (part->times < 1 || part->times > TIMES_MOST)
+            return not_read(parser, &words);
+        struct hk_excerpt whole = words;
+        if (!piece_of(parser, &whole, mark + 2, whole.text + strlen(whole.text), &words))
+            return false;
+    }
+    const char *of = strstr(words.text, " of ");
+    struct hk_excerpt share, other;
+    if (!*words.text)
+        return not_read(parser, &parser->whole);
+    if (of && hk_text_starts(words.text, "other side of foundation of "))
+        of = words.text + strlen("other side of foundation");
+    if (!of)
+        return chains_read(parser, &words, part);
+    return piece_of(parser, &words, words.text, of, &share) &&
+           piece_of(parser, &words, of + strlen(" of "), words.text + strlen(words.text), &other) &&
+           share_read(parser, &share, part) && other_read(parser, other, part);
+}
+
+bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *on)
+{
+    struct parser parser = {.reading = reading, .arena = &reading->project->arena};
+    *on = (struct hk_on){.cell = cell};
+    if (hk_cell_empty(cell))
+        return true;
+    if (!reading->knows_sizes || !reading->knows_grade || !hk_excerpt_make(cell, &parser.whole, parser.arena))
+        return false;
+    const char *text = parser.whole.text;
+    size_t count = 1;
+    for (const char *c = text; *c; c++)
+        count += *c == '+';
+    if (count > PARTS_MOST) {
+        hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%zu parts are summed up in one cell", count);
+        hk_diags_hint(reading->diags, "write at most %zu", PARTS_MOST);
+        return false;
+    }
+    struct hk_on_part *parts = hk_arena_take(parser.arena, count, sizeof *parts);
+    bool good = parts;
+    for (size_t i = 0; parts && i < count; i++) {
+        const char *end = text + strcspn(text, "+");
+        struct hk_excerpt words;
+        good &= piece_of(&parser, &parser.whole, text, end, &words) && part_read(&parser, words, &parts[i]);
+        text = end + (*end == '+');
+    }
+    if (!good)
+        return false;
+    *on = (struct hk_on){parts, count, cell};
+    return true;
+}
+
+/* ---- What the names mean ----------------------------------------------------------------------------------------- */
+
+struct finding {
+    struct hk_reading *reading;
+    const struct hk_project *project;
+    size_t line; /* whose cell it is */
+};
+
+static const struct hk_line *line_at(const struct finding *finding, size_t line)
+{
+    return &finding->project->lines[line];
+}
+
+static bool same_piece(const struct finding *finding, size_t a, size_t b)
+{
+    return hk_text_same(line_at(finding, a)->piece, line_at(finding, b)->piece);
+}
+
+/* The last line of the piece; of the one that the cell is of the line before it. SIZE_MAX: there is none. */
+static size_t piece_last(const struct finding *finding, const char *name)
+{
+    for (size_t i = finding->project->line_count; i-- > 0;)
+        if (hk_text_same(line_at(finding, i)->piece, name))
+            return same_piece(finding, i, finding->line) && !line_at(finding, finding->line)->first
+                       ? line_at(finding, finding->line)->before
+                       : i;
+    return SIZE_MAX;
+}
+
+/* By the name as it is, without its last s, or with one. */
+static size_t piece_named(const struct finding *finding, const char *name, struct hk_arena *arena)
+{
+    size_t length = strlen(name), found = piece_last(finding, name);
+    if (found != SIZE_MAX)
+        return found;
+    const char *other = length > 1 && hk_lower(name[length - 1]) == 's' ? hk_arena_text(arena, name, length - 1)
+                                                                        : hk_arena_print(arena, "%ss", name);
+    return other ? piece_last(finding, other) : SIZE_MAX;
+}
+
+/* Lines before the cell's own whose part it is, within the piece or, if `piece` is NULL, anywhere; *other: one of
+ * another piece, or of the same name again. */
+static size_t part_named(const struct finding *finding, const char *piece, const char *part, size_t *other)
+{
+    size_t found = SIZE_MAX;
+    *other = SIZE_MAX;
+    for (size_t i = 0; i < finding->project->line_count; i++) {
+        const struct hk_line *line = line_at(finding, i);
+        if (!*line->part || !hk_text_same(line->part, part) || (piece && !hk_text_same(line->piece, piece)))
+            continue;
+        if (found != SIZE_MAX)
+            *other = i;
+        else
+            found = i;
+    }
+    return found;
+}
+
+static size_t piece_slash_part(const struct finding *finding, const char *name, size_t *other, struct hk_arena *arena)
+{
+    size_t found = SIZE_MAX;
+    for (const char *slash = strchr(name, '/'); slash && found == SIZE_MAX; slash = strchr(slash + 1, '/')) {
+        const char *piece = hk_arena_text(arena, name, (size_t)(slash - name));
+        if (piece)
+            found = part_named(finding, piece, slash + 1, other);
+    }
+    return found;
+}
+
+static const char *name_at(const void *context, size_t i)
+{
+    const struct hk_project *project = context;
+    const struct hk_line *line = &project->lines[i / 2];
+    return i % 2 && *line->part ? line->part : line->piece;
+}
+
+static const char *title(const struct hk_line *line, struct hk_arena *arena)
+{
+    const char *text = *line->part ? hk_arena_print(arena, "%s/%s", line->piece, line->part) : line->piece;
+    return text ? text : "";
+}
+
+static void unknown(const struct finding *finding, const struct hk_on_source *of)
+{
+    size_t near = hk_text_nearest(of->name, 2 * finding->project->line_count, name_at, finding->project);
+    hk_diags_add(finding->reading->diags, HK_CODE_NAME_UNKNOWN, of->at, "there is no piece or part \"%s\"", of->name);
+    if (near != SIZE_MAX)
+        hk_diags_hint(finding->reading->diags, "did you mean \"%s\"?", name_at(finding->project, near));
+    else
+        hk_diags_hint(finding->reading->diags, "write the name of a piece, or of a part as piece/part");
+}
+
+static void twice(const struct finding *finding, const struct hk_on_source *of, size_t a, size_t b, struct hk_arena *arena)
+{
+    const struct hk_line *first = line_at(finding, a), *second = line_at(finding, b);
+    bool pieces = !same_piece(finding, a, b);
+    hk_diags_add(finding->reading->diags, HK_CODE_NAME_DOUBLED, of->at, "\"%s\" is the name of two parts", of->name);
+    if (pieces)
+        hk_diags_hint(finding->reading->diags, "write %s or %s", title(first, arena), title(second, arena));
+    else
+        hk_diags_hint(finding->reading->diags, "give the parts of \"%s\" different names", first->piece);
+}
+
+/* Whether the lines of the piece up to this one continue on one another. */
+static bool straight(const struct finding *finding, size_t last)
+{
+    for (; !line_at(finding, last)->first; last = line_at(finding, last)->before)
+        if (line_at(finding, last)->start != HK_START_CONTINUE)
+            return false;
+    return true;
+}
+
+static void divided(const struct finding *finding, const struct hk_on_source *of, size_t last, struct hk_arena *arena)
+{
+    const struct hk_line *line = line_at(finding, last);
+    hk_diags_add(finding->reading->diags, HK_CODE_CHOICE, of->at, "\"%s\" has parts that do not continue on one another",
+                 of->name);
+    hk_diags_hint(finding->reading->diags,
+                  *line->part ? "name the part that is meant, such as %s"
+                              : "give its lines a part, and name the one that is meant",
+                  title(line, arena));
+}
+
+static void other_find(const struct finding *finding, struct hk_on_source *of)
+{
+    struct hk_arena scratch = {0};
+    size_t other = SIZE_MAX, found = piece_named(finding, of->name, &scratch);
+    const struct hk_line *line = line_at(finding, finding->line);
+    if (found != SIZE_MAX) {
+        of->whole = true;
+        if (!straight(finding, found))
+            divided(finding, of, found, &scratch);
+    } else {
+        found = part_named(finding, line->piece, of->name, &other);
+        if (found == SIZE_MAX)
+            found = part_named(finding, NULL, of->name, &other);
+        if (found == SIZE_MAX)
+            found = piece_slash_part(finding, of->name, &other, &scratch);
+        if (found == SIZE_MAX)
+            unknown(finding, of);
+        else if (other != SIZE_MAX)
+            twice(finding, of, found, other, &scratch);
+    }
+    of->line = found;
+    finding->reading->diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
+/* ---- The order --------------------------------------------------------------------------------------------------- */
+
+struct ordering {
+    struct hk_reading *reading;
+    struct hk_project *project;
+    enum { NOT_YET, BEGUN, DONE } * state;
+    size_t *path, *next; /* lines begun, and what of each is looked at next */
+    size_t depth, count;
+};
+
+/* What a line hangs on: the line before it of its piece, then what its cell names. SIZE_MAX: nothing in this place. */
+static bool hangs_on(const struct hk_project *project, size_t line, size_t i, size_t *on)
+{
+    const struct hk_line *of = &project->lines[line];
+    if (i > of->on.count)
+        return false;
+    *on = i == 0 ? of->before : of->on.parts[i - 1].of.line;
+    return true;
+}
+
+/* `band (line 4) -> front (line 2) -> band` */
+static void circle_say(const struct ordering *ordering, size_t from)
+{
+    const struct hk_project *project = ordering->project;
+    struct hk_arena scratch = {0};
+    const char *text = "";
+    size_t first = 0; /* the circle is told from its first line in the file */
+    size_t count = ordering->depth - from;
+    for (size_t i = 1; i < count; i++)
+        if (ordering->path[from + i] < ordering->path[from + first])
+            first = i;
+    for (size_t i = 0; i <= count && text; i++) {
+        const struct hk_line *line = &project->lines[ordering->path[from + (first + i) % count]];
+        struct hk_place at = hk_line_place(line);
+        text = i == count ? hk_arena_print(&scratch, "%s%s", text, title(line, &scratch))
+                          : hk_arena_print(&scratch, "%s%s (line %zu) -> ", text, title(line, &scratch), at.line);
+    }
+    hk_diags_add(ordering->reading->diags, HK_CODE_CIRCLE, hk_line_place(&project->lines[ordering->path[from + first]]),
+                 "lines depend on one another in a circle: %s", text ? text : "");
+    hk_diags_hint(ordering->reading->diags, "write the stitches of one of them as a number");
+    ordering->reading->diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
+static void line_order(struct ordering *ordering, size_t line)
+{
+    ordering->path[0] = line;
+    ordering->next[0] = 0;
+    ordering->depth = 1;
+    ordering->state[line] = BEGUN;
+    while (ordering->depth > 0) {
+        size_t top = ordering->path[ordering->depth - 1], on;
+        if (!hangs_on(ordering->project, top, ordering->next[ordering->depth - 1]++, &on)) {
+            ordering->state[top] = DONE;
+            ordering->project->order[ordering->count++] = top;
+            ordering->depth--;
+        } else if (on != SIZE_MAX && ordering->state[on] == NOT_YET) {
+            ordering->state[on] = BEGUN;
+            ordering->path[ordering->depth] = on;
+            ordering->next[ordering->depth++] = 0;
+        } else if (on != SIZE_MAX && ordering->state[on] == BEGUN) {
+            size_t from = ordering->depth;
+            while (ordering->path[from - 1] != on)
+                from--;
+            circle_say(ordering, from - 1);
+        }
+    }
+}
+
+void hk_on_find(struct hk_reading *reading)
+{
+    struct hk_project *project = reading->project;
+    struct hk_arena scratch = {0};
+    size_t lines = project->line_count;
+    struct ordering ordering = {.reading = reading,
+                                .project = project,
+                                .state = hk_arena_take(&scratch, lines, sizeof *ordering.state),
+                                .path = hk_arena_take(&scratch, lines + 1, sizeof *ordering.path),
+                                .next = hk_arena_take(&scratch, lines + 1, sizeof *ordering.next)};
+    project->order = hk_arena_take(&project->arena, lines, sizeof *project->order);
+    for (size_t line = 0; line < lines; line++)
+        for (size_t i = 0; i < project->lines[line].on.count; i++)
+            if (project->lines[line].on.parts[i].kind != HK_ON_CHAINS)
+                other_find(&(struct finding){reading, project, line}, &project->lines[line].on.parts[i].of);
+    for (size_t line = 0; project->order && !scratch.lost && line < lines; line++)
+        if (ordering.state[line] == NOT_YET)
+            line_order(&ordering, line);
+    reading->diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
