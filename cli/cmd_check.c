@@ -83,8 +83,8 @@ static bool piece_seen(const struct hk_tally *tally, size_t line)
 static size_t warnings_in(const struct hk_diags *diags)
 {
     size_t warnings = 0;
-    for (size_t i = 0; i < diags->count; i++)
-        warnings += hk_code_severity(diags->findings[i].code) == HK_SEVERITY_WARNING;
+    for (size_t i = 0; i < hk_diags_count(diags); i++)
+        warnings += hk_code_severity(hk_diags_finding(diags, i)->code) == HK_SEVERITY_WARNING;
     return warnings;
 }
 
@@ -123,8 +123,9 @@ static enum outcome print_mistakes(const struct work *work, bool prose, struct t
     proofreading_print(work, prose, text);
     if (work->project && hk_project_written(work->project))
         text_gap(text);
-    const size_t errors = work->diags.errors;
-    text_paragraph(text, "%zu mistake%s to mend; nothing is reckoned until then.", errors, errors == 1 ? "" : "s");
+    const size_t errors = hk_diags_errors(&work->diags);
+    text_paragraph(text, "%zu error%s. Fix %s to get an answer.", errors, errors == 1 ? "" : "s",
+                   errors == 1 ? "it" : "them");
     return text_outcome(text);
 }
 

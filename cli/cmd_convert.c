@@ -167,8 +167,8 @@ static enum outcome print_json(const struct hk_convert *result, FILE *out)
 /* The findings of the words have the word's number as line; what was typed is shown in place of a file's name. */
 static void print_word_findings(const struct hk_diags *diags, char *const *words, size_t count)
 {
-    for (size_t i = 0; i < diags->count; i++) {
-        const struct hk_finding *finding = &diags->findings[i];
+    for (size_t i = 0; i < hk_diags_count(diags); i++) {
+        const struct hk_finding *finding = hk_diags_finding(diags, i);
         const size_t line = finding->at.line;
         const char *hint = finding->hint ? finding->hint : "";
         if (hk_code_severity(finding->code) == HK_SEVERITY_NOTE)

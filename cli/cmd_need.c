@@ -75,8 +75,8 @@ static void say_basis(const struct hk_need *need, struct text *text)
 static void say_warned(const struct work *work, struct text *text)
 {
     size_t warnings = 0;
-    for (size_t i = 0; i < work->diags.count; i++)
-        warnings += hk_code_severity(work->diags.findings[i].code) == HK_SEVERITY_WARNING;
+    for (size_t i = 0; i < hk_diags_count(&work->diags); i++)
+        warnings += hk_code_severity(hk_diags_finding(&work->diags, i)->code) == HK_SEVERITY_WARNING;
     if (warnings == 1)
         text_paragraph(text, "With 1 warning, which may change the answer; hankful check tells it again.");
     else if (warnings > 1)
@@ -252,7 +252,7 @@ static char *cause_words(const struct hk_need_why *why, const char *terms)
     case HK_CAUSE_BALL:
         return text_format("what a ball of %s weighs on your scale, in the air of your room, is not known", why->yarn);
     case HK_CAUSE_MAKING:
-        return text_format("one making differs from the next and one piece from another, whatever is weighed");
+        return text_format("one making differs from the next and one piece from another, whatever you weigh");
     }
     return NULL;
 }

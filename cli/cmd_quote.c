@@ -14,9 +14,10 @@ static enum outcome price_option(const struct work *work, const char *word, int6
 {
     struct hk_diags diags = {0};
     const bool read = hk_project_money(work->project, word, minor, &diags);
-    for (size_t i = 0; i < diags.count; i++)
-        complain("--price: %s%s%s", diags.findings[i].message, diags.findings[i].hint ? "; " : "",
-                 diags.findings[i].hint ? diags.findings[i].hint : "");
+    for (size_t i = 0; i < hk_diags_count(&diags); i++) {
+        const struct hk_finding *finding = hk_diags_finding(&diags, i);
+        complain("--price: %s%s%s", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "");
+    }
     const bool failed = findings_outcome(&diags) == FAILED;
     hk_diags_free(&diags);
     return failed ? FAILED : read ? DONE : MISUSED;

@@ -110,10 +110,11 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
     struct text_table *table = text_table(text);
     text_gap(text);
     text_heading(text, "A ball or two more or fewer");
-    text_paragraph(text,
-                   "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off. COST is "
-                   "what all the yarn comes to%s. SPARE is what is left over, the mean over all makings.",
-                   shop->offers ? ", postage and discounts reckoned anew" : "");
+    text_paragraph(
+        text,
+        "MARGIN is what they hold beyond the likely amount, the yarn lost where balls are joined taken off. COST is "
+        "what all the yarn comes to%s. SPARE is what is left over, the mean over all makings.",
+        shop->offers ? ", with postage and discounts of that basket" : "");
     if (shop->offers)
         text_paragraph(text, "Left out is the ball without which the chance stays highest (what is at home stays); added is the "
                              "one that costs least.");
@@ -175,7 +176,7 @@ static void say_joint_chance(const struct work *work, struct text *text)
 static void say_proof_of(const struct hk_shop_size *size, struct text *text)
 {
     if (size->proven)
-        text_paragraph(text, "%s: no cheaper basket is to be had, that is proven.", size->size);
+        text_paragraph(text, "%s: no basket is cheaper; this is proven.", size->size);
     else if (size->gap < 1)
         text_paragraph(text,
                        "%s: the search was stopped; the cheapest basket is at most %s cheaper (--seconds gives it more time).",
@@ -197,7 +198,7 @@ static void say_proof(const struct hk_shop *shop, struct text *text)
         return;
     text_gap(text);
     if (proven == shop->size_count)
-        text_paragraph(text, "No cheaper basket%s is to be had: that is proven.",
+        text_paragraph(text, "No basket%s is cheaper; this is proven.",
                        shop->lots_apart ? " with one dye lot for each role" : "");
     for (size_t i = 0; proven < shop->size_count && i < shop->size_count; i++)
         say_proof_of(&shop->sizes[i], text);
@@ -260,7 +261,7 @@ static void say_reasons(const struct hk_shop *shop, struct text *text)
                 continue;
             if (!any) {
                 text_gap(text);
-                text_heading(text, "Why so many");
+                text_heading(text, "Why this number");
             }
             any = true;
             say_reason(shop, &shop->sizes[i], role, text);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Folders on disk: the library's way in, and where the shipped tables are. */
+/* Folders on disk, and where the shipped tables are. */
 #ifndef FILES_H
 #define FILES_H
 
@@ -10,8 +10,8 @@ struct folder {
     bool outside; /* may a name lead out of it: a project's learn_from may, the tables may not */
 };
 
-/* Reads the folder's files; borrows it. */
-struct hk_source folder_source(struct folder *folder);
+/* Reads the folder's files; borrows its path. */
+struct hk_source folder_source(const struct folder *folder);
 
 /* Whether it can be read from; else *why says why not (static). */
 enum hk_open folder_open(const char *path, const char **why);

@@ -49,17 +49,19 @@ static bool print_finding(const struct hk_finding *finding, const char *folder)
 
 void findings_print(struct hk_diags *diags, const char *folder)
 {
-    for (size_t i = 0; i < diags->count; i++)
-        if (hk_code_severity(diags->findings[i].code) != HK_SEVERITY_NOTE && !print_finding(&diags->findings[i], folder))
-            diags->lost = true;
-    if (diags->dropped)
-        complain("%zu more findings are not shown", diags->dropped);
+    for (size_t i = 0; i < hk_diags_count(diags); i++) {
+        const struct hk_finding *finding = hk_diags_finding(diags, i);
+        if (hk_code_severity(finding->code) != HK_SEVERITY_NOTE && !print_finding(finding, folder))
+            hk_diags_set_lost(diags);
+    }
+    if (hk_diags_dropped(diags))
+        complain("%zu more findings are not shown", hk_diags_dropped(diags));
 }
 
 bool findings_any(const struct hk_diags *diags, enum hk_severity severity)
 {
-    for (size_t i = 0; i < diags->count; i++) {
-        if (hk_code_severity(diags->findings[i].code) == severity)
+    for (size_t i = 0; i < hk_diags_count(diags); i++) {
+        if (hk_code_severity(hk_diags_finding(diags, i)->code) == severity)
             return true;
     }
     return false;
@@ -73,8 +75,8 @@ void findings_assumed(struct text *text, const struct hk_diags *diags, const cha
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown)
 {
     bool any = false;
-    for (size_t i = 0; i < diags->count; i++) {
-        const struct hk_finding *finding = &diags->findings[i];
+    for (size_t i = 0; i < hk_diags_count(diags); i++) {
+        const struct hk_finding *finding = hk_diags_finding(diags, i);
         if (hk_code_severity(finding->code) != HK_SEVERITY_NOTE || finding->code == shown)
             continue;
         if (!any) {
@@ -92,11 +94,11 @@ void findings_assumed_but(struct text *text, const struct hk_diags *diags, const
 
 enum outcome findings_outcome(const struct hk_diags *diags)
 {
-    if (diags->lost)
+    if (hk_diags_lost(diags))
         complain("out of memory");
-    if (diags->lost || diags->machine)
+    if (hk_diags_lost(diags) || hk_diags_machine_failed(diags))
         return FAILED;
-    return diags->errors ? REFUSED : DONE;
+    return hk_diags_errors(diags) ? REFUSED : DONE;
 }
 
 enum outcome text_outcome(const struct text *text)

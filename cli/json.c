@@ -126,9 +126,9 @@ void json_put_findings(struct json *json, json_t *object, const char *key, const
                        enum hk_severity severity, const char *folder)
 {
     json_t *array = json_make_array(json);
-    for (size_t i = 0; i < diags->count; i++)
-        if (hk_code_severity(diags->findings[i].code) == severity)
-            json_add_finding(json, array, &diags->findings[i], folder);
+    for (size_t i = 0; i < hk_diags_count(diags); i++)
+        if (hk_code_severity(hk_diags_finding(diags, i)->code) == severity)
+            json_add_finding(json, array, hk_diags_finding(diags, i), folder);
     json_put(json, object, key, array);
 }
 

@@ -7,7 +7,6 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <gsl/gsl_errno.h>
 #include <locale.h>
 #include <stdlib.h>
 #include <string.h>
@@ -99,7 +98,7 @@ static const struct command commands[] = {
         .explanation =
             "Writes what a published pattern prints for every size, in both systems of units: yarn and amounts, hooks "
             "or needles, notions, gauge, finished size, terms and abbreviations. Amounts are for other hands than "
-            "yours, so their spread (reader) is reckoned in, and they are rounded up.",
+            "yours, so their spread (reader) is included, and they are rounded up.",
         .examples = {"hankful materials my-hat", "hankful materials my-hat --html --terms UK"},
         .run = cmd_materials,
     },
@@ -319,7 +318,7 @@ int main(int argc, char **argv)
         complain("out of memory, or there is no locale C.UTF-8 here");
         return FAILED;
     }
-    gsl_set_error_handler_off();
+    hk_gsl_errors_off();
     if (!options_parse(argc, argv, &options))
         return MISUSED;
     return writes_itself(&options) ? answer_itself(&options) : answer_whole(&options);

@@ -30,7 +30,7 @@ static const struct row rows[] = {
     {OPTION_YARNS, "yarns", "FILE", "a catalogue of yarns, in place of those in yarns.csv"},
     {OPTION_BY, "by", "WHAT", "in the order of cost, length, mass or balls"},
     {OPTION_HELD_TOGETHER, "held-together", NULL, "two yarns held together too"},
-    {OPTION_MOST, "most", "N", "so many yarns at most; 20 if not stated"},
+    {OPTION_MOST, "most", "N", "show at most N yarns; 20 if not stated"},
     {OPTION_ROUND, "round", "N", "amounts rounded up to multiples of N; 10 if not stated"},
     {OPTION_TERMS, "terms", "T", "US or UK, in place of the project's"},
     {OPTION_PLAIN, "plain", NULL, "without the sentence on how sure the yarns are together"},

@@ -164,7 +164,7 @@ static void say_kit(const struct hk_quote *quote, struct text *text)
         text_paragraph(text, "Nothing is added for joins: where a kit is wound from several balls, --waste states what is lost.");
     text_paragraph(
         text,
-        "It pays from so many kits on: that batch and every larger one, as far as was looked, leave something when "
+        "It pays from this number of kits on: that batch and every larger one that was computed leave something when "
         "all costs and the work stated are paid.");
 }
 

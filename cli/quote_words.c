@@ -134,7 +134,7 @@ void quote_footer(struct text *text)
 void quote_tax(const struct hk_quote *quote, struct text *text)
 {
     if (!quote->tax_stated)
-        text_paragraph(text, "No tax is stated in costs.csv, so none is reckoned.");
+        text_paragraph(text, "No tax is stated in costs.csv, so none is included.");
     else
         text_paragraph(text, "The price is what the buyer pays, %s.",
                        quote->tax_added ? "the tax that is added with it" : "the tax in it");

@@ -21,7 +21,7 @@ enum outcome work_tables(struct work *work, const struct options *options)
     work->catalogue = hk_catalogue_read(&source, &work->table_diags);
     hk_diags_sort(&work->table_diags);
     findings_print(&work->table_diags, path);
-    if (work->catalogue && !work->table_diags.lost)
+    if (work->catalogue && !hk_diags_lost(&work->table_diags))
         return DONE;
     findings_outcome(&work->table_diags); /* says where memory was lost */
     return FAILED; /* not a mistake in the project, whatever is wrong with the tables */
@@ -43,7 +43,7 @@ static enum outcome refuse(struct work *work, enum outcome outcome, enum hk_code
     work->refusal = (struct hk_finding){.code = code, .message = message, .hint = hint};
     if (message)
         return outcome;
-    work->diags.lost = true;
+    hk_diags_set_lost(&work->diags);
     return findings_outcome(&work->diags);
 }
 
@@ -80,7 +80,7 @@ static bool plan_shop(struct work *work, const struct options *options)
     struct hk_shop_options wanted = hk_shop_defaults();
     wanted.together = options->together;
     wanted.by_chance = options->chance > 0;
-    wanted.for_quote = work->hours_wanted;
+    wanted.unpriced_silent = work->hours_wanted;
     if (options->times > 0)
         wanted.times = options->times;
     if (options->seconds > 0)

@@ -6,10 +6,17 @@
  *
  *     hk_source -> hk_catalogue -> hk_project -> hk_tally -> hk_fit -> hk_need -> hk_shop
  *
- * A stage borrows the stages before it: free them in the reverse order. A stage returns NULL when it failed; the findings
- * say what and where. The library prints nothing, never exits, keeps no global state, and reads files only through
- * `struct hk_source`. GSL aborts the process on its errors unless its handler is off, and the handler is global: a host
- * calls gsl_set_error_handler_off() once, before the first call into this library.
+ * A stage borrows the stages before it: free them in the reverse order; hk_design holds them from the source to the need. A stage
+ * returns NULL when it failed; the findings say what and where. Stages that do not belong together are refused with a finding.
+ * The library prints nothing, never exits, keeps no global state, follows no locale, and reads files only through `struct
+ * hk_source`. Threads may share finished stages, which are constant; what is being made belongs to one thread. GSL aborts the
+ * process on its errors unless its handler is off, and the handler is global: a host calls hk_gsl_errors_off() (or GSL's
+ * gsl_set_error_handler_off) once, before any other call into this library.
+ *
+ * In later releases with the same number in front, structs that the library fills and structs of options grow at their end, and
+ * enums before their last value or at their end: a program that was compiled before is compiled again, not changed. So options
+ * begin with hk_..._defaults(), whose fields ask the usual question, and a host changes those it knows. The codes of findings
+ * and their names in JSON keep their meaning for ever; their messages do not.
  */
 #ifndef HANKFUL_H
 #define HANKFUL_H
@@ -28,6 +35,9 @@ extern "C" {
 
 /* The release, "1.0.0". Static. */
 HK_API const char *hk_version(void);
+
+/* Turns the error handler of GSL off, for the whole process. */
+HK_API void hk_gsl_errors_off(void);
 
 /* ---- Findings: what was noticed in the user's files -------------------------------------------------------------- */
 
@@ -134,7 +144,10 @@ struct hk_finding {
     const char *hint;    /* what would do, or NULL */
 };
 
-/* Starts as {0}. Owns its texts. Keeps the first HK_FINDINGS_MOST findings and counts the rest in `dropped`. */
+/*
+ * A list of findings. Starts as {0}; owns its texts. It keeps the first HK_FINDINGS_MOST and counts the rest. The fields are the
+ * library's own: a host asks by the calls below.
+ */
 #define HK_FINDINGS_MOST 1000
 struct hk_diags {
     struct hk_finding *findings;
@@ -142,13 +155,23 @@ struct hk_diags {
     size_t errors;  /* counts dropped errors too */
     size_t dropped;
     size_t hinting; /* 1 + the index of the finding that a hint would belong to; 0: none */
-    bool machine;   /* the machine failed: a file could not be read, or GLPK fell over */
-    bool lost;      /* out of memory */
+    bool machine, lost;
 };
 
 HK_API void hk_diags_free(struct hk_diags *diags);
 /* No error and nothing lost. */
 HK_API bool hk_diags_ok(const struct hk_diags *diags);
+/* How many findings are kept, and each of them, from 0; NULL beyond. It stands until the list grows, is sorted or freed. */
+HK_API size_t hk_diags_count(const struct hk_diags *diags);
+HK_API const struct hk_finding *hk_diags_finding(const struct hk_diags *diags, size_t i);
+/* Findings beyond HK_FINDINGS_MOST, and errors, those among them too. */
+HK_API size_t hk_diags_dropped(const struct hk_diags *diags);
+HK_API size_t hk_diags_errors(const struct hk_diags *diags);
+/* Whether the machine failed and not the user: a file could not be read, or GLPK fell over. */
+HK_API bool hk_diags_machine_failed(const struct hk_diags *diags);
+/* Out of memory: there may be findings that are not in the list. A host that runs out of memory may say so too. */
+HK_API bool hk_diags_lost(const struct hk_diags *diags);
+HK_API void hk_diags_set_lost(struct hk_diags *diags);
 /* File order (that of the design's table of files, then by name), line, column, then as found. */
 HK_API void hk_diags_sort(struct hk_diags *diags);
 /* "column-unknown". Static; NULL at HK_CODE_END and beyond. */
@@ -170,16 +193,28 @@ struct hk_file {
     struct hk_identity identity;
 };
 
-enum hk_open { HK_OPEN_DONE, HK_OPEN_ABSENT, HK_OPEN_REFUSED };
+enum hk_open { HK_OPEN_DONE, HK_OPEN_ABSENT, HK_OPEN_REFUSED, HK_OPEN_NO_MEMORY };
 
 /*
  * A project folder, or the folder of shipped tables. open gets a name such as "pieces.csv" or "../hat/swatches.csv" and
- * fills *file on HK_OPEN_DONE; on HK_OPEN_REFUSED *why says why ("Permission denied"), static or owned by the host.
+ * fills *file on HK_OPEN_DONE; on HK_OPEN_REFUSED *why says why ("Permission denied"), static or owned by the host. Threads that
+ * read at the same time call it at the same time.
  */
 struct hk_source {
     void *host;
     enum hk_open (*open)(void *host, const char *name, struct hk_file *file, const char **why);
 };
+
+/* The folder at `path`, which must live as long as the source. Names may lead out of it, as those of learn_from do. */
+HK_API struct hk_source hk_source_folder(const char *path);
+/* The same, but names that lead out of the folder are refused: for folders of others. */
+HK_API struct hk_source hk_source_inside(const char *path);
+
+/* Texts by name; the array ends with a NULL name. Both must live as long as the source. */
+struct hk_memory_file {
+    const char *name, *text; /* "pieces.csv"; UTF-8 */
+};
+HK_API struct hk_source hk_source_memory(const struct hk_memory_file *files);
 
 /* ---- Catalogue: the shipped tables --------------------------------------------------------------------------------- */
 
@@ -217,6 +252,38 @@ HK_API const char *hk_project_currency(const struct hk_project *project); /* "EU
 HK_API int hk_project_minor_digits(const struct hk_project *project);
 /* An amount of money as typed, "95" or "EUR 95.00", in the project's currency. The findings have no place. */
 HK_API bool hk_project_money(const struct hk_project *project, const char *text, int64_t *minor, struct hk_diags *diags);
+
+/* A role and the yarn that is planned for it. */
+struct hk_project_role {
+    const char *name, *yarn, *colour; /* colour "" where none is stated */
+};
+
+/* One yarn by its name, in whatever role and colour. */
+struct hk_project_yarn {
+    const char *name, *fibre;           /* fibre "" where none is stated */
+    double put_up_g, put_up_m;          /* of one ball, by the label */
+    double diameter_mm;                 /* by wraps per inch where they are stated, else by the label */
+};
+
+struct hk_project_swatch {
+    const char *name, *fabric;
+    double tool_mm;
+    int64_t stitches, rows;             /* of one; stitches 0: it starts from a ring or continues */
+    int64_t copies;                     /* worked alike, and read together */
+    double gauge_stitches, gauge_rows;  /* in 10 cm; 0: not known */
+    double mass_g, scale_step_g;        /* 0: not weighed */
+    double unravelled_m;                /* 0: not unravelled */
+    double minutes;                     /* 0: not timed */
+    struct hk_place at;
+};
+
+/* In the order of their files. Texts live as long as the project; an index from the number on is not allowed. */
+HK_API size_t hk_project_roles(const struct hk_project *project);
+HK_API struct hk_project_role hk_project_role(const struct hk_project *project, size_t role);
+HK_API size_t hk_project_yarns(const struct hk_project *project);
+HK_API struct hk_project_yarn hk_project_yarn(const struct hk_project *project, size_t yarn);
+HK_API size_t hk_project_swatches(const struct hk_project *project);
+HK_API struct hk_project_swatch hk_project_swatch(const struct hk_project *project, size_t swatch);
 
 /* ---- A written pattern: pattern.txt, row by row ---- */
 
@@ -461,7 +528,7 @@ enum hk_cause {
 struct hk_need_why {
     size_t role;              /* which of hk_need.roles */
     enum hk_cause cause;
-    double share;             /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever is weighed */
+    double share; /* of the variance of ln mass that goes with the remedy; MAKING: that stays whatever you weigh */
     double spread_mass_then;  /* the spread of ln mass after the remedy; MAKING: after all remedies there are */
     const char *swatch, *stitch, *yarn, *fabric, *piece; /* whichever it speaks of, else NULL; stitch in the project's terms */
     double tool_mm;           /* 0 where it does not matter */
@@ -510,6 +577,26 @@ HK_API struct hk_need_options hk_need_defaults(void);
 HK_API struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options options, struct hk_diags *diags);
 HK_API void hk_need_free(struct hk_need *need);
 
+/* ---- Design: from a folder to its need, in one call ------------------------------------------------------------------ */
+
+/* All stages from the tables to the need. */
+struct hk_design;
+
+/*
+ * Reads the tables and the project, counts, fits and predicts. NULL on any error. Borrows nothing: both sources may go
+ * afterwards. Owner: the caller.
+ */
+HK_API struct hk_design *hk_design_read(const struct hk_source *tables, const struct hk_source *folder,
+                                        struct hk_need_options options, struct hk_diags *diags);
+HK_API void hk_design_free(struct hk_design *design);
+
+/* Its stages; they live as long as the design. */
+HK_API const struct hk_catalogue *hk_design_catalogue(const struct hk_design *design);
+HK_API const struct hk_project *hk_design_project(const struct hk_design *design);
+HK_API const struct hk_tally *hk_design_tally(const struct hk_design *design);
+HK_API const struct hk_fit *hk_design_fit(const struct hk_design *design);
+HK_API const struct hk_need *hk_design_need(const struct hk_design *design);
+
 /* ---- Shop: what to buy --------------------------------------------------------------------------------------------- */
 
 struct hk_shop_line {
@@ -539,8 +626,9 @@ struct hk_shop_step {
 enum hk_shop_basis { HK_SHOP_BASIS_CHANCE, HK_SHOP_BASIS_MARGIN, HK_SHOP_BASIS_LEAST_COST };
 
 /*
- * Why so many balls cost least in the long run: of one put-up, with what running short costs (the model of DEVELOPERS.md).
- * What one fewer or one more costs beyond that is expected, over all makings, in minor units; HUGE_VAL where one fewer is none.
+ * Why this number balls cost least in the long run: of one put-up, with what running short costs (the model of
+ * DEVELOPERS.md). What one fewer or one more costs beyond that is expected, over all makings, in minor units; HUGE_VAL
+ * where one fewer is none.
  */
 struct hk_shop_reason {
     int64_t balls;
@@ -606,7 +694,7 @@ struct hk_shop_options {
     bool together;   /* one basket for all sizes of the need, in place of one for each */
     int64_t times;   /* makings of each size; 1 to HK_SHOP_TIMES_MOST */
     bool by_chance;  /* the chance or margin of the need decides, even where the project states short_cost */
-    bool for_quote;  /* it is for hk_quote_make, which says itself what has no price */
+    bool unpriced_silent; /* a yarn without a price is no finding, for a host that says so itself, as hk_quote_make does */
 };
 #define HK_SHOP_TIMES_MOST 10000
 

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
-#include <errno.h>
 #include <gsl/gsl_errno.h>
 #include <math.h>
 #include <stdio.h>
@@ -47,42 +46,9 @@ struct hk_source memory_source(const struct memory_file *files)
     return (struct hk_source){(void *)(uintptr_t)files, memory_open};
 }
 
-static ptrdiff_t disk_read(void *handle, void *bytes, size_t count, const char **why)
-{
-    size_t got = fread(bytes, 1, count, handle);
-    if (got == 0 && ferror((FILE *)handle)) {
-        *why = strerror(errno);
-        return -1;
-    }
-    return (ptrdiff_t)got;
-}
-
-static void disk_close(void *handle)
-{
-    fclose(handle);
-}
-
-static enum hk_open disk_open(void *host, const char *name, struct hk_file *file, const char **why)
-{
-    char path[4096];
-    snprintf(path, sizeof path, "%s/%s", (const char *)host, name);
-    FILE *stream = fopen(path, "rb");
-    if (!stream) {
-        *why = strerror(errno);
-        return errno == ENOENT ? HK_OPEN_ABSENT : HK_OPEN_REFUSED;
-    }
-    *file = (struct hk_file){.handle = stream, .read = disk_read, .close = disk_close};
-    return HK_OPEN_DONE;
-}
-
-struct hk_source disk_source(const char *folder)
-{
-    return (struct hk_source){(void *)(uintptr_t)folder, disk_open};
-}
-
 struct hk_catalogue *shipped_catalogue(void)
 {
-    struct hk_source source = disk_source(TABLES_DIR);
+    struct hk_source source = hk_source_folder(TABLES_DIR);
     struct hk_diags diags = {0};
     struct hk_catalogue *catalogue = hk_catalogue_read(&source, &diags);
     assert_findings(&diags, "");

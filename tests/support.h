@@ -19,9 +19,6 @@ struct memory_file {
 };
 struct hk_source memory_source(const struct memory_file *files);
 
-/* A folder on disk. */
-struct hk_source disk_source(const char *folder);
-
 /* The shipped tables; fails the test if they have any error. Free it with hk_catalogue_free. */
 struct hk_catalogue *shipped_catalogue(void);
 

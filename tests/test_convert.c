@@ -59,7 +59,7 @@ static void assert_refused(const char *const *words, const struct hk_project *pr
 static void put_ups_have_the_yarn_numbers_of_the_reference(void **state)
 {
     (void)state;
-    struct hk_source source = disk_source(REFERENCE_DIR);
+    struct hk_source source = hk_source_folder(REFERENCE_DIR);
     struct hk_diags diags = {0};
     struct hk_table *table = hk_table_read(&source, "units.csv", (struct hk_table_options){.required = true}, &diags);
     assert_findings(&diags, "");

@@ -209,9 +209,31 @@ static void a_very_long_message_loses_its_middle(void **state)
     }
 }
 
+static void a_host_asks_for_findings_by_calls(void **state)
+{
+    (void)state;
+    struct hk_diags diags = {0};
+    assert_int_equal(hk_diags_count(&diags), 0);
+    assert_null(hk_diags_finding(&diags, 0));
+    hk_diags_add(&diags, HK_CODE_COLUMN_UNKNOWN, at("a.csv", 1, 1), "first");
+    hk_diags_add(&diags, HK_CODE_FILE_UNREADABLE, at("b.csv", 0, 0), "second");
+    assert_int_equal(hk_diags_count(&diags), 2);
+    assert_string_equal(hk_diags_finding(&diags, 1)->message, "second");
+    assert_null(hk_diags_finding(&diags, 2));
+    assert_int_equal(hk_diags_errors(&diags), 1);
+    assert_int_equal(hk_diags_dropped(&diags), 0);
+    assert_true(hk_diags_machine_failed(&diags));
+    assert_false(hk_diags_lost(&diags));
+    hk_diags_set_lost(&diags);
+    assert_true(hk_diags_lost(&diags));
+    assert_false(hk_diags_ok(&diags));
+    hk_diags_free(&diags);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_host_asks_for_findings_by_calls),
         cmocka_unit_test(every_code_has_a_kebab_name_of_its_own),
         cmocka_unit_test(past_the_last_code_there_is_no_name),
         cmocka_unit_test(one_code_is_a_note_a_few_are_warnings_the_rest_errors),

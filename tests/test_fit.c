@@ -535,8 +535,9 @@ static void more_evidence_than_can_be_weighed_together_is_refused(void **state)
     assert_int_equal(most.fit->count, 308);
     assert_int_equal(most.fit->evidence, 324);
     assert_null(beyond.fit);
-    assert_fitted(&beyond, "yarns.csv:0:0: error: too many yarns, stitches and tools are used, and swatches of them weighed, to "
-                           "reckon with together; leave out swatches and lines of yarns and tools that do not matter\n");
+    assert_fitted(&beyond,
+                  "yarns.csv:0:0: error: too many yarns, stitches and tools are used, and swatches of them weighed, to "
+                  "compute together; leave out swatches and lines of yarns and tools that do not matter\n");
     fitted_free(&most);
 }
 

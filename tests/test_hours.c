@@ -201,8 +201,9 @@ static void a_fit_of_yarn_or_a_size_that_is_none_gives_no_hours(void **state)
     handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 9000, 120, 0, 0});
     struct hk_time_fit *time = hk_fit_time(&h.tally, &diags);
     assert_null(hk_hours_predict(time, 1, &diags));
-    assert_findings(&diags, "size:0:0: error: no hours can be told for that; ask with a fit of time, for a size of the "
-                            "project\n");
+    assert_findings(&diags,
+                    "size:0:0: error: no hours can be computed for that; ask with a fit of time, for a size of the "
+                    "project\n");
     hk_time_fit_free(time);
     hk_hours_free(NULL);
 }
@@ -252,8 +253,9 @@ static void neither_fit_answers_for_the_other(void **state)
     assert_findings(&diags, "fit:0:0: error: a fit of time says nothing of yarn; ask with a fit of what was weighed\n");
     diags = (struct hk_diags){0};
     assert_null(hk_hours_predict((const struct hk_time_fit *)(const void *)yarn, 0, &diags));
-    assert_findings(&diags, "size:0:0: error: no hours can be told for that; ask with a fit of time, for a size of the "
-                            "project\n");
+    assert_findings(&diags,
+                    "size:0:0: error: no hours can be computed for that; ask with a fit of time, for a size of the "
+                    "project\n");
     hk_time_fit_free(time);
     hk_fit_free(yarn);
 }

@@ -621,7 +621,7 @@ static void a_table_notices_every_failure(void **state)
 static void the_shipped_tables_notice_every_failure(void **state)
 {
     (void)state;
-    struct hk_source source = disk_source(TABLES_DIR);
+    struct hk_source source = hk_source_folder(TABLES_DIR);
     release(&catalogue_stage, make_each(&catalogue_stage, &(struct stages){.source = &source}));
 }
 
@@ -632,9 +632,9 @@ static void every_stage_of_a_folder_notices_every_failure(void **state)
     for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
         char path[4096];
         snprintf(path, sizeof path, "%s/%s", EXAMPLES_DIR, folders[i]);
-        fail_in_folder(disk_source(path), *state);
+        fail_in_folder(hk_source_folder(path), *state);
     }
-    fail_in_folder(disk_source(TABLES_DIR "/start"), *state);
+    fail_in_folder(hk_source_folder(TABLES_DIR "/start"), *state);
 }
 
 static void words_to_convert_notice_every_failure(void **state)
@@ -645,7 +645,7 @@ static void words_to_convert_notice_every_failure(void **state)
         {"12 wpi"}, {"275 gramms", "50 g = 120"}, {"275", "5"}, {"275 g", "5 oz"}, {"moon"}, {"50 g = 2 oz"}, {"400 tex", "12 wpi"},
         {"50 g = x m"}, {"diameter 0 mm"}, {"20 min"}, {"5 [g]"},
     };
-    struct hk_source source = disk_source(TABLES_DIR "/start");
+    struct hk_source source = hk_source_folder(TABLES_DIR "/start");
     struct hk_diags diags = {0};
     struct hk_project *project = hk_project_read(&source, *state, &diags);
     assert_non_null(project);
@@ -876,7 +876,7 @@ static void a_written_pattern_notices_every_failure(void **state)
     fail_in_folder(texts_source(&other_host), *state);
     assert_true(fail_in_folder(texts_source(&good_host), *state) >= 3);
     assert_int_equal(fail_in_folder(texts_source(&bad_host), *state), 1);
-    fail_in_folder(disk_source(TABLES_DIR "/start-pattern"), *state);
+    fail_in_folder(hk_source_folder(TABLES_DIR "/start-pattern"), *state);
 }
 
 /* Rows by reference, shaping, stitch patterns, pieces as others, rows taken; the counts of the second differ. */

@@ -651,11 +651,11 @@ static void more_than_can_be_reckoned_together_is_refused(void **state)
         snprintf(hundred + strlen(hundred), sizeof hundred - strlen(hundred), ", %d", i);
     assert_many(*state, hundred, 10, 10, NULL);
     assert_many(*state, hundred, 11, 11,
-                "yarns.csv:0:0: error: 11 roles in 11 lines and 100 sizes are too many to reckon together; "
+                "yarns.csv:0:0: error: 11 roles in 11 lines and 100 sizes are too many to compute together; "
                 "ask for one size, or remove roles or lines\n");
     assert_many(*state, "one", 316, 1001, NULL);
     assert_many(*state, "one", 316, 1002,
-                "yarns.csv:0:0: error: 316 roles in 1002 lines and 1 sizes are too many to reckon together; "
+                "yarns.csv:0:0: error: 316 roles in 1002 lines and 1 sizes are too many to compute together; "
                 "ask for one size, or remove roles or lines\n");
 }
 

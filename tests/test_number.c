@@ -205,7 +205,7 @@ static void a_comma_of_the_hosts_changes_no_text(void **state)
     static const char *const examples[] = {EXAMPLES_DIR "/skerry-cardigan", EXAMPLES_DIR "/pier-shawl",
                                            EXAMPLES_DIR "/ferry-cushion"};
     for (size_t i = 0; i < sizeof examples / sizeof examples[0]; i++)
-        same_in_both(*state, disk_source(examples[i]));
+        same_in_both(*state, hk_source_folder(examples[i]));
     same_in_both(*state, memory_source(noisy));
     same_in_both(*state, memory_source(refused));
     folder_remove(folder);

@@ -72,10 +72,11 @@ static void more_shops_than_can_be_kept_apart_are_refused(void **state)
     hk_diags_free(&diags);
     hk_project_free(p);
     sprintf(end, "main,s2000,50 g,1\n");
-    assert_folder_bad(*state, with(offers, ""),
-                      "offers.csv:0:0: note: no postage is reckoned, for there is no shops.csv; state postage and discounts "
-                      "there, a row for each shop\n"
-                      "offers.csv:2002:6: error: more than 2000 shops\n");
+    assert_folder_bad(
+        *state, with(offers, ""),
+        "offers.csv:0:0: note: no postage is included, because there is no shops.csv; state postage and discounts "
+        "there, a row for each shop\n"
+        "offers.csv:2002:6: error: more than 2000 shops\n");
     free(offers);
 }
 
@@ -144,8 +145,9 @@ static void an_offer_of_another_length_is_warned_about(void **state)
                                  "main,Quay,25 g,3.40,60 m\n"
                                  "main,Mole,50 g,6.40,122.5 m\n",
                                  two_shops), &diags);
-    assert_findings(&diags, "offers.csv:4:21: warning: 122.5 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
-                            "yarn? A ball is reckoned by its weight all the same\n");
+    assert_findings(&diags,
+                    "offers.csv:4:21: warning: 122.5 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
+                    "yarn? A ball is counted by its weight all the same\n");
     assert_int_equal(p->offer_count, 3);
     hk_project_free(p);
 }
@@ -199,8 +201,9 @@ static void without_shops_csv_no_postage_is_reckoned(void **state)
     struct hk_diags diags = {0};
     struct hk_project *p = folder_read(*state, with("role,shop,put_up,price\nmain,Quay,50 g,6.40\nmain,QUAY,100 g,12\n", ""),
                                        &diags);
-    assert_findings(&diags, "offers.csv:0:0: note: no postage is reckoned, for there is no shops.csv; state postage and "
-                            "discounts there, a row for each shop\n");
+    assert_findings(&diags,
+                    "offers.csv:0:0: note: no postage is included, because there is no shops.csv; state postage and "
+                    "discounts there, a row for each shop\n");
     assert_int_equal(p->offers[0].shop, p->offers[1].shop);
     assert_int_equal(p->sellers[p->offers[0].shop].postage_minor, 0);
     hk_project_free(p);
@@ -271,63 +274,64 @@ static void prices_without_minor_units(void **state)
 
 static void every_mistake_in_offers_and_shops_is_told(void **state)
 {
-    assert_folder_bad(*state, with(
-                      "role,shop,put_up,price,yarn,length,pack,stock\nmain,Mole,50 g,6,,,,\nmian,Mole,50 g,6,,,,\n"
-                      "zzzzzzz,Mole,50 g,6,,,,\n,Mole,50 g,6,,,,\nmain,,50 g,6,,,,\nmain,Moel,50 g,6,,,,\n"
-                      "main,Zanzibar,50 g,6,,,,\nmain,Mole,,6,,,,\nmain,Mole,50 m,6,,,,\nmain,Mole,50 g,,,,,\n"
-                      "main,Mole,50 g,6,Quay KD,,,\nmain,Mole,50 g,6,Sun,,,\nmain,Mole,50 g,6,,x,,\n"
-                      "main,Mole,50 g,6,,100 m,,\nmain,Mole,50 g,6,,121 m,,\nmain,Mole,50 g,6,,,0,\n"
-                      "main,Mole,50 g,6,,,2.5,\nmain,Mole,50 g,6,,,,2.5\nmain,Mole,50 g,6,,,,x\nmain,own,50 g,6,,,,\n"
-                      "main,own,50 g,0,,,,\nmain,own,50 g,5,,,,1\nmain,mole,50 g,6,,,,\n",
-                      "shop,postage,free_from,off,off_from,off_percent\nMole,x,,,,\nown,1,,,,\nmole,2,,,,\n,2,,,,\n"
-                      "Mill,1,2,3,4,0.5\nTill,1,2,3,4,101%\nBill,1,2,3,4,0.00001%\nWill,1,2,3,4,x\n"),
-                      "offers.csv:3:1: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
-                      "offers.csv:4:1: error: there is no role \"zzzzzzz\" in yarns.csv; known here: main or lace\n"
-                      "offers.csv:5:1: error: the cell \"role\" is empty; every row of offers.csv needs one\n"
-                      "offers.csv:6:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
-                      "offers.csv:7:6: error: shops.csv has no shop \"Moel\"; did you mean \"Mole\"?\n"
-                      "offers.csv:8:6: error: shops.csv has no shop \"Zanzibar\"; add a row for it there, with a "
-                      "postage of 0 if it asks for none\n"
-                      "offers.csv:9:11: error: the cell \"put_up\" is empty; every row of offers.csv needs one\n"
-                      "offers.csv:10:14: error: m measures a length, and a mass is needed here; write it like 50 g or "
-                      "1.75 oz\n"
-                      "offers.csv:11:16: error: the cell \"price\" is empty; every row of offers.csv needs one\n"
-                      "offers.csv:12:18: error: there is no yarn \"Quay KD\" in yarns.csv; did you mean \"Quay DK\"?\n"
-                      "offers.csv:13:18: error: there is no yarn \"Sun\" in yarns.csv; known here: Quay DK or Quay Lace\n"
-                      "offers.csv:14:19: error: \"x\" is not a length; write it like 18.5 cm or 7 1/4 in\n"
-                      "offers.csv:15:1: warning: this offer stands in line 2 already, and that row alone counts; take "
-                      "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
-                      "offers.csv:15:19: warning: 100 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
-                      "yarn? A ball is reckoned by its weight all the same\n"
-                      "offers.csv:16:1: warning: this offer stands in line 2 already, and that row alone counts; take "
-                      "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
-                      "offers.csv:17:20: error: 0 is not possible here; write a plain number above zero\n"
-                      "offers.csv:18:20: error: 2.5 is not a whole number; write it like 12\n"
-                      "offers.csv:19:21: error: 2.5 is not a number of whole balls; give what is left of a ball a row "
-                      "of its own: its weight as put_up, and a stock of 1\n"
-                      "offers.csv:20:21: error: \"x\" is not a plain number; write it like 12.5\n"
-                      "offers.csv:21:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
-                      "ball is worth goes in the column value\n"
-                      "offers.csv:21:20: error: no stock is stated for what is at home; write how many balls there are "
-                      "in the column stock\n"
-                      "offers.csv:22:20: error: no stock is stated for what is at home; write how many balls there are "
-                      "in the column stock\n"
-                      "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
-                      "ball is worth goes in the column value\n"
-                      "offers.csv:24:1: warning: this offer stands in line 2 already, and that row alone counts; take "
-                      "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
-                      "shops.csv:2:6: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
-                      "shops.csv:3:1: error: \"own\" is what is at home, and asks for no postage; take this row out, "
-                      "or give the shop another name\n"
-                      "shops.csv:4:1: error: shop \"mole\" stands in line 2 already; keep one of the two rows\n"
-                      "shops.csv:5:1: error: the cell \"shop\" is empty; every row of shops.csv needs one\n"
-                      "shops.csv:6:14: error: 0.5 off can be a percentage or an amount of money; write 50% or 0.5%, or an amount "
-                      "in the column off\n"
-                      "shops.csv:7:14: error: 101% off the goods; write at most 100%, with at most four digits after "
-                      "the point\n"
-                      "shops.csv:8:14: error: 0.00001% off the goods; write at most 100%, with at most four digits after "
-                      "the point\n"
-                      "shops.csv:9:14: error: \"x\" is not a percentage; write it like 95%\n");
+    assert_folder_bad(
+        *state,
+        with("role,shop,put_up,price,yarn,length,pack,stock\nmain,Mole,50 g,6,,,,\nmian,Mole,50 g,6,,,,\n"
+             "zzzzzzz,Mole,50 g,6,,,,\n,Mole,50 g,6,,,,\nmain,,50 g,6,,,,\nmain,Moel,50 g,6,,,,\n"
+             "main,Zanzibar,50 g,6,,,,\nmain,Mole,,6,,,,\nmain,Mole,50 m,6,,,,\nmain,Mole,50 g,,,,,\n"
+             "main,Mole,50 g,6,Quay KD,,,\nmain,Mole,50 g,6,Sun,,,\nmain,Mole,50 g,6,,x,,\n"
+             "main,Mole,50 g,6,,100 m,,\nmain,Mole,50 g,6,,121 m,,\nmain,Mole,50 g,6,,,0,\n"
+             "main,Mole,50 g,6,,,2.5,\nmain,Mole,50 g,6,,,,2.5\nmain,Mole,50 g,6,,,,x\nmain,own,50 g,6,,,,\n"
+             "main,own,50 g,0,,,,\nmain,own,50 g,5,,,,1\nmain,mole,50 g,6,,,,\n",
+             "shop,postage,free_from,off,off_from,off_percent\nMole,x,,,,\nown,1,,,,\nmole,2,,,,\n,2,,,,\n"
+             "Mill,1,2,3,4,0.5\nTill,1,2,3,4,101%\nBill,1,2,3,4,0.00001%\nWill,1,2,3,4,x\n"),
+        "offers.csv:3:1: error: there is no role \"mian\" in yarns.csv; did you mean \"main\"?\n"
+        "offers.csv:4:1: error: there is no role \"zzzzzzz\" in yarns.csv; known here: main or lace\n"
+        "offers.csv:5:1: error: the cell \"role\" is empty; every row of offers.csv needs one\n"
+        "offers.csv:6:6: error: the cell \"shop\" is empty; every row of offers.csv needs one\n"
+        "offers.csv:7:6: error: shops.csv has no shop \"Moel\"; did you mean \"Mole\"?\n"
+        "offers.csv:8:6: error: shops.csv has no shop \"Zanzibar\"; add a row for it there, with a "
+        "postage of 0 if it asks for none\n"
+        "offers.csv:9:11: error: the cell \"put_up\" is empty; every row of offers.csv needs one\n"
+        "offers.csv:10:14: error: m measures a length, and a mass is needed here; write it like 50 g or "
+        "1.75 oz\n"
+        "offers.csv:11:16: error: the cell \"price\" is empty; every row of offers.csv needs one\n"
+        "offers.csv:12:18: error: there is no yarn \"Quay KD\" in yarns.csv; did you mean \"Quay DK\"?\n"
+        "offers.csv:13:18: error: there is no yarn \"Sun\" in yarns.csv; known here: Quay DK or Quay Lace\n"
+        "offers.csv:14:19: error: \"x\" is not a length; write it like 18.5 cm or 7 1/4 in\n"
+        "offers.csv:15:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
+        "offers.csv:15:19: warning: 100 m in 50 g, and by yarns.csv Quay DK has 120 m; is it the same "
+        "yarn? A ball is counted by its weight all the same\n"
+        "offers.csv:16:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
+        "offers.csv:17:20: error: 0 is not possible here; write a plain number above zero\n"
+        "offers.csv:18:20: error: 2.5 is not a whole number; write it like 12\n"
+        "offers.csv:19:21: error: 2.5 is not a number of whole balls; give what is left of a ball a row "
+        "of its own: its weight as put_up, and a stock of 1\n"
+        "offers.csv:20:21: error: \"x\" is not a plain number; write it like 12.5\n"
+        "offers.csv:21:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
+        "ball is worth goes in the column value\n"
+        "offers.csv:21:20: error: no stock is stated for what is at home; write how many balls there are "
+        "in the column stock\n"
+        "offers.csv:22:20: error: no stock is stated for what is at home; write how many balls there are "
+        "in the column stock\n"
+        "offers.csv:23:15: error: a price for what is at home; write 0, or name the shop that sells it; what a "
+        "ball is worth goes in the column value\n"
+        "offers.csv:24:1: warning: this offer stands in line 2 already, and that row alone counts; take "
+        "one of the two out; if they are two lots of balls, name the lots or add up the stock\n"
+        "shops.csv:2:6: error: \"x\" is not a price; write it like EUR 6.40, and what costs nothing as 0\n"
+        "shops.csv:3:1: error: \"own\" is what is at home, and asks for no postage; take this row out, "
+        "or give the shop another name\n"
+        "shops.csv:4:1: error: shop \"mole\" stands in line 2 already; keep one of the two rows\n"
+        "shops.csv:5:1: error: the cell \"shop\" is empty; every row of shops.csv needs one\n"
+        "shops.csv:6:14: error: 0.5 off can be a percentage or an amount of money; write 50% or 0.5%, or an amount "
+        "in the column off\n"
+        "shops.csv:7:14: error: 101% off the goods; write at most 100%, with at most four digits after "
+        "the point\n"
+        "shops.csv:8:14: error: 0.00001% off the goods; write at most 100%, with at most four digits after "
+        "the point\n"
+        "shops.csv:9:14: error: \"x\" is not a percentage; write it like 95%\n");
 }
 
 int main(void)

@@ -200,11 +200,11 @@ static void rows_that_look_like_others(void **state)
                 "pattern.txt:6:11: error: 24 stitches remain at the end of the row\n");
     assert_rows("# Body\n" WITH "CO 20 sts.\nAll WS rows: P.\nRow 1 (RS): K.\nRow 3 (RS): K.\n",
                 "3 All WS rows: 20 20 20\n4 Row 1 (RS): 20 20 20\n5 Row 3 (RS): 20 20 20\n", "");
-    assert_rows(
-        "# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
-        "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
-        "pattern.txt:4:1: error: how often this row is worked is not said; write how often, such as \"Rep rows 1 "
-        "and 2 4 more times\", or number the rows that it is worked between\n");
+    assert_rows("# Body\n" WITH "CO 20 sts.\nRow 1 (RS): K.\nEvery WS row: P.\nRow 2: P.\n",
+                "3 Row 1 (RS): 20 20 20\n4 Every WS row: ? ? ?\n5 Row 2: 20 20 20\n",
+                "pattern.txt:4:1: error: the number of times that this row is worked is missing; write how often, such "
+                "as \"Rep rows 1 "
+                "and 2 4 more times\", or number the rows that it is worked between\n");
 }
 
 static void stated_counts_decide_conventions(void **state)

@@ -169,7 +169,7 @@ static void labels_with_a_colon(void **state)
         {"Next 3 (4) rnds: k", "of 3 wrong@5 ?this number @8 | k"},
         {"Next 3 (4, 5, 6) rnds: k", "of 3 wrong@5 ?this number @8 | k"},
         {"Next 3 or 4 rnds: k", "of 3 ?this number @10 | k"},
-        {"Next rows: k", "one of 1 ?how many row@0 | k"},
+        {"Next rows: k", "one of 1 ?the number o@0 | k"},
         {"Motif 2 joining rnd: k", "of 2 ?this number @6 | k"},
         {"Next row (24 sts): k", "one of 1 ?this number @10 | k"},
         {"Part2 row: k", "one of 1 | k"},
@@ -182,7 +182,7 @@ static void labels_with_a_colon(void **state)
         {"Rows 2 to 200000000: k", "2-2 ?this number @10 | k"},
         {"Rows 2-5 to 8: k", "2-5 ?this number @12 | k"},
         {"Row two: k", "one of 1 ?the number o@4 | k"},
-        {"Rows -: k", "one of 1 ?how many row@0 | k"},
+        {"Rows -: k", "one of 1 ?the number o@0 | k"},
         /* sizes are not read here */
         {"Row 3 (size L only): k", "3-3 ?words that l@7 | k"},
         {"Row 3 (M and L): k", "3-3 ?words that l@7 | k"},

@@ -129,25 +129,27 @@ static void rows_of_other_yarns_by_name_both_stand(void **state)
 
 static void every_mistake_is_told_at_its_cell(void **state)
 {
-    assert_folder_bad(*state, with(HEAD "XM,back,,,20 g,,,,\n"
-                                        ",back,,,20 g,,,,\n"
-                                        "M,bakc,,,20 g,,,,\n"
-                                        "M,sleeve 3,,,20 g,,,,\n"
-                                        "M,back 2,,,20 g,,,,\n"
-                                        "M,hood,,,20 g,,,,\n"
-                                        "M,sleeve 1,cuf,,20 g,,,,\n"
-                                        "M,all,cuff,,20 g,,,,\n"
-                                        "M,all,,3,20 g,,,,\n"
-                                        "M,all 2,,,20 g,,,,\n"
-                                        "M,back,,,20 g,lace,,,\n"
-                                        "M,back,,,20 g,angora,,,\n"
-                                        "M,back,,,0 g,,,,\n"
-                                        "M,back,,,20,,,,\n"
-                                        "M,back,,,,,,,\n"
-                                        "M,back,,0,20 g,,,,\n"
-                                        "M,back,,,20 g,,over,,\n"
-                                        "M,back,,,20 g,,left,,\n"
-                                        "M,sleeve 1,,,20 g,,left,,\n"),
+    assert_folder_bad(
+        *state,
+        with(HEAD "XM,back,,,20 g,,,,\n"
+                  ",back,,,20 g,,,,\n"
+                  "M,bakc,,,20 g,,,,\n"
+                  "M,sleeve 3,,,20 g,,,,\n"
+                  "M,back 2,,,20 g,,,,\n"
+                  "M,hood,,,20 g,,,,\n"
+                  "M,sleeve 1,cuf,,20 g,,,,\n"
+                  "M,all,cuff,,20 g,,,,\n"
+                  "M,all,,3,20 g,,,,\n"
+                  "M,all 2,,,20 g,,,,\n"
+                  "M,back,,,20 g,lace,,,\n"
+                  "M,back,,,20 g,angora,,,\n"
+                  "M,back,,,0 g,,,,\n"
+                  "M,back,,,20,,,,\n"
+                  "M,back,,,,,,,\n"
+                  "M,back,,0,20 g,,,,\n"
+                  "M,back,,,20 g,,over,,\n"
+                  "M,back,,,20 g,,left,,\n"
+                  "M,sleeve 1,,,20 g,,left,,\n"),
         "progress.csv:2:1: error: there is no size \"XM\"; did you mean \"M\"?\n"
         "progress.csv:3:1: error: the size is missing; write which size it is that is being worked\n"
         "progress.csv:4:3: error: there is no piece \"bakc\" in pieces.csv; did you mean \"back\"?\n"
@@ -173,7 +175,8 @@ static void every_mistake_is_told_at_its_cell(void **state)
         "progress.csv:18:16: error: \"over\" is not a choice here; write used or left\n"
         "progress.csv:19:16: error: what was in hand of main before is not known; write it into offers.csv "
         "as of the shop own, with its put_up, a price of 0 and its stock\n"
-        "progress.csv:20:20: error: \"sleeve 1\", size M uses several yarns, and which of them is left is not said; name it in "
+        "progress.csv:20:20: error: \"sleeve 1\", size M uses several yarns, and the row does not say which is left; "
+        "name it in "
         "the column yarn, and give each yarn a row of its own\n");
 }
 
@@ -294,8 +297,9 @@ static void one_yarn_is_never_counted_twice(void **state)
     assert_true(p[1].timed);
     assert_true(p[2].weighed);
     assert_true(p[3].weighed);
-    assert_findings(&made.diags, "progress.csv:3:14: note: the weight of \"sleeve 1\", size M is left out: all of size M in line "
-                                 "5 is of the same yarn; the later row stands; take that one out if this one tells more\n");
+    assert_findings(&made.diags,
+                    "progress.csv:3:14: note: the weight of \"sleeve 1\", size M is left out: all of size M in line "
+                    "5 is of the same yarn; the later row counts; take it out if this row says more\n");
     made_free(&made);
 }
 

@@ -553,14 +553,14 @@ static void what_is_held_together_has_bounds(void **state)
     struct hk_arena arena = {0};
     assert_yarn_cell(*state, cell_of_many(&arena, 16, " + ", false), NULL);
     assert_yarn_cell(*state, cell_of_many(&arena, 17, " + ", false),
-                     "pieces.csv:2:19: error: more than 16 strands are held together; that many cannot be reckoned with "
+                     "pieces.csv:2:19: error: more than 16 strands are held together; that is too many to compute "
                      "together: is it a slip?\n");
     assert_yarn_cell(*state, "main x1000", NULL);
     assert_yarn_cell(*state, "main x1001",
-                     "pieces.csv:2:19: error: \"main x1001\" has 1001 strands; at most 1000 can be reckoned with\n");
+                     "pieces.csv:2:19: error: \"main x1001\" has 1001 strands; at most 1000 are allowed\n");
     assert_yarn_cell(*state, cell_of_many(&arena, 1000, ", ", true), NULL);
     assert_yarn_cell(*state, cell_of_many(&arena, 1001, ", ", true),
-                     "pieces.csv:2:19: error: more than 1000 stripes; that many cannot be reckoned with together: is it a "
+                     "pieces.csv:2:19: error: more than 1000 stripes; that is too many to compute together: is it a "
                      "slip?\n");
     hk_arena_free(&arena);
 }
@@ -579,9 +579,10 @@ static void sets_of_yarns_held_together_have_a_bound(void **state)
                 cell = hk_arena_print(&arena, "%s%sr%zu + r%zu 2", cell, count ? ", " : "", i, j);
             }
         }
-        const char *expected =
-            hk_arena_print(&arena, "pieces.csv:2:%zu: error: more than 500 yarns and sets of yarns held together; that many "
-                                   "cannot be reckoned with together: is it a slip?\n", 19 + at);
+        const char *expected = hk_arena_print(&arena,
+                                              "pieces.csv:2:%zu: error: more than 500 yarns and sets of yarns held "
+                                              "together; that is too many to compute together: is it a slip?\n",
+                                              19 + at);
         assert_yarn_cell(*state, cell, most == 499 ? NULL : expected);
     }
     hk_arena_free(&arena);

@@ -115,7 +115,7 @@ static void rows_go_on_as_they_were(void **state)
 }
 
 #define NO_ROWS                                                                                                        \
-    "which rows go on cannot be told from the rows above; write \"Rep row 4 for 10 rows\", or \"Work 10 rows in "      \
+    "the rows above do not show which rows go on; write \"Rep row 4 for 10 rows\", or \"Work 10 rows in "              \
     "sc\"\n"
 
 static void what_goes_on_may_not_be_told(void **state)
@@ -381,7 +381,7 @@ static void rows_shape_at_their_ends(void **state)
 }
 
 #define SHAPED                                                                                                         \
-    "which stitches are shaped cannot be told from the rows above; write the row that shapes with its label, and "     \
+    "the rows above do not show which stitches are shaped; write the row that shapes with its label, and "             \
     "\"Rep rows ...\" or \"Work even for 3 rows\"\n"
 
 static void shaping_that_does_not_come_out_is_refused(void **state)
@@ -445,7 +445,7 @@ static void shaping_that_does_not_come_out_is_refused(void **state)
          "pattern.txt:4:55: error: \"Rows 2-5\" states 19 sts, and has 18; the rows below are worked on what is really "
          "there; check the row, or correct the count\n"},
         {"# Body\n" HOOK "ch 21.\nBind off 4 sts at beg of next 2 rows.\n", "3 : ? ? ?\n",
-         "pattern.txt:3:1: error: how these rows go on cannot be told from the rows above; write each of them: \"Next "
+         "pattern.txt:3:1: error: the rows above do not show how these rows go on; write each of them: \"Next "
          "row: "
          "Bind off 3 sts, k to end\"\n"},
     };

@@ -940,8 +940,9 @@ static void a_batch_too_dear_to_reckon_is_refused(void **state)
     options.batch = 1;
     assert_refused(&c, options, too_much);
     options.batch = 10;
-    assert_refused(&c, options, "-:0:0: error: what is to be bought, for 10 kits costs more than can be reckoned to the minor unit; "
-                                "check price, put_up and times\n");
+    assert_refused(&c, options,
+                   "-:0:0: error: what is to be bought, for 10 kits costs more than can be computed to the minor unit; "
+                   "check price, put_up and times\n");
     start(&c, 500);
     cost_add(&c, HK_COST_POSTAGE, HK_PER_KIT, HK_MONEY_MOST / 2);
     options = hk_quote_defaults(HK_QUESTION_KIT);
@@ -1086,9 +1087,10 @@ static void what_is_missing_is_said(void **state)
     (void)state;
     struct case_ c;
     start(&c, 500);
-    assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION),
-                   "costs.csv:0:0: error: no costs are stated, so no price can be reckoned; write a file costs.csv with the "
-                   "columns item, kind, amount, and a row such as work,labour,18.00\n");
+    assert_refused(
+        &c, hk_quote_defaults(HK_QUESTION_COMMISSION),
+        "costs.csv:0:0: error: no costs are stated, so no price can be computed; write a file costs.csv with the "
+        "columns item, kind, amount, and a row such as work,labour,18.00\n");
     cost_add(&c, HK_COST_POSTAGE, HK_PER_EACH, 490);
     assert_refused(&c, hk_quote_defaults(HK_QUESTION_COMMISSION),
                    "-:0:0: error: no hourly rate is stated, so there is no price that would keep it; add a row such as "
@@ -1098,9 +1100,10 @@ static void what_is_missing_is_said(void **state)
                    "price, such as --price 7.50\n");
     start(&c, -1);
     cost_add(&c, HK_COST_LABOUR, HK_PER_PIECE, 1800);
-    assert_refused(&c, hk_quote_defaults(HK_QUESTION_KIT),
-                   "-:0:0: error: main, the yarn of main, has no price, so what is made of it has none either; state the price of "
-                   "one ball in the column price, or where it is to be had in offers.csv\n");
+    assert_refused(
+        &c, hk_quote_defaults(HK_QUESTION_KIT),
+        "-:0:0: error: main, the yarn of main, has no price, so what is made of it has none either; state the price of "
+        "one ball in the column price, or where to buy it in offers.csv\n");
 }
 
 static void fees_and_tax_of_everything_are_an_error(void **state)

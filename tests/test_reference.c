@@ -420,8 +420,7 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec each end of next row", "none"},
         /* N or N + 1 */
         {"Dec 1 st each end of next and every 4th row 6 times",
-         "shape -1 at 2 next, every 4 x6 ! 0 this may be meant as so many times in all, or as so many more than the "
-         "next "
+         "shape -1 at 2 next, every 4 x6 ! 0 this may be the number of times in all, or the number besides the next "
          "row"},
         {"Dec 1 st each end of next and every 4th row 6 (0, 1) times in all",
          "shape -1 at 2 next, every 4 x5/-1/0 ! 0 this is worked 0 times in a size, and the next row is one of them"},

@@ -327,9 +327,8 @@ static void sentences_of_patterns_are_understood(void **state)
          "next st"},
         {"dc 10 sts", "dc 10"},
         {"2 dc in next ch sp", "2 dc in next ch sp"},
-        {"5 dc in next 3 sts",
-         "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write each before them "
-         "for so many in each: in each of next 3, and what they are"},
+        {"5 dc in next 3 sts", "9 row-place: this can be read in two ways: 5 in each, or 5 in all; write \"in each of "
+                               "next 3\" and their kind, if this is the number in each"},
         {"sc2tog in each st across", "sc2tog in each st across"},
         /* Columns are those of the cell, behind what was rewritten too. */
         {"*sc in next 2 sts; rep from * to end, hdcc 2",
@@ -426,9 +425,8 @@ static void what_only_begins_like_a_sentence_is_told(void **state)
          "11 name-unknown: of is no stitch in US terms; write it in stitches that hankful tables "
          "stitches lists"},
         {"sc in next ch-2", "sc in top of ch-2"},
-        {"2 sc in next 3 ch-2 sps",
-         "9 row-place: this can be read in two ways: 2 in each, or 2 in all; write each before them "
-         "for so many in each: in each of next 3, and what they are"},
+        {"2 sc in next 3 ch-2 sps", "9 row-place: this can be read in two ways: 2 in each, or 2 in all; write \"in "
+                                    "each of next 3\" and their kind, if this is the number in each"},
         {"sc ~ 2", "4 row-syntax: \"~\" is not understood here; name what is worked, such as sc in next 3 sts or "
                    "ch 2"},
         {"sc in ch-2", "sc in top of ch-2"},
@@ -990,7 +988,7 @@ static void stitches_are_placed_in_all_forms(void **state)
         {"sc 3dc", "5 row-syntax: a comma is missing before dc; write a comma between items: sc 3, ch 1"},
         {"sc3 dc 2", "sc 3, dc 2"},
         {"k2, p2 to marker, k 1",
-         "5 row-place: a number and a place that p goes up to are said; write [p 2] to marker for "
+         "5 row-place: p has both a number and a place that it goes up to; write [p 2] to marker for "
          "what repeats up to there, or p to marker"},
         {"[k2, p2] to marker, k 1", "[k 2, p 2] to next marked st, k 1"},
         {"k2, p to marker, k 1", "k 2, p to next marked st, k 1"},
@@ -1144,9 +1142,8 @@ static void numbers_may_be_one_for_each_size(void **state)
         {"[sc 1] 0 (2) times, dc 1", "[sc 1] 0 (2) times, dc 1"},
         {"[sc 1] 2 (3) more times, dc 1", "[sc 1] 3 (4) times, dc 1"},
         {"2 (3) sc in next 2 (3) sts, dc 1", "sc in next 2 (3) sts, dc 1"},
-        {"2 (3) sc in next 2 sts, dc 1",
-         "13 row-place: this can be read in two ways: 2 in each, or 2 in all; write each "
-         "before them for so many in each: in each of next 2, and what they are"},
+        {"2 (3) sc in next 2 sts, dc 1", "13 row-place: this can be read in two ways: 2 in each, or 2 in all; write "
+                                         "\"in each of next 2\" and their kind, if this is the number in each"},
         {"sc2tog over next 4 (6) sts, sc 1", "sc2tog in next 4 (6) sts, sc 1"},
         {"sk 2 (3) dc, sc 1", "sk next 2 (3) dc, sc 1"},
         {"sk 2 next 3 (4) sts, sc 1",

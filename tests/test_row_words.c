@@ -283,10 +283,10 @@ static void which_and_how_many(void **state)
         {"Sc in that st", "sc in same st"},
         {"2 dc in 3",
          "8 in 3 can be read in two ways; write in each of next 3 sts for once in each, or in next st for all in one"},
-        {"2 dc in the next 3", "8 this can be read in two ways: 2 in each, or 2 in all; write each before them for so "
-                               "many in each: in each of next 3, and what they are"},
-        {"2 dc in the 3 sts", "8 this can be read in two ways: 2 in each, or 2 in all; write each before them for so "
-                              "many in each: in each of next 3, and what they are"},
+        {"2 dc in the next 3", "8 this can be read in two ways: 2 in each, or 2 in all; write \"in each of next 3\" "
+                               "and their kind, if this is the number in each"},
+        {"2 dc in the 3 sts", "8 this can be read in two ways: 2 in each, or 2 in all; write \"in each of next 3\" and "
+                              "their kind, if this is the number in each"},
         {"2 dc in 1", "2 dc in next st"},
         {"2 dc in 1 st", "2 dc in next st"},
         {"Sc in next the st", "6 \"in next\" names no place; " PLACED},

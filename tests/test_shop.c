@@ -228,7 +228,7 @@ static void a_quote_is_left_to_say_what_has_no_price(void **state)
     struct hk_shop_options options = hk_shop_defaults();
     start_plain(&h, -1);
     struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
-    options.for_quote = true;
+    options.unpriced_silent = true;
     struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
     assert_findings(&diags, "");
     assert_false(shop->sizes[0].priced);
@@ -262,14 +262,14 @@ static void a_cost_beyond_counting_is_an_error(void **state)
     (void)state;
     struct handmade h;
     start_plain(&h, HK_MONEY_MOST);
-    plan_fails(&h, "-:0:0: error: what is to be bought costs more than can be reckoned to the minor unit; "
+    plan_fails(&h, "-:0:0: error: what is to be bought costs more than can be computed to the minor unit; "
                    "check price, put_up and times\n");
 
     start_striped(&h);
     h.worked[2].times = 0; /* M uses nothing */
     h.candidates[0].price_minor = HK_MONEY_MOST / 9;
     h.candidates[1].price_minor = HK_MONEY_MOST / 5;
-    plan_fails(&h, "-:0:0: error: what is to be bought in size S costs more than can be reckoned to the minor unit; "
+    plan_fails(&h, "-:0:0: error: what is to be bought in size S costs more than can be computed to the minor unit; "
                    "check price, put_up and times\n");
 }
 

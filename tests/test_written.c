@@ -257,8 +257,8 @@ static void shaping_at_the_ends(void **state)
                    "  1:1 begin cast on 60\n"
                    "  2:1 reference shape next every 4 to 34/36/38\n"
                    "  3:1 reference shape next every 2 x6\n"
-                   "  4:1 refused | Dec 1 st each end of next and every 4th row 6 times. ! 4:1 this may be meant as so "
-                   "many times in all, or as so many more than the next row\n"
+                   "  4:1 refused | Dec 1 st each end of next and every 4th row 6 times. ! 4:1 this may be the number "
+                   "of times in all, or the number besides the next row\n"
                    "  5:1 reference shape next every 4 x5/5/5\n"
                    "  6:1 reference shape every 2 x0/1/2\n"
                    "  7:1 reference shape every 4 x3 every 6 x2\n"
@@ -701,16 +701,14 @@ static void joined_yarn_begins_work(void **state)
          "smaller hook.\nChange to smaller hook, k 3.\n",
          "Cap x1\n  2:10 row main | k 20.\n  3:1 row [Row 1] 1-1 main | k1 trim, k1 MC.\n  4:1 refused [Row 2] 2-2 "
          "main "
-         "| k. ! 4:8 several yarns are named at once\n  5:1 refused main | Change to smaller hook. ! 5:11 which tool "
-         "is "
-         "meant cannot be told: the text does not name two\n  6:25 refused main | k 3. ! 6:11 which tool is meant "
-         "cannot be told: the text does not name two\n"},
+         "| k. ! 4:8 several yarns are named at once\n  5:1 refused main | Change to smaller hook. ! 5:11 the tool "
+         "cannot be identified: the text does not name two\n  6:25 refused main | k 3. ! 6:11 the tool cannot be "
+         "identified: the text does not name two\n"},
         {"# Cap\nWith MC and trim, rep row 1 2 times.\nWith MC and trim, ch 20.\nCh 20 using smaller hook.\n",
          "Cap x1\n  2:19 refused main | rep row 1 2 times. ! 2:1 several yarns are named at once\nCap 2 x1\n  3:19 "
          "begin "
-         "main chain 20 ! 3:1 several yarns are named at once\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 which tool "
-         "is "
-         "meant cannot be told: the text does not name two\n"},
+         "main chain 20 ! 3:1 several yarns are named at once\nCap 3 x1\n  4:1 begin main chain 20 ! 4:13 the tool "
+         "cannot be identified: the text does not name two\n"},
         {"# Hem\nWith MC.\nWith MC, work as cap.\n# Rim\nWork as hem.\nWork as the cap.\n",
          "Hem x1\n  3:10 begin main nothing 0\n  3:10 reference main as 'cap'\nRim x1\n  5:1 begin main nothing 0\n  "
          "5:1 "

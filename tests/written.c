@@ -165,7 +165,7 @@ struct written_corpus written_corpus_read(const struct hk_catalogue *catalogue)
 {
     struct written_corpus corpus = {0};
     struct hk_diags diags = {0};
-    struct hk_source source = disk_source(ROWS_DIR);
+    struct hk_source source = hk_source_folder(ROWS_DIR);
     corpus.table = hk_table_read(&source, "rows.csv", (struct hk_table_options){0}, &diags);
     assert_non_null(corpus.table);
     assert_findings(&diags, "");

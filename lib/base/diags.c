@@ -126,6 +126,41 @@ bool hk_diags_ok(const struct hk_diags *diags)
     return diags->errors == 0 && !diags->lost;
 }
 
+size_t hk_diags_count(const struct hk_diags *diags)
+{
+    return diags->count;
+}
+
+const struct hk_finding *hk_diags_finding(const struct hk_diags *diags, size_t i)
+{
+    return i < diags->count ? &diags->findings[i] : NULL;
+}
+
+size_t hk_diags_dropped(const struct hk_diags *diags)
+{
+    return diags->dropped;
+}
+
+size_t hk_diags_errors(const struct hk_diags *diags)
+{
+    return diags->errors;
+}
+
+bool hk_diags_machine_failed(const struct hk_diags *diags)
+{
+    return diags->machine;
+}
+
+bool hk_diags_lost(const struct hk_diags *diags)
+{
+    return diags->lost;
+}
+
+void hk_diags_set_lost(struct hk_diags *diags)
+{
+    diags->lost = true;
+}
+
 static bool continues_character(char c)
 {
     return ((unsigned char)c & 0xC0) == 0x80;

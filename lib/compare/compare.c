@@ -198,7 +198,7 @@ static void refuse_groups(const struct hk_comparing *c)
     const struct hk_role *role = &c->work.project->roles[c->work.role];
     hk_diags_add(c->diags, HK_CODE_RANGE, hk_cell_place(role->cell, 0),
                  "%s is worked with more than %zu pairs of a tool and what is held together with it", role->name, HK_GROUPS_MOST);
-    hk_diags_hint(c->diags, "that many cannot be reckoned with together: leave out lines that do not matter");
+    hk_diags_hint(c->diags, "there are too many to compute together: leave out lines that do not matter");
 }
 
 /* What every candidate is reckoned with. False with a finding, or when memory is lost. */

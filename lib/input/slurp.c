@@ -294,6 +294,9 @@ enum hk_slurped hk_slurp(const struct hk_source *source, const char *name, size_
     case HK_OPEN_REFUSED:
         hk_diags_add(diags, HK_CODE_FILE_UNREADABLE, whole_file(name), "cannot be opened: %s", why ? why : "unknown cause");
         return HK_SLURPED_FAILED;
+    case HK_OPEN_NO_MEMORY:
+        diags->lost = true;
+        return HK_SLURPED_FAILED;
     case HK_OPEN_DONE:
         break;
     }

@@ -953,7 +953,9 @@ static const char *unsaved_beside(const struct hk_source *source, const char *na
         const char *other = hk_arena_print(arena, "%.*s.%s", (int)(dot - name), name, formats[i]);
         struct hk_file file = {0};
         const char *why;
-        if (!other || source->open(source->host, other, &file, &why) != HK_OPEN_DONE)
+        enum hk_open opened = other ? source->open(source->host, other, &file, &why) : HK_OPEN_ABSENT;
+        arena->lost |= opened == HK_OPEN_NO_MEMORY;
+        if (opened != HK_OPEN_DONE)
             continue;
         file.close(file.handle);
         return other;

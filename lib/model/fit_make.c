@@ -184,7 +184,7 @@ static bool few_enough(const struct hk_fit *fit, struct hk_diags *diags)
         return true;
     bool learns = fit->folder_count > 1;
     hk_diags_add(diags, HK_CODE_FIT, (struct hk_place){learns ? "project.csv" : "yarns.csv", 0, 0},
-                 "too many yarns, stitches and tools are used, and swatches of them weighed, to reckon with together");
+                 "too many yarns, stitches and tools are used, and swatches of them weighed, to compute together");
     hk_diags_hint(diags, learns ? "name fewer folders in learn_from"
                                 : "leave out swatches and lines of yarns and tools that do not matter");
     return false;

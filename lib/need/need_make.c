@@ -373,7 +373,7 @@ static bool options_fit(const struct hk_fit *fit, struct hk_need_options options
     bool few = !size_fits || (sizes * project->role_count <= AMOUNTS_MOST && sums <= SUMS_MOST);
     if (!few) {
         hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"yarns.csv", 0, 0},
-                     "%zu roles in %zu lines and %zu sizes are too many to reckon together", project->role_count,
+                     "%zu roles in %zu lines and %zu sizes are too many to compute together", project->role_count,
                      project->line_count, sizes);
         hk_diags_hint(diags, "ask for one size, or remove roles or lines");
     }

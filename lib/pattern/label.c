@@ -807,7 +807,7 @@ static bool count_read(const char *end, size_t size_count, struct hk_label *labe
     label->rows = number;
     bool several = hk_lower(end[-1]) == 's';
     if (!found && several && !label->others)
-        refuse(label, 0, "how many rows these are is not said", "write it, as in \"Next 2 rows:\"");
+        refuse(label, 0, "the number of rows is missing", "write it, as in \"Next 2 rows:\"");
     if (!found)
         return !arena->lost;
     if (wrong || hk_numbers_follow(behind))

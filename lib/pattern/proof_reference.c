@@ -359,14 +359,14 @@ static size_t rows_find(struct proof_run *run, const struct hk_reference *refere
     case HK_REFERENCE_EDGE:
         count = edge_rows(run, reference, cycle);
         if (count == 0)
-            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "how these rows go on cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows above do not show how these rows go on",
                             "write each of them: \"Next row: Bind off 3 sts, k to end\"");
         return count;
     default: /* HK_REFERENCE_WORDS */
         return hk_proof_planned_words(run, *reference->words == 'k' ? "k to end" : "p to end", run->held, &cycle[0]);
     }
     if (count == 0)
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which rows go on cannot be told from the rows above",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows above do not show which rows go on",
                         "write \"Rep row 4 for 10 rows\", or \"Work 10 rows in sc\"");
     return count;
 }

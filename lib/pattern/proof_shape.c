@@ -314,7 +314,7 @@ static bool rows_make(struct proof_run *run, const struct shaping *shaping, stru
     bool named = hk_proof_entry_at(run)->yarn_named;
     for (size_t i = 0; i < shaping->plain_count; i++)
         if (!hk_proof_plain_words(run, &shaping->plain[i], NULL, &plain[i])) {
-            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+            hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows above do not show which stitches are shaped",
                             told_hint);
             return false;
         }
@@ -334,7 +334,7 @@ static bool rows_make(struct proof_run *run, const struct shaping *shaping, stru
             }
         } else if (row->left != 0 || row->right != 0) {
             if (!shape_words(run, row, of->stitch, words) || !hk_proof_plain_words(run, of, words, &cycle[i])) {
-                hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+                hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows above do not show which stitches are shaped",
                                 told_hint);
                 return false;
             }
@@ -363,7 +363,7 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference,
 {
     struct shaping shaping = {.plain = plain, .plain_count = plain_count};
     if (plain_count == 0) {
-        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "which stitches are shaped cannot be told from the rows above",
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "the rows above do not show which stitches are shaped",
                         told_hint);
         return;
     }

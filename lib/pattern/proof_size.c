@@ -258,7 +258,7 @@ static void fillers_say(struct proof_run *run)
         if (entry->numbered || hk_proof_row_of(run, run->entry)->rows > 0)
             continue;
         hk_proof_say(
-            run, HK_CODE_ROW_SYNTAX, entry->place, "how often this row is worked is not said",
+            run, HK_CODE_ROW_SYNTAX, entry->place, "the number of times that this row is worked is missing",
             "write how often, such as \"Rep rows 1 and 2 4 more times\", or number the rows that it is worked between");
         run->p->proof->incomplete[run->size] = true;
     }

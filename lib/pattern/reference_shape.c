@@ -167,7 +167,7 @@ static bool stage_scan(struct reader *r, struct hk_shape_stage *stage, const cha
         return true;
     if (amount.total)
         return without_next(r, stage, start);
-    problem(r, start, "this may be meant as so many times in all, or as so many more than the next row",
+    problem(r, start, "this may be the number of times in all, or the number besides the next row",
             "write \"... 6 more times\" where the next row comes besides, else \"... 6 times in all\"");
     return true;
 }

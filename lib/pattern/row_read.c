@@ -781,7 +781,7 @@ static bool place_stitch(struct hk_row_parser *parser, struct hk_step *step, boo
         if (!numbers_alike(parser, where->count, step->many)) {
             hk_row_mistake(parser, HK_CODE_ROW_PLACE, where->at, "this can be read in two ways: %d in each, or %d in all",
                            (int)step->many.one, (int)step->many.one);
-            hk_row_hint(parser, "write each before them for so many in each: in each of next %d, and what they are",
+            hk_row_hint(parser, "write \"in each of next %d\" and their kind, if this is the number in each",
                         (int)where->count.one);
             return false;
         }
@@ -866,7 +866,7 @@ static bool wrap_row(struct hk_row_parser *parser, struct steps *steps, const st
 static bool numbered_to_place(struct hk_row_parser *parser, const struct hk_step *step)
 {
     const char *name = hk_row_stitch_text(parser->words, step->stitch);
-    hk_row_mistake(parser, HK_CODE_ROW_PLACE, step->at, "a number and a place that %s goes up to are said", name);
+    hk_row_mistake(parser, HK_CODE_ROW_PLACE, step->at, "%s has both a number and a place that it goes up to", name);
     hk_row_hint(parser, "write [%s %d] to marker for what repeats up to there, or %s to marker", name,
                 (int)step->many.one, name);
     return false;

@@ -99,7 +99,8 @@ static int64_t row_ends_of(struct run *run, const struct hk_where *where, const 
             parts++;
         }
     if (where->which == HK_WHICH_EACH && beside > 0 && parts > 1) {
-        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "its rows are worked side by side in part: which edge is meant is not said");
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at,
+                    "its rows are worked side by side in part: the edge that is meant is missing");
         hk_run_advise(run, "name the part, or write how many row ends: in each of next 44 row ends of back");
         return -1;
     }

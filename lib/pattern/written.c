@@ -322,10 +322,10 @@ static bool setting_take(struct builder *b, struct hk_row_text *text, bool *join
     if (setting.unknown_tool)
         *problem = (struct hk_entry_problem){
             HK_CODE_CHOICE, hk_row_text_place(text, (size_t)(setting.unknown_tool - text->text)),
-            "which tool is meant cannot be told: the text does not name two", "write its diameter, such as 4 mm hook"};
+            "the tool cannot be identified: the text does not name two", "write its diameter, such as 4 mm hook"};
     if (setting.unnamed)
         *problem = (struct hk_entry_problem){HK_CODE_CHOICE, hk_row_text_place(text, 0),
-                                             "which yarns are held together is not said",
+                                             "the yarns that are held together are missing",
                                              "write them: \"2 strands of MC\", or \"MC and B held together\""};
     *joins |= setting.joins;
     cut_front(b, text, setting.length);

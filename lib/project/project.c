@@ -67,6 +67,56 @@ bool hk_project_money(const struct hk_project *project, const char *text, int64_
     return hk_project_money_cell(project, (struct hk_cell){.text = text}, minor, diags);
 }
 
+size_t hk_project_roles(const struct hk_project *project)
+{
+    return project->role_count;
+}
+
+struct hk_project_role hk_project_role(const struct hk_project *project, size_t role)
+{
+    assert(role < project->role_count);
+    const struct hk_candidate *plan = &project->candidates[project->roles[role].plan];
+    return (struct hk_project_role){project->roles[role].name, project->yarns[plan->yarn].name, plan->colour};
+}
+
+size_t hk_project_yarns(const struct hk_project *project)
+{
+    return project->yarn_count;
+}
+
+struct hk_project_yarn hk_project_yarn(const struct hk_project *project, size_t yarn)
+{
+    assert(yarn < project->yarn_count);
+    const struct hk_yarn *of = &project->yarns[yarn];
+    return (struct hk_project_yarn){of->name, of->fibre, of->put_up_g, of->length_m, of->diameter_mm};
+}
+
+size_t hk_project_swatches(const struct hk_project *project)
+{
+    return project->swatch_count;
+}
+
+struct hk_project_swatch hk_project_swatch(const struct hk_project *project, size_t swatch)
+{
+    assert(swatch < project->swatch_count);
+    const struct hk_swatch *of = &project->swatches[swatch];
+    return (struct hk_project_swatch){
+        .name = of->name,
+        .fabric = of->fabric->name,
+        .tool_mm = of->tool_mm,
+        .stitches = of->stitches == HK_NOT_STATED ? 0 : of->stitches,
+        .rows = of->rows,
+        .copies = of->copies,
+        .gauge_stitches = of->gauge_stitches,
+        .gauge_rows = of->gauge_rows,
+        .mass_g = of->mass_g,
+        .scale_step_g = of->mass_g > 0 ? of->scale.step_g : 0,
+        .unravelled_m = of->unravelled_m,
+        .minutes = of->minutes,
+        .at = hk_cell_place(of->cell, 0),
+    };
+}
+
 /* ---- Lines --------------------------------------------------------------------------------------------------- */
 
 const char *hk_line_title(const struct hk_line *line, struct hk_arena *arena)

@@ -183,7 +183,7 @@ struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, str
     const struct hk_fit *time = &of->fit;
     const struct hk_project *project = time->tally->project;
     if (time->quantity != HK_QUANTITY_TIME || (size != HK_NO_SIZE && size >= project->size_count)) {
-        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0}, "no hours can be told for that");
+        hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"size", 0, 0}, "no hours can be computed for that");
         hk_diags_hint(diags, "ask with a fit of time, for a size of the project");
         return NULL;
     }

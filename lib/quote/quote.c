@@ -30,7 +30,7 @@ static bool costs_stated(const struct hk_quoting *q)
     if (q->project->cost_count > 0)
         return true;
     hk_diags_add(q->diags, HK_CODE_COST_MISSING, (struct hk_place){"costs.csv", 0, 0},
-                 "no costs are stated, so no price can be reckoned");
+                 "no costs are stated, so no price can be computed");
     hk_diags_hint(q->diags, "write a file costs.csv with the columns item, kind, amount, and a row such as work,labour,18.00");
     return false;
 }
@@ -75,7 +75,7 @@ static bool yarns_priced(const struct hk_quoting *q)
         hk_diags_add(q->diags, HK_CODE_COST_MISSING, hk_cell_place(plan->price_cell, 0),
                      "%s, the yarn of %s, has no price, so what is made of it has none either",
                      q->project->yarns[plan->yarn].name, q->project->roles[role].name);
-        hk_diags_hint(q->diags, "state the price of one ball in the column price, or where it is to be had in offers.csv");
+        hk_diags_hint(q->diags, "state the price of one ball in the column price, or where to buy it in offers.csv");
     }
     return priced;
 }

@@ -228,7 +228,7 @@ static bool least_cost(struct basket *b, size_t r)
 static void warn_without_price(struct basket *b, size_t r)
 {
     bool *said = &b->p->said[b->buy.bulk.roles[r].role];
-    if (*said || b->p->options.for_quote)
+    if (*said || b->p->options.unpriced_silent)
         return;
     *said = true;
     hk_diags_add(b->p->diags, HK_CODE_PRICE_MISSING, hk_cell_place(hk_purchase_plan(&b->buy, r)->price_cell, 0),

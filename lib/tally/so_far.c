@@ -78,7 +78,7 @@ static void say_overlap(const struct hk_tally *tally, size_t earlier, size_t lat
     hk_diags_add(diags, HK_CODE_ASSUMED, hk_cell_place(cell, 0),
                  "the %s of %s is left out: %s in line %zu is of the same %s", reading == WEIGHT ? "weight" : "time",
                  of->title, by->title, hk_cell_place(by->cell, 0).line, reading == WEIGHT ? "yarn" : "work");
-    hk_diags_hint(diags, "the later row stands; take that one out if this one tells more");
+    hk_diags_hint(diags, "the later row counts; take it out if this row says more");
 }
 
 /* From the last to the first: a row stands if no later one that stands has any of its work. */

@@ -347,7 +347,7 @@ static bool read_quantity(struct hk_reading_row row, struct hk_cost *cost)
         hk_diags_add(reading->diags, HK_CODE_CELL_MISSING, hk_cell_place(cell, 0), "\"%s\" does not say how many hours",
                      cost->item);
         hk_diags_hint(reading->diags, "write hours in the column quantity, such as 1.5 or 90 min; only the work on the "
-                                      "piece itself is reckoned from its stitches");
+                                      "piece itself is computed from its stitches");
         return false;
     }
     if (hk_cell_empty(cell))

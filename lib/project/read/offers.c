@@ -147,7 +147,7 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
     }
     if (project->seller_count == HK_SELLER_PRICE + 1) {
         hk_diags_add(o->reading->diags, HK_CODE_ASSUMED, hk_table_place(cell.table),
-                     "no postage is reckoned, for there is no shops.csv");
+                     "no postage is included, because there is no shops.csv");
         hk_diags_hint(o->reading->diags, "state postage and discounts there, a row for each shop");
     }
     return seller_keep(o->reading, &(struct hk_seller){.name = name, .free_from_minor = -1, .cell = cell});
@@ -252,7 +252,7 @@ static void check_length(struct hk_reading *reading, struct hk_cell cell, const 
                  "%s m in %s g, and by yarns.csv %s has %s m",
                  hk_number_text(offer->length_m, 4).text, hk_number_text(offer->put_up_g, 4).text, yarn->name,
                  hk_number_text(label_m, 4).text);
-    hk_diags_hint(reading->diags, "is it the same yarn? A ball is reckoned by its weight all the same");
+    hk_diags_hint(reading->diags, "is it the same yarn? A ball is counted by its weight all the same");
 }
 
 /* Whole balls; what is left of one is a ball of its own put-up. */

@@ -328,8 +328,9 @@ static bool take_from_hand(const struct row *row, struct hk_progress *progress)
     struct hk_project *project = row->reading->project;
     struct hk_of_yarn of = progress->of;
     if (of.role == SIZE_MAX && of.yarn == SIZE_MAX)
-        return wrong(row, OF, hk_arena_print(&project->arena, "%s uses several yarns, and which of them is left is not said",
-                                             progress->title),
+        return wrong(row, OF,
+                     hk_arena_print(&project->arena, "%s uses several yarns, and the row does not say which is left",
+                                    progress->title),
                      "name it in the column yarn, and give each yarn a row of its own");
     if (!row->reading->knows_offers)
         return false;

@@ -211,7 +211,7 @@ static size_t blend_find(const struct hk_project *project, const struct hk_combi
 static bool too_many(const struct parser *parser, struct span span, size_t most, const char *what)
 {
     hk_diags_add(parser->reading->diags, HK_CODE_RANGE, span_place(parser, span), "more than %zu %s", most, what);
-    hk_diags_hint(parser->reading->diags, "that many cannot be reckoned with together: is it a slip?");
+    hk_diags_hint(parser->reading->diags, "that is too many to compute together: is it a slip?");
     return false;
 }
 
@@ -267,7 +267,7 @@ static bool number_fits(const struct parser *parser, struct span span, int64_t n
     hk_diags_add(parser->reading->diags, HK_CODE_RANGE, span_place(parser, span), "\"%s\" has %" PRId64 " %s",
                  span_text(parser, span), number, what);
     if (number > most)
-        hk_diags_hint(parser->reading->diags, "at most %" PRId64 " can be reckoned with", most);
+        hk_diags_hint(parser->reading->diags, "at most %" PRId64 " are allowed", most);
     else
         hk_diags_hint(parser->reading->diags, "write at least 1, or leave it out");
     return false;
