@@ -102,7 +102,8 @@ struct piece_line {
     size_t next;      /* the next line that continues this one, past sewn ones; the number of lines where there is none */
     size_t latest;    /* of a first line: the latest of its piece that has stitches */
     size_t begins;    /* of a first line: how many of its piece begin with a chain, or on other work (`on`) */
-    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, in other copies, or on what it left */
+    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, in other copies,
+                         or on what it left */
 };
 
 /* What has sizes of its own within its piece. */
