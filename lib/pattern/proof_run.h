@@ -59,7 +59,7 @@ struct shelf {
 
 /* Rows of a part in one size. */
 struct part_rows {
-    int64_t flat, copies;
+    int64_t flat, rounds, copies;
     bool beside; /* on some of the stitches of a part, beside others */
 };
 
@@ -89,6 +89,8 @@ struct proof_run {
     size_t cycle_worked; /* so many of them have been worked */
     bool cycle_plain;    /* they are rows of one stitch each that go on, though rows between them shaped */
     int64_t number;      /* of the last row; 0: none */
+    struct hk_strand_run *strands[3]; /* of the last row; scratch; of the row before a stretch. NULL: no row yet */
+    bool strands_known, strands_marked; /* the last row, and that before the stretch, was a round */
     size_t colours;      /* of the entry: 1 + its sequence; 0: none */
     int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does without what has begun */
@@ -155,6 +157,8 @@ void hk_proof_base_shelve(struct proof_run *run);
 int64_t hk_proof_base_left(const struct proof_run *run);
 void hk_proof_foundation_shelve(struct proof_run *run, int64_t count);
 void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed);
+/* Stitches and chains among places. */
+int64_t hk_proof_stitches_in(const struct hk_spot *spots, size_t count);
 void hk_proof_shelves_free(struct proof_run *run);
 /* Around a row that may work into other work. */
 bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row);
@@ -185,12 +189,16 @@ void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t
 void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work);
 /* Stitches of one kind that are no row; `joined` by a slip stitch. */
 void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined);
+/* Which yarns the last round has left where: forgotten; marked at the start of a stretch; the same as it was there. */
+void hk_proof_strands_drop(struct proof_run *run);
+void hk_proof_strands_mark(struct proof_run *run);
+bool hk_proof_strands_same(const struct proof_run *run);
 /* False where memory is lost. */
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work);
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row);
 /* What the row as it was worked puts on hold, by name. */
-void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_row *worked, struct hk_proof_row *row);
+void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_followed *followed, struct hk_proof_row *row);
 /* The stitches that are there against those that `row` (NULL: nothing) states, for a line whose rows are not worked by
  * its own words. */
 void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most);

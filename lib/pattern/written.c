@@ -150,9 +150,14 @@ static void piece_begin(struct builder *b, struct hk_place place)
     if (!pieces)
         return;
     w->pieces = pieces;
+    const char *heading = name;
     name = piece_name(b, name);
     pieces[w->piece_count++] = (struct hk_written_piece){
-        .name = name, .times = times, .first = w->part_count, .place = b->pending.name ? b->pending.place : place};
+        .name = name,
+        .heading = heading,
+        .times = times,
+        .first = w->part_count,
+        .place = b->pending.name ? b->pending.place : place};
     b->own_piece |= b->pending.name && b->pending_marked;
     b->level = b->pending.name ? b->pending.level : LEVEL_NONE;
     b->pending = (struct heading){0};
@@ -238,6 +243,7 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
     struct hk_entry *entry = &entries[w->entry_count++];
     *entry = (struct hk_entry){.kind = kind,
                                .text = *text,
+                               .whole = *text,
                                .place = hk_row_text_place(text, 0),
                                .label = "",
                                .rows = {.one = 1},
@@ -1001,6 +1007,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         if (!entry)
             return;
         entry->place = hk_row_text_place(whole, 0);
+        entry->whole = *whole;
         entry->taken = taken;
         if (b->colours_over)
             refuse(entry, HK_CODE_CHOICE, hk_row_text_place(&text, 0),
@@ -1296,6 +1303,25 @@ static void sentences_take(struct builder *b, struct hk_row_text text)
     }
 }
 
+/* "Right front: Work as for left front": the bytes of the name; 0: it is no such line. */
+static size_t piece_as(const struct builder *b, const char *text)
+{
+    static const size_t words_most = 4;
+    const char *colon = strchr(text, ':');
+    struct hk_reference reference;
+    size_t words = 1;
+    if (!colon || colon[1] != ' ' || b->silent)
+        return 0;
+    for (const char *c = text; c < colon; c++) {
+        words += *c == ' ';
+        if (strchr(".,;*=", *c))
+            return 0;
+    }
+    bool as = hk_reference_read(hk_blanks_skipped(colon + 1), b->words->size_count, &reference, b->arena) &&
+              reference.kind == HK_REFERENCE_AS;
+    return as && words <= words_most ? (size_t)(colon - text) : 0;
+}
+
 /* A label that names no row, before words of work: "Divide: Sc in next 12 sts". */
 static size_t named_row(const struct builder *b, const char *text)
 {
@@ -1357,7 +1383,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
     return true;
 }
 
-static void line_take(struct builder *b, const struct hk_pattern_line *line)
+static void line_take(struct builder *b, const struct hk_pattern_line *line, struct hk_written_limit *limit)
 {
     struct hk_row_text text = line->text;
     if (strlen(text.text) > LINE_MOST) {
@@ -1370,8 +1396,10 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
     b->line_sizes = NULL;
     if (line->apart)
         b->sizes = NULL;
-    bool work = hk_line_begins_work(text.text);
-    if (!b->silent && !sizes_take(b, &text))
+    bool work = hk_line_begins_work(text.text), left = b->silent || sizes_take(b, &text);
+    limit->length = strlen(line->text.text) - strlen(text.text);
+    limit->sizes = b->line_sizes ? b->line_sizes : b->sizes;
+    if (!left)
         return;
     size_t last = strlen(text.text);
     bool names = !b->silent || (line->apart && names_pattern(text.text));
@@ -1393,6 +1421,17 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
                 return;
             row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
             cut_front(b, &text, end);
+            continue;
+        }
+        size_t piece = piece_as(b, text.text);
+        if (piece > 0) {
+            struct hk_pattern_line heading = *line;
+            heading.level = 0;
+            if (!part_of(b, &text, 0, piece, &heading.text))
+                return;
+            heading_take(b, &heading);
+            cut_front(b, &text, piece + 1);
+            cut_front(b, &text, (size_t)(hk_blanks_skipped(text.text) - text.text));
             continue;
         }
         size_t named = named_row(b, text.text);
@@ -1512,6 +1551,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         !hk_pattern_lines_read(bytes, file, words, &written->lines, arena))
         return false;
     b.setting_words.tools_mm = written->tools_mm = tools_mm;
+    written->limits = hk_arena_take(arena, written->lines.count, sizeof *written->limits);
     written->tool_count = b.setting_words.tool_count;
     for (size_t i = 0; i < LEVELS; i++)
         b.times[i] = (struct hk_graded_count){.one = 1};
@@ -1526,7 +1566,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         if (line->heading)
             heading_take(&b, line);
         else
-            line_take(&b, line);
+            line_take(&b, line, &written->limits[i]);
     }
     lines_find(&b);
     names_find(&b);
