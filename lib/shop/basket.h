@@ -41,12 +41,14 @@ struct hk_basket_problem {
     const struct hk_basket_role *roles;
     size_t offer_count, shop_count, role_count;
     double seconds; /* time limit of the search; > 0 */
+    struct hk_watch watch;
 };
 
 enum hk_basket_answer {
     HK_BASKET_FOUND,
     HK_BASKET_SHORT,  /* some roles cannot be filled: `lacks`, every one of them */
     HK_BASKET_RANGE,  /* an amount that is no number, out of its range, or beyond what can be counted exactly */
+    HK_BASKET_CANCELLED, /* by the watch */
     HK_BASKET_FAILED, /* GLPK failed, or there was no memory */
 };
 
@@ -89,6 +91,9 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
  */
 bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_minor, int64_t *postage_minor,
                     int64_t *discount_minor);
+
+/* Asks the watch, with so much of the time left. */
+bool hk_basket_goes_on(const struct hk_basket_problem *problem, double seconds_left);
 
 /* Whether so many balls (by offer) give the role what it needs, equality included: the one comparison that counts. */
 bool hk_basket_fills(const struct hk_basket_problem *problem, const int64_t *balls, size_t role);

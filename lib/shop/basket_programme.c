@@ -53,6 +53,8 @@ struct programme {
     const char *path; /* write the programme there, do not solve it */
     enum hk_programme_end end;
     long nodes;
+    double start; /* of the search, by glp_time */
+    bool cancelled;
     jmp_buf failed;
 };
 
@@ -376,6 +378,11 @@ static void build(struct programme *p)
 static void watch(glp_tree *tree, void *info)
 {
     struct programme *p = info;
+    if (!hk_basket_goes_on(p->plan->problem, p->search->seconds - glp_difftime(glp_time(), p->start))) {
+        p->cancelled = true;
+        glp_ios_terminate(tree);
+        return;
+    }
     if (glp_ios_reason(tree) != GLP_ISELECT)
         return;
     int best = glp_ios_best_node(tree);
@@ -425,6 +432,8 @@ static enum hk_programme_end solve(struct programme *p)
     options.cb_info = p;
     int status = glp_intopt(p->prob, &options);
     int found = glp_mip_status(p->prob);
+    if (p->cancelled)
+        return HK_PROGRAMME_CANCELLED;
     if (status == 0 && found == GLP_OPT) {
         read_out(p);
         p->search->bound = p->search->objective;
@@ -439,7 +448,7 @@ static enum hk_programme_end solve(struct programme *p)
 
 static void work(struct programme *p)
 {
-    double start = glp_time();
+    p->start = glp_time();
     p->search->seen = false;
     p->search->bound = 0;
     build(p);
@@ -447,7 +456,7 @@ static void work(struct programme *p)
         p->end = glp_write_lp(p->prob, NULL, p->path) == 0 ? HK_PROGRAMME_OPTIMUM : HK_PROGRAMME_FAILED;
     else
         p->end = solve(p);
-    p->search->seconds_left = p->search->seconds - glp_difftime(glp_time(), start);
+    p->search->seconds_left = p->search->seconds - glp_difftime(glp_time(), p->start);
     glp_delete_prob(p->prob);
 }
 

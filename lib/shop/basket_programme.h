@@ -42,6 +42,7 @@ enum hk_programme_end {
     HK_PROGRAMME_OPTIMUM,
     HK_PROGRAMME_STOPPED, /* by time or by `nodes_most`; `packs` holds the best seen if `seen` */
     HK_PROGRAMME_NOTHING, /* GLPK finds no basket, or gives up: both against what is known */
+    HK_PROGRAMME_CANCELLED,
     HK_PROGRAMME_FAILED,  /* no memory, or what GLPK aborts on */
 };
 

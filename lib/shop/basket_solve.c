@@ -53,9 +53,16 @@ struct solving {
     int64_t *packs, *balls; /* by offer: of the best basket so far */
     struct hk_basket best;
     double bound;
+    bool cancelled;
 };
 
 /* ---- Counting ---------------------------------------------------------------------------------------------------- */
+
+bool hk_basket_goes_on(const struct hk_basket_problem *problem, double seconds_left)
+{
+    double done = 1 - seconds_left / problem->seconds;
+    return !problem->watch.go_on || problem->watch.go_on(problem->watch.host, fmin(fmax(done, 0), 1));
+}
 
 static bool reaches(double given_g, double needed_g)
 {
@@ -669,6 +676,9 @@ static bool search(struct solving *s)
         enum hk_programme_end end = hk_programme_search(&s->plan, &s->search);
         if (end == HK_PROGRAMME_FAILED)
             return false;
+        s->cancelled |= end == HK_PROGRAMME_CANCELLED;
+        if (s->cancelled)
+            return true;
         if (s->search.goal == HK_PROGRAMME_CHEAPEST)
             s->bound = fmax(s->bound, s->search.bound);
         if (!s->search.seen)
@@ -722,13 +732,19 @@ static int64_t whole_bound(const struct solving *s)
 
 static enum hk_basket_answer find_cheapest(struct solving *s)
 {
+    if (!hk_basket_goes_on(s->problem, s->problem->seconds))
+        return HK_BASKET_CANCELLED;
     if (!take_search(s) || !search_cheapest(s))
         return HK_BASKET_FAILED;
+    if (s->cancelled)
+        return HK_BASKET_CANCELLED;
     int64_t total = s->plan.total_minor, bound = whole_bound(s);
     s->best.proven = bound == total;
     s->best.gap = s->best.proven ? 0 : 1 - (double)bound / (double)total;
     if (s->best.proven && !search_ties(s))
         return HK_BASKET_FAILED;
+    if (s->cancelled)
+        return HK_BASKET_CANCELLED;
     s->best.balls = hk_arena_take(s->arena, s->problem->offer_count, sizeof *s->best.balls);
     if (!s->best.balls)
         return HK_BASKET_FAILED;
