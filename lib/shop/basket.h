@@ -71,9 +71,14 @@ struct hk_basket {
 };
 
 /*
- * Of several cheapest baskets: the one of fewest balls, then of offers listed first (least sum of positions), as far as that
- * shows in a bounded search; equal problems give equal baskets, unless time runs out. *basket is untouched on RANGE and
- * FAILED; SHORT fills `lacks` only. When the time runs out the best basket seen is given with its gap: there always is one.
+ * A need is met by what falls short of it by this part, half a milligram of 500 g: more than rounding and GLPK's tolerance leave.
+ */
+#define HK_NEED_SHORT 1e-6
+
+/*
+ * Of several cheapest baskets any may be found, without balls that are free and not needed; equal problems give equal baskets,
+ * unless time runs out. *basket is untouched on RANGE and FAILED; SHORT fills `lacks` only. When the time runs out the best
+ * basket seen is given with its gap: there always is one.
  */
 enum hk_basket_answer hk_basket_solve(const struct hk_basket_problem *problem, struct hk_basket *basket,
                                       struct hk_arena *arena);
@@ -91,11 +96,5 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
  */
 bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_minor, int64_t *postage_minor,
                     int64_t *discount_minor);
-
-/* Asks the watch, with so much of the time left. */
-bool hk_basket_goes_on(const struct hk_basket_problem *problem, double seconds_left);
-
-/* Whether so many balls (by offer) give the role what it needs, equality included: the one comparison that counts. */
-bool hk_basket_fills(const struct hk_basket_problem *problem, const int64_t *balls, size_t role);
 
 #endif

@@ -13,8 +13,8 @@
 #define OFFERS_MOST 64
 #define STEPS_MOST 20000
 
-/* Left of a need of 1 that rounding may leave. It errs towards covered: the answer must never be too high. */
-#define COVERED 1e-9
+/* What may be left of a need of 1. */
+#define COVERED HK_NEED_SHORT
 
 struct knapsack {
     size_t count, steps;

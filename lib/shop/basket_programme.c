@@ -7,19 +7,19 @@
  *
  *     minimise  sum G + sum postage (used - free) - sum less
  *     x <= packs_most used           for each offer by itself: one large number for all of a shop bounds far less
- *     sum cover x >= 1 | chosen      cover: a pack's part of the need, never above 1, for more than all is no more than all
+ *     sum cover x >= enough | chosen cover: a pack's part of the need, never above 1, for more than all is no more than all
  *     sum used >= 1 | chosen,  sum price x >= price_least | chosen        follow from the rest, but not from its fractions
  *     G >= free_from free            prices above free_from count as free_from, for the same reason
  *     G >= off_from off
  *     part <= G millionths / 10^6 + 1/2 off,  part <= part_most off       half up, exactly, as part is whole
  *     less <= off_minor off + part,  less <= G                            what is maximised needs no lower bound
  *
- * GLPK meets a row only to its tolerance. Where the exact recount shows that a cover row was met by tolerance alone,
- * the basket x* is refused: any basket of that row must hold at least one pack more than x* of something. That cuts
- * off x* and what lies below it, which misses too, and nothing else.
+ * GLPK meets a row only to its tolerance, which HK_NEED_SHORT takes in. Where it takes a threshold of more than 10^7 for met
+ * that is not, the bound is as much too low, and basket_solve.c states the gap.
  *
  * Presolve and mixed integer rounding cuts only: of GLPK's cuts these alone close the gap that `used` leaves.
- * Branching by pseudocost halves the time of GLPK's default (10 shops, 8 colours, 3 put-ups: tests/bench/basket).
+ * GLPK's own way of branching is the faster one for few offers, by pseudocost for many; to go on from the node of best
+ * projection is faster for both (tests/bench/basket).
  */
 #include "shop/basket_programme.h"
 
@@ -36,10 +36,15 @@
 #define BETTER_BY 1e-13
 /* A pack of 10,000.00 that is off by this is off by a thousandth of a minor unit. */
 #define WHOLE_WITHIN 1e-9
+/* Pseudocosts are learnt by trial, which this many offers pay for. */
+#define OFFERS_TO_LEARN 100
+/* What GLPK takes for enough, by its tolerance of 1e-7 too, is above what hk_basket_solve does. */
+#define COVER_ENOUGH (1 - HK_NEED_SHORT / 2)
 
 struct programme {
     const struct hk_basket_plan *plan;
-    struct hk_programme_search *search;
+    double seconds;
+    struct hk_programme_found *found;
     glp_prob *prob;
     /* 0: there is no such column */
     int *packs;                                /* by offer */
@@ -50,11 +55,7 @@ struct programme {
     int size;
     int *index;
     double *value;
-    const char *path; /* write the programme there, do not solve it */
-    enum hk_programme_end end;
-    long nodes;
     double start; /* of the search, by glp_time */
-    bool cancelled;
     jmp_buf failed;
 };
 
@@ -243,14 +244,14 @@ static void add_price_least(struct programme *p, size_t role, const size_t *lot,
     close_row(p, GLP_LO, chosen ? 0 : least);
 }
 
-/* sum cover x >= 1 | chosen */
+/* sum cover x >= enough | chosen */
 static void add_need(struct programme *p, size_t role, const size_t *lot, int chosen)
 {
     for (size_t i = 0; i < p->plan->problem->offer_count; i++)
         if (fills(p, i, role, lot))
             term(p, p->packs[i], p->plan->cover[i]);
-    term(p, chosen, -1);
-    close_row(p, GLP_LO, chosen ? 0 : 1);
+    term(p, chosen, -COVER_ENOUGH);
+    close_row(p, GLP_LO, chosen ? 0 : COVER_ENOUGH);
     add_somewhere(p, role, lot, chosen);
     add_price_least(p, role, lot, chosen);
 }
@@ -273,55 +274,6 @@ static void add_lots(struct programme *p, size_t role)
     close_row(p, GLP_FX, 1);
 }
 
-/* ---- What was refused -------------------------------------------------------------------------------------------- */
-
-static bool concerns(const struct hk_basket_refusal *refusal, const struct hk_basket_offer *offer)
-{
-    return (refusal->claim == HK_CLAIM_NEED ? offer->role : offer->shop) == refusal->index;
-}
-
-/* The column that is 1 where the claim is made again; 0: it always is. */
-static int claim_column(struct programme *p, const struct hk_basket_refusal *refusal)
-{
-    switch (refusal->claim) {
-    case HK_CLAIM_NEED:
-        return 0;
-    case HK_CLAIM_FREE:
-        return p->postage_free[refusal->index];
-    case HK_CLAIM_OFF:
-        return p->off[refusal->index];
-    case HK_CLAIM_PART:
-        break;
-    }
-    int part = p->part[refusal->index], claimed = add_column(p, 1);
-    double below = (double)(refusal->part_minor - 1);
-    term(p, part, 1);
-    term(p, claimed, below - glp_get_col_ub(p->prob, part));
-    close_row(p, GLP_UP, below);
-    return claimed;
-}
-
-/* sum more >= 1 | claimed; more = 1 only if x >= x* + 1. */
-static void add_refusal(struct programme *p, const struct hk_basket_refusal *refusal)
-{
-    const struct hk_basket_problem *problem = p->plan->problem;
-    int claimed = claim_column(p, refusal);
-    assert(refusal->claim == HK_CLAIM_NEED || claimed);
-    int first = glp_get_num_cols(p->prob) + 1;
-    for (size_t i = 0; i < problem->offer_count; i++) {
-        if (!p->packs[i] || !concerns(refusal, &problem->offers[i]) || refusal->packs[i] >= p->plan->packs_most[i])
-            continue;
-        int more = add_column(p, 1);
-        term(p, p->packs[i], 1);
-        term(p, more, -(double)(refusal->packs[i] + 1));
-        close_row(p, GLP_LO, 0);
-    }
-    for (int more = first; more <= glp_get_num_cols(p->prob); more++)
-        term(p, more, 1);
-    term(p, claimed, -1);
-    close_row(p, GLP_LO, claimed ? 0 : 1);
-}
-
 /* ---- The whole --------------------------------------------------------------------------------------------------- */
 
 static void set_packs(struct programme *p)
@@ -333,21 +285,6 @@ static void set_packs(struct programme *p)
         p->packs[i] = add_column(p, (double)p->plan->packs_most[i]);
         glp_set_obj_coef(p->prob, p->packs[i], pack_price(&problem->offers[i]));
     }
-}
-
-/* The old objective becomes a row; half a minor unit keeps its tolerance away from whole amounts. */
-static void aim_at_fewest(struct programme *p)
-{
-    const struct hk_basket_problem *problem = p->plan->problem;
-    double ball = 1 + p->search->balls_most * (double)problem->offer_count;
-    for (int column = 1; column <= glp_get_num_cols(p->prob); column++) {
-        term(p, column, glp_get_obj_coef(p->prob, column));
-        glp_set_obj_coef(p->prob, column, 0);
-    }
-    close_row(p, GLP_UP, (double)p->plan->total_minor + 0.5);
-    for (size_t i = 0; i < problem->offer_count; i++)
-        if (p->packs[i])
-            glp_set_obj_coef(p->prob, p->packs[i], (double)problem->offers[i].pack * (ball + (double)(i + 1)));
 }
 
 static void build(struct programme *p)
@@ -366,20 +303,23 @@ static void build(struct programme *p)
         else
             add_need(p, r, NULL, 0);
     }
-    for (size_t i = 0; i < plan->refusal_count; i++)
-        add_refusal(p, &plan->refusals[i]);
-    if (p->search->goal == HK_PROGRAMME_FEWEST)
-        aim_at_fewest(p);
 }
 
 /* ---- The search -------------------------------------------------------------------------------------------------- */
+
+static bool goes_on(const struct programme *p)
+{
+    const struct hk_watch *watch = &p->plan->problem->watch;
+    double done = glp_difftime(glp_time(), p->start) / p->seconds;
+    return !watch->go_on || watch->go_on(watch->host, fmin(fmax(done, 0), 1));
+}
 
 /* Each node that is taken up: the least bound of all that are open is the bound of the search. */
 static void watch(glp_tree *tree, void *info)
 {
     struct programme *p = info;
-    if (!hk_basket_goes_on(p->plan->problem, p->search->seconds - glp_difftime(glp_time(), p->start))) {
-        p->cancelled = true;
+    if (p->found->cancelled || !goes_on(p)) {
+        p->found->cancelled = true;
         glp_ios_terminate(tree);
         return;
     }
@@ -387,9 +327,7 @@ static void watch(glp_tree *tree, void *info)
         return;
     int best = glp_ios_best_node(tree);
     if (best)
-        p->search->bound = fmax(p->search->bound, glp_ios_node_bound(tree, best));
-    if (++p->nodes > p->search->nodes_most)
-        glp_ios_terminate(tree);
+        p->found->bound = fmax(p->found->bound, glp_ios_node_bound(tree, best));
 }
 
 static int milliseconds(double seconds)
@@ -398,66 +336,29 @@ static int milliseconds(double seconds)
     return ms < 1 ? 1 : ms < INT_MAX ? (int)ms : INT_MAX;
 }
 
-static bool is_one(const struct programme *p, int column)
-{
-    return column && glp_mip_col_val(p->prob, column) > 0.5;
-}
-
-static void read_out(struct programme *p)
+static void solve(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
-    p->search->seen = true;
-    p->search->objective = glp_mip_obj_val(p->prob);
-    for (size_t i = 0; i < problem->offer_count; i++)
-        p->search->packs[i] = p->packs[i] ? llround(glp_mip_col_val(p->prob, p->packs[i])) : 0;
-    for (size_t s = 0; s < problem->shop_count; s++) {
-        p->search->postage_free[s] = is_one(p, p->postage_free[s]);
-        p->search->off_taken[s] = is_one(p, p->off[s]);
-        p->search->part_minor[s] = p->part[s] ? llround(glp_mip_col_val(p->prob, p->part[s])) : 0;
-    }
-}
-
-static enum hk_programme_end solve(struct programme *p)
-{
     glp_iocp options;
     glp_init_iocp(&options);
     options.msg_lev = GLP_MSG_OFF;
     options.presolve = GLP_ON;
     options.mir_cuts = GLP_ON;
-    options.br_tech = GLP_BR_PCH;
+    options.br_tech = problem->offer_count < OFFERS_TO_LEARN ? GLP_BR_DTH : GLP_BR_PCH;
+    options.bt_tech = GLP_BT_BPH;
     options.tol_obj = BETTER_BY;
     options.tol_int = WHOLE_WITHIN;
-    options.tm_lim = milliseconds(p->search->seconds);
+    options.tm_lim = milliseconds(p->seconds);
     options.cb_func = watch;
     options.cb_info = p;
     int status = glp_intopt(p->prob, &options);
     int found = glp_mip_status(p->prob);
-    if (p->cancelled)
-        return HK_PROGRAMME_CANCELLED;
-    if (status == 0 && found == GLP_OPT) {
-        read_out(p);
-        p->search->bound = p->search->objective;
-        return HK_PROGRAMME_OPTIMUM;
-    }
-    if (status != GLP_ETMLIM && status != GLP_ESTOP)
-        return HK_PROGRAMME_NOTHING;
-    if (found == GLP_FEAS)
-        read_out(p);
-    return HK_PROGRAMME_STOPPED;
-}
-
-static void work(struct programme *p)
-{
-    p->start = glp_time();
-    p->search->seen = false;
-    p->search->bound = 0;
-    build(p);
-    if (p->path)
-        p->end = glp_write_lp(p->prob, NULL, p->path) == 0 ? HK_PROGRAMME_OPTIMUM : HK_PROGRAMME_FAILED;
-    else
-        p->end = solve(p);
-    p->search->seconds_left = p->search->seconds - glp_difftime(glp_time(), p->start);
-    glp_delete_prob(p->prob);
+    bool optimal = status == 0 && found == GLP_OPT;
+    if (optimal)
+        p->found->bound = glp_mip_obj_val(p->prob);
+    p->found->seen = optimal || (status == GLP_ETMLIM && found == GLP_FEAS);
+    for (size_t i = 0; i < problem->offer_count && p->found->seen; i++)
+        p->found->packs[i] = p->packs[i] ? llround(glp_mip_col_val(p->prob, p->packs[i])) : 0;
 }
 
 /* ---- GLPK's environment ------------------------------------------------------------------------------------------ */
@@ -480,28 +381,31 @@ static bool survives(struct programme *p)
 {
     if (setjmp(p->failed))
         return false;
-    work(p);
+    build(p);
+    p->start = glp_time();
+    p->found->cancelled = !goes_on(p);
+    if (!p->found->cancelled)
+        solve(p);
+    glp_delete_prob(p->prob);
     return true;
 }
 
-static void run(struct programme *p)
+static bool run(struct programme *p)
 {
-    p->end = HK_PROGRAMME_FAILED;
     int before = glp_init_env();
     if (before > 1)
-        return;
+        return false;
     glp_term_hook(print_nothing, NULL);
     int out = glp_term_out(GLP_OFF);
     glp_error_hook(leave, p);
-    if (!survives(p)) {
-        p->end = HK_PROGRAMME_FAILED;
-        return;
-    }
+    if (!survives(p))
+        return false;
     glp_error_hook(NULL, NULL);
     glp_term_hook(NULL, NULL);
     glp_term_out(out);
     if (before == 0)
         glp_free_env();
+    return true;
 }
 
 /* The columns by offer, shop and lot in one block, and a row as long as there can be columns. */
@@ -509,7 +413,7 @@ static bool take_memory(struct programme *p)
 {
     const struct hk_basket_problem *problem = p->plan->problem;
     size_t offers = problem->offer_count, shops = problem->shop_count, lots = p->plan->lot_count;
-    size_t columns = (offers + 1) * (1 + p->plan->refusal_count) + 6 * shops + lots;
+    size_t columns = offers + 6 * shops + lots;
     if (columns >= INT_MAX / 2)
         return false;
     p->value = calloc(columns + 1, sizeof *p->value);
@@ -527,30 +431,13 @@ static bool take_memory(struct programme *p)
     return true;
 }
 
-static void give_memory_back(struct programme *p)
+bool hk_programme_search(const struct hk_basket_plan *plan, double seconds, struct hk_programme_found *found)
 {
-    free(p->value);
-    free(p->index);
-}
-
-enum hk_programme_end hk_programme_search(const struct hk_basket_plan *plan, struct hk_programme_search *search)
-{
-    struct programme p = {.plan = plan, .search = search};
-    if (take_memory(&p))
-        run(&p);
-    else
-        p.end = HK_PROGRAMME_FAILED;
-    give_memory_back(&p);
-    return p.end;
-}
-
-bool hk_programme_write(const struct hk_basket_plan *plan, const char *path)
-{
-    struct hk_programme_search search = {.goal = HK_PROGRAMME_CHEAPEST};
-    struct programme p = {.plan = plan, .search = &search, .path = path};
-    bool taken = take_memory(&p);
-    if (taken)
-        run(&p);
-    give_memory_back(&p);
-    return taken && p.end == HK_PROGRAMME_OPTIMUM;
+    struct programme p = {.plan = plan, .seconds = seconds, .found = found};
+    found->seen = false;
+    found->bound = 0;
+    bool done = take_memory(&p) && run(&p);
+    free(p.value);
+    free(p.index);
+    return done;
 }

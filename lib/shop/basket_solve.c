@@ -11,7 +11,6 @@
 #include "shop/basket_programme.h"
 
 #include <assert.h>
-#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -20,23 +19,16 @@
 #define PACK_MOST 1000000
 #define TOTAL_MOST INT64_C(1000000000000) /* in minor units; GLPK counts in doubles */
 
-/* Rounding that a sum of products may carry. */
-#define ROUNDING 1e-12
 /* What GLPK's bound may be wrong by, as a ratio and in minor units: its simplex stops at 1e-9 or so. */
 #define BOUND_RATIO 1e-9
 #define BOUND_MINOR 1e-3
 
-#define REFUSALS_MOST 100
-#define TIE_NODES_MOST 300
-/* Objectives above this are no longer told apart surely. */
-#define TIE_OBJECTIVE_MOST 1e9
-
 #define ANY SIZE_MAX
 
-/* An offer among those of its role, or of its lot: by price for the mass, of equals the first listed. */
+/* An offer among those of its role, or of its lot: by price for the mass, of equals the larger ball, then the first listed. */
 struct ranked {
     size_t role, lot, offer;
-    double price_g;
+    double price_g, usable_g;
 };
 
 struct ranks {
@@ -48,28 +40,18 @@ struct solving {
     const struct hk_basket_problem *problem;
     struct hk_basket_plan plan;
     struct ranks *roles, *lots; /* by role, and by lot of the plan */
-    struct hk_programme_search search;
     struct hk_arena scratch, *arena;
-    int64_t *packs, *balls; /* by offer: of the best basket so far */
-    struct hk_basket best;
-    double bound;
-    bool cancelled;
+    int64_t *packs; /* by offer: of the best basket so far */
 };
 
 /* ---- Counting ---------------------------------------------------------------------------------------------------- */
 
-bool hk_basket_goes_on(const struct hk_basket_problem *problem, double seconds_left)
-{
-    double done = 1 - seconds_left / problem->seconds;
-    return !problem->watch.go_on || problem->watch.go_on(problem->watch.host, fmin(fmax(done, 0), 1));
-}
-
 static bool reaches(double given_g, double needed_g)
 {
-    return given_g >= needed_g - ROUNDING * fabs(needed_g);
+    return given_g >= needed_g - HK_NEED_SHORT * fabs(needed_g);
 }
 
-bool hk_basket_fills(const struct hk_basket_problem *problem, const int64_t *balls, size_t role)
+static bool fills(const struct hk_basket_problem *problem, const int64_t *balls, size_t role)
 {
     double given_g = 0;
     bool any = false;
@@ -209,6 +191,8 @@ static int by_price(const struct ranked *a, const struct ranked *b)
 {
     if (a->price_g != b->price_g)
         return a->price_g < b->price_g ? -1 : 1;
+    if (a->usable_g != b->usable_g)
+        return a->usable_g > b->usable_g ? -1 : 1;
     return (a->offer > b->offer) - (a->offer < b->offer);
 }
 
@@ -233,36 +217,22 @@ static struct ranked *rank(struct solving *s, int (*order)(const void *, const v
     struct ranked *ranked = hk_arena_take(&s->scratch, count, sizeof *ranked);
     for (size_t i = 0; ranked && i < count; i++) {
         const struct hk_basket_offer *o = &s->problem->offers[i];
-        ranked[i] = (struct ranked){o->role, o->lot, i, (double)o->price_minor / o->usable_g};
+        ranked[i] = (struct ranked){o->role, o->lot, i, (double)o->price_minor / o->usable_g, o->usable_g};
     }
     if (ranked && count)
         qsort(ranked, count, sizeof *ranked, order);
     return ranked;
 }
 
-/* Numbers the lots of all roles in the order of their first offers: offers of one role and lot share a number. */
-static void number_lots(struct solving *s, const struct ranked *ranked)
+/* Offers of one role and lot share a number. */
+static void number_lots(struct solving *s, const struct ranked *in_lots)
 {
-    size_t count = s->problem->offer_count;
     struct hk_basket_plan *plan = &s->plan;
-    for (size_t i = 0, first = 0; i < count; i++) { /* for now, the first listed of its lot */
-        if (ranked[i].role != ranked[first].role || ranked[i].lot != ranked[first].lot)
-            first = i;
-        size_t *least = &plan->lot[ranked[first].offer];
-        *least = i == first || ranked[i].offer < *least ? ranked[i].offer : *least;
-    }
-    for (size_t i = 0, first = 0; i < count; i++) {
-        if (ranked[i].role != ranked[first].role || ranked[i].lot != ranked[first].lot)
-            first = i;
-        plan->lot[ranked[i].offer] = plan->lot[ranked[first].offer];
-    }
-    for (size_t i = 0; i < count; i++) {
-        if (plan->lot[i] == i) {
-            plan->lot_role[plan->lot_count] = s->problem->offers[i].role;
-            plan->lot[i] = plan->lot_count++;
-        } else {
-            plan->lot[i] = plan->lot[plan->lot[i]];
-        }
+    for (size_t i = 0; i < s->problem->offer_count; i++) {
+        const struct ranked *offer = &in_lots[i];
+        if (i == 0 || offer->role != offer[-1].role || offer->lot != offer[-1].lot)
+            plan->lot_role[plan->lot_count++] = offer->role;
+        plan->lot[offer->offer] = plan->lot_count - 1;
     }
 }
 
@@ -430,27 +400,6 @@ static bool fill_all(const struct solving *s, size_t shop, int64_t *packs)
     return true;
 }
 
-static int64_t ball_count(const struct hk_basket_problem *problem, const int64_t *packs, bool positions)
-{
-    int64_t sum = 0;
-    for (size_t i = 0; i < problem->offer_count; i++)
-        sum += packs[i] * problem->offers[i].pack * (positions ? (int64_t)(i + 1) : 1);
-    return sum;
-}
-
-/* Cheaper, or as cheap and of fewer balls, or of as many and listed first. */
-static bool is_better(const struct solving *s, const int64_t *packs, int64_t total_minor)
-{
-    if (s->plan.total_minor < 0 || total_minor != s->plan.total_minor)
-        return s->plan.total_minor < 0 || total_minor < s->plan.total_minor;
-    for (int positions = 0; positions < 2; positions++) {
-        int64_t a = ball_count(s->problem, packs, positions), b = ball_count(s->problem, s->packs, positions);
-        if (a != b)
-            return a < b;
-    }
-    return false;
-}
-
 static void to_balls(const struct hk_basket_problem *problem, const int64_t *packs, int64_t *balls)
 {
     for (size_t i = 0; i < problem->offer_count; i++)
@@ -460,14 +409,31 @@ static void to_balls(const struct hk_basket_problem *problem, const int64_t *pac
 static bool fills_all(const struct hk_basket_problem *problem, const int64_t *balls)
 {
     for (size_t r = 0; r < problem->role_count; r++)
-        if (!hk_basket_fills(problem, balls, r))
+        if (!fills(problem, balls, r))
             return false;
     return true;
 }
 
-/* Counts the packs anew and keeps them if they are the best so far. False where their cost cannot be counted. */
-static bool consider(struct solving *s, const int64_t *packs)
+/* Takes out balls that cost nothing and that nothing needs, the last listed first. */
+static void trim(const struct hk_basket_problem *problem, int64_t *packs)
 {
+    for (size_t i = problem->offer_count; i-- > 0;) {
+        const struct hk_basket_offer *offer = &problem->offers[i];
+        double needed_g = problem->roles[offer->role].needed_g, others_g = 0;
+        if (offer->price_minor > 0 || packs[i] == 0)
+            continue;
+        for (size_t k = 0; k < problem->offer_count; k++)
+            if (k != i && problem->offers[k].role == offer->role)
+                others_g += pack_g(&problem->offers[k]) * (double)packs[k];
+        double needed = others_g > 0 && reaches(others_g, needed_g) ? 0 : packs_to_fill(offer, needed_g - others_g);
+        packs[i] = (int64_t)fmin((double)packs[i], needed);
+    }
+}
+
+/* Trims the packs, counts them anew and keeps them if they are the best so far. False where their cost cannot be counted. */
+static bool consider(struct solving *s, int64_t *packs)
+{
+    trim(s->problem, packs);
     struct hk_basket basket = {0};
     struct hk_arena room = {0}; /* not the search's: there may be many shops to begin with */
     int64_t *balls = hk_arena_take(&room, s->problem->offer_count, sizeof *balls);
@@ -476,7 +442,7 @@ static bool consider(struct solving *s, const int64_t *packs)
         to_balls(s->problem, packs, balls);
     if (balls && fills_all(s->problem, balls)) {
         counted = hk_basket_recount(s->problem, balls, &basket, &room) && basket.total_minor <= TOTAL_MOST;
-        if (counted && is_better(s, packs, basket.total_minor)) {
+        if (counted && (s->plan.total_minor < 0 || basket.total_minor < s->plan.total_minor)) {
             memcpy(s->packs, packs, s->problem->offer_count * sizeof *packs);
             s->plan.total_minor = basket.total_minor;
         }
@@ -603,155 +569,31 @@ static enum hk_basket_answer prepare(struct solving *s, struct hk_basket *basket
     return answer;
 }
 
-enum hk_basket_answer hk_basket_prepare(const struct hk_basket_problem *problem, struct hk_basket_plan *plan,
-                                        struct hk_basket *basket, struct hk_arena *arena)
-{
-    struct solving s = {.problem = problem, .scratch = *arena};
-    s.arena = &s.scratch;
-    enum hk_basket_answer answer = prepare(&s, basket);
-    *arena = s.scratch;
-    *plan = s.plan;
-    return answer;
-}
-
 /* ---- The search -------------------------------------------------------------------------------------------------- */
 
-static bool refuse(struct solving *s, struct hk_basket_refusal refusal)
-{
-    struct hk_basket_plan *plan = &s->plan;
-    size_t count = s->problem->offer_count;
-    int64_t *packs = hk_arena_take(&s->scratch, count, sizeof *packs);
-    struct hk_basket_refusal *grown = hk_arena_grow(&s->scratch, plan->refusals, plan->refusal_count,
-                                                    &plan->refusal_capacity, sizeof *grown);
-    if (!packs || !grown)
-        return false;
-    memcpy(packs, s->search.packs, count * sizeof *packs);
-    refusal.packs = packs;
-    plan->refusals = grown;
-    plan->refusals[plan->refusal_count++] = refusal;
-    return true;
-}
-
-static bool refuse_in_shop(struct solving *s, size_t shop, int64_t goods_minor)
-{
-    const struct hk_basket_shop *of = &s->problem->shops[shop];
-    const struct hk_programme_search *claimed = &s->search;
-    int64_t part = 0;
-    bool done = hk_money_share(goods_minor, of->off_millionths, &part);
-    if (claimed->postage_free[shop] && goods_minor < of->free_from_minor)
-        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_FREE, shop, 0, NULL});
-    if (claimed->off_taken[shop] && goods_minor < of->off_from_minor)
-        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_OFF, shop, 0, NULL});
-    if (claimed->part_minor[shop] > part)
-        done = done && refuse(s, (struct hk_basket_refusal){HK_CLAIM_PART, shop, claimed->part_minor[shop], NULL});
-    return done;
-}
-
-/* Refuses what GLPK's tolerance let pass. False on no memory. */
-static bool refuse_misses(struct solving *s)
-{
-    const struct hk_basket_problem *problem = s->problem;
-    int64_t *balls = hk_arena_take(&s->scratch, problem->offer_count, sizeof *balls);
-    int64_t *goods = hk_arena_take(&s->scratch, problem->shop_count, sizeof *goods);
-    bool *used = hk_arena_take(&s->scratch, problem->shop_count, sizeof *used);
-    if (s->scratch.lost)
-        return false;
-    to_balls(problem, s->search.packs, balls);
-    bool done = count_goods(problem, balls, goods, used);
-    for (size_t r = 0; r < problem->role_count && done; r++)
-        if (!hk_basket_fills(problem, balls, r))
-            done = refuse(s, (struct hk_basket_refusal){HK_CLAIM_NEED, r, 0, NULL});
-    for (size_t i = 0; i < problem->shop_count && done; i++)
-        done = refuse_in_shop(s, i, goods[i]);
-    return done;
-}
-
-/* Searches until an optimum stands that needs no tolerance, or nothing more is to be had. */
-static bool search(struct solving *s)
-{
-    s->search.seconds_left = s->search.seconds;
-    for (int round = 0; round < REFUSALS_MOST && s->search.seconds_left > 0; round++) {
-        size_t refused = s->plan.refusal_count;
-        s->search.seconds = s->search.seconds_left;
-        enum hk_programme_end end = hk_programme_search(&s->plan, &s->search);
-        if (end == HK_PROGRAMME_FAILED)
-            return false;
-        s->cancelled |= end == HK_PROGRAMME_CANCELLED;
-        if (s->cancelled)
-            return true;
-        if (s->search.goal == HK_PROGRAMME_CHEAPEST)
-            s->bound = fmax(s->bound, s->search.bound);
-        if (!s->search.seen)
-            return true;
-        if (!refuse_misses(s) || !consider(s, s->search.packs))
-            return false;
-        if (end != HK_PROGRAMME_OPTIMUM || s->plan.refusal_count == refused)
-            return true;
-    }
-    return true;
-}
-
-static bool take_search(struct solving *s)
-{
-    struct hk_programme_search *search_for = &s->search;
-    search_for->packs = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *search_for->packs);
-    search_for->postage_free = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->postage_free);
-    search_for->off_taken = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->off_taken);
-    search_for->part_minor = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *search_for->part_minor);
-    return !s->scratch.lost;
-}
-
-static bool search_cheapest(struct solving *s)
-{
-    s->search.goal = HK_PROGRAMME_CHEAPEST;
-    s->search.seconds = s->problem->seconds;
-    s->search.nodes_most = LONG_MAX;
-    s->search.seconds_left = s->problem->seconds;
-    return s->plan.total_minor == 0 || search(s);
-}
-
-/* Bounded by nodes and not by time, so that equal problems end alike. */
-static bool search_ties(struct solving *s)
-{
-    double balls = (double)ball_count(s->problem, s->packs, false);
-    if (balls == 0 || balls * balls * (double)s->problem->offer_count > TIE_OBJECTIVE_MOST)
-        return true;
-    s->search.goal = HK_PROGRAMME_FEWEST;
-    s->search.seconds = s->search.seconds_left;
-    s->search.nodes_most = TIE_NODES_MOST;
-    s->search.balls_most = balls;
-    return search(s);
-}
-
 /* The bound as whole minor units. One above the total contradicts a basket that exists, and is no bound. */
-static int64_t whole_bound(const struct solving *s)
+static int64_t whole_bound(double found_minor, int64_t total_minor)
 {
-    double bound = ceil(s->bound * (1 - BOUND_RATIO) - BOUND_MINOR);
-    return bound > 0 && bound <= (double)s->plan.total_minor ? (int64_t)bound : 0;
+    double bound = ceil(found_minor * (1 - BOUND_RATIO) - BOUND_MINOR);
+    return bound > 0 && bound <= (double)total_minor ? (int64_t)bound : 0;
 }
 
-static enum hk_basket_answer find_cheapest(struct solving *s)
+static enum hk_basket_answer search(struct solving *s, struct hk_basket *basket)
 {
-    if (!hk_basket_goes_on(s->problem, s->problem->seconds))
+    struct hk_programme_found found = {.packs = hk_arena_take(&s->scratch, s->problem->offer_count, sizeof *found.packs)};
+    struct hk_basket best = {.balls = hk_arena_take(s->arena, s->problem->offer_count, sizeof *best.balls)};
+    if (!found.packs || !best.balls || (s->plan.total_minor > 0 && !hk_programme_search(&s->plan, s->problem->seconds, &found)) ||
+        (found.seen && !consider(s, found.packs)))
+        return HK_BASKET_FAILED;
+    if (found.cancelled)
         return HK_BASKET_CANCELLED;
-    if (!take_search(s) || !search_cheapest(s))
+    to_balls(s->problem, s->packs, best.balls);
+    if (!hk_basket_recount(s->problem, best.balls, &best, s->arena))
         return HK_BASKET_FAILED;
-    if (s->cancelled)
-        return HK_BASKET_CANCELLED;
-    int64_t total = s->plan.total_minor, bound = whole_bound(s);
-    s->best.proven = bound == total;
-    s->best.gap = s->best.proven ? 0 : 1 - (double)bound / (double)total;
-    if (s->best.proven && !search_ties(s))
-        return HK_BASKET_FAILED;
-    if (s->cancelled)
-        return HK_BASKET_CANCELLED;
-    s->best.balls = hk_arena_take(s->arena, s->problem->offer_count, sizeof *s->best.balls);
-    if (!s->best.balls)
-        return HK_BASKET_FAILED;
-    to_balls(s->problem, s->packs, s->best.balls);
-    if (!hk_basket_recount(s->problem, s->best.balls, &s->best, s->arena))
-        return HK_BASKET_FAILED;
-    assert(s->best.total_minor == total);
+    int64_t bound = whole_bound(found.bound, best.total_minor);
+    best.proven = bound == best.total_minor;
+    best.gap = best.proven ? 0 : 1 - (double)bound / (double)best.total_minor;
+    *basket = best;
     return HK_BASKET_FOUND;
 }
 
@@ -761,9 +603,7 @@ enum hk_basket_answer hk_basket_solve(const struct hk_basket_problem *problem, s
     struct solving s = {.problem = problem, .arena = arena};
     enum hk_basket_answer answer = prepare(&s, basket);
     if (answer == HK_BASKET_FOUND)
-        answer = find_cheapest(&s);
-    if (answer == HK_BASKET_FOUND)
-        *basket = s.best;
+        answer = search(&s, basket);
     hk_arena_free(&s.scratch);
     return answer;
 }
