@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* hankful check: every mistake in the folder; the stitches of every row in every size, rows that agree taken together.
  */
+#include "count_table.h"
 #include "findings.h"
 #include "grading.h"
 #include "json.h"
@@ -191,13 +192,43 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     return json_write_last(&json, last, out);
 }
 
+/* ---- A table to print ---- */
+
+static enum outcome print_table(const struct work *work, const struct options *options, FILE *out, struct text *text)
+{
+    const bool every_row = options->given & OPTION_ROWS;
+    if (options->given & OPTION_MARKDOWN)
+        return count_table_markdown(work, every_row, out);
+    if (options->given & OPTION_CSV)
+        return count_table_csv(work, every_row, out);
+    return count_table_text(work, every_row, text);
+}
+
+/* Markdown and CSV are ways to write the table; one at a time. */
+static bool formats_fit(const struct options *options)
+{
+    const uint64_t given = options->given;
+    const bool pasted = given & (OPTION_MARKDOWN | OPTION_CSV);
+    if (pasted && !(given & OPTION_TABLE))
+        complain("check writes --markdown and --csv of its table only; add --table");
+    else if ((given & OPTION_MARKDOWN && given & OPTION_CSV) || (given & OPTION_TABLE && options->json))
+        complain("one of --markdown, --csv and --json at a time; the rows of --json are those of --table");
+    else
+        return true;
+    return false;
+}
+
 enum outcome cmd_check(const struct options *options, FILE *out)
 {
     struct work work = {0};
     struct text text = text_to(out, options->width);
+    if (!formats_fit(options))
+        return MISUSED;
     const enum outcome found = work_project(&work, options, work_folder(options), STAGE_NEED);
     enum outcome shown = found;
-    if ((found == DONE || found == REFUSED) && options->json)
+    if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
+        shown = print_table(&work, options, out, &text);
+    else if ((found == DONE || found == REFUSED) && options->json)
         shown = print_json(&work, found == DONE, out);
     else if (found == DONE)
         shown = print_counts(&work, options->given & OPTION_ROWS, options->given & OPTION_PROSE, &text);

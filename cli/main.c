@@ -32,14 +32,17 @@ static const struct command commands[] = {
         .name = "check",
         .operands = "[FOLDER]",
         .most = 1,
-        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROWS | OPTION_PROSE,
+        .options = OPTION_SIZE | OPTION_CHANCE | OPTION_JSON | OPTION_ROWS | OPTION_PROSE | OPTION_TABLE |
+                   OPTION_MARKDOWN | OPTION_CSV,
         .summary = "every mistake at once; the stitches of every row",
         .explanation =
             "Reads the project in FOLDER (the one you stand in if none is named), reports every mistake in it "
             "as file:line:column, and shows the stitches of every row in every size, so that a pattern can be "
             "proofread against them; what is shaped over many rows in short, unless --rows asks for all. Lengths show "
-            "the counts that they became, the repeat, and what they measure then.",
-        .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows"},
+            "the counts that they became, the repeat, and what they measure then. With --table it is a table to print: "
+            "each row with its stitches in graded notation, and the width where a swatch has the gauge.",
+        .examples = {"hankful check my-hat", "hankful check my-hat --size M --rows",
+                     "hankful check my-hat --table --markdown"},
         .run = cmd_check,
     },
     {
@@ -101,6 +104,19 @@ static const struct command commands[] = {
             "yours, so their spread (reader) is included, and they are rounded up.",
         .examples = {"hankful materials my-hat", "hankful materials my-hat --html --terms UK"},
         .run = cmd_materials,
+    },
+    {
+        .name = "pattern",
+        .operands = "[FOLDER]",
+        .most = 1,
+        .options = OPTION_SIZE | OPTION_TERMS | OPTION_MARKDOWN | OPTION_CHANGES | OPTION_JSON,
+        .summary = "the written pattern printed again, for one size or in other terms",
+        .explanation =
+            "Prints pattern.txt with the numbers of one size (--size), in US or UK terms (--terms), or both. Prose stays "
+            "as it is but for graded numbers and terms that are certain; what is not read is left as it is and reported. "
+            "What is printed is read again: a row that comes to something else is an error.",
+        .examples = {"hankful pattern my-hat --size M", "hankful pattern my-hat --terms UK --changes"},
+        .run = cmd_pattern,
     },
     {
         .name = "quote",

@@ -50,6 +50,8 @@ static const struct row rows[] = {
     {OPTION_CODE, "code", "C", "what a discount code takes off: 20%"},
     {OPTION_ROWS, "rows", NULL, "every row of what is shaped, in place of how it changes"},
     {OPTION_PROSE, "prose", NULL, "lines of pattern.txt that are not read"},
+    {OPTION_TABLE, "table", NULL, "the stitches of each row in graded notation, to print"},
+    {OPTION_CHANGES, "changes", NULL, "every word and number that is printed otherwise, in place of the pattern"},
     {OPTION_FROM, "from", "FILE", "a pattern as it is written, to begin with"},
     {OPTION_TABLES, "tables", "DIR", "the folder of the shipped tables"},
     {OPTION_WIDTH, "width", "N", "columns of text, in place of the terminal's"},
@@ -311,6 +313,8 @@ static bool take(uint64_t bit, char *value, struct options *options)
     case OPTION_LETTER:
     case OPTION_ROWS:
     case OPTION_PROSE:
+    case OPTION_TABLE:
+    case OPTION_CHANGES:
     case OPTION_HELP:
     case OPTION_VERSION:
         return true;

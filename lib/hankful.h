@@ -130,6 +130,8 @@ enum hk_code {
     HK_CODE_SIZE_WITHOUT,   /* warning: a size of the project has no parts */
     HK_CODE_SIZE_EMPTY,     /* nor has any other that was asked for */
     HK_CODE_CANCELLED,      /* the host ended the search (struct hk_watch) */
+    HK_CODE_PRINT_LEFT,     /* warning: a word or number that a pattern printed again has as it was */
+    HK_CODE_PRINT_DIFFERS,  /* a row of it comes to something else */
     HK_CODE_END
 };
 
@@ -327,6 +329,12 @@ struct hk_written_row {
 HK_API size_t hk_written_rows(const struct hk_project *project);
 HK_API struct hk_written_row hk_written_row(const struct hk_project *project, size_t row, size_t size);
 
+/*
+ * How wide a row of pattern.txt is in one size (of a round: how far round it goes), spaces of n chains as wide as n
+ * stitches, in metres; 0 where no swatch of the stitch that most of it is worked in has a gauge.
+ */
+HK_API double hk_written_row_width(const struct hk_project *project, size_t row, size_t size);
+
 /* Choices that the pattern as a whole rests on, usual or not; NULL at the end. */
 HK_API const char *hk_written_choice(const struct hk_project *project, size_t i);
 
@@ -342,6 +350,36 @@ struct hk_stitch_total {
 
 /* Of pattern.txt alone, by size. *complete: false where rows that could not be worked are missing. */
 HK_API const struct hk_stitch_total *hk_written_totals(const struct hk_project *project, size_t *count, bool *complete);
+
+/* ---- A written pattern printed again: for one size, in the other terms ---- */
+
+struct hk_reprint;
+enum hk_terms_wanted { HK_TERMS_WANTED_PROJECT, HK_TERMS_WANTED_US, HK_TERMS_WANTED_UK };
+
+struct hk_reprint_options {
+    size_t size; /* HK_NO_SIZE: all */
+    enum hk_terms_wanted terms;
+    bool markdown; /* as Markdown, where it is not written so */
+};
+
+/* A word or number that is printed otherwise; `after` is "" where it is left out. */
+struct hk_reprint_change {
+    size_t line, column; /* in pattern.txt */
+    const char *before, *after;
+};
+
+/*
+ * pattern.txt for one size, in the other terms, or both. Prose stays as it is but for graded numbers and words that can
+ * mean nothing else. Findings: what is left as it is, a warning each; rows that come to something else where what is
+ * printed is read again, an error each, and the text is there all the same. NULL where there is no pattern, or memory is
+ * lost. Borrows the project; owner: the caller.
+ */
+HK_API struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_reprint_options options,
+                                          struct hk_diags *diags);
+HK_API void hk_reprint_free(struct hk_reprint *reprint);
+HK_API const char *hk_reprint_text(const struct hk_reprint *reprint);
+HK_API size_t hk_reprint_changes(const struct hk_reprint *reprint);
+HK_API struct hk_reprint_change hk_reprint_change(const struct hk_reprint *reprint, size_t i);
 
 /* ---- Settings from a written pattern: what a project can begin with ---- */
 
@@ -401,6 +439,7 @@ struct hk_length_worked {
 /* What a line of pieces.csv, or a part of pattern.txt, comes to in one size. Texts are borrowed from the project. */
 struct hk_line_count {
     const char *piece, *part, *fabric;
+    size_t line;        /* of pattern.txt or pieces.csv, where it begins */
     bool written;       /* of pattern.txt: `fabric` is one of mostly the same stitch */
     int64_t times;      /* 0: this size does without */
     int64_t foundation; /* chains, or stitches cast on; 0 where nothing is added */
@@ -413,6 +452,8 @@ HK_API size_t hk_tally_lines(const struct hk_tally *tally);
 /* Of the whole project, all copies, by size. */
 HK_API const struct hk_stitch_total *hk_tally_totals(const struct hk_tally *tally, size_t *count);
 HK_API struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, size_t size);
+/* How wide so many stitches of a line are by the gauge of a swatch of its fabric, in metres; 0: no swatch has it. */
+HK_API double hk_tally_row_width(const struct hk_tally *tally, size_t line, int64_t stitches);
 
 /* ---- Fit: from weighings to the maker's departures ----------------------------------------------------------------- */
 
@@ -1006,8 +1047,6 @@ HK_API struct hk_quote *hk_quote_make(const struct hk_need *need, const struct h
 HK_API void hk_quote_free(struct hk_quote *quote);
 
 /* ---- Materials: what a published pattern prints ------------------------------------------------------------------------- */
-
-enum hk_terms_wanted { HK_TERMS_WANTED_PROJECT, HK_TERMS_WANTED_US, HK_TERMS_WANTED_UK };
 
 /* One amount for every size, as a pattern prints it, in both systems of units. */
 struct hk_printed {

@@ -382,6 +382,18 @@ static void release_materials(void *made)
     hk_materials_free(made);
 }
 
+/* The second size in UK terms, as Markdown. */
+static void *make_reprint(const struct stages *before, struct hk_diags *diags)
+{
+    const struct hk_reprint_options options = {.size = 1, .terms = HK_TERMS_WANTED_UK, .markdown = true};
+    return hk_reprint_make(before->project, options, diags);
+}
+
+static void release_reprint(void *made)
+{
+    hk_reprint_free(made);
+}
+
 static void *make_convert(const struct stages *before, struct hk_diags *diags)
 {
     size_t count = 0;
@@ -491,6 +503,7 @@ static const struct stage settings_stage = {"settings", make_settings, release_s
                           convert_stage = {"convert", make_convert, release_convert},
                           quote_stage = {"quote", make_quote, release_quote},
                           materials_stage = {"materials", make_materials, release_materials},
+                          reprint_stage = {"reprint", make_reprint, release_reprint},
                           rows_stage = {"rows", make_rows, release_rows},
                           words_stage = {"words", make_words, release_rows};
 
@@ -904,6 +917,32 @@ static void a_proof_notices_every_failure(void **state)
     }
 }
 
+/* Numbers, rows left out, terms, what is left as it is; the second has lines that are put together. */
+static void a_pattern_printed_again_notices_every_failure(void **state)
+{
+    static const char *const texts[] = {
+        "Sizes S (M)\n\nBODY\nWith main and 5 mm hook, ch 21 (23). 20 (22, 24) g, a treble, dc (UK tr).\nRow 1: Sc in 2nd ch from "
+        "hook and in each ch across, turn. 20 (22) sc\nRow 2: Ch 1, sc in next 2 (0) sts, skip 1 st, hdc in each sc across.\nRows "
+        "3-3 (3-5): Ch 1, sc in each st across, turn.\nSize S only: Ch 1, sc in each st across.\nFollow the chart in dc.\nRep last "
+        "row 2 (1) more times.\n",
+        "# Body\nWith main and 5 mm hook, ch 21 (23), and turn the work; hold it up to the light\nRow 1: Sc in 2nd ch from hook and "
+        "in each ch across,\nturn. 20 (22) sc\n"};
+    for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
+        const struct memory_file files[] = {{"project.csv", "field,value\nsizes,\"S (M)\"\n", 0},
+                                            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+                                            {"pattern.txt", texts[i], 0},
+                                            {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        struct hk_source source = texts_source(&host);
+        struct stages s = {.source = &source, .catalogue = *state};
+        s.project = make_project(&s, &(struct hk_diags){0});
+        assert_non_null(s.project);
+        release(&reprint_stage, make_each(&reprint_stage, &s));
+        assert_int_equal(s.made, 1);
+        release(&project_stage, s.project);
+    }
+}
+
 static void settings_from_a_text_notice_every_failure(void **state)
 {
     static const char *const texts[] = {written_good,
@@ -1005,6 +1044,7 @@ int main(void)
         cmocka_unit_test(folders_of_lines_on_other_work_notice_every_failure),
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(a_proof_notices_every_failure),
+        cmocka_unit_test(a_pattern_printed_again_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
         cmocka_unit_test(words_of_rows_notice_every_failure),
     };

@@ -625,7 +625,11 @@ static void places_of_rows(void **state)
          "1 3 chains are left before the other side; "},
         {"chain 8",
          "Sc in 2nd ch from hook and in each ch to end, working along the other side of the ch, sc in each ch to end",
-         "13"},
+         "14"}, /* one stitch in the end chain turns round nothing: it is there from the other side too */
+        {"chain 8",
+         "Sc in 2nd ch from hook and in each ch to last ch, 2 sc in last ch, working along the other side of the ch, sc "
+         "in each ch to end",
+         "14"}, /* 6 and 2, and 6 without the end chain */
         {"8 sc", "Sc in next 4 sts, join to next ch-1 sp, sc in next 4 sts", "27 no ch-1 space is left to work into; "},
         {"8 sc", "Sc in next 4 sts, ch 0 (2), sc in next 4 sts", "8 {4 sc, 1 sp of 2, 4 sc}"},
         {"8 sc", "Sc in next 4 sts, ch 2 (0), sc in next 4 sts", "8 {8 sc}"},

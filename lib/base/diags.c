@@ -90,6 +90,8 @@ static const struct code_entry codes[] = {
     [HK_CODE_SIZE_WITHOUT] = {"size-without", HK_SEVERITY_WARNING},
     [HK_CODE_SIZE_EMPTY] = {"size-empty", HK_SEVERITY_ERROR},
     [HK_CODE_CANCELLED] = {"cancelled", HK_SEVERITY_ERROR},
+    [HK_CODE_PRINT_LEFT] = {"print-left", HK_SEVERITY_WARNING},
+    [HK_CODE_PRINT_DIFFERS] = {"print-differs", HK_SEVERITY_ERROR},
 };
 static_assert(sizeof codes / sizeof codes[0] == HK_CODE_END, "every code has a name and a severity");
 

@@ -356,8 +356,13 @@ static bool aside_keep(struct hk_follow *follow, const struct run *run, struct h
 /* What the row used up of other work. */
 static void others_take(struct hk_follow *follow, const struct run *run)
 {
-    for (size_t i = 0; i < run->took_count; i++)
-        follow->others[run->took[i].other].taken += run->took[i].count;
+    for (size_t i = 0; i < run->took_count; i++) {
+        const struct took *took = &run->took[i];
+        struct hk_other *other = &follow->others[took->other];
+        other->taken += took->count;
+        other->skipped += took->skipped ? took->count : 0;
+        other->skipped_name = took->skipped ? took->name : other->skipped_name;
+    }
 }
 
 bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,

@@ -48,6 +48,9 @@ struct hk_other {
     int64_t copies; /* of the piece that they are of; HK_OTHER_LEFT: 1 */
     bool beside;    /* HK_OTHER_ROW_ENDS: of rows on some of the stitches, beside other rows of the piece */
     int64_t taken;  /* by rows, of those that are used up: not of row ends */
+    int64_t skipped; /* of those, by the last row: left where they were, for `skipped_name`, which may be NULL */
+    const char *skipped_name;
+    const char *name; /* HK_OTHER_LEFT: what they wait for; NULL or "": it is not said */
 };
 
 /* Stitches that a row skipped or put on hold, by one step. */

@@ -71,6 +71,8 @@ struct hk_proof_total {
 struct hk_proof {
     struct hk_arena arena;
     const struct hk_written *written;
+    bool *read;                  /* [entry]: its own words are understood */
+    const struct hk_row_text **tails; /* [entry]: where a row that is not states counts; NULL: nowhere */
     struct hk_proof_row *rows;   /* [entry * sizes + size] */
     struct hk_proof_line *lines; /* [line * sizes + size] */
     bool *incomplete;            /* by size: rows are missing from what is counted */

@@ -248,31 +248,30 @@ void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, 
     kept->agrees = list->stated == list->actual;
 }
 
-static bool is_on_hold(const struct hk_step *step)
-{
-    return step->kind == HK_STEP_SKIP && step->name && step->where.which != HK_WHICH_EACH;
-}
-
-void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_row *worked, struct hk_proof_row *row)
+void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_followed *followed, struct hk_proof_row *row)
 {
     size_t count = 0;
-    for (size_t i = 0; i < worked->step_count; i++)
-        count += is_on_hold(&worked->steps[i]);
-    if (count == 0)
+    if (followed->aside_count == 0)
         return;
-    struct hk_written_places *on_hold = hk_arena_take(run->p->arena, count, sizeof *on_hold);
+    struct hk_written_places *on_hold = hk_arena_take(run->p->arena, followed->aside_count, sizeof *on_hold);
     if (!on_hold) {
         hk_proof_lose(run);
         return;
     }
+    for (size_t i = 0; i < followed->aside_count; i++) {
+        const struct hk_set_aside *set = &followed->aside[i];
+        const char *name = set->name && *set->name ? set->name : "stitches";
+        size_t same = 0;
+        while (same < count && !hk_text_same(on_hold[same].kind, name))
+            same++;
+        int64_t stitches = set->name ? hk_proof_stitches_in(set->spots, set->count) : 0;
+        if (stitches > 0 && same == count)
+            on_hold[count++] = (struct hk_written_places){name, 0};
+        if (stitches > 0)
+            on_hold[same].count += stitches;
+    }
     row->on_hold = on_hold;
     row->on_hold_count = count;
-    for (size_t i = 0; i < worked->step_count; i++) {
-        const struct hk_step *step = &worked->steps[i];
-        if (is_on_hold(step))
-            *on_hold++ = (struct hk_written_places){*step->name ? step->name : "stitches",
-                                                    hk_graded_in(step->where.count, run->size)};
-    }
 }
 
 void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const struct hk_followed *followed,

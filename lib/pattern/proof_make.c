@@ -643,6 +643,8 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
     }
     size_t sizes = written->words.size_count;
     proof->written = written;
+    proof->read = hk_arena_take(&proof->arena, written->entry_count, sizeof *proof->read);
+    proof->tails = hk_arena_take(&proof->arena, written->entry_count, sizeof(const struct hk_row_text *));
     proof->rows = hk_arena_take(&proof->arena, written->entry_count * sizes, sizeof *proof->rows);
     proof->lines = hk_arena_take(&proof->arena, written->work_count * sizes, sizeof *proof->lines);
     proof->incomplete = hk_arena_take(&proof->arena, sizes, sizeof *proof->incomplete);
@@ -666,8 +668,11 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
     p.lost = proof->arena.lost;
     if (!p.lost)
         definitions_read(&p);
-    for (size_t i = 0; i < written->entry_count && !p.lost; i++)
+    for (size_t i = 0; i < written->entry_count && !p.lost; i++) {
         entry_read(&p, i);
+        proof->read[i] = p.entries[i].good && !written->entries[i].problem.text;
+        proof->tails[i] = p.entries[i].tailed && !proof->read[i] ? p.entries[i].tail.text : NULL;
+    }
     if (!p.lost)
         conventions_find(&p);
     proof->other = p.other;

@@ -31,9 +31,16 @@ static struct shelf *shelf_add(struct proof_run *run, enum hk_other_kind kind, s
     return shelf;
 }
 
+/* Of all copies; of the last one of which something is left. */
+static int64_t shelf_left_in_all(const struct shelf *shelf)
+{
+    return shelf->other.count * shelf->other.copies - shelf->other.taken;
+}
+
 static int64_t shelf_left(const struct shelf *shelf)
 {
-    return shelf->other.count - shelf->other.taken;
+    int64_t left = shelf_left_in_all(shelf);
+    return left > 0 && shelf->other.count > 0 ? (left - 1) % shelf->other.count + 1 : left;
 }
 
 /* Stitches with their kinds. */
@@ -48,9 +55,16 @@ static struct shelf *spots_shelve(struct proof_run *run, enum hk_other_kind kind
         hk_proof_lose(run);
         return NULL;
     }
-    for (size_t i = 0; i < count; i++)
-        shelf->other.count += spots[i].kind == HK_SPOT_STITCH || spots[i].kind == HK_SPOT_CHAIN;
+    shelf->other.count = hk_proof_stitches_in(spots, count);
     return shelf;
+}
+
+int64_t hk_proof_stitches_in(const struct hk_spot *spots, size_t count)
+{
+    int64_t stitches = 0;
+    for (size_t i = 0; i < count; i++)
+        stitches += spots[i].kind == HK_SPOT_STITCH || spots[i].kind == HK_SPOT_CHAIN;
+    return stitches;
 }
 
 int64_t hk_proof_copies(const struct proof_run *run)
@@ -178,7 +192,8 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
         }
     for (size_t i = 0; i < run->shelf_count; i++) {
         run->other_shelves[count] = i;
-        list[count++] = run->shelves[i].other;
+        list[count] = run->shelves[i].other;
+        list[count++].name = run->shelves[i].name;
     }
     run->others = list;
     run->other_count = count;
@@ -188,12 +203,19 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
 
 void hk_proof_others_end(struct proof_run *run)
 {
-    for (size_t i = 0; i < run->other_count; i++)
-        if (run->other_shelves[i] != SIZE_MAX) {
-            struct shelf *shelf = &run->shelves[run->other_shelves[i]];
-            shelf->used |= run->others[i].taken > shelf->other.taken;
-            shelf->other.taken = run->others[i].taken;
+    for (size_t i = 0; i < run->other_count && !run->p->lost; i++) {
+        const struct hk_other *other = &run->others[i];
+        if (run->other_shelves[i] == SIZE_MAX)
+            continue;
+        struct shelf *shelf = &run->shelves[run->other_shelves[i]];
+        shelf->used |= other->taken > shelf->other.taken;
+        shelf->other.taken = other->taken;
+        struct shelf *skipped = other->skipped > 0 ? shelf_add(run, HK_OTHER_LEFT, other->part, other->skipped) : NULL;
+        if (skipped) {
+            skipped->name = other->skipped_name;
+            skipped->other.copies = 1;
         }
+    }
     run->other_count = 0;
     hk_follow_others(run->follow, NULL, 0, 1);
 }

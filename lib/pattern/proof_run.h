@@ -59,7 +59,7 @@ struct shelf {
 
 /* Rows of a part in one size. */
 struct part_rows {
-    int64_t flat, copies;
+    int64_t flat, rounds, copies;
     bool beside; /* on some of the stitches of a part, beside others */
 };
 
@@ -155,6 +155,8 @@ void hk_proof_base_shelve(struct proof_run *run);
 int64_t hk_proof_base_left(const struct proof_run *run);
 void hk_proof_foundation_shelve(struct proof_run *run, int64_t count);
 void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed);
+/* Stitches and chains among places. */
+int64_t hk_proof_stitches_in(const struct hk_spot *spots, size_t count);
 void hk_proof_shelves_free(struct proof_run *run);
 /* Around a row that may work into other work. */
 bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row);
@@ -190,7 +192,7 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
                         struct hk_proof_work *work);
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row);
 /* What the row as it was worked puts on hold, by name. */
-void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_row *worked, struct hk_proof_row *row);
+void hk_proof_on_hold_keep(struct proof_run *run, const struct hk_followed *followed, struct hk_proof_row *row);
 /* The stitches that are there against those that `row` (NULL: nothing) states, for a line whose rows are not worked by
  * its own words. */
 void hk_proof_stitches_compare(struct proof_run *run, const struct hk_row *row, int64_t least, int64_t most);

@@ -96,11 +96,13 @@ static void trouble_say(struct proof_run *run, const struct hk_row *row, const s
         hk_proof_lose(run);
 }
 
-/* Rows of the part, and that its last row is there. */
+/* Rows of the part, and that its last row is there. Where all is bound off a row has no end of its own. */
 static void row_count(struct proof_run *run, int64_t rows)
 {
     struct part_rows *part = &run->part_rows[run->part];
-    part->flat += run->round ? 0 : rows;
+    bool off = hk_edge_count(hk_follow_edge_now(run->follow), true) == 0;
+    part->flat += run->round || off ? 0 : rows;
+    part->rounds += run->round ? rows : 0;
     part->copies = hk_proof_copies(run);
     part->beside |= run->beside;
     run->edge_part = run->part;
@@ -185,7 +187,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     if (founds)
         hk_proof_foundation_shelve(run, followed.used);
     row_count(run, 1);
-    hk_proof_on_hold_keep(run, planned.row, kept);
+    hk_proof_on_hold_keep(run, &followed, kept);
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
         hk_proof_stated_keep(run, followed.readings & HK_READING_OTHER ? planned.row->other : stated, &followed, kept);

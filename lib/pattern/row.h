@@ -94,6 +94,7 @@ struct hk_where {
     const struct hk_parts *works;
     size_t work_count;  /* 0: none is named */
     bool all;           /* of all copies of the piece */
+    bool center;        /* "center 20 sts": as many lie before them as behind */
     int64_t take, of;   /* so many of each `of` places, "every other row end"; of 0: all */
     bool both_layers;   /* two places at a time: one of each of two works, or of an edge that is folded */
     size_t at; /* byte of the row's text, for messages */

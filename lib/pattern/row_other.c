@@ -37,11 +37,14 @@ static const struct hk_work_name *name_ahead(const struct hk_row_parser *parser,
     return best;
 }
 
+/* "right sleeve" is of the Sleeves where no heading says more. */
 static const struct hk_work_name *name_take(struct hk_row_parser *parser)
 {
     size_t length, start = parser->now;
     hk_row_take(parser, "the");
     const struct hk_work_name *work = name_ahead(parser, &length);
+    if (!work && hk_row_take(parser, "left|right|first|1 st|second|2 nd|other"))
+        work = name_ahead(parser, &length);
     if (!work) {
         parser->now = start;
         return NULL;
@@ -81,16 +84,35 @@ static bool names_take(struct hk_row_parser *parser, struct hk_where *where)
     return true;
 }
 
-/* "of right front", "along the back". */
+#define SIDE "edge|edges|side|sides|end|ends"
+
+/* "of right front", "along the back", "down the left side of back". */
 static bool of_works(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
-    if (!hk_row_take(parser, "of|from|on|along|across|around|at|in"))
+    if (!hk_row_take(parser, "of|from|on|along|across|around|at|in|down|up"))
         return false;
     if (names_take(parser, where))
         return true;
+    hk_row_take(parser, "the");
+    while (hk_row_take(parser, "left|right|first|second|other|opposite|long|short|front|back"))
+        ;
+    if (hk_row_take(parser, SIDE) && hk_row_take(parser, "of") && names_take(parser, where))
+        return true;
     parser->now = start;
     return false;
+}
+
+/* "down the side", "along left edge", behind row ends: of what, is not said. */
+static void side_take(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    bool way = hk_row_take(parser, "along|across|around|down|up|on|at");
+    hk_row_take(parser, "of? the");
+    while (hk_row_take(parser, "left|right|first|second|other|opposite|long|short|front"))
+        ;
+    if (!way || !hk_row_take(parser, SIDE))
+        parser->now = start;
 }
 
 static bool unknown_work(struct hk_row_parser *parser)
@@ -152,18 +174,41 @@ static bool named(struct hk_row_parser *parser, struct hk_where *where, enum hk_
     where->other = other;
     if (!of_works(parser, where) && unknown_work(parser))
         return true;
-    if (other == HK_OTHER_ROW_ENDS)
+    if (other == HK_OTHER_ROW_ENDS) {
+        side_take(parser);
         skipping(parser, where);
+    }
     return true;
+}
+
+/* "row end", "dc row end", "side of each dc row", "end of row". */
+static bool row_ends_take(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    hk_row_stitch_take(parser);
+    if (hk_row_take(parser, "row - end|ends " STS "?") || hk_row_take(parser, "row end|ends " STS "?") ||
+        hk_row_take(parser, "row|rows along|across|down|up the? side|sides"))
+        return true;
+    parser->now = start;
+    if (hk_row_take(parser, SIDE " of the?")) {
+        bool each = hk_row_take(parser, "each|every");
+        some_of(parser, where);
+        hk_row_stitch_take(parser);
+        if (hk_row_take(parser, "row|rows")) {
+            if (each)
+                where->which = HK_WHICH_EACH;
+            return true;
+        }
+    }
+    parser->now = start;
+    return false;
 }
 
 bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
     some_of(parser, where);
-    if (hk_row_take(parser, "row - end|ends " STS "?") || hk_row_take(parser, "row end|ends " STS "?") ||
-        hk_row_take(parser, "row|rows along|across|down|up the? side|sides") ||
-        hk_row_take(parser, "end|ends of each|the? row|rows"))
+    if (row_ends_take(parser, where))
         return named(parser, where, HK_OTHER_ROW_ENDS);
     if (where->of > 0) {
         where->take = where->of = 0;
@@ -238,6 +283,120 @@ void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where)
         where->what = HK_WHAT_OTHER;
         where->other = HK_OTHER_STITCHES;
     }
+}
+
+bool hk_row_hold_take(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser, "on|onto|to|from hold"))
+        return true;
+    if (hk_row_take(parser, "on|onto|to|from a|the|one|separate?")) {
+        hk_row_take(parser, "piece|length of");
+        hk_row_take(parser, STS);
+        if (hk_row_take(parser, "holder|holders|hold") ||
+            hk_row_take(parser, "scrap|waste|spare|contrasting|contrast yarn|thread|needle|needles?"))
+            return true;
+    }
+    parser->now = start;
+    return false;
+}
+
+/* "heel" of the Heel flap, where only one heading begins so. */
+static bool first_word_take(struct hk_row_parser *parser, struct hk_where *where)
+{
+    const struct hk_work_name *only = NULL;
+    const struct hk_token *token = hk_token(parser);
+    if (token->kind != HK_TOKEN_WORD || hk_row_ahead(parser, "left|right|first|second|upper|lower|other"))
+        return false;
+    for (size_t i = 0; i < parser->words->work_count; i++) {
+        const struct hk_work_name *work = &parser->words->works[i];
+        if (!hk_text_starts_part(work->name, hk_token_text(parser), token->length) || work->name[token->length] != ' ')
+            continue;
+        if (only)
+            return false;
+        only = work;
+    }
+    struct hk_parts *kept = only ? hk_arena_take(parser->arena, 1, sizeof *kept) : NULL;
+    if (!kept)
+        return false;
+    *kept = only->parts;
+    where->works = kept;
+    where->work_count = 1;
+    parser->now++;
+    return true;
+}
+
+/* "held instep sts", "sts of body", "right sleeve sts", "sts from holder": of other work, or nothing of it is taken. */
+static bool sts_take(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    struct hk_where found = {.given = true,
+                             .worded = true,
+                             .what = HK_WHAT_OTHER,
+                             .other = HK_OTHER_STITCHES,
+                             .count = {.one = 1},
+                             .stitch = SIZE_MAX,
+                             .at = hk_token(parser)->at};
+    bool held = hk_row_take(parser, "held|reserved|unused|resting");
+    bool named = !held && (names_take(parser, &found) || first_word_take(parser, &found));
+    held |= named && hk_row_take(parser, "held");
+    if (held && !named && !hk_row_ahead(parser, STS)) { /* "held instep sts" */
+        for (int i = 0; i < 2 && hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, STS); i++)
+            parser->now++;
+    }
+    bool good = hk_row_take(parser, STS);
+    if (good && hk_row_hold_take(parser))
+        held = true;
+    if (good && !named && of_works(parser, &found)) {
+        named = true;
+        held |= hk_row_take(parser, "holder|hold");
+    }
+    if (!good || (!held && !named)) {
+        parser->now = start;
+        return false;
+    }
+    if (held)
+        found.other = HK_OTHER_LEFT;
+    *where = found;
+    return true;
+}
+
+bool hk_row_other_sts(struct hk_row_parser *parser, size_t from, struct hk_where *where)
+{
+    size_t start = parser->now;
+    parser->now = from;
+    if (sts_take(parser, where))
+        return true;
+    parser->now = start;
+    return false;
+}
+
+bool hk_row_across_others(struct hk_row_parser *parser, struct hk_where *where)
+{
+    size_t start = parser->now;
+    struct hk_graded_count count;
+    if (hk_row_take(parser, "across|over|along")) {
+        hk_row_take(parser, "the|these|those|all? of? the|these|those");
+        hk_row_take(parser, "next|first");
+        bool numbered = hk_row_number_ahead(parser);
+        if ((!numbered || hk_row_number_of_places(parser, &count))) {
+            size_t at = hk_token(parser)->at;
+            bool other = sts_take(parser, where);
+            if (!other && numbered && hk_row_take(parser, STS)) {
+                *where = (struct hk_where){.given = true, .worded = true, .stitch = SIZE_MAX, .at = at};
+                other = true;
+            }
+            if (other) {
+                if (numbered)
+                    where->count = count;
+                else
+                    where->which = HK_WHICH_EACH;
+                return true;
+            }
+        }
+    }
+    parser->now = start;
+    return false;
 }
 
 bool hk_row_layers_take(struct hk_row_parser *parser, struct hk_where *where)

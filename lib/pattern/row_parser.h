@@ -104,6 +104,11 @@ bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where);
 void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where);
 bool hk_row_some_others(struct hk_row_parser *parser, struct hk_where *where); /* "3 of every 4 row ends of back" */
 void hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where); /* "of the back" alone */
+/* "on hold", "onto a stitch holder", "from waste yarn". */
+bool hk_row_hold_take(struct hk_row_parser *parser);
+/* "16 held sts of sleeve", behind the number, from token `from`; "across the held sts", "across 26 sts of front". */
+bool hk_row_other_sts(struct hk_row_parser *parser, size_t from, struct hk_where *where);
+bool hk_row_across_others(struct hk_row_parser *parser, struct hk_where *where);
 /* "through both layers", "through arm and body". */
 bool hk_row_layers_take(struct hk_row_parser *parser, struct hk_where *where);
 

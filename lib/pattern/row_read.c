@@ -33,6 +33,7 @@ struct steps {
 static const struct hk_graded_count one = {.one = 1};
 
 static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char close);
+static bool closes(const struct hk_token *token);
 
 static bool add(struct hk_row_parser *parser, struct steps *steps, struct hk_step step)
 {
@@ -584,6 +585,7 @@ static bool item_turning(struct hk_row_parser *parser, struct steps *steps)
 /* ---- Joins and markers ---- */
 
 static bool take_yarn(struct hk_row_parser *parser, struct steps *steps);
+static void words_pass(struct hk_row_parser *parser);
 
 /* Behind "join". */
 static bool item_join(struct hk_row_parser *parser, struct steps *steps)
@@ -592,7 +594,8 @@ static bool item_join(struct hk_row_parser *parser, struct steps *steps)
     bool found = false;
     step.at = hk_token(parser)[-1].at;
     hk_row_take(parser, "rnd|round|work|ends?");
-    if (hk_row_take(parser, "the? new|next|contrast|color|colour? yarn|color|colour") || take_yarn(parser, steps))
+    if (hk_row_take(parser, "the|a? new|next|contrast|second|color|colour? ball|skein of? yarn|color|colour?") ||
+        hk_row_take(parser, "the|a? new|next|contrast|color|colour? yarn|color|colour") || take_yarn(parser, steps))
         step.name = "";
     hk_row_take(parser, "with|using|by");
     hk_row_take(parser, "a|an");
@@ -611,8 +614,11 @@ static bool item_join(struct hk_row_parser *parser, struct steps *steps)
             return false;
         if (any)
             step.where.which = HK_WHICH_NEXT;
-        if (!found)
+        if (!found) { /* "at the underarm" */
             parser->now = start;
+            if (hk_row_take(parser, "at"))
+                words_pass(parser);
+        }
     }
     hk_row_take(parser, "to|and join");
     return add(parser, steps, step);
@@ -660,12 +666,18 @@ static bool hyphen_ahead(const struct hk_row_parser *parser)
 /* "for left sleeve": what stitches wait for. */
 static bool name_take(struct hk_row_parser *parser, struct hk_step *step)
 {
-    if (!hk_row_take(parser, "for"))
+    const struct hk_token *token = hk_token(parser);
+    bool bracket = hk_row_mark_ahead(parser, '(') && token[1].kind == HK_TOKEN_WORD &&
+                   (closes(token + 2) || (token[2].kind == HK_TOKEN_WORD && closes(token + 3)));
+    if (bracket)
+        parser->now++;
+    if (!hk_row_take(parser, "for") && !bracket)
         return true;
     hk_row_take(parser, "the");
     size_t first = hk_token(parser)->at, end = first;
     for (; hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then"); parser->now++)
         end = hk_token(parser)->at + hk_token(parser)->length;
+    parser->now += bracket;
     step->name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
     return step->name;
 }
@@ -959,12 +971,20 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
     take_manner(parser);
     if (!named_shaping(parser, &step) || !yarn_behind(parser, steps))
         return false;
+    size_t behind = parser->now;
     hk_row_take(parser, STS);
     take_manner(parser);
     take_pattern(parser, stitch);
     if (!hk_row_where(parser, &step.where, &found))
         return false;
-    if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same") && !numbered &&
+    if (!found && numbered && hk_row_other_sts(parser, behind, &step.where)) { /* "k16 held sts" */
+        step.where.count = step.many;
+        step.many = one;
+        return add(parser, steps, step);
+    }
+    if (!found && !numbered && hk_row_across_others(parser, &step.where))
+        return add(parser, steps, step);
+    if (!found && hk_row_ahead(parser, "next|last|first|rem|remaining|all|each|every|same|center|centre") && !numbered &&
         !hk_row_where_words(parser, &step.where, &found))
         return false;
     if (!found && numbered && take_evenly(parser, &step.where)) {
@@ -1406,7 +1426,44 @@ static bool item_yarn(struct hk_row_parser *parser, struct steps *steps)
     return false;
 }
 
-/* "leave last 4 sts unworked", "leaving rem sts unworked". */
+#define HOLDS "place|slip|put|sl|transfer|leave|move"
+
+/* Stitches, with or without a number, behind a word that may put them on hold; "sl 1" is a stitch. */
+static bool hold_ahead(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    bool ahead = hk_row_take(parser, HOLDS);
+    if (ahead) {
+        hk_row_take(parser, "the");
+        ahead = hk_row_ahead(parser, "next|last|first|these|following|rem|remaining|center|centre|middle|all");
+        if (!ahead && hk_row_number_ahead(parser)) {
+            while (hk_token(parser)->kind == HK_TOKEN_NUMBER || hk_token(parser)->kind == HK_TOKEN_MARK)
+                parser->now++;
+            ahead = hk_row_take(parser, STS) && hk_row_hold_take(parser);
+        }
+    }
+    parser->now = start;
+    return ahead;
+}
+
+/* "for left sleeve", "(left sleeve)", "left sleeve" behind stitches that are put on hold. */
+static bool hold_name_take(struct hk_row_parser *parser, struct hk_step *step)
+{
+    char close = hk_token(parser)[1].kind == HK_TOKEN_WORD && hk_row_mark(parser, '(') ? ')' : 0;
+    hk_row_take(parser, "for|as the?");
+    size_t first = hk_token(parser)->at, end = first;
+    while (hk_token(parser)->kind == HK_TOKEN_WORD && !hk_row_ahead(parser, "and|then")) {
+        end = hk_token(parser)->at + hk_token(parser)->length;
+        parser->now++;
+    }
+    if (close && !hk_row_mark(parser, close))
+        return false;
+    step->hold = true;
+    step->name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
+    return step->name;
+}
+
+/* "leave last 4 sts unworked", "leaving rem sts on a holder". */
 static bool item_leave(struct hk_row_parser *parser, struct steps *steps)
 {
     struct hk_step step = step_of(parser, HK_STEP_LEAVE);
@@ -1416,6 +1473,10 @@ static bool item_leave(struct hk_row_parser *parser, struct steps *steps)
         return false;
     if (!found)
         return hk_row_unknown(parser);
+    if (hk_row_hold_take(parser)) {
+        step.kind = HK_STEP_SKIP;
+        return hold_name_take(parser, &step) ? add(parser, steps, step) : hk_row_unknown(parser);
+    }
     hk_row_take(parser, "unworked|free");
     return add(parser, steps, step);
 }
@@ -1426,27 +1487,18 @@ static bool item_hold(struct hk_row_parser *parser, struct steps *steps)
     size_t start = parser->now;
     struct hk_step step = step_of(parser, HK_STEP_SKIP);
     bool found = false;
-    parser->now++;
-    if (!hk_row_where_words(parser, &step.where, &found) || !found ||
-        !hk_row_take(parser, "on|onto a|the? hold|holder|holders|scrap|waste yarn?")) {
-        parser->now = start;
+    hk_row_take(parser, HOLDS);
+    hk_row_take(parser, "the");
+    if (hk_row_number_ahead(parser)) {
+        step.where = (struct hk_where){.given = true, .stitch = SIZE_MAX, .at = hk_token(parser)->at};
+        found = hk_row_number_of_places(parser, &step.where.count) && hk_row_take(parser, STS);
+    } else if (!hk_row_where_words(parser, &step.where, &found)) {
         return false;
     }
-    step.name = "";
-    step.hold = true;
-    char close = hk_token(parser)[1].kind == HK_TOKEN_WORD && hk_row_mark(parser, '(') ? ')' : 0;
-    hk_row_take(parser, "for");
-    size_t first = hk_token(parser)->at, end = first;
-    while (hk_token(parser)->kind == HK_TOKEN_WORD) {
-        end = hk_token(parser)->at + hk_token(parser)->length;
-        parser->now++;
-    }
-    if (close && !hk_row_mark(parser, close)) {
-        parser->now = start;
-        return false;
-    }
-    step.name = hk_arena_text(parser->arena, parser->text->text + first, end - first);
-    return step.name && add(parser, steps, step);
+    if (found && hk_row_hold_take(parser) && hold_name_take(parser, &step))
+        return add(parser, steps, step);
+    parser->now = start;
+    return false;
 }
 
 /* To the end of the words of the item. */
@@ -1542,7 +1594,7 @@ static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, cons
 static bool take_filler(struct hk_row_parser *parser)
 {
     size_t tokens;
-    if (hk_row_ahead(parser, "place next|last|first|these|following|marker|m") ||
+    if (hk_row_ahead(parser, "place marker|m") || hold_ahead(parser) ||
         hk_row_ahead(parser, "work on|along|in|into|around|up? the? other|opposite|back|front|third") ||
         hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX)
         return false;
@@ -1605,8 +1657,7 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     if (hk_row_take(parser, "w & t") || hk_row_take(parser, "wrap and|& turn") ||
         hk_row_take(parser, "wrap next st and|& turn"))
         return add(parser, steps, step_of(parser, HK_STEP_TURN));
-    if (hk_row_ahead(parser, "place|slip|put|sl next|last|first|these|following") &&
-        (item_hold(parser, steps) || parser->mistakes > mistakes))
+    if (hold_ahead(parser) && (item_hold(parser, steps) || parser->mistakes > mistakes))
         return parser->mistakes == mistakes;
     if (hk_row_take(parser, "pick up and|& purl|p"))
         return item_pick_up(parser, steps, "p");

@@ -477,6 +477,31 @@ static bool ordinal_ahead(struct hk_row_parser *parser)
     return ahead;
 }
 
+/* "rem 16 sts" */
+static bool rest_ahead(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    if (hk_row_take(parser, "rem|remaining") && hk_row_number_ahead(parser))
+        return true;
+    parser->now = start;
+    return false;
+}
+
+/* "center 20 sts" */
+static bool center_take(struct hk_row_parser *parser)
+{
+    size_t start = parser->now;
+    int64_t chains;
+    if (hk_row_take(parser, "center|centre|middle") && hk_token(parser)->kind == HK_TOKEN_NUMBER) {
+        size_t number = parser->now;
+        bool space = hk_row_space_take(parser, &chains);
+        parser->now = space ? start : number;
+        return !space;
+    }
+    parser->now = start;
+    return false;
+}
+
 bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bool *found)
 {
     size_t start = parser->now, at = hk_token(parser)->at;
@@ -511,8 +536,10 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         take_tail(parser);
         return true;
     }
-    if (hk_row_take(parser, "next|following|nxt"))
+    if (hk_row_take(parser, "next|following|nxt") || rest_ahead(parser))
         where->which = HK_WHICH_NEXT;
+    else if (center_take(parser))
+        where->center = true;
     else if (hk_row_take(parser, "first"))
         where->which = HK_WHICH_FIRST;
     else if (hk_row_take(parser, "last|final"))
@@ -590,10 +617,11 @@ bool hk_row_where(struct hk_row_parser *parser, struct hk_where *where, bool *fo
     if (!hk_row_where_words(parser, where, found))
         return false;
     if (*found) {
-        where->both_layers = both;
+        where->both_layers = both || hk_row_layers_take(parser, &layers);
         if (layers.work_count > 0) {
+            if (where->what != HK_WHAT_OTHER)
+                where->other = HK_OTHER_STITCHES;
             where->what = HK_WHAT_OTHER;
-            where->other = HK_OTHER_STITCHES;
             where->works = layers.works;
             where->work_count = layers.work_count;
         }

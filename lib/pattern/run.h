@@ -33,6 +33,8 @@ struct log {
 struct took {
     size_t other;
     int64_t count;
+    bool skipped;     /* and left where they were */
+    const char *name; /* what for; NULL: it is not said */
 };
 
 /* Stitches that one step of the row's own list skipped: of run->skipped. */
@@ -230,6 +232,8 @@ int64_t hk_run_places_up_to(const struct run *run, size_t from, size_t to, int64
 int64_t hk_run_places_between(struct run *run, size_t from, size_t to);
 bool hk_run_skipped_add(struct run *run, size_t index);
 /* Stitches from the `first` skipped one on have been skipped by one step of the row. */
+/* "center 20 sts": as many lie before them as behind. */
+bool hk_run_centered(struct run *run, const struct hk_where *where, size_t at);
 bool hk_run_aside_add(struct run *run, const char *name, size_t first);
 /* Uses the place up. */
 bool hk_run_take(struct run *run, const struct position *position);
@@ -284,6 +288,7 @@ int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t
 /* One of the next places of other work. */
 bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many);
 /* Stitches that were left beyond the edge of the same rows: no other work. */
+bool hk_run_skip_others(struct run *run, const struct hk_step *step); /* they stay where they are */
 bool hk_run_beyond_edge(const struct run *run, const struct hk_where *where);
 
 /* ---- run_repeat.c: repeats ---- */

@@ -27,14 +27,21 @@ static bool matches(const struct hk_other *other, const struct hk_where *where, 
     return other->kind == where->other && is_of(other, works);
 }
 
-/* Places that the run has not used up yet. */
-static int64_t left_of(const struct run *run, size_t index, bool all)
+/* Places of all copies that the run has not used up yet. */
+static int64_t left_in_all(const struct run *run, size_t index)
 {
     const struct hk_other *other = &run->follow->others[index];
-    int64_t left = other->count * (all ? other->copies : 1) - other->taken;
+    int64_t left = other->count * other->copies - other->taken;
     for (size_t i = 0; i < run->took_count; i++)
         left -= run->took[i].other == index ? run->took[i].count : 0;
     return left;
+}
+
+/* The same, of one copy; `all`: of all. */
+static int64_t left_of(const struct run *run, size_t index, bool all)
+{
+    int64_t left = left_in_all(run, index), count = run->follow->others[index].count;
+    return all || left <= 0 || count <= 0 ? left : (left - 1) % count + 1;
 }
 
 static bool take(struct run *run, size_t index, int64_t count)
@@ -47,7 +54,7 @@ static bool take(struct run *run, size_t index, int64_t count)
         run->took = grown;
         run->took_capacity = capacity;
     }
-    run->took[run->took_count++] = (struct took){index, count};
+    run->took[run->took_count++] = (struct took){.other = index, .count = count};
     return true;
 }
 
@@ -77,17 +84,18 @@ static int64_t some_of(const struct hk_where *where, int64_t count)
 }
 
 /* Row ends are not used up: a piece has two sides. */
-static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at)
+static int64_t row_ends_of(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t work_count,
+                           size_t at)
 {
     int64_t there = 0, wanted = hk_graded_in(where->count, run->follow->size);
     size_t parts = 0, beside = 0;
     for (size_t i = 0; i < run->follow->other_count; i++)
-        for (size_t w = 0; w < (where->work_count ? where->work_count : 1); w++) {
+        for (size_t w = 0; w < (work_count ? work_count : 1); w++) {
             const struct hk_other *other = &run->follow->others[i];
-            if (!matches(other, where, where->works ? &where->works[w] : NULL))
+            if (!matches(other, where, work_count ? &works[w] : NULL))
                 continue;
             there += other->count * (where->all ? other->copies : 1);
-            beside += other->beside && where->works && where->works[w].count > 1;
+            beside += other->beside && work_count > 0 && works[w].count > 1;
             parts++;
         }
     if (where->which == HK_WHICH_EACH && beside > 0 && parts > 1) {
@@ -101,54 +109,124 @@ static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at
     return wanted <= there ? wanted : none(run, where, at, wanted, there);
 }
 
-/*
- * Of one work. Stitches that wait in several sets, for several copies of a sleeve, are used up a set a copy; a set that
- * is just as large as what is named comes first.
- */
+static int64_t layers_differ(struct run *run, const char *name, int64_t a, int64_t b, size_t at)
+{
+    hk_run_fail(run, HK_CODE_WIDTH, at, "the two layers have %" PRId64 " and %" PRId64 " %s", a, b, name);
+    return -1;
+}
+
+static int64_t row_ends(struct run *run, const struct hk_where *where, size_t at)
+{
+    if (!where->both_layers || where->work_count < 2)
+        return row_ends_of(run, where, where->works, where->work_count, at);
+    int64_t count = 0;
+    for (size_t w = 0; w < where->work_count; w++) {
+        int64_t of = row_ends_of(run, where, &where->works[w], 1, at);
+        if (of < 0)
+            return -1;
+        if (w > 0 && of != count)
+            return layers_differ(run, "row ends", count, of, at);
+        count = of;
+    }
+    return count;
+}
+
+/* What is wanted of sets, and what is there. */
+struct wanted {
+    bool each, all; /* all of a set; of all copies */
+    int64_t count, copies;
+    size_t first, sets; /* the set that comes first, NOWHERE: none is large enough; how many have something left */
+    int64_t most;       /* the most that one has left */
+};
+
+static bool set_holds(const struct run *run, size_t index, const struct wanted *wanted)
+{
+    const struct hk_other *other = &run->follow->others[index];
+    int64_t left = left_in_all(run, index);
+    return wanted->count <= left && (wanted->count <= other->count || wanted->all || wanted->sets == 1);
+}
+
+static bool sets_differ(struct run *run, const struct wanted *wanted, size_t other, size_t at)
+{
+    const struct hk_other *a = &run->follow->others[wanted->first], *b = &run->follow->others[other];
+    bool named = a->name && *a->name && b->name && *b->name;
+    hk_run_fail(run, HK_CODE_ROW_PLACE, at, "these places stand in several sets, of %" PRId64 "%s%.40s and %" PRId64 "%s%.40s",
+                left_of(run, wanted->first, false), named ? " for " : "", named ? a->name : "",
+                left_of(run, other, false), named ? " for " : "", named ? b->name : "");
+    if (wanted->copies > 1)
+        return hk_run_advise(run, "write a piece for each of them, with the number: in each of %" PRId64 " skipped sts",
+                             left_of(run, wanted->first, false));
+    return hk_run_advise(run, "write how many of them, and of which piece or part");
+}
+
+/* A set that is just as large as what is named comes first. */
+static bool sets_find(struct run *run, const struct hk_where *where, const struct hk_parts *works,
+                      struct wanted *wanted, size_t at)
+{
+    for (size_t i = 0; i < run->follow->other_count; i++)
+        wanted->sets += matches(&run->follow->others[i], where, works) && left_in_all(run, i) > 0;
+    for (size_t i = 0; i < run->follow->other_count; i++) {
+        int64_t left = matches(&run->follow->others[i], where, works) ? left_in_all(run, i) : 0;
+        if (left <= 0)
+            continue;
+        wanted->most = left > wanted->most ? left : wanted->most;
+        bool first = wanted->first == NOWHERE;
+        if (wanted->each && !first && !wanted->all && left_of(run, i, false) != left_of(run, wanted->first, false))
+            return sets_differ(run, wanted, i, at);
+        int64_t own = left_of(run, i, wanted->all);
+        bool fits = wanted->each            ? first
+                    : own == wanted->count  ? first || left_of(run, wanted->first, wanted->all) != wanted->count
+                                            : first && set_holds(run, i, wanted);
+        wanted->first = fits ? i : wanted->first;
+    }
+    return true;
+}
+
+/* A set for each copy. */
+static bool sets_take(struct run *run, const struct hk_where *where, const struct hk_parts *works,
+                      const struct wanted *wanted, size_t at)
+{
+    int64_t copies = wanted->copies;
+    for (size_t n = 0; n <= run->follow->other_count && copies > 0; n++) {
+        size_t i = n == 0 ? wanted->first : n - 1;
+        if ((n > 0 && i == wanted->first) || !matches(&run->follow->others[i], where, works))
+            continue;
+        int64_t times = wanted->sets == 1 ? copies : run->follow->others[i].copies;
+        for (; times > 0 && copies > 0 && left_in_all(run, i) >= wanted->count; times--, copies--)
+            if (!take(run, i, wanted->count))
+                return false;
+    }
+    if (copies == 0)
+        return true;
+    int64_t sets = wanted->copies - copies;
+    hk_run_fail(run, HK_CODE_WIDTH, at, "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64,
+                wanted->copies, wanted->count, names[where->other], plural(wanted->count, where->other),
+                sets == 1 ? "is" : "are", sets);
+    run->trouble.short_of = true;
+    return hk_run_advise(run, "correct how many are made, or give the others a beginning of their own");
+}
+
+/* Of one work. Stitches that wait in several sets, for several copies of a sleeve, are used up a set a copy. */
 static int64_t of_sets(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t at)
 {
     const struct hk_follow *follow = run->follow;
-    bool each = where->which == HK_WHICH_EACH;
-    int64_t wanted = each ? 0 : hk_graded_in(where->count, follow->size), most = 0;
-    int64_t copies = where->other == HK_OTHER_STITCHES ? 1 : follow->copies;
-    size_t first = NOWHERE, sets = 0;
-    for (size_t i = 0; i < follow->other_count; i++) {
-        int64_t left = matches(&follow->others[i], where, works) ? left_of(run, i, where->all) : 0;
-        if (left <= 0)
-            continue;
-        sets++;
-        most = left > most ? left : most;
-        if (each && first != NOWHERE && left != left_of(run, first, where->all) && !where->all && sets > 1) {
-            hk_run_fail(run, HK_CODE_ROW_PLACE, at, "these places stand in several sets, of %" PRId64 " and %" PRId64,
-                        left_of(run, first, where->all), left);
-            hk_run_advise(run, "write how many of them, and of which piece or part");
-            return -1;
-        }
-        bool fits = each ? first == NOWHERE
-                         : left == wanted ? first == NOWHERE || left_of(run, first, where->all) != wanted
-                                          : left > wanted && first == NOWHERE;
-        first = fits ? i : first;
-    }
-    if (first == NOWHERE)
-        return none(run, where, at, wanted, most);
-    if (each)
-        wanted = left_of(run, first, where->all);
-    if (sets == 1) { /* all copies stand on one set */
-        if (wanted * copies > most)
-            return none(run, where, at, wanted * copies, most);
-        return take(run, first, wanted * copies) ? some_of(where, wanted) : -1;
-    }
-    if (!take(run, first, wanted))
+    struct wanted wanted = {.each = where->which == HK_WHICH_EACH,
+                            .all = where->all,
+                            .copies = where->other == HK_OTHER_STITCHES ? 1 : follow->copies,
+                            .first = NOWHERE};
+    wanted.count = wanted.each ? 0 : hk_graded_in(where->count, follow->size);
+    if (where->all && !wanted.each) {
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "whether these are of each or of all together is not said");
+        hk_run_advise(run, "write each st of all, or one of them in brackets: *sc in next 4 sts of motif; rep from *");
         return -1;
-    for (size_t i = 0; i < follow->other_count && copies > 1; i++)
-        if (i != first && matches(&follow->others[i], where, works) && left_of(run, i, where->all) >= wanted) {
-            if (!take(run, i, wanted))
-                return -1;
-            copies--;
-        }
-    if (copies > 1)
-        return none(run, where, at, wanted * follow->copies, most);
-    return some_of(where, wanted);
+    }
+    if (!sets_find(run, where, works, &wanted, at))
+        return -1;
+    if (wanted.first == NOWHERE)
+        return none(run, where, at, wanted.count, wanted.most);
+    if (wanted.each)
+        wanted.count = left_of(run, wanted.first, where->all);
+    return sets_take(run, where, works, &wanted, at) ? some_of(where, wanted.count) : -1;
 }
 
 int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t at)
@@ -163,13 +241,23 @@ int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t
         int64_t of = of_sets(run, where, where->works ? &where->works[w] : NULL, at);
         if (of < 0)
             return -1;
-        if (where->both_layers && w > 0 && of != count) {
-            hk_run_fail(run, HK_CODE_WIDTH, at, "the two layers have %" PRId64 " and %" PRId64 " stitches", count, of);
-            return -1;
-        }
+        if (where->both_layers && w > 0 && of != count)
+            return layers_differ(run, "stitches", count, of, at);
         count = where->both_layers ? of : count + of;
     }
     return count;
+}
+
+bool hk_run_skip_others(struct run *run, const struct hk_step *step)
+{
+    size_t first = run->took_count;
+    if (hk_run_take_others(run, &step->where, step->at) < 0)
+        return false;
+    for (size_t i = first; i < run->took_count; i++) {
+        run->took[i].skipped = true;
+        run->took[i].name = step->name;
+    }
+    return true;
 }
 
 bool hk_run_beyond_edge(const struct run *run, const struct hk_where *where)
@@ -200,7 +288,8 @@ bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stit
         places = 1;
     if (places > 0)
         run->leading = false;
-    if (step->where.other == HK_OTHER_BASE && stitch == run->follow->slip) /* it ties the row to the edge */
+    bool edge = step->where.other == HK_OTHER_BASE || (step->where.other == HK_OTHER_STITCHES && !run->row->only_others);
+    if (edge && !step->where.both_layers && stitch == run->follow->slip) /* it ties the row to the edge */
         return hk_run_log_stitch(run, stitch, places * many);
     for (int64_t i = 0; i < places; i++)
         if (!hk_run_produce(run, stitch, many, hk_run_group_now(run)))

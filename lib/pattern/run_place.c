@@ -359,6 +359,19 @@ int64_t hk_run_places_between(struct run *run, size_t from, size_t to)
     return hk_run_places_up_to(run, from, to, INT64_MAX - 1);
 }
 
+bool hk_run_centered(struct run *run, const struct hk_where *where, size_t at)
+{
+    if (!where->center)
+        return true;
+    int64_t count = hk_graded_in(where->count, run->follow->size);
+    int64_t before = hk_run_places_between(run, 0, run->at), behind = hk_run_places_between(run, run->at, run->end);
+    if (before == behind - count)
+        return true;
+    hk_run_fail(run, HK_CODE_ROW_PLACE, at, "%" PRId64 " stitches are not the center here: %" PRId64 " lie before them, and %" PRId64
+                " behind", count, before, behind - count > 0 ? behind - count : 0);
+    return hk_run_advise(run, "work to the center first, or write next in place of center");
+}
+
 bool hk_run_skipped_add(struct run *run, size_t index)
 {
     if (run->skipped_count == run->skipped_capacity) {

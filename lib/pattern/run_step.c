@@ -13,6 +13,19 @@ static bool ties_only(const struct run *run, const struct hk_where *where)
     return !next || next->kind != HK_SPOT_STITCH || next->stitch != where->stitch;
 }
 
+/* "leaving rem sts on a holder": each up to the limit. */
+static bool skip_each(struct run *run, const struct hk_step *step, size_t limit)
+{
+    size_t here = run->here, first = run->skipped_count;
+    static const struct hk_where next = {.given = true, .count = {.one = 1}, .stitch = SIZE_MAX};
+    while (hk_run_places_between(run, run->at, limit) > 0)
+        if (!hk_run_take_place(run, &next, limit, step->at) ||
+            (run->here != NOWHERE && !hk_run_skipped_add(run, run->here)))
+            return false;
+    run->here = here;
+    return hk_run_aside_add(run, step->name, first);
+}
+
 static bool step_skip(struct run *run, const struct hk_step *step, const struct list *list)
 {
     const struct hk_where *where = &step->where;
@@ -21,16 +34,20 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
     if (where->which == HK_WHICH_FIRST && hk_run_on_first(run))
         return true; /* the chain stands there */
     run->leading = false;
+    if (where->what == HK_WHAT_OTHER)
+        return hk_run_skip_others(run, step);
+    if (!hk_run_centered(run, where, step->at))
+        return false;
     if (where->which == HK_WHICH_EACH) {
         size_t limit;
         if (!hk_run_limit_index(run, where, list, step->at, &limit))
             return false;
+        if (step->hold)
+            return skip_each(run, step, limit);
         run->leaves |= where->limit == HK_LIMIT_END;
         struct position position = {.index = run->here, .at = limit, .uses = true};
         return run->leaves ? true : hk_run_take(run, &position);
     }
-    if (where->what == HK_WHAT_OTHER)
-        return hk_run_fail(run, HK_CODE_ROW_PLACE, step->at, "stitches of other work are not skipped within a row");
     int64_t count = hk_graded_in(where->count, run->follow->size);
     size_t here = run->here, first = run->skipped_count;
     if (ties_only(run, where))
@@ -41,7 +58,7 @@ static bool step_skip(struct run *run, const struct hk_step *step, const struct 
             return false;
     }
     run->here = here;
-    return list->outer || hk_run_aside_add(run, step->name, first);
+    return (list->outer && !step->name) || hk_run_aside_add(run, step->name, first);
 }
 
 static bool step_pass(struct run *run, const struct hk_step *step)
@@ -130,7 +147,7 @@ static bool step_chain(struct run *run, const struct hk_step *step, const struct
     return hk_run_log_stitch(run, run->follow->chain, chains) && hk_run_push_space(run, chains);
 }
 
-/* The places that this row has used of the foundation, reversed, without the end that it turned round. */
+/* The places that this row has used of the foundation, reversed. */
 static bool step_other_side(struct run *run)
 {
     size_t end = run->at, first = run->foundation_first;
@@ -138,7 +155,9 @@ static bool step_other_side(struct run *run)
         return hk_run_fail(run, HK_CODE_ROW_PLACE, 0, "there is no foundation chain to work along the other side of");
     if (end < run->below.count)
         return hk_run_fail(run, HK_CODE_WIDTH, 0, "%zu chains are left before the other side", run->below.count - end);
-    for (size_t i = end - 1; i > first; i--)
+    size_t last = run->made.count; /* the end chain is worked from both sides, unless several stitches turn round it */
+    bool turned = last > 1 && run->made.spots[last - 1].group == run->made.spots[last - 2].group;
+    for (size_t i = turned ? end - 1 : end; i > first; i--)
         if (!hk_edge_push(&run->below, run->below.spots[i - 1]))
             return hk_run_lose(run);
     run->end = run->below.count;

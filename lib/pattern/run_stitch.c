@@ -267,6 +267,8 @@ bool hk_run_step_stitch(struct run *run, const struct hk_step *step, const struc
         return false;
     const struct hk_where *where = &step->where;
     int64_t needs = hk_run_stitch_of(run, stitch)->needs;
+    if (!hk_run_centered(run, where, step->at))
+        return false;
     if (where->what == HK_WHAT_NTH_CHAIN && where->given)
         return nth_chain(run, step, stitch, many);
     struct hk_step in_row = *step;

@@ -238,6 +238,7 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
     struct hk_entry *entry = &entries[w->entry_count++];
     *entry = (struct hk_entry){.kind = kind,
                                .text = *text,
+                               .whole = *text,
                                .place = hk_row_text_place(text, 0),
                                .label = "",
                                .rows = {.one = 1},
@@ -1001,6 +1002,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
         if (!entry)
             return;
         entry->place = hk_row_text_place(whole, 0);
+        entry->whole = *whole;
         entry->taken = taken;
         if (b->colours_over)
             refuse(entry, HK_CODE_CHOICE, hk_row_text_place(&text, 0),
@@ -1357,7 +1359,7 @@ static bool sizes_take(struct builder *b, struct hk_row_text *text)
     return true;
 }
 
-static void line_take(struct builder *b, const struct hk_pattern_line *line)
+static void line_take(struct builder *b, const struct hk_pattern_line *line, struct hk_written_limit *limit)
 {
     struct hk_row_text text = line->text;
     if (strlen(text.text) > LINE_MOST) {
@@ -1370,8 +1372,10 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line)
     b->line_sizes = NULL;
     if (line->apart)
         b->sizes = NULL;
-    bool work = hk_line_begins_work(text.text);
-    if (!b->silent && !sizes_take(b, &text))
+    bool work = hk_line_begins_work(text.text), left = b->silent || sizes_take(b, &text);
+    limit->length = strlen(line->text.text) - strlen(text.text);
+    limit->sizes = b->line_sizes ? b->line_sizes : b->sizes;
+    if (!left)
         return;
     size_t last = strlen(text.text);
     bool names = !b->silent || (line->apart && names_pattern(text.text));
@@ -1512,6 +1516,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         !hk_pattern_lines_read(bytes, file, words, &written->lines, arena))
         return false;
     b.setting_words.tools_mm = written->tools_mm = tools_mm;
+    written->limits = hk_arena_take(arena, written->lines.count, sizeof *written->limits);
     written->tool_count = b.setting_words.tool_count;
     for (size_t i = 0; i < LEVELS; i++)
         b.times[i] = (struct hk_graded_count){.one = 1};
@@ -1526,7 +1531,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
         if (line->heading)
             heading_take(&b, line);
         else
-            line_take(&b, line);
+            line_take(&b, line, &written->limits[i]);
     }
     lines_find(&b);
     names_find(&b);

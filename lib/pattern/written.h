@@ -33,6 +33,7 @@ struct hk_entry {
     struct hk_row_text text;   /* the row's words without label, yarn and tool; of a reference all of it */
     struct hk_row_text stated; /* of a reference or a refused row: what stands behind it, where its counts are */
     struct hk_row_text taken; /* "[take as 84 hdc, 6 ch]": what is between "take as" and the bracket; text NULL: none */
+    struct hk_row_text whole; /* with its label */
     struct hk_place place;    /* of the label, or the first word */
     const char *label;        /* "Rnd 3"; "" where it has none */
     bool numbered;            /* `first` to `last` are the rows' numbers; last below first: a size without */
@@ -102,6 +103,12 @@ struct hk_written_definition {
     struct hk_row_text steps;
 };
 
+/* What limits a line to some sizes: words at its start, alone on it for the lines that follow, or on a line above. */
+struct hk_written_limit {
+    const bool *sizes; /* by size; NULL: all */
+    size_t length;     /* bytes of the line that say so; 0: none */
+};
+
 /* A line that is not read. */
 struct hk_written_prose {
     const char *text;
@@ -112,7 +119,8 @@ struct hk_written_prose {
 
 struct hk_written {
     struct hk_pattern_lines lines;
-    struct hk_row_words words; /* without definitions */
+    struct hk_written_limit *limits; /* of each of the lines */
+    struct hk_row_words words;       /* without definitions */
     struct hk_entry *entries;
     size_t entry_count, entry_capacity;
     struct hk_work_name *names; /* of pieces and parts, each with what stands below its heading */

@@ -876,6 +876,7 @@ struct hk_line_count hk_tally_line(const struct hk_tally *tally, size_t line, si
         .piece = of->piece,
         .part = of->part,
         .fabric = of->fabric->name,
+        .line = hk_line_place(of).line,
         .written = of->written,
         .times = worked->times,
         .foundation = worked->foundation,

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Any text as pattern.txt: every row is within bounds and says how it was worked, what agrees is what is stated, totals
- * are sums of what is there, and the settings that a project could begin with are read from the same text.
+ * are sums of what is there, and the settings that a project could begin with are read from the same text. Printed again
+ * it is the same where nothing is asked for, and changes lie in order within it.
  */
 #include "fuzz.h"
 
@@ -39,6 +40,33 @@ static void check_project(const struct hk_project *project)
         fuzz_hold(i < 64);
 }
 
+static void check_reprint(const struct hk_project *project, const struct hk_reprint_options options, bool same,
+                          struct fuzz_folder *folder)
+{
+    struct hk_diags diags = {0};
+    struct hk_reprint *reprint = hk_reprint_make(project, options, &diags);
+    fuzz_hold((reprint != NULL) == hk_project_written(project));
+    size_t line = 1, column = 0;
+    for (size_t i = 0; reprint && i < hk_reprint_changes(reprint); i++) {
+        const struct hk_reprint_change change = hk_reprint_change(reprint, i);
+        fuzz_hold(change.line > line || (change.line == line && change.column > column));
+        fuzz_hold(*change.before && change.after);
+        line = change.line;
+        column = change.column;
+    }
+    fuzz_hold(!reprint || !same || (line == 1 && column == 0));
+    fuzz_check_findings(&diags, folder);
+    hk_reprint_free(reprint);
+}
+
+static void check_reprints(const struct hk_project *project, struct fuzz_folder *folder)
+{
+    const struct hk_reprint_options ways[] = {
+        {HK_NO_SIZE, HK_TERMS_WANTED_US, false}, {1, HK_TERMS_WANTED_US, false}, {HK_NO_SIZE, HK_TERMS_WANTED_UK, false}, {2, HK_TERMS_WANTED_UK, true}};
+    for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++)
+        check_reprint(project, ways[i], i == 0, folder);
+}
+
 static void check_settings(struct fuzz_folder *folder)
 {
     struct hk_diags diags = {0};
@@ -72,6 +100,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size)
     fuzz_hold((project != NULL) == (diags.errors == 0));
     if (project) {
         check_project(project);
+        check_reprints(project, &folder);
         tally = hk_tally_count(project, &diags);
         fuzz_hold((tally != NULL) == (diags.errors == 0));
     }

@@ -315,9 +315,9 @@ static const char *role_name_at(const struct hk_project *project, size_t i)
     return project->roles[i].name;
 }
 
-static bool words_make(struct hk_project *project, struct hk_row_words *words)
+bool hk_pattern_file_words(const struct hk_project *project, struct hk_row_words *words, struct hk_arena *arena)
 {
-    const char **yarns = hk_arena_take(&project->arena, project->role_count, sizeof *yarns);
+    const char **yarns = hk_arena_take(arena, project->role_count, sizeof *yarns);
     *words = (struct hk_row_words){.catalogue = project->catalogue,
                                    .terms = project->terms,
                                    .size_count = project->size_count,
@@ -327,6 +327,11 @@ static bool words_make(struct hk_project *project, struct hk_row_words *words)
     for (size_t i = 0; yarns && i < project->role_count; i++)
         yarns[i] = role_name_at(project, i);
     return yarns != NULL;
+}
+
+struct hk_proof_host hk_pattern_file_host(const struct hk_project *project)
+{
+    return (struct hk_proof_host){project, fabric_rows, rows_per_m};
 }
 
 static void nothing_found(struct hk_project *project)
@@ -350,12 +355,13 @@ void hk_pattern_file_read(struct hk_reading *reading)
     project->written = hk_arena_take(&project->arena, 1, sizeof *project->written);
     struct hk_row_words words;
     if (!text || !project->written || !reading->knows_sizes || !reading->knows_terms || !reading->knows_yarns ||
-        !words_make(project, &words) || !hk_written_read(text, path, &words, project->written, &project->arena)) {
+        !hk_pattern_file_words(project, &words, &project->arena) ||
+        !hk_written_read(text, path, &words, project->written, &project->arena)) {
         project->written = NULL;
         project->pattern_unread = true;
         return;
     }
-    struct hk_proof_host host = {project, fabric_rows, rows_per_m};
+    const struct hk_proof_host host = hk_pattern_file_host(project);
     int64_t effort = EFFORT_MOST;
     project->proof = hk_proof_make(project->written, &host, &effort, &project->proof_diags);
     if (project->written->piece_count == 0)

@@ -3,6 +3,7 @@
 #ifndef HK_PATTERN_FILE_H
 #define HK_PATTERN_FILE_H
 
+#include "pattern/proof.h"
 #include "project/read/reading.h"
 
 /*
@@ -11,6 +12,10 @@
  * reports it.
  */
 void hk_pattern_file_read(struct hk_reading *reading);
+
+/* What rows are worked by that stand in no pattern.txt, and what words mean in it. False where the arena is lost. */
+struct hk_proof_host hk_pattern_file_host(const struct hk_project *project);
+bool hk_pattern_file_words(const struct hk_project *project, struct hk_row_words *words, struct hk_arena *arena);
 
 /* Adds what was found in pattern.txt to *diags. */
 void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *diags);

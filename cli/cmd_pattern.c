@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* hankful pattern: the written pattern printed again, for one size, in the other terms. */
+#include "findings.h"
+#include "json.h"
+#include "safe.h"
+#include "work.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* The words on one line, what must not be shown replaced. Owner: the caller (free). */
+static char *shown(const char *words)
+{
+    char *line = text_format("%s", words);
+    if (!line)
+        return NULL;
+    line[strcspn(line, "\r\n")] = '\0';
+    safe_words(line);
+    return line;
+}
+
+/* `12:8: "72 (78, 84)" -> "78"`, or `left out: "..."`. */
+static enum outcome print_changes(const struct work *work, const struct hk_reprint *reprint, struct text *text)
+{
+    for (size_t i = 0; i < hk_reprint_changes(reprint); i++) {
+        const struct hk_reprint_change change = hk_reprint_change(reprint, i);
+        char *before = shown(change.before), *after = shown(change.after);
+        if (!before || !after)
+            text->lost = true;
+        else if (*after)
+            text_line(text, "pattern.txt:%zu:%zu: \"%s\" -> \"%s\"", change.line, change.column, before, after);
+        else
+            text_line(text, "pattern.txt:%zu:%zu: left out: \"%s\"", change.line, change.column, before);
+        free(before);
+        free(after);
+    }
+    if (hk_reprint_changes(reprint) == 0)
+        text_line(text, "%s: nothing changes", hk_project_title(work->project));
+    return text_outcome(text);
+}
+
+static enum outcome print_json(const struct work *work, const struct hk_reprint *reprint, const struct hk_diags *diags,
+                               FILE *out)
+{
+    struct json json = {0};
+    json_t *answer = json_make_answer(&json), *changes = json_make_array(&json);
+    for (size_t i = 0; i < hk_reprint_changes(reprint); i++) {
+        const struct hk_reprint_change change = hk_reprint_change(reprint, i);
+        json_t *object = json_make_object(&json);
+        json_put_whole(&json, object, "line", (int64_t)change.line);
+        json_put_whole(&json, object, "column", (int64_t)change.column);
+        json_put_text(&json, object, "before", change.before);
+        json_put_text(&json, object, "after", change.after);
+        json_add(&json, changes, object);
+    }
+    json_put_text(&json, answer, "text", hk_reprint_text(reprint));
+    json_put(&json, answer, "changes", changes);
+    json_put_findings(&json, answer, "errors", diags, HK_SEVERITY_ERROR, work->folder.path);
+    json_put_findings(&json, answer, "warnings", diags, HK_SEVERITY_WARNING, work->folder.path);
+    return json_write(&json, answer, out);
+}
+
+/* What is wrong with the project is what check says; of a draft what is read is printed. */
+enum outcome cmd_pattern(const struct options *options, FILE *out)
+{
+    struct work work = {0};
+    struct hk_diags diags = {0};
+    struct text text = text_to(out, options->width);
+    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_PROJECT);
+    const struct hk_reprint_options wanted = {
+        .size = work.size, .terms = options->terms, .markdown = options->given & OPTION_MARKDOWN};
+    struct hk_reprint *reprint = outcome == DONE ? hk_reprint_make(work.project, wanted, &diags) : NULL;
+    hk_diags_sort(&diags);
+    findings_print(&diags, work.folder.path);
+    if (outcome == DONE)
+        outcome = findings_outcome(&diags);
+    enum outcome written = DONE;
+    if (reprint && options->json)
+        written = print_json(&work, reprint, &diags, out);
+    else if (reprint && options->given & OPTION_CHANGES)
+        written = print_changes(&work, reprint, &text);
+    else if (reprint && fputs(hk_reprint_text(reprint), out) < 0)
+        written = FAILED;
+    hk_reprint_free(reprint);
+    hk_diags_free(&diags);
+    work_free(&work);
+    return written == DONE ? outcome : written;
+}

@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * How wide the stitches of one row are by the gauge of a swatch: of pattern.txt where most of the row is stitches that
+ * the swatch was worked in, for another stitch has another width.
+ */
+#include "base/text.h"
+#include "pattern/fabric.h"
+#include "pattern/proof.h"
+#include "tally/tally.h"
+
+#include <string.h>
+
+/* Gauges are stitches in 10 cm. */
+static const double gauge_length_m = 0.1;
+
+static double width_of(const struct hk_swatch *gauge, double stitches)
+{
+    return gauge && gauge->gauge_stitches > 0 ? stitches * gauge_length_m / gauge->gauge_stitches : 0;
+}
+
+double hk_tally_row_width(const struct hk_tally *tally, size_t line, int64_t stitches)
+{
+    return width_of(tally->project->lines[line].width_gauge, (double)stitches);
+}
+
+static bool steps_have_base(const struct hk_catalogue *catalogue, const struct hk_step *steps, size_t count, size_t base)
+{
+    for (size_t i = 0; i < count; i++)
+        if ((steps[i].kind == HK_STEP_STITCH && steps[i].stitch < catalogue->stitch_count &&
+             catalogue->stitches[steps[i].stitch].base == base) ||
+            steps_have_base(catalogue, steps[i].steps, steps[i].step_count, base))
+            return true;
+    return false;
+}
+
+/* Whether the fabric is worked in the stitch that is written so in the project's terms. */
+static bool fabric_has(const struct hk_project *project, const struct hk_fabric *fabric, const char *word)
+{
+    const struct hk_catalogue *catalogue = project->catalogue;
+    for (size_t s = 0; s < catalogue->stitch_count; s++) {
+        if (strcmp(hk_stitch_word(&catalogue->stitches[s], project->terms), word) != 0)
+            continue;
+        for (size_t r = 0; r < fabric->setup_count + fabric->cycle_count; r++)
+            if (steps_have_base(catalogue, fabric->rows[r].steps, fabric->rows[r].step_count,
+                                catalogue->stitches[s].base))
+                return true;
+    }
+    return false;
+}
+
+/* "ch-2 sp": 2, as wide as so many stitches; 0: it is no space. */
+static int64_t space_chains(const char *kind)
+{
+    static const int64_t most = 1000000;
+    int64_t chains = 0;
+    if (!hk_text_starts(kind, "ch-"))
+        return 0;
+    const char *c = kind + strlen("ch-");
+    for (; hk_is_digit(*c) && chains < most; c++)
+        chains = 10 * chains + (*c - '0');
+    return strcmp(c, " sp") == 0 ? chains : 0;
+}
+
+double hk_written_row_width(const struct hk_project *project, size_t row, size_t size)
+{
+    const struct hk_proof_row *of = &project->proof->rows[project->written_rows[row] * project->size_count + size];
+    const size_t index = project->written->entries[project->written_rows[row]].line;
+    const struct hk_line *line = index < project->line_count ? &project->lines[index] : NULL;
+    if (!of->there || !of->worked || !line || !line->written || !line->width_gauge)
+        return 0;
+    int64_t alike = 0, other = 0, wide = of->stitches;
+    for (size_t i = 0; i < of->place_count; i++) {
+        const int64_t chains = space_chains(of->places[i].kind);
+        wide += chains * of->places[i].count;
+        if (chains == 0)
+            *(fabric_has(project, line->width_gauge->fabric, of->places[i].kind) ? &alike : &other) +=
+                of->places[i].count;
+    }
+    return alike > other ? width_of(line->width_gauge, (double)wide) : 0;
+}
