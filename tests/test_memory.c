@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Memory fails at every place of lib/ that takes some, one at a time: the stage gives nothing, says that memory was lost,
- * and leaks nothing (run under the address sanitizer). The linker's --wrap puts the functions below before all that lib/ calls: the C
- * library's, GSL's and the arena's own. An arena takes from the C library only now and then, so that failing there alone would try
- * few of the places that must notice (tests/faults does that with the whole command).
+ * Memory fails at every place of lib/ that takes some, one at a time: the stage gives nothing, says that memory was
+ * lost, and leaks nothing (run under the address sanitizer). The linker's --wrap puts the functions below before all
+ * that lib/ calls: the C library's, GSL's and the arena's own. An arena takes from the C library only now and then, so
+ * that failing there alone would try few of the places that must notice (tests/faults does that with the whole
+ * command).
  */
 #include "support.h"
 
@@ -225,7 +226,7 @@ struct stages {
     struct hk_convert *result; /* room for what comes of them */
     const char *const *rows;   /* to read, print and follow */
     struct hk_arena *arena;    /* room for them */
-    size_t made; /* stages that came to an answer when nothing failed */
+    size_t made;               /* stages that came to an answer when nothing failed */
 };
 
 /* What a stage makes of the ones before it, and how it is given back. */
@@ -519,10 +520,11 @@ static bool basket_failed(const struct hk_diags *diags)
 }
 
 /*
- * Makes the stage with one allocation failing: nothing comes of it, and the findings say why. Where they are errors anyway, they
- * may be what they were, for memory that nobody used.
+ * Makes the stage with one allocation failing: nothing comes of it, and the findings say why. Where they are errors
+ * anyway, they may be what they were, for memory that nobody used.
  */
-static bool fails_well(const struct stage *stage, const struct stages *before, size_t failing, bool for_good, const char *errors)
+static bool fails_well(const struct stage *stage, const struct stages *before, size_t failing, bool for_good,
+                       const char *errors)
 {
     struct hk_diags diags = {0};
     failing_at(failing, for_good);
@@ -541,7 +543,8 @@ static bool fails_well(const struct stage *stage, const struct stages *before, s
     return well;
 }
 
-/* Makes the stage failing at each of its places in turn, and gives what comes of it when nothing fails: NULL if that is errors. */
+/* Makes the stage failing at each of its places in turn, and gives what comes of it when nothing fails: NULL if that is
+ * errors. */
 static void *make_each(const struct stage *stage, struct stages *before)
 {
     struct hk_diags diags = {0};
@@ -640,8 +643,12 @@ static void the_shipped_tables_notice_every_failure(void **state)
 
 static void every_stage_of_a_folder_notices_every_failure(void **state)
 {
-    static const char *const folders[] = {"ferry-cushion", "pier-shawl", "skerry-cardigan", "../tests/cli/bare-project/in/p",
-                                          "../tests/cli/bare-project/in/q", "../tests/cli/bare-project/in/r"};
+    static const char *const folders[] = {"ferry-cushion",
+                                          "pier-shawl",
+                                          "skerry-cardigan",
+                                          "../tests/cli/bare-project/in/p",
+                                          "../tests/cli/bare-project/in/q",
+                                          "../tests/cli/bare-project/in/r"};
     for (size_t i = 0; i < sizeof folders / sizeof folders[0]; i++) {
         char path[4096];
         snprintf(path, sizeof path, "%s/%s", EXAMPLES_DIR, folders[i]);
@@ -653,10 +660,28 @@ static void every_stage_of_a_folder_notices_every_failure(void **state)
 static void words_to_convert_notice_every_failure(void **state)
 {
     static const char *const words[][8] = {
-        {"275 g", "50 g = 120 m"}, {"275", "g", "50", "g", "=", "120", "m"}, {"500 m", "Nm 16/2"}, {"2/16 Ne"}, {"2 mm thick"},
-        {"diameter 2 mm", "10 g"}, {"275 g", "category 4"}, {"Lace"}, {"5'", "2\""}, {"275 g", "Quay DK"}, {"275 g", "yarn main"},
-        {"12 wpi"}, {"275 gramms", "50 g = 120"}, {"275", "5"}, {"275 g", "5 oz"}, {"moon"}, {"50 g = 2 oz"}, {"400 tex", "12 wpi"},
-        {"50 g = x m"}, {"diameter 0 mm"}, {"20 min"}, {"5 [g]"},
+        {"275 g", "50 g = 120 m"},
+        {"275", "g", "50", "g", "=", "120", "m"},
+        {"500 m", "Nm 16/2"},
+        {"2/16 Ne"},
+        {"2 mm thick"},
+        {"diameter 2 mm", "10 g"},
+        {"275 g", "category 4"},
+        {"Lace"},
+        {"5'", "2\""},
+        {"275 g", "Quay DK"},
+        {"275 g", "yarn main"},
+        {"12 wpi"},
+        {"275 gramms", "50 g = 120"},
+        {"275", "5"},
+        {"275 g", "5 oz"},
+        {"moon"},
+        {"50 g = 2 oz"},
+        {"400 tex", "12 wpi"},
+        {"50 g = x m"},
+        {"diameter 0 mm"},
+        {"20 min"},
+        {"5 [g]"},
     };
     struct hk_source source = hk_source_folder(TABLES_DIR "/start");
     struct hk_diags diags = {0};
@@ -676,47 +701,62 @@ static void a_folder_of_every_kind_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
         {"project.csv",
-         "field,value\ntitle,Slip throw\nsizes,\"S (M, L)\"\nterms,UK\ncurrency,EUR\nshort_cost,4.50\nspare_worth,50%\njoin,anywhere\n"
+         "field,value\ntitle,Slip throw\nsizes,\"S (M, "
+         "L)\"\nterms,UK\ncurrency,EUR\nshort_cost,4.50\nspare_worth,50%\njoin,anywhere\n"
          "lots,may mix\nswatches,count in\nlearn_from,../hat\nmaking,5%\nreader,10%\n",
          0},
-        {"grade.csv", "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\nwrist,cm,18,17,20,yes\ndeep,in,10 1/2,11,12,\nround,,24,30,36,\n", 0},
+        {"grade.csv",
+         "name,unit,S,M,L,print\nwidth,cm,40,44,48,yes\nwrist,cm,18,17,20,yes\ndeep,in,10 "
+         "1/2,11,12,\nround,,24,30,36,\n",
+         0},
         {"yarns.csv",
          "role,yarn,put_up,length,colour,fibre,category,price,wpi\n"
          "main,Quay DK,50 g,120 m,Slate,\"80% wool, 20% nylon\",3,6.40,12\nlace,Quay Lace,25 g,210 m,Slate,mohair,,7,\n"
          "main,Holm DK,50 g,118 m,Slate,wool,3,5.10,\nmain,Skerry Aran,100 g,160 m,Tar,wool,4,8,\n",
          0},
         {"fabrics.csv",
-         "fabric,row,make\nshell,set-up,\"tch 1, dc 1, *dc 1*\"\nshell,1,\"tch 3 as tr, *sk 2, 5 tr in 1, sk 2, dc 1*, turn\"\n"
-         "shell,2,\"tch 3 as tr, *(tr 1, ch 1) x 2, sk 2, tr 2*\"\nplain,1,\"tch 1, *dc 1, rep from *\"\nfringe,1,\"*cut 20 cm twice, sk 4*\"\n",
+         "fabric,row,make\nshell,set-up,\"tch 1, dc 1, *dc 1*\"\nshell,1,\"tch 3 as tr, *sk 2, 5 tr in 1, sk 2, dc 1*, "
+         "turn\"\n"
+         "shell,2,\"tch 3 as tr, *(tr 1, ch 1) x 2, sk 2, tr 2*\"\nplain,1,\"tch 1, *dc 1, rep from "
+         "*\"\nfringe,1,\"*cut 20 cm twice, sk 4*\"\n",
          0},
         {"swatches.csv",
-         "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,minutes\n"
+         "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,"
+         "minutes\n"
          "one,main,4 mm,double crochet,20,20,,20 x 25,,,9 g,0.1 g,21 m,1 cm,2,20\n"
          "two,main + lace,H-8,double crochet,20,20,,,10 cm,8 cm,12 g,1 g,,,,25\n"
          "knit,main,4.5 mm,stockinette,20,20,,20 x 28,,,11 g,0.1 g,,,,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry\n"
-         "strip,foot,double crochet,main + lace,H-8,width,deep,,2,,,\nback,,double crochet,main,4 mm,20,\"10 (9, 12)\",,,,,\nknit,,stockinette,main,5 mm,20,\"30 cm (29 cm, 32 cm)\",,,,,\n"
+         "strip,foot,double crochet,main + lace,H-8,width,deep,,2,,,\nback,,double crochet,main,4 mm,20,\"10 (9, "
+         "12)\",,,,,\nknit,,stockinette,main,5 mm,20,\"30 cm (29 cm, 32 cm)\",,,,,\n"
          "strip,neck,double crochet,\"main 2, lace 1\",4 mm,round,8,\"20 (24, 30)\",1,chain,2,yes\n"
          "cap,,single crochet circle,main x2,5 mm,6,4,,,ring,,\nfringe,,fringe,lace,4 mm,20,1,,2,edge,,\n",
          0},
         {"offers.csv",
-         "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 g,6.10,,,B,120 m,,4000\n"
-         "main,Mole Wool,100 g,12,,Slate,B,,5,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 g,13,,,C,,,3000\n",
+         "role,shop,put_up,price,yarn,colour,lot,length,pack,stock\nmain,own,50 g,0,,Slate,A,,,1\nmain,Mole Wool,50 "
+         "g,6.10,,,B,120 m,,4000\n"
+         "main,Mole Wool,100 g,12,,Slate,B,,5,4000\nlace,Mole Wool,25 g,6.80,,,,,,\nlace,Sound Mill,50 "
+         "g,13,,,C,,,3000\n",
          0},
-        {"shops.csv", "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
+        {"shops.csv",
+         "shop,postage,free_from,off,off_from,off_percent\nMole Wool,4.90,60,2,20,\nSound Mill,5.50,,,50,10%\n", 0},
         {"costs.csv",
-         "item,kind,amount,quantity,per\nbuttons,material,0.85,\"3 (3, 4)\",\nwork,labour,14.00,,\nend,labour,14.00,15 min,kit\nstudio,overhead,8%,,\n"
-         "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,EUR 0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
+         "item,kind,amount,quantity,per\nbuttons,material,0.85,\"3 (3, 4)\",\nwork,labour,14.00,,\nend,labour,14.00,15 "
+         "min,kit\nstudio,overhead,8%,,\n"
+         "profit,markup,10%,,materials\nmarket,fee,6.5%,,\npay,fee,EUR "
+         "0.25,,\nVAT,tax,20%,,added\nbox,kit,1.10,,\nart,fixed,45.00,,batch\n"
          "testers,fixed,30.00,3,pattern\nparcel,postage,5.20,,\n",
          0},
         {"progress.csv",
-         "size,piece,part,rows,weight,yarn,of,scale_step,minutes\nM,strip 1,foot,10,12 g,main,,0.1 g,\nM,strip 1,neck,4,6 g,main,,,30\n"
+         "size,piece,part,rows,weight,yarn,of,scale_step,minutes\nM,strip 1,foot,10,12 g,main,,0.1 g,\nM,strip "
+         "1,neck,4,6 g,main,,,30\n"
          "M,strip 2,foot,,40 g,main,left,1 g,\nL,cap,,2,3 g,,,,20\nM,strip 1,foot,12,14 g,main,,0.1 g,\n",
          0},
         {"../hat/project.csv", "field,value\ntail,20 cm\n", 0},
-        {"../hat/yarns.csv", "role,yarn,put_up,length,fibre,ball_weighs\nmain,Quay DK,50 g,120 m,wool,3 balls 147 g\n", 0},
+        {"../hat/yarns.csv", "role,yarn,put_up,length,fibre,ball_weighs\nmain,Quay DK,50 g,120 m,wool,3 balls 147 g\n",
+         0},
         {"../hat/swatches.csv",
          "swatch,yarn,tool,fabric,stitches,rows,weight\nhat,main,5 mm,single crochet,30,20,16 g\n", 0},
         {"../hat/pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nhat,single crochet,main,5 mm,72,20\n", 0},
@@ -731,9 +771,13 @@ static void a_folder_of_few_rows_a_ball_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
         {"project.csv", "field,value\nsizes,one\ncurrency,EUR\n", 0},
-        {"yarns.csv", "role,yarn,put_up,length,ball_weighs\nmain,Quay DK,50 g,120 m,2 balls: 98 g\ntrim,Quay Lace,25 g,100 m,24 g\n", 0},
-        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,\"main 4, trim 1\",4 mm,500,10\n", 0},
-        {"offers.csv", "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
+        {"yarns.csv",
+         "role,yarn,put_up,length,ball_weighs\nmain,Quay DK,50 g,120 m,2 balls: 98 g\ntrim,Quay Lace,25 g,100 m,24 g\n",
+         0},
+        {"pieces.csv", "piece,fabric,yarn,tool,stitches,rows\nstrip,single crochet,\"main 4, trim 1\",4 mm,500,10\n",
+         0},
+        {"offers.csv",
+         "role,shop,put_up,price\nmain,Mole Wool,50 g,6.10\nmain,Mole Wool,25 g,4\ntrim,Mole Wool,25 g,6.80\n", 0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
     assert_int_equal(fail_in_folder(texts_source(&host), *state), 11);
@@ -744,35 +788,45 @@ static void a_folder_of_mistakes_notices_every_failure(void **state)
 {
     static const struct memory_file files[] = {
         {"project.csv",
-         "field,value\ntitle,\nsizes,\"S (M, M)\"\nterms,Welsh\ncurrency,EUX\nchance,300%\nmargin,none\ntail,15\njoin,maybe\nlots,1\nmakng,5%\n"
+         "field,value\ntitle,\nsizes,\"S (M, "
+         "M)\"\nterms,Welsh\ncurrency,EUX\nchance,300%\nmargin,none\ntail,15\njoin,maybe\nlots,1\nmakng,5%\n"
          "short_cost,EUR five\nspare_worth,-1\nlearn_from,.\ntitle,again\n",
          0},
         {"grade.csv", "name,unit,S,M,XL,print\nwidth,stone,40,44,48,maybe\nwidth,,1,2,\nwidht,,x,2 (3),3-Feb\n", 0},
         {"yarns.csv",
-         "role,yarn,put_up,length,colour,price,category,wpi,fibre\nmain,Quay DK,0 g,120 m,Slate,five,12,-3,\"60% wool, 60% silk\"\n"
-         "lace,Quay DK,25 oz g,210,Slate,7.123,x,many,fluff\nmain,,50 g,120 m,,,,,\nmain x2,Quay,50 g,120 km,,USD 4,,,\n",
+         "role,yarn,put_up,length,colour,price,category,wpi,fibre\nmain,Quay DK,0 g,120 m,Slate,five,12,-3,\"60% wool, "
+         "60% silk\"\n"
+         "lace,Quay DK,25 oz g,210,Slate,7.123,x,many,fluff\nmain,,50 g,120 m,,,,,\nmain x2,Quay,50 g,120 km,,USD "
+         "4,,,\n",
          0},
         {"fabrics.csv",
-         "fabric,row,make\npairs,1,\"tch 1, *sc 2\"\npairs,1,\"tch 1, *scc*, (dc 2\"\npairs,3,\"3 sc 3, in 2\"\nsingle crochet,set-up,\"dc2tog in each 2, rep\"\n"
+         "fabric,row,make\npairs,1,\"tch 1, *sc 2\"\npairs,1,\"tch 1, *scc*, (dc 2\"\npairs,3,\"3 sc 3, in 2\"\nsingle "
+         "crochet,set-up,\"dc2tog in each 2, rep\"\n"
          ",2,sc\npairs,x,\"bean stitch 3, treble, cut 3\"\n",
          0},
         {"swatches.csv",
-         "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,minutes\n"
-         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30\nplain,main,4 mm,single crochet,10^13,20,,18-Sep,,,,,,,,\n"
+         "swatch,yarn,tool,fabric,stitches,rows,start,gauge,width,height,weight,scale_step,unravelled,tape_step,ends,"
+         "minutes\n"
+         "plain,mian,J-99,single crotchet,20.5,-20,knot,20 x,10,x,nine,0 g,21,1 cm,two,1:30\nplain,main,4 mm,single "
+         "crochet,10^13,20,,18-Sep,,,,,,,,\n"
          "odd,main + lace,\"4,mm\",single crochet,20,20,,,,,90 kg,10 g,,,,\n",
          0},
         {"pieces.csv",
          "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,times,start,ends,carry,note,colur\n"
-         "strip,,single crochet,main 2 lace,4 mm,wdth,10,,1000000000000000,egde,-1,yup,,\n,,single crochet,main,4,20 (30),\"(71)\",12 kg,,,,,,\n"
-         "strip,,pairs,main +,5 mm (H-8),20,,,,continue,,,,\nstrip,x,moss,\"main 0, lace\",4.03 mm,20 cm,10 cm,,,,,,,\n",
+         "strip,,single crochet,main 2 lace,4 mm,wdth,10,,1000000000000000,egde,-1,yup,,\n,,single crochet,main,4,20 "
+         "(30),\"(71)\",12 kg,,,,,,\n"
+         "strip,,pairs,main +,5 mm (H-8),20,,,,continue,,,,\nstrip,x,moss,\"main 0, lace\",4.03 mm,20 cm,10 "
+         "cm,,,,,,,\n",
          0},
         {"offers.csv", "role,shop,put_up,price\nmain,Mole,50 g,x\nmian,own,50 g,6\n", 0},
         {"shops.csv", "shop,postage,off_percent\nMole,x,0.5\nown,1,\nmole,2,\n", 0},
         {"costs.csv",
-         "item,kind,amount,quantity,per\na,moon,1,,\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,kit\ne,overhead,5,,all\nf,material,1,widht,\n",
+         "item,kind,amount,quantity,per\na,moon,1,,\nb,tax,5%,2,\nc,labour,0,,\nd,labour,14,,kit\ne,overhead,5,,all\nf,"
+         "material,1,widht,\n",
          0},
         {"progress.csv",
-         "size,piece,part,rows,weight,yarn,of,scale_step\nXM,bakc,,,9 g,,,\nS,strip 9,cuf,0,20,angora,over,0 g\nS,all,x,3,,lace,left,\n",
+         "size,piece,part,rows,weight,yarn,of,scale_step\nXM,bakc,,,9 g,,,\nS,strip 9,cuf,0,20,angora,over,0 "
+         "g\nS,all,x,3,,lace,left,\n",
          0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
@@ -786,14 +840,20 @@ static void a_folder_that_does_not_add_up_notices_every_failure(void **state)
         {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
         {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
         {"fabrics.csv",
-         "fabric,row,make\nthrees,1,\"tch 1, *sc 3*\"\nthrees,2,\"tch 1, *sc 2, sk 2*\"\ngrow,1,\"tch 1, *900 sc in 1*\"\nset,set-up,\"tch 1, *sc 3*\"\n"
+         "fabric,row,make\nthrees,1,\"tch 1, *sc 3*\"\nthrees,2,\"tch 1, *sc 2, sk 2*\"\ngrow,1,\"tch 1, *900 sc in "
+         "1*\"\nset,set-up,\"tch 1, *sc 3*\"\n"
          "set,1,\"tch 1, sc 7\"\nlost,1,\"tch 1, *ch 1*\"\n",
          0},
-        {"swatches.csv", "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,threes,20,20,9 g,10 cm,10 cm\n", 0},
+        {"swatches.csv",
+         "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,threes,20,20,9 g,10 cm,10 cm\n",
+         0},
         {"pieces.csv",
-         "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nstrip,a,threes,main,4 mm,\"20 (21, 22)\",10,,\nstrip,b,threes,main,4 mm,30,2,,continue\n"
-         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,single crochet circle,main,4 mm,7,3,,ring\ngrow,,grow,main,4 mm,900,60,,chain\n"
-         "set,,set,main,4 mm,9,3,,chain\nlost,,lost,main,4 mm,9,3,,chain\ntaper,,set,main,4 mm,9,3,20,chain\nedge,,threes,main,4 mm,10,3,,edge\n",
+         "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nstrip,a,threes,main,4 mm,\"20 (21, "
+         "22)\",10,,\nstrip,b,threes,main,4 mm,30,2,,continue\n"
+         "strip,c,single crochet,main,4 mm,40 cm,10,,chain\ncircle,,single crochet circle,main,4 "
+         "mm,7,3,,ring\ngrow,,grow,main,4 mm,900,60,,chain\n"
+         "set,,set,main,4 mm,9,3,,chain\nlost,,lost,main,4 mm,9,3,,chain\ntaper,,set,main,4 "
+         "mm,9,3,20,chain\nedge,,threes,main,4 mm,10,3,,edge\n",
          0},
         {NULL, NULL, 0}};
     struct texts host = {.files = files};
@@ -858,10 +918,12 @@ static const char written_bad[] = "# Body\nWith main and trim, ch 20 (22).\nRow 
                                   "cm.\nChange to smaller hook.\nRow 5: Sc.\nSew.\n";
 
 /* What begins, counts and limits in other words. */
-static const char written_other[] =
-    "# Legs (make 2 (3, 4))\nCh 20 using 4 mm hook and lace.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. Sew it. "
-    "Then rest.\nEdging: Ch 1, sc in each st across, turn. (19 sc)\nSize L only: Ch 1, sc in each st across, cut 20 cm, turn.\n"
-    "# Legs (make 2 (3))\nRow 1: Ch 20 (22), sc in 2nd ch from hook. [take as 19 sc] (19 sc) (18)\nRow 2 (3): Rep row 1.\n";
+static const char written_other[] = "# Legs (make 2 (3, 4))\nCh 20 using 4 mm hook and lace.\nRow 1: Sc in 2nd ch from "
+                                    "hook and in each ch across, turn. Sew it. "
+                                    "Then rest.\nEdging: Ch 1, sc in each st across, turn. (19 sc)\nSize L only: Ch 1, "
+                                    "sc in each st across, cut 20 cm, turn.\n"
+                                    "# Legs (make 2 (3))\nRow 1: Ch 20 (22), sc in 2nd ch from hook. [take as 19 sc] "
+                                    "(19 sc) (18)\nRow 2 (3): Rep row 1.\n";
 
 static void a_written_pattern_notices_every_failure(void **state)
 {
@@ -879,12 +941,11 @@ static void a_written_pattern_notices_every_failure(void **state)
         {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
         {"pattern.txt", written_bad, 0},
         {NULL, NULL, 0}};
-    const struct memory_file other[] = {
-        {"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
-        {"yarns.csv", "role,yarn,put_up,length\nlace,Quay Lace,25 g,210 m\n", 0},
-        {"fabrics.csv", "fabric,row,make\nbars,1,*k 1*\n", 0},
-        {"pattern.txt", written_other, 0},
-        {NULL, NULL, 0}};
+    const struct memory_file other[] = {{"project.csv", "field,value\nsizes,\"S (M, L)\"\n", 0},
+                                        {"yarns.csv", "role,yarn,put_up,length\nlace,Quay Lace,25 g,210 m\n", 0},
+                                        {"fabrics.csv", "fabric,row,make\nbars,1,*k 1*\n", 0},
+                                        {"pattern.txt", written_other, 0},
+                                        {NULL, NULL, 0}};
     struct texts good_host = {.files = good}, bad_host = {.files = bad}, other_host = {.files = other};
     fail_in_folder(texts_source(&other_host), *state);
     assert_true(fail_in_folder(texts_source(&good_host), *state) >= 3);
@@ -896,20 +957,49 @@ static void a_written_pattern_notices_every_failure(void **state)
 static void a_proof_notices_every_failure(void **state)
 {
     static const char *const texts[] = {
-        "Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: Rep row 1.\n\n# Body\nWith main and 5 mm needles, cast on 20 "
-        "sts.\nRow 1: K.\nRows 2 and 4: P.\nRow 3: K2tog, k to last 2 sts, ssk. (18 sts)\nRow 5: K.\nWork in plain st for 3 "
-        "rows.\nWork even for 2 rows.\nDec 1 st each end of next and every alt row 2 more times. (12 sts)\nBind off 2 sts at beg "
-        "of next 2 rows.\nRows 20-22: Follow the chart. [take as 60 k] (60 sts)\nRep last 2 rows.\n# Back\nWork as body. (60 "
+        "Plain st:\nRow 1: K.\nRow 2 and all WS rows: P.\nRow 3: Rep row 1.\n\n# Body\nWith main and 5 mm needles, "
+        "cast on 20 "
+        "sts.\nRow 1: K.\nRows 2 and 4: P.\nRow 3: K2tog, k to last 2 sts, ssk. (18 sts)\nRow 5: K.\nWork in plain st "
+        "for 3 "
+        "rows.\nWork even for 2 rows.\nDec 1 st each end of next and every alt row 2 more times. (12 sts)\nBind off 2 "
+        "sts at beg "
+        "of next 2 rows.\nRows 20-22: Follow the chart. [take as 60 k] (60 sts)\nRep last 2 rows.\n# Back\nWork as "
+        "body. (60 "
         "sts)\n",
-        "# Tube\nWith main and 5 mm hook, ch 20, join.\nRnd 1: Ch 1, *sc in each ch to last ch, sc in last ch; rep from * once, "
-        "join. (21 sc)\nRnds 2-3: Rep rnd 1.\nRnd 4: Ch 2, dc in each st around, ch 2, join. (19 sts, 1 ch-2 sp)\nWork in "
-        "half double crochet for 2 rnds.\nInc 1 st each end of next rnd.\nNext 9 rnds: Dec 1 st each end of every 3rd rnd 2 times. (18 sts)\nWork even for 2 rnds.\nDec 1 st each end of every rnd 20 times. (20 sts)\nRep rnd 99. (20 sts)\nWork in no "
-        "such st for 3 rows. (20 sts)\nRnd 20: *Sc in next 7 sts; rep from * around. (9 sts)\n# Band\nOn an edge of 20 foos:\nRow "
-        "1: Sc.\n"};
+        "# Tube\nWith main and 5 mm hook, ch 20, join.\nRnd 1: Ch 1, *sc in each ch to last ch, sc in last ch; rep "
+        "from * once, "
+        "join. (21 sc)\nRnds 2-3: Rep rnd 1.\nRnd 4: Ch 2, dc in each st around, ch 2, join. (19 sts, 1 ch-2 sp)\nWork "
+        "in "
+        "half double crochet for 2 rnds.\nInc 1 st each end of next rnd.\nNext 9 rnds: Dec 1 st each end of every 3rd "
+        "rnd 2 times. (18 sts)\nWork even for 2 rnds.\nDec 1 st each end of every rnd 20 times. (20 sts)\nRep rnd 99. "
+        "(20 sts)\nWork in no "
+        "such st for 3 rows. (20 sts)\nRnd 20: *Sc in next 7 sts; rep from * around. (9 sts)\n# Band\nOn an edge of 20 "
+        "foos:\nRow "
+        "1: Sc.\n",
+        "NOTES\nStripe sequence: 1 row trim, 2 rows main.\n# Left front\nWith main and 5 mm needles, cast on 20 "
+        "sts.\nRow 1: K.\n"
+        "Row 2: P.\nDec row: K2tog, k to end.\nRep dec row every alt row 1 more time.\nWork even for 3 rows, at the "
+        "same time "
+        "inc 1 st each end of every alt row 1 time.\nInc 4 sts evenly across. (24 sts)\nBind off 3 sts at beg of next "
+        "2 rows, then "
+        "2 sts at beg of next row.\nWork in stripe sequence for 4 rows.\nWith main, work in stripes of 1 row main and "
+        "1 row trim "
+        "for 3 rows.\nRight front: Work as left front, reversing shaping.\n# Hat\nWith main, cast on 8 sts, join.\nRnd "
+        "1: *K1 "
+        "trim, k1 main; rep from * around.\nRnds 2-4: Rep rnd 1.\nStripes: 1 (2) rows main, 1 row trim.\nRnds 5-7: "
+        "Chart. [take as "
+        "8 k]\n",
+        "# Left front\nWith main and 5 mm hook, ch 9.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn.\nRow "
+        "2: With trim, "
+        "sc in each st across.\nWith main, rep rows 1 and 2.\nDec 9 sts evenly. (4 sts)\nRep dec row every row twice. "
+        "(4 sts)\n"
+        "Stripes: 1 row main, 1 row red.\nWork in stripes for 2 rows. (4 sts)\nDec 1 st at end of every 2nd and 4th "
+        "row alternately 3 "
+        "times, at the same time shape it.\n"};
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         const struct memory_file files[] = {
             {"project.csv", "field,value\nsizes,\"S (M)\"\n", 0},
-            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\n", 0},
+            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
             {"pattern.txt", texts[i], 0},
             {NULL, NULL, 0}};
         struct texts host = {.files = files};
@@ -1010,20 +1100,17 @@ static void rows_notice_every_failure(void **state)
 /* Each form of a reference that takes memory, and places and counts that do. */
 static void words_of_rows_notice_every_failure(void **state)
 {
-    static const char *const references[] = {
-        "Rep rows 1-3 and 5, 2 (3, 4) more times",
-        "Work even in sc until piece measures 20 (22, 24) cm",
-        "Work in moss stitch for 6 rows",
-        "Dec 1 st each end of next and every 4th row 2 times in all",
-        "Bind off 4 (5, 6) sts at beg of next 2 rows",
-        "Work as left front, reversing shaping",
-        NULL};
+    static const char *const references[] = {"Rep rows 1-3 and 5, 2 (3, 4) more times",
+                                             "Work even in sc until piece measures 20 (22, 24) cm",
+                                             "Work in moss stitch for 6 rows",
+                                             "Dec 1 st each end of next and every 4th row 2 times in all",
+                                             "Bind off 4 (5, 6) sts at beg of next 2 rows",
+                                             "Work as left front, reversing shaping",
+                                             NULL};
     static const char *const rows[] = {
         "Sc in each sc and each ch-1 sp to next ch-2 sp, sc in all 12 (14, 16) sts, sc to last 2 sts. 12 (14, 16) sts",
-        "Sc to last 2 dc before ch-2 sp (12, 14, 16)",
-        "Sc across (12 each front, 8 each sleeve, 24 back)",
-        "Sc across (1 sc, 2 sc, 3 sc, 4 sc, 5 sc, 6 sc, 7 sc, 8 sc, 9 sc)",
-        NULL};
+        "Sc to last 2 dc before ch-2 sp (12, 14, 16)", "Sc across (12 each front, 8 each sleeve, 24 back)",
+        "Sc across (1 sc, 2 sc, 3 sc, 4 sc, 5 sc, 6 sc, 7 sc, 8 sc, 9 sc)", NULL};
     struct hk_arena arena = {0};
     struct stages s = {.catalogue = *state, .rows = references, .words = rows, .arena = &arena};
     release(&words_stage, make_each(&words_stage, &s));

@@ -183,9 +183,9 @@ static void words_settle_what_is_shown(void **state)
         "turn. (20)\n",
         "4 Row 1: 20= 20= 20=\n5 Row 2: 20= 20= 20=\n", "");
     struct proofed read = proofed_read(*state,
-                                 "# Body\nThe skipped chs count as hdc.\n" WITH
-                                 "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
-                                 NULL, NULL);
+                                       "# Body\nThe skipped chs count as hdc.\n" WITH
+                                       "ch 21.\nRow 1: Hdc in 3rd ch from hook and in each ch across. (20)\n",
+                                       NULL, NULL);
     assert_non_null(read.project);
     assert_string_equal(hk_written_choice(read.project, 0), "skipped chains before hdc count as hdc");
     assert_null(hk_written_choice(read.project, 1));
@@ -223,8 +223,20 @@ static void a_piece_as_another(void **state)
                 "beg of next 2 rows.\n"
                 "# Right front\nWork as left front, reversing shaping.\n# Back\nWork as the sleeve.\n",
                 "3 Rows 1-10: 20 22 24\n4 : 12 14 16\n6 : 12 14 16\n8 : ? ? ?\n",
+                "pattern.txt:6:1: note: \"Right front\" is counted as \"Left front\": reversed, its rows have the same "
+                "stitches\n"
                 "pattern.txt:8:1: error: there is no piece of that name above; name it as its heading does, or write "
                 "the rows\n");
+    /* In one line, and where two pieces have the name. */
+    assert_rows(
+        "# Left front\nWith main and 5 mm needles, cast on 20 (22, 24) sts.\nRows 1-10: K.\nRow 11: Dec 1 st at end "
+        "of row.\nRight front: Work as for left front, reversing all shaping. 19 (21, 23) sts\n"
+        "# Sleeve\nCast on 20 sts.\nRow 1: K.\n# Sleeve\nCast on 22 sts.\nRow 1: K.\n# Other sleeve\nWork as sleeve.\n",
+        "3 Rows 1-10: 20 22 24\n4 Row 11: 19 21 23\n5 : 19= 21= 23=\n8 Row 1: 20 20 20\n11 Row 1: 22 22 22\n13 : ? ? "
+        "?\n",
+        "pattern.txt:5:14: note: \"Right front\" is counted as \"Left front\": reversed, its rows have the same "
+        "stitches\npattern.txt:13:1: error: several pieces above have that name; give each a name of its own in its "
+        "heading\n");
 }
 
 static void stitch_patterns_by_name(void **state)
@@ -320,12 +332,12 @@ static void a_yarn_that_comes_back_is_carried(void **state)
 {
     struct proofed read =
         proofed_read(*state,
-                  "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
-                  "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
-                  "# Cuff\nWith main and 5 mm hook, ch 21.\n"
-                  "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
-                  "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
-                  NULL, NULL);
+                     "# Band\nWith main and 4 mm needles, cast on 24 sts, join.\n"
+                     "Rnd 1: *K1 main, k3 trim; rep from * around.\nRnd 2: K12 trim, k12 main.\n"
+                     "# Cuff\nWith main and 5 mm hook, ch 21.\n"
+                     "Row 1: Sc in 2nd ch from hook and in each ch across, turn.\n"
+                     "Row 2: Ch 1, sc in next 5 sts, with trim sc in next 5 sts, with main sc in next 10 sts.\n",
+                     NULL, NULL);
     assert_int_equal(read.diags.errors, 0);
     assert_int_equal(proofed_total(&read, 0, "float"), 5 * 3 + 5 * 1);
     assert_int_equal(proofed_total(&read, 0, "carried strand"), 5);
@@ -337,9 +349,9 @@ static void a_yarn_that_comes_back_is_carried(void **state)
 static void progress_counts_rows_of_a_pattern(void **state)
 {
     struct proofed read = proofed_read(*state,
-                                 "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                 "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
-                                 "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
+                                       "# Scarf\n" WITH "ch 20.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+                                       "turn.\nRows 2-30: Ch 1, sc in each st across, turn.\n",
+                                       "progress.csv", "size,piece,rows,weight,scale_step\nM,Scarf,10,20 g,1 g\n");
     if (!read.tally)
         fail_msg("%s", findings_text(&read.diags));
     assert_int_equal(read.tally->progress[0].count, 1);
@@ -547,10 +559,10 @@ static void patterns_of_many_kinds_of_rows_are_counted_whole(void **state)
 static void long_and_hostile_patterns_are_bounded(void **state)
 {
     struct proofed read = proofed_read(*state,
-                                 "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-                                 "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
-                                 "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
-                                 NULL, NULL);
+                                       "# Rope\n" WITH "ch 1001.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
+                                       "turn.\nRow 2: Ch 1, sc in each st across, turn.\n"
+                                       "Rep row 2 90000 times.\nRep last 2 rows 10000 more times.\n",
+                                       NULL, NULL);
     assert_null(read.tally);
     assert_findings(&read.diags, "pattern.txt:6:1: error: the piece has more than 100000 rows; is a number a slip?\n");
     read.diags = (struct hk_diags){0};

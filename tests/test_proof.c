@@ -594,6 +594,22 @@ static int64_t yarn_count(const struct proofed *read, size_t role, const char *s
     return (int64_t)count;
 }
 
+static void assert_yarns(const struct hk_catalogue *catalogue, const struct yarns *yarns, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct proofed read = proofed_read(catalogue, yarns[i].pattern, NULL, NULL);
+        if (!read.tally)
+            fail_msg("%s%s", yarns[i].pattern, findings_text(&read.diags));
+        for (size_t role = 0; role < 2; role++) {
+            int64_t found = yarn_count(&read, role, yarns[i].stitch);
+            if (found != yarns[i].counts[role])
+                fail_msg("%s%" PRId64 " %s of yarn %zu, and not %" PRId64, yarns[i].pattern, found, yarns[i].stitch,
+                         role, yarns[i].counts[role]);
+        }
+        proofed_free(&read);
+    }
+}
+
 static void colours_come_in_turn(void **state)
 {
     static const struct yarns yarns[] = {
@@ -661,21 +677,91 @@ static void colours_come_in_turn(void **state)
         {SC_20 "Row 2: Sc in each st across, turn. Change to trim.\nRep row 2.\n", "sc", {40, 20}},
         {SC_20 "Stripes: 1 row trim, 2 rows main.\nRows 2-5: Chart. [take as 20 hdc]\n", "hdc", {40, 40}},
     };
-    for (size_t i = 0; i < COUNT(yarns); i++) {
-        struct proofed read = proofed_read(*state, yarns[i].pattern, NULL, NULL);
+    assert_yarns(*state, yarns, COUNT(yarns));
+}
+
+#define COLOURS "; write it as \"Colour sequence: 2 rows A, 4 rows B\", with roles of yarns.csv\n"
+
+/* Past so many stitches each yarn is carried, of all rounds: within them, and from one to the next. */
+static void yarns_are_carried_on_to_the_next_round(void **state)
+{
+    static const struct yarns yarns[] = {
+        /* 5 x (k3 main, k1 trim): main 4 x 1, trim 4 x 3; main past the last trim into the next round, trim past 3. */
+        {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\n", "float", {4, 12}},
+        {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnd 2: Rep rnd 1.\n", "float", {8 + 1, 24 + 3}},
+        {HAT_20 "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnds 2-10: Rep rnd 1.\n", "float", {40 + 9, 120 + 27}},
+        /* The one begins with trim, the other with main. */
+        {HAT_20 "Rnd 1: *K1 trim, k3 main; rep from * around.\nRnd 2: *K2 main, k1 trim, k1 main; rep from * around.\n",
+         "float",
+         {4 + 5, 12 + 12 + 3 + 2}},
+        /* In a round of its own and back. */
+        {HAT_20
+         "Rnd 1: *K3 main, k1 trim; rep from * around.\nRnd 2: With main, k.\nRnd 3: *K3 main, k1 trim; rep from * "
+         "around.\n",
+         "float",
+         {8 + 1, 24}},
+        /* A motif that stands alone: nobody says that trim is carried around. */
+        {HAT_20 "Rnd 1: K8 main, k4 trim, k8 main.\nRnds 2-4: Rep rnd 1.\n", "float", {16, 0}},
+        /* Rows turn: from which edge it comes back is not followed. */
+        {CAST_ON_20 "Row 1: *K3 main, k1 trim; rep from * to end.\nRow 2: *P3 main, p1 trim; rep from * to end.\n",
+         "float",
+         {8, 24}},
+        /* Tapestry crochet: carried within the stitches. */
+        {"# Bag\n" HOOK
+         "ch 20, join.\nRnd 1: *Sc in next 3 sts with main, sc in next st with trim; rep from * around.\n"
+         "Rnd 2: *Sc in next 3 sts with main, sc in next st with trim; rep from * around.\n",
+         "carried strand",
+         {8 + 1, 24 + 3}},
+    };
+    assert_yarns(*state, yarns, COUNT(yarns));
+}
+
+/* Two strands at each change, unless they are not cut: main, trim, main, trim behind the chain and row 1 in main. */
+static void colours_are_joined_or_carried(void **state)
+{
+    static const struct {
+        const char *words;
+        double ends[2];
+    } stripes[] = {{"Stripes: 1 row trim, 1 row main.\n", {6, 4}},
+                   {"Stripes: 1 row trim, 1 row main, carrying the yarn not in use.\n", {2, 2}}};
+    for (size_t i = 0; i < COUNT(stripes); i++) {
+        char pattern[400];
+        snprintf(pattern, sizeof pattern, SC_20 "%sRow 2: Sc in each st across, turn.\nRep row 2 3 more times.\n",
+                 stripes[i].words);
+        struct proofed read = proofed_read(*state, pattern, NULL, NULL);
         if (!read.tally)
-            fail_msg("%s%s", yarns[i].pattern, findings_text(&read.diags));
-        for (size_t role = 0; role < 2; role++) {
-            int64_t count = yarn_count(&read, role, yarns[i].stitch);
-            if (count != yarns[i].counts[role])
-                fail_msg("%s%" PRId64 " %s of yarn %zu, and not %" PRId64, yarns[i].pattern, count, yarns[i].stitch,
-                         role, yarns[i].counts[role]);
-        }
+            fail_msg("%s", findings_text(&read.diags));
+        const struct hk_worked *worked = &read.tally->lines[0];
+        assert_int_equal(worked->use_count, 2);
+        for (size_t u = 0; u < 2; u++)
+            assert_close(worked->uses[u].ends[0], stripes[i].ends[u], 0, 1e-9);
         proofed_free(&read);
     }
 }
 
-#define COLOURS "; write it as \"Colour sequence: 2 rows A, 4 rows B\", with roles of yarns.csv\n"
+/* 100 rows of which none outdoes another: the longest is the last, with most dc. */
+static void every_row_that_may_be_longest_is_kept(void **state)
+{
+    enum { rows = 100 };
+    static char pattern[20000];
+    size_t at = (size_t)snprintf(pattern, sizeof pattern,
+                                 "# Body\n" HOOK "ch 121.\nRow 1: Sc in 2nd ch from hook and in each "
+                                 "ch across, turn.\n");
+    for (int i = 1; i <= rows; i++)
+        at += (size_t)snprintf(pattern + at, sizeof pattern - at,
+                               "Row %d: Sc in next %d sts, dc in next %d sts, turn.\n", i + 1, 120 - i, i);
+    struct proofed read = proofed_read(*state, pattern, NULL, NULL);
+    if (!read.tally)
+        fail_msg("%s", findings_text(&read.diags));
+    const struct hk_use *use = &read.tally->lines[0].uses[0];
+    double most = 0;
+    for (size_t i = 0; i < use->longest_count; i++)
+        for (size_t k = 0; k < use->longest[i].count; k++)
+            if (strcmp(read.project->catalogue->stitches[use->longest[i].kinds[k].stitch].us, "dc") == 0)
+                most = use->longest[i].kinds[k].count > most ? use->longest[i].kinds[k].count : most;
+    assert_close(most, rows, 0, 1e-9);
+    proofed_free(&read);
+}
 
 static void colours_that_are_not_definite_are_refused(void **state)
 {
@@ -1157,6 +1243,9 @@ int main(void)
         cmocka_unit_test(shaping_in_rhythm),
         cmocka_unit_test(rhythm_that_is_not_definite_is_refused),
         cmocka_unit_test(colours_come_in_turn),
+        cmocka_unit_test(yarns_are_carried_on_to_the_next_round),
+        cmocka_unit_test(colours_are_joined_or_carried),
+        cmocka_unit_test(every_row_that_may_be_longest_is_kept),
         cmocka_unit_test(colours_that_are_not_definite_are_refused),
         cmocka_unit_test(pieces_are_as_others),
         cmocka_unit_test(a_hundred_pieces_are_as_others_at_most),

@@ -409,7 +409,7 @@ static void shaping_at_the_ends_of_rows(void **state)
         {"Dec 1 st at end of every 4th st", "none"},
         {"Dec 1 st at end of every 4th row for 20 rows", "shape -1 at 1, every 4 | for 20 rows"},
         {"Dec 1 st at end of every 4th row, turn", "shape -1 at 1, every 4 | turn"},
-        {"Dec 1 st at end of row", "none"},
+        {"Dec 1 st at end of row", "shape -1 at 1 next"},
         {"Dec 1 st in next st", "none"},
         {"Dec 1 st each end of next 4 sts", "none"},
         {"Dec 1 st each end of next", "none"},

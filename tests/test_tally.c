@@ -66,19 +66,23 @@ static double stitches(struct counted c, const struct hk_use *use, const char *u
 /* By custom ch 2 is no stitch, so that the row would come to 19: it states 20, in both sizes, which is said once. */
 static void a_convention_that_a_stated_count_decides_is_named(void **state)
 {
-    done(count_noted(*state,
-                     (struct folder){.fabrics = "fabric,row,make\nridge,1,\"Ch 2, sk first st, hdc in next st and in each st across, "
-                                                "turn (20)\"\n",
-                                     .pieces = PIECES_MORE "p,,ridge,main,4 mm,20,10,1,edge,,,\n"},
-                     "pieces.csv:2:1: note: \"p\" is worked so that ch 2 at the start of a row counts as its first stitch: only "
-                     "so do the rows of \"ridge\" meet what they state\n"));
+    done(count_noted(
+        *state,
+        (struct folder){.fabrics =
+                            "fabric,row,make\nridge,1,\"Ch 2, sk first st, hdc in next st and in each st across, "
+                            "turn (20)\"\n",
+                        .pieces = PIECES_MORE "p,,ridge,main,4 mm,20,10,1,edge,,,\n"},
+        "pieces.csv:2:1: note: \"p\" is worked so that ch 2 at the start of a row counts as its first stitch: only "
+        "so do the rows of \"ridge\" meet what they state\n"));
 }
 
-/* The first and the third row are main: 20 ch and 20 sc, then 20 dc, summed as kinds of one yarn; the row between is lace. */
+/* The first and the third row are main: 20 ch and 20 sc, then 20 dc, summed as kinds of one yarn; the row between is
+ * lace. */
 static void stripes_of_one_yarn_add_up_kind_by_kind(void **state)
 {
-    struct counted c = count(*state, (struct folder){.fabrics = "fabric,row,make\nmixed,1,*sc 1*\nmixed,2,*sc 1*\nmixed,3,*dc 1*\n",
-                                                     .pieces = PIECES "strip,mixed,\"main 1, lace 1, main 1\",4 mm,20,3\n"});
+    struct counted c =
+        count(*state, (struct folder){.fabrics = "fabric,row,make\nmixed,1,*sc 1*\nmixed,2,*sc 1*\nmixed,3,*dc 1*\n",
+                                      .pieces = PIECES "strip,mixed,\"main 1, lace 1, main 1\",4 mm,20,3\n"});
     const struct hk_worked *w = worked(c, 0, 0);
     double sc = 0, dc = 0, ch = 0;
     assert_int_equal(w->use_count, 2);
@@ -152,14 +156,14 @@ static void a_line_that_continues_stands_on_the_one_before(void **state)
 /* The waist is left out in S (rows 0), M (stitches -) and L (times 0): the body stands on the rib all the same. */
 static void a_size_that_does_without_passes_on_what_was_before(void **state)
 {
-    struct counted c =
-        count_noted(*state,
-                    (struct folder){.pieces = PIECES_MORE
-                                    "back,rib,pairs,main,4 mm,20,4,,,,,\n"
-                                    "back,waist,pairs,lace,4 mm,\"20 (-, 20)\",\"0 (6, 6)\",\"1 (1, 0)\",,,,\n"
-                                    "back,body,single crochet,main,4 mm,,10,,,,,\n"},
-                    "pieces.csv:3:1: warning: \"back\", part \"waist\" takes no yarn in any size; check its stitches, rows and "
-                    "times: 0 in any of them works nothing; or take the line out\n");
+    struct counted c = count_noted(
+        *state,
+        (struct folder){.pieces =
+                            PIECES_MORE "back,rib,pairs,main,4 mm,20,4,,,,,\n"
+                                        "back,waist,pairs,lace,4 mm,\"20 (-, 20)\",\"0 (6, 6)\",\"1 (1, 0)\",,,,\n"
+                                        "back,body,single crochet,main,4 mm,,10,,,,,\n"},
+        "pieces.csv:3:1: warning: \"back\", part \"waist\" takes no yarn in any size; check its stitches, rows and "
+        "times: 0 in any of them works nothing; or take the line out\n");
     for (size_t size = 0; size < 3; size++) {
         assert_int_equal(worked(c, 1, size)->times, 0);
         assert_int_equal(worked(c, 1, size)->use_count, 0);
@@ -180,8 +184,9 @@ static void continuing_on_nothing_is_an_error_in_that_size_only(void **state)
 }
 
 /*
- * A line of each way to start, on rows that cannot be worked so: `b` to `k` continue on 20 stitches; a ring has none; an edge has
- * what is stated; tapers and lengths beyond counting. narrow loses a stitch a row, so 29 of 30 rows' losses leave none.
+ * A line of each way to start, on rows that cannot be worked so: `b` to `k` continue on 20 stitches; a ring has none;
+ * an edge has what is stated; tapers and lengths beyond counting. narrow loses a stitch a row, so 29 of 30 rows' losses
+ * leave none.
  */
 static void every_way_to_start_says_what_does_not_fit(void **state)
 {
@@ -194,8 +199,8 @@ static void every_way_to_start_says_what_does_not_fit(void **state)
             "lost2,1,\"tch 1, *sc 1*\"\nlost2,2,\"tch 1, *ch 1*\"\nnarrow,1,\"*sc 1*, sk 1\"\n"
             "narrow,2,\"*sc 1*, sk 1\"\nwide,1,\"*sc 1*, ch 1\"\nsolo,1,\"sc in ring\"\nany,1,\"*ch 1*\"\n"
             "cuts,1,\"cut 20 cm\"\n",
-        .swatches =
-            "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,single crochet,20,20,9 g,10 cm,10 cm\n",
+        .swatches = "swatch,yarn,tool,fabric,stitches,rows,weight,width,height\nplain,main,4 mm,single crochet,20,20,9 "
+                    "g,10 cm,10 cm\n",
         .pieces =
             "piece,part,fabric,yarn,tool,stitches,rows,end_stitches,start\nb,base,single crochet,main,4 mm,20,2,,\n"
             "b,on,single crochet,main,4 mm,21,2,,continue\nc,base,single crochet,main,4 mm,20,2,,\n"
@@ -309,9 +314,9 @@ static void a_taper_is_counted_evenly(void **state)
 /* A cuff of 3 rows on the 4 stitches that the taper leaves, in L on all 10. */
 static void what_continues_stands_on_the_last_row_of_a_taper(void **state)
 {
-    struct counted c = count(
-        *state, (struct folder){.pieces = PIECES_MORE "gusset,,single crochet,main,4 mm,10,4,,,\"4 (4, -)\",,\n"
-                                                      "gusset,cuff,single crochet,main,4 mm,,3,,,,,\n"});
+    struct counted c =
+        count(*state, (struct folder){.pieces = PIECES_MORE "gusset,,single crochet,main,4 mm,10,4,,,\"4 (4, -)\",,\n"
+                                                            "gusset,cuff,single crochet,main,4 mm,,3,,,,,\n"});
     assert_close(stitches(c, &worked(c, 1, 0)->uses[0], "sc"), 12, 0, 0);
     assert_int_equal(worked(c, 1, 0)->leaves, 4);
     assert_close(stitches(c, &worked(c, 1, 2)->uses[0], "sc"), 30, 0, 0);
@@ -468,13 +473,14 @@ static void centimetres_become_stitches_and_rows_by_gauge(void **state)
  * at least. */
 static void a_width_becomes_the_nearest_that_the_fabric_fits(void **state)
 {
-    struct counted c = count_noted(*state,
-                                   (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
-                                                               "pairs,main,4 mm,pairs,20,20,20 x 25\n",
-                                                   .pieces = PIECES "a,pairs,main,4 mm,\"4 in (10.5 cm, 1 mm)\",10\n"},
-                                   "pieces.csv:2:20: note: \"a\" is worked as 20 (22, 2) stitches, a multiple of 2, for 10.2 (10.5, 0.1) "
-                                   "cm, finished 10 (11, 1) cm by swatch "
-                                   "\"pairs\"\n");
+    struct counted c = count_noted(
+        *state,
+        (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                    "pairs,main,4 mm,pairs,20,20,20 x 25\n",
+                        .pieces = PIECES "a,pairs,main,4 mm,\"4 in (10.5 cm, 1 mm)\",10\n"},
+        "pieces.csv:2:20: note: \"a\" is worked as 20 (22, 2) stitches, a multiple of 2, for 10.2 (10.5, 0.1) "
+        "cm, finished 10 (11, 1) cm by swatch "
+        "\"pairs\"\n");
     assert_int_equal(worked(c, 0, 0)->leaves, 20);
     assert_int_equal(worked(c, 0, 1)->leaves, 22);
     assert_int_equal(worked(c, 0, 2)->leaves, 2);
@@ -484,12 +490,13 @@ static void a_width_becomes_the_nearest_that_the_fabric_fits(void **state)
 /* 4, 5 and 6.5 in are 10.16, 12.7 and 16.51 cm: 20.3, 25.4 and 33.0 stitches, so 20, 26 and 34 of pairs. */
 static void what_is_asked_in_inches_is_told_in_inches(void **state)
 {
-    done(count_noted(*state,
-                     (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
-                                                 "pairs,main,4 mm,pairs,20,20,20 x 25\n",
-                                     .pieces = PIECES "a,pairs,main,4 mm,4 (5; 6 1/2) in,10\n"},
-                     "pieces.csv:2:19: note: \"a\" is worked as 20 (26, 34) stitches, a multiple of 2, for 4 (5, 6.5) in, "
-                     "finished 3.9 (5.1, 6.7) in by swatch \"pairs\"\n"));
+    done(count_noted(
+        *state,
+        (struct folder){.swatches = "swatch,yarn,tool,fabric,stitches,rows,gauge\n"
+                                    "pairs,main,4 mm,pairs,20,20,20 x 25\n",
+                        .pieces = PIECES "a,pairs,main,4 mm,4 (5; 6 1/2) in,10\n"},
+        "pieces.csv:2:19: note: \"a\" is worked as 20 (26, 34) stitches, a multiple of 2, for 4 (5, 6.5) in, "
+        "finished 3.9 (5.1, 6.7) in by swatch \"pairs\"\n"));
 }
 
 /* Of the swatches of this fabric: 5 mm is nearest to 4.6 mm; of two as near the first; b knows no rows, so a height
@@ -518,10 +525,12 @@ static void without_a_swatch_centimetres_ask_for_one(void **state)
         *state,
         (struct folder){.pieces = PIECES_MORE "a,,pairs,main,4 mm,10 cm,5,,,,,\nb,top,pairs,main,4 mm,20,5 cm,,,,,\n"},
         "pieces.csv:2:20: error: \"a\" is given as a length, and no swatch of \"pairs\" says how many stitches that "
-        "is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv; or write "
+        "is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv; or "
+        "write "
         "a number of stitches here\n"
         "pieces.csv:3:26: error: \"b\", part \"top\" is given as a length, and no swatch of \"pairs\" says how many "
-        "rows that is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into swatches.csv; or "
+        "rows that is; work a swatch of \"pairs\" with a 4 mm tool and write its gauge, such as 18 x 24, into "
+        "swatches.csv; or "
         "write a number of rows here\n");
 }
 
@@ -540,10 +549,11 @@ static void a_taper_may_end_in_centimetres(void **state)
 /* 0.3 mm are less than a tenth of a stitch, and one is worked. */
 static void a_length_of_next_to_nothing_is_one_stitch(void **state)
 {
-    struct counted c = count_noted(
-        *state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,main,4 mm,0.3 mm,2 mm,,,,,\n"},
-        "pieces.csv:2:29: note: \"a\" is worked as 1 stitch for under 0.1 cm, finished 0.5 cm by swatch \"plain\"; 1 row for "
-        "0.2 cm, finished 0.4 cm by swatch \"plain\"\n");
+    struct counted c =
+        count_noted(*state, (struct folder){.pieces = PIECES_MORE "a,,single crochet,main,4 mm,0.3 mm,2 mm,,,,,\n"},
+                    "pieces.csv:2:29: note: \"a\" is worked as 1 stitch for under 0.1 cm, finished 0.5 cm by swatch "
+                    "\"plain\"; 1 row for "
+                    "0.2 cm, finished 0.4 cm by swatch \"plain\"\n");
     done(c);
 }
 
@@ -593,51 +603,53 @@ static void a_later_row_says_what_it_fits_and_what_fits_all(void **state)
 /* The part's rows are numbered through; the file has "set-up", "set-up 2", "1". Sevens fit 56 and 63. */
 static void a_row_is_named_as_its_file_names_it(void **state)
 {
-    assert_uncounted(*state,
-                     (struct folder){.project = "field,value\nsizes,S\n",
-                                     .grade = "",
-                                     .fabrics = "fabric,row,make\nrag,set-up,*sc*\nrag,1,*sc 7*\n"
-                                                "bag,set-up,*sc 7*\nbag,set-up 2,*sc*\nbag,1,*sc*\n"
-                                                "tag,set-up,*sc*\ntag,set-up 2,*sc 7*\ntag,1,*sc*\n"
-                                                "wag,set-up,*sc*\nwag,1,*ch 1*\n",
-                                     .pieces = PIECES_MORE "yoke,,rag,main,4 mm,60,4,,,,,\n"
-                                                           "belt,,bag,main,4 mm,60,4,,,,,\n"
-                                                           "cuff,,tag,main,4 mm,60,4,,,,,\n"
-                                                           "hood,,wag,main,4 mm,60,4,,,,,\n"},
-                     "fabrics.csv:11:7: error: \"hood\": nothing ends the repeat of its row 2, which is row 1 of \"wag\"; "
-                     "let each run of the repeat use up stitches of the row below\n"
-                     "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"rag\", does not fit the 60 stitches "
-                     "of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n"
-                     "pieces.csv:3:21: error: \"belt\": its row 1, which is the set-up of \"bag\", does not fit 60 "
-                     "stitches; 56 or 63 would do\n"
-                     "pieces.csv:4:21: error: \"cuff\": its row 2, which is set-up 2 of \"tag\", does not fit the 60 "
-                     "stitches of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.project = "field,value\nsizes,S\n",
+                        .grade = "",
+                        .fabrics = "fabric,row,make\nrag,set-up,*sc*\nrag,1,*sc 7*\n"
+                                   "bag,set-up,*sc 7*\nbag,set-up 2,*sc*\nbag,1,*sc*\n"
+                                   "tag,set-up,*sc*\ntag,set-up 2,*sc 7*\ntag,1,*sc*\n"
+                                   "wag,set-up,*sc*\nwag,1,*ch 1*\n",
+                        .pieces = PIECES_MORE "yoke,,rag,main,4 mm,60,4,,,,,\n"
+                                              "belt,,bag,main,4 mm,60,4,,,,,\n"
+                                              "cuff,,tag,main,4 mm,60,4,,,,,\n"
+                                              "hood,,wag,main,4 mm,60,4,,,,,\n"},
+        "fabrics.csv:11:7: error: \"hood\": nothing ends the repeat of its row 2, which is row 1 of \"wag\"; "
+        "let each run of the repeat use up stitches of the row below\n"
+        "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"rag\", does not fit the 60 stitches "
+        "of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n"
+        "pieces.csv:3:21: error: \"belt\": its row 1, which is the set-up of \"bag\", does not fit 60 "
+        "stitches; 56 or 63 would do\n"
+        "pieces.csv:4:21: error: \"cuff\": its row 2, which is set-up 2 of \"tag\", does not fit the 60 "
+        "stitches of the row below; it fits 56 or 63; started with 56 or 63, all rows fit\n");
 }
 
 /*
- * A net without its last "sk 1": on 60 it leaves 61, so the next row falls between 60 and 62. Two rows that take one off each are
- * named by what a time through does. What all sizes have in common is said once.
+ * A net without its last "sk 1": on 60 it leaves 61, so the next row falls between 60 and 62. Two rows that take one
+ * off each are named by what a time through does. What all sizes have in common is said once.
  */
 static void a_fabric_that_creeps_is_told_by_how_much(void **state)
 {
-    assert_uncounted(*state,
-                     (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\n",
-                                     .grade = "",
-                                     .fabrics = "fabric,row,make\nnet,1,\"tch 4 as (dc, ch 1), *sk 1, dc 1, ch 1*, dc 1\"\n"
-                                                "lean,1,\"sc2tog, *sc 2*\"\nlean,2,\"sc2tog, *sc 2*\"\n",
-                                     .pieces = PIECES_MORE "yoke,,net,main,4 mm,61,4,,,,,\n"
-                                                           "belt,,lean,main,4 mm,\"61 (62, 65)\",4,,,,,\n"},
-                     "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"net\", does not fit the 61 stitches of "
-                     "the row below; 60 or 62 would fit; as written \"net\" gets 1 stitch wider with every row: is that "
-                     "meant?\n"
-                     "pieces.csv:3:23: error: \"belt\", size S: row 2 of \"lean\" does not fit the 61 stitches of the row below; "
-                     "60 or 62 would fit; as written \"lean\" gets 2 stitches narrower each time it is worked through: is "
-                     "that meant?\n"
-                     "pieces.csv:3:23: error: \"belt\", size M: row 1 of \"lean\" does not fit 62 stitches; 61 or 63 would "
-                     "do\n"
-                     "pieces.csv:3:23: error: \"belt\", size L: row 2 of \"lean\" does not fit the 65 stitches of the row below; "
-                     "64 or 66 would fit; as written \"lean\" gets 2 stitches narrower each time it is worked through: is "
-                     "that meant?\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.project = "field,value\nsizes,\"S (M, L)\"\n",
+                        .grade = "",
+                        .fabrics = "fabric,row,make\nnet,1,\"tch 4 as (dc, ch 1), *sk 1, dc 1, ch 1*, dc 1\"\n"
+                                   "lean,1,\"sc2tog, *sc 2*\"\nlean,2,\"sc2tog, *sc 2*\"\n",
+                        .pieces = PIECES_MORE "yoke,,net,main,4 mm,61,4,,,,,\n"
+                                              "belt,,lean,main,4 mm,\"61 (62, 65)\",4,,,,,\n"},
+        "pieces.csv:2:21: error: \"yoke\": its row 2, which is row 1 of \"net\", does not fit the 61 stitches of "
+        "the row below; 60 or 62 would fit; as written \"net\" gets 1 stitch wider with every row: is that "
+        "meant?\n"
+        "pieces.csv:3:23: error: \"belt\", size S: row 2 of \"lean\" does not fit the 61 stitches of the row below; "
+        "60 or 62 would fit; as written \"lean\" gets 2 stitches narrower each time it is worked through: is "
+        "that meant?\n"
+        "pieces.csv:3:23: error: \"belt\", size M: row 1 of \"lean\" does not fit 62 stitches; 61 or 63 would "
+        "do\n"
+        "pieces.csv:3:23: error: \"belt\", size L: row 2 of \"lean\" does not fit the 65 stitches of the row below; "
+        "64 or 66 would fit; as written \"lean\" gets 2 stitches narrower each time it is worked through: is "
+        "that meant?\n");
 }
 
 static void stated_stitches_must_be_those_counted(void **state)
@@ -652,31 +664,33 @@ static void stated_stitches_must_be_those_counted(void **state)
 }
 
 /*
- * What all sizes say is said once and of none in particular, what some of them say once for these: `b` has 21 stitches in M and L,
- * `c` 25 in all, `d` none in S.
+ * What all sizes say is said once and of none in particular, what some of them say once for these: `b` has 21 stitches
+ * in M and L, `c` 25 in all, `d` none in S.
  */
 static void sizes_that_say_the_same_say_it_together(void **state)
 {
-    assert_uncounted(*state,
-                     (struct folder){.pieces = PIECES_MORE "b,low,single crochet,main,4 mm,\"20 (21, 21)\",4,,,,,\n"
-                                                           "b,top,pairs,main,4 mm,,4,,,,,\n"
-                                                           "c,low,single crochet,main,4 mm,25,4,,,,,\n"
-                                                           "c,top,single crochet,main,4 mm,24,\"4 (5, 6)\",,,,,\n"
-                                                           "d,low,single crochet,main,4 mm,\"- (21, 21)\",4,,,,,\n"
-                                                           "d,top,pairs,main,4 mm,\"- (21, 21)\",4,,,,,\n"},
-                     "pieces.csv:3:23: error: \"b\", part \"top\", sizes M, L: row 1 of \"pairs\" does not fit the 21 stitches "
-                     "of the line before; it fits 20 or 22\n"
-                     "pieces.csv:5:32: error: \"c\", part \"top\": 24 stitches are stated, and row 1 of \"single crochet\" "
-                     "leaves 25; write 25, or leave the cell empty\n"
-                     "pieces.csv:7:24: error: \"d\", part \"top\": row 1 of \"pairs\" does not fit the 21 stitches of the "
-                     "line before; it fits 20 or 22\n");
-    assert_uncounted(*state,
-                     (struct folder){.project = "field,value\nsizes,\"A (B, C, D, E, F, G, H, I, J, K)\"\n",
-                                     .grade = "",
-                                     .pieces = PIECES_MORE "b,,pairs,main,4 mm,\"20 (21, 21, 21, 21, 21, 21, 21, 21, 21, 21)\","
-                                                           "4,,,,,\n"},
-                     "pieces.csv:2:21: error: \"b\", sizes B, C, D, E, F, G, H, I and 2 more: row 1 of \"pairs\" does not fit 21 "
-                     "stitches; 20 or 22 would do\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.pieces = PIECES_MORE "b,low,single crochet,main,4 mm,\"20 (21, 21)\",4,,,,,\n"
+                                              "b,top,pairs,main,4 mm,,4,,,,,\n"
+                                              "c,low,single crochet,main,4 mm,25,4,,,,,\n"
+                                              "c,top,single crochet,main,4 mm,24,\"4 (5, 6)\",,,,,\n"
+                                              "d,low,single crochet,main,4 mm,\"- (21, 21)\",4,,,,,\n"
+                                              "d,top,pairs,main,4 mm,\"- (21, 21)\",4,,,,,\n"},
+        "pieces.csv:3:23: error: \"b\", part \"top\", sizes M, L: row 1 of \"pairs\" does not fit the 21 stitches "
+        "of the line before; it fits 20 or 22\n"
+        "pieces.csv:5:32: error: \"c\", part \"top\": 24 stitches are stated, and row 1 of \"single crochet\" "
+        "leaves 25; write 25, or leave the cell empty\n"
+        "pieces.csv:7:24: error: \"d\", part \"top\": row 1 of \"pairs\" does not fit the 21 stitches of the "
+        "line before; it fits 20 or 22\n");
+    assert_uncounted(
+        *state,
+        (struct folder){.project = "field,value\nsizes,\"A (B, C, D, E, F, G, H, I, J, K)\"\n",
+                        .grade = "",
+                        .pieces = PIECES_MORE "b,,pairs,main,4 mm,\"20 (21, 21, 21, 21, 21, 21, 21, 21, 21, 21)\","
+                                              "4,,,,,\n"},
+        "pieces.csv:2:21: error: \"b\", sizes B, C, D, E, F, G, H, I and 2 more: row 1 of \"pairs\" does not fit 21 "
+        "stitches; 20 or 22 would do\n");
 }
 
 static void a_ring_has_nothing_to_work_into(void **state)
@@ -717,6 +731,24 @@ static void nothing_is_freed_without_complaint(void **state)
     hk_tally_free(NULL);
 }
 
+/* One row lace behind 99 rows main, of a fabric of 7 rows: in row 601 lace comes to the sixth of them, its longest. */
+static void the_longest_row_of_a_stripe_may_come_late(void **state)
+{
+    struct counted c =
+        count(*state, (struct folder){.fabrics = "fabric,row,make\nseven,1,*sc 1*\nseven,2,*sc 1*\nseven,3,*sc 1*\n"
+                                                 "seven,4,*sc 1*\nseven,5,*sc 1*\nseven,6,*dc 1*\nseven,7,*sc 1*\n",
+                                      .pieces = PIECES "p,seven,\"lace 1, main 99\",4 mm,20,700\n"});
+    for (size_t u = 0; u < 2; u++) {
+        const struct hk_use *use = &worked(c, 0, 0)->uses[u];
+        bool dc = false;
+        for (size_t i = 0; i < use->longest_count; i++)
+            for (size_t k = 0; k < use->longest[i].count; k++)
+                dc |= strcmp(c.project->catalogue->stitches[use->longest[i].kinds[k].stitch].us, "dc") == 0;
+        assert_true(dc);
+    }
+    done(c);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -735,6 +767,7 @@ int main(void)
         cmocka_unit_test(ends_are_added_where_a_strand_is_new),
         cmocka_unit_test(stripes_share_rows_and_each_change_adds_two_ends),
         cmocka_unit_test(stripes_of_one_combination_are_one_use),
+        cmocka_unit_test(the_longest_row_of_a_stripe_may_come_late),
         cmocka_unit_test(a_stripe_that_is_not_reached_uses_nothing),
         cmocka_unit_test(swatches_are_counted_like_parts),
         cmocka_unit_test(a_swatch_that_does_not_fit_is_told_at_its_stitches),

@@ -120,24 +120,106 @@ static size_t held_of(const struct proof_run *run, size_t yarn, size_t held)
     return yarn == SIZE_MAX ? held : held_of_role(run, yarn, held);
 }
 
-/* A yarn that comes back within the row has been carried along: past how many stitches, since it was worked last. */
-static int64_t passed_by(const struct proof_run *run, const struct hk_followed *followed, size_t i, size_t held)
+/* ---- Yarns that are carried along ---- */
+
+/* Where one yarn is worked in a row, in stitches. */
+struct hk_strand_run {
+    bool used;
+    int64_t before, after; /* those before its first stitch and behind its last */
+    int64_t longest;       /* the most that it passes between two of its own */
+};
+
+static size_t strand_count(const struct proof_run *run)
 {
-    const struct hk_stitches *worked = followed->worked;
-    size_t in = held_of(run, worked[i].yarn, held);
-    int64_t passed = 0;
-    for (size_t k = i; k > 0; k--) {
-        if (held_of(run, worked[k - 1].yarn, held) == in)
-            return passed;
-        passed += worked[k - 1].count * run->w->words.catalogue->stitches[worked[k - 1].stitch].leaves;
+    return run->w->held_count + 1; /* the last is the yarn that has not been named */
+}
+
+static size_t strand_of(const struct proof_run *run, size_t held)
+{
+    return held == SIZE_MAX ? run->w->held_count : held;
+}
+
+/* Room for the row that is worked, the one before it, and that at the start of a stretch. */
+static bool strands_room(struct proof_run *run)
+{
+    for (size_t i = 0; i < 3 && !run->strands[i]; i++)
+        run->strands[i] = hk_arena_take(run->p->arena, strand_count(run), sizeof *run->strands[i]);
+    return run->strands[0] && run->strands[1] && run->strands[2];
+}
+
+static size_t strand_kind(const struct proof_run *run, size_t stitch)
+{
+    bool knit = run->w->words.catalogue->stitches[stitch].family == HK_FAMILY_KNIT;
+    return knit ? run->p->floats : run->p->carried;
+}
+
+/*
+ * A yarn that comes back in the next round is carried on to it, where it lies there no further away than in the rounds
+ * themselves: past what is behind its last stitch in the one and before its first in the other.
+ */
+static int64_t passed_between(const struct hk_strand_run *last, const struct hk_strand_run *now)
+{
+    bool near = last->used && now->used && last->after <= last->longest && now->before <= now->longest;
+    return near ? last->after + now->before : 0;
+}
+
+void hk_proof_strands_drop(struct proof_run *run)
+{
+    run->strands_known = false;
+}
+
+void hk_proof_strands_mark(struct proof_run *run)
+{
+    run->strands_marked = run->strands_known;
+    if (run->strands_known)
+        memcpy(run->strands[2], run->strands[0], strand_count(run) * sizeof *run->strands[0]);
+}
+
+bool hk_proof_strands_same(const struct proof_run *run)
+{
+    if (run->strands_marked != run->strands_known)
+        return false;
+    for (size_t i = 0; run->strands_known && i < strand_count(run); i++) {
+        const struct hk_strand_run *a = &run->strands[0][i], *b = &run->strands[2][i];
+        if (a->used != b->used || a->before != b->before || a->after != b->after || a->longest != b->longest)
+            return false;
     }
-    return 0;
+    return true;
+}
+
+/* The row's stitches by yarn, with what each of them passes. */
+static void strands_work(struct proof_run *run, const struct hk_followed *followed, size_t held,
+                         struct hk_proof_stitches *list, size_t *count)
+{
+    struct hk_strand_run *now = run->strands[1];
+    int64_t made = 0;
+    memset(now, 0, strand_count(run) * sizeof *now);
+    for (size_t i = 0; i < followed->worked_count; i++) {
+        const struct hk_stitches *s = &followed->worked[i];
+        if (s->count == 0)
+            continue;
+        size_t in = held_of(run, s->yarn, held), of = strand_of(run, in), kind = strand_kind(run, s->stitch);
+        struct hk_strand_run *strand = &now[of];
+        int64_t passed = strand->used ? made - strand->after : 0; /* `after` is where its last stitch ended, for now */
+        if (strand->used)
+            strand->longest = passed > strand->longest ? passed : strand->longest;
+        else
+            strand->before = made;
+        hk_proof_stitches_add(list, count, in, s->stitch, s->count);
+        if (passed > 0 && kind != NO_STITCH)
+            hk_proof_stitches_add(list, count, in, kind, passed);
+        made += s->count * run->w->words.catalogue->stitches[s->stitch].leaves;
+        strand->used = true;
+        strand->after = made;
+    }
+    for (size_t i = 0; i < strand_count(run); i++)
+        now[i].after = made - now[i].after;
 }
 
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work)
 {
-    size_t most = followed->worked_count + FAMILIES_CARRIED * run->w->held_count;
+    size_t most = followed->worked_count + FAMILIES_CARRIED * strand_count(run);
     struct hk_proof_stitches *list = hk_arena_take(run->p->arena, most, sizeof *list);
     size_t colours = hk_proof_entry_at(run)->colours;
     *work = (struct hk_proof_work){.stitches = list,
@@ -145,22 +227,24 @@ bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followe
                                    .leaves = followed->count,
                                    .cut_m = followed->cut_m,
                                    .carried = colours > 0 && run->w->sequences[colours - 1].carried};
-    if (!list) {
+    if (!list || !strands_room(run)) {
         hk_proof_lose(run);
         return false;
     }
-    for (size_t i = 0; i < followed->worked_count; i++) {
+    strands_work(run, followed, held, list, &work->stitch_count);
+    for (size_t i = 0; i < followed->worked_count && run->round && run->strands_known; i++) {
         const struct hk_stitches *s = &followed->worked[i];
-        if (s->count == 0)
-            continue;
-        size_t in = held_of(run, s->yarn, held);
-        hk_proof_stitches_add(list, &work->stitch_count, in, s->stitch, s->count);
-        bool knit = run->w->words.catalogue->stitches[s->stitch].family == HK_FAMILY_KNIT;
-        size_t carried = knit ? run->p->floats : run->p->carried;
-        int64_t passed = passed_by(run, followed, i, held);
-        if (passed > 0 && carried != NO_STITCH)
-            hk_proof_stitches_add(list, &work->stitch_count, in, carried, passed);
+        size_t in = held_of(run, s->yarn, held), of = strand_of(run, in), kind = strand_kind(run, s->stitch);
+        int64_t passed = s->count > 0 ? passed_between(&run->strands[0][of], &run->strands[1][of]) : 0;
+        if (passed > 0 && kind != NO_STITCH)
+            hk_proof_stitches_add(list, &work->stitch_count, in, kind, passed);
+        if (s->count > 0)
+            run->strands[0][of].used = false; /* once */
     }
+    struct hk_strand_run *last = run->strands[0];
+    run->strands[0] = run->strands[1];
+    run->strands[1] = last;
+    run->strands_known = run->round;
     work->cut_held = held_of(run, followed->yarn, held);
     return true;
 }

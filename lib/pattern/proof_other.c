@@ -388,6 +388,8 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
     shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
     shelf->used = true;
     run->beside = true;
+    if (!run->pending.on) /* no piece begins there */
+        run->p->proof->lines[run->line * run->w->words.size_count + run->size].beside = true;
     if (run->pending.name && *run->pending.name)
         shelf->name = run->pending.name;
 }

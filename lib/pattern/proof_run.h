@@ -89,6 +89,8 @@ struct proof_run {
     size_t cycle_worked; /* so many of them have been worked */
     bool cycle_plain;    /* they are rows of one stitch each that go on, though rows between them shaped */
     int64_t number;      /* of the last row; 0: none */
+    struct hk_strand_run *strands[3]; /* of the last row; scratch; of the row before a stretch. NULL: no row yet */
+    bool strands_known, strands_marked; /* the last row, and that before the stretch, was a round */
     size_t colours;      /* of the entry: 1 + its sequence; 0: none */
     int64_t colour_row;  /* rows worked in it */
     bool absent;         /* this size does without what has begun */
@@ -190,6 +192,10 @@ void hk_proof_stitches_add(struct hk_proof_stitches *list, size_t *count, size_t
 void hk_proof_work_keep(struct proof_run *run, const struct hk_proof_work *work);
 /* Stitches of one kind that are no row; `joined` by a slip stitch. */
 void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t count, bool joined);
+/* Which yarns the last round has left where: forgotten; marked at the start of a stretch; the same as it was there. */
+void hk_proof_strands_drop(struct proof_run *run);
+void hk_proof_strands_mark(struct proof_run *run);
+bool hk_proof_strands_same(const struct proof_run *run);
 /* False where memory is lost. */
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work);

@@ -377,6 +377,9 @@ void hk_proof_shape(struct proof_run *run, const struct hk_reference *reference,
     while (fixed && (int64_t)shaping.count < rows)
         if (!row_add(run, &shaping))
             return;
-    if (shapings_plan(run, reference, &shaping, fixed))
+    if (reference->one_row && fixed && rows != 1)
+        hk_proof_refuse(run, HK_CODE_ROW_SYNTAX, "in which of these rows it is shaped is not said",
+                        "write \"every row\" or \"every 4th row\"");
+    else if (shapings_plan(run, reference, &shaping, fixed))
         shaping_work(run, &shaping, stated);
 }

@@ -64,6 +64,7 @@ static void taken_work(struct proof_run *run, int64_t rows)
             return;
     kept->rows = rows;
     hk_proof_turn_side(run, rows);
+    hk_proof_strands_drop(run);
     run->number += rows;
     run->cycle = 0;
     hk_proof_stitches_compare(run,
@@ -294,21 +295,30 @@ static void piece_begin(struct proof_run *run)
     run->round = false;
     run->side = HK_SIDE_OPEN;
     run->colours = 0;
+    hk_proof_strands_drop(run);
 }
 
 /* "Sleeve" is "Sleeves" too. */
 static bool piece_is(const struct hk_written_piece *piece, const char *name)
 {
-    const char *rest = piece->name + (hk_text_starts(piece->name, name) ? strlen(name) : 0);
-    return rest > piece->name && (!*rest || (hk_lower(*rest) == 's' && !rest[1]));
+    const char *rest = piece->heading + (hk_text_starts(piece->heading, name) ? strlen(name) : 0);
+    return rest > piece->heading && (!*rest || (hk_lower(*rest) == 's' && !rest[1]));
 }
 
 void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *reference)
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
-    size_t entry = run->entry, line = run->line, piece = run->piece, found = piece;
-    while (found > 0 && !piece_is(&run->w->pieces[found - 1], reference->words))
-        found--;
+    size_t entry = run->entry, line = run->line, piece = run->piece, found = 0, alike = 0;
+    for (size_t i = 0; i < piece; i++)
+        if (piece_is(&run->w->pieces[i], reference->words)) {
+            found = i + 1;
+            alike++;
+        }
+    if (alike > 1) {
+        hk_proof_refuse(run, HK_CODE_NAME_DOUBLED, "several pieces above have that name",
+                        "give each a name of its own in its heading");
+        return;
+    }
     if (found == 0) {
         hk_proof_refuse(run, HK_CODE_NAME_UNKNOWN, "there is no piece of that name above",
                         "name it as its heading does, or write the rows");
@@ -337,6 +347,12 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     kept->stitches = hk_edge_count(hk_follow_edge_now(run->follow), false);
     hk_proof_stitches_compare(run, parsed->tailed ? &parsed->tail : NULL, kept->stitches, kept->stitches);
     hk_proof_places_keep(run, kept);
+    if (!reference->reversing)
+        return;
+    char text[200];
+    snprintf(text, sizeof text, "\"%.60s\" is counted as \"%.60s\": reversed, its rows have the same stitches",
+             run->w->pieces[piece].name, run->w->pieces[found - 1].name);
+    hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place, text, NULL);
 }
 
 void hk_proof_size(struct hk_proofing *p, size_t size)

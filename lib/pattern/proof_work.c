@@ -39,6 +39,7 @@ void hk_proof_go_on_from(struct proof_run *run, const struct hk_row *stated)
     }
     run->p->proof->incomplete[run->size] = true;
     run->from_stated = true;
+    hk_proof_strands_drop(run);
     if (!hk_follow_edge(run->follow, stitches, HK_SPOT_ANY))
         hk_proof_lose(run);
 }
@@ -245,13 +246,15 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
         size_t at = (size_t)(i % (int64_t)count);
         if (at == 0) {
             int64_t spare = (total - i - 1) / (int64_t)count;
-            if (comparable && steady && spare > 0 && hk_edge_same(&run->before, hk_follow_edge_now(run->follow))) {
+            if (comparable && steady && spare > 0 && hk_proof_strands_same(run) &&
+                hk_edge_same(&run->before, hk_follow_edge_now(run->follow))) {
                 multiply(run, works, count, spare);
                 i += spare * (int64_t)count;
             }
             comparable = total - i > (int64_t)count;
             if (comparable && !hk_edge_copy(&run->before, hk_follow_edge_now(run->follow)))
                 hk_proof_lose(run);
+            hk_proof_strands_mark(run);
             steady = true;
         }
         int64_t left = kept->left;

@@ -318,8 +318,10 @@ bool hk_heading_silent(const char *text, bool *gauge)
 /* "Work to end.", "..., work 2 rows": words of a row that are not read as one. */
 static bool says_to_work(const char *text)
 {
-    static const char *const verbs[] = {"work", "knit", "purl"};
-    if (hk_word_at(text, "work"))
+    static const char *const verbs[] = {"work", "knit", "purl", "dec", "decrease", "inc", "increase"};
+    static const char *const starts[] = {"work",  "keeping patt", "keeping pattern", "still keeping",
+                                         "shape", "alternate",    "alternating",     NULL};
+    if (hk_word_of(text, starts))
         return true;
     for (size_t i = 0; i < sizeof verbs / sizeof verbs[0]; i++) {
         const char *found = hk_word_find(text, verbs[i]);

@@ -56,6 +56,8 @@ struct hk_reference {
     bool first_next;  /* the next row is the first of them */
     struct hk_shape_stage stages[HK_STAGES_MOST];
     size_t stage_count;
+    bool one_row;   /* "at each end of row": one row is shaped, and no more are worked */
+    bool reversing; /* HK_REFERENCE_AS: its mirror image */
     bool in_all; /* "alternately 6 times" is taken as 6 rows that shape, in all */
     struct hk_graded_count spread;
     int64_t chains;                     /* HK_REFERENCE_EVENLY: that it begins with; 0: not said */

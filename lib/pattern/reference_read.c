@@ -579,6 +579,7 @@ static void reversing_scan(struct reader *r)
             return;
     } else {
         words_skip(&ahead, plain);
+        r->reference->reversing = true;
         but = false;
     }
     r->c = ahead.c;

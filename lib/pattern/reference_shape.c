@@ -268,6 +268,20 @@ static void keeping_scan(struct reader *r)
         *r = ahead;
 }
 
+/* "Dec 1 st at each end of row.", "Dec 1 st at each end (18 sts)": the rows are not named, it is this one. */
+static bool one_row(struct reader *r)
+{
+    static const char *const rows[] = {"row", "rnd", "round", "this row", "this rnd", "this round", NULL};
+    struct reader ahead = *r;
+    bool row = words(&ahead, rows);
+    const char *c = hk_blanks_skipped(ahead.c);
+    bool turns = *c == ',' && hk_word_at(hk_blanks_skipped(c + 1), "turn");
+    if ((*c && !strchr(".([", *c) && !turns) || (!row && r->c[-1] == ' '))
+        return false;
+    *r = ahead;
+    return true;
+}
+
 bool hk_reference_shape(struct reader *r)
 {
     static const char *const fillers[] = {"of", "on", "in", "the", NULL};
@@ -282,6 +296,10 @@ bool hk_reference_shape(struct reader *r)
     reference->kind = HK_REFERENCE_SHAPE;
     reference->by = dec ? -(int)by.one : (int)by.one;
     words_skip(r, fillers);
+    if (one_row(r)) {
+        reference->first_next = reference->one_row = true;
+        return true;
+    }
     return stages_scan(r, start);
 }
 

@@ -1682,12 +1682,32 @@ static bool item_here(struct hk_row_parser *parser, struct steps *steps)
     return item_named(parser, steps, NULL);
 }
 
+/* "Sc in next 3 sts with CC": the yarn of what has just been read, from its first step on, and of what follows. */
+static bool yarn_of_item(struct hk_row_parser *parser, struct steps *steps, size_t first)
+{
+    size_t start = parser->now, count = steps->count;
+    bool worked = count > first && steps->steps[first].kind != HK_STEP_YARN && steps->steps[first].kind != HK_STEP_TURN;
+    if (!worked || !hk_row_take(parser, "with|in|using"))
+        return true;
+    hk_row_take(parser, "the? color|colour|yarn?");
+    if (!take_yarn(parser, steps) || hk_row_ahead(parser, "in|on|at|with")) {
+        parser->now = start;
+        steps->count = count;
+        return !parser->arena->lost;
+    }
+    struct hk_step yarn = steps->steps[count];
+    memmove(steps->steps + first + 1, steps->steps + first, (count - first) * sizeof *steps->steps);
+    steps->steps[first] = yarn;
+    return true;
+}
+
 static bool item(struct hk_row_parser *parser, struct steps *steps)
 {
+    size_t first = steps->count;
     if (parser->items >= 3 * (size_t)HK_ROW_DEEP) /* a bracket is one, words before it another */
         return too_deep(parser);
     parser->items++;
-    bool good = item_here(parser, steps);
+    bool good = item_here(parser, steps) && yarn_of_item(parser, steps, first);
     parser->items--;
     return good;
 }

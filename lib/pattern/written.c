@@ -150,9 +150,14 @@ static void piece_begin(struct builder *b, struct hk_place place)
     if (!pieces)
         return;
     w->pieces = pieces;
+    const char *heading = name;
     name = piece_name(b, name);
     pieces[w->piece_count++] = (struct hk_written_piece){
-        .name = name, .times = times, .first = w->part_count, .place = b->pending.name ? b->pending.place : place};
+        .name = name,
+        .heading = heading,
+        .times = times,
+        .first = w->part_count,
+        .place = b->pending.name ? b->pending.place : place};
     b->own_piece |= b->pending.name && b->pending_marked;
     b->level = b->pending.name ? b->pending.level : LEVEL_NONE;
     b->pending = (struct heading){0};
@@ -1330,6 +1335,25 @@ static void sentences_take(struct builder *b, struct hk_row_text text)
     }
 }
 
+/* "Right front: Work as for left front": the bytes of the name; 0: it is no such line. */
+static size_t piece_as(const struct builder *b, const char *text)
+{
+    static const size_t words_most = 4;
+    const char *colon = strchr(text, ':');
+    struct hk_reference reference;
+    size_t words = 1;
+    if (!colon || colon[1] != ' ' || b->silent)
+        return 0;
+    for (const char *c = text; c < colon; c++) {
+        words += *c == ' ';
+        if (strchr(".,;*=", *c))
+            return 0;
+    }
+    bool as = hk_reference_read(hk_blanks_skipped(colon + 1), b->words->size_count, &reference, b->arena) &&
+              reference.kind == HK_REFERENCE_AS;
+    return as && words <= words_most ? (size_t)(colon - text) : 0;
+}
+
 /* A label that names no row, before words of work: "Divide: Sc in next 12 sts". */
 static size_t named_row(const struct builder *b, const char *text)
 {
@@ -1429,6 +1453,17 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line, str
                 return;
             row_take(b, &label, &whole, body, (struct hk_entry_problem){0});
             cut_front(b, &text, end);
+            continue;
+        }
+        size_t piece = piece_as(b, text.text);
+        if (piece > 0) {
+            struct hk_pattern_line heading = *line;
+            heading.level = 0;
+            if (!part_of(b, &text, 0, piece, &heading.text))
+                return;
+            heading_take(b, &heading);
+            cut_front(b, &text, piece + 1);
+            cut_front(b, &text, (size_t)(hk_blanks_skipped(text.text) - text.text));
             continue;
         }
         size_t named = named_row(b, text.text);

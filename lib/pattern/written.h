@@ -67,6 +67,7 @@ struct hk_written_part {
 
 struct hk_written_piece {
     const char *name;
+    const char *heading; /* the same, before a number told it from others */
     struct hk_graded_count times;
     size_t first, count; /* parts */
     struct hk_place place;

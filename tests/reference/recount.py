@@ -121,6 +121,11 @@ PATTERNS = {
             ("sleeves, rounds between", "2 * gap", "MC", "k: sum(sleeve - 2 * j for j in range(1, decs + 1))"),
             ("sleeves, stranded", "2", "MC", "k: 3 * ((sleeve - 2 * decs) // 4)"),
             ("sleeves, stranded", "2", "CC", "k: (sleeve - 2 * decs) // 4"),
+            # from round to round: MC past the CC behind rnd 1 and before rnd 2, CC past the MC behind rnd 2 and before rnd 3
+            ("body, floats between rounds", "1", "MC", "float: 1 + 1"),
+            ("body, floats between rounds", "1", "CC", "float: 1 + 1"),
+            # MC past the CC behind the stranded round
+            ("sleeves, float behind the round", "2", "MC", "float: 1"),
             ("sleeves, floats", "2", "MC", "float: ((sleeve - 2 * decs) // 4 - 1) * (1 + 3)"),
             ("sleeves, plain", "2", "MC", "k: sleeve - 2 * decs"),
             ("sleeves, rib", "2 * 12", "MC", "k: (sleeve - 2 * decs) // 2; p: (sleeve - 2 * decs) // 2"),
