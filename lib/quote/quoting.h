@@ -8,6 +8,7 @@
 
 #include "need/need.h"
 #include "quote/price.h"
+#include "shop/purchase.h"
 
 struct hk_quoting {
     struct hk_quote *face;
@@ -18,6 +19,7 @@ struct hk_quoting {
     const struct hk_project *project;
     struct hk_quote_options options;
     struct hk_rates rates;
+    struct hk_watching watching;
     struct hk_diags *diags;
     size_t errors; /* there were before */
     bool too_much; /* some amount is more than money can be: said once, at the end */

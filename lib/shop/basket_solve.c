@@ -577,6 +577,8 @@ static enum hk_basket_answer search(struct solving *s, struct hk_basket *basket)
     if (!found.packs || !best.balls || (s->plan.total_minor > 0 && !hk_programme_search(&s->plan, s->problem->seconds, &found)) ||
         (found.seen && !consider(s, found.packs)))
         return HK_BASKET_FAILED;
+    if (found.cancelled)
+        return HK_BASKET_CANCELLED;
     to_balls(s->problem, s->packs, best.balls);
     if (!hk_basket_recount(s->problem, best.balls, &best, s->arena))
         return HK_BASKET_FAILED;

@@ -48,11 +48,21 @@ bool hk_purchase_open(struct hk_purchase *p)
     return hk_choices_find(p->project, &p->bulk, p->title, &p->choices, p->arena, p->diags) && !p->arena->lost;
 }
 
+bool hk_watching_go_on(void *context, double done)
+{
+    struct hk_watching *watching = context;
+    watching->most = fmax(watching->most, watching->from + watching->share * done);
+    if (!watching->cancelled && watching->watch.go_on)
+        watching->cancelled = !watching->watch.go_on(watching->watch.host, watching->most);
+    return !watching->cancelled;
+}
+
 struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
 {
     return (struct hk_basket_problem){
         .offers = p->choices.offers, .shops = p->shops, .roles = p->roles, .offer_count = p->choices.count,
         .shop_count = p->project->seller_count, .role_count = p->bulk.count, .seconds = p->seconds,
+        .watch = {p->watching ? hk_watching_go_on : NULL, p->watching},
     };
 }
 
@@ -137,6 +147,9 @@ void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answe
         break;
     case HK_BASKET_RANGE:
         refuse_amounts(p);
+        break;
+    case HK_BASKET_CANCELLED:
+        hk_diags_add(p->diags, HK_CODE_CANCELLED, (struct hk_place){0}, "the search for the cheapest basket was cancelled");
         break;
     case HK_BASKET_FAILED:
         refuse_failed(p);
