@@ -200,7 +200,8 @@ static bool sets_take(struct run *run, const struct hk_where *where, const struc
         return true;
     int64_t sets = wanted->copies - copies;
     hk_run_fail(run, HK_CODE_WIDTH, at,
-                "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64, wanted->copies, wanted->count, names[where->other], plural(wanted->count, where->other),
+                "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64,
+                wanted->copies, wanted->count, names[where->other], plural(wanted->count, where->other),
                 sets == 1 ? "is" : "are", sets);
     run->trouble.short_of = true;
     return hk_run_advise(run, "correct how many are made, or give the others a beginning of their own");
