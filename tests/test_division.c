@@ -51,6 +51,24 @@ static void yokes_divide(void **state)
          "pattern.txt:14:20: error: no underarm chain is there to work this into\n"
          "pattern.txt:15:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"},
+        /* A row that joins yarn to stitches by name is worked on them, and each copy on a set of its own: nothing is left. */
+        {"# Yoke\n"
+         "With MC and 5 mm hook, ch 40, join with sl st to form a ring.\n"
+         "Rnd 1: Ch 1, sc in each ch around, join. 40 sc\n"
+         "Divide: Ch 1, sc in next 10 sts, sk next 10 sts for sleeve, ch 2, sc in next 10 sts, sk next 10 sts for "
+         "sleeve, ch 2, join. 20 sc\n"
+         "# Body\n"
+         "Rnd 1: Ch 1, sc in each sc and in each ch around, join. 24 sc\n"
+         "# Sleeves (make 2)\n"
+         "With MC and 5 mm hook,\n"
+         "Rnd 1: Join yarn with sl st in first skipped st of yoke, ch 1, sc in same st and in next 9 sts, join. 10 sc\n"
+         "Rnd 2: Ch 1, sc in each st around, join. 10 sc\n",
+         "3 Rnd 1: 40= 40= 40=\n"
+         "4 Divide: 20= 20= 20=\n"
+         "6 Rnd 1: 24= 24= 24=\n"
+         "9 Rnd 1: 10= 10= 10=\n"
+         "10 Rnd 2: 10= 10= 10=\n",
+         ""},
         /* Working in skipped sts. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 60 (66, 72), join with sl st to form a ring.\n"

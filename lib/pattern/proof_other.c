@@ -375,6 +375,21 @@ static size_t trial_best(const struct trial *trials, size_t count)
     return 0;
 }
 
+/* The other copies of the piece stand on sets that are alike. */
+static void copies_adopt(struct proof_run *run, size_t first)
+{
+    int64_t copies = hk_proof_copies(run) - 1, count = (int64_t)run->shelves[first].edge.count;
+    for (size_t i = 0; i < run->shelf_count && copies > 0; i++) {
+        struct shelf *shelf = &run->shelves[i];
+        if (i == first || shelf->other.kind != HK_OTHER_LEFT || shelf_left(shelf) != count ||
+            shelf->other.part != run->shelves[first].other.part)
+            continue;
+        shelf->other.taken += count;
+        shelf->used = true;
+        copies--;
+    }
+}
+
 /* Work goes on on that set; what is skipped before it stays. */
 static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_t skip)
 {
@@ -384,6 +399,7 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
         return;
     /* The edge that was there goes to a shelf; the one that comes off it keeps only what is skipped. */
     struct shelf *shelf = &run->shelves[trial->shelf];
+    copies_adopt(run, trial->shelf);
     shelf->other.count = shelf->other.taken + skip;
     shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
     shelf->used = true;
@@ -394,9 +410,25 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
         shelf->name = run->pending.name;
 }
 
+/* "Join yarn with sl st in first skipped st of yoke": on one of these sets. */
+static bool joins_left(const struct hk_row *row, struct hk_parts *parts)
+{
+    size_t join = hk_row_join(row);
+    const struct hk_where *where = join < row->step_count ? &row->steps[join].where : NULL;
+    if (!where || !where->given || where->what != HK_WHAT_OTHER || where->other != HK_OTHER_LEFT)
+        return false;
+    *parts = where->work_count > 0 ? where->works[0] : (struct hk_parts){0};
+    return true;
+}
+
 bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
 {
     bool joins = hk_row_join(row) < row->step_count;
+    struct hk_parts parts;
+    if (!run->pending.on && joins_left(row, &parts)) {
+        hk_proof_shelve(run);
+        run->pending = (struct pending){.on = true, .parts = parts};
+    }
     if (!run->pending.on && !(joins && !run->round && !row->joined))
         return true;
     int64_t skip = run->pending.on ? run->pending.skip : 0;
