@@ -250,7 +250,7 @@ static int64_t batch_materials(struct hk_quoting *q, size_t size, int64_t kits)
         if (each && whole)
             quantity = HK_COST_ONE * hk_ceil_div(quantity, HK_COST_ONE);
         if (each || once)
-            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, quantity, HK_COST_ONE));
+            hk_quoting_add(q, &sum, hk_quoting_times(q, cost->amount_minor, quantity));
     }
     return sum;
 }

@@ -31,8 +31,8 @@ struct hk_quoting {
 /* ---- Exact sums ---- */
 
 void hk_quoting_add(struct hk_quoting *q, int64_t *sum, int64_t more);
-/* amount * numerator / denominator, half up; nothing negative, denominator from 1 to 2^31. */
-int64_t hk_quoting_part(struct hk_quoting *q, int64_t amount, int64_t numerator, int64_t denominator);
+/* The amount for a quantity in HK_COST_ONEths, half up; nothing negative. */
+int64_t hk_quoting_times(struct hk_quoting *q, int64_t amount, int64_t quantity);
 int64_t hk_quoting_percent(struct hk_quoting *q, int64_t amount, int64_t millionths);
 /* a / b, rounded up; a >= 0, b > 0. */
 int64_t hk_ceil_div(int64_t a, int64_t b);

@@ -82,22 +82,14 @@ bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_
     return true;
 }
 
-/* *sum += a * b, all 0 and more. */
-static bool add_product(int64_t *sum, int64_t a, int64_t b)
-{
-    if (b > 0 && a > (HK_MONEY_MOST - *sum) / b)
-        return false;
-    *sum += a * b;
-    return true;
-}
-
 static bool count_goods(const struct hk_basket_problem *problem, const int64_t *balls, int64_t *goods_minor, bool *used)
 {
     for (size_t i = 0; i < problem->offer_count; i++) {
         const struct hk_basket_offer *offer = &problem->offers[i];
         if (balls[i] > 0)
             used[offer->shop] = true;
-        if (!add_product(&goods_minor[offer->shop], balls[i], offer->price_minor))
+        int64_t cost_minor;
+        if (!hk_money_times(offer->price_minor, balls[i], &cost_minor) || !hk_money_add(&goods_minor[offer->shop], cost_minor))
             return false;
     }
     return true;
@@ -116,7 +108,7 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
     int64_t total = 0;
     for (size_t s = 0; s < shops; s++) {
         if (!hk_basket_bill(&problem->shops[s], used[s], goods[s], &postage[s], &discount[s]) ||
-            !add_product(&total, goods[s] - discount[s], 1) || !add_product(&total, postage[s], 1))
+            !hk_money_add(&total, goods[s] - discount[s]) || !hk_money_add(&total, postage[s]))
             return false;
     }
     basket->goods_minor = goods;

@@ -188,8 +188,9 @@ int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
     const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
     bool home = choice->seller == HK_SELLER_OWN;
     int64_t each = home ? choice->value_minor : p->choices.offers[i].price_minor;
+    int64_t worth = HK_MONEY_MOST;
     if (each >= 0)
-        return balls > 0 && each > HK_MONEY_MOST / balls ? HK_MONEY_MOST : each * balls;
+        return hk_money_times(each, balls, &worth) ? worth : HK_MONEY_MOST;
     if (plan->price_minor < 0)
         return HK_NO_PRICE;
     return whole_minor((double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g);
@@ -200,8 +201,8 @@ int64_t hk_purchase_home(const struct hk_purchase *p)
     int64_t sum = 0;
     for (size_t i = 0; i < p->choices.count; i++) {
         int64_t worth = p->choices.choices[i].seller == HK_SELLER_OWN ? hk_purchase_worth(p, i, p->found.balls[i]) : 0;
-        if (worth > 0)
-            sum = worth < HK_MONEY_MOST - sum ? sum + worth : HK_MONEY_MOST;
+        if (worth > 0 && !hk_money_add(&sum, worth))
+            return HK_MONEY_MOST;
     }
     return sum;
 }
