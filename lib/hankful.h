@@ -893,9 +893,10 @@ struct hk_compare {
 
 HK_API struct hk_compare_options hk_compare_defaults(void);
 /*
- * Every candidate in the role's place, in one size: the middle one of those that the need was asked for. Lengths are by
- * the loop rule with the candidate's diameter at the fitted departures; masses by its label, or by the fit where it was
- * weighed. NULL on any error, one of them that there is no candidate. Borrows the need and the list; owner: the caller.
+ * Every candidate in the role's place, in one size: the middle one of those that the need was asked for. Lengths are by the
+ * loop rule with the candidate's diameter at the fitted departures; masses by its label, or by the fit where it was weighed.
+ * NULL on any error, such as no candidate, or a list that was read for another project. Borrows the need and the list; owner:
+ * the caller.
  */
 HK_API struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare_options options,
                                           struct hk_diags *diags);
