@@ -149,13 +149,6 @@ struct number_step number_step(double deviation, int least)
     return step;
 }
 
-struct number_step number_finer(struct number_step a, struct number_step b)
-{
-    if (a.place != b.place)
-        return a.place < b.place ? a : b;
-    return a.digit < b.digit ? a : b;
-}
-
 struct number number_stepped(double value, struct number_step step, enum number_way way)
 {
     if (!showable(value, step.place))

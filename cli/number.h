@@ -34,9 +34,6 @@ struct number number_whole(int64_t value);
  */
 struct number_step number_step(double deviation, int least);
 
-/* The finer of two steps: rows of one column share theirs. */
-struct number_step number_finer(struct number_step a, struct number_step b);
-
 /* A value as a multiple of the step; a range is rounded outward by NUMBER_DOWN and NUMBER_UP. */
 struct number number_stepped(double value, struct number_step step, enum number_way way);
 

@@ -129,6 +129,7 @@ enum hk_code {
     HK_CODE_SWATCH_DOUBLED, /* warning: one weighing in two folders, counted once; or two of one swatch that differ */
     HK_CODE_SIZE_WITHOUT,   /* warning: a size of the project has no parts */
     HK_CODE_SIZE_EMPTY,     /* nor has any other that was asked for */
+    HK_CODE_CANCELLED,      /* the host ended the search (struct hk_watch) */
     HK_CODE_PRINT_LEFT,     /* warning: a word or number that a pattern printed again has as it was */
     HK_CODE_PRINT_DIFFERS,  /* a row of it comes to something else */
     HK_CODE_END
@@ -638,6 +639,19 @@ HK_API const struct hk_tally *hk_design_tally(const struct hk_design *design);
 HK_API const struct hk_fit *hk_design_fit(const struct hk_design *design);
 HK_API const struct hk_need *hk_design_need(const struct hk_design *design);
 
+/* ---- Watching a long search ------------------------------------------------------------------------------------------- */
+
+/*
+ * go_on is called when the search begins and again and again while it lasts, on the thread that asked for the search. `done` is
+ * the part of its time that is used, from 0 to 1, and never falls; most searches end long before 1. Where go_on returns false,
+ * the search ends soon, nothing comes of it but the finding HK_CODE_CANCELLED, and go_on is not called again. It must not call
+ * this library but for what other threads own. go_on NULL: nobody watches.
+ */
+struct hk_watch {
+    bool (*go_on)(void *host, double done);
+    void *host;
+};
+
 /* ---- Shop: what to buy --------------------------------------------------------------------------------------------- */
 
 struct hk_shop_line {
@@ -736,6 +750,7 @@ struct hk_shop_options {
     int64_t times;   /* makings of each size; 1 to HK_SHOP_TIMES_MOST */
     bool by_chance;  /* the chance or margin of the need decides, even where the project states short_cost */
     bool unpriced_silent; /* a yarn without a price is no finding, for a host that says so itself, as hk_quote_make does */
+    struct hk_watch watch;
 };
 #define HK_SHOP_TIMES_MOST 10000
 
@@ -880,7 +895,8 @@ HK_API struct hk_compare_options hk_compare_defaults(void);
 /*
  * Every candidate in the role's place, in one size: the middle one of those that the need was asked for. Lengths are by the
  * loop rule with the candidate's diameter at the fitted departures; masses by its label, or by the fit where it was weighed.
- * NULL on any error, one of them that there is no candidate. Borrows the need and the list; owner: the caller.
+ * NULL on any error, such as no candidate, or a list that was read for another project. Borrows the need and the list; owner:
+ * the caller.
  */
 HK_API struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare_options options,
                                           struct hk_diags *diags);
@@ -905,6 +921,7 @@ struct hk_quote_options {
     int64_t spare_millionths;               /* of everything in a kit, bought beyond the batch */
     int64_t code_millionths;                /* what a discount code takes off a pattern or kit; 0: none; below 10^6 */
     double seconds;                         /* kit: time limit of all searches for cheapest baskets, by size; > 0 */
+    struct hk_watch watch;                  /* kit: over those */
 };
 
 /*

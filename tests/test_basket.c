@@ -249,7 +249,7 @@ static void the_complement_of_a_published_knapsack_costs_370(void **state)
         offers[i] = (struct hk_basket_offer){.lot = i, .usable_g = (double)t11_weights[i], .pack = 1, .stock = 1,
                                              .price_minor = t11_values[i]};
     struct hk_basket_role role = {372, false};
-    struct hk_basket_problem problem = {offers, &plain_shop, &role, 10, 1, 1, LIMIT_S};
+    struct hk_basket_problem problem = {offers, &plain_shop, &role, 10, 1, 1, LIMIT_S, {0}};
     struct hk_arena arena = {0};
     struct hk_basket basket;
     assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
@@ -286,7 +286,7 @@ static void a_published_bin_packing_takes_3_bins(void **state)
     }
     for (size_t i = 0; i < 6; i++)
         roles[i] = (struct hk_basket_role){1, false};
-    struct hk_basket_problem problem = {offers, shops, roles, offer_count, shop_count, 6, LIMIT_S};
+    struct hk_basket_problem problem = {offers, shops, roles, offer_count, shop_count, 6, LIMIT_S, {0}};
     struct hk_arena arena = {0};
     struct hk_basket basket;
     assert_int_equal(hk_basket_solve(&problem, &basket, &arena), HK_BASKET_FOUND);
@@ -313,7 +313,7 @@ static void assert_buys(const struct hk_basket_problem *problem, const int64_t *
 
 #define PROBLEM(offers, shops, roles)                                                                                   \
     ((struct hk_basket_problem){(offers), (shops), (roles), sizeof(offers) / sizeof *(offers),                          \
-                                sizeof(shops) / sizeof *(shops), sizeof(roles) / sizeof *(roles), LIMIT_S})
+                                sizeof(shops) / sizeof *(shops), sizeof(roles) / sizeof *(roles), LIMIT_S, {0}})
 
 /* Four balls: at 4.10 they are 16.40 + 4.90 postage = 21.30; at 5.00 they are 20.00, and 20.00 go free of postage. */
 static void a_dearer_ball_reaches_free_postage(void **state)
@@ -393,7 +393,7 @@ static void of_equal_baskets_the_fewest_balls_then_the_first_offers(void **state
 static void nothing_needed_costs_nothing(void **state)
 {
     (void)state;
-    struct hk_basket_problem problem = {NULL, &plain_shop, NULL, 0, 1, 0, LIMIT_S};
+    struct hk_basket_problem problem = {NULL, &plain_shop, NULL, 0, 1, 0, LIMIT_S, {0}};
     assert_buys(&problem, NULL, 0);
     /* but a role takes a ball, however little it needs */
     const struct hk_basket_offer offers[] = {{0, 0, 0, 50, 1, NO_LIMIT, 400}};
@@ -494,14 +494,14 @@ static void what_is_no_amount_is_refused(void **state)
     const struct hk_basket_offer offer = {0, 0, 0, 50, 1, NO_LIMIT, 100};
     struct hk_basket_role role = {100, true};
     for (size_t i = 0; i < sizeof bad_offers / sizeof *bad_offers; i++)
-        assert_out_of_range(&(struct hk_basket_problem){&bad_offers[i], &plain_shop, &role, 1, 1, 1, LIMIT_S});
+        assert_out_of_range(&(struct hk_basket_problem){&bad_offers[i], &plain_shop, &role, 1, 1, 1, LIMIT_S, {0}});
     for (size_t i = 0; i < sizeof bad_shops / sizeof *bad_shops; i++)
-        assert_out_of_range(&(struct hk_basket_problem){&offer, &bad_shops[i], &role, 1, 1, 1, LIMIT_S});
+        assert_out_of_range(&(struct hk_basket_problem){&offer, &bad_shops[i], &role, 1, 1, 1, LIMIT_S, {0}});
     for (size_t i = 0; i < sizeof bad_seconds / sizeof *bad_seconds; i++)
-        assert_out_of_range(&(struct hk_basket_problem){&offer, &plain_shop, &role, 1, 1, 1, bad_seconds[i]});
+        assert_out_of_range(&(struct hk_basket_problem){&offer, &plain_shop, &role, 1, 1, 1, bad_seconds[i], {0}});
     for (size_t i = 0; i < sizeof bad_needs / sizeof *bad_needs; i++) {
         role.needed_g = bad_needs[i];
-        assert_out_of_range(&(struct hk_basket_problem){&offer, &plain_shop, &role, 1, 1, 1, LIMIT_S});
+        assert_out_of_range(&(struct hk_basket_problem){&offer, &plain_shop, &role, 1, 1, 1, LIMIT_S, {0}});
     }
 }
 
@@ -681,7 +681,7 @@ static void the_programme_written_out_has_the_same_optimum(void **state)
                                                     {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
     static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
     static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
-    const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, LIMIT_S};
+    const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, LIMIT_S, {0}};
     char path[] = "/tmp/hankful-programme-XXXXXX";
     int file = mkstemp(path);
     assert_true(file >= 0);

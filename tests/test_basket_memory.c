@@ -38,7 +38,7 @@ static const struct hk_basket_offer offers[] = {{0, 0, 0, 49, 1, -1, 500}, {0, 1
                                                 {1, 0, 1, 49, 1, -1, 500}, {1, 1, 2, 99, 5, -1, 495}};
 static const struct hk_basket_shop shops[] = {{490, 2000, 2000, 0, 100000}, {490, 3000, 1000, 0, 50000}};
 static const struct hk_basket_role roles[] = {{90, true}, {90, true}};
-static const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, 60};
+static const struct hk_basket_problem problem = {offers, shops, roles, 4, 2, 2, 60, {0}};
 
 /* True if no allocation failed. */
 static bool solve_with_failure(size_t failing, bool good)

@@ -8,6 +8,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define PI 3.14159265358979323846
 
@@ -645,6 +646,21 @@ static void four_hundred_random_yarns_agree_with_the_script(void **state)
     hk_diags_free(&diags);
 }
 
+/* Cotton 8.5%, acrylic 2% (Regulation (EU) 1007/2011 annex IX): 54 and 53 parts of cotton are 2.99 and 3.055% below the plan's. */
+static void allowances_three_percent_apart_are_damp(void **state)
+{
+    struct folder folder = plain_folder;
+    folder.yarns = "role,yarn,put_up,length,wpi,price,fibre\nmain,Alva,50 g,100 m,12.7,5.00,cotton\n"
+                   "main,Less,50 g,100 m,12.7,5.00,54% cotton 46% acrylic\nmain,More,50 g,100 m,12.7,5.00,53% cotton 47% acrylic\n";
+    struct stages stages = stages_of(*state, folder, HK_NO_SIZE);
+    struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
+    assert_int_equal(compare->row_count, 2);
+    for (size_t i = 0; i < 2; i++)
+        assert_int_equal(compare->rows[i].damp, strcmp(compare->rows[i].yarns[0].yarn, "More") == 0);
+    hk_compare_free(compare);
+    stages_free(stages);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -670,6 +686,7 @@ int main(void)
         cmocka_unit_test(yarns_alike_stay_as_listed),
         cmocka_unit_test(a_yarn_too_dear_to_reckon_is_an_error),
         cmocka_unit_test(a_role_that_a_size_does_without_is_not_compared),
+        cmocka_unit_test(allowances_three_percent_apart_are_damp),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -134,6 +134,30 @@ static void what_cannot_be_predicted_gives_no_design(void **state)
     hk_diags_free(&diags);
 }
 
+/* Its prices may be in another currency, and its diameters by other spreads. */
+static void a_list_of_another_project_is_refused(void **state)
+{
+    (void)state;
+    const struct hk_memory_file listed[] = {{"list.csv", "yarn,put_up,length\nMole Aran,50 g,90 m\n"}, {NULL, NULL}};
+    const struct hk_source source = hk_source_memory(listed);
+    struct hk_diags diags = {0};
+    struct hk_design *one = design_of(pouch, &diags), *other = design_of(pouch, &diags);
+    struct hk_yarn_list *list = hk_yarn_list_read(&source, "list.csv", hk_design_project(one), &diags);
+    assert_non_null(list);
+    hk_diags_free(&diags);
+    struct hk_compare_options options = hk_compare_defaults();
+    options.list = list;
+    assert_null(hk_compare_make(hk_design_need(other), options, &diags));
+    assert_findings(&diags, "list:0:0: error: the list of yarns was read for another project; read it for the project of the need\n");
+    struct hk_compare *compare = hk_compare_make(hk_design_need(one), options, &diags);
+    assert_non_null(compare);
+    hk_compare_free(compare);
+    hk_yarn_list_free(list);
+    hk_design_free(other);
+    hk_design_free(one);
+    hk_diags_free(&diags);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -142,6 +166,7 @@ int main(void)
         cmocka_unit_test(mistakes_of_the_folder_come_as_findings),
         cmocka_unit_test(tables_that_are_not_there_are_a_finding_too),
         cmocka_unit_test(what_cannot_be_predicted_gives_no_design),
+        cmocka_unit_test(a_list_of_another_project_is_refused),
     };
     return cmocka_run_group_tests(tests, handler_off, NULL);
 }

@@ -4,7 +4,9 @@
  * small folders whose answer can be worked out on paper.
  */
 #include "folder.h"
+#include "handmade.h"
 
+#include "model/odd.h"
 #include "model/parameters.h"
 
 #include <gsl/gsl_math.h>
@@ -754,6 +756,45 @@ static void tools_that_no_swatch_has_are_called_by_their_craft(void **state)
                       "stand in; weigh a swatch worked with that, if much of the yarn goes there\n");
 }
 
+/* Whether the warning is given for a lone swatch of that weight, and by how many deviations it is off. */
+static bool is_outlier(double mass_g, double *deviations)
+{
+    struct handmade h;
+    struct hk_diags diags = {0};
+    bool warned = false;
+    handmade_start(&h, 1, 1);
+    size_t main = handmade_yarn(&h, "main", -1);
+    handmade_line(&h, 0, 0, 5, 1, (struct handmade_use){main, SC, 1000, 20, 0, 0});
+    handmade_swatch(&h, "square", 5, mass_g, 0.1, (struct handmade_use){main, SC, 400, 20, 0, 0});
+    struct hk_fit *fit = hk_fit_make(&h.tally, &diags);
+    assert_non_null(fit);
+    double *gradient = calloc(fit->count, sizeof *gradient);
+    assert_non_null(gradient);
+    *deviations = hk_odd_off(fit, &fit->data[0], gradient).deviations;
+    for (size_t i = 0; i < diags.count; i++)
+        warned |= diags.findings[i].code == HK_CODE_SWATCH_ODD;
+    free(gradient);
+    hk_fit_free(fit);
+    hk_diags_free(&diags);
+    return warned;
+}
+
+/* Three standard deviations, as control charts have their limits (W. A. Shewhart, 1931; from memory). */
+static void an_outlier_is_more_than_three_deviations_off(void **state)
+{
+    (void)state;
+    double most = 0, least = HUGE_VAL;
+    for (double mass_g = 9; mass_g < 40; mass_g *= 1.002) {
+        double deviations;
+        if (is_outlier(mass_g, &deviations))
+            least = fmin(least, deviations);
+        else
+            most = fmax(most, deviations);
+    }
+    assert_true(most > 2.95 && most <= 3);
+    assert_true(least > 3 && least < 3.05);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -777,6 +818,7 @@ int main(void)
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
         cmocka_unit_test(what_no_swatch_has_is_said_once),
         cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
+        cmocka_unit_test(an_outlier_is_more_than_three_deviations_off),
     };
     return cmocka_run_group_tests_name("fit", tests, catalogue_set_up, catalogue_tear_down);
 }

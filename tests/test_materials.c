@@ -26,19 +26,13 @@ static struct hk_materials *materials_of(const struct stages *stages, enum hk_te
 /* ---- Units, rounding, notation ---- */
 
 /* NIST HB 44 (2014) App. C: 1 yd = 0.9144 m, 1 in = 2.54 cm, 1 oz = 28.349523125 g, all exact. */
-static void units_are_those_of_the_handbook_and_go_back(void **state)
+static void units_are_those_of_the_handbook(void **state)
 {
     (void)state;
     assert_close(hk_printed_in(0.9144, HK_PRINTED_YARN_LENGTH, HK_SYSTEM_CUSTOMARY), 1, 1e-15, 0);
     assert_close(hk_printed_in(0.0254, HK_PRINTED_SIZE, HK_SYSTEM_CUSTOMARY), 1, 1e-15, 0);
     assert_close(hk_printed_in(0.0254, HK_PRINTED_SIZE, HK_SYSTEM_METRIC), 2.54, 1e-15, 0);
     assert_close(hk_printed_in(28.349523125, HK_PRINTED_YARN_MASS, HK_SYSTEM_CUSTOMARY), 1, 1e-15, 0);
-    for (int kind = HK_PRINTED_YARN_LENGTH; kind <= HK_PRINTED_COUNT; kind++) {
-        for (int system = HK_SYSTEM_METRIC; system <= HK_SYSTEM_CUSTOMARY; system++) {
-            double shown = hk_printed_in(123.456, (enum hk_printed_kind)kind, (enum hk_system)system);
-            assert_close(hk_printed_from(shown, (enum hk_printed_kind)kind, (enum hk_system)system), 123.456, 1e-14, 0);
-        }
-    }
 }
 
 static void rounding_up_never_falls_short_and_leaves_multiples_alone(void **state)
@@ -474,7 +468,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(all_yarns_together_are_enough_as_often_as_is_said),
-        cmocka_unit_test(units_are_those_of_the_handbook_and_go_back),
+        cmocka_unit_test(units_are_those_of_the_handbook),
         cmocka_unit_test(rounding_up_never_falls_short_and_leaves_multiples_alone),
         cmocka_unit_test(numbers_have_no_idle_digits),
         cmocka_unit_test(graded_notation_reads_back),

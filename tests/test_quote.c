@@ -965,6 +965,27 @@ static void more_balls_than_can_be_counted_make_no_kit(void **state)
     }
 }
 
+static bool ends_at_the_fourth(void *calls, double done)
+{
+    assert_true(done >= 0 && done <= 1);
+    return ++*(int *)calls < 4;
+}
+
+/* The first search is that of the batch asked about; others follow for what is shown beside it. */
+static void a_quote_of_kits_can_be_cancelled(void **state)
+{
+    (void)state;
+    struct case_ c;
+    int calls = 0;
+    start(&c, 500);
+    cost_add(&c, HK_COST_LABOUR, HK_PER_KIT, 1800);
+    c.quantities[0][0] = HK_COST_ONE;
+    struct hk_quote_options options = hk_quote_defaults(HK_QUESTION_KIT);
+    options.watch = (struct hk_watch){ends_at_the_fourth, &calls};
+    assert_refused(&c, options, "-:0:0: error: the search for the cheapest basket was cancelled\n");
+    assert_int_equal(calls, 4);
+}
+
 /* Five shops of many packs, and no time to tell whether what was found is the least: said, and still enough for the kits. */
 static void a_search_cut_short_is_said(void **state)
 {
@@ -1363,6 +1384,7 @@ int main(void)
         cmocka_unit_test(a_batch_too_dear_to_reckon_is_refused),
         cmocka_unit_test(more_balls_than_can_be_counted_make_no_kit),
         cmocka_unit_test(a_search_cut_short_is_said),
+        cmocka_unit_test(a_quote_of_kits_can_be_cancelled),
         cmocka_unit_test(a_yarn_that_is_not_used_needs_no_price),
         cmocka_unit_test(yarn_of_two_shops_is_charged_as_it_was_bought),
         cmocka_unit_test(balls_of_several_put_ups_are_all_named),

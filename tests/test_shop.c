@@ -6,6 +6,7 @@
 #include "base/money.h"
 
 #include <gsl/gsl_math.h>
+#include <limits.h>
 #include <stdio.h>
 
 /* A loop on a 5 mm tool in a yarn 2 mm thick is 7 pi mm, and a metre weighs 0.5 g. */
@@ -1198,6 +1199,47 @@ static void more_balls_than_are_counted_are_an_error_without_a_price_too(void **
     handmade_done(from);
 }
 
+struct watched {
+    int calls, most; /* most: how many until it ends the search */
+    double done;
+};
+
+static bool goes_on(void *host, double done)
+{
+    struct watched *watched = host;
+    assert_true(done >= watched->done && done <= 1);
+    watched->done = done;
+    return ++watched->calls < watched->most;
+}
+
+/* Three sizes are three searches, each a third of all: the second begins at a third. */
+static void a_search_is_watched_and_ended_where_the_host_says_so(void **state)
+{
+    (void)state;
+    struct handmade h;
+    handmade_start(&h, 3, 1);
+    size_t yarn = handmade_yarn(&h, "main", 640);
+    for (size_t size = 0; size < 3; size++)
+        handmade_line(&h, size, 0, 5, 1, (struct handmade_use){yarn, SC, 10000, 20, 0, 0});
+    struct handmade_answer from = handmade_predict(&h, hk_need_defaults());
+    struct watched watched = {.most = INT_MAX};
+    struct hk_shop_options options = hk_shop_defaults();
+    options.watch = (struct hk_watch){goes_on, &watched};
+    struct hk_diags diags = {0};
+    struct hk_shop *shop = hk_shop_plan(from.need, options, &diags);
+    assert_findings(&diags, "");
+    assert_int_equal(shop->size_count, 3);
+    assert_true(watched.calls >= 3 && watched.done >= 2.0 / 3);
+    hk_shop_free(shop);
+    for (int most = 1; most <= 3; most++) {
+        watched = (struct watched){.most = most};
+        assert_null(hk_shop_plan(from.need, options, &diags));
+        assert_int_equal(watched.calls, most);
+        assert_findings(&diags, "-:0:0: error: the search for the cheapest basket was cancelled\n");
+    }
+    handmade_done(from);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1239,6 +1281,7 @@ int main(void)
         cmocka_unit_test(what_is_at_home_is_not_left_out),
         cmocka_unit_test(a_need_without_end_has_no_least_cost),
         cmocka_unit_test(more_balls_than_are_counted_are_an_error_without_a_price_too),
+        cmocka_unit_test(a_search_is_watched_and_ended_where_the_host_says_so),
     };
     return cmocka_run_group_tests_name("shop", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -356,6 +356,45 @@ static void mistakes_of_the_cell_are_told_in_one_run(void **state)
         "between them\n");
 }
 
+/* The band stands above its front; of both together the first 34 rows are the band's 5, then 29 of the front. */
+static void progress_goes_by_the_order_of_the_file(void **state)
+{
+    struct hk_project *project = folder_good(
+        *state, (struct folder){.pieces = PIECES "coat,band,single crochet,main,4 mm,,5,,,,each row end of hem,\n"
+                                                 "coat,front,single crochet,main,4 mm,20,30,,,chain,,\n"
+                                                 "hem,,single crochet,main,4 mm,10,12,,,,,\n",
+                                .other_name = "progress.csv",
+                                .other_text = "size,piece,rows,weight\nS,coat,34,20 g\n"});
+    struct hk_diags diags = {0};
+    struct counted c = {project, hk_tally_count(project, &diags)};
+    assert_findings(&diags,
+                    "pieces.csv:2:42: note: \"coat\", part \"band\" stands on 12 stitches: 12 for 12 rows of hem\n");
+    assert_non_null(c.tally);
+    assert_int_equal(c.tally->progress[0].count, 2);
+    assert_int_equal(c.tally->progress[0].lines[0], 0);
+    assert_int_equal(c.tally->progress[0].worked[1].runs[0].last, 29);
+    done(c);
+}
+
+/* A band on the rows of a piece of pattern.txt, 6 of them, and on the 20 stitches that it leaves. */
+static void a_line_stands_on_a_written_piece(void **state)
+{
+    struct hk_project *project = folder_good(
+        *state,
+        (struct folder){
+            .pieces = PIECES "band,,single crochet,main,4 mm,,5,,,,2 x each row end of front + stitches of front,\n",
+            .other_name = "pattern.txt",
+            .other_text = "# Front\nWith main and 4 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch "
+                          "across, turn. (20)\nRows 2-6: Ch 1, sc in each st across, turn. (20)\n"});
+    struct hk_diags diags = {0};
+    struct counted c = {project, hk_tally_count(project, &diags)};
+    assert_findings(&diags,
+                    "pieces.csv:2:38: note: \"band\" stands on 32 stitches: 2 x 6 for 6 rows of front + 20 of front\n");
+    assert_non_null(c.tally);
+    assert_int_equal(first_row(c, 1, 0), 32);
+    done(c);
+}
+
 /* ---- Shaping ----------------------------------------------------------------------------------------------------- */
 
 /* 40 rows on 46: decreases in rows 5, 10, ... 40 leave 30. In such a row 2 decreases stand among two stitches fewer
@@ -538,6 +577,8 @@ int main(void)
         cmocka_unit_test(a_turning_chain_is_no_edge),
         cmocka_unit_test(a_circle_is_shown),
         cmocka_unit_test(mistakes_of_the_cell_are_told_in_one_run),
+        cmocka_unit_test(progress_goes_by_the_order_of_the_file),
+        cmocka_unit_test(a_line_stands_on_a_written_piece),
         cmocka_unit_test(a_sleeve_narrows_every_fifth_row),
         cmocka_unit_test(rows_follow_from_both_ends),
         cmocka_unit_test(knitting_narrows_by_its_own_stitches),

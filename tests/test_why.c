@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support.h"
 
+#include "folder.h"
 #include "handmade.h"
 
 #include <gsl/gsl_linalg.h>
 #include <gsl/gsl_math.h>
+#include <stdio.h>
 
 /*
  * With one stitch, one tool and one yarn only these matter: u, the sum of all a swatch's departures and ln grist, prior
@@ -618,6 +620,36 @@ static void a_swatch_of_unknown_rows_is_only_weighed_again(void **state)
     handmade_done(a);
 }
 
+/* ---- Limits ------------------------------------------------------------------------------------------------------- */
+
+/* A swatch of single crochet is weighed; the design is that with one double crochet to `single` of it. */
+static bool another_stitch_is_named(const struct hk_catalogue *catalogue, int single)
+{
+    char fabrics[100], pieces[200];
+    snprintf(fabrics, sizeof fabrics, "fabric,row,make\nspotted,1,\"*sc %d, dc*\"\n", single);
+    snprintf(pieces, sizeof pieces, "piece,fabric,yarn,tool,stitches,rows,start\npiece,spotted,main,4 mm,%d,100,edge\n",
+             10 * (single + 1));
+    struct stages stages = stages_of(catalogue, (struct folder){.fabrics = fabrics, .pieces = pieces, .grade = "",
+        .project = "field,value\ntitle,Spotted\nsizes,one\ntail,0\njoin,anywhere\n",
+        .swatches = "swatch,yarn,tool,fabric,stitches,rows,weight,scale\nplain,main,4 mm,single crochet,20,20,9 g,5 g\n"},
+        HK_NO_SIZE);
+    bool named = find(stages.need, HK_CAUSE_STITCH);
+    assert_true(named || find(stages.need, HK_CAUSE_ONE_DAY));
+    stages_free(stages);
+    return named;
+}
+
+/*
+ * A stitch that takes a twentieth of the yarn is worth a swatch of its own, and less is not. A double crochet of 2 loops and 2 wraps
+ * of 2/3 is 3.33 loops, beside 31 single crochet of 2 loops 5.1% and beside 32 4.95%; the heavy swatch makes single crochet a
+ * tenth longer, which moves the limit to between 28 and 29.
+ */
+static void a_twentieth_of_the_yarn_makes_a_stitch_matter(void **state)
+{
+    assert_true(another_stitch_is_named(*state, 28));
+    assert_false(another_stitch_is_named(*state, 29));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -645,6 +677,7 @@ int main(void)
         cmocka_unit_test(skipped_stitches_are_none_of_a_new_swatch),
         cmocka_unit_test(a_stitch_without_an_abbreviation_is_asked_for_by_name),
         cmocka_unit_test(a_swatch_of_unknown_rows_is_only_weighed_again),
+        cmocka_unit_test(a_twentieth_of_the_yarn_makes_a_stitch_matter),
     };
-    return cmocka_run_group_tests_name("why", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("why", tests, catalogue_set_up, catalogue_tear_down);
 }

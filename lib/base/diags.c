@@ -89,6 +89,7 @@ static const struct code_entry codes[] = {
     [HK_CODE_SWATCH_DOUBLED] = {"swatch-doubled", HK_SEVERITY_WARNING},
     [HK_CODE_SIZE_WITHOUT] = {"size-without", HK_SEVERITY_WARNING},
     [HK_CODE_SIZE_EMPTY] = {"size-empty", HK_SEVERITY_ERROR},
+    [HK_CODE_CANCELLED] = {"cancelled", HK_SEVERITY_ERROR},
     [HK_CODE_PRINT_LEFT] = {"print-left", HK_SEVERITY_WARNING},
     [HK_CODE_PRINT_DIFFERS] = {"print-differs", HK_SEVERITY_ERROR},
 };

@@ -3,31 +3,38 @@
 
 #define DIGITS_MOST 18 /* after the point; more than any currency has */
 
-/* a * b + c for numbers that are not negative; false beyond HK_MONEY_MOST. */
-static bool product_sum(int64_t a, int64_t b, int64_t c, int64_t *sum)
+bool hk_money_add(int64_t *sum_minor, int64_t more_minor)
 {
-    if (b != 0 && a > HK_MONEY_MOST / b)
+    int64_t sum;
+    if (__builtin_add_overflow(*sum_minor, more_minor, &sum) || sum > HK_MONEY_MOST)
         return false;
-    if (c > HK_MONEY_MOST - a * b)
-        return false;
-    *sum = a * b + c;
+    *sum_minor = sum;
     return true;
 }
 
-/*
- * With w = 10^6 W + w' and m = 10^6 M + m':  w m / 10^6 = w M + W m' + w' m' / 10^6, and only the last term has a rest.
- * Half up: (w' m' + 500000) / 10^6, in whole numbers below 10^12.
- */
+bool hk_money_times(int64_t each_minor, int64_t times, int64_t *minor)
+{
+    int64_t product;
+    if (__builtin_mul_overflow(each_minor, times, &product) || product > HK_MONEY_MOST)
+        return false;
+    *minor = product;
+    return true;
+}
+
+bool hk_money_part(int64_t whole_minor, int64_t numerator, int64_t denominator, int64_t *minor)
+{
+    if (whole_minor < 0 || numerator < 0)
+        return false;
+    __extension__ __int128 part = (2 * (__int128)whole_minor * numerator + denominator) / (2 * (__int128)denominator);
+    if (part > HK_MONEY_MOST)
+        return false;
+    *minor = (int64_t)part;
+    return true;
+}
+
 bool hk_money_share(int64_t whole_minor, int64_t millionths, int64_t *minor)
 {
-    if (whole_minor < 0 || millionths < 0)
-        return false;
-    int64_t m_whole = millionths / HK_MILLION, m_rest = millionths % HK_MILLION;
-    int64_t sum = (whole_minor % HK_MILLION * m_rest + HK_MILLION / 2) / HK_MILLION;
-    if (!product_sum(whole_minor / HK_MILLION, m_rest, sum, &sum) || !product_sum(whole_minor, m_whole, sum, &sum))
-        return false;
-    *minor = sum;
-    return true;
+    return hk_money_part(whole_minor, millionths, HK_MILLION, minor);
 }
 
 /* From the last digit to the first. */

@@ -361,7 +361,7 @@ static void fabrics_keep(struct reader *reader)
 
 /* ---- Categories -------------------------------------------------------------------------------------------------- */
 
-enum { CA_CATEGORY, CA_LABEL, CA_TYPES, CA_KNIT, CA_CROCHET = 5, CA_NEEDLE = 7, CA_HOOK = 9, CA_WRAPS = 11 };
+enum { CA_CATEGORY, CA_LABEL, CA_TYPES, CA_WRAPS = 11 }; /* the others are shown by `hankful tables` alone */
 static const struct hk_column category_columns[] = {
     {"category", true, true},
     {"label", true, true},
@@ -403,10 +403,6 @@ static void categories_read(struct reader *reader)
         c->name = cell_at(reader, row, CA_CATEGORY).text;
         c->label = cell_at(reader, row, CA_LABEL).text;
         c->types = cell_at(reader, row, CA_TYPES).text;
-        range_read(reader, row, CA_KNIT, &c->knit_low, &c->knit_high);
-        range_read(reader, row, CA_CROCHET, &c->crochet_low, &c->crochet_high);
-        range_read(reader, row, CA_NEEDLE, &c->needle_low_mm, &c->needle_high_mm);
-        range_read(reader, row, CA_HOOK, &c->hook_low_mm, &c->hook_high_mm);
         range_read(reader, row, CA_WRAPS, &c->wraps_low, &c->wraps_high);
     }
     column_once(reader, CA_CATEGORY, "the category");
@@ -459,30 +455,13 @@ const struct hk_category *hk_category_find(const struct hk_catalogue *catalogue,
     return typed;
 }
 
-bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value)
-{
-    /* NAN, no range, compares false. */
-    switch (basis) {
-    case HK_BASIS_KNIT:
-        return value >= category->knit_low && value <= category->knit_high;
-    case HK_BASIS_CROCHET:
-        return value >= category->crochet_low && value <= category->crochet_high;
-    case HK_BASIS_NEEDLE:
-        return value >= category->needle_low_mm && value <= category->needle_high_mm;
-    case HK_BASIS_HOOK:
-        return value >= category->hook_low_mm && value <= category->hook_high_mm;
-    case HK_BASIS_WRAPS:
-        return value >= category->wraps_low && value <= category->wraps_high;
-    }
-    return false;
-}
-
 bool hk_category_holds(const struct hk_catalogue *catalogue, const struct hk_category *category, double wraps)
 {
     double least = INFINITY;
     for (size_t i = 0; i < catalogue->category_count; i++)
         least = fmin(least, catalogue->categories[i].wraps_low); /* fmin passes over NAN, no range */
-    return hk_category_fits(category, HK_BASIS_WRAPS, fmax(floor(wraps + 0.5), least));
+    wraps = fmax(floor(wraps + 0.5), least);
+    return wraps >= category->wraps_low && wraps <= category->wraps_high; /* false where there is no range */
 }
 
 /* ---- Tools, fibres, currencies ----------------------------------------------------------------------------------- */
@@ -521,10 +500,10 @@ static void tools_read(struct reader *reader)
     tools_once(reader);
 }
 
-enum { FI_FIBRE, FI_ALLOWANCE, FI_DENSITY, FI_ALSO = 5 };
+enum { FI_FIBRE, FI_ALLOWANCE, FI_ALSO = 5 };
 static const struct hk_column fibre_columns[] = {{"fibre", true, true},
                                                  {"allowance_percent", true, true},
-                                                 {"density_g_per_cm3", true, false},
+                                                 {"density_g_per_cm3", true, false}, /* shown by `hankful tables` alone */
                                                  {"notes", true, false},
                                                  {"source", true, true},
                                                  {"also", false, false},
@@ -541,7 +520,6 @@ static void fibres_read(struct reader *reader)
         number(reader, row, FI_ALLOWANCE, HK_SIGN_NOT_NEGATIVE, &percent);
         fibre->allowance = percent / 100;
         fibre->also = cell_at(reader, row, FI_ALSO).text;
-        number(reader, row, FI_DENSITY, HK_SIGN_POSITIVE, &fibre->density_g_per_cm3);
     }
     column_once(reader, FI_FIBRE, "the fibre");
 }

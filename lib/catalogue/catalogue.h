@@ -56,22 +56,13 @@ struct hk_fabric_alias {
     const struct hk_fabric *fabric;
 };
 
-/* Ranges overlap. "and fewer": low is 0. "and up": high is INFINITY. Where the trade gives no range both are NAN. */
+/* Ranges overlap. "and fewer": wraps_low is 0. "and up": wraps_high is INFINITY. Where the trade gives no range both are NAN. */
 struct hk_category {
     const char *name;         /* "4" */
     const char *label;        /* "Medium" */
     const char *types;        /* what the trade calls such yarns, parted by semicolons: "worsted; afghan; aran" */
-    double knit_low, knit_high;       /* stitches in 10 cm in stockinette */
-    double crochet_low, crochet_high; /* single crochet in 10 cm; none for lace */
-    double needle_low_mm, needle_high_mm, hook_low_mm, hook_high_mm;
     double wraps_low, wraps_high;     /* an inch */
 };
-
-/* What a category can be told by. */
-enum hk_basis { HK_BASIS_KNIT, HK_BASIS_CROCHET, HK_BASIS_NEEDLE, HK_BASIS_HOOK, HK_BASIS_WRAPS };
-
-/* Whether the value lies in the category's range, its ends included. Several categories may fit: ask each. */
-bool hk_category_fits(const struct hk_category *category, enum hk_basis basis, double value);
 
 /*
  * "4", "Medium", "4 Medium", "category 4 (Medium)", or what the trade calls the yarns of that category alone, "aran"; in any
@@ -98,7 +89,6 @@ struct hk_fibre {
     const char *name;          /* "wool, carded": the kind behind the comma is seldom on a label */
     const char *also;          /* what else labels call it, parted by semicolons; "" where nothing */
     double allowance;          /* moisture that trade agrees to, of the dry mass */
-    double density_g_per_cm3;  /* 0: no source gives it */
 };
 
 struct hk_currency {

@@ -255,11 +255,22 @@ static bool role_used(const struct hk_comparing *c)
     return false;
 }
 
+/* Where a host passes a list that was read for another project. */
+static bool list_fits(const struct hk_project *project, const struct hk_yarn_list *list, struct hk_diags *diags)
+{
+    if (!list || list->project == project)
+        return true;
+    hk_diags_add(diags, HK_CODE_RANGE, (struct hk_place){"list", 0, 0}, "the list of yarns was read for another project");
+    hk_diags_hint(diags, "read it for the project of the need");
+    return false;
+}
+
 struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare_options options, struct hk_diags *diags)
 {
     const struct hk_needed *needed = (const struct hk_needed *)need;
     const struct hk_project *project = needed->fit->tally->project;
-    size_t errors = diags->errors, role = role_of(project, &options, diags);
+    size_t errors = diags->errors;
+    size_t role = list_fits(project, options.list, diags) ? role_of(project, &options, diags) : SIZE_MAX;
     size_t size = (needed->first_size + needed->last_size) / 2;
     struct compared *compared = role == SIZE_MAX ? NULL : calloc(1, sizeof *compared);
     if (!compared) {

@@ -172,11 +172,9 @@ static int64_t cost_of(struct hk_comparing *c, int64_t balls, int64_t price_mino
 {
     if (price_minor < 0 || balls <= 0)
         return HK_NO_PRICE;
-    if (price_minor > 0 && balls > HK_MONEY_MOST / price_minor) {
-        c->too_dear = true;
-        return HK_NO_PRICE;
-    }
-    return balls * price_minor;
+    int64_t cost_minor = HK_NO_PRICE;
+    c->too_dear |= !hk_money_times(price_minor, balls, &cost_minor);
+    return cost_minor;
 }
 
 static void fill_yarn(struct hk_comparing *c, const struct hk_stand_in *in, size_t i, double length_m, double longest_m,
@@ -213,10 +211,8 @@ static void add_up(struct hk_comparing *c, struct hk_compare_row *row)
         row->left_over_m += yarn->left_over_m;
         if (yarn->cost_minor < 0 || row->cost_minor < 0)
             row->cost_minor = HK_NO_PRICE;
-        else if (yarn->cost_minor > HK_MONEY_MOST - row->cost_minor)
-            c->too_dear = true;
         else
-            row->cost_minor += yarn->cost_minor;
+            c->too_dear |= !hk_money_add(&row->cost_minor, yarn->cost_minor);
     }
     row->piece_g = row->mass_g + c->work.other_g;
     for (size_t k = 0; k < c->work.group_count; k++)

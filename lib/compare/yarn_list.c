@@ -21,8 +21,6 @@ static const struct hk_column columns[] = {
     {"scale_step", false, false}, {"scale_accuracy", false, false}, {NULL, false, false},
 };
 
-#define LIST_BYTES ((size_t)256 << 20)
-
 struct hk_listed hk_listed_candidate(const struct hk_project *project, const struct hk_candidate *candidate)
 {
     const struct hk_yarn *yarn = &project->yarns[candidate->yarn];
@@ -108,7 +106,8 @@ struct hk_yarn_list *hk_yarn_list_read(const struct hk_source *source, const cha
         diags->lost = true;
         return NULL;
     }
-    struct hk_table_options options = {.columns = columns, .most_bytes = LIST_BYTES, .required = true};
+    list->project = project;
+    struct hk_table_options options = {.columns = columns, .most_bytes = HK_CATALOGUE_BYTES, .required = true};
     struct reader reader = {.list = list, .project = project, .diags = diags};
     list->table = hk_table_read(source, name, options, diags);
     size_t rows = list->table ? hk_table_rows(list->table) : 0;

@@ -15,6 +15,7 @@ struct hk_listed {
 
 struct hk_yarn_list {
     struct hk_arena arena;
+    const struct hk_project *project; /* whose currency and spreads it was read by */
     struct hk_table *table;
     struct hk_listed *yarns;
     size_t count;

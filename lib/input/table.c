@@ -3,8 +3,8 @@
  * libcsv tells cells and rows apart; this file does what it leaves out: notes, separators, names of columns, and
  * places. libcsv is fed one physical line at a time, so that the line is known.
  *
- * No cell is copied: its text stays where it stands in the file and is closed there, by a zero in place of the separator,
- * quote or blank behind it. So where a text stands is its place, and lines and columns are counted only when a message asks.
+ * The file is kept as it is, and beside it the texts of its cells, each with the place in the file where it begins. Lines and
+ * columns are counted only when a message asks, from the start of the row.
  *
  * After a mistake of form the row is given up and reading goes on in the line after the one in which the bad cell
  * starts: a quote left open then costs its own line, not the rest of the file.
@@ -23,12 +23,9 @@
 
 #define QUOTE '"'
 
-/* Bytes that UTF-8 text has not, or not by themselves, where closing a cell has made room or wiped out a line end. */
-#define UNSEEN ((char)0x80)  /* no column of its own */
-#define NEW_LINE ((char)0xFF) /* a line end, and a column behind it */
 #define MARK_HINT "inches written as 5\" need the whole cell in quotes with the mark doubled (\"5\"\"\"), or write 5 in"
 
-/* Offsets are 32 bits wide: three million rows must fit into memory. Decoding may make a file three times as large. */
+/* Offsets are 32 bits wide; decoding may make a file three times as large. */
 #define BYTES_MOST ((UINT32_MAX - 16) / 3)
 #define HEADER_ROW UINT32_MAX
 #define NO_COLUMN UINT32_MAX
@@ -39,18 +36,25 @@ struct row {
     uint32_t first;      /* its first cell in cells */
 };
 
+struct cell {
+    uint32_t at;   /* offset in raw of its text's first byte */
+    uint32_t text; /* and in texts */
+};
+
 /* Row 0 of rows is the header. A row has no more cells than the header. */
 struct hk_table {
     struct hk_arena arena;
     const char *name;
     struct hk_identity identity;
-    char *raw; /* the file as UTF-8 text, its cells closed by zeros as far as it has been read */
+    char *raw; /* the file as UTF-8 text */
     size_t raw_bytes;
+    char *texts; /* of all cells, each with a zero behind it: no more than the file, whose cells have a separator or line end */
+    size_t text_bytes;
     char separator;
-    uint32_t *cells; /* offset in raw of each cell's text */
-    size_t cell_count, cell_capacity;
+    struct cell *cells; /* one for each separator and line end at most; a row for each line */
+    size_t cell_count;
     struct row *rows;
-    size_t row_count, row_capacity;
+    size_t row_count;
     size_t columns;
     uint32_t *index_of; /* the index in the file of each column of the options, or NO_COLUMN */
     size_t known_count;
@@ -93,9 +97,9 @@ static bool ends_line(const char *c)
 static void place_move(struct hk_place *place, const char *text, size_t bytes, size_t quotes)
 {
     for (const char *c = text; c < text + bytes; c++) {
-        if (ends_line(c) || *c == NEW_LINE) {
+        if (ends_line(c)) {
             place->line++;
-            place->column = ends_line(c) ? 1 : 2;
+            place->column = 1;
         } else if (((unsigned char)*c & 0xC0) != 0x80) {
             place->column += *c == QUOTE ? quotes : 1;
         }
@@ -116,9 +120,10 @@ static struct hk_place row_place(const struct hk_table *table, const struct row 
 {
     if (index >= count)
         return raw_place(table, row, row->end);
-    size_t at = table->cells[row->first + index];
-    struct hk_place place = raw_place(table, row, at);
-    place_move(&place, table->raw + at, strnlen(table->raw + at, offset), 2);
+    const struct cell *cell = &table->cells[row->first + index];
+    const char *text = table->texts + cell->text;
+    struct hk_place place = raw_place(table, row, cell->at);
+    place_move(&place, text, strnlen(text, offset), 2);
     return place;
 }
 
@@ -170,7 +175,7 @@ static const char *column_list(struct hk_arena *arena, const struct hk_column *k
 
 static const char *cell_text(const struct hk_table *table, const struct row *row, size_t count, size_t index)
 {
-    return index < count ? table->raw + table->cells[row->first + index] : "";
+    return index < count ? table->texts + table->cells[row->first + index].text : "";
 }
 
 /* Cells of the row under way so far. */
@@ -386,7 +391,7 @@ static void add_extra(struct reader *reader, size_t index, const char *where)
 
 static bool is_named(const struct hk_table *table, size_t index)
 {
-    return table->raw[table->cells[table->rows[0].first + index]] != '\0';
+    return *cell_text(table, &table->rows[0], table->columns, index);
 }
 
 /* One finding a row: what follows the first cell too many was pushed there by it. */
@@ -403,31 +408,24 @@ static void check_extra(struct reader *reader)
     }
 }
 
-static bool rows_grow(struct hk_table *table)
+/* Only the cells of the row from `count` on. */
+static void cells_drop(struct reader *reader, size_t count)
 {
-    if (table->row_count < table->row_capacity)
-        return true;
-    size_t capacity = table->row_capacity ? 2 * table->row_capacity : 64;
-    struct row *larger = realloc(table->rows, capacity * sizeof *larger);
-    if (!larger)
-        return false;
-    table->rows = larger;
-    table->row_capacity = capacity;
-    return true;
+    struct hk_table *table = reader->table;
+    if (row_cells(reader) <= count)
+        return;
+    table->cell_count = reader->row.first + count;
+    table->text_bytes = table->cells[table->cell_count].text;
 }
 
 static void row_drop(struct reader *reader)
 {
-    reader->table->cell_count = reader->row.first;
+    cells_drop(reader, 0);
 }
 
 static void row_keep(struct reader *reader)
 {
     struct hk_table *table = reader->table;
-    if (!rows_grow(table)) {
-        reader->diags->lost = reader->stop = true;
-        return;
-    }
     if (!reader->header_read) {
         read_header(reader);
     } else {
@@ -435,8 +433,7 @@ static void row_keep(struct reader *reader)
         check_filled(reader);
         check_errors(reader);
     }
-    if (row_cells(reader) > table->columns)
-        table->cell_count = reader->row.first + table->columns;
+    cells_drop(reader, table->columns);
     table->rows[table->row_count++] = reader->row;
 }
 
@@ -489,19 +486,6 @@ static void trim(const char **text, size_t *length)
         *length -= blank;
 }
 
-static bool cells_grow(struct hk_table *table)
-{
-    if (table->cell_count < table->cell_capacity)
-        return true;
-    size_t capacity = table->cell_capacity ? 2 * table->cell_capacity : 256;
-    uint32_t *larger = realloc(table->cells, capacity * sizeof *larger);
-    if (!larger)
-        return false;
-    table->cells = larger;
-    table->cell_capacity = capacity;
-    return true;
-}
-
 static void add_large(struct reader *reader, const struct hk_place place, bool quoted)
 {
     hk_diags_add(reader->diags, HK_CODE_CELL_TOO_LARGE, place, "the cell that starts here is longer than %zu kB",
@@ -513,40 +497,15 @@ static void add_large(struct reader *reader, const struct hk_place place, bool q
 }
 
 /*
- * Makes one of each two quotes in a text of `length` bytes that are left then; the bytes that it was written with. The room
- * behind, up to the closing quote, is filled so that as many are seen as its last line had, and columns further on stay so.
- */
-static size_t close_up(char *text, size_t length)
-{
-    if (!memchr(text, QUOTE, length))
-        return length;
-    const char *written = text;
-    size_t shown = 0;
-    for (size_t i = 0; i < length; i++) {
-        text[i] = *written;
-        shown = is_line_end(*written) ? 0 : shown + (*written == QUOTE);
-        written += *written == QUOTE ? 2 : 1;
-    }
-    size_t bytes = (size_t)(written - text);
-    memset(text + length, QUOTE, shown + 1);
-    memset(text + length + shown + 1, UNSEEN, bytes - length - shown);
-    return bytes;
-}
-
-/*
  * ="72" is a spreadsheet's 72 that is kept from becoming a number or a date. In quotes it is written "=""72""", of which
- * what stands between the inner quotes is the text; false where that has quotes itself. As libcsv counts, it is three
- * bytes longer.
+ * what stands between the inner quotes is the text; not where that has quotes itself.
  */
-static bool take_out_formula(const char **text, size_t *length)
+static void take_out_formula(const char **text, size_t *length)
 {
-    const char *inner = *text + 3;
-    if (*length < 3 || strncmp(*text, "=\"\"", 3) != 0 || memchr(inner, QUOTE, *length - 3) ||
-        strncmp(inner + *length - 3, "\"\"\"", 3) != 0)
-        return false;
-    *text = inner;
+    if (*length < 3 || strncmp(*text, "=\"", 2) != 0 || memchr(*text + 2, QUOTE, *length - 2) != *text + *length - 1)
+        return;
+    *text += 2;
     *length -= 3;
-    return true;
 }
 
 /* The apostrophe before a text is a spreadsheet's too; one on either side quotes it. */
@@ -559,44 +518,37 @@ static void take_out_apostrophe(const char **text, size_t *length)
     trim(text, length);
 }
 
-/*
- * The cell that opens at `open` and has `length` bytes of text as libcsv counts them: closes its text, whose offset and length
- * it delivers; answers with the offset of the separator or line end behind the cell.
- */
-static size_t cell_close(struct hk_table *table, size_t open, size_t *at, size_t *length)
+/* Bytes that a text of libcsv takes in the file: a quote within quotes stands there twice. */
+static size_t written_bytes(const char *text, size_t length, bool quoted)
 {
-    bool quoted = table->raw[open] == QUOTE;
-    char *text = table->raw + open + quoted;
-    const char *trimmed = text;
-    const bool formula = quoted && take_out_formula(&trimmed, length);
-    const char *behind = formula ? trimmed + *length + 2 : text + (quoted ? close_up(text, *length) : *length);
-    size_t end = cell_open(table, (size_t)(behind - table->raw) + quoted);
-    trim(&trimmed, length);
-    take_out_apostrophe(&trimmed, length);
-    *at = (size_t)(trimmed - table->raw);
-    char *close = table->raw + *at + *length;
-    if (quoted && ends_line(close))
-        close[1 + strspn(close + 1, "\r\n")] = NEW_LINE;
-    *close = '\0';
-    return end;
+    size_t bytes = length;
+    for (size_t i = 0; i < length && quoted; i++)
+        bytes += text[i] == QUOTE;
+    return bytes;
 }
 
+/* A cell as libcsv has it: unquoted, blanks outside quotes taken off. */
 static void on_cell(void *bytes, size_t length, void *context)
 {
     struct reader *reader = context;
     struct hk_table *table = reader->table;
-    (void)bytes;
-    if (!cells_grow(table)) {
-        reader->diags->lost = reader->stop = true;
-        return;
-    }
-    const bool large = length > HK_CELL_BYTES;
-    size_t open = cell_open(table, reader->cell), at;
-    reader->row.end = (uint32_t)cell_close(table, open, &at, &length);
+    const size_t open = cell_open(table, reader->cell);
+    const bool quoted = table->raw[open] == QUOTE, large = length > HK_CELL_BYTES;
+    const char *whole = bytes, *text = whole;
+    reader->row.end = (uint32_t)cell_open(table, open + written_bytes(whole, length, quoted) + (quoted ? 2 : 0));
     reader->cell = (size_t)reader->row.end + 1;
-    table->cells[table->cell_count++] = (uint32_t)at;
+    if (quoted)
+        take_out_formula(&text, &length);
+    trim(&text, &length);
+    take_out_apostrophe(&text, &length);
+    size_t at = open + quoted + (text ? written_bytes(whole, (size_t)(text - whole), quoted) : 0);
+    table->cells[table->cell_count++] = (struct cell){(uint32_t)at, (uint32_t)table->text_bytes};
+    if (length > 0)
+        memcpy(table->texts + table->text_bytes, text, length);
+    table->texts[table->text_bytes + length] = '\0';
+    table->text_bytes += length + 1;
     if (large && !reader->stop) {
-        add_large(reader, raw_place(table, &reader->row, at), table->raw[open] == QUOTE);
+        add_large(reader, raw_place(table, &reader->row, at), quoted);
         reader->bad_row = true;
     }
     if (length > 0)
@@ -936,6 +888,7 @@ void hk_table_free(struct hk_table *table)
     if (!table)
         return;
     free(table->raw);
+    free(table->texts);
     free(table->cells);
     free(table->rows);
     hk_arena_free(&table->arena);
@@ -996,12 +949,26 @@ static void check_rows(struct reader *reader, bool required)
     }
 }
 
+/* Room for all that the file can hold: the last line may be without an end. */
+static bool take_room(struct hk_table *table)
+{
+    size_t cells = 2, rows = 2;
+    for (size_t i = 0; i < table->raw_bytes; i++) {
+        cells += table->raw[i] == table->separator || is_line_end(table->raw[i]);
+        rows += is_line_end(table->raw[i]);
+    }
+    table->texts = malloc(table->raw_bytes + 2);
+    table->cells = malloc(cells * sizeof *table->cells);
+    table->rows = malloc(rows * sizeof *table->rows);
+    return table->texts && table->cells && table->rows;
+}
+
 /* False where the table is of no use. */
 static bool table_fill(struct hk_table *table, const struct hk_table_options *options, struct hk_diags *diags)
 {
     struct reader reader = {.table = table, .diags = diags, .known = options->columns, .line = 1};
     find_separator(&reader);
-    if (!parser_start(&reader)) {
+    if (!take_room(table) || !parser_start(&reader)) {
         diags->lost = true;
         return false;
     }

@@ -35,6 +35,7 @@ struct hk_table_options {
 };
 
 #define HK_TABLE_BYTES ((size_t)16 << 20)
+#define HK_CATALOGUE_BYTES ((size_t)64 << 20) /* price lists and catalogues of yarns, the largest files that are read */
 #define HK_CELL_BYTES ((size_t)64 << 10)
 #define HK_COLUMNS_MOST 1024
 

@@ -101,21 +101,39 @@ struct piece_line {
     size_t first;     /* of the piece */
     size_t next;      /* the next line that continues this one, past sewn ones; the number of lines where there is none */
     size_t latest;    /* of a first line: the latest of its piece that has stitches */
-    size_t chains;    /* of a first line: how many of its piece begin with a chain */
-    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, or in other copies */
+    size_t begins;    /* of a first line: how many of its piece begin with a chain, or on other work (`on`) */
+    bool divides;     /* of a first line: its piece goes on along an edge of itself, from a ring, in other copies,
+                         or on what it left */
 };
+
+/* What has sizes of its own within its piece. */
+static bool begins(const struct hk_line *line)
+{
+    return line->start == HK_START_CHAIN || line->on.count > 0;
+}
+
+/* Whether rows of a line of pattern.txt begin again on what earlier ones left. */
+static bool lies_beside(const struct hk_writing *w, size_t line)
+{
+    const struct hk_project *project = w->project;
+    bool beside = false;
+    for (size_t size = 0; project->lines[line].written && size < w->size_count; size++)
+        beside |= project->proof->lines[line * project->size_count + w->first + size].beside;
+    return beside;
+}
 
 static void link_line(const struct hk_writing *w, struct piece_line *lines, size_t line)
 {
     const struct hk_line *of = &w->project->lines[line];
     struct piece_line *first = &lines[lines[line].first];
-    first->chains += of->start == HK_START_CHAIN;
+    first->begins += begins(of);
+    first->divides |= lies_beside(w, line);
     if (line == lines[line].first || !has_stitches(w, line)) /* the first is `latest` from the beginning */
         return;
     bool continues = of->start == HK_START_CONTINUE;
     if (continues)
         lines[first->latest].next = line;
-    first->divides |= continues ? !same_copies(w, first->latest, line) : of->start != HK_START_CHAIN;
+    first->divides |= continues ? !same_copies(w, first->latest, line) : !begins(of);
     first->latest = line;
 }
 
@@ -192,8 +210,10 @@ static struct extent piece_length(const struct hk_writing *w, const struct piece
 static bool has_size(const struct hk_writing *w, const struct piece_line *lines, size_t line)
 {
     const struct hk_line *of = &w->project->lines[line];
-    bool edge = of->start == HK_START_EDGE && of->first;
-    if ((of->start != HK_START_CHAIN && !edge) || lines[lines[line].first].divides)
+    const struct piece_line *first = &lines[lines[line].first];
+    bool edge = of->start == HK_START_EDGE && (of->first || of->on.count > 0);
+    bool unnamed = first->begins > 1 && !*of->part && !of->written; /* a size of a part would pass for that of the piece */
+    if ((of->start != HK_START_CHAIN && !edge) || first->divides || unnamed)
         return false;
     double longest = 0;
     for (size_t size = 0; size < w->size_count; size++)
@@ -212,7 +232,7 @@ static void measure_piece(struct hk_writing *w, struct measures *measures, const
         any |= !isnan(values[size]);
     }
     const char *what = rows ? "length" : hk_writing_rounds(w, line) ? "round" : "width";
-    bool parts = lines[lines[line].first].chains > 1 && *of->part; /* which then need their names */
+    bool parts = lines[lines[line].first].begins > 1 && *of->part; /* which then need their names */
     if (any)
         measure_add(w, measures,
                     hk_arena_print(w->arena, "%s%s%s, %s", of->piece, parts ? " " : "", parts ? of->part : "", what),

@@ -162,11 +162,23 @@ static bool says_itself(const char *word, const char *meaning)
     return *word == *meaning;
 }
 
+/* Whether a line that is shaped every so many rows widens: its increases are no stitches of their own. */
+static bool widens(const struct hk_writing *w)
+{
+    for (size_t line = 0; line < w->project->line_count; line++)
+        for (size_t size = 0; w->project->lines[line].every.given && size < w->size_count; size++) {
+            const struct hk_worked *worked = hk_writing_worked(w, size, line);
+            if (worked->times > 0 && worked->run_count > 0 && worked->leaves > worked->runs[0].stitches)
+                return true;
+        }
+    return false;
+}
+
 void hk_materials_words(struct hk_writing *w)
 {
     const struct hk_catalogue *catalogue = w->project->catalogue;
     bool *used = hk_arena_take(w->arena, catalogue->stitch_count, sizeof *used);
-    size_t count = 0, most = catalogue->stitch_count + row_word_count + 1;
+    size_t count = 0, most = catalogue->stitch_count + row_word_count + 2;
     struct hk_materials_word *words = hk_arena_take(w->arena, most, sizeof *words);
     if (!used || !words)
         return;
@@ -182,6 +194,8 @@ void hk_materials_words(struct hk_writing *w)
         if (row_word_used(w, &row_words[i]))
             words[count++] = (struct hk_materials_word){row_words[i].word, row_words[i].meaning};
     }
+    if (widens(w))
+        words[count++] = (struct hk_materials_word){"inc", "increase"};
     words[count++] = (struct hk_materials_word){"st(s)", "stitch(es)"};
     w->face->words = words;
     w->face->word_count = count;

@@ -31,11 +31,6 @@ double hk_printed_in(double value, enum hk_printed_kind kind, enum hk_system sys
     return value / units[kind][system].factor;
 }
 
-double hk_printed_from(double shown, enum hk_printed_kind kind, enum hk_system system)
-{
-    return shown * units[kind][system].factor;
-}
-
 /* Multiples of a step below 1 are reckoned as whole parts, so that tenths come out as decimals do. */
 static double steps_value(double steps, double step)
 {

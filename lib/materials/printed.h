@@ -10,9 +10,8 @@ enum hk_printed_kind { HK_PRINTED_YARN_LENGTH, HK_PRINTED_YARN_MASS, HK_PRINTED_
 enum hk_system { HK_SYSTEM_METRIC, HK_SYSTEM_CUSTOMARY };
 
 const char *hk_printed_unit(enum hk_printed_kind kind, enum hk_system system); /* "" for counts */
-/* A value in metres, grams or pieces in that unit, and back. */
+/* A value in metres, grams or pieces in that unit. */
 double hk_printed_in(double value, enum hk_printed_kind kind, enum hk_system system);
-double hk_printed_from(double shown, enum hk_printed_kind kind, enum hk_system system);
 
 /* The least multiple of `step` that is not below the value, but for what a double cannot hold; step > 0. */
 double hk_round_up(double value, double step);

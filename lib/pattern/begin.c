@@ -216,6 +216,23 @@ static bool only_read(const char *text, size_t size_count, struct hk_begin *begi
  * "Sk next 6 sts of body for the underarm.", "Join yarn in next unworked st", "Skip 4 sts, rejoin yarn to next st.": a
  * sentence that works nothing.
  */
+/* Behind "Place center 20 sts": "on holder, rejoin yarn ..."; the joining, or NULL. */
+static const char *hold_passed(const char *unit, const char *end)
+{
+    static const char *const holds[] = {"holder", "hold", "waste yarn", "scrap yarn", NULL};
+    const char *hold = word_among(unit, end, holds), *comma = hold ? strpbrk(hold, ",;") : NULL;
+    return comma && comma < end ? hk_blanks_skipped(comma + 1) : NULL;
+}
+
+/* Whether a comma behind the joining of yarn is followed by more. */
+static bool works_behind(const char *text, const char *end)
+{
+    static const char *const joins[] = {"join", "rejoin", "attach", "reattach", "return", NULL};
+    const char *join = hk_word_of(text, joins) ? text : word_among(text, end, joins);
+    const char *from = join ? join : text, *comma = from + length_to(from, ",");
+    return *comma && comma < end && *hk_blanks_skipped(comma + 1) && hk_blanks_skipped(comma + 1) < end;
+}
+
 static bool left_read(const char *text, size_t size_count, struct hk_begin *begin, struct hk_arena *arena)
 {
     static const char *const skips[] = {"sk next", "skip next", "miss next", "sk the next", "skip the next",
@@ -225,8 +242,12 @@ static bool left_read(const char *text, size_t size_count, struct hk_begin *begi
                                         "and rejoin yarn", "rejoin", "reattach", "return to", "to", "in", NULL};
     static const char *const places[] = {"next", "unworked", "remaining", "rem", "free", "unused", "skipped", NULL};
     size_t length = length_to(text, ".:;");
-    const char *c = hk_word_of(text, skips), *end = text + length;
-    bool wrong = false, skipped = c != NULL;
+    static const char *const places_first[] = {"place next", "place the next", "place center", "place centre",
+                                               "place the center", "place the centre", "leave next", "leave center",
+                                               "slip next", "leave the center", "leave", "place", NULL};
+    const char *c = hk_word_of(text, skips), *end = text + length, *hold = c ? NULL : hk_word_of(text, places_first);
+    bool wrong = false, skipped = c || hold;
+    c = c ? c : hold;
     *begin = (struct hk_begin){.kind = HK_BEGIN_LEFT};
     if (skipped) {
         c = hk_blanks_skipped(c);
@@ -236,17 +257,21 @@ static bool left_read(const char *text, size_t size_count, struct hk_begin *begi
         if (wrong)
             begin->wrong = (size_t)(number - text) + 1;
         const char *unit = stitch_words(c);
-        const char *join = unit;
+        const char *join = hold ? hold_passed(unit, end) : unit;
+        if (!join)
+            return false;
         join += strspn(join, ", ");
         const char *joined = hk_word_of(join, joins);
         const char *comma = strchr(unit, ',');
-        if (unit == c || (comma && comma < end && !joined))
+        if (unit == c || (((comma && comma < end) || hold) && !joined))
             return false; /* "Sk next 2 sts, dc in next st" is a row */
     } else {
         c = hk_word_of(text, joins);
         if (!c || !word_among(c, end, places))
             return false;
     }
+    if (works_behind(c, end)) /* "Rejoin yarn to rem sts, bind off 16 sts, k to end" is a row */
+        return false;
     begin->of = hk_arena_text(arena, c, (size_t)(end - c));
     begin->length = length + (text[length] != '\0');
     return begin->of;
@@ -256,7 +281,10 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
 {
     static const char *const words[] = {
         "pick up and knit", "pick up and k", "pick up & knit", "pick up & k", "puk", "pick up", NULL};
-    const char *c = hk_word_of(text, words);
+    static const char *const joins[] = {"join yarn and", "rejoin yarn and", "attach yarn and", "with rs facing,",
+                                        "join the yarn and", NULL};
+    const char *joined = hk_word_of(text, joins);
+    const char *c = hk_word_of(joined ? hk_blanks_skipped(joined) : text, words);
     if (!c)
         return false;
     if (hk_word_at(hk_blanks_skipped(c), "and"))
@@ -273,9 +301,9 @@ static bool pick_up_read(const char *text, size_t size_count, struct hk_begin *b
     size_t rest = strcspn(text + begin->length, ",.;:");
     if (!strchr(",.;:", text[begin->length - 1])) {
         begin->length += rest;
-        bool joined = false;
-        const char *end = clauses(text + begin->length, &joined);
-        begin->joined |= joined;
+        bool closed = false;
+        const char *end = clauses(text + begin->length, &closed);
+        begin->joined |= closed;
         begin->length = (size_t)(end - text);
     }
     return true;

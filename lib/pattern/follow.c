@@ -541,11 +541,6 @@ const struct hk_edge *hk_follow_needle(const struct hk_follow *follow)
     return &follow->needle;
 }
 
-int64_t hk_follow_left(const struct hk_follow *follow)
-{
-    return hk_edge_width(&follow->beyond[0]) + hk_edge_width(&follow->beyond[1]);
-}
-
 const struct hk_edge *hk_follow_edge_now(const struct hk_follow *follow)
 {
     return &follow->edge;

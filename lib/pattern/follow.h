@@ -47,8 +47,6 @@ const struct hk_edge *hk_follow_needle(const struct hk_follow *follow);
 bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,
                    struct hk_followed *followed);
 
-/* Places that rows left unworked and no row has come back to. */
-int64_t hk_follow_left(const struct hk_follow *follow);
 /* The edge as the next row finds it. */
 const struct hk_edge *hk_follow_edge_now(const struct hk_follow *follow);
 const char *hk_convention_text(enum hk_convention choice, bool other); /* "ch 3 counts as dc" */

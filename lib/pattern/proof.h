@@ -61,6 +61,7 @@ struct hk_proof_line {
     struct hk_proof_work *works;
     size_t count, capacity;
     int64_t foundation;
+    bool beside; /* rows of it begin again on stitches that earlier rows left, and so lie beside others */
 };
 
 struct hk_proof_total {

@@ -84,13 +84,19 @@ static void left_shelve(struct proof_run *run, const struct hk_edge *edge, size_
     }
 }
 
+/* What rows have left on either side and on the needle. */
+static void beyond_shelve(struct proof_run *run)
+{
+    for (int side = 0; side < 2; side++)
+        left_shelve(run, hk_follow_beyond(run->follow, side), run->edge_part);
+    left_shelve(run, hk_follow_needle(run->follow), run->edge_part);
+}
+
 void hk_proof_shelve(struct proof_run *run)
 {
     if (!run->follow || !run->known)
         return;
-    for (int side = 0; side < 2; side++)
-        left_shelve(run, hk_follow_beyond(run->follow, side), run->edge_part);
-    left_shelve(run, hk_follow_needle(run->follow), run->edge_part);
+    beyond_shelve(run);
     const struct hk_edge *edge = hk_follow_edge_now(run->follow);
     if (run->rows_since > 0)
         spots_shelve(run, HK_OTHER_STITCHES, run->edge_part, edge->spots, edge->count, NULL);
@@ -174,6 +180,8 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
     bool named = false;
     if (!row->others)
         return true;
+    if (!hk_proof_works_there(run, row->steps, row->step_count))
+        return false;
     struct hk_other *list = hk_arena_take(run->p->arena, parts + run->shelf_count, sizeof *list);
     run->other_shelves = hk_arena_take(run->p->arena, parts + run->shelf_count, sizeof *run->other_shelves);
     if (!list || !run->other_shelves) {
@@ -256,12 +264,12 @@ static bool waits_for(const struct shelf *shelf, const char *text)
 
 /*
  * A set of stitches that wait, for each copy of the piece: `count` of each. Returns the first, SIZE_MAX where there is
- * none; *there gets the most that one has.
+ * none; *there gets the most that one has, *copies how many copies find none.
  */
-static size_t sets_take(struct proof_run *run, int64_t count, const char *text, int64_t *there)
+static size_t sets_take(struct proof_run *run, int64_t count, const char *text, int64_t *there, int64_t *copies)
 {
     struct hk_parts parts = {0};
-    int64_t copies = hk_proof_copies(run);
+    *copies = hk_proof_copies(run);
     bool by_name = false, of_part = hk_proof_work_named(run, text, &parts);
     size_t first = SIZE_MAX;
     for (size_t i = 0; i < run->shelf_count; i++)
@@ -279,28 +287,37 @@ static size_t sets_take(struct proof_run *run, int64_t count, const char *text, 
             if (first == SIZE_MAX && (exact ? left == count : left > count))
                 first = i;
         }
-    for (size_t i = first; i < run->shelf_count && copies > 0; i++) {
+    for (size_t i = first; i < run->shelf_count; i++) {
         struct shelf *shelf = &run->shelves[i];
-        if (shelf->other.kind != HK_OTHER_LEFT || shelf_left(shelf) < count)
+        if (shelf->other.kind != HK_OTHER_LEFT)
             continue;
-        shelf->other.taken += count;
-        shelf->used = true;
-        copies--;
+        for (int64_t n = shelf->other.copies; n > 0 && *copies > 0 && shelf_left(shelf) >= count; n--, --*copies) {
+            shelf->other.taken += count;
+            shelf->used = true;
+        }
     }
     return first;
 }
 
 bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
 {
-    int64_t there;
-    size_t set = sets_take(run, count, begin->of, &there);
+    int64_t there, copies;
+    size_t set = sets_take(run, count, begin->of, &there, &copies);
+    char text[160];
     if (set != SIZE_MAX) {
         struct shelf *shelf = &run->shelves[set];
+        if (copies > 0) {
+            int64_t enough = hk_proof_copies(run) - copies;
+            snprintf(text, sizeof text,
+                     "%" PRId64 " copies begin on %" PRId64 " held stitches each, and there %s enough for %" PRId64,
+                     hk_proof_copies(run), count, enough == 1 ? "is" : "are", enough);
+            hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
+                         "correct how many are made, or write a piece for each set, with its number of stitches");
+        }
         if (shelf->other.count == (int64_t)shelf->edge.count && count <= shelf->other.count)
             return hk_follow_places(run->follow, shelf->edge.spots, (size_t)count);
         return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
     }
-    char text[160];
     if (there > 0) {
         snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " wait", count, there);
         hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
@@ -358,6 +375,21 @@ static size_t trial_best(const struct trial *trials, size_t count)
     return 0;
 }
 
+/* The other copies of the piece stand on sets that are alike. */
+static void copies_adopt(struct proof_run *run, size_t first)
+{
+    int64_t copies = hk_proof_copies(run) - 1, count = (int64_t)run->shelves[first].edge.count;
+    for (size_t i = 0; i < run->shelf_count && copies > 0; i++) {
+        struct shelf *shelf = &run->shelves[i];
+        if (i == first || shelf->other.kind != HK_OTHER_LEFT || shelf_left(shelf) != count ||
+            shelf->other.part != run->shelves[first].other.part)
+            continue;
+        shelf->other.taken += count;
+        shelf->used = true;
+        copies--;
+    }
+}
+
 /* Work goes on on that set; what is skipped before it stays. */
 static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_t skip)
 {
@@ -367,17 +399,36 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
         return;
     /* The edge that was there goes to a shelf; the one that comes off it keeps only what is skipped. */
     struct shelf *shelf = &run->shelves[trial->shelf];
+    copies_adopt(run, trial->shelf);
     shelf->other.count = shelf->other.taken + skip;
     shelf->edge.count = (size_t)shelf->other.count < shelf->edge.count ? (size_t)shelf->other.count : shelf->edge.count;
     shelf->used = true;
     run->beside = true;
+    if (!run->pending.on) /* no piece begins there */
+        run->p->proof->lines[run->line * run->w->words.size_count + run->size].beside = true;
     if (run->pending.name && *run->pending.name)
         shelf->name = run->pending.name;
+}
+
+/* "Join yarn with sl st in first skipped st of yoke": on one of these sets. */
+static bool joins_left(const struct hk_row *row, struct hk_parts *parts)
+{
+    size_t join = hk_row_join(row);
+    const struct hk_where *where = join < row->step_count ? &row->steps[join].where : NULL;
+    if (!where || !where->given || where->what != HK_WHAT_OTHER || where->other != HK_OTHER_LEFT)
+        return false;
+    *parts = where->work_count > 0 ? where->works[0] : (struct hk_parts){0};
+    return true;
 }
 
 bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
 {
     bool joins = hk_row_join(row) < row->step_count;
+    struct hk_parts parts;
+    if (!run->pending.on && joins_left(row, &parts)) {
+        hk_proof_shelve(run);
+        run->pending = (struct pending){.on = true, .parts = parts};
+    }
     if (!run->pending.on && !(joins && !run->round && !row->joined))
         return true;
     int64_t skip = run->pending.on ? run->pending.skip : 0;
@@ -433,11 +484,31 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     return !run->p->lost;
 }
 
+/* What rows of this part have left, of so many stitches at least; NULL: nothing. */
+static struct shelf *left_of_part(struct proof_run *run, int64_t count)
+{
+    for (size_t i = run->shelf_count; i > 0; i--) {
+        struct shelf *shelf = &run->shelves[i - 1];
+        if (shelf->other.kind == HK_OTHER_LEFT && shelf->other.part == run->edge_part && shelf_left(shelf) >= count &&
+            (int64_t)shelf->edge.count == shelf->other.count)
+            return shelf;
+    }
+    return NULL;
+}
+
 bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count)
 {
     const struct hk_edge *now = hk_follow_edge_now(run->follow);
     struct hk_edge edge = {0};
-    bool good = hk_edge_copy(&edge, now);
+    struct shelf *shelf = now->count == 0 ? left_of_part(run, count) : NULL;
+    bool good = shelf ? hk_edge_add(&edge, shelf->edge.spots + shelf->other.taken,
+                                    shelf->edge.count - (size_t)shelf->other.taken)
+                      : hk_edge_copy(&edge, now);
+    if (shelf) {
+        shelf->other.taken = shelf->other.count;
+        shelf->used = true;
+    }
+    beyond_shelve(run);
     size_t all = edge.count, wanted = (size_t)count, from = begin->last && wanted <= all ? all - wanted : 0;
     if (good && wanted <= all && hk_edge_count(&edge, false) == (int64_t)all) {
         spots_shelve(run, HK_OTHER_LEFT, run->edge_part, edge.spots, from, NULL);

@@ -131,6 +131,12 @@ static bool others_set(struct proof_run *run, const struct hk_row *row, const st
         run->unknown_said = true;
         return false;
     }
+    if (run->rows_since > 0 && !row->others && row->repeats && !run->pending.on && hk_row_join(row) == row->step_count &&
+        hk_follow_edge_now(run->follow)->count == 0) {
+        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work this row on",
+                     "write on which it is worked: \"Rejoin yarn to rem sts\", \"Work on the 20 held sts\"");
+        return false;
+    }
     if (row->only_others && !run->pending.on)
         hk_proof_shelve(run);
     else if (works_into_base(row))

@@ -43,7 +43,7 @@ static const struct hk_work_name *name_take(struct hk_row_parser *parser)
     size_t length, start = parser->now;
     hk_row_take(parser, "the");
     const struct hk_work_name *work = name_ahead(parser, &length);
-    if (!work && hk_row_take(parser, "left|right|first|1 st|second|2 nd|other"))
+    if (!work && hk_row_take(parser, "left|right|first|second|other"))
         work = name_ahead(parser, &length);
     if (!work) {
         parser->now = start;
@@ -131,10 +131,10 @@ static bool unknown_work(struct hk_row_parser *parser)
 /* "every other row end", "3 of every 4 row ends": behind "each" or "every". */
 static void some_of(struct hk_row_parser *parser, struct hk_where *where)
 {
-    if (hk_row_take(parser, "other|second|2 nd|alternate")) {
+    if (hk_row_take(parser, "other|second|alternate") || hk_row_take(parser, "2 nd")) {
         where->take = 1;
         where->of = 2;
-    } else if (hk_row_take(parser, "third|3 rd")) {
+    } else if (hk_row_take(parser, "third") || hk_row_take(parser, "3 rd")) {
         where->take = 1;
         where->of = 3;
     }

@@ -199,7 +199,8 @@ static bool sets_take(struct run *run, const struct hk_where *where, const struc
     if (copies == 0)
         return true;
     int64_t sets = wanted->copies - copies;
-    hk_run_fail(run, HK_CODE_WIDTH, at, "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64,
+    hk_run_fail(run, HK_CODE_WIDTH, at,
+                "%" PRId64 " copies are worked on %" PRId64 " %s%s each, and there %s enough for %" PRId64,
                 wanted->copies, wanted->count, names[where->other], plural(wanted->count, where->other),
                 sets == 1 ? "is" : "are", sets);
     run->trouble.short_of = true;
@@ -252,7 +253,8 @@ bool hk_run_skip_others(struct run *run, const struct hk_step *step)
 {
     size_t first = run->took_count;
     if (hk_run_take_others(run, &step->where, step->at) < 0)
-        return false;
+        return hk_run_advise(run, "name the piece whose stitches are skipped, or skip them before the row: "
+                                  "\"Sk next 4 sts of body for underarm.\"");
     for (size_t i = first; i < run->took_count; i++) {
         run->took[i].skipped = true;
         run->took[i].name = step->name;

@@ -82,7 +82,10 @@ static bool join_first(struct run *run, const struct hk_step *step)
         return false;
     if (!step->where.given)
         return true;
-    if (!hk_run_take_place(run, &step->where, run->end, step->at))
+    struct hk_where where = step->where;
+    if (where.what == HK_WHAT_OTHER) /* the row is worked on these */
+        where = (struct hk_where){.given = true, .count = where.count, .stitch = SIZE_MAX, .at = where.at};
+    if (!hk_run_take_place(run, &where, run->end, step->at))
         return false;
     if (run->here != NOWHERE && (run->manner.round || run->row->joined)) {
         if (!hk_edge_rotate(&run->below, run->here, &run->scratch))

@@ -465,6 +465,7 @@ static bool repeats_bracket(const char *text)
 static bool places_stitches(const char *text)
 {
     static const char *const placed[] = {"next",      "last",     "first",    "these",   "following", "rem",
+                                         "center",    "centre",
                                          "remaining", "marker",   "m",        "markers", "all",       "the next",
                                          "the first", "the last", "a marker", NULL};
     const char *c = hk_blanks_skipped(text + strlen("place"));
@@ -478,7 +479,12 @@ static bool opens_row(const struct builder *b, const char *text)
         "work",     "knit", "purl",     "bo",    "bind off", "cast off", "co",     "cast on", "dec",  "inc", "decrease",
         "increase", "cont", "continue", "place", "divide",   "rep",      "repeat", "sl st",   "slip", "ch",  "k",
         "p",        "join", "turn",     "next",  "dec.",     "inc.",     "then",   "now",     "pick up",
-        "puk",      NULL};
+        "puk",      "rejoin", "attach", "reattach", "transfer", NULL};
+    static const char *const facings[] = {"with rs facing,", "with ws facing,", "with right side facing,",
+                                          "with wrong side facing,", NULL};
+    const char *facing = hk_word_of(text, facings);
+    if (facing)
+        return opens_row(b, hk_blanks_skipped(facing));
     if (*text == '*' || (*text == '[' && !hk_text_starts(text, "[take")))
         return true;
     if (*text == '(') /* "(4 dc, inc) x 6"; other brackets are remarks */
@@ -636,7 +642,9 @@ static bool trailing_cut(struct builder *b, struct hk_row_text *text, struct hk_
         bool changes = hk_setting_read(next, &b->setting_words, &setting, b->arena) && !setting.joins &&
                        (!next[setting.length] || sentence_length(next) <= setting.length);
         bool cuts = finishes(next) && !next[sentence_length(next)];
-        if (changes || cuts) {
+        struct hk_begin begin;
+        bool only = hk_begin_read(next, b->words->size_count, &begin, b->arena) && begin.kind == HK_BEGIN_ONLY;
+        if (changes || cuts || only) {
             part_of(b, text, at, strlen(next), trailing);
             part_of(b, text, 0, at, text);
             return true;
@@ -954,6 +962,22 @@ static const char *same_time(const char *text)
     return at ? at : hk_word_find(text, "at same time");
 }
 
+/* "Working both sides at once with separate balls of yarn, ..." */
+static bool both_sides(const char *text)
+{
+    static const char *const ways[] = {"at once", "at the same time", "at same time", "separate balls", "simultaneously", NULL};
+    if (!hk_word_find(text, "both sides") && !hk_word_find(text, "each side"))
+        return false;
+    for (size_t i = 0; ways[i]; i++)
+        if (hk_word_find(text, ways[i]))
+            return true;
+    return false;
+}
+
+#define BOTH_SIDES "two sides that are worked at once are not read"
+#define BOTH_SIDES_HINT                                                                                                \
+    "write the rows of one side on its stitches, then those of the other, which begins with \"Rejoin yarn to rem sts\""
+
 /* The words of a row as an entry. */
 static struct hk_entry *row_add(struct builder *b, const struct hk_label *label, const struct hk_row_text *text,
                                 const struct hk_entry_problem *problem)
@@ -967,6 +991,8 @@ static struct hk_entry *row_add(struct builder *b, const struct hk_label *label,
     if (problem->text)
         refuse(entry, problem->code, problem->place, problem->text, problem->hint);
     const char *both = same_time(text->text);
+    if (both_sides(text->text))
+        refuse(entry, HK_CODE_ROW_SYNTAX, entry->place, BOTH_SIDES, BOTH_SIDES_HINT);
     if (both)
         refuse(entry, HK_CODE_ROW_SYNTAX, hk_row_text_place(text, (size_t)(both - text->text)),
                "two shapings at the same time are not read",
@@ -1270,6 +1296,12 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
                 reference_add(b, &words, &reference, NULL, &problem);
             return taken + used;
         }
+    }
+    if (b->begun && both_sides(sentence.text)) {
+        problem = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&sentence, 0),
+                                            BOTH_SIDES, BOTH_SIDES_HINT};
+        row_add(b, NULL, &sentence, &problem);
+        return length;
     }
     bool row = b->begun || b->line_sizes || b->sizes || set;
     if (!refers && b->begun && same_time(sentence.text)) {

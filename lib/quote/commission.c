@@ -320,7 +320,7 @@ static void commission_costs(struct hk_quoting *q, size_t index, const struct hk
     size->postage_minor = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_PIECE, index, 1);
     size->labour_minor = terms->stated_labour;
     if (rate)
-        hk_quoting_add(q, &size->labour_minor, hk_quoting_part(q, rate->amount_minor, worked, HK_COST_ONE));
+        hk_quoting_add(q, &size->labour_minor, hk_quoting_times(q, rate->amount_minor, worked));
     terms->piece_overhead = hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_PIECE, index, 1);
     int64_t materials = size->yarn_minor;
     hk_quoting_add(q, &materials, size->materials_minor);

@@ -170,6 +170,7 @@ static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_ba
     case HK_BASKET_RANGE:
         k->q->too_much = true;
         break;
+    case HK_BASKET_CANCELLED:
     case HK_BASKET_FAILED:
         hk_purchase_refuse(&k->buy, answer);
         break;
@@ -249,7 +250,7 @@ static int64_t batch_materials(struct hk_quoting *q, size_t size, int64_t kits)
         if (each && whole)
             quantity = HK_COST_ONE * hk_ceil_div(quantity, HK_COST_ONE);
         if (each || once)
-            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, quantity, HK_COST_ONE));
+            hk_quoting_add(q, &sum, hk_quoting_times(q, cost->amount_minor, quantity));
     }
     return sum;
 }
@@ -464,7 +465,8 @@ void hk_kit_size(struct hk_quoting *q, size_t i, struct hk_quote_size *size, str
     *shop_size = (struct hk_shop_size){.size = size->size, .times = 1};
     struct kit k = {.q = q, .index = q->hours->sizes[i].size, .size = size,
                     .most = q->options.batch > EVEN_MOST ? q->options.batch : EVEN_MOST,
-                    .buy = {.project = q->project, .title = title_of(q, size->size), .arena = q->arena, .diags = q->diags}};
+                    .buy = {.project = q->project, .title = title_of(q, size->size), .arena = q->arena, .diags = q->diags,
+                            .watching = &q->watching}};
     if (!open_kit(&k) || !buy_batch(&k, shop_size))
         return;
     fill_yarns(&k);

@@ -38,26 +38,19 @@ bool hk_rates_leave(const struct hk_rates *rates)
     return (HK_MILLION + rates->tax_millionths) * fee_sum(rates) <= HK_MILLION * (HK_MILLION - LEFT_LEAST);
 }
 
-/*
- * p t / (1 + t), half up. With w = 10^6 (1 + t) and p = a w + b it is a 10^6 t + (b 10^6 t) / w, all whole numbers below
- * 2^63 for t up to HK_PERCENT_MOST.
- */
-static int64_t tax_inside(int64_t paid_minor, int64_t tax_millionths)
+/* The tax in what is paid, p t / (1 + t), half up. */
+static bool tax_inside(const struct hk_rates *rates, int64_t paid_minor, int64_t *tax_minor)
 {
-    int64_t w = HK_MILLION + tax_millionths;
-    return paid_minor / w * tax_millionths + (2 * (paid_minor % w) * tax_millionths + w) / (2 * w);
+    return hk_money_part(paid_minor, rates->tax_millionths, HK_MILLION + rates->tax_millionths, tax_minor);
 }
 
 static bool pay(const struct hk_rates *rates, int64_t quoted_minor, struct hk_sale *sale)
 {
     sale->paid_minor = quoted_minor;
     if (!rates->tax_added)
-        sale->tax_minor = tax_inside(quoted_minor, rates->tax_millionths);
-    else if (!hk_money_share(quoted_minor, rates->tax_millionths, &sale->tax_minor))
-        return false;
-    else
-        sale->paid_minor += sale->tax_minor;
-    return sale->paid_minor <= HK_MONEY_MOST;
+        return tax_inside(rates, quoted_minor, &sale->tax_minor);
+    return hk_money_share(quoted_minor, rates->tax_millionths, &sale->tax_minor) &&
+           hk_money_add(&sale->paid_minor, sale->tax_minor);
 }
 
 bool hk_sale_at(const struct hk_rates *rates, int64_t quoted_minor, struct hk_sale *sale)
@@ -87,9 +80,10 @@ double hk_price_leaving(const struct hk_rates *rates, double wanted_minor)
  */
 static bool name_price(const struct hk_rates *rates, int64_t paid_minor, int64_t *quoted_minor)
 {
-    int64_t near = paid_minor;
-    if (rates->tax_added)
-        near -= tax_inside(paid_minor, rates->tax_millionths);
+    int64_t tax_minor = 0;
+    if (rates->tax_added && !tax_inside(rates, paid_minor, &tax_minor))
+        return false;
+    int64_t near = paid_minor - tax_minor;
     for (int64_t n = near > 0 ? near - 1 : 0; n <= near + 1; n++) {
         struct hk_sale sale;
         if (pay(rates, n, &sale) && sale.paid_minor == paid_minor) {

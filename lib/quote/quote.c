@@ -153,8 +153,11 @@ static void kit_sizes(struct hk_quoting *q, struct hk_quote_size *sizes)
     face->shop = (struct hk_shop){.project = face->project, .currency = face->currency, .minor_digits = face->minor_digits,
                                   .chance = face->chance, .margin = face->margin, .short_cost_minor = -1,
                                   .sizes = baskets, .size_count = face->size_count};
-    for (size_t i = 0; baskets && i < face->size_count; i++)
+    q->watching = (struct hk_watching){.watch = q->options.watch, .share = 1 / (double)face->size_count};
+    for (size_t i = 0; baskets && i < face->size_count && !q->watching.cancelled; i++) {
+        q->watching.from = (double)i / (double)face->size_count;
         hk_kit_size(q, i, &sizes[i], &baskets[i]);
+    }
 }
 
 /* Whether some basket has balls of that offer whose worth is not known. */

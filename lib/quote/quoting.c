@@ -8,32 +8,20 @@
 
 void hk_quoting_add(struct hk_quoting *q, int64_t *sum, int64_t more)
 {
-    if (more > HK_MONEY_MOST - *sum)
-        q->too_much = true;
-    else
-        *sum += more;
+    q->too_much |= !hk_money_add(sum, more);
 }
 
-/*
- * With a = A d + a' and n = N d + n':  a n / d = a N + A n' + a' n' / d, and only the last term has a rest. Its half up is
- * (2 a' n' + d) / 2 d, in whole numbers below 2^63.
- */
-int64_t hk_quoting_part(struct hk_quoting *q, int64_t amount, int64_t numerator, int64_t denominator)
+int64_t hk_quoting_times(struct hk_quoting *q, int64_t amount, int64_t quantity)
 {
-    int64_t whole = numerator / denominator, rest = numerator % denominator;
-    if (whole > 0 && amount > HK_MONEY_MOST / whole) {
-        q->too_much = true;
-        return 0;
-    }
-    return amount * whole + amount / denominator * rest +
-           (2 * (amount % denominator) * rest + denominator) / (2 * denominator);
+    int64_t part = 0;
+    q->too_much |= !hk_money_part(amount, quantity, HK_COST_ONE, &part);
+    return part;
 }
 
 int64_t hk_quoting_percent(struct hk_quoting *q, int64_t amount, int64_t millionths)
 {
     int64_t share = 0;
-    if (!hk_money_share(amount, millionths, &share))
-        q->too_much = true;
+    q->too_much |= !hk_money_share(amount, millionths, &share);
     return share;
 }
 
@@ -62,7 +50,7 @@ int64_t hk_quoting_sum(struct hk_quoting *q, enum hk_cost_kind kind, enum hk_cos
     for (size_t i = 0; i < q->project->cost_count; i++) {
         const struct hk_cost *cost = &q->project->costs[i];
         if (hk_cost_applies(cost, kind, per))
-            hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, times * hk_cost_quantity(cost, size), HK_COST_ONE));
+            hk_quoting_add(q, &sum, hk_quoting_times(q, cost->amount_minor, times * hk_cost_quantity(cost, size)));
     }
     return sum;
 }
@@ -74,7 +62,7 @@ int64_t hk_quoting_stated_labour(struct hk_quoting *q, enum hk_cost_per per, siz
         const struct hk_cost *cost = &q->project->costs[i];
         if (cost->kind != HK_COST_LABOUR || cost->per != per || !cost->quantity)
             continue;
-        hk_quoting_add(q, &sum, hk_quoting_part(q, cost->amount_minor, times * cost->quantity[size], HK_COST_ONE));
+        hk_quoting_add(q, &sum, hk_quoting_times(q, cost->amount_minor, times * cost->quantity[size]));
         hk_quoting_add(q, time, times * cost->quantity[size]);
     }
     return sum;
@@ -82,7 +70,7 @@ int64_t hk_quoting_stated_labour(struct hk_quoting *q, enum hk_cost_per per, siz
 
 int64_t hk_quoting_hour_overhead(struct hk_quoting *q, int64_t time)
 {
-    return hk_quoting_part(q, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1), time, HK_COST_ONE);
+    return hk_quoting_times(q, hk_quoting_sum(q, HK_COST_OVERHEAD, HK_PER_HOUR, 0, 1), time);
 }
 
 /* The rate for the hours that the stitches come to; NULL where none is stated. */

@@ -8,6 +8,7 @@
 
 #include "need/need.h"
 #include "quote/price.h"
+#include "shop/purchase.h"
 
 struct hk_quoting {
     struct hk_quote *face;
@@ -18,6 +19,7 @@ struct hk_quoting {
     const struct hk_project *project;
     struct hk_quote_options options;
     struct hk_rates rates;
+    struct hk_watching watching;
     struct hk_diags *diags;
     size_t errors; /* there were before */
     bool too_much; /* some amount is more than money can be: said once, at the end */
@@ -29,8 +31,8 @@ struct hk_quoting {
 /* ---- Exact sums ---- */
 
 void hk_quoting_add(struct hk_quoting *q, int64_t *sum, int64_t more);
-/* amount * numerator / denominator, half up; nothing negative, denominator from 1 to 2^31. */
-int64_t hk_quoting_part(struct hk_quoting *q, int64_t amount, int64_t numerator, int64_t denominator);
+/* The amount for a quantity in HK_COST_ONEths, half up; nothing negative. */
+int64_t hk_quoting_times(struct hk_quoting *q, int64_t amount, int64_t quantity);
 int64_t hk_quoting_percent(struct hk_quoting *q, int64_t amount, int64_t millionths);
 /* a / b, rounded up; a >= 0, b > 0. */
 int64_t hk_ceil_div(int64_t a, int64_t b);

@@ -41,12 +41,14 @@ struct hk_basket_problem {
     const struct hk_basket_role *roles;
     size_t offer_count, shop_count, role_count;
     double seconds; /* time limit of the search; > 0 */
+    struct hk_watch watch;
 };
 
 enum hk_basket_answer {
     HK_BASKET_FOUND,
     HK_BASKET_SHORT,  /* some roles cannot be filled: `lacks`, every one of them */
     HK_BASKET_RANGE,  /* an amount that is no number, out of its range, or beyond what can be counted exactly */
+    HK_BASKET_CANCELLED, /* by the watch */
     HK_BASKET_FAILED, /* GLPK failed, or there was no memory */
 };
 

@@ -55,6 +55,7 @@ struct programme {
     int size;
     int *index;
     double *value;
+    double start; /* of the search, by glp_time */
     jmp_buf failed;
 };
 
@@ -306,10 +307,22 @@ static void build(struct programme *p)
 
 /* ---- The search -------------------------------------------------------------------------------------------------- */
 
+static bool goes_on(const struct programme *p)
+{
+    const struct hk_watch *watch = &p->plan->problem->watch;
+    double done = glp_difftime(glp_time(), p->start) / p->seconds;
+    return !watch->go_on || watch->go_on(watch->host, fmin(fmax(done, 0), 1));
+}
+
 /* Each node that is taken up: the least bound of all that are open is the bound of the search. */
 static void watch(glp_tree *tree, void *info)
 {
     struct programme *p = info;
+    if (p->found->cancelled || !goes_on(p)) {
+        p->found->cancelled = true;
+        glp_ios_terminate(tree);
+        return;
+    }
     if (glp_ios_reason(tree) != GLP_ISELECT)
         return;
     int best = glp_ios_best_node(tree);
@@ -369,7 +382,10 @@ static bool survives(struct programme *p)
     if (setjmp(p->failed))
         return false;
     build(p);
-    solve(p);
+    p->start = glp_time();
+    p->found->cancelled = !goes_on(p);
+    if (!p->found->cancelled)
+        solve(p);
     glp_delete_prob(p->prob);
     return true;
 }

@@ -21,6 +21,7 @@ struct hk_programme_found {
     bool seen;      /* a basket: */
     int64_t *packs; /* by offer; the caller's */
     double bound;   /* no basket costs less; 0: not known */
+    bool cancelled; /* the watch of the problem ended the search */
 };
 
 /* Searches for `seconds`. Prints nothing and always returns; false: no memory, or what GLPK aborts on. */

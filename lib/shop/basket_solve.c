@@ -82,22 +82,14 @@ bool hk_basket_bill(const struct hk_basket_shop *shop, bool used, int64_t goods_
     return true;
 }
 
-/* *sum += a * b, all 0 and more. */
-static bool add_product(int64_t *sum, int64_t a, int64_t b)
-{
-    if (b > 0 && a > (HK_MONEY_MOST - *sum) / b)
-        return false;
-    *sum += a * b;
-    return true;
-}
-
 static bool count_goods(const struct hk_basket_problem *problem, const int64_t *balls, int64_t *goods_minor, bool *used)
 {
     for (size_t i = 0; i < problem->offer_count; i++) {
         const struct hk_basket_offer *offer = &problem->offers[i];
         if (balls[i] > 0)
             used[offer->shop] = true;
-        if (!add_product(&goods_minor[offer->shop], balls[i], offer->price_minor))
+        int64_t cost_minor;
+        if (!hk_money_times(offer->price_minor, balls[i], &cost_minor) || !hk_money_add(&goods_minor[offer->shop], cost_minor))
             return false;
     }
     return true;
@@ -116,7 +108,7 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
     int64_t total = 0;
     for (size_t s = 0; s < shops; s++) {
         if (!hk_basket_bill(&problem->shops[s], used[s], goods[s], &postage[s], &discount[s]) ||
-            !add_product(&total, goods[s] - discount[s], 1) || !add_product(&total, postage[s], 1))
+            !hk_money_add(&total, goods[s] - discount[s]) || !hk_money_add(&total, postage[s]))
             return false;
     }
     basket->goods_minor = goods;
@@ -585,6 +577,8 @@ static enum hk_basket_answer search(struct solving *s, struct hk_basket *basket)
     if (!found.packs || !best.balls || (s->plan.total_minor > 0 && !hk_programme_search(&s->plan, s->problem->seconds, &found)) ||
         (found.seen && !consider(s, found.packs)))
         return HK_BASKET_FAILED;
+    if (found.cancelled)
+        return HK_BASKET_CANCELLED;
     to_balls(s->problem, s->packs, best.balls);
     if (!hk_basket_recount(s->problem, best.balls, &best, s->arena))
         return HK_BASKET_FAILED;

@@ -48,11 +48,21 @@ bool hk_purchase_open(struct hk_purchase *p)
     return hk_choices_find(p->project, &p->bulk, p->title, &p->choices, p->arena, p->diags) && !p->arena->lost;
 }
 
+bool hk_watching_go_on(void *context, double done)
+{
+    struct hk_watching *watching = context;
+    watching->most = fmax(watching->most, watching->from + watching->share * done);
+    if (!watching->cancelled && watching->watch.go_on)
+        watching->cancelled = !watching->watch.go_on(watching->watch.host, watching->most);
+    return !watching->cancelled;
+}
+
 struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
 {
     return (struct hk_basket_problem){
         .offers = p->choices.offers, .shops = p->shops, .roles = p->roles, .offer_count = p->choices.count,
         .shop_count = p->project->seller_count, .role_count = p->bulk.count, .seconds = p->seconds,
+        .watch = {p->watching ? hk_watching_go_on : NULL, p->watching},
     };
 }
 
@@ -138,6 +148,9 @@ void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answe
     case HK_BASKET_RANGE:
         refuse_amounts(p);
         break;
+    case HK_BASKET_CANCELLED:
+        hk_diags_add(p->diags, HK_CODE_CANCELLED, (struct hk_place){0}, "the search for the cheapest basket was cancelled");
+        break;
     case HK_BASKET_FAILED:
         refuse_failed(p);
         break;
@@ -175,8 +188,9 @@ int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
     const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
     bool home = choice->seller == HK_SELLER_OWN;
     int64_t each = home ? choice->value_minor : p->choices.offers[i].price_minor;
+    int64_t worth = HK_MONEY_MOST;
     if (each >= 0)
-        return balls > 0 && each > HK_MONEY_MOST / balls ? HK_MONEY_MOST : each * balls;
+        return hk_money_times(each, balls, &worth) ? worth : HK_MONEY_MOST;
     if (plan->price_minor < 0)
         return HK_NO_PRICE;
     return whole_minor((double)plan->price_minor * (double)balls * choice->put_up_g / p->project->yarns[plan->yarn].put_up_g);
@@ -187,8 +201,8 @@ int64_t hk_purchase_home(const struct hk_purchase *p)
     int64_t sum = 0;
     for (size_t i = 0; i < p->choices.count; i++) {
         int64_t worth = p->choices.choices[i].seller == HK_SELLER_OWN ? hk_purchase_worth(p, i, p->found.balls[i]) : 0;
-        if (worth > 0)
-            sum = worth < HK_MONEY_MOST - sum ? sum + worth : HK_MONEY_MOST;
+        if (worth > 0 && !hk_money_add(&sum, worth))
+            return HK_MONEY_MOST;
     }
     return sum;
 }

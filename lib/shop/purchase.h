@@ -8,6 +8,17 @@
 
 #include "shop/choices.h"
 
+/* A watch over several searches, one after another: each is its part of all. */
+struct hk_watching {
+    struct hk_watch watch; /* of the host */
+    double from, share;    /* of the search that is on: it begins at `from` of all, and is `share` of it */
+    double most;           /* that was said to be done */
+    bool cancelled;
+};
+
+/* As go_on of hk_watch, of one of the searches. */
+bool hk_watching_go_on(void *watching, double done);
+
 struct hk_purchase {
     /* of whoever starts it */
     const struct hk_project *project;
@@ -16,6 +27,7 @@ struct hk_purchase {
     struct hk_arena *arena;
     struct hk_diags *diags;
     double seconds; /* time limit of the search */
+    struct hk_watching *watching;
     /* from hk_purchase_open */
     struct hk_choices choices;
     struct hk_basket_role *roles; /* by role of the bulk: `needed_g` is to be stated */

@@ -33,6 +33,7 @@ struct planning {
     struct hk_shop_options options;
     struct hk_diags *diags;
     bool *said; /* by role: that it has no price */
+    struct hk_watching watching;
 };
 
 /* One basket in the making. */
@@ -478,7 +479,10 @@ static enum hk_basket_answer solve(struct basket *b)
         }
         if (!raised)
             return answer;
-        if (hk_purchase_solve(&b->buy) != HK_BASKET_FOUND) {
+        enum hk_basket_answer raised_answer = hk_purchase_solve(&b->buy);
+        if (raised_answer == HK_BASKET_CANCELLED)
+            return raised_answer;
+        if (raised_answer != HK_BASKET_FOUND) {
             b->buy.found = before;
             return answer;
         }
@@ -514,7 +518,8 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
     struct hk_arena *arena = &p->shopped->arena;
     *shop_size = (struct hk_shop_size){.size = sizes_name(p, first, last), .times = p->options.times};
     struct basket b = {.p = p, .buy = {.project = p->project, .title = title_of(p, shop_size), .arena = arena,
-                                       .diags = p->diags, .seconds = p->options.seconds}};
+                                       .diags = p->diags, .seconds = p->options.seconds,
+                                       .watching = &p->watching}};
     if (!hk_bulk_make(p->needed, first, last, p->options.times, &b.buy.bulk, arena))
         return;
     b.roles = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.roles);
@@ -547,8 +552,11 @@ static void plan_sizes(struct planning *p)
         return;
     if (p->options.together)
         fill_size(p, needed->first_size, needed->last_size, &sizes[0]);
-    for (size_t i = 0; i < count && !p->options.together; i++)
+    p->watching.share = 1 / (double)count;
+    for (size_t i = 0; i < count && !p->options.together && !p->watching.cancelled; i++) {
+        p->watching.from = (double)i / (double)count;
         fill_size(p, needed->first_size + i, needed->first_size + i, &sizes[i]);
+    }
     p->shopped->face.sizes = sizes;
     p->shopped->face.size_count = count;
 }
@@ -591,7 +599,8 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
     };
     shopped->needed = needed;
     shopped->options = options;
-    struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags};
+    struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags,
+                         .watching = {.watch = options.watch, .share = 1}};
     plan_sizes(&p);
     diags->lost |= shopped->arena.lost;
     if (!diags->lost && diags->errors == errors)

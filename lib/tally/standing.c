@@ -151,7 +151,8 @@ static const char *title_of(const struct standing_on *on)
 
 static bool not_worked(const struct standing_on *on, const struct hk_on_source *of)
 {
-    hk_diags_add(on->diags, HK_CODE_START, of->at, "%s: nothing of \"%s\" is worked to stand on", title_in(on), of->name);
+    hk_diags_add(on->diags, HK_CODE_START, of->at, "%s: nothing of \"%s\" is worked to stand on", title_in(on),
+                 of->name);
     hk_diags_hint(on->diags, "write 0 of %s for a size that does without", of->name);
     return false;
 }
@@ -224,7 +225,8 @@ static bool part_count(const struct standing_on *on, size_t i, const struct hk_l
         *count = product(copies, left->foundation);
         if (*count > 0)
             return true;
-        hk_diags_add(on->diags, HK_CODE_START, part->of.at, "%s: \"%s\" has no foundation", title_of(on), part->of.name);
+        hk_diags_add(on->diags, HK_CODE_START, part->of.at, "%s: \"%s\" has no foundation", title_of(on),
+                     part->of.name);
         hk_diags_hint(on->diags, "write the stitches as a number");
         return false;
     case HK_ON_CHAINS:
@@ -319,8 +321,9 @@ static const char *graded_text(const struct hk_project *project, const struct hk
 }
 
 void hk_standing_say(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
-                     struct hk_arena *arena, struct hk_diags *diags)
+                     struct hk_diags *diags)
 {
+    struct hk_arena scratch = {0}, *arena = &scratch;
     const struct hk_line *of = &project->lines[line];
     const char *text = "", *title = hk_line_title(of, arena), *fitted = "", *whole = "";
     bool fits = true, rounded = false;
@@ -341,14 +344,34 @@ void hk_standing_say(const struct hk_project *project, size_t line, const struct
                                 graded_text(project, by_size, FITTED, 0, arena));
     hk_diags_add(diags, HK_CODE_STANDS, hk_cell_place(of->on.cell, 0), "%s stands on %s stitches: %s%s%s",
                  title ? title : "", graded_text(project, by_size, SUM, 0, arena), text, whole, fitted ? fitted : "");
+    diags->lost |= scratch.lost;
+    hk_arena_free(&scratch);
+}
+
+#define TAKERS_MOST 8 /* that one message names */
+
+/* One that takes some of the line, or, if `part` is NULL, continues on it. "" where it takes none. */
+static const char *taker_text(const struct hk_ledger *ledger, size_t line, const struct hk_on_part *part,
+                              const struct hk_left *left)
+{
+    const struct hk_line *of = &ledger->project->lines[line];
+    int64_t times = product(times_of(of, ledger->size), part ? part->times : 1);
+    int64_t count = part && part->count.given ? graded_count(&part->count, ledger->size)
+                    : part && part->of.copies ? product(left->stitches, left->times)
+                                              : left->stitches;
+    const char *many = times > 1 ? hk_arena_print(ledger->arena, "%" PRId64 " x ", times) : "",
+               *title = hk_line_title(of, ledger->arena);
+    const char *text =
+        many && title && count > 0 ? hk_arena_print(ledger->arena, "%s%" PRId64 " for %s", many, count, title) : "";
+    return text ? text : "";
 }
 
 /* `2 x 66 for "sleeve" + 192 for "body"`: all that is taken of the line. */
 static const char *takers_text(const struct hk_ledger *ledger, size_t source, const struct hk_left *left)
 {
     const struct hk_project *project = ledger->project;
-    struct hk_arena *arena = ledger->arena;
     const char *text = "";
+    size_t named = 0;
     for (size_t line = 0; line < project->line_count && text; line++) {
         const struct hk_line *of = &project->lines[line];
         size_t before = of->first || of->start != HK_START_CONTINUE ? SIZE_MAX : ledger->source[of->before];
@@ -358,16 +381,15 @@ static const char *takers_text(const struct hk_ledger *ledger, size_t source, co
             const struct hk_on_part *part = i < of->on.count ? &of->on.parts[i] : NULL;
             bool takes =
                 part ? part->kind == HK_ON_STITCHES && source_of(ledger, &part->of) == source : before == source;
-            int64_t times = product(times_of(of, ledger->size), part ? part->times : 1);
-            int64_t count = part && part->count.given ? graded_count(&part->count, ledger->size)
-                            : part && part->of.copies ? product(left->stitches, left->times)
-                                                      : left->stitches;
-            const char *many = takes && times > 1 ? hk_arena_print(arena, "%" PRId64 " x ", times) : "";
-            const char *title = takes && count > 0 ? hk_line_title(of, arena) : NULL;
-            if (title && many)
-                text = hk_arena_print(arena, "%s%s%s%" PRId64 " for %s", text, *text ? " + " : "", many, count, title);
+            if (!takes || (part && part->count.given && graded_count(&part->count, ledger->size) == 0) ||
+                named++ >= TAKERS_MOST)
+                continue;
+            text =
+                hk_arena_print(ledger->arena, "%s%s%s", text, *text ? " + " : "", taker_text(ledger, line, part, left));
         }
     }
+    if (text && named > TAKERS_MOST)
+        text = hk_arena_print(ledger->arena, "%s and %zu more", text, named - TAKERS_MOST);
     return text ? text : "";
 }
 

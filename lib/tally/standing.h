@@ -53,6 +53,6 @@ const char *hk_standing_text(const struct hk_project *project, size_t line, cons
 
 /* A note of what the line stands on, in all sizes; stitches 0 in those that do without. */
 void hk_standing_say(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
-                     struct hk_arena *arena, struct hk_diags *diags);
+                     struct hk_diags *diags);
 
 #endif

@@ -20,6 +20,8 @@
 
 #define ENDS_OF_A_STRAND 2 /* one where it is joined, one where it is cut (hankful(1), FILES) */
 
+#define ON_EFFORT 100 /* what a part of a cell `on` is charged, beside a place followed: it is looked up, summed and said */
+
 #define NAMED_MOST 8 /* sizes that one message names */
 
 /* Why a line could not be counted in one size. */
@@ -471,8 +473,14 @@ static bool line_sized(struct counter *counter, size_t line, size_t size, const 
                        struct hk_sized *sized)
 {
     const struct hk_project *project = counter->project;
-    bool on = project->lines[line].on.count > 0;
+    const struct hk_on *of = &project->lines[line].on;
+    bool on = of->count > 0;
     struct hk_standing standing = {0};
+    counter->effort -= (int64_t)of->count * ON_EFFORT;
+    if (on && counter->effort < 0) {
+        hk_spent_say(of->cell, counter->diags);
+        return false;
+    }
     if (on && !hk_stand(counter->ledger, line, counter->left, &standing, counter->diags))
         return false;
     if (!hk_line_sized(project, line, size, before->stitches, before->edge, on ? &standing : NULL, counter->foundations,
@@ -695,7 +703,7 @@ static void lines_count(struct counter *counter)
             continue;
         idle_say(counter, line);
         if (project->lines[line].on.count > 0)
-            hk_standing_say(project, line, &counter->standing[line * sizes], counter->arena, counter->diags);
+            hk_standing_say(project, line, &counter->standing[line * sizes], counter->diags);
         hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
         hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }

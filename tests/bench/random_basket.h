@@ -77,7 +77,7 @@ static inline bool random_basket(struct random_basket_size size, uint64_t seed, 
             offers[count++] = random_basket_offer(&state, r, 0, 0);
         offers[before].stock = -1; /* so that the role can be filled */
     }
-    *problem = (struct hk_basket_problem){offers, shops, roles, count, size.shops, size.colours, seconds};
+    *problem = (struct hk_basket_problem){offers, shops, roles, count, size.shops, size.colours, seconds, {0}};
     return offers && shops && roles;
 }
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * A price list of 200 MB (invented): libcsv alone, which tells its cells apart and keeps none, beside our table, which keeps
+ * A price list of 60 MB (invented): libcsv alone, which tells its cells apart and keeps none, beside our table, which keeps
  * all cells and their places, and beside the whole project that has the list as its offers.csv, every price and amount
  * understood. All of it from memory. Asserts nothing but equal numbers of cells.
  *
@@ -66,7 +66,7 @@ static double table_s(const char *text, size_t cells, size_t *held)
     const size_t before = mallinfo2().uordblks + mallinfo2().hblkhd;
     const double start = cpu_s();
     struct hk_table *table =
-        hk_table_read(&source, "offers.csv", (struct hk_table_options){.most_bytes = (size_t)512 << 20}, &diags);
+        hk_table_read(&source, "offers.csv", (struct hk_table_options){.most_bytes = HK_CATALOGUE_BYTES}, &diags);
     const double taken = cpu_s() - start;
     *held = mallinfo2().uordblks + mallinfo2().hblkhd - before;
     if (!table || diags.count || (hk_table_rows(table) + 1) * hk_table_columns(table) != cells)
@@ -100,7 +100,7 @@ int main(int argc, char **argv)
 {
     double seconds[3][RUNS];
     size_t cells, held[3] = {0};
-    const size_t bytes = (argc > 1 ? strtoul(argv[1], NULL, 10) : 200) << 20;
+    const size_t bytes = (argc > 1 ? strtoul(argv[1], NULL, 10) : 60) << 20;
     char *text = price_list(bytes);
     struct hk_catalogue *catalogue = shipped_catalogue();
     for (size_t run = 0; run < RUNS; run++) {

@@ -399,7 +399,7 @@ void hk_offers_read(struct hk_reading *reading)
     bool known;
     o.shops_stated = read_sellers(reading, &o.shops_known);
     const struct hk_table *table = hk_reading_large_table(reading, "offers.csv", offer_columns, HK_OFFER_ROWS_MOST,
-                                                          HK_OFFERS_BYTES, &known);
+                                                          HK_CATALOGUE_BYTES, &known);
     if (!table || !project->sellers)
         return;
     project->offers = hk_arena_take(&project->arena, hk_table_rows(table), sizeof *project->offers);

@@ -5,8 +5,6 @@
 
 #include "project/read/reading.h"
 
-/* Price lists may be long. */
-#define HK_OFFERS_BYTES ((size_t)512 << 20)
 #define HK_OFFER_ROWS_MOST ((size_t)5000000)
 
 /* Both files, after yarns.csv. Own findings go to reading->diags. The first two sellers are there without any file. */

@@ -17,7 +17,7 @@
 
 #include <string.h>
 
-#define PARTS_MOST ((size_t)32)
+#define PARTS_MOST ((size_t)16)
 #define TIMES_MOST ((int64_t)1000)
 
 static bool one_of(const char *text, const char *const *words)
@@ -233,7 +233,8 @@ bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *o
     for (const char *c = text; *c; c++)
         count += *c == '+';
     if (count > PARTS_MOST) {
-        hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%zu parts are summed up in one cell", count);
+        hk_diags_add(reading->diags, HK_CODE_RANGE, hk_cell_place(cell, 0), "%zu parts are summed up in one cell",
+                     count);
         hk_diags_hint(reading->diags, "write at most %zu", PARTS_MOST);
         return false;
     }
@@ -253,53 +254,90 @@ bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *o
 
 /* ---- What the names mean ----------------------------------------------------------------------------------------- */
 
-struct finding {
+#define NEAREST_MOST 20 /* names that are not there for which the nearest is looked for */
+
+/* Pieces and parts by their names. */
+struct book {
     struct hk_reading *reading;
     const struct hk_project *project;
-    size_t line; /* whose cell it is */
+    struct hk_index pieces; /* the last line of each */
+    struct hk_index parts;  /* the first line of that part, of whatever piece */
+    size_t *begins;         /* of each line: the first of its piece */
+    size_t *next;           /* of each line: the next of the same part, SIZE_MAX: none */
+    bool *straight;         /* of each line: it and all before it of its piece continue on one another */
+    size_t unknown;         /* names that are none */
+    struct hk_arena *arena;
 };
 
-static const struct hk_line *line_at(const struct finding *finding, size_t line)
+static bool book_make(struct book *book)
 {
-    return &finding->project->lines[line];
+    const struct hk_project *project = book->project;
+    size_t lines = project->line_count;
+    book->begins = hk_arena_take(book->arena, lines, sizeof *book->begins);
+    book->next = hk_arena_take(book->arena, lines, sizeof *book->next);
+    book->straight = hk_arena_take(book->arena, lines, sizeof *book->straight);
+    bool good = book->begins && book->next && book->straight;
+    for (size_t i = 0; good && i < lines; i++) {
+        const struct hk_line *line = &project->lines[i];
+        book->begins[i] = line->first ? i : book->begins[line->before];
+        book->straight[i] = line->first || (line->start == HK_START_CONTINUE && book->straight[line->before]);
+    }
+    for (size_t i = lines; good && i-- > 0;) {
+        const struct hk_line *line = &project->lines[i];
+        good = hk_index_add(&book->pieces, line->piece, i, book->arena);
+        book->next[i] = SIZE_MAX;
+    }
+    /* From the first on, so that the first is found; each of the same name is put behind the last one. */
+    size_t *last = hk_arena_take(book->arena, lines, sizeof *last);
+    good &= last != NULL;
+    for (size_t i = 0; good && i < lines; i++) {
+        const char *part = project->lines[i].part;
+        size_t first = *part ? hk_index_find(&book->parts, part) : SIZE_MAX;
+        last[i] = i;
+        if (*part && first == SIZE_MAX)
+            good = hk_index_add(&book->parts, part, i, book->arena);
+        else if (*part) {
+            book->next[last[first]] = i;
+            last[first] = i;
+        }
+    }
+    return good;
 }
 
-static bool same_piece(const struct finding *finding, size_t a, size_t b)
+static const struct hk_line *line_at(const struct book *book, size_t line)
 {
-    return hk_text_same(line_at(finding, a)->piece, line_at(finding, b)->piece);
+    return &book->project->lines[line];
 }
 
-/* The last line of the piece; of the one that the cell is of the line before it. SIZE_MAX: there is none. */
-static size_t piece_last(const struct finding *finding, const char *name)
+/* The last line of the piece; of the one that the cell of `line` is of, the line before it. SIZE_MAX: there is none. */
+static size_t piece_last(const struct book *book, size_t line, const char *name)
 {
-    for (size_t i = finding->project->line_count; i-- > 0;)
-        if (hk_text_same(line_at(finding, i)->piece, name))
-            return same_piece(finding, i, finding->line) && !line_at(finding, finding->line)->first
-                       ? line_at(finding, finding->line)->before
-                       : i;
-    return SIZE_MAX;
+    size_t last = hk_index_find(&book->pieces, name);
+    bool own = last != SIZE_MAX && book->begins[last] == book->begins[line] && !line_at(book, line)->first;
+    return own ? line_at(book, line)->before : last;
 }
 
 /* By the name as it is, without its last s, or with one. */
-static size_t piece_named(const struct finding *finding, const char *name, struct hk_arena *arena)
+static size_t piece_named(const struct book *book, size_t line, const char *name)
 {
-    size_t length = strlen(name), found = piece_last(finding, name);
+    size_t length = strlen(name), found = piece_last(book, line, name);
     if (found != SIZE_MAX)
         return found;
-    const char *other = length > 1 && hk_lower(name[length - 1]) == 's' ? hk_arena_text(arena, name, length - 1)
-                                                                        : hk_arena_print(arena, "%ss", name);
-    return other ? piece_last(finding, other) : SIZE_MAX;
+    const char *other = length > 1 && hk_lower(name[length - 1]) == 's' ? hk_arena_text(book->arena, name, length - 1)
+                                                                        : hk_arena_print(book->arena, "%ss", name);
+    return other ? piece_last(book, line, other) : SIZE_MAX;
 }
 
-/* Lines before the cell's own whose part it is, within the piece or, if `piece` is NULL, anywhere; *other: one of
- * another piece, or of the same name again. */
-static size_t part_named(const struct finding *finding, const char *piece, const char *part, size_t *other)
+/*
+ * The first line of that part, of the piece that begins with the line `piece`, or of any if that is SIZE_MAX; *other:
+ * another one, or SIZE_MAX.
+ */
+static size_t part_named(const struct book *book, size_t piece, const char *part, size_t *other)
 {
     size_t found = SIZE_MAX;
     *other = SIZE_MAX;
-    for (size_t i = 0; i < finding->project->line_count; i++) {
-        const struct hk_line *line = line_at(finding, i);
-        if (!*line->part || !hk_text_same(line->part, part) || (piece && !hk_text_same(line->piece, piece)))
+    for (size_t i = hk_index_find(&book->parts, part); i != SIZE_MAX && *other == SIZE_MAX; i = book->next[i]) {
+        if (piece != SIZE_MAX && book->begins[i] != piece)
             continue;
         if (found != SIZE_MAX)
             *other = i;
@@ -309,13 +347,14 @@ static size_t part_named(const struct finding *finding, const char *piece, const
     return found;
 }
 
-static size_t piece_slash_part(const struct finding *finding, const char *name, size_t *other, struct hk_arena *arena)
+static size_t piece_slash_part(const struct book *book, const char *name, size_t *other)
 {
     size_t found = SIZE_MAX;
     for (const char *slash = strchr(name, '/'); slash && found == SIZE_MAX; slash = strchr(slash + 1, '/')) {
-        const char *piece = hk_arena_text(arena, name, (size_t)(slash - name));
-        if (piece)
-            found = part_named(finding, piece, slash + 1, other);
+        const char *piece = hk_arena_text(book->arena, name, (size_t)(slash - name));
+        size_t last = piece ? hk_index_find(&book->pieces, piece) : SIZE_MAX;
+        if (last != SIZE_MAX)
+            found = part_named(book, book->begins[last], slash + 1, other);
     }
     return found;
 }
@@ -333,70 +372,71 @@ static const char *title(const struct hk_line *line, struct hk_arena *arena)
     return text ? text : "";
 }
 
-static void unknown(const struct finding *finding, const struct hk_on_source *of)
+static void unknown(struct book *book, const struct hk_on_source *of)
 {
-    size_t near = hk_text_nearest(of->name, 2 * finding->project->line_count, name_at, finding->project);
-    hk_diags_add(finding->reading->diags, HK_CODE_NAME_UNKNOWN, of->at, "there is no piece or part \"%s\"", of->name);
+    struct hk_diags *diags = book->reading->diags;
+    size_t near = book->unknown++ < NEAREST_MOST
+                      ? hk_text_nearest(of->name, 2 * book->project->line_count, name_at, book->project)
+                      : SIZE_MAX;
+    hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, of->at, "there is no piece or part \"%s\"", of->name);
     if (near != SIZE_MAX)
-        hk_diags_hint(finding->reading->diags, "did you mean \"%s\"?", name_at(finding->project, near));
+        hk_diags_hint(diags, "did you mean \"%s\"?", name_at(book->project, near));
     else
-        hk_diags_hint(finding->reading->diags, "write the name of a piece, or of a part as piece/part");
+        hk_diags_hint(diags, "write the name of a piece, or of a part as piece/part");
 }
 
-static void twice(const struct finding *finding, const struct hk_on_source *of, size_t a, size_t b, struct hk_arena *arena)
+static void twice(const struct book *book, const struct hk_on_source *of, size_t a, size_t b)
 {
-    const struct hk_line *first = line_at(finding, a), *second = line_at(finding, b);
-    bool pieces = !same_piece(finding, a, b);
-    hk_diags_add(finding->reading->diags, HK_CODE_NAME_DOUBLED, of->at, "\"%s\" is the name of two parts", of->name);
-    if (pieces)
-        hk_diags_hint(finding->reading->diags, "write %s or %s", title(first, arena), title(second, arena));
+    const struct hk_line *first = line_at(book, a), *second = line_at(book, b);
+    hk_diags_add(book->reading->diags, HK_CODE_NAME_DOUBLED, of->at, "\"%s\" is the name of two parts", of->name);
+    if (book->begins[a] != book->begins[b])
+        hk_diags_hint(book->reading->diags, "write %s or %s", title(first, book->arena), title(second, book->arena));
     else
-        hk_diags_hint(finding->reading->diags, "give the parts of \"%s\" different names", first->piece);
+        hk_diags_hint(book->reading->diags, "give the parts of \"%s\" different names", first->piece);
 }
 
-/* Whether the lines of the piece up to this one continue on one another. */
-static bool straight(const struct finding *finding, size_t last)
+static void divided(const struct book *book, const struct hk_on_source *of, size_t last)
 {
-    for (; !line_at(finding, last)->first; last = line_at(finding, last)->before)
-        if (line_at(finding, last)->start != HK_START_CONTINUE)
-            return false;
-    return true;
-}
-
-static void divided(const struct finding *finding, const struct hk_on_source *of, size_t last, struct hk_arena *arena)
-{
-    const struct hk_line *line = line_at(finding, last);
-    hk_diags_add(finding->reading->diags, HK_CODE_CHOICE, of->at, "\"%s\" has parts that do not continue on one another",
+    const struct hk_line *line = line_at(book, last);
+    hk_diags_add(book->reading->diags, HK_CODE_CHOICE, of->at, "\"%s\" has parts that do not continue on one another",
                  of->name);
-    hk_diags_hint(finding->reading->diags,
+    hk_diags_hint(book->reading->diags,
                   *line->part ? "name the part that is meant, such as %s"
                               : "give its lines a part, and name the one that is meant",
-                  title(line, arena));
+                  title(line, book->arena));
 }
 
-static void other_find(const struct finding *finding, struct hk_on_source *of)
+static void source_find(struct book *book, size_t line, struct hk_on_source *of)
 {
-    struct hk_arena scratch = {0};
-    size_t other = SIZE_MAX, found = piece_named(finding, of->name, &scratch);
-    const struct hk_line *line = line_at(finding, finding->line);
+    size_t other = SIZE_MAX, found = piece_named(book, line, of->name);
     if (found != SIZE_MAX) {
         of->whole = true;
-        if (!straight(finding, found))
-            divided(finding, of, found, &scratch);
+        if (!book->straight[found])
+            divided(book, of, found);
     } else {
-        found = part_named(finding, line->piece, of->name, &other);
+        found = part_named(book, book->begins[line], of->name, &other);
         if (found == SIZE_MAX)
-            found = part_named(finding, NULL, of->name, &other);
+            found = part_named(book, SIZE_MAX, of->name, &other);
         if (found == SIZE_MAX)
-            found = piece_slash_part(finding, of->name, &other, &scratch);
+            found = piece_slash_part(book, of->name, &other);
         if (found == SIZE_MAX)
-            unknown(finding, of);
+            unknown(book, of);
         else if (other != SIZE_MAX)
-            twice(finding, of, found, other, &scratch);
+            twice(book, of, found, other);
     }
     of->line = found;
-    finding->reading->diags->lost |= scratch.lost;
-    hk_arena_free(&scratch);
+}
+
+static void sources_find(struct hk_reading *reading, struct hk_arena *scratch)
+{
+    struct hk_project *project = reading->project;
+    struct book book = {.reading = reading, .project = project, .arena = scratch};
+    if (!book_make(&book))
+        return;
+    for (size_t line = 0; line < project->line_count; line++)
+        for (size_t i = 0; i < project->lines[line].on.count; i++)
+            if (project->lines[line].on.parts[i].kind != HK_ON_CHAINS)
+                source_find(&book, line, &project->lines[line].on.parts[i].of);
 }
 
 /* ---- The order --------------------------------------------------------------------------------------------------- */
@@ -479,10 +519,7 @@ void hk_on_find(struct hk_reading *reading)
                                 .path = hk_arena_take(&scratch, lines + 1, sizeof *ordering.path),
                                 .next = hk_arena_take(&scratch, lines + 1, sizeof *ordering.next)};
     project->order = hk_arena_take(&project->arena, lines, sizeof *project->order);
-    for (size_t line = 0; line < lines; line++)
-        for (size_t i = 0; i < project->lines[line].on.count; i++)
-            if (project->lines[line].on.parts[i].kind != HK_ON_CHAINS)
-                other_find(&(struct finding){reading, project, line}, &project->lines[line].on.parts[i].of);
+    sources_find(reading, &scratch);
     for (size_t line = 0; project->order && !scratch.lost && line < lines; line++)
         if (ordering.state[line] == NOT_YET)
             line_order(&ordering, line);

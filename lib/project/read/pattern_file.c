@@ -209,7 +209,8 @@ static enum hk_start line_start(const struct hk_written *w, const struct hk_writ
     static const enum hk_start starts[] = {
         [HK_BEGIN_CHAIN] = HK_START_CHAIN,  [HK_BEGIN_CAST_ON] = HK_START_CHAIN, [HK_BEGIN_RING] = HK_START_RING,
         [HK_BEGIN_PICK_UP] = HK_START_EDGE, [HK_BEGIN_EDGE] = HK_START_EDGE,     [HK_BEGIN_HELD] = HK_START_EDGE,
-        [HK_BEGIN_JOIN] = HK_START_EDGE,    [HK_BEGIN_NOTHING] = HK_START_CHAIN,
+        [HK_BEGIN_JOIN] = HK_START_EDGE,    [HK_BEGIN_LEFT] = HK_START_EDGE,     [HK_BEGIN_ONLY] = HK_START_EDGE,
+        [HK_BEGIN_NOTHING] = HK_START_CHAIN,
     };
     const struct hk_entry *entry = &w->entries[of->first];
     return entry->kind == HK_ENTRY_BEGIN ? starts[entry->begin.kind] : HK_START_CONTINUE;
