@@ -51,7 +51,8 @@ static void yokes_divide(void **state)
          "pattern.txt:14:20: error: no underarm chain is there to work this into\n"
          "pattern.txt:15:1: error: how many stitches this is worked on is not known; name what it is worked "
          "into, such as each row end of back, or write \"On an edge of 40 sts:\" before it\n"},
-        /* A row that joins yarn to stitches by name is worked on them, and each copy on a set of its own: nothing is left. */
+        /* A row that joins yarn to stitches by name is worked on them, and each copy on a set of its own: nothing is
+           left. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 40, join with sl st to form a ring.\n"
          "Rnd 1: Ch 1, sc in each ch around, join. 40 sc\n"
@@ -69,6 +70,26 @@ static void yokes_divide(void **state)
          "9 Rnd 1: 10= 10= 10=\n"
          "10 Rnd 2: 10= 10= 10=\n",
          ""},
+        /* A row that divides and does not come out shows its sum. */
+        {"# Yoke\n"
+         "With MC and 5 mm hook, ch 40, join with sl st to form a ring.\n"
+         "Rnd 1: Ch 1, sc in each ch around, join. 40 sc\n"
+         "Divide: Ch 1, sc in next 10 sts, sk next 10 (11, 10) sts for sleeve, sc in next 10 sts, sk next 10 sts for "
+         "sleeve, join. 20 sc\n"
+         "# Back\n"
+         "With MC and 5 mm hook, ch 40.\n"
+         "Row 1: Sc in each ch across. 40 sc\n"
+         "Divide: Sc in next 10 (11, 10) sts, sk next 10 (9, 10) sts for neck, sc in next 20 sts. 30 sc\n",
+         "3 Rnd 1: 40= 40= 40=\n"
+         "4 Divide: 20= ? 20=\n"
+         "7 Row 1: 40= 40= 40=\n"
+         "8 Divide: 30= 31!30 30=\n",
+         "pattern.txt:1:3: note: \"Yoke\" leaves 20 (0, 20) places unworked: sleeve\n"
+         "pattern.txt:4:92: error: no stitch is left to work this into: 10 + 11 + 10 + 10 are 41 stitches, of 40 (size "
+         "M)\n"
+         "pattern.txt:5:3: note: \"Back\" leaves 10 (9, 10) places unworked: neck\n"
+         "pattern.txt:8:89: error: \"Divide\" states 30 sc, and has 30 (31, 30) (size M): 11 + 20 are 31; the rows "
+         "below are worked on what is really there; check the row, or correct the count\n"},
         /* Working in skipped sts. */
         {"# Yoke\n"
          "With MC and 5 mm hook, ch 60 (66, 72), join with sl st to form a ring.\n"

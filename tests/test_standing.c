@@ -173,7 +173,9 @@ static void a_rest_that_cannot_be_is_an_error(void **state)
                "gone,,single crochet,main,4 mm,\"20 (-, 20)\",10,,,,,\n"
                "d,,single crochet,main,4 mm,,10,,,,20 of gone,\n"
                "e,,single crochet,main,4 mm,,\"10 (-, -)\",,,,rest of gone,\n"
-               "f,,single crochet,main,4 mm,,10,,,,foundation of d,\n",
+               "f,,single crochet,main,4 mm,,10,,,,foundation of d,\n"
+               "round,,single crochet in a spiral,main,4 mm,20,10,,,,,\n"
+               "g,,single crochet,main,4 mm,,10,,,,each row end of round,\n",
         "pieces.csv:3:44: error: \"a\": the rest of \"yoke\" is taken twice; write for one of them how many "
         "stitches it takes\n"
         "pieces.csv:4:44: error: \"b\": the rest of \"yoke\" is taken twice; write for one of them how many "
@@ -188,7 +190,9 @@ static void a_rest_that_cannot_be_is_an_error(void **state)
         "size that does without\n"
         "pieces.csv:9:53: error: \"e\", size S: 0 stitches are left of \"gone\"; take fewer elsewhere, or write "
         "how many stitches it takes\n"
-        "pieces.csv:10:50: error: \"f\": \"d\" has no foundation; write the stitches as a number\n");
+        "pieces.csv:10:50: error: \"f\": \"d\" has no foundation; write the stitches as a number\n"
+        "pieces.csv:12:52: error: \"g\": \"round\" is worked in rounds and has no row ends; write \"stitches of "
+        "round\", or the stitches as a number\n");
 }
 
 /* ---- Row ends, foundations, order ----------------------------------------------------------------------------------

@@ -69,15 +69,6 @@ bool hk_writing_uses(const struct hk_writing *w, size_t line)
     return false;
 }
 
-/* Knitting in rounds and spirals have neither join nor turn in their rows, and are called so. */
-static enum hk_way fabric_way(const struct hk_fabric *fabric)
-{
-    enum hk_way way = hk_fabric_way(fabric);
-    const char *name = fabric->name;
-    bool called = strstr(name, "in rounds") || strstr(name, "in the round") || strstr(name, "in a spiral");
-    return way == HK_WAY_NOT_STATED && called ? HK_WAY_ROUNDS : way;
-}
-
 /* What is worked in a ring and never turned is a spiral. */
 static bool goes_round(enum hk_way way, enum hk_start start)
 {
@@ -87,17 +78,17 @@ static bool goes_round(enum hk_way way, enum hk_start start)
 bool hk_writing_rounds(const struct hk_writing *w, size_t line)
 {
     const struct hk_line *lines = w->project->lines;
-    enum hk_way way = fabric_way(lines[line].fabric);
+    enum hk_way way = hk_fabric_way(lines[line].fabric);
     while (way == HK_WAY_NOT_STATED && lines[line].start == HK_START_CONTINUE && !lines[line].first) {
         line = lines[line].before;
-        way = fabric_way(lines[line].fabric);
+        way = hk_fabric_way(lines[line].fabric);
     }
     return goes_round(way, lines[line].start);
 }
 
 bool hk_writing_swatch_rounds(const struct hk_swatch *swatch)
 {
-    return goes_round(fabric_way(swatch->fabric), swatch->start);
+    return goes_round(hk_fabric_way(swatch->fabric), swatch->start);
 }
 
 bool hk_writing_own(const struct hk_writing *w, const struct hk_fabric *fabric)

@@ -62,10 +62,17 @@ static enum hk_way rows_way(const struct hk_row *rows, size_t count)
     return way;
 }
 
+/* Knitting in rounds and spirals have neither join nor turn in their rows, and are called so. */
+static bool called_round(const char *name)
+{
+    return strstr(name, "in rounds") || strstr(name, "in the round") || strstr(name, "in a spiral");
+}
+
 enum hk_way hk_fabric_way(const struct hk_fabric *fabric)
 {
     enum hk_way way = rows_way(fabric->rows + fabric->setup_count, fabric->cycle_count);
-    return way != HK_WAY_NOT_STATED ? way : rows_way(fabric->rows, fabric->setup_count);
+    way = way != HK_WAY_NOT_STATED ? way : rows_way(fabric->rows, fabric->setup_count);
+    return way == HK_WAY_NOT_STATED && called_round(fabric->name) ? HK_WAY_ROUNDS : way;
 }
 
 const struct hk_row *hk_fabric_row(const struct hk_fabric *fabric, int64_t r)

@@ -32,6 +32,7 @@ struct hk_proof_row {
     const struct hk_written_stated *stated;
     size_t stated_count;
     bool agrees;
+    const char *sum; /* of a row that divides and differs from what it states: "10 + 90 + 8 + 90 are 198"; or NULL */
     unsigned choices;            /* bits of enum hk_convention that it depends on */
     const char *const *readings; /* how they are taken */
     size_t reading_count;

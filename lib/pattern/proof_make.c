@@ -384,7 +384,7 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
 {
     size_t sizes = p->written->words.size_count;
     bool *wrong = hk_arena_take(p->arena, sizes, sizeof *wrong), any = false;
-    const char *what = "";
+    const char *what = "", *sum = NULL;
     if (!wrong) {
         p->lost = true;
         return;
@@ -395,6 +395,8 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
             continue;
         wrong[i] = found->stated != found->actual;
         any |= wrong[i];
+        if (wrong[i] && !sum)
+            sum = p->proof->rows[entry * sizes + i].sum;
         what = found->what;
     }
     if (!any)
@@ -405,8 +407,8 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
         figure < row->stated_count ? hk_row_text_place(row->text, row->stated[figure].at) : of->place;
     const char *stated = figures_text(p, entry, figure, false), *actual = figures_text(p, entry, figure, true);
     const char *title = *of->label ? hk_arena_print(p->arena, "\"%s\" ", of->label) : "the row ";
-    hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s", title ? title : "", stated, what,
-                 actual, sizes_text(p, wrong, entry));
+    hk_diags_add(diags, HK_CODE_COUNT_DIFFERS, place, "%sstates %s %s, and has %s%s%s%s", title ? title : "", stated,
+                 what, actual, sizes_text(p, wrong, entry), sum ? ": " : "", sum ? sum : "");
     hk_diags_hint(diags, "the rows below are worked on what is really there; check the row, or correct the count");
 }
 

@@ -265,6 +265,14 @@ size_t hk_proof_plain_rows(struct proof_run *run, struct plain_row *rows);
 /* What "work even" then goes on with, `worked` of them in turn having been worked. */
 void hk_proof_plain_keep(struct proof_run *run, const struct planned_row *rows, size_t count, int64_t worked);
 
+/* ---- proof_sum.c ---- */
+
+/*
+ * Of a row that divides the work by numbers, "10 + 90 + 8 + 90 are 198" stitches that it leaves; where it could not be
+ * worked, "30 + 46 + 61 are 137 stitches, of 136". NULL: it is no such row, or its numbers are not to blame.
+ */
+const char *hk_proof_sum(struct proof_run *run, const struct hk_row *row, bool worked);
+
 /* ---- proof_shape.c ---- */
 
 /* Shaping, and what shapes besides it, over `plain` rows in turn; `rows` of them, -1: as many as it takes. */

@@ -89,6 +89,10 @@ static void trouble_say(struct proof_run *run, const struct hk_row *row, const s
         run->p->spent = true;
         return;
     }
+    bool places = trouble->code == HK_CODE_WIDTH || trouble->code == HK_CODE_ROW_PLACE;
+    const char *sum = own && places ? hk_proof_sum(run, row, false) : NULL;
+    if (sum)
+        text = hk_arena_print(run->p->arena, "%s: %s", trouble->text, sum);
     if (!own)
         text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
     if (text)
@@ -198,6 +202,8 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     kept->side = run->round ? HK_SIDE_RIGHT : run->side;
     if (stated)
         hk_proof_stated_keep(run, followed.readings & HK_READING_OTHER ? planned.row->other : stated, &followed, kept);
+    if (stated && !kept->agrees)
+        kept->sum = hk_proof_sum(run, planned.row, true);
     hk_proof_turn_side(run, 1);
     return true;
 }

@@ -1013,7 +1013,7 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     const struct hk_row_text uncut = text;
     bool some_rows;
     taken_cut(b, &text, &taken);
-    while (join_keep(b, &text) || setting_take(b, &text, &joins, &problem))
+    while (!b->arena->lost && (join_keep(b, &text) || setting_take(b, &text, &joins, &problem)))
         ;
     colours_want(b, &text, &problem, &some_rows);
     bool cut = trailing_cut(b, &text, &trailing);

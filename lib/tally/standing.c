@@ -193,6 +193,20 @@ static int64_t picked(int64_t rows, int64_t picks, int64_t per)
     return (2 * rows * picks + per) / (2 * per);
 }
 
+static bool goes_round(const struct standing_on *on, size_t line)
+{
+    const struct hk_fabric *fabric = on->ledger->project->lines[line].fabric;
+    return fabric && hk_fabric_way(fabric) == HK_WAY_ROUNDS;
+}
+
+static bool no_row_ends(const struct standing_on *on, const struct hk_on_source *of)
+{
+    hk_diags_add(on->diags, HK_CODE_START, of->at, "%s: \"%s\" is worked in rounds and has no row ends", title_of(on),
+                 of->name);
+    hk_diags_hint(on->diags, "write \"stitches of %s\", or the stitches as a number", of->name);
+    return false;
+}
+
 /* What a part comes to, one time. */
 static bool part_count(const struct standing_on *on, size_t i, const struct hk_left *all)
 {
@@ -217,6 +231,8 @@ static bool part_count(const struct standing_on *on, size_t i, const struct hk_l
     case HK_ON_REST:
         return rest_of(on, part, left, count);
     case HK_ON_ROWS:
+        if (goes_round(on, left->line))
+            return no_row_ends(on, &part->of);
         on->standing->rows[i] = part->of.whole ? left->rows_through : left->rows;
         *count = product(
             copies, picked(on->standing->rows[i], graded_count(&part->count, size), graded_count(&part->rows, size)));
