@@ -94,7 +94,7 @@ static char *path_join(const char *folder, const char *name)
     const size_t length = strlen(folder), size = length + strlen(name) + 2;
     char *path = malloc(size);
     if (path)
-        snprintf(path, size, "%s%s%s", folder, length > 0 && folder[length - 1] == '/' ? "" : "/", name);
+        snprintf(path, size, "%s%s%s", folder, length == 0 || folder[length - 1] == '/' ? "" : "/", name);
     return path;
 }
 
