@@ -88,6 +88,7 @@ static void a_folder_gives_the_files_that_are_in_it(void **state)
     assert_string_equal(opened(hk_source_folder(place->inner), "yarns.csv", NULL), "done role\nmain\n");
     assert_string_equal(opened(hk_source_folder(slash), "yarns.csv", NULL), "done role\nmain\n");
     assert_string_equal(opened(hk_source_folder("."), "yarns.csv", NULL), "done role\nmain\n");
+    assert_string_equal(opened(hk_source_folder(""), "yarns.csv", NULL), "done role\nmain\n");
     assert_string_equal(opened(hk_source_folder(place->inner), "pieces.csv", NULL), "absent");
     assert_string_equal(opened(hk_source_folder(place->inner), "yarns.csv/more", NULL), "absent");
 }

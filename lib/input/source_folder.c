@@ -7,6 +7,7 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -90,15 +91,10 @@ static enum hk_open open_path(const char *path, struct hk_file *file, const char
 /* "folder/name". Owner: the caller. NULL on no memory. */
 static char *path_join(const char *folder, const char *name)
 {
-    const size_t length = strlen(folder), rest = strlen(name) + 1;
-    const bool slash = length > 0 && folder[length - 1] != '/';
-    char *path = malloc(length + slash + rest);
-    if (!path)
-        return NULL;
-    memcpy(path, folder, length);
-    if (slash)
-        path[length] = '/';
-    memcpy(path + length + slash, name, rest);
+    const size_t length = strlen(folder), size = length + strlen(name) + 2;
+    char *path = malloc(size);
+    if (path)
+        snprintf(path, size, "%s%s%s", folder, length == 0 || folder[length - 1] == '/' ? "" : "/", name);
     return path;
 }
 
