@@ -77,7 +77,7 @@ static enum hk_open open_path(const char *path, struct hk_file *file, const char
     struct open_file *handle = malloc(sizeof *handle);
     const bool regular = fstat(descriptor, &status) == 0 && S_ISREG(status.st_mode);
     if (!handle || !regular) {
-        *why = "it is not a file";
+        *why = regular ? cause_of(ENOMEM) : "it is not a file";
         free(handle);
         close(descriptor);
         return regular ? HK_OPEN_NO_MEMORY : HK_OPEN_REFUSED;

@@ -218,9 +218,9 @@ static void multiply(struct proof_run *run, const struct hk_proof_work *works, s
             row.number = run->number + 1;
             row.entry = run->entry;
             log_add(run, row);
-            row_count(run, 1);
             hk_proof_turn_side(run, 1);
         }
+    row_count(run, times * (int64_t)count); /* the edge is as it was */
 }
 
 bool hk_proof_room(struct proof_run *run, int64_t rows)
