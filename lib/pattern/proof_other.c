@@ -189,15 +189,18 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
         return false;
     }
     names_row_ends(row->steps, row->step_count, &named);
-    for (size_t part = 0; part < parts; part++)
-        if (run->part_rows[part].flat > 0 && part != run->part && (named || row_ends_meant(run, part))) {
-            run->other_shelves[count] = SIZE_MAX;
-            list[count++] = (struct hk_other){.kind = HK_OTHER_ROW_ENDS,
-                                              .part = part,
-                                                .count = run->part_rows[part].flat,
-                                              .copies = run->part_rows[part].copies,
-                                              .beside = run->part_rows[part].beside};
-        }
+    for (size_t part = 0; part < parts; part++) {
+        const struct part_rows *rows = &run->part_rows[part];
+        if (rows->flat == 0 || part == run->part || (!named && !row_ends_meant(run, part)))
+            continue;
+        run->other_shelves[count] = SIZE_MAX;
+        list[count] = (struct hk_other){.kind = HK_OTHER_ROW_ENDS,
+                                        .part = part,
+                                        .count = rows->flat,
+                                        .copies = rows->copies,
+                                        .beside = rows->beside};
+        count++;
+    }
     for (size_t i = 0; i < run->shelf_count; i++) {
         run->other_shelves[count] = i;
         list[count] = run->shelves[i].other;

@@ -402,7 +402,7 @@ static void list_leave(struct hk_reprinting *r, const struct hk_row_text *text, 
 static size_t number_take(struct hk_reprinting *r, const struct hk_row_text *text, size_t at)
 {
     const size_t sizes = r->written->words.size_count;
-    struct list list;
+    struct list list = {0};
     if (hk_reprint_class_at(r, text, at) == HK_CLASS_REFUSED || !list_scan(r, text->text, at, &list))
         return 0;
     const bool uneven = list.first.unit_end > list.first.end && list.chosen.unit_end == list.chosen.end;

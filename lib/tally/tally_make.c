@@ -579,7 +579,8 @@ static bool line_written(struct counter *counter, size_t line, size_t size, cons
 static struct hk_left left_before(const struct counter *counter, size_t line)
 {
     const struct hk_line *of = &counter->project->lines[line];
-    return of->first ? (struct hk_left){0} : counter->left[of->before];
+    const struct hk_left nothing = {0};
+    return of->first ? nothing : counter->left[of->before];
 }
 
 /* One line in one size; false only where there was a finding. */
