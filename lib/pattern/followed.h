@@ -45,13 +45,19 @@ struct hk_other {
     enum hk_other_kind kind;
     size_t part;    /* of the pattern */
     int64_t count;  /* places, of one copy */
-    int64_t copies; /* of the piece that they are of; HK_OTHER_LEFT: 1 */
+    int64_t copies; /* of the piece that they are of */
     bool beside;    /* HK_OTHER_ROW_ENDS: of rows on some of the stitches, beside other rows of the piece */
     int64_t taken;  /* by rows, of those that are used up: not of row ends */
     int64_t skipped; /* of those, by the last row: left where they were, for `skipped_name`, which may be NULL */
     const char *skipped_name;
     const char *name; /* HK_OTHER_LEFT: what they wait for; NULL or "": it is not said */
 };
+
+/* Of what all copies have left, that of the last one of which something is. */
+static inline int64_t hk_other_left_of_copy(const struct hk_other *other, int64_t left)
+{
+    return left > 0 && other->count > 0 ? (left - 1) % other->count + 1 : left;
+}
 
 /* Stitches that a row skipped or put on hold, by one step. */
 struct hk_set_aside {

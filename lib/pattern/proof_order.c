@@ -8,13 +8,18 @@
 
 #define CIRCLE_MOST 8 /* parts that a message shows */
 
-static const char *title_of(const struct proof_run *run, size_t part)
+size_t hk_proof_piece_of(const struct proof_run *run, size_t part)
 {
-    const struct hk_written *w = run->w;
     size_t piece = 0;
-    while (piece + 1 < w->piece_count && w->pieces[piece + 1].first <= part)
+    while (piece + 1 < run->w->piece_count && run->w->pieces[piece + 1].first <= part)
         piece++;
-    return *w->parts[part].name ? w->parts[part].name : w->pieces[piece].name;
+    return piece;
+}
+
+const char *hk_proof_title(const struct proof_run *run, size_t part)
+{
+    const char *name = run->w->parts[part].name;
+    return *name ? name : run->w->pieces[hk_proof_piece_of(run, part)].name;
 }
 
 static size_t line_of(const struct proof_run *run, size_t part)
@@ -49,19 +54,36 @@ static bool part_names(const struct proof_run *run, size_t part, struct hk_parts
     return false;
 }
 
-/* A way from `part` to the one that is being worked, through what each names; its parts go to `way`. 0: there is none. */
-static size_t circle_find(const struct proof_run *run, size_t part, size_t *way, size_t deep)
+/*
+ * The shortest way from `part` to the one that is being worked, through what each names; its parts go to `way`, no more
+ * than CIRCLE_MOST. 0: there is none. Each part is looked at once, whatever names it.
+ */
+static size_t circle_find(struct proof_run *run, size_t part, size_t *way)
 {
-    way[deep++] = part;
-    if (part_names(run, part, (struct hk_parts){run->part, 1}))
-        return deep;
-    for (size_t next = run->part + 1; next < run->w->part_count && deep < CIRCLE_MOST; next++) {
-        bool known = false;
-        for (size_t i = 0; i < deep; i++)
-            known |= way[i] == next;
-        size_t length = !known && part_names(run, part, (struct hk_parts){next, 1}) ? circle_find(run, next, way, deep) : 0;
-        if (length > 0)
-            return length;
+    size_t parts = run->w->part_count, count = 0;
+    size_t *queue = hk_arena_take(run->p->arena, parts, sizeof *queue), *from = hk_arena_take(run->p->arena, parts, sizeof *from);
+    if (!queue || !from) {
+        hk_proof_lose(run);
+        return 0;
+    }
+    queue[count++] = part;
+    from[part] = part + 1;
+    for (size_t i = 0; i < count && (*run->p->effort -= (int64_t)parts) >= 0; i++) {
+        size_t last = queue[i], deep = 1;
+        for (size_t p = last; p != part; p = from[p] - 1)
+            deep++;
+        if (deep > CIRCLE_MOST)
+            return 0;
+        if (part_names(run, last, (struct hk_parts){run->part, 1})) {
+            for (size_t p = last, at = deep; at > 0; p = from[p] - 1)
+                way[--at] = p;
+            return deep;
+        }
+        for (size_t next = run->part + 1; next < parts; next++)
+            if (from[next] == 0 && part_names(run, last, (struct hk_parts){next, 1})) {
+                queue[count++] = next;
+                from[next] = last + 1;
+            }
     }
     return 0;
 }
@@ -70,12 +92,12 @@ static void circle_say(struct proof_run *run, const size_t *way, size_t count)
 {
     char text[600];
     size_t at = (size_t)snprintf(text, sizeof text, "these are worked on one another in a circle: %.40s (line %zu)",
-                                 title_of(run, run->part), line_of(run, run->part));
+                                 hk_proof_title(run, run->part), line_of(run, run->part));
     for (size_t i = 0; i < count && at < sizeof text; i++)
-        at += (size_t)snprintf(text + at, sizeof text - at, " -> %.40s (line %zu)", title_of(run, way[i]),
+        at += (size_t)snprintf(text + at, sizeof text - at, " -> %.40s (line %zu)", hk_proof_title(run, way[i]),
                                line_of(run, way[i]));
     if (at < sizeof text)
-        snprintf(text + at, sizeof text - at, " -> %.40s", title_of(run, run->part));
+        snprintf(text + at, sizeof text - at, " -> %.40s", hk_proof_title(run, run->part));
     hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, text,
                  "let one of them begin on chains, a cast-on or \"On an edge of 20 sts:\"");
 }
@@ -94,11 +116,11 @@ static bool work_there(struct proof_run *run, const struct hk_where *where, stru
 {
     int64_t flat, rounds;
     char text[200];
-    size_t way[CIRCLE_MOST + 1];
-    const char *title = title_of(run, parts.first);
+    size_t way[CIRCLE_MOST];
+    const char *title = hk_proof_title(run, parts.first);
     rows_of(run, parts, &flat, &rounds);
     if (flat + rounds == 0 && parts.first > run->part) {
-        size_t circle = circle_find(run, parts.first, way, 0);
+        size_t circle = circle_find(run, parts.first, way);
         if (circle > 0) {
             circle_say(run, way, circle);
             return false;

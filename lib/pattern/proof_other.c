@@ -31,16 +31,15 @@ static struct shelf *shelf_add(struct proof_run *run, enum hk_other_kind kind, s
     return shelf;
 }
 
-/* Of all copies; of the last one of which something is left. */
-static int64_t shelf_left_in_all(const struct shelf *shelf)
-{
-    return shelf->other.count * shelf->other.copies - shelf->other.taken;
-}
-
 static int64_t shelf_left(const struct shelf *shelf)
 {
-    int64_t left = shelf_left_in_all(shelf);
-    return left > 0 && shelf->other.count > 0 ? (left - 1) % shelf->other.count + 1 : left;
+    return hk_other_left_of_copy(&shelf->other, shelf->other.count * shelf->other.copies - shelf->other.taken);
+}
+
+/* The part whose last row the place is of; `part` where nothing has left it before. */
+static size_t part_of(const struct hk_spot *spot, size_t part)
+{
+    return spot->part ? spot->part - (size_t)1 : part;
 }
 
 /* Stitches with their kinds. */
@@ -77,7 +76,7 @@ int64_t hk_proof_copies(const struct proof_run *run)
 static void left_shelve(struct proof_run *run, const struct hk_edge *edge, size_t part)
 {
     for (size_t i = 0, end; i < edge->count && !run->p->lost; i = end) {
-        size_t of = edge->spots[i].part ? edge->spots[i].part - (size_t)1 : part;
+        size_t of = part_of(&edge->spots[i], part);
         for (end = i + 1; end < edge->count && edge->spots[end].part == edge->spots[i].part; end++)
             ;
         spots_shelve(run, HK_OTHER_LEFT, of, edge->spots + i, end - i, NULL);
@@ -133,8 +132,8 @@ void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *follow
 {
     for (size_t i = 0; i < followed->aside_count && !run->p->lost; i++) {
         const struct hk_set_aside *set = &followed->aside[i];
-        spots_shelve(run, HK_OTHER_LEFT, set->spots[0].part ? set->spots[0].part - (size_t)1 : run->part, set->spots,
-                     set->count, set->name ? set->name : "");
+        spots_shelve(run, HK_OTHER_LEFT, part_of(set->spots, run->part), set->spots, set->count,
+                     set->name ? set->name : "");
     }
     for (int64_t i = 0; i < followed->chain_sets && followed->chains > 0; i++)
         shelf_add(run, HK_OTHER_CHAINS, run->part, followed->chains);
@@ -153,31 +152,28 @@ void hk_proof_shelves_free(struct proof_run *run)
 static bool row_ends_meant(const struct proof_run *run, size_t part)
 {
     if (run->along.count > 0)
-        return part >= run->along.first && part - run->along.first < run->along.count;
+        return hk_parts_have(run->along, part);
     size_t last = run->part;
     while (last > 0 && run->part_rows[last - 1].flat == 0)
         last--;
     return last > 0 && part == last - 1;
 }
 
-static bool names_row_ends(const struct hk_step *steps, size_t count, bool *named)
+/* Whether row ends are named with what they are of. */
+static bool names_row_ends(const struct hk_step *steps, size_t count)
 {
-    bool any = false;
     for (size_t i = 0; i < count; i++) {
         const struct hk_where *where = &steps[i].where;
-        if (where->what == HK_WHAT_OTHER && where->other == HK_OTHER_ROW_ENDS) {
-            any = true;
-            *named |= where->work_count > 0;
-        }
-        any |= names_row_ends(steps[i].steps, steps[i].step_count, named);
+        if ((where->what == HK_WHAT_OTHER && where->other == HK_OTHER_ROW_ENDS && where->work_count > 0) ||
+            names_row_ends(steps[i].steps, steps[i].step_count))
+            return true;
     }
-    return any;
+    return false;
 }
 
 bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
 {
     size_t parts = run->w->part_count, count = 0;
-    bool named = false;
     if (!row->others)
         return true;
     if (!hk_proof_works_there(run, row->steps, row->step_count))
@@ -188,7 +184,7 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
         hk_proof_lose(run);
         return false;
     }
-    names_row_ends(row->steps, row->step_count, &named);
+    bool named = names_row_ends(row->steps, row->step_count);
     for (size_t part = 0; part < parts; part++) {
         const struct part_rows *rows = &run->part_rows[part];
         if (rows->flat == 0 || part == run->part || (!named && !row_ends_meant(run, part)))
@@ -256,7 +252,7 @@ bool hk_proof_work_named(const struct proof_run *run, const char *text, struct h
 
 static bool within(struct hk_parts parts, size_t part)
 {
-    return parts.count == 0 || (part >= parts.first && part - parts.first < parts.count);
+    return parts.count == 0 || hk_parts_have(parts, part);
 }
 
 /* Whether what is said of held stitches, "of left sleeve", is what a set waits for. */
@@ -543,16 +539,14 @@ static struct hk_proof_left *left_of(struct proof_run *run, size_t part, const c
         hk_proof_lose(run);
         return NULL;
     }
-    size_t piece = 0;
-    while (piece + 1 < run->w->piece_count && run->w->pieces[piece + 1].first <= part)
-        piece++;
+    const struct hk_written_piece *piece = &run->w->pieces[hk_proof_piece_of(run, part)];
     const struct hk_written_part *of = &run->w->parts[part];
     p->left = list;
     list[p->left_count] = (struct hk_proof_left){.part = part,
-                                                 .title = *of->name ? of->name : run->w->pieces[piece].name,
+                                                 .title = hk_proof_title(run, part),
                                                  .name = name,
-                                                 .place = run->w->pieces[piece].first == part || of->count == 0
-                                                              ? run->w->pieces[piece].place
+                                                 .place = piece->first == part || of->count == 0
+                                                              ? piece->place
                                                               : run->w->entries[of->first].place,
                                                  .by_size = by_size};
     return &list[p->left_count++];

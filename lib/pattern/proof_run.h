@@ -160,7 +160,10 @@ void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *follow
 /* Stitches and chains among places. */
 int64_t hk_proof_stitches_in(const struct hk_spot *spots, size_t count);
 void hk_proof_shelves_free(struct proof_run *run);
-/* proof_order.c. Whether the works that steps name are there: not below, not in rounds where row ends are named. Where
+/* proof_order.c. The piece of a part, and what the part is called. */
+size_t hk_proof_piece_of(const struct proof_run *run, size_t part);
+const char *hk_proof_title(const struct proof_run *run, size_t part);
+/* Whether the works that steps name are there: not below, not in rounds where row ends are named. Where
  * one is not, that has been said. */
 bool hk_proof_works_there(struct proof_run *run, const struct hk_step *steps, size_t count);
 /* Around a row that may work into other work. */

@@ -56,6 +56,11 @@ struct hk_parts {
     size_t first, count;
 };
 
+static inline bool hk_parts_have(struct hk_parts parts, size_t part)
+{
+    return part >= parts.first && part - parts.first < parts.count;
+}
+
 struct hk_work_name {
     const char *name; /* of a heading */
     struct hk_parts parts;

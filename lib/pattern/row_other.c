@@ -87,7 +87,7 @@ static bool names_take(struct hk_row_parser *parser, struct hk_where *where)
 #define SIDE "edge|edges|side|sides|end|ends"
 
 /* "of right front", "along the back", "down the left side of back". */
-static bool of_works(struct hk_row_parser *parser, struct hk_where *where)
+bool hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where)
 {
     size_t start = parser->now;
     if (!hk_row_take(parser, "of|from|on|along|across|around|at|in|down|up"))
@@ -172,7 +172,7 @@ static bool named(struct hk_row_parser *parser, struct hk_where *where, enum hk_
 {
     where->what = HK_WHAT_OTHER;
     where->other = other;
-    if (!of_works(parser, where) && unknown_work(parser))
+    if (!hk_row_other_works(parser, where) && unknown_work(parser))
         return true;
     if (other == HK_OTHER_ROW_ENDS) {
         side_take(parser);
@@ -223,7 +223,7 @@ bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where)
     if (hk_row_take(parser, "free|unused? loop|loops|lp|lps of the? foundation|starting|beg|beginning " CHS "|edge?") ||
         hk_row_take(parser, "foundation|starting|beg|beginning " CHS "|edge " STS "?")) {
         size_t behind = parser->now;
-        if (of_works(parser, where)) {
+        if (hk_row_other_works(parser, where)) {
             where->what = HK_WHAT_OTHER;
             where->other = HK_OTHER_FOUNDATION;
             return true;
@@ -256,16 +256,11 @@ bool hk_row_some_others(struct hk_row_parser *parser, struct hk_where *where)
     return false;
 }
 
-void hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where)
-{
-    of_works(parser, where);
-}
-
 void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where)
 {
     if (where->what == HK_WHAT_SKIPPED) {
         where->other = HK_OTHER_LEFT;
-        if (of_works(parser, where))
+        if (hk_row_other_works(parser, where))
             where->what = HK_WHAT_OTHER;
         return;
     }
@@ -279,7 +274,7 @@ void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where)
         return;
     }
     parser->now = start;
-    if (of_works(parser, where)) {
+    if (hk_row_other_works(parser, where)) {
         where->what = HK_WHAT_OTHER;
         where->other = HK_OTHER_STITCHES;
     }
@@ -347,7 +342,7 @@ static bool sts_take(struct hk_row_parser *parser, struct hk_where *where)
     bool good = hk_row_take(parser, STS);
     if (good && hk_row_hold_take(parser))
         held = true;
-    if (good && !named && of_works(parser, &found)) {
+    if (good && !named && hk_row_other_works(parser, &found)) {
         named = true;
         held |= hk_row_take(parser, "holder|hold");
     }
@@ -406,7 +401,7 @@ bool hk_row_layers_take(struct hk_row_parser *parser, struct hk_where *where)
         return false;
     if (hk_row_take(parser, "both|all layers|thicknesses|pieces|edges")) {
         where->both_layers = true;
-        of_works(parser, where);
+        hk_row_other_works(parser, where);
         return true;
     }
     if (names_take(parser, where) && where->work_count == 2) {

@@ -103,7 +103,8 @@ bool hk_row_other_take(struct hk_row_parser *parser, struct hk_where *where);
 /* Behind a kind of place: "of the back", which makes it one of other work. */
 void hk_row_other_of(struct hk_row_parser *parser, struct hk_where *where);
 bool hk_row_some_others(struct hk_row_parser *parser, struct hk_where *where); /* "3 of every 4 row ends of back" */
-void hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where); /* "of the back" alone */
+/* "of the back", "down the left side of back" alone; false where no heading of the pattern is named there. */
+bool hk_row_other_works(struct hk_row_parser *parser, struct hk_where *where);
 /* "on hold", "onto a stitch holder", "from waste yarn". */
 bool hk_row_hold_take(struct hk_row_parser *parser);
 /* "16 held sts of sleeve", behind the number, from token `from`; "across the held sts", "across 26 sts of front". */

@@ -17,14 +17,9 @@ static const char *plural(int64_t count, enum hk_other_kind kind)
     return count == 1 ? "" : stitch ? "es" : "s";
 }
 
-static bool is_of(const struct hk_other *other, const struct hk_parts *works)
-{
-    return !works || (other->part >= works->first && other->part - works->first < works->count);
-}
-
 static bool matches(const struct hk_other *other, const struct hk_where *where, const struct hk_parts *works)
 {
-    return other->kind == where->other && is_of(other, works);
+    return other->kind == where->other && (!works || hk_parts_have(*works, other->part));
 }
 
 /* Places of all copies that the run has not used up yet. */
@@ -40,8 +35,8 @@ static int64_t left_in_all(const struct run *run, size_t index)
 /* The same, of one copy; `all`: of all. */
 static int64_t left_of(const struct run *run, size_t index, bool all)
 {
-    int64_t left = left_in_all(run, index), count = run->follow->others[index].count;
-    return all || left <= 0 || count <= 0 ? left : (left - 1) % count + 1;
+    int64_t left = left_in_all(run, index);
+    return all ? left : hk_other_left_of_copy(&run->follow->others[index], left);
 }
 
 static bool take(struct run *run, size_t index, int64_t count)
