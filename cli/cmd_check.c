@@ -21,7 +21,7 @@ static int64_t fact_value(struct hk_line_count count, enum fact fact)
     return !count.times ? 0 : fact == FACT_COPIES ? count.times : count.foundation;
 }
 
-/* A row of its own if there is more to say than the one copy, or no foundation, that goes without saying. */
+/* A row of its own, left out where every size has one copy, or no foundation. */
 static void add_fact(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
                      enum fact fact, const char **part)
 {

@@ -18,7 +18,7 @@ const char *grading_name(enum grading_what what);    /* "width", "end width", "h
 const char *grading_counted(enum grading_what what); /* "stitches", "rows" */
 const struct hk_length_worked *grading_length(const struct hk_line_count *line, enum grading_what what);
 
-/* Whether the line is given by that length in any of the sizes, and by what swatch it was reckoned then. */
+/* Whether the line is given by that length in any of the sizes, and by which swatch it was computed. */
 bool grading_given(const struct work *work, size_t line, struct span sizes, enum grading_what what, const char **swatch);
 
 /*

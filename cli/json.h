@@ -53,7 +53,7 @@ enum outcome json_write_last(struct json *json, json_t *last, FILE *out);
 
 /* Writes and frees it. FAILED, with a message, where anything failed. */
 enum outcome json_write(struct json *json, json_t *object, FILE *out);
-/* The same on a single line, which is flushed: whoever reads it gets it at once, and whole. */
+/* The same on a single line, which is flushed: a reader gets it at once, and whole. */
 enum outcome json_write_line(struct json *json, json_t *object, FILE *out);
 
 #endif

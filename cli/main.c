@@ -318,7 +318,7 @@ static bool characters_known(void)
     return false;
 }
 
-/* A standard stream that is closed stays closed to whoever uses it: no file that is opened later gets its number. */
+/* A standard stream that is closed stays closed for all code: no file that is opened later gets its number. */
 static void hold_closed_streams(void)
 {
     for (int stream = 0; stream <= STDERR_FILENO; stream++)

@@ -20,7 +20,7 @@ const char *shop_title(const char *shop);
 void shop_size_cell(struct text_table *table, const struct hk_shop_size *size);
 
 /* Every purchase, with what each shop asks for besides and the total; the chance that it is enough where that is
- * reckoned. */
+ * computed. */
 void purchases_print(const struct hk_shop *shop, bool chances, struct text *text);
 
 json_t *purchase_lines_json(struct json *json, const struct hk_shop_size *size, int digits);

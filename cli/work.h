@@ -18,7 +18,7 @@ struct work {
     struct hk_fit *fit;
     struct hk_need *need;
     struct hk_shop *shop;
-    /* Of whoever starts it: the hours too, from the need on; and, where that needs the project, what takes the options once it
+    /* Set by the caller: the hours too, from the need on; and, where that needs the project, what takes the options once it
      * is read, before anything is predicted or searched. Not DONE ends the work there; it has been said why. */
     bool hours_wanted;
     enum outcome (*take_options)(const struct work *work, const struct options *options, void *taking);

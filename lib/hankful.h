@@ -105,7 +105,7 @@ enum hk_code {
     HK_CODE_BALL_SMALL, /* a ball no heavier than what one join wastes */
     HK_CODE_PRICE_MISSING,
     HK_CODE_PRICE_NOTHING, /* warning: a price of 0 for what is not at home */
-    HK_CODE_COST_MISSING,  /* a price that cannot be reckoned: no costs, no hourly rate, a yarn without a price */
+    HK_CODE_COST_MISSING,  /* a price that cannot be computed: no costs, no hourly rate, a yarn without a price */
     HK_CODE_COST_ALL,      /* fees and tax take all of any price */
     /* offers and baskets */
     HK_CODE_OFFER_DOUBLED,  /* warning: one offer in two rows */
@@ -758,7 +758,7 @@ HK_API struct hk_shop_options hk_shop_defaults(void); /* 10 s, each size on its 
 
 /*
  * The cheapest basket for every size asked for, from offers.csv and shops.csv, where they have nothing for a role from its
- * price in yarns.csv. A yarn without a price is a warning (HK_CODE_PRICE_MISSING): balls are reckoned all the same, and no
+ * price in yarns.csv. A yarn without a price is a warning (HK_CODE_PRICE_MISSING): balls are counted all the same, and no
  * cost. NULL on any error, among them HK_CODE_STOCK_SHORT and HK_CODE_STOCK_LOTS: no basket can do. Owns the calling
  * thread's GLPK environment for the time of the call; a host that has problems of its own in it calls this on another
  * thread. Borrows the need; owner: the caller.
@@ -886,7 +886,7 @@ struct hk_compare {
     bool needles;                      /* the role is knitted: tools are needles */
     bool offers;                       /* some price is that of an offer */
     double chance, margin;             /* margin: flat, or -1 */
-    struct hk_compare_row plan;        /* the planned yarn, by the same reckoning */
+    struct hk_compare_row plan;        /* the planned yarn, computed in the same way */
     const struct hk_compare_row *rows; /* those that fit first, in the order asked for; what has no price comes last */
     size_t row_count;
 };
@@ -1002,7 +1002,7 @@ struct hk_quote_batch {
     bool had; /* there is yarn enough on offer; else nothing of what follows holds */
     int64_t unit_minor, left_minor;
     bool proven; /* no cheaper basket of yarn exists */
-    double gap;  /* else: the cheapest is at most this ratio below the one reckoned with */
+    double gap;  /* else: the cheapest is at most this ratio below the one that is used */
 };
 
 /* A pattern at one price. */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Reads the shipped tables and keeps them twice: as text for showing, and parsed for everything else. They pass the
- * reader of users' files, so whoever edits one gets the same findings. What the rows of fabrics mean is not known here.
+ * reader of users' files, so an edited table gets the same findings. What the rows of fabrics mean is not known here.
  */
 #include "catalogue/catalogue.h"
 

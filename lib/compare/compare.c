@@ -201,7 +201,7 @@ static void refuse_groups(const struct hk_comparing *c)
     hk_diags_hint(c->diags, "there are too many to compute together: leave out lines that do not matter");
 }
 
-/* What every candidate is reckoned with. False with a finding, or when memory is lost. */
+/* What every candidate is computed with. False with a finding, or when memory is lost. */
 static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
 {
     const struct hk_project *project = c->work.project;

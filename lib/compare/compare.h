@@ -11,7 +11,7 @@
 
 /* ---- The role's work: gathered once, then constant (compare_work.c) ------------------------------------------------ */
 
-#define HK_GROUPS_MOST ((size_t)1000) /* every two of them are reckoned with */
+#define HK_GROUPS_MOST ((size_t)1000) /* every two of them are compared */
 
 /* With one tool in one combination. */
 struct hk_group {

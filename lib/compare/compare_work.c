@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * What the role is worked in, gathered by tool and combination: of a design of many lines a few sums are left, and each
- * of thousands of candidates is reckoned from them.
+ * of thousands of candidates is computed from them.
  */
 #include "compare/compare.h"
 

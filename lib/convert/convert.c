@@ -321,7 +321,7 @@ static enum hk_dimension nearest_dimension(const struct hk_excerpt *unit)
     return HK_DIM_MASS;
 }
 
-static bool unit_amiss(struct converter *c, const struct hk_excerpt *word, const char *rest)
+static bool unit_wrong(struct converter *c, const struct hk_excerpt *word, const char *rest)
 {
     rest = hk_blanks_skipped(rest);
     struct hk_excerpt unit;
@@ -348,7 +348,7 @@ static enum answer amount_word(struct converter *c, const struct hk_excerpt *wor
         return NOT_THIS;
     const char *rest = cursor;
     if (form == HK_NUMBER_ONE && !hk_unit_scan(&cursor, &dimension, &factor))
-        return answered(unit_amiss(c, word, rest));
+        return answered(unit_wrong(c, word, rest));
     return answered(hk_quantity_read(word, dimension, HK_SIGN_POSITIVE, &value, c->diags) &&
                     amount_use(c, word, dimension, value));
 }
@@ -407,7 +407,7 @@ static const struct hk_category *category_find(const struct hk_catalogue *catalo
     return has_letter(name) ? hk_category_find(catalogue, name) : NULL;
 }
 
-/* "fingering" is of two categories: whoever asks has to say which. */
+/* "fingering" is of two categories: the user has to say which. */
 static bool several_called(struct converter *c, const struct hk_excerpt *word)
 {
     const char *name = name_behind(word->text, "category");

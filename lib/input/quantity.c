@@ -351,7 +351,7 @@ static bool terms_read(const struct reading *r, double *value)
 }
 
 /* What is wrong with the sign or the size of a value, or NULL. */
-static const char *range_amiss(double value, enum hk_sign sign)
+static const char *range_problem(double value, enum hk_sign sign)
 {
     if (value < 0 && sign != HK_SIGN_ANY)
         return "is below zero";
@@ -366,11 +366,11 @@ static const char *range_amiss(double value, enum hk_sign sign)
 
 static bool in_range(const struct reading *r, enum hk_sign sign, double value)
 {
-    const char *text = r->excerpt->text, *amiss = range_amiss(value, sign);
+    const char *text = r->excerpt->text, *problem = range_problem(value, sign);
     const struct kind *kind = &kinds[r->dimension];
-    if (!amiss)
+    if (!problem)
         return true;
-    hk_diags_add(r->diags, HK_CODE_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, amiss);
+    hk_diags_add(r->diags, HK_CODE_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, problem);
     if (value > 0 || sign == HK_SIGN_ANY)
         hk_diags_hint(r->diags, "write %s like %s", kind->noun, kind->example);
     else

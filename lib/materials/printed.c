@@ -31,7 +31,7 @@ double hk_printed_in(double value, enum hk_printed_kind kind, enum hk_system sys
     return value / units[kind][system].factor;
 }
 
-/* Multiples of a step below 1 are reckoned as whole parts, so that tenths come out as decimals do. */
+/* Multiples of a step below 1 are computed as whole parts, so that tenths come out as decimals do. */
 static double steps_value(double steps, double step)
 {
     return step < 1 ? steps / floor(1 / step + 0.5) : steps * step;

@@ -133,7 +133,7 @@ struct hk_line {
     const struct hk_fabric *fabric;
     struct hk_stripes yarn;
     double tool_mm;
-    const struct hk_swatch *width_gauge, *height_gauge; /* what its lengths are reckoned by; NULL: no swatch has it */
+    const struct hk_swatch *width_gauge, *height_gauge; /* what its lengths are computed by; NULL: no swatch has it */
     enum hk_start start;
     struct hk_graded stitches, rows, end_stitches, times, ends; /* ends not given: the default rule */
     struct hk_on on;

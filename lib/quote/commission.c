@@ -289,7 +289,7 @@ static void ratios_of(const struct hk_project *project, enum hk_cost_kind kind, 
 
 /* ---- Commission -------------------------------------------------------------------------------------------------- */
 
-static bool hours_reckoned(const struct hk_project *project)
+static bool hours_computed(const struct hk_project *project)
 {
     return hk_quoting_rate(project) || !hk_quoting_hours_stated(project);
 }
@@ -300,11 +300,11 @@ struct terms {
 };
 
 /* All of hers on the piece; the stated ones are as stated. */
-static void fill_hours(struct hk_quote_size *size, const struct hk_range *reckoned, int64_t worked, int64_t stated)
+static void fill_hours(struct hk_quote_size *size, const struct hk_range *computed, int64_t worked, int64_t stated)
 {
     size->stated_h = (double)stated / (double)HK_COST_ONE;
     size->hours = (struct hk_range){.likely = (double)(worked + stated) / (double)HK_COST_ONE,
-                                    .low = reckoned->low + size->stated_h, .high = reckoned->high + size->stated_h};
+                                    .low = computed->low + size->stated_h, .high = computed->high + size->stated_h};
     size->hours.enough = size->hours.likely;
 }
 
@@ -312,10 +312,10 @@ static void commission_costs(struct hk_quoting *q, size_t index, const struct hk
                              struct terms *terms)
 {
     const struct hk_cost *rate = hk_quoting_rate(q->project);
-    struct hk_range reckoned = hours_reckoned(q->project) ? hours->hours : (struct hk_range){0};
-    int64_t worked = (int64_t)floor(reckoned.likely * (double)HK_COST_ONE + 0.5), stated = 0;
+    struct hk_range computed = hours_computed(q->project) ? hours->hours : (struct hk_range){0};
+    int64_t worked = (int64_t)floor(computed.likely * (double)HK_COST_ONE + 0.5), stated = 0;
     terms->stated_labour = hk_quoting_stated_labour(q, HK_PER_PIECE, index, 1, &stated);
-    fill_hours(size, &reckoned, worked, stated);
+    fill_hours(size, &computed, worked, stated);
     size->materials_minor = hk_quoting_sum(q, HK_COST_MATERIAL, HK_PER_PIECE, index, 1);
     size->postage_minor = hk_quoting_sum(q, HK_COST_POSTAGE, HK_PER_PIECE, index, 1);
     size->labour_minor = terms->stated_labour;
@@ -341,7 +341,7 @@ static bool commission_chances(struct hk_quoting *q, size_t first, size_t count,
         .roles = &q->needed->face.roles[first],
         .role_count = count,
         .factor = factor_of(q, first, count),
-        .hours = hours_reckoned(q->project) ? hours->hours.likely : 0,
+        .hours = hours_computed(q->project) ? hours->hours.likely : 0,
         .spread = hours->spread,
         .rate = rate ? (double)rate->amount_minor : 0,
         .stated_hours = size->stated_h,

@@ -229,7 +229,7 @@ bool hk_quoting_price(struct hk_quoting *q, int64_t costs_minor, int64_t hers_mi
     return found;
 }
 
-/* The same article with the discount code: what could be reckoned at the full price can be below it. */
+/* The same article with the discount code: what could be computed at the full price can be below it. */
 void hk_quoting_code_bill(struct hk_quoting *q, const struct hk_bill *full, struct hk_bill *bill)
 {
     struct hk_sale sale = {0};

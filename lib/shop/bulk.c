@@ -69,7 +69,7 @@ static double swatch_g(const struct hk_fit *fit, size_t swatch, size_t role, dou
 
 /*
  * What was read of a swatch is shared among its yarns as the fit has it, and turned into grams of their labels. One that
- * nothing was read of is not reckoned.
+ * nothing was read of is not counted.
  */
 static double eaten_g(const struct hk_fit *fit, size_t role)
 {

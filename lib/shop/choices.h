@@ -27,7 +27,7 @@ struct hk_choices {
     size_t count;
     bool *unpriced; /* by role of the bulk: nothing on offer and no price, so it is outside the basket */
     bool from_offers; /* some role has rows in offers.csv */
-    bool put_ups_apart; /* of whoever asks, before they are found: a role keeps to balls of one size */
+    bool put_ups_apart; /* set by the caller, before they are found: a role keeps to balls of one size */
 };
 
 /*

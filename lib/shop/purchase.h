@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * One order: which offers may fill which role (choices.h), the cheapest basket of them (basket.h), its lines and what each shop
- * asks. How much must be in it is for whoever starts it to say. A role whose yarn has no price stays outside the basket.
+ * asks. How much must be in it is set by the caller. A role whose yarn has no price stays outside the basket.
  */
 #ifndef HK_PURCHASE_H
 #define HK_PURCHASE_H
@@ -20,7 +20,7 @@ struct hk_watching {
 bool hk_watching_go_on(void *watching, double done);
 
 struct hk_purchase {
-    /* of whoever starts it */
+    /* set by the caller */
     const struct hk_project *project;
     struct hk_bulk bulk;
     const char *title; /* "" or " in size M", for messages */

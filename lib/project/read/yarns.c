@@ -263,7 +263,7 @@ static void read_row(struct hk_reading *reading, const struct hk_table *table, s
 
 #define FAR_OFF 2 /* times as thick as the thickest of a category, or as thin as the thinnest: a slip in the label */
 
-/* A category that is none is kept as it stands: a pattern prints it, and nothing is reckoned from it. */
+/* A category that is none is kept as it stands: a pattern prints it, and nothing is computed from it. */
 static void category_unknown(struct hk_reading *reading, const struct hk_candidate *candidate)
 {
     struct hk_place at = hk_cell_place(candidate->category_cell, 0);
