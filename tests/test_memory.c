@@ -1025,6 +1025,65 @@ static void a_pattern_printed_again_notices_every_failure(void **state)
     }
 }
 
+/* Work that divides, is held and come back to, and that goes along the edges of other work; the last three have mistakes. */
+static const char *const divided[] = {
+    "# Yoke\nWith main and 5 mm hook, ch 40, join with sl st to form a ring.\nRnd 1: Ch 1, sc in each ch around, join. 40 (40) sc\n"
+    "Divide: Ch 1, sc in next 10 sts, sk next 10 sts for sleeve, ch 2, sc in next 10 sts, sk next 10 sts for sleeve, ch 2, join. 20 "
+    "sc, 4 chs\n# Body\nRnd 1: Ch 1, sc in each sc and in each ch around, join. 24 sc\n# Sleeves (make 2)\nWith main and 5 mm hook,\n"
+    "Rnd 1: Join yarn with sl st in first skipped st of yoke, ch 1, sc in same st and in next 9 sts, join. 10 sc\n"
+    "Rnd 2: Ch 1, sc in each st around, join. 10 sc\n",
+    "# Back\nWith main and 5 mm hook, ch 21 (25).\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 (24) sc\n"
+    "First shoulder:\nRow 2: Ch 1, sc in first 5 (6) sts, turn. 5 (6) sc\nRow 3: Ch 1, sc in each sc across. Fasten off.\n"
+    "Second shoulder:\nRow 2: Sk next 10 (12) sts for neck, attach new ball in next st, ch 1, sc in same st, sc in each st to end, "
+    "turn. 5 (6) sc\nFasten off.\n# Band\nJoin main at bottom corner of back.\nRow 1: Ch 1, sc in each row end, skipping every 4th "
+    "row end, turn.\nRow 2: Ch 1, 2 sc in first st, sc in each st across, ch 2, sc in each foundation ch of back, turn.\n# Frill\n"
+    "Row 1: Join trim in first skipped st of back, ch 1, sc in same st and in each st across, sl st in next 2 sts of band, "
+    "turn.\n",
+    "# Sock\nWith main and 5 mm needles, cast on 40 (44) sts, join.\nRnds 1-3: *K2, p2; rep from * around. 40 (44) sts\nHeel flap:\n"
+    "Row 1: K20 (22), turn, leaving rem sts on hold. 20 (22) sts\nRow 2: P. 20 (22) sts\nRows 3-4: Rep rows 1 and 2 once.\nGusset:\n"
+    "Rnd 1: K across 20 (22) heel sts, pick up and knit 10 sts along side of heel flap, k across 20 (22) held instep sts, pick up and "
+    "knit 10 sts along other side of heel flap. 60 (64) sts\nRnd 2: K1, place next 6 sts on waste yarn for thumb, cast on 6 sts, k to "
+    "end.\n# Thumb\nSlip 6 held thumb sts to needles.\nRnd 1: K6. 6 sts\n# Flap\nWith main and 5 mm needles, pick up and knit 3 sts "
+    "for every 4 rows along heel flap.\nRow 1: K.\nBind off.\n",
+    "# Front\nWith main and 5 mm needles, cast on 20 sts.\nRow 1: K. 20 (20) sts\nRow 2: K5, bind off center 10 sts, k to end. 10 sts\n"
+    "Working on first 5 sts only:\nRow 3: K. 5 sts\nBind off.\nWith RS facing, rejoin yarn to rem sts, bind off 1 st, k to end. 4 sts\n"
+    "# Motif (make 3)\nWith trim and 5 mm hook, ch 4, join.\nRnd 1: Ch 1, 12 sc in ring, join. 12 sc\n# Border\nJoin trim.\nRow 1: *Sc "
+    "in next 4 sts of motif, ch 2; rep from * 2 more times, turn. 12 sc\nRow 2: Ch 1, sc in each st of all motifs, turn.\n",
+    "# Body\nWith main and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 (20) sc\nRibbing:\n"
+    "Row 1: Ch 7, sc in 2nd ch from hook and in each ch across, sl st in next 2 sts of body, turn. 6 sc\n"
+    "Row 2: Sk 2 sl sts, sc in blo of next 6 sc, turn. 6 sc\nRow 3: Ch 1, sc in blo of next 6 sc, sl st in next 2 sts of body, turn. "
+    "6 sc\nRep rows 2 and 3 until all sts of body are worked.\n",
+    "# Yoke\nWith main and 5 mm hook, ch 40, join.\nRnd 1: Ch 1, sc in each ch around, join. 40 (40) sc\nDivide: Ch 1, sc in next 10 "
+    "sts, sk next 10 (11) sts for sleeve, sc in next 10 sts, sk next 10 sts for arm, ch 3, join. 22 sc\n# Sleeves (make 3)\n"
+    "Join yarn.\nRnd 1: Ch 1, sc in each underarm ch, sc in each skipped st, join. 20 sc\n# Band\nRow 1: Sc in each row end of flap, "
+    "sc in next 4 sts of yolk.\n# Flap\nRow 1: Sc in each st of band.\nRow 2: Sc in each row end of yoke.\n",
+    "# Yoke\nWith main and 5 mm needles, cast on 50 (54) sts.\nRow 1 (RS): K. 50 (54) sts\nRow 2: K8 (9), place next 10 (11) sts on hold "
+    "for sleeve, k14, place next 9 (11) sts on hold for sleeve, k9 (9). 31 (32) sts\n# Sleeves (make 2)\nWork on the 10 (11) held "
+    "sts.\nRow 1: K. 10 (11) sts\n# Back\nWith main and 5 mm needles, cast on 40 sts.\nRow 1: K12 (14), bind off center 18 sts, k to "
+    "end.\nWorking both sides at once, work 4 rows.\nBind off.\nRow 5: K.\n",
+};
+
+static void work_that_divides_notices_every_failure(void **state)
+{
+    edges_fail = true;
+    for (size_t i = 0; i < sizeof divided / sizeof divided[0]; i++) {
+        const struct memory_file files[] = {
+            {"project.csv", "field,value\nsizes,\"S (M)\"\n", 0},
+            {"yarns.csv", "role,yarn,put_up,length\nmain,Quay DK,50 g,120 m\ntrim,Quay Lace,25 g,210 m\n", 0},
+            {"pattern.txt", divided[i], 0},
+            {NULL, NULL, 0}};
+        struct texts host = {.files = files};
+        struct hk_source source = texts_source(&host);
+        struct stages s = {.source = &source, .catalogue = *state};
+        s.project = make_each(&project_stage, &s);
+        assert_non_null(s.project);
+        release(&tally_stage, make_each(&tally_stage, &s));
+        release(&reprint_stage, make_each(&reprint_stage, &s));
+        release(&project_stage, s.project);
+    }
+    edges_fail = false;
+}
+
 static void settings_from_a_text_notice_every_failure(void **state)
 {
     static const char *const texts[] = {written_good,
@@ -1124,6 +1183,7 @@ int main(void)
         cmocka_unit_test(a_written_pattern_notices_every_failure),
         cmocka_unit_test(a_proof_notices_every_failure),
         cmocka_unit_test(a_pattern_printed_again_notices_every_failure),
+        cmocka_unit_test(work_that_divides_notices_every_failure),
         cmocka_unit_test(settings_from_a_text_notice_every_failure),
         cmocka_unit_test(words_of_rows_notice_every_failure),
     };
