@@ -8,7 +8,7 @@
 #include "number.h"
 #include "proofreading.h"
 #include "rows.h"
-#include "work.h"
+#include "pipeline.h"
 
 #include <string.h>
 
@@ -22,7 +22,7 @@ static int64_t fact_value(struct hk_line_count count, enum fact fact)
 }
 
 /* A row of its own, left out where every size has one copy, or no foundation. */
-static void add_fact(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
+static void add_fact(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
                      enum fact fact, const char **part)
 {
     const int64_t usual = fact == FACT_COPIES ? 1 : 0;
@@ -40,7 +40,8 @@ static void add_fact(struct text_table *table, const struct hk_tally *tally, siz
     }
 }
 
-static void add_line(struct text_table *table, const struct work *work, size_t line, struct span sizes, bool every_row)
+static void add_line(struct text_table *table, const struct work *work, size_t line, struct size_range sizes,
+                     bool every_row)
 {
     const struct hk_tally *tally = work->tally;
     const struct hk_line_count count = hk_tally_line(tally, line, sizes.first);
@@ -58,7 +59,8 @@ static bool same_piece(const struct hk_tally *tally, size_t a, size_t b)
 }
 
 /* One table for a piece, whose lines need not stand together. */
-static void print_piece(const struct work *work, size_t first, struct span sizes, bool every_row, struct text *text)
+static void print_piece(const struct work *work, size_t first, struct size_range sizes, bool every_row,
+                        struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
@@ -100,7 +102,7 @@ static bool lines_listed(const struct hk_tally *tally)
 
 static enum outcome print_counts(const struct work *work, bool every_row, bool prose, struct text *text)
 {
-    const struct span sizes = work_sizes(work);
+    const struct size_range sizes = pipeline_sizes(work);
     const size_t warnings = warnings_in(&work->diags);
     if (warnings)
         text_heading(text, "%s: no mistakes, %zu warning%s", hk_project_title(work->project), warnings,
@@ -165,7 +167,7 @@ static json_t *count_json(struct json *json, const char *size, const struct hk_l
 /* Row by row: a line of the design in a size is freed before the next is made. */
 static void write_counts(struct json *json, const struct work *work, FILE *out)
 {
-    const struct span sizes = work_sizes(work);
+    const struct size_range sizes = pipeline_sizes(work);
     for (size_t size = sizes.first; size < sizes.end; size++) {
         for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {
             const struct hk_line_count count = hk_tally_line(work->tally, line, size);
@@ -185,7 +187,7 @@ static enum outcome print_json(const struct work *work, bool ok, FILE *out)
     json_put(&json, last, "rows", proofreading_rows(&json, work));
     json_put(&json, last, "totals", proofreading_totals(&json, work, &complete));
     json_put_bool(&json, last, "totals_complete", complete);
-    json_put_findings(&json, last, "assumed", &work->diags, HK_SEVERITY_NOTE, work->folder.path);
+    json_put_findings(&json, last, "assumptions", &work->diags, HK_SEVERITY_NOTE, work->folder.path);
     json_write_first(&json, first, "counts", out);
     if (ok)
         write_counts(&json, work, out);
@@ -224,7 +226,7 @@ enum outcome cmd_check(const struct options *options, FILE *out)
     struct text text = text_to(out, options->width);
     if (!formats_fit(options))
         return MISUSED;
-    const enum outcome found = work_project(&work, options, work_folder(options), STAGE_NEED);
+    const enum outcome found = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     enum outcome shown = found;
     if (options->given & OPTION_TABLE && (found == DONE || (found == REFUSED && work.project)))
         shown = print_table(&work, options, out, &text);
@@ -234,6 +236,6 @@ enum outcome cmd_check(const struct options *options, FILE *out)
         shown = print_counts(&work, options->given & OPTION_ROWS, options->given & OPTION_PROSE, &text);
     else if (found == REFUSED)
         shown = print_mistakes(&work, options->given & OPTION_PROSE, &text);
-    work_free(&work);
+    pipeline_free(&work);
     return shown == FAILED ? FAILED : found;
 }

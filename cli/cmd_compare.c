@@ -4,7 +4,7 @@
 #include "findings.h"
 #include "json.h"
 #include "number.h"
-#include "work.h"
+#include "pipeline.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -104,7 +104,7 @@ static void add_row(struct text *text, struct text_table *table, const struct hk
 {
     char *name = row_name(row), *balls = balls_words(row);
     const struct hk_range mass_g = mass_of(row);
-    text->lost |= !name || !balls;
+    text->failed |= !name || !balls;
     text_table_cell(table, "%s", name ? name : "");
     text_table_cell(table, "%s", verdict_words(compare, row));
     text_table_cell(table, "%s", balls ? balls : "");
@@ -254,16 +254,16 @@ static void print_reasons(const struct hk_compare *compare, size_t count, struct
     for (size_t i = 0; i < count; i++) {
         const struct hk_compare_row *row = &compare->rows[i];
         char *name = row_name(row), *words = reason_words(compare, row);
-        text->lost |= !name || !words;
+        text->failed |= !name || !words;
         add_damp(compare, row, &words);
-        text->lost |= !words;
+        text->failed |= !words;
         text_item(text, "%s %s: %s", name ? name : "", verdict_words(compare, row), words ? words : "");
         free(name);
         free(words);
     }
 }
 
-static void say_how(const struct hk_compare *compare, struct text *text)
+static void report_how(const struct hk_compare *compare, struct text *text)
 {
     if (compare->margin >= 0)
         text_paragraph(text, "Enough: the likely amount and a flat %s more, as asked for.",
@@ -279,7 +279,7 @@ static void say_how(const struct hk_compare *compare, struct text *text)
                              "and discounts left out.");
 }
 
-static void say_no_pair(const struct hk_compare *compare, struct text *text)
+static void report_no_pair(const struct hk_compare *compare, struct text *text)
 {
     for (size_t i = 0; i < compare->row_count; i++)
         if (compare->rows[i].yarn_count > 1 || compare->rows[i].yarns[0].strands > 1)
@@ -295,7 +295,7 @@ static enum outcome print_text(const struct work *work, const struct hk_compare 
     const bool sized = hk_project_sizes(work->project) > 1;
     text_heading(text, "%s: another yarn for %s%s%s", compare->project, compare->role, sized ? ", size " : "",
                  sized ? compare->size : "");
-    say_how(compare, text);
+    report_how(compare, text);
     print_table(compare, count, text);
     if (count < compare->row_count) {
         text_gap(text);
@@ -303,9 +303,9 @@ static enum outcome print_text(const struct work *work, const struct hk_compare 
                        number_whole((int64_t)compare->row_count).text);
     }
     if (options->given & OPTION_HELD_TOGETHER)
-        say_no_pair(compare, text);
+        report_no_pair(compare, text);
     print_reasons(compare, count, text);
-    findings_assumed(text, &work->diags, work->folder.path);
+    findings_but_assumptions(text, &work->diags, work->folder.path);
     return text_outcome(text);
 }
 
@@ -467,9 +467,9 @@ static enum outcome compare(const struct work *work, const struct options *optio
 enum outcome cmd_compare(const struct options *options, FILE *out)
 {
     struct work work = {0};
-    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     if (outcome == DONE)
         outcome = compare(&work, options, out);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

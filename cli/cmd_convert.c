@@ -3,7 +3,7 @@
 #include "findings.h"
 #include "json.h"
 #include "number.h"
-#include "work.h"
+#include "pipeline.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -58,13 +58,13 @@ static void add_grist(struct text_table *table, const struct hk_yarn_number numb
     add_values(table, "diameter", "mm", a->diameter_mm, b->diameter_mm, rough_digits);
 }
 
-static void say_categories(const struct hk_convert *result, struct text *text)
+static void report_categories(const struct hk_convert *result, struct text *text)
 {
     char *names = NULL;
     for (size_t i = 0; i < result->category_count; i++) {
         const char *mark = i == 0 ? "" : i + 1 == result->category_count ? " and " : ", ";
         if (!text_append(&names, "%s%s", mark, result->categories[i]))
-            text->lost = true;
+            text->failed = true;
     }
     if (names) {
         text_gap(text);
@@ -74,7 +74,7 @@ static void say_categories(const struct hk_convert *result, struct text *text)
     free(names);
 }
 
-static void say_rule(const struct hk_convert *result, struct text *text)
+static void report_rule(const struct hk_convert *result, struct text *text)
 {
     text_gap(text);
     text_paragraph(text, "What a length weighs follows from the thickness by a rule of thumb only; a label or a scale "
@@ -103,13 +103,13 @@ static enum outcome print_text(const struct hk_convert *result, struct text *tex
     if (result->put_up_g > 0 && result->has_mass) {
         char *unit = text_format("of %s g each", number_label(result->put_up_g).text);
         add_values(table, "balls", unit ? unit : "", result->balls[0], result->balls[1], rough_digits);
-        text->lost = text->lost || !unit;
+        text->failed = text->failed || !unit;
         free(unit);
     }
     text_table_print(table);
     if (result->by_rule)
-        say_rule(result, text);
-    say_categories(result, text);
+        report_rule(result, text);
+    report_categories(result, text);
     return text_outcome(text);
 }
 
@@ -211,14 +211,14 @@ static bool stands_in_project(void)
  * in. */
 static enum outcome try_words(struct work *work, struct attempt *tried, const struct options *options)
 {
-    enum outcome outcome =
-        options->project ? work_project(work, options, options->project, STAGE_PROJECT) : work_tables(work, options);
+    enum outcome outcome = options->project ? pipeline_project(work, options, options->project, STAGE_PROJECT)
+                                            : pipeline_tables(work, options);
     if (outcome != DONE)
         return outcome;
     attempt(tried, work, options);
     if (tried->done || options->project || !stands_in_project())
         return DONE;
-    outcome = work_project(work, options, ".", STAGE_PROJECT);
+    outcome = pipeline_project(work, options, ".", STAGE_PROJECT);
     if (outcome == DONE)
         attempt(tried, work, options);
     return outcome;
@@ -240,6 +240,6 @@ enum outcome cmd_convert(const struct options *options, FILE *out)
         outcome = options->json ? print_json(&tried.result, out) : print_text(&tried.result, &text);
     hk_convert_free(&tried.result);
     hk_diags_free(&tried.diags);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

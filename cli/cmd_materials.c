@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* hankful materials: the block of a published pattern, as text, Markdown, a piece of HTML, CSV or JSON. */
-#include "block.h"
+#include "materials_writer.h"
 #include "findings.h"
 #include "grading.h"
 
-static void say_missing(const struct hk_materials *materials, struct text *text)
+static void report_missing(const struct hk_materials *materials, struct text *text)
 {
     if (materials->gauge_count && materials->measure_count)
         return;
@@ -27,8 +27,8 @@ static void print_private(const struct work *work, const struct hk_materials *ma
     if (apart)
         text_gap(text);
     text_heading(text, "For you, not for the pattern");
-    say_missing(materials, text);
-    grading_print(work, work_sizes(work), text);
+    report_missing(materials, text);
+    grading_print(work, pipeline_sizes(work), text);
     findings_assumed_but(text, &work->diags, work->folder.path, HK_CODE_LENGTHS);
 }
 
@@ -93,7 +93,7 @@ enum outcome cmd_materials(const struct options *options, FILE *out)
     wanted.plain = options->given & OPTION_PLAIN;
     if (options->round > 0)
         wanted.round_to = options->round;
-    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     struct hk_diags diags = {0};
     struct hk_materials *materials = outcome == DONE ? hk_materials_make(work.need, wanted, &diags) : NULL;
     findings_print(&diags, work.folder.path);
@@ -103,6 +103,6 @@ enum outcome cmd_materials(const struct options *options, FILE *out)
         outcome = print(&work, materials, options, out);
     hk_materials_free(materials);
     hk_diags_free(&diags);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

@@ -23,15 +23,15 @@ static bool flat_margin(const struct hk_need *need)
 }
 
 /* "2 readings of your own swatches, 1 weighing of the work in hand and 1 of full balls", behind what there is. */
-static void say_readings(const struct hk_need *need, struct text *text)
+static void report_readings(const struct hk_need *need, struct text *text)
 {
-    const size_t others = need->evidence_so_far + need->evidence_learned + need->evidence_balls;
+    const size_t others = need->evidence_progress + need->evidence_learned + need->evidence_balls;
     const struct {
         size_t count;
         const char *one, *of;
     } kinds[] = {
         {need->evidence - others, "reading", "of your own swatches"},
-        {need->evidence_so_far, "weighing", "of the work in hand"},
+        {need->evidence_progress, "weighing", "of the work in hand"},
         {need->evidence_learned, "weighing", "of finished work"},
         {need->evidence_balls, "weighing", "of full balls"},
     };
@@ -53,11 +53,11 @@ static void say_readings(const struct hk_need *need, struct text *text)
     if (all)
         text_paragraph(text, "%s.", all);
     else
-        text->lost = true;
+        text->failed = true;
     free(all);
 }
 
-static void say_basis(const struct hk_need *need, struct text *text)
+static void report_basis(const struct hk_need *need, struct text *text)
 {
     if (flat_margin(need))
         text_paragraph(text, "Enough is the likely amount and a flat %s more, as asked for.",
@@ -68,11 +68,11 @@ static void say_basis(const struct hk_need *need, struct text *text)
         text_paragraph(text,
                        "From the loop rule alone (stitch counts, tools and labels): nothing has been weighed yet.");
     else
-        say_readings(need, text);
+        report_readings(need, text);
 }
 
 /* Output that is saved must not lose what was said on standard error. */
-static void say_warned(const struct work *work, struct text *text)
+static void report_warned(const struct work *work, struct text *text)
 {
     size_t warnings = 0;
     for (size_t i = 0; i < hk_diags_count(&work->diags); i++)
@@ -85,7 +85,7 @@ static void say_warned(const struct work *work, struct text *text)
 }
 
 /* Why more balls may be bought than the grams alone would fill. */
-static void say_joins(const struct hk_need *need, struct text *text)
+static void report_joins(const struct hk_need *need, struct text *text)
 {
     double most_g = 0;
     for (size_t i = 0; i < need->role_count; i++) {
@@ -106,7 +106,7 @@ static const struct hk_range *range_in(const struct hk_need_role *role, enum amo
     return unit == AMOUNT_G || unit == AMOUNT_OZ ? &role->mass_g : &role->length_m;
 }
 
-static void say_answer(const struct hk_need *need, struct text *text)
+static void report_answer(const struct hk_need *need, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_KEY, "SIZE");
@@ -171,7 +171,7 @@ static bool named_before(const struct hk_need *need, size_t role)
     return false;
 }
 
-static void say_spreads(const struct hk_need *need, struct text *text)
+static void report_spreads(const struct hk_need *need, struct text *text)
 {
     char *all = NULL;
     for (size_t i = 0; i < need->role_count; i++) {
@@ -190,16 +190,16 @@ static void say_spreads(const struct hk_need *need, struct text *text)
                        "Nine times in ten the amount lies between the two ends; two times in three it is what is likely, "
                        "give or take %s.", all);
     else
-        text->lost = true;
+        text->failed = true;
     free(all);
 }
 
-static void say_range(const struct hk_need *need, struct text *text)
+static void report_range(const struct hk_need *need, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_gap(text);
     text_heading(text, "What is likely, and the range");
-    say_spreads(need, text);
+    report_spreads(need, text);
     text_gap(text);
     text_table_column(table, TEXT_KEY, "SIZE");
     text_table_column(table, TEXT_KEY, "ROLE");
@@ -314,13 +314,13 @@ static char *remedy_words(const struct hk_need_why *why)
     return NULL;
 }
 
-static void say_cause(const struct hk_need_why *why, const char *now, const char *terms, struct text *text)
+static void report_cause(const struct hk_need_why *why, const char *now, const char *terms, struct text *text)
 {
     char *cause = cause_words(why, terms), *remedy = remedy_words(why);
     const char *most = why->share >= 0.5 ? "Most of it: " : "";
     const struct number then = number_percent(why->spread_mass_then);
     if (!cause || (!remedy && why->cause != HK_CAUSE_MAKING))
-        text->lost = true;
+        text->failed = true;
     else if (remedy)
         text_item(text, "%s%s. %s would narrow it from %s to %s.", most, cause, remedy, now, then.text);
     else
@@ -336,7 +336,7 @@ static bool worth_saying(const struct hk_need_why *why, const char *now)
 }
 
 /* The causes of one role, as many as a designer would act on. */
-static void say_causes(const struct work *work, size_t role, bool alone, struct text *text)
+static void report_causes(const struct work *work, size_t role, bool alone, struct text *text)
 {
     const struct hk_need *need = work->need;
     const struct number now = number_percent(need->roles[role].spread_mass);
@@ -348,13 +348,13 @@ static void say_causes(const struct work *work, size_t role, bool alone, struct 
         bool stays = need->why[i].cause == HK_CAUSE_MAKING;
         if (need->why[i].role != role || (said == CAUSES_SAID && !stays) || !worth_saying(&need->why[i], now.text))
             continue;
-        say_cause(&need->why[i], now.text, terms, text);
+        report_cause(&need->why[i], now.text, terms, text);
         said += !stays;
     }
 }
 
 /* Of every role in the middle size. */
-static void say_why(const struct work *work, struct text *text)
+static void report_why(const struct work *work, struct text *text)
 {
     const struct hk_need *need = work->need;
     if (!need->why_count)
@@ -365,7 +365,7 @@ static void say_why(const struct work *work, struct text *text)
     text_heading(text, "Why the range is that wide, and what would narrow it%s%s%s", sized ? " (size " : "",
                  sized ? need->roles[first].size_name : "", sized ? ")" : "");
     for (size_t role = first; role <= last; role++)
-        say_causes(work, role, first == last, text);
+        report_causes(work, role, first == last, text);
 }
 
 /* ---- Where it goes ---- */
@@ -376,7 +376,7 @@ static struct number part_figure(double value)
     return number_stepped(value, (struct number_step){1, value < 10 ? -1 : 0}, NUMBER_NEAREST);
 }
 
-static void say_lines(const struct hk_need *need, struct text *text)
+static void report_lines(const struct hk_need *need, struct text *text)
 {
     struct text_table *table = text_table(text);
     text_table_column(table, TEXT_KEY, "PIECE");
@@ -468,7 +468,7 @@ static void fill_shares(const struct hk_need *need, const struct lines *lines, s
     }
 }
 
-static void say_shares(const struct hk_need *need, struct text *text)
+static void report_shares(const struct hk_need *need, struct text *text)
 {
     const size_t count = need->part_count;
     const struct hk_need_part **parts = calloc(count + 1, sizeof *parts);
@@ -482,14 +482,14 @@ static void say_shares(const struct hk_need *need, struct text *text)
         fill_shares(need, lines, group(parts, count, lines), shares, table);
         text_table_print(table);
     } else {
-        text->lost = true;
+        text->failed = true;
     }
     free(parts);
     free(lines);
     free(shares);
 }
 
-static void say_where(const struct work *work, struct text *text)
+static void report_where(const struct work *work, struct text *text)
 {
     text_gap(text);
     if (work->need->size_count == 1)
@@ -500,9 +500,9 @@ static void say_where(const struct work *work, struct text *text)
         text_heading(text, "Where it goes: share of each role's grams");
     text_gap(text);
     if (work->need->size_count == 1 || work->size != HK_NO_SIZE) {
-        say_lines(work->need, text);
+        report_lines(work->need, text);
     } else {
-        say_shares(work->need, text);
+        report_shares(work->need, text);
         text_gap(text);
         text_paragraph(text, "With --size, every line has its stitches, grams and metres.");
     }
@@ -511,16 +511,16 @@ static void say_where(const struct work *work, struct text *text)
 static enum outcome print_text(const struct work *work, const struct options *options, struct text *text)
 {
     text_heading(text, "%s: how much yarn", work->need->project);
-    say_basis(work->need, text);
-    in_hand_say(work->need, text);
-    say_warned(work, text);
+    report_basis(work->need, text);
+    in_hand_report(work->need, text);
+    report_warned(work, text);
     text_gap(text);
-    say_answer(work->need, text);
-    say_joins(work->need, text);
-    say_range(work->need, text);
-    say_why(work, text);
-    findings_assumed(text, &work->diags, work->folder.path);
-    say_where(work, text);
+    report_answer(work->need, text);
+    report_joins(work->need, text);
+    report_range(work->need, text);
+    report_why(work, text);
+    findings_but_assumptions(text, &work->diags, work->folder.path);
+    report_where(work, text);
     if (options->given & OPTION_EVIDENCE)
         return evidence_text(text, work);
     return text_outcome(text);
@@ -542,9 +542,9 @@ enum outcome cmd_need(const struct options *options, FILE *out)
     struct text text = text_to(out, options->width);
     if (options->each)
         return each_folder(options, out);
-    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_NEED);
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_NEED);
     if (outcome == DONE)
         outcome = options->json ? print_json(&work, options, out) : print_text(&work, options, &text);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

@@ -12,8 +12,8 @@
 #include "findings.h"
 #include "number.h"
 #include "safe.h"
-#include "text.h"
-#include "work.h"
+#include "layout.h"
+#include "pipeline.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -66,7 +66,7 @@ struct project_copy {
 };
 
 /* Reads the whole file. False with *why on failure. */
-static bool slurp(const struct hk_source *source, const char *name, struct copy *copy, const char **why)
+static bool file_copy(const struct hk_source *source, const char *name, struct copy *copy, const char **why)
 {
     struct hk_file file;
     ptrdiff_t got = 0;
@@ -101,7 +101,7 @@ static enum outcome read_start(struct project_copy *project, const char *tables)
     for (size_t i = 0; done && i < project->count; i++) {
         const char *why = strerror(ENOMEM);
         struct copy *copy = &project->files[i];
-        done = name_copy(project, i) && slurp(&source, project->kinds[i].name, copy, &why);
+        done = name_copy(project, i) && file_copy(&source, project->kinds[i].name, copy, &why);
         if (!done)
             complain("cannot read %s of the project to start from (in \"%s\"): %s", project->kinds[i].name, start.path,
                      why);
@@ -350,7 +350,7 @@ static enum outcome read_from(struct project_copy *project, const struct options
                               struct hk_text_settings **settings)
 {
     struct work work = {0};
-    enum outcome outcome = work_tables(&work, options);
+    enum outcome outcome = pipeline_tables(&work, options);
     struct folder here = {".", true};
     const struct hk_source source = folder_source(&here);
     if (outcome == DONE) {
@@ -362,12 +362,12 @@ static enum outcome read_from(struct project_copy *project, const struct options
         complain("out of memory");
         outcome = FAILED;
     }
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }
 
 /* What the text did not say, for the designer to fill in. */
-static void say_missing(const struct hk_text_settings *settings, struct text *text)
+static void report_missing(const struct hk_text_settings *settings, struct text *text)
 {
     bool any = false;
     for (size_t i = 0; i < settings->yarn_count; i++)
@@ -390,8 +390,8 @@ static void say_missing(const struct hk_text_settings *settings, struct text *te
 
 /* ---- All of it ---- */
 
-static enum outcome say_made(const struct project_copy *project, const struct hk_text_settings *settings,
-                             struct text *text)
+static enum outcome report_made(const struct project_copy *project, const struct hk_text_settings *settings,
+                                struct text *text)
 {
     struct text_table *table = text_table(text);
     text_heading(text, "Made in %s", project->folder);
@@ -404,13 +404,13 @@ static enum outcome say_made(const struct project_copy *project, const struct hk
     }
     text_table_print(table);
     if (settings)
-        say_missing(settings, text);
+        report_missing(settings, text);
     const char *first = project->folder;
     char *folder = text_format("%s%s", *first == '-' ? "./" : "", first), *quoted = folder ? safe_shell(folder) : NULL;
     text_gap(text);
     text_paragraph(text, "Open them in a spreadsheet or an editor; lines that start with # explain. Then:");
     text_line(text, "hankful %s %s", settings ? "check" : "need", quoted ? quoted : ""); /* to be pasted */
-    text->lost = text->lost || !quoted;
+    text->failed = text->failed || !quoted;
     free(folder);
     free(quoted);
     return text_outcome(text);
@@ -424,7 +424,7 @@ static enum outcome answer(const struct project_copy *project, const struct hk_t
     size_t size = 0;
     FILE *memory = open_memstream(&bytes, &size);
     struct text text = text_to(memory, options->width);
-    enum outcome outcome = memory ? say_made(project, settings, &text) : DONE;
+    enum outcome outcome = memory ? report_made(project, settings, &text) : DONE;
     const bool kept = memory && !ferror(memory);
     if (!memory || fclose(memory) != 0 || !kept || !bytes) {
         if (outcome != FAILED)

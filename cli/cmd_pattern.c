@@ -3,7 +3,7 @@
 #include "findings.h"
 #include "json.h"
 #include "safe.h"
-#include "work.h"
+#include "pipeline.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -26,7 +26,7 @@ static enum outcome print_changes(const struct work *work, const struct hk_repri
         const struct hk_reprint_change change = hk_reprint_change(reprint, i);
         char *before = shown(change.before), *after = shown(change.after);
         if (!before || !after)
-            text->lost = true;
+            text->failed = true;
         else if (*after)
             text_line(text, "pattern.txt:%zu:%zu: \"%s\" -> \"%s\"", change.line, change.column, before, after);
         else
@@ -66,7 +66,7 @@ enum outcome cmd_pattern(const struct options *options, FILE *out)
     struct work work = {0};
     struct hk_diags diags = {0};
     struct text text = text_to(out, options->width);
-    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_PROJECT);
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_PROJECT);
     const struct hk_reprint_options wanted = {
         .size = work.size, .terms = options->terms, .markdown = options->given & OPTION_MARKDOWN};
     struct hk_reprint *reprint = outcome == DONE ? hk_reprint_make(work.project, wanted, &diags) : NULL;
@@ -83,6 +83,6 @@ enum outcome cmd_pattern(const struct options *options, FILE *out)
         written = FAILED;
     hk_reprint_free(reprint);
     hk_diags_free(&diags);
-    work_free(&work);
+    pipeline_free(&work);
     return written == DONE ? outcome : written;
 }

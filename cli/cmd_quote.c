@@ -180,10 +180,10 @@ enum outcome cmd_quote(const struct options *options, FILE *out)
     struct work work = {.hours_wanted = true, .take_options = options_fill, .taking = &wanted};
     if (!options_belong(options, question))
         return MISUSED;
-    enum outcome outcome =
-        work_project(&work, options, work_folder(options), question == HK_QUESTION_COMMISSION ? STAGE_SHOP : STAGE_NEED);
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options),
+                                            question == HK_QUESTION_COMMISSION ? STAGE_SHOP : STAGE_NEED);
     if (outcome == DONE)
         outcome = quote_and_print(&work, options, wanted, out);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

@@ -5,7 +5,7 @@
 #include "json.h"
 #include "number.h"
 #include "purchases.h"
-#include "work.h"
+#include "pipeline.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -77,7 +77,7 @@ static void add_changed(struct text *text, struct text_table *table, const struc
                         const struct hk_shop_role *role, size_t i)
 {
     char *words = changed_words(shop, role, i);
-    text->lost |= !words;
+    text->failed |= !words;
     text_table_cell(table, "%s", words ? words : "");
     free(words);
 }
@@ -135,7 +135,7 @@ static void print_steps(const struct hk_shop *shop, struct text *text)
     text_table_print(table);
 }
 
-static void say_what_for(const struct hk_shop *shop, struct text *text)
+static void report_what_for(const struct hk_shop *shop, struct text *text)
 {
     if (shop->short_cost_minor >= 0)
         text_paragraph(text,
@@ -154,7 +154,7 @@ static void say_what_for(const struct hk_shop *shop, struct text *text)
 }
 
 /* Only where there are several yarns whose chances come together. "S 92%, M 93%" of several sizes. */
-static void say_joint_chance(const struct work *work, struct text *text)
+static void report_joint_chance(const struct work *work, struct text *text)
 {
     const struct hk_shop *shop = work->shop;
     const bool one = shop->size_count == 1, named = work->size != HK_NO_SIZE && hk_project_sizes(work->project) > 1;
@@ -162,7 +162,7 @@ static void say_joint_chance(const struct work *work, struct text *text)
     for (size_t i = 0; several_roles(shop) && i < shop->size_count; i++)
         if (!text_append(&chances, "%s%s %s", i ? ", " : "", shop->sizes[i].size,
                          number_chance(shop->sizes[i].chance_all).text))
-            text->lost = true;
+            text->failed = true;
     if (chances)
         text_gap(text);
     if (chances && one)
@@ -173,7 +173,7 @@ static void say_joint_chance(const struct work *work, struct text *text)
     free(chances);
 }
 
-static void say_proof_of(const struct hk_shop_size *size, struct text *text)
+static void report_proof_of(const struct hk_shop_size *size, struct text *text)
 {
     if (size->proven)
         text_paragraph(text, "%s: no basket is cheaper; this is proven.", size->size);
@@ -189,7 +189,7 @@ static void say_proof_of(const struct hk_shop_size *size, struct text *text)
 }
 
 /* Only where there was something to choose. */
-static void say_proof(const struct hk_shop *shop, struct text *text)
+static void report_proof(const struct hk_shop *shop, struct text *text)
 {
     size_t proven = 0;
     for (size_t i = 0; i < shop->size_count; i++)
@@ -201,7 +201,7 @@ static void say_proof(const struct hk_shop *shop, struct text *text)
         text_paragraph(text, "No basket%s is cheaper; this is proven.",
                        shop->lots_apart ? " with one dye lot for each role" : "");
     for (size_t i = 0; proven < shop->size_count && i < shop->size_count; i++)
-        say_proof_of(&shop->sizes[i], text);
+        report_proof_of(&shop->sizes[i], text);
 }
 
 /* One fewer, where there is one. Owner: the caller (free). */
@@ -234,8 +234,8 @@ static bool bought_in(const struct hk_shop_size *size, const char *role, double 
 }
 
 /* Why that number of balls, where running short has a price. */
-static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_role *role,
-                       struct text *text)
+static void report_reason(const struct hk_shop *shop, const struct hk_shop_size *size, const struct hk_shop_role *role,
+                          struct text *text)
 {
     const struct hk_shop_reason *reason = &role->reason;
     const bool alike = bought_in(size, role->role, reason->put_up_g);
@@ -246,12 +246,12 @@ static void say_reason(const struct hk_shop *shop, const struct hk_shop_size *si
                   number_label(reason->put_up_g).text, shop_money(shop, reason->price_minor).text,
                   reason->balls > 1 ? "cost" : "costs", fewer, more);
     else
-        text->lost = true;
+        text->failed = true;
     free(fewer);
     free(more);
 }
 
-static void say_reasons(const struct hk_shop *shop, struct text *text)
+static void report_reasons(const struct hk_shop *shop, struct text *text)
 {
     bool any = false;
     for (size_t i = 0; i < shop->size_count; i++) {
@@ -264,7 +264,7 @@ static void say_reasons(const struct hk_shop *shop, struct text *text)
                 text_heading(text, "Why this number");
             }
             any = true;
-            say_reason(shop, &shop->sizes[i], role, text);
+            report_reason(shop, &shop->sizes[i], role, text);
         }
     }
 }
@@ -284,7 +284,7 @@ static char *lot_names(const struct hk_shop_size *size, const char *role)
     return names;
 }
 
-static void say_mixed(const struct hk_shop_size *size, const struct hk_shop_role *role, struct text *text)
+static void report_mixed(const struct hk_shop_size *size, const struct hk_shop_role *role, struct text *text)
 {
     char *names = lot_names(size, role->role);
     text_gap(text);
@@ -292,7 +292,7 @@ static void say_mixed(const struct hk_shop_size *size, const struct hk_shop_role
         text_paragraph(text, "%s, %s: %zu lots are mixed (%s), as project.csv lets them; their colours may differ, so change "
                        "where it does not show, or row by row.", size->size, role->role, role->lots, names);
     else
-        text->lost = true;
+        text->failed = true;
     free(names);
 }
 
@@ -311,9 +311,9 @@ static char *sizes_leaving(const struct hk_shop *shop, const char *role, struct 
     for (size_t i = 0; i < shop->size_count; i++) {
         const struct hk_shop_role *in = role_named(&shop->sizes[i], role);
         if (in && in->own_left && shop->size_count == 1)
-            text->lost |= !text_append(&sizes, "%s", "");
+            text->failed |= !text_append(&sizes, "%s", "");
         else if (in && in->own_left)
-            text->lost |= !text_append(&sizes, "%s%s", sizes ? ", " : " in ", shop->sizes[i].size);
+            text->failed |= !text_append(&sizes, "%s%s", sizes ? ", " : " in ", shop->sizes[i].size);
     }
     return sizes;
 }
@@ -327,7 +327,7 @@ static bool role_before(const struct hk_shop *shop, size_t size, const char *rol
 }
 
 /* She knows what she has, and wonders why it is not used. */
-static void say_own_left(const struct hk_shop *shop, struct text *text)
+static void report_own_left(const struct hk_shop *shop, struct text *text)
 {
     for (size_t i = 0; i < shop->size_count; i++) {
         for (size_t j = 0; j < shop->sizes[i].role_count; j++) {
@@ -343,17 +343,17 @@ static void say_own_left(const struct hk_shop *shop, struct text *text)
     }
 }
 
-static void say_mixed_and_eaten(const struct hk_shop *shop, struct text *text)
+static void report_mixed_and_eaten(const struct hk_shop *shop, struct text *text)
 {
     for (size_t i = 0; i < shop->size_count; i++) {
         for (size_t j = 0; j < shop->sizes[i].role_count; j++) {
             const struct hk_shop_role *role = &shop->sizes[i].roles[j];
             if (role->lots > 1)
-                say_mixed(&shop->sizes[i], role, text);
-            if (i == 0 && role->eaten_g > 0) {
+                report_mixed(&shop->sizes[i], role, text);
+            if (i == 0 && role->swatch_use_g > 0) {
                 text_gap(text);
                 text_paragraph(text, "%s: the %s g that your swatches ate are counted in.", role->role,
-                               number_digits(role->eaten_g, 2).text);
+                               number_digits(role->swatch_use_g, 2).text);
             }
         }
     }
@@ -363,17 +363,17 @@ static enum outcome print_text(const struct work *work, struct text *text)
 {
     const struct hk_shop *shop = work->shop;
     text_heading(text, "%s: what to buy", shop->project);
-    say_what_for(shop, text);
-    in_hand_say(work->need, text);
+    report_what_for(shop, text);
+    in_hand_report(work->need, text);
     text_gap(text);
     purchases_print(shop, true, text);
-    say_proof(shop, text);
-    say_joint_chance(work, text);
-    say_mixed_and_eaten(shop, text);
-    say_own_left(shop, text);
-    say_reasons(shop, text);
+    report_proof(shop, text);
+    report_joint_chance(work, text);
+    report_mixed_and_eaten(shop, text);
+    report_own_left(shop, text);
+    report_reasons(shop, text);
     print_steps(shop, text);
-    findings_assumed(text, &work->diags, work->folder.path);
+    findings_but_assumptions(text, &work->diags, work->folder.path);
     return text_outcome(text);
 }
 
@@ -431,7 +431,7 @@ static void list_size(const struct hk_shop *shop, const struct hk_shop_size *siz
     }
     for (size_t i = 0; i < size->role_count; i++)
         if (size->roles[i].lots > 1)
-            say_mixed(size, &size->roles[i], text);
+            report_mixed(size, &size->roles[i], text);
 }
 
 static enum outcome print_list(const struct work *work, struct text *text)
@@ -492,7 +492,7 @@ static json_t *role_json(struct json *json, const struct hk_shop_role *role, int
     json_put_real(json, object, "left_over_m", role->left_over_m);
     json_put_real(json, object, "likely_g", role->likely_g);
     json_put(json, object, "steps", steps_json(json, role, digits));
-    json_put_real(json, object, "swatches_g", role->eaten_g);
+    json_put_real(json, object, "swatches_g", role->swatch_use_g);
     json_put_whole(json, object, "lots", (int64_t)role->lots);
     json_put_bool(json, object, "own_left", role->own_left);
     json_put(json, object, "least_cost", reason_json(json, role));
@@ -545,11 +545,11 @@ enum outcome cmd_shop(const struct options *options, FILE *out)
         complain("--list is for people and --json for programs: give one of them");
         return MISUSED;
     }
-    enum outcome outcome = work_project(&work, options, work_folder(options), STAGE_SHOP);
+    enum outcome outcome = pipeline_project(&work, options, pipeline_folder(options), STAGE_SHOP);
     if (outcome == DONE && options->list)
         outcome = print_list(&work, &text);
     else if (outcome == DONE)
         outcome = options->json ? print_json(&work, out) : print_text(&work, &text);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

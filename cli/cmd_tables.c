@@ -3,8 +3,8 @@
 #include "findings.h"
 #include "json.h"
 #include "number.h"
-#include "text.h"
-#include "work.h"
+#include "layout.h"
+#include "pipeline.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -121,7 +121,7 @@ static void add_list(struct text_table *shown, const char *cell, struct text *te
 {
     char *list = malloc(2 * strlen(cell) + 1), *end = list;
     if (!list) {
-        text->lost = true;
+        text->failed = true;
         return;
     }
     for (; *cell; cell++) {
@@ -209,9 +209,9 @@ static enum outcome show(const struct hk_catalogue *catalogue, const struct opti
 enum outcome cmd_tables(const struct options *options, FILE *out)
 {
     struct work work = {0};
-    enum outcome outcome = work_tables(&work, options);
+    enum outcome outcome = pipeline_tables(&work, options);
     if (outcome == DONE)
         outcome = show(work.catalogue, options, work.table_folder.path, out);
-    work_free(&work);
+    pipeline_free(&work);
     return outcome;
 }

@@ -86,7 +86,7 @@ char *count_row_text(const struct count_row *row, enum count_figure figure)
 
 char *count_sizes_text(const struct work *work)
 {
-    const struct span sizes = work_sizes(work);
+    const struct size_range sizes = pipeline_sizes(work);
     char **texts = calloc(sizes.end - sizes.first, sizeof *texts);
     for (size_t size = sizes.first; texts && size < sizes.end; size++)
         texts[size - sizes.first] = text_format("%s", hk_project_size(work->project, size));
@@ -99,7 +99,7 @@ char *count_sizes_text(const struct work *work)
 
 struct visiting {
     const struct work *work;
-    struct span sizes;
+    struct size_range sizes;
     struct count_cell *cells;
     count_visit *visit;
     void *context;
@@ -292,7 +292,7 @@ static bool visit_pieces(const struct visiting *v, bool every_row)
 
 bool count_table_each(const struct work *work, bool every_row, count_visit *visit, void *context)
 {
-    struct visiting v = {.work = work, .sizes = work_sizes(work), .visit = visit, .context = context};
+    struct visiting v = {.work = work, .sizes = pipeline_sizes(work), .visit = visit, .context = context};
     v.cells = calloc(v.sizes.end - v.sizes.first, sizeof *v.cells);
     bool good = v.cells != NULL;
     for (size_t i = 0; good && hk_project_written(work->project) && i < hk_written_rows(work->project); i++)

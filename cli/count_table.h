@@ -6,8 +6,8 @@
 #ifndef COUNT_TABLE_H
 #define COUNT_TABLE_H
 
-#include "text.h"
-#include "work.h"
+#include "layout.h"
+#include "pipeline.h"
 
 /* Stitches of a row in one size, where they are not a number. */
 #define COUNT_WITHOUT INT64_C(-1)  /* the size does without the row */
@@ -26,7 +26,7 @@ struct count_row {
     size_t size_count;
 };
 
-/* What is done with a row. False ends the table: memory is lost. */
+/* What is done with a row. False ends the table: memory runs out. */
 typedef bool count_visit(void *context, const struct count_row *row);
 
 /* Rows in the order of the files, those of a piece together; every row of what is shaped if `every_row`. */

@@ -136,7 +136,7 @@ enum outcome count_table_csv(const struct work *work, bool every_row, FILE *out)
 {
     static const char *const units[] = {"", " cm", " in"};
     struct writer writer = {.out = out};
-    const struct span sizes = work_sizes(work);
+    const struct size_range sizes = pipeline_sizes(work);
     fputs("piece,part,row,line", out);
     for (size_t figure = 0; figure < sizeof units / sizeof units[0]; figure++)
         for (size_t size = sizes.first; size < sizes.end; size++) {

@@ -107,14 +107,14 @@ enum outcome each_folder(const struct options *options, FILE *out)
 {
     struct list list = {0};
     struct work work = {0};
-    enum outcome worst = list_open(&list, options) ? work_tables(&work, options) : FAILED, ended = worst;
+    enum outcome worst = list_open(&list, options) ? pipeline_tables(&work, options) : FAILED, ended = worst;
     for (const char *folder; ended == DONE && (folder = list_next(&list, &ended));) {
-        const enum outcome outcome = outcome_of(&work, work_project(&work, options, folder, STAGE_NEED));
+        const enum outcome outcome = outcome_of(&work, pipeline_project(&work, options, folder, STAGE_NEED));
         worst = outcome > worst ? outcome : worst;
         ended = hk_diags_lost(&work.diags) ? FAILED : write_line(&work, folder, outcome == DONE, out);
-        work_clear(&work);
+        pipeline_clear(&work);
     }
-    work_free(&work);
+    pipeline_free(&work);
     list_close(&list);
     return ended == DONE ? worst : ended;
 }

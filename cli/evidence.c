@@ -119,7 +119,7 @@ static void add_changes(struct text_table *table, struct text *text, const struc
         char *one = change_words(&reading->changes[i]);
         bool good = one && text_append(&all, "%s%s", all ? "; " : "", one);
         free(one);
-        text->lost |= !good;
+        text->failed |= !good;
         if (!good)
             break;
     }
@@ -131,7 +131,7 @@ static void add_reading(struct text_table *table, struct text *text, const struc
 {
     const char *unit = unit_of(reading->kind);
     char *what = reading_words(reading), *off = percent_words(reading->read / reading->expected - 1);
-    text->lost |= !what || !off;
+    text->failed |= !what || !off;
     text_table_cell(table, "%s", what ? what : "");
     text_table_cell(table, "%s %s", hk_number_text(reading->expected, 3).text, unit);
     text_table_cell(table, "%s %s", hk_number_text(reading->read, 4).text, unit);
@@ -146,7 +146,7 @@ enum outcome evidence_text(struct text *text, const struct work *work)
 {
     struct hk_diags diags = {0};
     struct hk_evidence *evidence = hk_evidence_explain(work->fit, &diags);
-    text->lost |= !evidence;
+    text->failed |= !evidence;
     text_gap(text);
     text_heading(text, "What each weighing says");
     if (evidence && evidence->count == 0)

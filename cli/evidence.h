@@ -4,10 +4,10 @@
 #define EVIDENCE_H
 
 #include "json.h"
-#include "text.h"
-#include "work.h"
+#include "layout.h"
+#include "pipeline.h"
 
-/* FAILED where memory is lost; the work has come to STAGE_NEED. */
+/* FAILED where memory runs out; the work has come to STAGE_NEED. */
 enum outcome evidence_text(struct text *text, const struct work *work);
 /* Adds the array `readings`. */
 void evidence_json(struct json *json, json_t *answer, const struct work *work);

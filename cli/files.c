@@ -2,7 +2,7 @@
 #include "files.h"
 
 #include "options.h"
-#include "text.h"
+#include "layout.h"
 
 #include <errno.h>
 #include <stdlib.h>

@@ -67,7 +67,7 @@ bool findings_any(const struct hk_diags *diags, enum hk_severity severity)
     return false;
 }
 
-void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder)
+void findings_but_assumptions(struct text *text, const struct hk_diags *diags, const char *folder)
 {
     findings_assumed_but(text, diags, folder, HK_CODE_END);
 }
@@ -87,7 +87,7 @@ void findings_assumed_but(struct text *text, const struct hk_diags *diags, const
         char *place = finding_place(finding->at, folder);
         text_item(text, "%s%s%s (%s)", finding->message, finding->hint ? "; " : "", finding->hint ? finding->hint : "",
                   place ? place : "");
-        text->lost = text->lost || !place;
+        text->failed = text->failed || !place;
         free(place);
     }
 }
@@ -103,7 +103,7 @@ enum outcome findings_outcome(const struct hk_diags *diags)
 
 enum outcome text_outcome(const struct text *text)
 {
-    if (!text->lost)
+    if (!text->failed)
         return DONE;
     complain("out of memory");
     return FAILED;

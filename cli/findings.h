@@ -5,14 +5,14 @@
 
 #include "commands.h"
 #include "hankful.h"
-#include "text.h"
+#include "layout.h"
 
 /* Warnings and errors to standard error as "folder/file:line:column: error: message; hint", in file order. Where memory
  * fails for one, the findings are lost: findings_outcome says so. */
 void findings_print(struct hk_diags *diags, const char *folder);
 
 /* The notes as a list under "Assumed"; nothing where there are none. */
-void findings_assumed(struct text *text, const struct hk_diags *diags, const char *folder);
+void findings_but_assumptions(struct text *text, const struct hk_diags *diags, const char *folder);
 
 /* The same without those of one code, which are shown in another way. */
 void findings_assumed_but(struct text *text, const struct hk_diags *diags, const char *folder, enum hk_code shown);

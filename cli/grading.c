@@ -31,7 +31,8 @@ const struct hk_length_worked *grading_length(const struct hk_line_count *line, 
     return &line->width;
 }
 
-bool grading_given(const struct work *work, size_t line, struct span sizes, enum grading_what what, const char **swatch)
+bool grading_given(const struct work *work, size_t line, struct size_range sizes, enum grading_what what,
+                   const char **swatch)
 {
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const struct hk_line_count count = hk_tally_line(work->tally, line, size);
@@ -80,7 +81,7 @@ static void add_shown(struct text_table *table, const struct hk_length_worked *l
 }
 
 /* A row of the table: what is shown of a length in every size. */
-static void add_row(struct text_table *table, const struct work *work, size_t line, struct span sizes,
+static void add_row(struct text_table *table, const struct work *work, size_t line, struct size_range sizes,
                     enum grading_what what, enum shown shown, const char **part)
 {
     text_table_cell(table, "%s", *part);
@@ -112,7 +113,7 @@ static void add_row(struct text_table *table, const struct work *work, size_t li
 }
 
 /* Whether a repeat of more than one stitch rounds the width. */
-static bool repeats(const struct work *work, size_t line, struct span sizes, enum grading_what what)
+static bool repeats(const struct work *work, size_t line, struct size_range sizes, enum grading_what what)
 {
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const struct hk_line_count count = hk_tally_line(work->tally, line, size);
@@ -122,7 +123,7 @@ static bool repeats(const struct work *work, size_t line, struct span sizes, enu
     return false;
 }
 
-static bool asked_in_inches(const struct work *work, size_t line, struct span sizes, enum grading_what what)
+static bool asked_in_inches(const struct work *work, size_t line, struct size_range sizes, enum grading_what what)
 {
     for (size_t size = sizes.first; size < sizes.end; size++) {
         const struct hk_line_count count = hk_tally_line(work->tally, line, size);
@@ -133,7 +134,7 @@ static bool asked_in_inches(const struct work *work, size_t line, struct span si
     return true;
 }
 
-void grading_rows(struct text_table *table, const struct work *work, size_t line, struct span sizes, bool counts,
+void grading_rows(struct text_table *table, const struct work *work, size_t line, struct size_range sizes, bool counts,
                   const char **part)
 {
     for (int i = 0; i < grading_whats; i++) {
@@ -152,7 +153,7 @@ void grading_rows(struct text_table *table, const struct work *work, size_t line
     }
 }
 
-static bool any_given(const struct work *work, size_t line, struct span sizes)
+static bool any_given(const struct work *work, size_t line, struct size_range sizes)
 {
     const char *swatch;
     for (int what = 0; what < grading_whats; what++)
@@ -161,12 +162,13 @@ static bool any_given(const struct work *work, size_t line, struct span sizes)
     return false;
 }
 
-static void add_line(struct text_table *table, const struct work *work, size_t line, struct span sizes, struct text *text)
+static void add_line(struct text_table *table, const struct work *work, size_t line, struct size_range sizes,
+                     struct text *text)
 {
     const struct hk_line_count count = hk_tally_line(work->tally, line, sizes.first);
     char *title = text_format("%s%s%s", count.piece, *count.part ? ", " : "", count.part);
     const char *part = title ? title : "";
-    text->lost |= !title;
+    text->failed |= !title;
     grading_rows(table, work, line, sizes, true, &part);
     free(title);
 }
@@ -189,7 +191,7 @@ static int by_swatch(const void *a, const void *b)
 }
 
 /* The swatches by which lengths were turned into counts, each once, in the order in which they are met. */
-static size_t swatches_met(const struct work *work, struct span sizes, struct met *met)
+static size_t swatches_met(const struct work *work, struct size_range sizes, struct met *met)
 {
     size_t count = 0, kept = 0;
     for (size_t i = 0; i < hk_tally_lines(work->tally) * grading_whats; i++) {
@@ -206,19 +208,19 @@ static size_t swatches_met(const struct work *work, struct span sizes, struct me
 }
 
 /* The names in quotes, "a", "b" and "c"; NULL where there are none or memory ran out, which is kept in the text. */
-static char *swatch_names(const struct work *work, struct span sizes, struct text *text)
+static char *swatch_names(const struct work *work, struct size_range sizes, struct text *text)
 {
     char *names = NULL;
     struct met *met = calloc(hk_tally_lines(work->tally) * grading_whats + 1, sizeof *met);
     const size_t count = met ? swatches_met(work, sizes, met) : 0;
-    text->lost |= !met;
-    for (size_t i = 0; i < count && !text->lost; i++)
-        text->lost |= !text_append(&names, "%s\"%s\"", i == 0 ? "" : i + 1 < count ? ", " : " and ", met[i].swatch);
+    text->failed |= !met;
+    for (size_t i = 0; i < count && !text->failed; i++)
+        text->failed |= !text_append(&names, "%s\"%s\"", i == 0 ? "" : i + 1 < count ? ", " : " and ", met[i].swatch);
     free(met);
     return names;
 }
 
-void grading_swatches(const struct work *work, struct span sizes, struct text *text)
+void grading_swatches(const struct work *work, struct size_range sizes, struct text *text)
 {
     char *names = swatch_names(work, sizes, text);
     if (names) {
@@ -229,7 +231,7 @@ void grading_swatches(const struct work *work, struct span sizes, struct text *t
     free(names);
 }
 
-void grading_print(const struct work *work, struct span sizes, struct text *text)
+void grading_print(const struct work *work, struct size_range sizes, struct text *text)
 {
     struct text_table *table = NULL;
     for (size_t line = 0; line < hk_tally_lines(work->tally); line++) {

@@ -21,7 +21,7 @@ static char *used_words(const struct hk_need *need)
     return words;
 }
 
-void in_hand_say(const struct hk_need *need, struct text *text)
+void in_hand_report(const struct hk_need *need, struct text *text)
 {
     if (!need->in_hand)
         return;
@@ -32,7 +32,7 @@ void in_hand_say(const struct hk_need *need, struct text *text)
     if (used)
         text_paragraph(text, "As weighed, the work in hand has used so far: %s.", used);
     else
-        text->lost = true;
+        text->failed = true;
     free(used);
 }
 

@@ -4,10 +4,10 @@
 #define IN_HAND_H
 
 #include "json.h"
-#include "text.h"
+#include "layout.h"
 
 /* That the figures are of a fresh making, and what the work in hand has used so far; nothing where there is none. */
-void in_hand_say(const struct hk_need *need, struct text *text);
+void in_hand_report(const struct hk_need *need, struct text *text);
 
 /* [{"size":"M","of":"main","mass_g":0},...] */
 json_t *in_hand_json(struct json *json, const struct hk_need *need);

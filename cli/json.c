@@ -3,7 +3,7 @@
 
 #include "files.h"
 #include "safe.h"
-#include "text.h"
+#include "layout.h"
 
 #include <errno.h>
 #include <stdlib.h>
@@ -135,7 +135,7 @@ void json_put_findings(struct json *json, json_t *object, const char *key, const
 void json_put_remarks(struct json *json, json_t *object, const struct hk_diags *diags, const char *folder)
 {
     json_put_findings(json, object, "warnings", diags, HK_SEVERITY_WARNING, folder);
-    json_put_findings(json, object, "assumed", diags, HK_SEVERITY_NOTE, folder);
+    json_put_findings(json, object, "assumptions", diags, HK_SEVERITY_NOTE, folder);
 }
 
 /*

@@ -3,7 +3,7 @@
 #include "commands.h"
 #include "findings.h"
 #include "hankful.h"
-#include "text.h"
+#include "layout.h"
 
 #include <errno.h>
 #include <fcntl.h>

@@ -4,7 +4,7 @@
 #define NEED_JSON_H
 
 #include "json.h"
-#include "work.h"
+#include "pipeline.h"
 
 /* Adds the keys to `answer`. The work has come to STAGE_NEED. */
 void need_json(struct json *json, json_t *answer, const struct work *work);

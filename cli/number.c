@@ -51,18 +51,18 @@ static double round_whole(double value, enum number_way way)
 static struct number with_point(bool negative, int64_t units, int decimals)
 {
     struct number number;
-    char backwards[sizeof number.text];
+    char falling[sizeof number.text];
     size_t length = 0;
-    for (int i = 0; (units || i <= decimals) && length + 3 < sizeof backwards; i++) {
+    for (int i = 0; (units || i <= decimals) && length + 3 < sizeof falling; i++) {
         if (i == decimals)
-            backwards[length++] = '.';
-        backwards[length++] = (char)('0' + units % 10);
+            falling[length++] = '.';
+        falling[length++] = (char)('0' + units % 10);
         units /= 10;
     }
     if (negative)
-        backwards[length++] = '-';
+        falling[length++] = '-';
     for (size_t i = 0; i < length; i++)
-        number.text[i] = backwards[length - 1 - i];
+        number.text[i] = falling[length - 1 - i];
     number.text[length] = '\0';
     return number;
 }

@@ -4,7 +4,7 @@
 #define OPTIONS_H
 
 #include "hankful.h"
-#include "text.h"
+#include "layout.h"
 
 #include <stdbool.h>
 #include <stddef.h>

@@ -26,7 +26,7 @@ static void add_count(struct text_table *table, const struct hk_written_row *row
                                            : " !");
 }
 
-static void add_row(struct text_table *table, const struct work *work, size_t index, struct span sizes,
+static void add_row(struct text_table *table, const struct work *work, size_t index, struct size_range sizes,
                     const char **part)
 {
     const struct hk_written_row first = hk_written_row(work->project, index, sizes.first);
@@ -46,7 +46,7 @@ static void add_row(struct text_table *table, const struct work *work, size_t in
 
 /* A figure that is stated and differs in some size: what is stated in each. */
 static void add_stated(struct text_table *table, const struct work *work, size_t index, size_t figure,
-                       struct span sizes)
+                       struct size_range sizes)
 {
     const char *what = NULL;
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -71,7 +71,7 @@ static void add_stated(struct text_table *table, const struct work *work, size_t
     }
 }
 
-static void add_left(struct text_table *table, const struct work *work, size_t index, struct span sizes)
+static void add_left(struct text_table *table, const struct work *work, size_t index, struct size_range sizes)
 {
     bool any = false;
     for (size_t size = sizes.first; size < sizes.end; size++)
@@ -87,7 +87,7 @@ static void add_left(struct text_table *table, const struct work *work, size_t i
     }
 }
 
-static size_t figures_of(const struct work *work, size_t index, struct span sizes)
+static size_t figures_of(const struct work *work, size_t index, struct size_range sizes)
 {
     size_t most = 0;
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -98,7 +98,7 @@ static size_t figures_of(const struct work *work, size_t index, struct span size
 }
 
 /* The table of a piece; the row behind its last. */
-static size_t print_piece(const struct work *work, size_t first, struct span sizes, struct text *text)
+static size_t print_piece(const struct work *work, size_t first, struct size_range sizes, struct text *text)
 {
     struct text_table *table = text_table(text);
     const struct hk_written_row head = hk_written_row(work->project, first, 0);
@@ -144,7 +144,7 @@ static void print_prose_lines(const struct work *work, size_t count, struct text
 {
     struct prose_line *lines = calloc(count, sizeof *lines);
     if (!lines) {
-        text->lost = true;
+        text->failed = true;
         return;
     }
     for (size_t i = 0; i < count; i++) {
@@ -186,7 +186,7 @@ void proofreading_print(const struct work *work, bool prose, struct text *text)
     text_paragraph(
         text, "= is what the row states, ! is not; ? could not be worked; ~ is worked on what the row below states.");
     for (size_t row = 0; row < hk_written_rows(work->project);)
-        row = print_piece(work, row, work_sizes(work), text);
+        row = print_piece(work, row, pipeline_sizes(work), text);
     if (hk_written_choice(work->project, 0)) {
         text_gap(text);
         text_heading(text, "What custom leaves open, as it is taken");
@@ -234,7 +234,7 @@ json_t *proofreading_rows(struct json *json, const struct work *work)
     json_t *rows = json_make_array(json);
     if (!work->project || !hk_project_written(work->project))
         return rows;
-    const struct span sizes = work_sizes(work);
+    const struct size_range sizes = pipeline_sizes(work);
     for (size_t i = 0; i < hk_written_rows(work->project); i++)
         for (size_t size = sizes.first; size < sizes.end; size++) {
             const struct hk_written_row row = hk_written_row(work->project, i, size);

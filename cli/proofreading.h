@@ -4,7 +4,7 @@
 #define PROOFREADING_H
 
 #include "json.h"
-#include "work.h"
+#include "pipeline.h"
 
 /* A table for each piece, the choices taken, and how much prose there is; all of the prose if `prose`. Nothing without
  * pattern.txt. */

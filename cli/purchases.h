@@ -4,7 +4,7 @@
 #define PURCHASES_H
 
 #include "json.h"
-#include "text.h"
+#include "layout.h"
 
 struct money {
     char text[HK_MONEY_TEXT];

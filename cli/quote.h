@@ -5,7 +5,7 @@
 
 #include "number.h"
 #include "purchases.h"
-#include "work.h"
+#include "pipeline.h"
 
 #include <stddef.h>
 

@@ -211,7 +211,7 @@ enum outcome quote_commission(const struct work *work, const struct hk_quote *qu
     print_sure(quote, text);
     print_hours(work, quote, text);
     quote_footer(text);
-    findings_assumed(text, &work->diags, work->folder.path);
+    findings_but_assumptions(text, &work->diags, work->folder.path);
     return text_outcome(text);
 }
 
@@ -231,13 +231,13 @@ static char *balls_words(const struct hk_quote_yarn *yarn)
     return words;
 }
 
-static void say_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
+static void report_letter_yarn(const struct hk_quote_yarn *yarn, struct text *text)
 {
     char *balls = balls_words(yarn);
     if (balls)
         text_item(text, "Yarn: %s%s%s, %s", yarn->yarn, *yarn->colour ? ", " : "", yarn->colour, balls);
     else
-        text->lost = true;
+        text->failed = true;
     free(balls);
 }
 
@@ -250,7 +250,7 @@ enum outcome quote_letter(const struct work *work, const struct hk_quote *quote,
     text_gap(text);
     text_item(text, "Made to order: %s%s%s", quote->project, sized ? ", size " : "", sized ? size->size : "");
     for (size_t i = 0; i < size->yarn_count; i++)
-        say_letter_yarn(&size->yarns[i], text);
+        report_letter_yarn(&size->yarns[i], text);
     text_item(text, "Price: %s%s", quote_named_money(quote, size->bill.paid_minor).text,
               quote->tax_stated ? ", tax included" : "");
     if (size->deposit_minor > 0)

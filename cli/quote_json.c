@@ -225,7 +225,7 @@ static void put_findings(struct json *json, json_t *answer, const struct work *w
     for (size_t i = 0; i < hk_diags_count(diags); i++) {
         const enum hk_severity severity = hk_code_severity(hk_diags_finding(diags, i)->code);
         if (severity != HK_SEVERITY_ERROR)
-            json_add_finding(json, json_object_get(answer, severity == HK_SEVERITY_NOTE ? "assumed" : "warnings"),
+            json_add_finding(json, json_object_get(answer, severity == HK_SEVERITY_NOTE ? "assumptions" : "warnings"),
                              hk_diags_finding(diags, i), work->folder.path);
     }
 }

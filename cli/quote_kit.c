@@ -52,7 +52,7 @@ static void print_kit_bill(const struct hk_quote *quote, bool code, struct text 
 }
 
 /* What the figures of some batches are not. */
-static void say_batches(const struct hk_quote *quote, struct text *text)
+static void report_batches(const struct hk_quote *quote, struct text *text)
 {
     bool lacking = false;
     double gap = 0;
@@ -95,7 +95,7 @@ static void print_batches(const struct hk_quote *quote, struct text *text)
         }
     }
     text_table_print(table);
-    say_batches(quote, text);
+    report_batches(quote, text);
 }
 
 static void add_kit_yarn(struct text_table *table, const char *size, const struct hk_quote_yarn *yarn)
@@ -126,7 +126,7 @@ static void print_kit_yarn(const struct hk_quote *quote, struct text *text)
 }
 
 /* Kits of one batch may differ in colour then. */
-static void say_mixed_lots(const struct hk_quote *quote, struct text *text)
+static void report_mixed_lots(const struct hk_quote *quote, struct text *text)
 {
     for (size_t i = 0; i < quote->shop.size_count; i++) {
         const struct hk_shop_size *size = &quote->shop.sizes[i];
@@ -148,10 +148,10 @@ static void print_batch_yarn(const struct hk_quote *quote, struct text *text)
                  quote->batch == 1 ? "kit" : "kits", within[quote->spared][quote->wasted]);
     text_gap(text);
     purchases_print(&quote->shop, false, text);
-    say_mixed_lots(quote, text);
+    report_mixed_lots(quote, text);
 }
 
-static void say_kit(const struct hk_quote *quote, struct text *text)
+static void report_kit(const struct hk_quote *quote, struct text *text)
 {
     const char *holds = quote->used ? "yarn wound off" : "whole balls";
     if (quote->margin >= 0)
@@ -177,7 +177,7 @@ enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bo
                        "markup whole, if every kit of it is sold.");
     else
         text_paragraph(text, "What is kept of a kit at the price asked about, if every kit of the batch is sold.");
-    say_kit(quote, text);
+    report_kit(quote, text);
     quote_tax(quote, text);
     text_gap(text);
     print_kit_bill(quote, code, text);
@@ -185,6 +185,6 @@ enum outcome quote_kit(const struct work *work, const struct hk_quote *quote, bo
     print_batch_yarn(quote, text);
     print_batches(quote, text);
     quote_footer(text);
-    findings_assumed(text, &work->diags, work->folder.path);
+    findings_but_assumptions(text, &work->diags, work->folder.path);
     return text_outcome(text);
 }

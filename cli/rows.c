@@ -15,7 +15,7 @@ static const struct hk_row_run *run_of(const struct hk_line_count *line, int64_t
 }
 
 /* The last row up to which every size goes on as in `row`; 0 if no size has that row. */
-static int64_t alike_until(const struct hk_tally *tally, size_t line, struct span sizes, int64_t row)
+static int64_t alike_until(const struct hk_tally *tally, size_t line, struct size_range sizes, int64_t row)
 {
     int64_t until = 0;
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -43,8 +43,8 @@ static void add_run(struct text_table *table, const struct hk_row_run *run, int6
         text_table_cell(table, "%s to %s, %+" PRId64, number_whole(from).text, number_whole(to).text, run->step);
 }
 
-static void add_every_row(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
-                     const char **part)
+static void add_every_row(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
+                          const char **part)
 {
     int64_t until;
     for (int64_t row = 1; (until = alike_until(tally, line, sizes, row)) != 0; row = until + 1) {
@@ -114,7 +114,7 @@ static struct shaping shaping_of(const struct hk_line_count *line)
 }
 
 /* Whether any size changes its width; false in *steady where one both widens and narrows. */
-static bool shaping_any(const struct hk_tally *tally, size_t line, struct span sizes, bool *steady)
+static bool shaping_any(const struct hk_tally *tally, size_t line, struct size_range sizes, bool *steady)
 {
     bool any = false;
     for (size_t size = sizes.first; size < sizes.end; size++) {
@@ -127,7 +127,7 @@ static bool shaping_any(const struct hk_tally *tally, size_t line, struct span s
 }
 
 /* Whether the rows of a line fill many lines of the table and yet only widen, or only narrow, in every size. */
-static bool shaping_long(const struct hk_tally *tally, size_t line, struct span sizes)
+static bool shaping_long(const struct hk_tally *tally, size_t line, struct size_range sizes)
 {
     size_t lines = 0;
     for (int64_t row = 1, until; lines <= rows_long; row = until + 1, lines++) {
@@ -174,7 +174,7 @@ static void add_shaping(struct text_table *table, const struct shaping *shaping,
     }
 }
 
-static void shaping_rows(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes,
+static void shaping_rows(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
                          const char **part)
 {
     static const char *const names[] = {[SHAPED_ROWS] = "rows", [SHAPED_FROM] = "row 1", [SHAPED_TO] = "last row",
@@ -196,8 +196,8 @@ static void shaping_rows(struct text_table *table, const struct hk_tally *tally,
     }
 }
 
-void rows_print(struct text_table *table, const struct hk_tally *tally, size_t line, struct span sizes, bool every_row,
-                const char **part)
+void rows_print(struct text_table *table, const struct hk_tally *tally, size_t line, struct size_range sizes,
+                bool every_row, const char **part)
 {
     if (!every_row && shaping_long(tally, line, sizes))
         shaping_rows(table, tally, line, sizes, part);

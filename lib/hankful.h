@@ -68,9 +68,9 @@ enum hk_code {
     /* values */
     HK_CODE_NUMBER, /* not a number where one is needed */
     HK_CODE_UNIT_MISSING,
-    HK_CODE_UNIT_WRONG, /* unknown, or of another kind */
-    HK_CODE_RANGE,      /* zero, negative or beyond what is possible */
-    HK_CODE_SPOILED,    /* what a spreadsheet made of a cell: a date, a negative number */
+    HK_CODE_UNIT_WRONG,         /* unknown, or of another kind */
+    HK_CODE_RANGE,              /* zero, negative or beyond what is possible */
+    HK_CODE_SPREADSHEET_DAMAGE, /* what a spreadsheet made of a cell: a date, a negative number */
     HK_CODE_MONEY,
     HK_CODE_GRADE_COUNT,  /* not one value and not one for each size */
     HK_CODE_GRADE_FORM,   /* brackets or separators that do not close or fit */
@@ -97,10 +97,11 @@ enum hk_code {
     /* evidence and answers */
     HK_CODE_SWATCH_TAILS, /* a swatch lighter than its tails */
     HK_CODE_SCALE_COARSE, /* warning: the step is above a tenth of the reading */
-    HK_CODE_SWATCH_ODD,   /* warning: a weighing far from what the loop rule and the rest expect */
+    HK_CODE_OUTLIER,      /* warning: a weighing far from what the loop rule and the rest expect */
     HK_CODE_SCATTER,      /* warning: weighings that lie further apart than the spreads say */
-    HK_CODE_PROGRESS, /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in hand
-                  */
+    HK_CODE_PROGRESS, /* a row of progress.csv that cannot be: more copies or rows than there are, more left than was in
+                       * hand
+                       */
     HK_CODE_FIT,      /* the fit did not converge */
     HK_CODE_BALL_SMALL, /* a ball no heavier than what one join wastes */
     HK_CODE_PRICE_MISSING,
@@ -108,20 +109,20 @@ enum hk_code {
     HK_CODE_COST_MISSING,  /* a price that cannot be computed: no costs, no hourly rate, a yarn without a price */
     HK_CODE_COST_ALL,      /* fees and tax take all of any price */
     /* offers and baskets */
-    HK_CODE_OFFER_DOUBLED,  /* warning: one offer in two rows */
-    HK_CODE_OFFER_LENGTH,   /* warning: other metres a gram than the yarn's */
-    HK_CODE_OFFER_SMALL,    /* warning: an offer left out, its ball no heavier than what a join wastes */
-    HK_CODE_OFFER_NONE,     /* offers.csv has rows for a role, and none of its yarn and colour */
-    HK_CODE_STOCK_SHORT,    /* all that is on offer together is not enough */
-    HK_CODE_STOCK_LOTS,     /* only mixing lots, or colours, would be enough */
-    HK_CODE_BASKET,         /* the search for the cheapest basket failed */
-    HK_CODE_SIZE_BACKWARDS, /* warning: a measurement falls from one size to the next, and rises over all of them */
-    HK_CODE_ASSUMED,        /* note */
-    HK_CODE_LENGTHS,        /* note: what the lengths of a line became */
+    HK_CODE_OFFER_DOUBLED, /* warning: one offer in two rows */
+    HK_CODE_OFFER_LENGTH,  /* warning: other metres a gram than the yarn's */
+    HK_CODE_OFFER_SMALL,   /* warning: an offer left out, its ball no heavier than what a join wastes */
+    HK_CODE_OFFER_NONE,    /* offers.csv has rows for a role, and none of its yarn and colour */
+    HK_CODE_STOCK_SHORT,   /* all that is on offer together is not enough */
+    HK_CODE_STOCK_LOTS,    /* only mixing lots, or colours, would be enough */
+    HK_CODE_BASKET,        /* the search for the cheapest basket failed */
+    HK_CODE_GRADING_FALLS, /* warning: a measurement falls from one size to the next, and rises over all of them */
+    HK_CODE_ASSUMPTION,    /* note */
+    HK_CODE_LENGTHS,       /* note: what the lengths of a line became */
     HK_CODE_STANDS,        /* note: what a line stands on, summed up */
     HK_CODE_UNTAKEN,       /* note: stitches that one line leaves and no other takes */
-    HK_CODE_UNUSUAL, /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a line
-                   of pieces.csv that takes no yarn */
+    HK_CODE_UNUSUAL, /* warning: a tool, a gauge or hours far from what there is: a slip of the decimal mark, a unit; a
+                   line of pieces.csv that takes no yarn */
     HK_CODE_NOTE_FILLED,    /* warning: a line that begins with # and has the cells of a row */
     HK_CODE_LINE_DOUBLED,   /* warning: the same row twice, where two alike are hardly meant */
     HK_CODE_ROLE_UNUSED,    /* warning: no part is worked in a role of yarns.csv */
@@ -158,7 +159,7 @@ struct hk_diags {
     size_t errors;  /* counts dropped errors too */
     size_t dropped;
     size_t hinting; /* 1 + the index of the finding that a hint would belong to; 0: none */
-    bool machine, lost;
+    bool machine, out_of_memory;
 };
 
 HK_API void hk_diags_free(struct hk_diags *diags);
@@ -516,7 +517,7 @@ struct hk_evidence {
     size_t count;
 };
 
-/* Of a fit of hk_fit_make. NULL when memory is lost. Borrows the fit; owner: the caller. */
+/* Of a fit of hk_fit_make. NULL when memory runs out. Borrows the fit; owner: the caller. */
 HK_API struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diags *diags);
 HK_API void hk_evidence_free(struct hk_evidence *evidence);
 
@@ -597,7 +598,7 @@ struct hk_need {
     const char *project;     /* its title */
     double chance, margin;   /* margin: the flat margin asked for, or -1 */
     size_t evidence;         /* data in the fit */
-    size_t evidence_so_far;  /* of these, weighings of what is being worked (progress.csv), */
+    size_t evidence_progress; /* of these, weighings of what is being worked (progress.csv), */
     size_t evidence_learned; /* of finished work in other projects, */
     size_t evidence_balls;   /* and of full balls */
     size_t size_count;
@@ -698,7 +699,7 @@ struct hk_shop_role {
     const char *role;
     double need_g;   /* enough, without joins; what her swatches ate in it */
     double likely_g; /* the same at the median */
-    double eaten_g;  /* by her swatches, where the project counts them in */
+    double swatch_use_g; /* by her swatches, where the project counts them in */
     double bought_g, joins_g, chance, margin, left_over_m;
     double deviation_m; /* how well its length is known: the standard deviation */
     enum hk_shop_basis basis;

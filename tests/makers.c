@@ -23,7 +23,8 @@ void makers_garment(struct handmade *h, size_t sizes)
     }
 }
 
-void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row, struct hk_so_far so_far)
+void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row,
+                         struct hk_progress_work done)
 {
     *in_hand = (struct in_hand){0};
     for (size_t i = 0; i < 2; i++) {
@@ -32,13 +33,13 @@ void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_
         in_hand->rows[i] = row;
         in_hand->rows[i].title = "in hand";
         in_hand->rows[i].of = (struct hk_of_yarn){SIZE_MAX, SIZE_MAX};
-        in_hand->so_far[i] = so_far;
-        in_hand->so_far[i].worked = &in_hand->worked[i];
-        in_hand->so_far[i].count = 1;
+        in_hand->done[i] = done;
+        in_hand->done[i].worked = &in_hand->worked[i];
+        in_hand->done[i].count = 1;
     }
     h->project.progress = in_hand->rows;
     h->project.progress_count = 2;
-    h->tally.progress = in_hand->so_far;
+    h->tally.progress = in_hand->done;
 }
 
 static double a_day(const struct maker *maker, const struct measure *measure)

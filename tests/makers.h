@@ -43,13 +43,15 @@ struct measure {
 /* A body and two sleeves of dc, the sleeves on a smaller tool, with a border of sc on a smaller one still. */
 void makers_garment(struct handmade *h, size_t sizes);
 
-/* Two pieces of the smaller size, the body and one sleeve, made on one day; `row` and `so_far` say what is read of them. */
+/* Two pieces of the smaller size, the body and one sleeve, made on one day; `row` and `done` say what is read of them.
+ */
 struct in_hand {
     struct hk_progress rows[2];
-    struct hk_so_far so_far[2];
+    struct hk_progress_work done[2];
     struct hk_worked worked[2];
 };
-void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row, struct hk_so_far so_far);
+void makers_take_in_hand(struct handmade *h, struct in_hand *in_hand, struct hk_progress row,
+                         struct hk_progress_work done);
 
 /* How many makers in a hundred the bound holds for, from `least` to `most`; the share. Changes what was read in `h`. */
 double assert_calibrated(struct handmade *h, const struct measure *measure, const char *what, double least, double most);

@@ -151,7 +151,7 @@ char *findings_text(struct hk_diags *diags)
         fprintf(out, "%s:%zu:%zu: %s: %s%s%s\n", f->at.file ? f->at.file : "-", f->at.line, f->at.column,
                 severities[hk_code_severity(f->code)], f->message, f->hint ? "; " : "", f->hint ? f->hint : "");
     }
-    if (diags->lost)
+    if (diags->out_of_memory)
         fputs("lost\n", out);
     fclose(out);
     return text;

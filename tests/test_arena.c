@@ -27,7 +27,7 @@ static void no_things_still_have_a_place(void **state)
     struct hk_arena arena = {0};
     assert_non_null(hk_arena_take(&arena, 0, 8));
     assert_non_null(hk_arena_take(&arena, 8, 0));
-    assert_false(arena.lost);
+    assert_false(arena.out_of_memory);
     hk_arena_free(&arena);
 }
 
@@ -92,13 +92,13 @@ static void too_much_loses_the_arena_for_good(void **state)
     struct hk_arena arena = {0};
     char *kept = hk_arena_text(&arena, "kept", 4);
     assert_null(hk_arena_take(&arena, SIZE_MAX / 4, 8));
-    assert_true(arena.lost);
+    assert_true(arena.out_of_memory);
     assert_null(hk_arena_take(&arena, 1, 1));
     assert_null(hk_arena_text(&arena, "a", 1));
     assert_null(hk_arena_print(&arena, "%d", 1));
     assert_string_equal(kept, "kept");
     hk_arena_free(&arena);
-    assert_false(arena.lost);
+    assert_false(arena.out_of_memory);
 }
 
 static void an_array_that_cannot_grow_stays(void **state)
@@ -109,7 +109,7 @@ static void an_array_that_cannot_grow_stays(void **state)
     int *array = hk_arena_grow(&arena, NULL, 0, &capacity, sizeof *array);
     array[0] = 7;
     size_t full = capacity;
-    arena.lost = true;
+    arena.out_of_memory = true;
     assert_ptr_equal(hk_arena_grow(&arena, array, full - 1, &capacity, sizeof *array), array);
     assert_null(hk_arena_grow(&arena, array, full, &capacity, sizeof *array));
     assert_int_equal(capacity, full);

@@ -442,7 +442,7 @@ static void a_threshold_missed_by_one_in_a_billion_is_missed(void **state)
 
 /* ---- What cannot be -------------------------------------------------------------------------------------------------- */
 
-static void all_that_is_missing_is_told(void **state)
+static void all_that_is_missing_is_reported(void **state)
 {
     (void)state;
     /* role 0: 3 x 50 in fives is none; role 1: two lots of 100; role 2: no offer; role 3 will do */
@@ -647,7 +647,7 @@ static void nothing_is_ever_printed(void **state)
     dup2(fileno(caught), STDERR_FILENO);
     a_coupon_splits_an_order_over_two_shops(state);
     a_need_missed_by_less_than_a_millionth_is_met(state);
-    all_that_is_missing_is_told(state);
+    all_that_is_missing_is_reported(state);
     what_is_no_amount_is_refused(state);
     what_glpk_aborts_on_is_a_failure(state);
     when_time_runs_out_there_is_a_basket_and_its_gap(state);
@@ -721,7 +721,7 @@ int main(void)
         cmocka_unit_test(nothing_needed_costs_nothing),
         cmocka_unit_test(a_need_missed_by_less_than_a_millionth_is_met),
         cmocka_unit_test(a_threshold_missed_by_one_in_a_billion_is_missed),
-        cmocka_unit_test(all_that_is_missing_is_told),
+        cmocka_unit_test(all_that_is_missing_is_reported),
         cmocka_unit_test(what_is_no_amount_is_refused),
         cmocka_unit_test(what_is_far_too_dear_is_left_out),
         cmocka_unit_test(a_bill_by_the_rules),

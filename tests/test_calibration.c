@@ -141,7 +141,7 @@ static void bounds_hold_in_another_size_after_two_weighed_pieces(void **state)
     struct in_hand in_hand;
     makers_garment(&h, 2);
     makers_take_in_hand(&h, &in_hand, (struct hk_progress){.mass_g = 100, .scale = {1, 1}},
-                        (struct hk_so_far){.weighed = true});
+                        (struct hk_progress_work){.weighed = true});
     assert_calibrated(&h, &grams, "two pieces of another size", LEAST, MOST);
 }
 
@@ -169,7 +169,8 @@ static void swatches_that_are_tighter_do_no_harm_by_their_number(void **state)
 /* The back of the garment is weighed once it is done. */
 static void weigh_back(struct handmade *h, struct in_hand *in_hand)
 {
-    makers_take_in_hand(h, in_hand, (struct hk_progress){.mass_g = 100, .scale = {1, 1}}, (struct hk_so_far){.weighed = true});
+    makers_take_in_hand(h, in_hand, (struct hk_progress){.mass_g = 100, .scale = {1, 1}},
+                        (struct hk_progress_work){.weighed = true});
     h->project.progress_count = 1;
 }
 

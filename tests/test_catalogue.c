@@ -276,9 +276,9 @@ static int64_t leaves_after(struct hk_work work, int64_t rows, int64_t *foundati
 {
     struct hk_arena arena = {0};
     struct hk_counted counted = {0};
-    struct hk_misfit misfit;
+    struct hk_count_error error;
     work.rows = rows;
-    bool fits = hk_count_part(&work, &counted, &misfit, &arena) == HK_COUNTING_DONE;
+    bool fits = hk_count_part(&work, &counted, &error, &arena) == HK_COUNTING_DONE;
     if (fits)
         hk_follow_free(counted.follow);
     int64_t leaves = fits ? counted.leaves : -1;
@@ -459,11 +459,11 @@ static void widths_that_miss_the_repeat_do_not_fit(void **state)
     static const struct {
         const char *name;
         int64_t stitches;
-    } misfits[] = {{"moss stitch", 21}, {"v-stitch", 33}, {"shell stitch", 26}, {"2x2 rib", 44}, {"seed stitch", 20}};
-    for (size_t i = 0; i < COUNT(misfits); i++) {
-        const struct hk_fabric *fabric = hk_catalogue_fabric(*state, misfits[i].name);
+    } errors[] = {{"moss stitch", 21}, {"v-stitch", 33}, {"shell stitch", 26}, {"2x2 rib", 44}, {"seed stitch", 20}};
+    for (size_t i = 0; i < COUNT(errors); i++) {
+        const struct hk_fabric *fabric = hk_catalogue_fabric(*state, errors[i].name);
         assert_non_null(fabric);
-        assert_int_equal(leaves_after(work_of(fabric, HK_START_CHAIN, misfits[i].stitches, 2), 2, NULL), -1);
+        assert_int_equal(leaves_after(work_of(fabric, HK_START_CHAIN, errors[i].stitches, 2), 2, NULL), -1);
     }
 }
 
@@ -845,7 +845,7 @@ static void a_source_with_nothing_in_it_tells_of_every_table(void **state)
     hk_diags_free(&diags);
 }
 
-static void mistakes_in_stitches_are_all_told(void **state)
+static void mistakes_in_stitches_are_all_reported(void **state)
 {
     (void)state;
     assert_refused("stitches.csv",
@@ -880,14 +880,14 @@ static void a_word_has_one_meaning_in_each_terms(void **state)
                    "stitches.csv:6:10: error: in US terms the word \"Single Crochet\" stands in line 2 already\n");
 }
 
-static void a_fabric_without_a_source_is_told(void **state)
+static void a_fabric_without_a_source_is_reported(void **state)
 {
     (void)state;
     assert_refused("fabrics.csv", "fabric,row,make,source\nsingle crochet,1,\"tch 1, *sc 1*\",\n",
                    "fabrics.csv:2:34: error: the cell \"source\" is empty; every row of fabrics.csv needs one\n");
 }
 
-static void mistakes_in_categories_are_told(void **state)
+static void mistakes_in_categories_are_reported(void **state)
 {
     (void)state;
     assert_refused("categories.csv",
@@ -901,7 +901,7 @@ static void mistakes_in_categories_are_told(void **state)
                    "categories.csv:3:40: error: \"x\" is not a plain number; write it like 12.5\n");
 }
 
-static void mistakes_in_tools_are_told(void **state)
+static void mistakes_in_tools_are_reported(void **state)
 {
     (void)state;
     assert_refused("tools.csv", "tool_mm,label,kind,source\n5,H-8,hook,s\n5,h-8,Hook,s\n0,I-9,awl,s\n",
@@ -910,7 +910,7 @@ static void mistakes_in_tools_are_told(void **state)
                    "tools.csv:4:7: error: \"awl\" is not a choice here; write hook, steel hook or needle\n");
 }
 
-static void mistakes_in_fibres_are_told(void **state)
+static void mistakes_in_fibres_are_reported(void **state)
 {
     (void)state;
     assert_refused("fibres.csv",
@@ -919,7 +919,7 @@ static void mistakes_in_fibres_are_told(void **state)
                    "fibres.csv:3:8: error: -1 is below zero; write a plain number of zero or more\n");
 }
 
-static void mistakes_in_currencies_are_told(void **state)
+static void mistakes_in_currencies_are_reported(void **state)
 {
     (void)state;
     assert_refused("currencies.csv", "code,minor_digits,name,notes,source\nEUR,5,Euro,,s\neur,2.5,Euro,,s\n",
@@ -928,7 +928,7 @@ static void mistakes_in_currencies_are_told(void **state)
                    "currencies.csv:3:5: error: 2.5 is not a whole number; write it like 12\n");
 }
 
-static void mistakes_in_spreads_are_told(void **state)
+static void mistakes_in_spreads_are_reported(void **state)
 {
     (void)state;
     assert_refused("spreads.csv",
@@ -979,14 +979,14 @@ int main(void)
         cmocka_unit_test(sound_tables_are_read),
         cmocka_unit_test(a_missing_table_is_an_error),
         cmocka_unit_test(a_source_with_nothing_in_it_tells_of_every_table),
-        cmocka_unit_test(mistakes_in_stitches_are_all_told),
+        cmocka_unit_test(mistakes_in_stitches_are_all_reported),
         cmocka_unit_test(a_word_has_one_meaning_in_each_terms),
-        cmocka_unit_test(a_fabric_without_a_source_is_told),
-        cmocka_unit_test(mistakes_in_categories_are_told),
-        cmocka_unit_test(mistakes_in_tools_are_told),
-        cmocka_unit_test(mistakes_in_fibres_are_told),
-        cmocka_unit_test(mistakes_in_currencies_are_told),
-        cmocka_unit_test(mistakes_in_spreads_are_told),
+        cmocka_unit_test(a_fabric_without_a_source_is_reported),
+        cmocka_unit_test(mistakes_in_categories_are_reported),
+        cmocka_unit_test(mistakes_in_tools_are_reported),
+        cmocka_unit_test(mistakes_in_fibres_are_reported),
+        cmocka_unit_test(mistakes_in_currencies_are_reported),
+        cmocka_unit_test(mistakes_in_spreads_are_reported),
     };
     return cmocka_run_group_tests_name("catalogue", tests, catalogue_set_up, catalogue_tear_down);
 }

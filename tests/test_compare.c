@@ -90,7 +90,7 @@ static void a_yarn_of_no_common_category_differs_and_comes_last(void **state)
 }
 
 /* Agreed allowances: wool 17 (carded) to 18.25 (combed), cotton 8.5 percent: regulation (EU) 1007/2011 annex IX. */
-static void fibres_that_hold_another_share_of_moisture_are_told(void **state)
+static void fibres_that_hold_another_share_of_moisture_are_reported(void **state)
 {
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
     struct hk_compare *compare = compare_with(&stages, NULL, hk_compare_defaults(), NULL);
@@ -394,7 +394,7 @@ static void a_role_that_a_size_does_without_is_not_compared(void **state)
 }
 
 /* 34 tools with 30 numbers of strands are 1,020 pairs, and 33 are 990. */
-static void more_ways_to_work_a_role_than_can_be_reckoned_with_are_told(void **state)
+static void more_ways_to_work_a_role_than_can_be_reckoned_with_are_reported(void **state)
 {
     static char pieces[1 << 14];
     struct folder folder = plain_folder;
@@ -422,7 +422,7 @@ static void more_ways_to_work_a_role_than_can_be_reckoned_with_are_told(void **s
     }
 }
 
-static void what_cannot_be_compared_is_told(void **state)
+static void what_cannot_be_compared_is_reported(void **state)
 {
     struct hk_diags diags = {0};
     struct folder folder = plain_folder;
@@ -438,7 +438,7 @@ static void what_cannot_be_compared_is_told(void **state)
     stages_free(stages);
 }
 
-static void every_mistake_of_a_catalogue_is_told(void **state)
+static void every_mistake_of_a_catalogue_is_reported(void **state)
 {
     struct hk_diags diags = {0};
     struct stages stages = stages_of(*state, plain_folder, HK_NO_SIZE);
@@ -666,7 +666,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_thicker_yarn_makes_longer_loops),
         cmocka_unit_test(a_yarn_of_no_common_category_differs_and_comes_last),
-        cmocka_unit_test(fibres_that_hold_another_share_of_moisture_are_told),
+        cmocka_unit_test(fibres_that_hold_another_share_of_moisture_are_reported),
         cmocka_unit_test(labels_are_weighed_by_their_shares),
         cmocka_unit_test(an_unknown_fibre_or_wrong_shares_leave_the_allowance_open),
         cmocka_unit_test(the_plan_in_its_own_place_is_the_prediction),
@@ -675,9 +675,9 @@ int main(void)
         cmocka_unit_test(a_yarn_in_several_rows_is_not_held_together_with_itself_as_with_another),
         cmocka_unit_test(orders_are_as_asked_for),
         cmocka_unit_test(a_ball_that_a_join_eats_up_differs_and_costs_nothing),
-        cmocka_unit_test(what_cannot_be_compared_is_told),
-        cmocka_unit_test(more_ways_to_work_a_role_than_can_be_reckoned_with_are_told),
-        cmocka_unit_test(every_mistake_of_a_catalogue_is_told),
+        cmocka_unit_test(what_cannot_be_compared_is_reported),
+        cmocka_unit_test(more_ways_to_work_a_role_than_can_be_reckoned_with_are_reported),
+        cmocka_unit_test(every_mistake_of_a_catalogue_is_reported),
         cmocka_unit_test(a_yarn_costs_what_its_cheapest_offer_asks),
         cmocka_unit_test(no_tool_is_named_where_none_keeps_the_gauge),
         cmocka_unit_test(pairs_are_those_that_all_pairs_tried_give),

@@ -305,7 +305,7 @@ static void a_second_yarn_or_length_is_refused_whatever_says_it(void **state)
                    "words:1:4: error: 0 is not possible here; write a plain number above zero\n");
 }
 
-static void what_is_said_only_in_part_is_told(void **state)
+static void what_is_reported_only_in_part_is_reported(void **state)
 {
     (void)state;
     static const char nothing[] = "is no amount, category or yarn of this design; write an amount like 275 g or 500 m, and a yarn "
@@ -538,7 +538,7 @@ int main(void)
         cmocka_unit_test(a_category_gives_a_range),
         cmocka_unit_test(a_name_of_several_categories_asks_which),
         cmocka_unit_test(a_yarn_of_the_project_is_known_by_name_or_role),
-        cmocka_unit_test(what_is_said_only_in_part_is_told),
+        cmocka_unit_test(what_is_reported_only_in_part_is_reported),
         cmocka_unit_test(mistakes_are_all_said_with_the_words_number),
         cmocka_unit_test(garbage_is_answered),
         cmocka_unit_test(gnu_units_agrees),

@@ -227,7 +227,7 @@ static void quantities_of_the_grading_sheet_have_a_bound_too(void **state)
 }
 
 /* A row of each mistake; those without one (a, b, e, h, k, p, cc) have no finding. */
-static void every_mistake_in_costs_is_told(void **state)
+static void every_mistake_in_costs_is_reported(void **state)
 {
     assert_costs_bad(
         *state,
@@ -287,7 +287,7 @@ int main(void)
         cmocka_unit_test(the_nearest_kind_is_named_where_one_is_near),
         cmocka_unit_test(mistakes_are_told_with_what_would_do),
         cmocka_unit_test(one_rate_for_the_work_and_one_tax),
-        cmocka_unit_test(every_mistake_in_costs_is_told),
+        cmocka_unit_test(every_mistake_in_costs_is_reported),
     };
     return cmocka_run_group_tests_name("costs", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -16,7 +16,7 @@ struct bench {
     struct hk_row rows[ROWS_MOST];
     struct hk_work work;
     struct hk_counted counted;
-    struct hk_misfit misfit;
+    struct hk_count_error error;
 };
 
 static const int64_t one_stripe[] = {HK_COUNT_MOST};
@@ -83,7 +83,7 @@ static enum hk_counting count(struct bench *bench, enum hk_start start, int64_t 
     bench->work.start = start;
     bench->work.stitches = stitches;
     bench->work.rows = rows;
-    enum hk_counting answer = hk_count_part(&bench->work, &bench->counted, &bench->misfit, &bench->arena);
+    enum hk_counting answer = hk_count_part(&bench->work, &bench->counted, &bench->error, &bench->arena);
     if (answer == HK_COUNTING_DONE)
         hk_follow_free(bench->counted.follow);
     return answer;
@@ -210,9 +210,9 @@ static void an_edge_states_what_row_1_stands_on(void **state)
     assert_kind(b, "dc", 50);
     assert_kind(b, "sl st", 1);
     assert_int_equal(b->counted.leaves, 60);
-    assert_int_equal(count(b, HK_START_EDGE, 62, 1), HK_COUNTING_MISFIT);
-    assert_around(b->misfit.fits_row, 60, 66);
-    assert_around(b->misfit.fits_all, 60, 66);
+    assert_int_equal(count(b, HK_START_EDGE, 62, 1), HK_COUNTING_NO_WIDTH);
+    assert_around(b->error.fits_row, 60, 66);
+    assert_around(b->error.fits_all, 60, 66);
 }
 
 /* Foundation stitches need nothing: 30 of them, and no chain below. */
@@ -240,8 +240,8 @@ static void a_ring_derives_its_stitches(void **state)
     assert_int_equal(b->counted.foundation, 0);
     assert_int_equal(count(b, HK_START_RING, 12, 2), HK_COUNTING_DONE);
     assert_int_equal(count(b, HK_START_RING, 10, 2), HK_COUNTING_DIFFERS);
-    assert_int_equal(b->misfit.counted, 12);
-    assert_int_equal(b->misfit.below, 10);
+    assert_int_equal(b->error.counted, 12);
+    assert_int_equal(b->error.below, 10);
 }
 
 /* "sc 6" would need 6 stitches, and a ring has none. */
@@ -249,10 +249,10 @@ static void a_ring_has_no_stitches_to_work_into(void **state)
 {
     struct bench *b = *state;
     fabric(b, "sc 6");
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 1);
-    assert_int_equal(b->misfit.below, 0);
-    assert_int_equal(b->misfit.needs, 6);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 1);
+    assert_int_equal(b->error.below, 0);
+    assert_int_equal(b->error.needs, 6);
     fabric(b, "*sc 1 in ring*");
     assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 1), HK_COUNTING_UNKNOWN);
     assert_int_equal(count(b, HK_START_RING, 8, 1), HK_COUNTING_DONE);
@@ -269,11 +269,11 @@ static void continuing_stands_on_what_the_line_before_left(void **state)
     assert_kind(b, "k", 60);
     assert_int_equal(count(b, HK_START_CONTINUE, 24, 5), HK_COUNTING_DONE);
     assert_int_equal(count(b, HK_START_CONTINUE, 20, 5), HK_COUNTING_DIFFERS);
-    assert_int_equal(b->misfit.counted, 24);
+    assert_int_equal(b->error.counted, 24);
     b->work.below = 26;
-    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_COUNTING_MISFIT);
-    assert_around(b->misfit.fits_row, 24, 28);
-    assert_around(b->misfit.fits_all, HK_NOT_STATED, HK_NOT_STATED);
+    assert_int_equal(count(b, HK_START_CONTINUE, HK_NOT_STATED, 5), HK_COUNTING_NO_WIDTH);
+    assert_around(b->error.fits_row, 24, 28);
+    assert_around(b->error.fits_all, HK_NOT_STATED, HK_NOT_STATED);
 }
 
 static void a_failed_count_leaves_its_output_alone(void **state)
@@ -281,13 +281,13 @@ static void a_failed_count_leaves_its_output_alone(void **state)
     struct bench *b = *state;
     fabric(b, "*k 2, p 2*");
     b->counted = (struct hk_counted){.leaves = 77};
-    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_COUNTING_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_COUNTING_NO_WIDTH);
     assert_int_equal(b->counted.leaves, 77);
     assert_int_equal(count(b, HK_START_CHAIN, HK_NOT_STATED, 5), HK_COUNTING_UNKNOWN);
     int64_t width = 77, apart = 77;
     fabric(b, "*sk 1, ch 1*/sc 3, *sc 1*/sc 2");
     b->work.rows = 3;
-    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(hk_count_nearest(&b->work, 10, &width, &apart), HK_COUNTING_NO_WIDTH);
     assert_int_equal(width, 77);
     assert_int_equal(apart, 77);
 }
@@ -308,7 +308,7 @@ static void repeats_that_nothing_ends_are_refused(void **state)
     struct bench *b = *state;
     fabric(b, "!*sc 1*/*ch 1*");
     assert_int_equal(count(b, HK_START_CHAIN, 10, 2), HK_COUNTING_ENDLESS);
-    assert_int_equal(b->misfit.row, 2);
+    assert_int_equal(b->error.row, 2);
     fabric(b, "*sk 1*");
     assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_ENDLESS);
 }
@@ -339,9 +339,9 @@ static void moss_stitch_keeps_its_width(void **state)
     assert_kind(b, "sc", 55);
     assert_kind(b, "ch", 81);
     assert_runs(b, "1-5: 22");
-    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_COUNTING_MISFIT);
-    assert_around(b->misfit.fits_row, 20, 22);
-    assert_around(b->misfit.fits_all, 20, 22);
+    assert_int_equal(count(b, HK_START_CHAIN, 21, 5), HK_COUNTING_NO_WIDTH);
+    assert_around(b->error.fits_row, 20, 22);
+    assert_around(b->error.fits_all, 20, 22);
 }
 
 /* V-stitch: "dc, ch 1, dc" (3) over 3, and a dc either side: width 3k + 2. 32: k = 10; each row 10 ch + 3 to turn, 21 dc. */
@@ -371,11 +371,11 @@ static void shells_shift_by_half(void **state)
     assert_kind(b, "dc", 40);
     assert_int_equal(b->counted.leaves, 25);
     /* 1 fits row 1 with no shell but not row 2. */
-    assert_int_equal(count(b, HK_START_CHAIN, 1, 2), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 2);
-    assert_int_equal(b->misfit.needs, 7);
-    assert_around(b->misfit.fits_row, HK_NOT_STATED, 7);
-    assert_around(b->misfit.fits_all, HK_NOT_STATED, 7);
+    assert_int_equal(count(b, HK_START_CHAIN, 1, 2), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 2);
+    assert_int_equal(b->error.needs, 7);
+    assert_around(b->error.fits_row, HK_NOT_STATED, 7);
+    assert_around(b->error.fits_all, HK_NOT_STATED, 7);
 }
 
 /* Ripple: 2 in 1, 4, skip 2, 4, 2 in 1 takes 12 and leaves 12. 60 stitches: 5 waves of 12 sc each row. */
@@ -385,8 +385,8 @@ static void a_ripple_gains_what_it_skips(void **state)
     fabric(b, "tch 1, *2 sc in 1, sc 4, sk 2, sc 4, 2 sc in 1*");
     assert_int_equal(count(b, HK_START_CHAIN, 60, 8), HK_COUNTING_DONE);
     assert_kind(b, "sc", 480);
-    assert_int_equal(count(b, HK_START_CHAIN, 65, 8), HK_COUNTING_MISFIT);
-    assert_around(b->misfit.fits_all, 60, 72);
+    assert_int_equal(count(b, HK_START_CHAIN, 65, 8), HK_COUNTING_NO_WIDTH);
+    assert_around(b->error.fits_all, 60, 72);
 }
 
 /* Spiral in sixes: 6, 12, 18, 24, a stitch more between increases each round, then even. 6 + 12 + 18 + 24 + 24 = 84. */
@@ -430,11 +430,11 @@ static void a_hexagon_of_explicit_rounds(void **state)
     assert_kind(b, "ch", 9 + 18);
     assert_kind(b, "sl st", 3);
     /* A fourth round would need 30 again, and 42 are there; on stitches alone, without spaces, it fits nowhere. */
-    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 4);
-    assert_int_equal(b->misfit.below, 42);
-    assert_around(b->misfit.fits_row, HK_NOT_STATED, HK_NOT_STATED);
-    assert_int_equal(b->misfit.needs, HK_NOT_STATED);
+    assert_int_equal(count(b, HK_START_RING, HK_NOT_STATED, 4), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 4);
+    assert_int_equal(b->error.below, 42);
+    assert_around(b->error.fits_row, HK_NOT_STATED, HK_NOT_STATED);
+    assert_int_equal(b->error.needs, HK_NOT_STATED);
 }
 
 /*
@@ -532,11 +532,11 @@ static void decreases_halve(void **state)
     fabric(b, "!*sc 1*/*sc2tog 1*");
     assert_int_equal(count(b, HK_START_CHAIN, 16, 4), HK_COUNTING_DONE);
     assert_kind(b, "sc2tog", 8 + 4 + 2);
-    assert_int_equal(count(b, HK_START_CHAIN, 12, 4), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 4);
-    assert_int_equal(b->misfit.below, 3);
-    assert_around(b->misfit.fits_row, 2, 4);
-    assert_around(b->misfit.fits_all, 8, 16); /* multiples of 2^3 */
+    assert_int_equal(count(b, HK_START_CHAIN, 12, 4), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 4);
+    assert_int_equal(b->error.below, 3);
+    assert_around(b->error.fits_row, 2, 4);
+    assert_around(b->error.fits_all, 8, 16); /* multiples of 2^3 */
 }
 
 /* Row 1 wants a multiple of 4, row 2 a multiple of 6: 12, 24, ... fit both; 20 fails in row 2. */
@@ -544,16 +544,16 @@ static void a_width_that_fits_all_rows_is_named_once_for_all(void **state)
 {
     struct bench *b = *state;
     fabric(b, "*k 2, p 2*/*k 3, p 3*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 2);
-    assert_int_equal(b->misfit.below, 20);
-    assert_around(b->misfit.fits_row, 18, 24);
-    assert_around(b->misfit.fits_all, 12, 24);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 2);
+    assert_int_equal(b->error.below, 20);
+    assert_around(b->error.fits_row, 18, 24);
+    assert_around(b->error.fits_all, 12, 24);
     /* Odd and even never meet. */
     fabric(b, "*k 2, p 2*/k 1, *k 2*");
-    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_MISFIT);
-    assert_around(b->misfit.fits_row, 19, 21);
-    assert_around(b->misfit.fits_all, HK_NOT_STATED, HK_NOT_STATED);
+    assert_int_equal(count(b, HK_START_CHAIN, 20, 2), HK_COUNTING_NO_WIDTH);
+    assert_around(b->error.fits_row, 19, 21);
+    assert_around(b->error.fits_all, HK_NOT_STATED, HK_NOT_STATED);
 }
 
 /* ---- Stripes, tapers, widths from cm -------------------------------------------------------------------------------------- */
@@ -626,12 +626,12 @@ static void a_taper_needs_repeats_and_enough_stitches(void **state)
     fabric(b, "*sc 1*/sc 10");
     b->work.end_stitches = 5;
     assert_int_equal(count(b, HK_START_CHAIN, 10, 4), HK_COUNTING_RIGID);
-    assert_int_equal(b->misfit.row, 2);
+    assert_int_equal(b->error.row, 2);
     fabric(b, "sc 4, *sc 1*");
     b->work.end_stitches = 2;
-    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_COUNTING_MISFIT); /* 10, 9, 8, ... 4, 3: row 8 */
-    assert_int_equal(b->misfit.row, 8);
-    assert_around(b->misfit.fits_row, HK_NOT_STATED, 4);
+    assert_int_equal(count(b, HK_START_CHAIN, 10, 9), HK_COUNTING_NO_WIDTH); /* 10, 9, 8, ... 4, 3: row 8 */
+    assert_int_equal(b->error.row, 8);
+    assert_around(b->error.fits_row, HK_NOT_STATED, 4);
 }
 
 /* A multiple of 6 and one more: 1 is no repeat, so 7 is the least; 10 lies halfway between 7 and 13 and goes up. */
@@ -685,7 +685,7 @@ static void the_nearest_width_of_a_line_that_continues_is_its_only_one(void **st
     assert_int_equal(width, 6);
     assert_int_equal(apart, 0);
     b->work.below = 11; /* is odd */
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
     b->work.below = (int64_t)HK_SPOTS_MOST;
     assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, (int64_t)HK_SPOTS_MOST / 2);
@@ -699,9 +699,9 @@ static void the_nearest_width_of_a_line_that_continues_is_its_only_one(void **st
     assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_DONE);
     assert_int_equal(width, 12);
     b->work.below = 13;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
     b->work.below = 11;
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
 }
 
 /* 5 sc on the 5 below, then chains up to what is stated; on 4 below the 5 sc do not fit. */
@@ -718,10 +718,10 @@ static void chains_of_a_line_that_continues_run_until_they_leave_what_is_stated(
     assert_int_equal(width, 100);
     assert_int_equal(apart, 1);
     b->work.below = 4;
-    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 1);
-    assert_around(b->misfit.fits_row, HK_NOT_STATED, 5);
-    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(count(b, HK_START_CONTINUE, 20, 1), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 1);
+    assert_around(b->error.fits_row, HK_NOT_STATED, 5);
+    assert_int_equal(nearest(b, HK_START_CONTINUE, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
 }
 
 static void no_width_is_near_where_none_fits(void **state)
@@ -733,14 +733,14 @@ static void no_width_is_near_where_none_fits(void **state)
     fabric(b, "*sc 1*/*ch 1*"); /* row 2 needs nothing */
     assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_ENDLESS);
     fabric(b, "*sc 1*"); /* a ring has no stitches to work into */
-    assert_int_equal(nearest(b, HK_START_RING, 1, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_RING, 1, &width, &apart), HK_COUNTING_NO_WIDTH);
     fabric(b, "sc 4, *sc 1*/sc 4"); /* fits with no repeat at all, which is none to go by */
-    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_CHAIN, 2, &width, &apart), HK_COUNTING_NO_WIDTH);
     /* Row 1 would have to stand on twice as many, more than can be counted. */
     fabric(b, "*sc2tog 1*/sc 999999999999");
-    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_NO_WIDTH);
     fabric(b, "*sc2tog 1*/sc 999999999999, *sc 1*");
-    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_MISFIT);
+    assert_int_equal(nearest(b, HK_START_EDGE, 2, &width, &apart), HK_COUNTING_NO_WIDTH);
 }
 
 /* A row that leaves one more each time never comes to rest. */
@@ -830,7 +830,7 @@ static void counts_above_the_limit_are_refused(void **state)
     assert_int_equal(count(b, HK_START_CHAIN, HK_COUNT_MOST, HK_COUNT_MOST), HK_COUNTING_TOO_MANY);
     fabric(b, "*2 k in 1*"); /* doubles each row: row r leaves 2^r, and 2^20 > 10^6 */
     assert_int_equal(count(b, HK_START_CHAIN, 2, 60), HK_COUNTING_TOO_MANY);
-    assert_int_equal(b->misfit.row, 20);
+    assert_int_equal(b->error.row, 20);
 }
 
 /* A stripe of all the rows that can be: the one behind it never begins. */
@@ -866,10 +866,10 @@ static void no_width_above_the_limit_is_named(void **state)
     struct bench *b = *state;
     const int64_t most = (int64_t)HK_SPOTS_MOST;
     fabric(b, "*sc 7*");
-    assert_int_equal(count(b, HK_START_EDGE, most, 1), HK_COUNTING_MISFIT);
-    assert_true(b->misfit.fits_row[0] == HK_NOT_STATED || b->misfit.fits_row[0] == most - most % 7);
-    assert_int_equal(b->misfit.fits_row[1], HK_NOT_STATED);
-    assert_int_equal(b->misfit.fits_all[1], HK_NOT_STATED);
+    assert_int_equal(count(b, HK_START_EDGE, most, 1), HK_COUNTING_NO_WIDTH);
+    assert_true(b->error.fits_row[0] == HK_NOT_STATED || b->error.fits_row[0] == most - most % 7);
+    assert_int_equal(b->error.fits_row[1], HK_NOT_STATED);
+    assert_int_equal(b->error.fits_all[1], HK_NOT_STATED);
     fabric(b, "*sc2tog 1*"); /* would stand on 2 x 10^6 chains */
     assert_int_equal(count(b, HK_START_CHAIN, most, 1), HK_COUNTING_TOO_MANY);
 }
@@ -914,19 +914,19 @@ static void a_row_that_no_foundation_bears_is_named(void **state)
     struct bench *b = *state;
     fabric(b, "dc in next dc, *dc 1*");
     assert_int_equal(count(b, HK_START_CHAIN, 20, 1), HK_COUNTING_TROUBLE);
-    assert_string_equal(b->misfit.trouble.text, "the next place is a chain, not a dc");
-    assert_int_equal(b->misfit.row, 1);
+    assert_string_equal(b->error.trouble.text, "the next place is a chain, not a dc");
+    assert_int_equal(b->error.row, 1);
     fabric(b, "*sk 1*, fsc 5"); /* leaves 5 on however many chains */
     assert_int_equal(count(b, HK_START_CHAIN, 7, 1), HK_COUNTING_ENDLESS);
     fabric(b, "sc 900"); /* no width near fits it */
-    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.needs, HK_NOT_STATED);
+    assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.needs, HK_NOT_STATED);
     fabric(b, "sc 5");
     assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS);
-    assert_int_equal(b->misfit.counted, 5);
+    assert_int_equal(b->error.counted, 5);
     fabric(b, "sc in next dc");
     assert_int_equal(count(b, HK_START_EDGE, 7, 1), HK_COUNTING_DIFFERS); /* of 1: of an edge no kinds are known */
-    assert_int_equal(b->misfit.counted, 1);
+    assert_int_equal(b->error.counted, 1);
 }
 
 /* fsc 2 at a time over 4: widths of 4, 6, 8. */
@@ -937,9 +937,9 @@ static void a_row_that_stands_on_nothing_has_the_widths_of_its_repeat(void **sta
     fabric(b, "fsc 4, *fsc 2*");
     assert_int_equal(count(b, HK_START_CHAIN, 10, 1), HK_COUNTING_DONE);
     assert_kind(b, "fsc", 10);
-    assert_int_equal(count(b, HK_START_CHAIN, 9, 1), HK_COUNTING_MISFIT);
-    assert_around(b->misfit.fits_all, 8, 10);
-    assert_int_equal(count(b, HK_START_CHAIN, 2, 1), HK_COUNTING_MISFIT);
+    assert_int_equal(count(b, HK_START_CHAIN, 9, 1), HK_COUNTING_NO_WIDTH);
+    assert_around(b->error.fits_all, 8, 10);
+    assert_int_equal(count(b, HK_START_CHAIN, 2, 1), HK_COUNTING_NO_WIDTH);
     assert_int_equal(count(b, HK_START_CHAIN, 2000000, 1), HK_COUNTING_TOO_MANY);
     b->work.rows = 1;
     assert_int_equal(hk_count_nearest(&b->work, 9, &width, &apart), HK_COUNTING_DONE);
@@ -993,11 +993,11 @@ static void a_stated_count_decides_what_custom_leaves_open(void **state)
     assert_kind(b, "dc", 20);
     fabric(b, "ch 2, dc in first st, *dc 1* (25 sts)");
     assert_int_equal(count(b, HK_START_EDGE, 20, 1), HK_COUNTING_MISCOUNTED);
-    assert_int_equal(b->misfit.counted, 20);
-    assert_int_equal(b->misfit.below, 25);
+    assert_int_equal(b->error.counted, 20);
+    assert_int_equal(b->error.below, 25);
     fabric(b, "!*dc 1*/ch 2, dc in first st, *dc 1* (25 sts)");
     assert_int_equal(count(b, HK_START_EDGE, 20, 2), HK_COUNTING_MISCOUNTED);
-    assert_int_equal(b->misfit.row, 2);
+    assert_int_equal(b->error.row, 2);
 }
 
 /* From 40 stitches to 20 over a row that needs 30: below them nothing can be worked. */
@@ -1006,12 +1006,12 @@ static void a_taper_ends_where_its_rows_do(void **state)
     struct bench *b = *state;
     fabric(b, "k 30, *k 1*");
     b->work.end_stitches = 20;
-    assert_int_equal(count(b, HK_START_CHAIN, 40, 21), HK_COUNTING_MISFIT);
-    assert_int_equal(b->misfit.row, 12); /* 40 - 11 = 29 */
+    assert_int_equal(count(b, HK_START_CHAIN, 40, 21), HK_COUNTING_NO_WIDTH);
+    assert_int_equal(b->error.row, 12); /* 40 - 11 = 29 */
     fabric(b, "sc 5");
     b->work.end_stitches = 3;
     assert_int_equal(count(b, HK_START_EDGE, 5, 3), HK_COUNTING_RIGID);
-    assert_int_equal(b->misfit.row, 1);
+    assert_int_equal(b->error.row, 1);
     fabric(b, "*sc 1*"); /* 3, 2, 1: 6 */
     b->work.end_stitches = 1;
     assert_int_equal(count(b, HK_START_EDGE, 3, 3), HK_COUNTING_DONE);
@@ -1033,14 +1033,14 @@ static void a_line_of_no_rows_hands_on_its_edge(void **state)
     b->work.start = HK_START_EDGE;
     b->work.stitches = 4;
     b->work.rows = 1;
-    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTING_DONE);
+    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->error, &b->arena), HK_COUNTING_DONE);
     struct hk_follow *before = b->counted.follow;
     b->work.start = HK_START_CONTINUE;
     b->work.before = before;
     b->work.below = 8;
     b->work.stitches = HK_NOT_STATED;
     b->work.rows = 0;
-    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->misfit, &b->arena), HK_COUNTING_DONE);
+    assert_int_equal(hk_count_part(&b->work, &b->counted, &b->error, &b->arena), HK_COUNTING_DONE);
     assert_int_equal(b->counted.leaves, 8);
     assert_true(hk_edge_same(hk_follow_edge_now(b->counted.follow), hk_follow_edge_now(before)));
     hk_follow_free(b->counted.follow);
@@ -1146,12 +1146,12 @@ static void assert_alike(const struct bench *b, const struct one_by_one *all)
 /* Widths that are named fit, and none between them and the stated one does. */
 static void assert_widths(struct bench *b)
 {
-    struct hk_misfit misfit = b->misfit;
+    struct hk_count_error error = b->error;
     int64_t stated = b->work.stitches;
     for (int64_t width = stated > 48 ? stated - 48 : 1; width <= stated + 48; width++) {
-        bool named = width == misfit.fits_all[0] || width == misfit.fits_all[1];
-        bool between = (misfit.fits_all[0] == HK_NOT_STATED || width > misfit.fits_all[0]) &&
-                       (misfit.fits_all[1] == HK_NOT_STATED || width < misfit.fits_all[1]);
+        bool named = width == error.fits_all[0] || width == error.fits_all[1];
+        bool between = (error.fits_all[0] == HK_NOT_STATED || width > error.fits_all[0]) &&
+                       (error.fits_all[1] == HK_NOT_STATED || width < error.fits_all[1]);
         if (named || between)
             assert_int_equal(count(b, HK_START_CHAIN, width, b->work.rows) == HK_COUNTING_DONE, named);
     }
@@ -1167,7 +1167,7 @@ static void a_part_comes_to_what_its_rows_come_to(void **state)
     };
     struct bench *b = *state;
     uint64_t seed = 20;
-    size_t counted = 0, misfits = 0, again = 0;
+    size_t counted = 0, errors = 0, again = 0;
     for (size_t trial = 0; trial < 400; trial++) {
         char text[512] = "";
         int64_t stripe_rows[ALIKE_STRIPES], setup = random_in(&seed, 0, 1), cycle = random_in(&seed, 1, 3);
@@ -1189,14 +1189,14 @@ static void a_part_comes_to_what_its_rows_come_to(void **state)
             assert_alike(b, &all);
             counted++;
             again += b->work.rows > 20;
-        } else if (answer == HK_COUNTING_MISFIT && b->work.rows < 6) {
+        } else if (answer == HK_COUNTING_NO_WIDTH && b->work.rows < 6) {
             assert_widths(b);
-            misfits++;
+            errors++;
         }
     }
     assert_true(counted > 60);
     assert_true(again > 20);
-    assert_true(misfits > 10);
+    assert_true(errors > 10);
 }
 
 int main(void)

@@ -36,16 +36,18 @@ static void past_the_last_code_there_is_no_name(void **state)
 static enum hk_severity severity_meant(enum hk_code code)
 {
     static const enum hk_code warnings[] = {
-        HK_CODE_FILE_ENCODING, HK_CODE_COLUMN_UNKNOWN, HK_CODE_SCALE_COARSE,   HK_CODE_SWATCH_ODD,   HK_CODE_PRICE_MISSING,
-        HK_CODE_SCATTER,       HK_CODE_OFFER_DOUBLED,  HK_CODE_OFFER_LENGTH,   HK_CODE_OFFER_SMALL,  HK_CODE_SIZE_BACKWARDS,
-        HK_CODE_CATEGORY,      HK_CODE_UNUSUAL,        HK_CODE_PRICE_NOTHING,  HK_CODE_NOTE_FILLED,  HK_CODE_LINE_DOUBLED,
-        HK_CODE_ROLE_UNUSED,   HK_CODE_FABRIC_HIDES,   HK_CODE_SWATCH_DOUBLED, HK_CODE_SIZE_WITHOUT, HK_CODE_PRINT_LEFT,
+        HK_CODE_FILE_ENCODING, HK_CODE_COLUMN_UNKNOWN, HK_CODE_SCALE_COARSE,  HK_CODE_OUTLIER,
+        HK_CODE_PRICE_MISSING, HK_CODE_SCATTER,        HK_CODE_OFFER_DOUBLED, HK_CODE_OFFER_LENGTH,
+        HK_CODE_OFFER_SMALL,   HK_CODE_GRADING_FALLS,  HK_CODE_CATEGORY,      HK_CODE_UNUSUAL,
+        HK_CODE_PRICE_NOTHING, HK_CODE_NOTE_FILLED,    HK_CODE_LINE_DOUBLED,  HK_CODE_ROLE_UNUSED,
+        HK_CODE_FABRIC_HIDES,  HK_CODE_SWATCH_DOUBLED, HK_CODE_SIZE_WITHOUT,  HK_CODE_PRINT_LEFT,
     };
     for (size_t i = 0; i < sizeof warnings / sizeof warnings[0]; i++) {
         if (code == warnings[i])
             return HK_SEVERITY_WARNING;
     }
-    bool note = code == HK_CODE_ASSUMED || code == HK_CODE_LENGTHS || code == HK_CODE_STANDS || code == HK_CODE_UNTAKEN;
+    bool note =
+        code == HK_CODE_ASSUMPTION || code == HK_CODE_LENGTHS || code == HK_CODE_STANDS || code == HK_CODE_UNTAKEN;
     return note ? HK_SEVERITY_NOTE : HK_SEVERITY_ERROR;
 }
 
@@ -95,14 +97,14 @@ static void warnings_and_notes_leave_it_ok_and_an_error_does_not(void **state)
     struct hk_diags diags = {0};
     assert_true(hk_diags_ok(&diags));
     hk_diags_add(&diags, HK_CODE_COLUMN_UNKNOWN, at("a.csv", 1, 1), "a warning");
-    hk_diags_add(&diags, HK_CODE_ASSUMED, at("a.csv", 1, 1), "a note");
+    hk_diags_add(&diags, HK_CODE_ASSUMPTION, at("a.csv", 1, 1), "a note");
     assert_true(hk_diags_ok(&diags));
     hk_diags_add(&diags, HK_CODE_RANGE, at("a.csv", 1, 1), "an error");
     assert_false(hk_diags_ok(&diags));
     assert_int_equal(diags.errors, 1);
     hk_diags_free(&diags);
     assert_true(hk_diags_ok(&diags));
-    diags.lost = true;
+    diags.out_of_memory = true;
     assert_false(hk_diags_ok(&diags));
 }
 

@@ -91,7 +91,7 @@ static void draft_read(const struct hk_catalogue *catalogue, const struct hk_mem
     struct hk_diags diags = {0};
     struct hk_source source = hk_source_memory(files);
     struct hk_project *project = hk_project_read(&source, catalogue, &diags);
-    assert_false(diags.lost);
+    assert_false(diags.out_of_memory);
     assert_int_equal(project != NULL, diags.errors == 0);
     if (project) {
         prints_again(project);

@@ -125,7 +125,7 @@ static void a_fit_of_time_has_none_to_explain(void **state)
     struct hk_time_fit *time = hk_fit_time(&h.tally, &diags);
     assert_non_null(time);
     assert_null(hk_evidence_explain(&time->fit, &diags)); /* as a cast would pass it */
-    assert_false(diags.lost);
+    assert_false(diags.out_of_memory);
     hk_evidence_free(NULL);
     hk_time_fit_free(time);
     hk_diags_free(&diags);

@@ -6,7 +6,7 @@
 #include "folder.h"
 #include "handmade.h"
 
-#include "model/odd.h"
+#include "model/outlier.h"
 #include "model/parameters.h"
 
 #include <gsl/gsl_math.h>
@@ -40,8 +40,8 @@ struct stated {
     struct hk_kind kinds[USES][KINDS];
     double ends[USES][STRANDS];
     struct hk_progress progress[FEW];
-    struct hk_so_far so_far[FEW];
-    struct hk_worked worked_so_far[FEW][2];
+    struct hk_progress_work done[FEW];
+    struct hk_worked worked_already[FEW][2];
     struct hk_fabric fabric;
     struct hk_project project;
     struct hk_tally tally;
@@ -62,8 +62,8 @@ static void stated_start(struct stated *s, double tail_m)
         .catalogue = &s->catalogue, .size_count = 1, .tail_m = tail_m, .spreads = spreads_of_the_design(), .yarns = s->yarns,
         .combinations = s->combinations, .swatches = s->swatches, .lines = s->lines,
         .progress = s->progress};
-    s->tally = (struct hk_tally){.project = &s->project, .lines = s->worked_lines, .swatches = s->worked_swatches,
-                                   .progress = s->so_far};
+    s->tally = (struct hk_tally){
+        .project = &s->project, .lines = s->worked_lines, .swatches = s->worked_swatches, .progress = s->done};
 }
 
 static void stated_strand(struct stated *s, size_t yarn, int64_t times)
@@ -121,10 +121,10 @@ static void stated_record(struct stated *s, const char *text, struct hk_worked *
         s->progress[i] = (struct hk_progress){.title = "so far", .size = (size_t)v[0], .mass_g = left ? v[3] - v[2] : v[2],
                                               .hand_g = v[3], .left_g = left ? v[2] : 0, .scale = {v[4], v[5]},
                                               .of = {SIZE_MAX, v[1] < 0 ? SIZE_MAX : (size_t)v[1]}};
-        s->so_far[i] = (struct hk_so_far){.worked = s->worked_so_far[i], .weighed = true};
+        s->done[i] = (struct hk_progress_work){.worked = s->worked_already[i], .weighed = true};
     } else if (sscanf(text, "part,%lf,%lf", &v[0], &v[1]) == 2) {
-        struct hk_so_far *so_far = &s->so_far[s->project.progress_count - 1];
-        *worked = &so_far->worked[so_far->count++];
+        struct hk_progress_work *done = &s->done[s->project.progress_count - 1];
+        *worked = &done->worked[done->count++];
         **worked = (struct hk_worked){.tool_mm = v[0], .times = (int64_t)v[1]};
     } else if (sscanf(text, "use,%lf,%lf,%lf,%lf", &v[0], &v[1], &v[2], &v[3]) >= 3) {
         stated_use(s, *worked, (size_t)v[0], v[1], &v[2]);
@@ -715,7 +715,7 @@ static void weighing_far_from_the_rest_is_warned_about(void **state)
                             "right, it may stay\n");
 }
 
-static void what_no_swatch_has_is_said_once(void **state)
+static void what_no_swatch_has_is_reported_once(void **state)
 {
     struct fitted f = fit_folder(*state, (struct folder){
         .pieces = "piece,fabric,yarn,tool,stitches,rows\n"
@@ -770,9 +770,9 @@ static bool is_outlier(double mass_g, double *deviations)
     assert_non_null(fit);
     double *gradient = calloc(fit->count, sizeof *gradient);
     assert_non_null(gradient);
-    *deviations = hk_odd_off(fit, &fit->data[0], gradient).deviations;
+    *deviations = hk_outlier_deviation(fit, &fit->data[0], gradient).deviations;
     for (size_t i = 0; i < diags.count; i++)
-        warned |= diags.findings[i].code == HK_CODE_SWATCH_ODD;
+        warned |= diags.findings[i].code == HK_CODE_OUTLIER;
     free(gradient);
     hk_fit_free(fit);
     hk_diags_free(&diags);
@@ -816,7 +816,7 @@ int main(void)
         cmocka_unit_test(swatch_lighter_than_its_tails_is_refused),
         cmocka_unit_test(step_above_a_tenth_of_the_reading_is_warned_about),
         cmocka_unit_test(weighing_far_from_the_rest_is_warned_about),
-        cmocka_unit_test(what_no_swatch_has_is_said_once),
+        cmocka_unit_test(what_no_swatch_has_is_reported_once),
         cmocka_unit_test(tools_that_no_swatch_has_are_called_by_their_craft),
         cmocka_unit_test(an_outlier_is_more_than_three_deviations_off),
     };

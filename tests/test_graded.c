@@ -155,7 +155,7 @@ static void a_wrong_number_of_values_names_the_sizes(void **state)
                    "write one value for all sizes, or one for each with 0 or - where a size does without\n");
 }
 
-static void brackets_that_do_not_fit_are_said(void **state)
+static void brackets_that_do_not_fit_are_reported(void **state)
 {
     (void)state;
 #define WRITE "write the first size, then the others in brackets: 71 (77, 83)\n"
@@ -175,7 +175,7 @@ static void brackets_that_do_not_fit_are_said(void **state)
 #undef WRITE
 }
 
-static void what_a_spreadsheet_made_of_a_size_is_said(void **state)
+static void what_a_spreadsheet_made_of_a_size_is_reported(void **state)
 {
     (void)state;
     assert_refused(
@@ -282,8 +282,8 @@ int main(void)
         cmocka_unit_test(a_unit_behind_the_whole_goes_to_each),
         cmocka_unit_test(commas_are_read_by_the_kind_of_file),
         cmocka_unit_test(a_wrong_number_of_values_names_the_sizes),
-        cmocka_unit_test(brackets_that_do_not_fit_are_said),
-        cmocka_unit_test(what_a_spreadsheet_made_of_a_size_is_said),
+        cmocka_unit_test(brackets_that_do_not_fit_are_reported),
+        cmocka_unit_test(what_a_spreadsheet_made_of_a_size_is_reported),
         cmocka_unit_test(all_mistakes_of_a_cell_are_found),
         cmocka_unit_test(counts_and_lengths_do_not_mix),
         cmocka_unit_test(an_empty_cell_is_not_given),

@@ -117,7 +117,7 @@ static void hours_hold_in_another_size_after_two_timed_pieces(void **state)
     struct handmade h;
     struct in_hand in_hand;
     makers_garment(&h, 2);
-    makers_take_in_hand(&h, &in_hand, (struct hk_progress){.minutes = 600}, (struct hk_so_far){.timed = true});
+    makers_take_in_hand(&h, &in_hand, (struct hk_progress){.minutes = 600}, (struct hk_progress_work){.timed = true});
     assert_calibrated(&h, &minutes, "two pieces of another size", LEAST, MOST);
 }
 

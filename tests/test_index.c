@@ -40,7 +40,7 @@ static void without_memory_the_index_stays_as_it_is(void **state)
     struct hk_index index = {0};
     (void)state;
     assert_true(hk_index_add(&index, "main", 0, &arena));
-    arena.lost = true;
+    arena.out_of_memory = true;
     for (size_t i = 1; index.count < index.capacity; i++)
         assert_true(hk_index_add(&index, (const char *[]){"b", "c", "d", "e", "f", "g", "h"}[i - 1], i, &arena));
     assert_false(hk_index_add(&index, "z", 9, &arena));

@@ -392,7 +392,7 @@ static void one_size_is_stated_alone(void **state)
     stages_free(stages);
 }
 
-static void what_cannot_be_printed_is_told(void **state)
+static void what_cannot_be_printed_is_reported(void **state)
 {
     struct hk_diags diags = {0};
     struct stages stages = stages_of(*state, graded_folder, HK_NO_SIZE);
@@ -409,7 +409,7 @@ static void what_cannot_be_printed_is_told(void **state)
 
 /* ---- Grading ---- */
 
-static void a_size_that_steps_backwards_is_told(void **state)
+static void a_size_that_falls_is_reported(void **state)
 {
     struct hk_diags diags = {0};
     struct folder folder = {
@@ -432,7 +432,7 @@ static void a_size_that_steps_backwards_is_told(void **state)
  * Two yarns in stripes of one piece, rounded up to the gram: for makers drawn with the covariance of the need and a departure of
  * their own, the reader's, both are enough as often as is said; and never more often than either, nor less than both apart.
  */
-static void all_yarns_together_are_enough_as_often_as_is_said(void **state)
+static void all_yarns_together_are_enough_as_often_as_is_reported(void **state)
 {
     struct stages s = stages_of(*state,
                                 (struct folder){.project = "field,value\nsizes,one\n", .grade = "", .swatches = "",
@@ -467,7 +467,7 @@ static void all_yarns_together_are_enough_as_often_as_is_said(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(all_yarns_together_are_enough_as_often_as_is_said),
+        cmocka_unit_test(all_yarns_together_are_enough_as_often_as_is_reported),
         cmocka_unit_test(units_are_those_of_the_handbook),
         cmocka_unit_test(rounding_up_never_falls_short_and_leaves_multiples_alone),
         cmocka_unit_test(numbers_have_no_idle_digits),
@@ -484,8 +484,8 @@ int main(void)
         cmocka_unit_test(without_marked_rows_sizes_follow_from_the_gauge),
         cmocka_unit_test(notions_of_the_costs_are_stated_by_size),
         cmocka_unit_test(one_size_is_stated_alone),
-        cmocka_unit_test(what_cannot_be_printed_is_told),
-        cmocka_unit_test(a_size_that_steps_backwards_is_told),
+        cmocka_unit_test(what_cannot_be_printed_is_reported),
+        cmocka_unit_test(a_size_that_falls_is_reported),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

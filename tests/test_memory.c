@@ -86,9 +86,9 @@ gsl_multifit_nlinear_workspace *__wrap_gsl_multifit_nlinear_alloc(const gsl_mult
 
 static bool arena_fails(struct hk_arena *arena)
 {
-    if (arena->lost || !allocation_fails())
+    if (arena->out_of_memory || !allocation_fails())
         return false;
-    arena->lost = true;
+    arena->out_of_memory = true;
     return true;
 }
 
@@ -418,9 +418,9 @@ static bool follow_rows(const struct stages *before, struct hk_follow *follow, s
         struct hk_followed followed;
         if (!written_read(before->rows[i], &words, &row, before->arena, diags))
             return false;
-        if (diags->lost || !hk_row_print(&row, &words, before->arena) ||
+        if (diags->out_of_memory || !hk_row_print(&row, &words, before->arena) ||
             !hk_follow_row(follow, &row, (struct hk_manner){0}, &followed))
-            return !(diags->lost = true);
+            return !(diags->out_of_memory = true);
         if (!followed.good)
             fail_msg("%s: %s", before->rows[i], followed.trouble.text);
     }
@@ -436,10 +436,10 @@ static void *make_rows(const struct stages *before, struct hk_diags *diags)
     bool started = other && hk_follow_chain(follow, 124, false);
     bool good = started && follow_rows(before, follow, diags);
     if (!started || (good && (!hk_follow_copy(other, follow) || !hk_follow_ring(follow))))
-        diags->lost = true;
+        diags->out_of_memory = true;
     hk_follow_free(follow);
     hk_follow_free(other);
-    if (good && !diags->lost)
+    if (good && !diags->out_of_memory)
         return before->arena;
     hk_arena_free(before->arena);
     return NULL;
@@ -456,13 +456,13 @@ static void *make_words(const struct stages *before, struct hk_diags *diags)
     const struct hk_row_words words = written_words(before->catalogue, HK_TERMS_US, 3);
     for (size_t i = 0; before->rows[i]; i++) {
         struct hk_reference reference;
-        diags->lost |= !hk_reference_read(before->rows[i], 3, &reference, before->arena);
+        diags->out_of_memory |= !hk_reference_read(before->rows[i], 3, &reference, before->arena);
     }
     for (size_t i = 0; before->words[i]; i++) {
         struct hk_row row;
-        diags->lost |= !written_read(before->words[i], &words, &row, before->arena, diags);
+        diags->out_of_memory |= !written_read(before->words[i], &words, &row, before->arena, diags);
     }
-    if (!diags->lost)
+    if (!diags->out_of_memory)
         return before->arena;
     hk_arena_free(before->arena);
     return NULL;
@@ -532,7 +532,7 @@ static bool fails_well(const struct stage *stage, const struct stages *before, s
     size_t failures = failing_stop();
     char *text = findings_text(&diags);
     bool well = failures > 0 && !made && !hk_diags_ok(&diags) &&
-                (diags.lost || basket_failed(&diags) || (errors && strcmp(text, errors) == 0));
+                (diags.out_of_memory || basket_failed(&diags) || (errors && strcmp(text, errors) == 0));
     if (!well)
         print_error("%s, allocation %zu%s: %zu failed%s, and the findings are\n%s", stage->name, failing,
                     for_good ? " and all from it on" : "", failures, made ? ", it was made" : "", text);
@@ -551,7 +551,7 @@ static void *make_each(const struct stage *stage, struct stages *before)
     failing_note();
     void *made = stage->make(before, &diags);
     failing_stop();
-    assert_false(diags.lost);
+    assert_false(diags.out_of_memory);
     assert_int_equal(made == NULL, diags.errors > 0);
     char *errors = made ? NULL : findings_text(&diags);
     hk_diags_free(&diags);

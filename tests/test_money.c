@@ -79,7 +79,7 @@ static void digits_of_the_currency_settle_what_a_mark_means(void **state)
                     "cells.csv:2:4: error: 1,234 can be read in two ways; write 1234 or 1.234\n");
 }
 
-static void what_is_no_price_is_said(void **state)
+static void what_is_no_price_is_reported(void **state)
 {
     (void)state;
     assert_no_price(',', "6 1/2", "EUR", 2, "cells.csv:2:4: error: \"6 1/2\" is not a price; write it like EUR 6.40\n");
@@ -195,7 +195,7 @@ int main(void)
         cmocka_unit_test(each_currency_has_its_digits),
         cmocka_unit_test(the_currency_may_be_written),
         cmocka_unit_test(digits_of_the_currency_settle_what_a_mark_means),
-        cmocka_unit_test(what_is_no_price_is_said),
+        cmocka_unit_test(what_is_no_price_is_reported),
         cmocka_unit_test(the_largest_price_is_read_and_the_next_is_not),
         cmocka_unit_test(a_share_is_rounded_half_up),
         cmocka_unit_test(a_share_beyond_the_range_changes_nothing),

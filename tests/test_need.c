@@ -663,7 +663,7 @@ static void more_than_can_be_reckoned_together_is_refused(void **state)
  * A square of 20 sc: 20 chains (1 loop each), then 20 and 30 rows of 20 sc (2 loops each): 820 and 1,220 loops, 2 ends
  * of 15 cm. Two copies in M. 12.7 wraps an inch: 2 mm thick.
  */
-static void a_folder_comes_to_what_its_rows_say(void **state)
+static void a_folder_comes_to_what_its_rows_report(void **state)
 {
     struct stages f = plain_folder(
         *state, "field,value\ntitle,Square\nsizes,\"S (M)\"\n",
@@ -727,7 +727,7 @@ int main(void)
         cmocka_unit_test(spread_with_nothing_weighed_is_that_of_monte_carlo),
         cmocka_unit_test(spread_after_a_swatch_is_that_of_monte_carlo),
         cmocka_unit_test(spreads_have_the_orders_of_size_that_are_known),
-        cmocka_unit_test(a_folder_comes_to_what_its_rows_say),
+        cmocka_unit_test(a_folder_comes_to_what_its_rows_report),
         cmocka_unit_test(stripes_of_a_folder_go_to_their_roles),
         cmocka_unit_test(more_than_can_be_reckoned_together_is_refused),
     };

@@ -76,19 +76,19 @@ struct said {
     size_t size;
 };
 
-static void say_printed(FILE *out, const struct hk_printed *amount)
+static void report_printed(FILE *out, const struct hk_printed *amount)
 {
     fprintf(out, "%s / %s\n", amount->metric_text, amount->customary_text);
 }
 
-static void say_block(FILE *out, const struct hk_need *need, struct hk_diags *diags)
+static void report_block(FILE *out, const struct hk_need *need, struct hk_diags *diags)
 {
     struct hk_materials *block = hk_materials_make(need, hk_materials_defaults(), diags);
     for (size_t y = 0; block && y < block->yarn_count; y++) {
         fprintf(out, "%s\n", block->yarns[y].put_up_text);
         for (size_t c = 0; c < block->yarns[y].colour_count; c++) {
-            say_printed(out, &block->yarns[y].colours[c].length);
-            say_printed(out, &block->yarns[y].colours[c].mass);
+            report_printed(out, &block->yarns[y].colours[c].length);
+            report_printed(out, &block->yarns[y].colours[c].mass);
         }
     }
     for (size_t i = 0; block && i < block->tool_count; i++)
@@ -96,12 +96,12 @@ static void say_block(FILE *out, const struct hk_need *need, struct hk_diags *di
     for (size_t i = 0; block && i < block->gauge_count; i++)
         fprintf(out, "%s\n", block->gauges[i].text);
     for (size_t i = 0; block && i < block->measure_count; i++)
-        say_printed(out, &block->measures[i].amount);
+        report_printed(out, &block->measures[i].amount);
     hk_materials_free(block);
 }
 
 /* Everything that the library says of a folder, as far as it gets. */
-static struct said say_all(const struct hk_catalogue *catalogue, const struct hk_source *source)
+static struct said report_all(const struct hk_catalogue *catalogue, const struct hk_source *source)
 {
     struct hk_diags diags = {0};
     struct said said = {0};
@@ -116,7 +116,7 @@ static struct said say_all(const struct hk_catalogue *catalogue, const struct hk
         struct hk_shop *shop = hk_shop_plan(need, hk_shop_defaults(), &diags);
         struct hk_hours *hours = time ? hk_hours_predict(time, HK_NO_SIZE, &diags) : NULL;
         struct hk_quote *quote = hk_quote_make(need, shop, hours, hk_quote_defaults(HK_QUESTION_COMMISSION), &diags);
-        say_block(out, need, &diags);
+        report_block(out, need, &diags);
         hk_quote_free(quote);
         hk_hours_free(hours);
         hk_shop_free(shop);
@@ -156,9 +156,9 @@ static void folder_remove(const char *folder)
 static void same_in_both(const struct hk_catalogue *catalogue, struct hk_source source)
 {
     setlocale(LC_ALL, "C");
-    struct said point = say_all(catalogue, &source);
+    struct said point = report_all(catalogue, &source);
     setlocale(LC_ALL, COMMA);
-    struct said comma = say_all(catalogue, &source);
+    struct said comma = report_all(catalogue, &source);
     setlocale(LC_ALL, "C");
     assert_non_null(strpbrk(point.text, "."));
     assert_string_equal(comma.text, point.text);

@@ -272,7 +272,7 @@ static void prices_without_minor_units(void **state)
                       "offers.csv:2:16: error: 9.80 has too many digits after the point; write a whole number\n");
 }
 
-static void every_mistake_in_offers_and_shops_is_told(void **state)
+static void every_mistake_in_offers_and_shops_is_reported(void **state)
 {
     assert_folder_bad(
         *state,
@@ -350,7 +350,7 @@ int main(void)
         cmocka_unit_test(a_shop_that_asks_nothing_is_warned_about),
         cmocka_unit_test(which_offers_fill_a_role),
         cmocka_unit_test(prices_without_minor_units),
-        cmocka_unit_test(every_mistake_in_offers_and_shops_is_told),
+        cmocka_unit_test(every_mistake_in_offers_and_shops_is_reported),
     };
     return cmocka_run_group_tests_name("offers", tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -23,7 +23,7 @@ static void rows_are_worked_in_every_size(void **state)
                 "3 Rnd 1: 72= 78= 84=\n4 Rnds 2-9 (2-10, 2-11): 72 78 84\n5 Next rnd: 60= 65= 70=\n", "");
 }
 
-static void a_count_that_differs_is_said_of_its_sizes(void **state)
+static void a_count_that_differs_is_reported_of_its_sizes(void **state)
 {
     assert_rows("# Body\n" WITH
                 "ch 21 (23, 25).\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 (22, 25) sts\n"
@@ -575,7 +575,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rows_are_worked_in_every_size),
-        cmocka_unit_test(a_count_that_differs_is_said_of_its_sizes),
+        cmocka_unit_test(a_count_that_differs_is_reported_of_its_sizes),
         cmocka_unit_test(drafts_go_on),
         cmocka_unit_test(what_to_take_in_place_of_a_row),
         cmocka_unit_test(references_mean_the_rows_above),

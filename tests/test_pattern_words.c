@@ -39,11 +39,11 @@ static void assert_cases(const struct hk_catalogue *catalogue, size_t sizes, siz
                                        .yarn_count = yarn_count};
     size_t wrong = 0;
     for (size_t i = 0; i < count; i++) {
-        struct hk_arena arena = {0}, lost = {.lost = true};
+        struct hk_arena arena = {0}, lost = {.out_of_memory = true};
         struct out out = {.length = 0}, nothing = {.length = 0};
         read(&out, cases[i].text, &words, &arena);
         read(&nothing, cases[i].text, &words, &lost);
-        assert_false(arena.lost);
+        assert_false(arena.out_of_memory);
         hk_arena_free(&arena);
         if (strcmp(out.text, cases[i].expected) == 0)
             continue;
@@ -62,7 +62,7 @@ static void put_label(struct out *out, const char *text, const struct hk_row_wor
 {
     struct hk_label label;
     bool read = hk_label_read(text, words, &label, arena);
-    if (!arena->lost)
+    if (!arena->out_of_memory)
         assert_int_equal(read, hk_label_begins(text));
     if (!read) {
         put(out, "none");
@@ -1000,7 +1000,7 @@ static struct hk_place place_in_words(const struct hk_row_text *text, size_t off
 static void parts_know_their_place(void **state)
 {
     (void)state;
-    struct hk_arena arena = {0}, lost = {.lost = true};
+    struct hk_arena arena = {0}, lost = {.out_of_memory = true};
     struct hk_pattern_lines lines;
     struct hk_row_text part;
     assert_true(hk_pattern_lines_read("Row 1: sc\n\n**Row 2:** k2,  p2 .", "pattern.txt", NULL, &lines, &arena));

@@ -262,7 +262,7 @@ static void first_rows_are_counted_through_the_lines_of_a_piece(void **state)
 {
     struct made made = make(*state, with(HEAD "M,sleeve x2,,8,20 g,,,,\nL,hood,,4,9 g,,,,\nM,back,,,20 g,,,,\n"));
     assert_non_null(made.tally);
-    const struct hk_so_far *sleeve = &made.tally->progress[0], *hood = &made.tally->progress[1];
+    const struct hk_progress_work *sleeve = &made.tally->progress[0], *hood = &made.tally->progress[1];
     assert_int_equal(sleeve->count, 2);
     assert_int_equal(sleeve->worked[0].times, 2);
     assert_close(stitches_of(&sleeve->worked[0]), 120, 1e-12, 0);
@@ -291,7 +291,7 @@ static void one_yarn_is_never_counted_twice(void **state)
                                               "M,sleeve 2,,,9 g,lace,,,\n"
                                               "M,all,,,60 g,main,,,\n"));
     assert_non_null(made.tally);
-    const struct hk_so_far *p = made.tally->progress;
+    const struct hk_progress_work *p = made.tally->progress;
     assert_true(p[0].weighed);  /* lace alone, and the row that it was in is out itself */
     assert_false(p[1].weighed);
     assert_true(p[1].timed);
@@ -311,9 +311,9 @@ static void a_copy_that_a_part_does_not_have_counts_nothing_of_it(void **state)
                     "sleeve,cuff,garter stitch,main,4 mm,20,6,2,edge,0\n"
                     "sleeve,arm,garter stitch,main,4 mm,20,11,1,edge,0\n";
     struct made made = make(*state, folder);
-    const struct hk_so_far *so_far = &made.tally->progress[0];
-    for (size_t i = 0; i < so_far->count; i++)
-        assert_int_equal(so_far->worked[i].times, so_far->lines[i] == 0 ? 1 : 0);
+    const struct hk_progress_work *done = &made.tally->progress[0];
+    for (size_t i = 0; i < done->count; i++)
+        assert_int_equal(done->worked[i].times, done->lines[i] == 0 ? 1 : 0);
     made_free(&made);
 }
 
@@ -486,7 +486,7 @@ static void two_timings_of_one_making_share_its_day(void **state)
     made_free(&made);
 }
 
-static void odd_and_coarse_weighings_are_told(void **state)
+static void outliers_and_coarse_weighings_are_reported(void **state)
 {
     struct made made = fitted(*state, HEAD "M,strip 1,,,30 g,,,,\nL,strip 1,,2,1 g,,,,\n");
     hk_fit_free(made.fit);
@@ -525,7 +525,7 @@ int main(void)
         cmocka_unit_test(two_weighings_of_one_making_share_its_day),
         cmocka_unit_test(pieces_weighed_together_average_their_own_departures),
         cmocka_unit_test(two_timings_of_one_making_share_its_day),
-        cmocka_unit_test(odd_and_coarse_weighings_are_told),
+        cmocka_unit_test(outliers_and_coarse_weighings_are_reported),
     };
     return cmocka_run_group_tests_name("progress", tests, catalogue_set_up, catalogue_tear_down);
 }

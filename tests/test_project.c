@@ -1409,7 +1409,7 @@ static void yarns_and_tools_of_pieces_are_read_or_told_at_the_word(void **state)
 }
 
 /* A gauge is stitches by rows, over 10 cm or over what is said. */
-static void a_gauge_is_read_whole_or_told(void **state)
+static void a_gauge_is_read_whole_or_reported(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.swatches =
                       "swatch,yarn,tool,fabric,stitches,rows,gauge,weight\n"
@@ -1444,7 +1444,7 @@ static void a_gauge_is_read_whole_or_told(void **state)
                       "24\n");
 }
 
-static void every_mistake_in_the_grading_sheet_is_told(void **state)
+static void every_mistake_in_the_grading_sheet_is_reported(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.grade =
                       "name,unit,S,M,L,print\nwidth,,20,24,28,no\nlength,cm,10,12,14,n\n"
@@ -1472,7 +1472,7 @@ static void every_mistake_in_the_grading_sheet_is_told(void **state)
                       "grade.csv:16:1: error: this measure has no name; write what is measured, such as body length\n");
 }
 
-static void a_margin_beyond_the_work_itself_is_told(void **state)
+static void a_margin_beyond_the_work_itself_is_reported(void **state)
 {
     assert_folder_bad(*state, ((struct folder){.project =
                       "field,value\nsizes,\"S (M, L)\"\ncurrency,EUR\nmargin,1200%\nchance,95%\n"}),
@@ -1551,9 +1551,9 @@ int main(void)
         cmocka_unit_test(any_bytes_give_a_project_or_findings),
         cmocka_unit_test(nothing_is_freed_without_complaint),
         cmocka_unit_test(yarns_and_tools_of_pieces_are_read_or_told_at_the_word),
-        cmocka_unit_test(a_gauge_is_read_whole_or_told),
-        cmocka_unit_test(every_mistake_in_the_grading_sheet_is_told),
-        cmocka_unit_test(a_margin_beyond_the_work_itself_is_told),
+        cmocka_unit_test(a_gauge_is_read_whole_or_reported),
+        cmocka_unit_test(every_mistake_in_the_grading_sheet_is_reported),
+        cmocka_unit_test(a_margin_beyond_the_work_itself_is_reported),
     };
     return cmocka_run_group_tests_name("project", tests, catalogue_set_up, catalogue_tear_down);
 }

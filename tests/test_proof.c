@@ -118,7 +118,7 @@ static void rows_go_on_as_they_were(void **state)
     "the rows above do not show which rows go on; write \"Rep row 4 for 10 rows\", or \"Work 10 rows in "              \
     "sc\"\n"
 
-static void what_goes_on_may_not_be_told(void **state)
+static void what_goes_on_may_not_be_reported(void **state)
 {
     static const struct refused refused[] = {
         {"# Body\n" HOOK "ch 21.\nWork even for 3 rows.\n", "3 : ? ? ?\n", "pattern.txt:3:1: error: " NO_ROWS},
@@ -981,7 +981,7 @@ static void labels_say_rows_or_rounds(void **state)
     assert_refused(*state, labelled, COUNT(labelled));
 }
 
-static void places_left_are_said(void **state)
+static void places_left_are_reported(void **state)
 {
     static const struct refused left[] = {
         {SC_20 "Row 2: Ch 1, sc in next 10 sts, leave rem sts unworked, turn.\n", SC_20_ROW "4 Row 2: 10 10 10\n",
@@ -1232,7 +1232,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rows_go_on_as_they_were),
-        cmocka_unit_test(what_goes_on_may_not_be_told),
+        cmocka_unit_test(what_goes_on_may_not_be_reported),
         cmocka_unit_test(lengths_are_measured_by_the_rows_to_come),
         cmocka_unit_test(labels_and_words_agree_on_how_many),
         cmocka_unit_test(rows_are_worked_where_others_stand_for_them),
@@ -1252,7 +1252,7 @@ int main(void)
         cmocka_unit_test(what_is_taken_is_held_to_the_count),
         cmocka_unit_test(work_begins_on_what_is_there),
         cmocka_unit_test(labels_say_rows_or_rounds),
-        cmocka_unit_test(places_left_are_said),
+        cmocka_unit_test(places_left_are_reported),
         cmocka_unit_test(findings_name_their_sizes),
         cmocka_unit_test(many_sizes_are_named_in_part),
         cmocka_unit_test(effort_is_bounded),

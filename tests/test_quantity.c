@@ -194,7 +194,7 @@ static void groups_that_are_not_of_three_are_no_thousands(void **state)
         "cells.csv:2:7: error: \".3 m\" behind 1.2 is not understood; write one value, like 18.5 cm or 7 1/4 in\n");
 }
 
-static void a_missing_unit_is_said_with_what_would_do(void **state)
+static void a_missing_unit_is_reported_with_what_would_do(void **state)
 {
     (void)state;
     assert_fails(',', "50", HK_DIM_MASS, "cells.csv:2:4: error: 50 has no unit; write 50 g or 50 oz\n");
@@ -231,7 +231,7 @@ static void a_long_unit_is_quoted_in_whole_characters(void **state)
     assert_fails(',', text, HK_DIM_MASS, expected);
 }
 
-static void what_is_no_number_is_said(void **state)
+static void what_is_no_number_is_reported(void **state)
 {
     (void)state;
     static const char *const words[] = {"nan", "inf", "-inf", "NaN g", "0x1p3", "many", "1/0 g", "(71)", "~50 g"};
@@ -477,10 +477,10 @@ int main(void)
         cmocka_unit_test(marks_are_read_where_they_can_mean_one_thing),
         cmocka_unit_test(marks_that_can_mean_two_things_are_asked_about),
         cmocka_unit_test(groups_that_are_not_of_three_are_no_thousands),
-        cmocka_unit_test(a_missing_unit_is_said_with_what_would_do),
+        cmocka_unit_test(a_missing_unit_is_reported_with_what_would_do),
         cmocka_unit_test(a_wrong_unit_is_pointed_at),
         cmocka_unit_test(a_long_unit_is_quoted_in_whole_characters),
-        cmocka_unit_test(what_is_no_number_is_said),
+        cmocka_unit_test(what_is_no_number_is_reported),
         cmocka_unit_test(zero_negative_and_huge_are_out_of_range),
         cmocka_unit_test(endless_digits_are_out_of_range),
         cmocka_unit_test(what_a_spreadsheet_spoiled_is_no_quantity),

@@ -987,7 +987,7 @@ static void a_quote_of_kits_can_be_cancelled(void **state)
 }
 
 /* Five shops of many packs, and no time to tell whether what was found is the least: said, and still enough for the kits. */
-static void a_search_cut_short_is_said(void **state)
+static void a_search_cut_short_is_reported(void **state)
 {
     (void)state;
     struct case_ c;
@@ -1103,7 +1103,7 @@ static void a_pattern_that_leaves_nothing_never_breaks_even(void **state)
 
 /* ---- What cannot be priced --------------------------------------------------------------------------------------- */
 
-static void what_is_missing_is_said(void **state)
+static void what_is_missing_is_reported(void **state)
 {
     (void)state;
     struct case_ c;
@@ -1375,7 +1375,7 @@ int main(void)
         cmocka_unit_test(a_batch_buys_the_cheapest_basket),
         cmocka_unit_test(a_batch_is_no_larger_than_its_stock),
         cmocka_unit_test(a_commission_is_charged_what_its_basket_costs),
-        cmocka_unit_test(what_is_missing_is_said),
+        cmocka_unit_test(what_is_missing_is_reported),
         cmocka_unit_test(fees_and_tax_of_everything_are_an_error),
         cmocka_unit_test(amounts_beyond_money_are_an_error),
         cmocka_unit_test(a_batch_beyond_the_usual_ones_is_shown_last),
@@ -1383,7 +1383,7 @@ int main(void)
         cmocka_unit_test(what_a_kit_leaves_is_kept_within_what_is_counted),
         cmocka_unit_test(a_batch_too_dear_to_reckon_is_refused),
         cmocka_unit_test(more_balls_than_can_be_counted_make_no_kit),
-        cmocka_unit_test(a_search_cut_short_is_said),
+        cmocka_unit_test(a_search_cut_short_is_reported),
         cmocka_unit_test(a_quote_of_kits_can_be_cancelled),
         cmocka_unit_test(a_yarn_that_is_not_used_needs_no_price),
         cmocka_unit_test(yarn_of_two_shops_is_charged_as_it_was_bought),

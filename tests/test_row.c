@@ -264,7 +264,7 @@ static void mistakes_say_what_would_do(void **state)
 }
 
 /* A word of any length. */
-static void words_of_any_length_are_told(void **state)
+static void words_of_any_length_are_reported(void **state)
 {
     static const char *const places[] = {" in x and in 4th ch from hook", " in 4th ch from hook and in each ch across",
                                          " in same st and in same st and in same st and in 5th ch from hook"};
@@ -380,7 +380,7 @@ static void other_words_for_the_same_come_to_the_same(void **state)
 }
 
 /* What begins like such words and is not: the words are told one by one, at their place in the cell. */
-static void what_only_begins_like_a_sentence_is_told(void **state)
+static void what_only_begins_like_a_sentence_is_reported(void **state)
 {
     static const struct example examples[] = {
         {"*sc 3; rep from * to last 2 sts", "[sc 3] to last 2 sts"},
@@ -559,7 +559,7 @@ static void columns_are_those_of_the_cell_as_written(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-static void each_wrong_item_is_told(void **state)
+static void each_wrong_item_is_reported(void **state)
 {
     static const struct example examples[] = {
         {"hdcc 2, sc 3 3 dc, (scc, ch 1) x 2, 5 dc in 3",
@@ -587,7 +587,7 @@ static void a_star_behind_a_comma_closes(void **state)
     assert_examples(*state, HK_TERMS_US, examples);
 }
 
-static void places_and_times_that_only_begin_well_are_told(void **state)
+static void places_and_times_that_only_begin_well_are_reported(void **state)
 {
     static const struct example examples[] = {
         {"sc in ch-1-sp", "sc in next ch-1 sp"},
@@ -1187,7 +1187,7 @@ static void rows_of_cut_lengths_and_turns_work_no_stitch(void **state)
 }
 
 /* Rows are made of chains and slip stitches: a table without them reads none. */
-static void a_table_without_chains_is_told(void **state)
+static void a_table_without_chains_is_reported(void **state)
 {
     static const struct {
         const char *missing, *text, *finding;
@@ -1226,17 +1226,17 @@ int main(void)
         cmocka_unit_test(cut_lengths_add_up),
         cmocka_unit_test(words_of_the_other_terms_are_named),
         cmocka_unit_test(mistakes_say_what_would_do),
-        cmocka_unit_test(words_of_any_length_are_told),
+        cmocka_unit_test(words_of_any_length_are_reported),
         cmocka_unit_test(sentences_of_patterns_are_understood),
         cmocka_unit_test(other_words_for_the_same_come_to_the_same),
-        cmocka_unit_test(what_only_begins_like_a_sentence_is_told),
+        cmocka_unit_test(what_only_begins_like_a_sentence_is_reported),
         cmocka_unit_test(no_number_is_too_large),
         cmocka_unit_test(places_are_understood_as_patterns_name_them),
         cmocka_unit_test(chains_that_turn_are_told_from_those_that_widen),
         cmocka_unit_test(columns_are_those_of_the_cell_as_written),
-        cmocka_unit_test(each_wrong_item_is_told),
+        cmocka_unit_test(each_wrong_item_is_reported),
         cmocka_unit_test(a_star_behind_a_comma_closes),
-        cmocka_unit_test(places_and_times_that_only_begin_well_are_told),
+        cmocka_unit_test(places_and_times_that_only_begin_well_are_reported),
         cmocka_unit_test(junk_is_told_to_a_limit),
         cmocka_unit_test(brackets_nest_to_a_limit),
         cmocka_unit_test(junk_gives_a_row_or_a_finding),
@@ -1251,7 +1251,7 @@ int main(void)
         cmocka_unit_test(words_of_a_pattern_are_worked_as_they_are_defined),
         cmocka_unit_test(numbers_may_be_one_for_each_size),
         cmocka_unit_test(rows_of_cut_lengths_and_turns_work_no_stitch),
-        cmocka_unit_test(a_table_without_chains_is_told),
+        cmocka_unit_test(a_table_without_chains_is_reported),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

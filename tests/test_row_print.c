@@ -180,7 +180,7 @@ static void say_number(struct writer *writer, int64_t least, int64_t most)
     say(writer, graded ? ")" : "");
 }
 
-static void say_stitch(struct writer *writer)
+static void report_stitch(struct writer *writer)
 {
     if (writer->terms == HK_TERMS_UK)
         SAY_ONE(writer, "dc", "tr", "htr", "dtr", "dc2tog", "tr2tog", "ss", "3-tr cl", "inc", "dec", "k", "p");
@@ -189,7 +189,7 @@ static void say_stitch(struct writer *writer)
                 "k", "p", "k2tog", "ssk", "yo", "M1L", "kfb", "tss", "BO", "ch-3 picot", "sc inc", "hdc dec");
 }
 
-static void say_kind(struct writer *writer, bool several)
+static void report_kind(struct writer *writer, bool several)
 {
     switch (pick(writer, 12)) {
     case 0:
@@ -215,7 +215,7 @@ static void say_kind(struct writer *writer, bool several)
     }
 }
 
-static void say_limit(struct writer *writer)
+static void report_limit(struct writer *writer)
 {
     switch (pick(writer, 6)) {
     case 0:
@@ -225,7 +225,7 @@ static void say_limit(struct writer *writer)
         return;
     case 1:
         say(writer, " to next ");
-        say_kind(writer, false);
+        report_kind(writer, false);
         return;
     case 2:
         say(writer, " to ");
@@ -238,24 +238,24 @@ static void say_limit(struct writer *writer)
     }
 }
 
-static void say_where(struct writer *writer)
+static void report_where(struct writer *writer)
 {
     switch (pick(writer, 9)) {
     case 0:
         say(writer, "in each ");
-        say_kind(writer, false);
+        report_kind(writer, false);
         if (pick(writer, 4) == 0) {
             say(writer, " and each ");
-            say_kind(writer, false);
+            report_kind(writer, false);
         }
         if (pick(writer, 2) == 0)
-            say_limit(writer);
+            report_limit(writer);
         return;
     case 1:
         SAY_ONE(writer, "in each of next ", "in next ", "in last ", "in each of last ");
         say_number(writer, 2, 6);
         say(writer, " ");
-        say_kind(writer, true);
+        report_kind(writer, true);
         return;
     case 2:
         SAY_ONE(writer, "in ring", "in top of ch-3", "in top of turning ch", "in 2nd ch from hook",
@@ -264,13 +264,13 @@ static void say_where(struct writer *writer)
         return;
     default:
         SAY_ONE(writer, "in next ", "in first ", "in last ", "in same ", "into the next ");
-        say_kind(writer, false);
+        report_kind(writer, false);
     }
 }
 
-static void say_steps(struct writer *writer, size_t most, size_t deep);
+static void report_steps(struct writer *writer, size_t most, size_t deep);
 
-static void say_times(struct writer *writer)
+static void report_times(struct writer *writer)
 {
     if (pick(writer, 4) == 0) {
         SAY_ONE(writer, "twice", "once", "x 3", "3 more times");
@@ -280,39 +280,39 @@ static void say_times(struct writer *writer)
     say(writer, " times");
 }
 
-static void say_bracket(struct writer *writer, size_t deep)
+static void report_bracket(struct writer *writer, size_t deep)
 {
     SAY_ONE(writer, "[", "(");
     char open = writer->text[writer->used - 1];
-    say_steps(writer, 3, deep + 1);
+    report_steps(writer, 3, deep + 1);
     say(writer, open == '(' ? ") " : "] ");
     switch (pick(writer, 5)) {
     case 0:
-        say_limit(writer);
+        report_limit(writer);
         return;
     case 1:
-        say_times(writer);
+        report_times(writer);
         return;
     case 2:
-        say_times(writer);
+        report_times(writer);
         say(writer, " in ring");
         return;
     case 3:
         say(writer, "rep");
         return;
     default:
-        say_where(writer);
+        report_where(writer);
     }
 }
 
-static void say_star(struct writer *writer, size_t deep)
+static void report_star(struct writer *writer, size_t deep)
 {
     bool second = pick(writer, 6) == 0;
     say(writer, "*");
-    say_steps(writer, 3, deep + 1);
+    report_steps(writer, 3, deep + 1);
     if (second) {
         say(writer, ", ** ");
-        say_steps(writer, 2, deep + 1);
+        report_steps(writer, 2, deep + 1);
     }
     if (!second && pick(writer, 3) == 0) {
         say(writer, "*");
@@ -321,14 +321,14 @@ static void say_star(struct writer *writer, size_t deep)
     say(writer, "; rep from *");
     if (pick(writer, 3) == 0) {
         say(writer, " ");
-        say_times(writer);
+        report_times(writer);
     } else if (pick(writer, 4)) {
-        say_limit(writer);
+        report_limit(writer);
     }
     say(writer, second ? ", ending last rep at **" : "");
 }
 
-static void say_chain(struct writer *writer)
+static void report_chain(struct writer *writer)
 {
     say(writer, "ch ");
     say_number(writer, 1, 6);
@@ -337,7 +337,7 @@ static void say_chain(struct writer *writer)
                 " (counts as first dc, ch 1)");
 }
 
-static void say_other(struct writer *writer)
+static void report_other(struct writer *writer)
 {
     switch (pick(writer, 8)) {
     case 0:
@@ -369,29 +369,29 @@ static void say_other(struct writer *writer)
     }
 }
 
-static void say_worked(struct writer *writer)
+static void report_worked(struct writer *writer)
 {
     switch (pick(writer, 5)) {
     case 0:
         say_number(writer, 1, 6);
         say(writer, " ");
-        say_stitch(writer);
+        report_stitch(writer);
         say(writer, " ");
-        say_where(writer);
+        report_where(writer);
         return;
     case 1:
-        say_stitch(writer);
+        report_stitch(writer);
         say(writer, " ");
         say_number(writer, 1, 9);
         return;
     case 2:
-        say_stitch(writer);
-        say_limit(writer);
+        report_stitch(writer);
+        report_limit(writer);
         return;
     default:
-        say_stitch(writer);
+        report_stitch(writer);
         say(writer, " ");
-        say_where(writer);
+        report_where(writer);
         if (pick(writer, 6) == 0) {
             say(writer, " and in ");
             SAY_ONE(writer, "each st across", "next st", "last st");
@@ -399,35 +399,35 @@ static void say_worked(struct writer *writer)
     }
 }
 
-static void say_steps(struct writer *writer, size_t most, size_t deep)
+static void report_steps(struct writer *writer, size_t most, size_t deep)
 {
     size_t count = 1 + pick(writer, most);
     for (size_t i = 0; i < count; i++) {
         say(writer, i ? ", " : "");
         switch (pick(writer, deep > 3 ? 6 : 9)) {
         case 0:
-            say_chain(writer);
+            report_chain(writer);
             break;
         case 1:
-            say_other(writer);
+            report_other(writer);
             break;
         case 6:
-            say_bracket(writer, deep);
+            report_bracket(writer, deep);
             break;
         case 7:
             if (deep != 1) { /* a star within a star closes it */
-                say_star(writer, deep);
+                report_star(writer, deep);
                 break;
             }
-            say_bracket(writer, deep);
+            report_bracket(writer, deep);
             break;
         default:
-            say_worked(writer);
+            report_worked(writer);
         }
     }
 }
 
-static void say_stated(struct writer *writer)
+static void report_stated(struct writer *writer)
 {
     SAY_ONE(writer, " (", ". ", " - ", ": ", " [");
     char open = writer->text[writer->used - 1];
@@ -447,11 +447,11 @@ static void test_random(void **state)
         writer.used = 0;
         writer.sizes = 1 + pick(&writer, 3);
         writer.terms = pick(&writer, 4) == 0 ? HK_TERMS_UK : HK_TERMS_US;
-        say_steps(&writer, 4, 0);
+        report_steps(&writer, 4, 0);
         if (pick(&writer, 4) == 0)
             SAY_ONE(&writer, ", turn", ", join", ", ch 1, turn", ", rep around", ", repeat");
         if (pick(&writer, 3) == 0)
-            say_stated(&writer);
+            report_stated(&writer);
         const struct hk_row_words words = written_words(*state, writer.terms, writer.sizes);
         readable += check_row(writer.text, &words, &good);
     }

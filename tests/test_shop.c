@@ -733,14 +733,14 @@ static void swatches_are_counted_in_where_asked(void **state)
     h.strands[0][0].role = 0;
     handmade_swatch(&h, "swatch", 5, 12, 0.1, (struct handmade_use){0, SC, 400, 20, 2, 0});
     struct answer without = plan(&h, "");
-    assert_close(without.shop->sizes[0].roles[0].eaten_g, 0, 0, 0);
+    assert_close(without.shop->sizes[0].roles[0].swatch_use_g, 0, 0, 0);
     h.project.count_in_swatches = true;
     struct answer with = plan(&h, "");
     const struct hk_shop_role *a = &without.shop->sizes[0].roles[0], *b = &with.shop->sizes[0].roles[0];
-    double eaten_g = 12 / hk_fit_weighs(with.from.fit, 0, 0); /* 12 g on her scale, more of the label */
-    assert_close(b->eaten_g, eaten_g, 1e-12, 0);
-    assert_close(b->need_g, a->need_g + eaten_g, 1e-12, 0);
-    assert_close(b->likely_g, a->likely_g + eaten_g, 1e-12, 0);
+    double swatch_use_g = 12 / hk_fit_weighs(with.from.fit, 0, 0); /* 12 g on her scale, more of the label */
+    assert_close(b->swatch_use_g, swatch_use_g, 1e-12, 0);
+    assert_close(b->need_g, a->need_g + swatch_use_g, 1e-12, 0);
+    assert_close(b->likely_g, a->likely_g + swatch_use_g, 1e-12, 0);
     done(without);
     done(with);
 }
@@ -842,7 +842,7 @@ static void write_market(const struct market *m, char *offers, char *shops, size
 }
 
 /* Choices of balls of one role that are on sale, of one lot (unless they may mix), and enough. */
-struct choices {
+struct eligible {
     int64_t balls[343][OFFERS];
     size_t count;
 };
@@ -856,10 +856,10 @@ static bool one_lot(const struct shelf *shelves, const int64_t *balls)
     return true;
 }
 
-static void list_choices(const struct market *m, size_t r, const struct hk_need_role *role, struct choices *choices)
+static void list_eligible(const struct market *m, size_t r, const struct hk_need_role *role, struct eligible *eligible)
 {
     const struct shelf *shelves = m->shelves[r];
-    choices->count = 0;
+    eligible->count = 0;
     for (int64_t code = 0; code < 343; code++) {
         const int64_t balls[OFFERS] = {code % 7, code / 7 % 7, code / 49};
         double mass_g = 0, n = 0;
@@ -871,7 +871,7 @@ static void list_choices(const struct market *m, size_t r, const struct hk_need_
         }
         if (!sold || n < 1 || mass_g - (n - 1) * role->join_g < role->mass_g.enough || (!m->may_mix && !one_lot(shelves, balls)))
             continue;
-        memcpy(choices->balls[choices->count++], balls, sizeof balls);
+        memcpy(eligible->balls[eligible->count++], balls, sizeof balls);
     }
 }
 
@@ -896,10 +896,10 @@ static int64_t asked(const struct market *m, const int64_t *a, const int64_t *b)
 
 static int64_t cheapest(const struct market *m, const struct hk_need *need)
 {
-    static struct choices of[ROLES];
+    static struct eligible of[ROLES];
     int64_t best = -1;
     for (size_t r = 0; r < ROLES; r++)
-        list_choices(m, r, &need->roles[r], &of[r]);
+        list_eligible(m, r, &need->roles[r], &of[r]);
     for (size_t i = 0; i < of[0].count; i++) {
         for (size_t k = 0; k < of[1].count; k++) {
             int64_t total = asked(m, of[0].balls[i], of[1].balls[k]);

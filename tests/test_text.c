@@ -360,7 +360,7 @@ static void what_is_shown_is_what_was_typed_on_one_line(void **state)
     assert_string_equal(hk_text_shown(&arena, " 0\xE2\x80\x93" "3 \n m\t"), "0\xE2\x80\x93" "3 m");
     assert_string_equal(hk_text_shown(&arena, "38\xC2\xBD"), "38\xC2\xBD");
     assert_string_equal(hk_text_shown(&arena, " \n"), "");
-    arena.lost = true;
+    arena.out_of_memory = true;
     assert_null(hk_text_shown(&arena, "a"));
     hk_arena_free(&arena);
 }
@@ -368,7 +368,7 @@ static void what_is_shown_is_what_was_typed_on_one_line(void **state)
 static void a_lost_arena_makes_nothing_plain(void **state)
 {
     (void)state;
-    struct hk_arena arena = {.lost = true};
+    struct hk_arena arena = {.out_of_memory = true};
     size_t mark = 7, *origin = &mark;
     assert_null(hk_text_plain(&arena, "a", &origin));
     assert_ptr_equal(origin, &mark);

@@ -458,7 +458,7 @@ static void pieces_of_one_name_are_numbered(void **state)
         "10\nCuff 3 x1\n  14:1 begin chain 11\n");
 }
 
-static void times_that_do_not_fit_the_sizes_are_said(void **state)
+static void times_that_do_not_fit_the_sizes_are_reported(void **state)
 {
 #define WRONG "a number is not given once for each of the 3 sizes\n"
     static const struct example examples[] = {
@@ -1067,7 +1067,7 @@ int main(void)
         cmocka_unit_test(prose_defines_and_is_counted),
         cmocka_unit_test(times_stand_in_headings_and_below),
         cmocka_unit_test(pieces_of_one_name_are_numbered),
-        cmocka_unit_test(times_that_do_not_fit_the_sizes_are_said),
+        cmocka_unit_test(times_that_do_not_fit_the_sizes_are_reported),
         cmocka_unit_test(notes_begin_no_piece),
         cmocka_unit_test(sentences_end_at_their_marks),
         cmocka_unit_test(yarn_is_cut),

@@ -39,7 +39,7 @@ bool written_read(const char *text, const struct hk_row_words *words, struct hk_
     size_t *origin = NULL;
     const char *made = plain ? hk_text_plain(arena, text, &origin) : NULL;
     if (!made) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return false;
     }
     *plain = (struct hk_row_text){.text = made, .origin = origin, .place = written_place};

@@ -45,7 +45,7 @@ void written_corpus_free(struct written_corpus *corpus);
 /* The value of one size of "32 (38, 44)", or the only one, in `text`. */
 void written_value(const char *cell, size_t size, char *text, size_t room);
 
-/* Begins what a case starts from; false where memory is lost. */
+/* Begins what a case starts from; false where memory runs out. */
 bool written_start(struct hk_follow *follow, const struct written_case *of, size_t size);
 
 #endif

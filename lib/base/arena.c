@@ -30,7 +30,7 @@ static struct hk_arena_block *block_new(struct hk_arena *arena, size_t size)
 {
     struct hk_arena_block *block = size > SIZE_MAX - sizeof *block ? NULL : malloc(sizeof *block + size);
     if (!block) {
-        arena->lost = true;
+        arena->out_of_memory = true;
         return NULL;
     }
     *block = (struct hk_arena_block){.size = size};
@@ -39,10 +39,10 @@ static struct hk_arena_block *block_new(struct hk_arena *arena, size_t size)
 
 void *hk_arena_take(struct hk_arena *arena, size_t count, size_t size)
 {
-    if (arena->lost)
+    if (arena->out_of_memory)
         return NULL;
     if (size && count > (SIZE_MAX / 2) / size) {
-        arena->lost = true;
+        arena->out_of_memory = true;
         return NULL;
     }
     size_t bytes = count * size;
@@ -83,7 +83,7 @@ char *hk_arena_print(struct hk_arena *arena, const char *format, ...)
     int length = vsnprintf(NULL, 0, format, args);
     va_end(args);
     if (length < 0) {
-        arena->lost = true;
+        arena->out_of_memory = true;
         return NULL;
     }
     char *text = hk_arena_take(arena, (size_t)length + 1, 1);

@@ -15,7 +15,7 @@ struct hk_arena_block;
 /* Starts as {0}. `lost` is set for good by the first allocation that fails. */
 struct hk_arena {
     struct hk_arena_block *blocks;
-    bool lost;
+    bool out_of_memory;
 };
 
 void hk_arena_free(struct hk_arena *arena);

@@ -36,7 +36,7 @@ static const struct code_entry codes[] = {
     [HK_CODE_UNIT_MISSING] = {"unit-missing", HK_SEVERITY_ERROR},
     [HK_CODE_UNIT_WRONG] = {"unit-wrong", HK_SEVERITY_ERROR},
     [HK_CODE_RANGE] = {"range", HK_SEVERITY_ERROR},
-    [HK_CODE_SPOILED] = {"spoiled", HK_SEVERITY_ERROR},
+    [HK_CODE_SPREADSHEET_DAMAGE] = {"spreadsheet-damage", HK_SEVERITY_ERROR},
     [HK_CODE_MONEY] = {"money", HK_SEVERITY_ERROR},
     [HK_CODE_GRADE_COUNT] = {"grade-count", HK_SEVERITY_ERROR},
     [HK_CODE_GRADE_FORM] = {"grade-form", HK_SEVERITY_ERROR},
@@ -61,7 +61,7 @@ static const struct code_entry codes[] = {
     [HK_CODE_SWATCH_TAILS] = {"swatch-tails", HK_SEVERITY_ERROR},
     [HK_CODE_SCALE_COARSE] = {"scale-coarse", HK_SEVERITY_WARNING},
     [HK_CODE_SCATTER] = {"scatter", HK_SEVERITY_WARNING},
-    [HK_CODE_SWATCH_ODD] = {"swatch-odd", HK_SEVERITY_WARNING},
+    [HK_CODE_OUTLIER] = {"outlier", HK_SEVERITY_WARNING},
     [HK_CODE_PROGRESS] = {"progress", HK_SEVERITY_ERROR},
     [HK_CODE_FIT] = {"fit", HK_SEVERITY_ERROR},
     [HK_CODE_BALL_SMALL] = {"ball-small", HK_SEVERITY_ERROR},
@@ -76,8 +76,8 @@ static const struct code_entry codes[] = {
     [HK_CODE_STOCK_SHORT] = {"stock-short", HK_SEVERITY_ERROR},
     [HK_CODE_STOCK_LOTS] = {"stock-lots", HK_SEVERITY_ERROR},
     [HK_CODE_BASKET] = {"basket", HK_SEVERITY_ERROR},
-    [HK_CODE_SIZE_BACKWARDS] = {"size-backwards", HK_SEVERITY_WARNING},
-    [HK_CODE_ASSUMED] = {"assumed", HK_SEVERITY_NOTE},
+    [HK_CODE_GRADING_FALLS] = {"grading-falls", HK_SEVERITY_WARNING},
+    [HK_CODE_ASSUMPTION] = {"assumption", HK_SEVERITY_NOTE},
     [HK_CODE_LENGTHS] = {"lengths", HK_SEVERITY_NOTE},
     [HK_CODE_STANDS] = {"stands", HK_SEVERITY_NOTE},
     [HK_CODE_UNTAKEN] = {"untaken", HK_SEVERITY_NOTE},
@@ -126,7 +126,7 @@ void hk_diags_free(struct hk_diags *diags)
 
 bool hk_diags_ok(const struct hk_diags *diags)
 {
-    return diags->errors == 0 && !diags->lost;
+    return diags->errors == 0 && !diags->out_of_memory;
 }
 
 size_t hk_diags_count(const struct hk_diags *diags)
@@ -156,12 +156,12 @@ bool hk_diags_machine_failed(const struct hk_diags *diags)
 
 bool hk_diags_lost(const struct hk_diags *diags)
 {
-    return diags->lost;
+    return diags->out_of_memory;
 }
 
 void hk_diags_set_lost(struct hk_diags *diags)
 {
-    diags->lost = true;
+    diags->out_of_memory = true;
 }
 
 static bool continues_character(char c)
@@ -221,10 +221,10 @@ static bool findings_same(const struct hk_finding *a, const struct hk_finding *b
            texts_same(a->at.file, b->at.file) && strcmp(a->message, b->message) == 0;
 }
 
-/* Of a cell that a spreadsheet spoiled that is said, once: nothing else that it seems to say is wrong with it. */
-static bool spoiled_there(const struct hk_finding *known, const struct hk_finding *finding)
+/* Of a cell that a spreadsheet damaged that is reported, once: nothing else that it seems to say is wrong with it. */
+static bool damaged_there(const struct hk_finding *known, const struct hk_finding *finding)
 {
-    return known->code == HK_CODE_SPOILED && finding->at.line > 0 && known->at.line == finding->at.line &&
+    return known->code == HK_CODE_SPREADSHEET_DAMAGE && finding->at.line > 0 && known->at.line == finding->at.line &&
            known->at.column == finding->at.column && texts_same(known->at.file, finding->at.file);
 }
 
@@ -233,7 +233,7 @@ static size_t find_same(const struct hk_diags *diags, const struct hk_finding *f
 {
     for (size_t i = diags->count; i > 0; i--) {
         const struct hk_finding *known = &diags->findings[i - 1];
-        if (findings_same(known, finding) || spoiled_there(known, finding))
+        if (findings_same(known, finding) || damaged_there(known, finding))
             return i;
     }
     return 0;
@@ -270,7 +270,7 @@ static void append(struct hk_diags *diags, struct hk_finding finding)
     finding.at.file = file ? strdup(file) : NULL;
     if ((file && !finding.at.file) || !make_room(diags)) {
         finding_free(&finding);
-        diags->lost = true;
+        diags->out_of_memory = true;
         return;
     }
     diags->findings[diags->count++] = finding;
@@ -311,7 +311,7 @@ void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at,
     struct hk_finding finding = {.code = code, .at = at, .message = text_format(format, args)};
     va_end(args);
     if (!finding.message) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         count_code(diags, code);
         return;
     }
@@ -336,7 +336,7 @@ void hk_diags_hint(struct hk_diags *diags, const char *format, ...)
     finding->hint = text_format(format, args);
     va_end(args);
     if (!finding->hint)
-        diags->lost = true;
+        diags->out_of_memory = true;
 }
 
 /* The manual's list of files; other files come after these, by name. */

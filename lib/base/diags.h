@@ -8,7 +8,7 @@
 /*
  * Adds one finding; copies the file name. The same finding (code, place, message) is kept once. Control characters of
  * the message become blanks and the middle of a very long one is cut, so cells may be quoted as they are. Out of memory
- * sets diags->lost, which counts as an error.
+ * sets diags->out_of_memory, which counts as an error.
  */
 void hk_diags_add(struct hk_diags *diags, enum hk_code code, struct hk_place at, const char *format, ...) HK_PRINTF(4, 5);
 

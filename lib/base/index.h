@@ -16,7 +16,8 @@ struct hk_index {
 /* The number of a name; SIZE_MAX where it has none. */
 size_t hk_index_find(const struct hk_index *index, const char *name);
 
-/* Gives a name a number; one that it has already stays. The name must live as long as the index. False when memory is lost. */
+/* Gives a name a number; one that it has already stays. The name must live as long as the index. False when memory runs
+ * out. */
 bool hk_index_add(struct hk_index *index, const char *name, size_t number, struct hk_arena *arena);
 
 #endif

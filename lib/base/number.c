@@ -28,13 +28,13 @@ static bool decimal_of_hundredths(double value, int digits, struct decimal *deci
     double hundredths = rint(100 * value), most = pow(10, digits);
     if (digits > 15 || !(hundredths > 0 && hundredths < most) || hundredths / 100 != value)
         return false;
-    char backwards[DIGITS_MOST + 1];
+    char falling[DIGITS_MOST + 1];
     int length = 0;
     for (int64_t n = (int64_t)hundredths; n > 0; n /= 10)
-        backwards[length++] = (char)('0' + n % 10);
+        falling[length++] = (char)('0' + n % 10);
     decimal->power = length - 3;
     for (decimal->count = 0; decimal->count < length; decimal->count++)
-        decimal->digits[decimal->count] = backwards[length - 1 - decimal->count];
+        decimal->digits[decimal->count] = falling[length - 1 - decimal->count];
     return true;
 }
 

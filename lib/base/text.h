@@ -71,7 +71,8 @@ static inline bool hk_text_starts(const char *text, const char *start)
  */
 char *hk_text_plain(struct hk_arena *arena, const char *text, size_t **origin);
 bool hk_text_is_plain(const char *text); /* ASCII that hk_text_plain would give back as it is: most cells are */
-/* A name to show: as it was typed, but on one line, with outer blanks off and runs of them one. NULL when the arena is lost. */
+/* A name to show: as it was typed, but on one line, with outer blanks off and runs of them one. NULL when the arena is
+ * out of memory. */
 char *hk_text_shown(struct hk_arena *arena, const char *text);
 
 /*

@@ -190,7 +190,7 @@ static bool also_read(struct reader *reader, struct hk_cell cell, struct hk_stit
     return true;
 }
 
-/* False where the row is not to be used; there is a finding then, or memory is lost. */
+/* False where the row is not to be used; there is a finding then, or memory runs out. */
 static bool stitch_read(struct reader *reader, size_t row, struct hk_stitch *stitch)
 {
     static const char *const families[] = {"crochet", "tunisian", "knit"};
@@ -257,7 +257,7 @@ static void words_add(struct hk_words *words, const char *text, size_t stitch)
         words->words[words->count++] = (struct hk_spelling){text, strlen(text), stitch, 0};
 }
 
-/* All ways to write the stitches in these terms. False, *words untouched, when the arena is lost. */
+/* All ways to write the stitches in these terms. False, *words untouched, when the arena is out of memory. */
 static bool words_list(const struct hk_catalogue *catalogue, enum hk_terms terms, struct hk_words *words,
                        struct hk_arena *arena)
 {
@@ -481,7 +481,7 @@ static void tools_once(struct reader *reader)
                                           cell_at(reader, row, TO_MM).text);
         names[row] = name_of(text ? text : "", cell_at(reader, row, TO_LABEL), 0);
     }
-    if (names && !reader->scratch.lost)
+    if (names && !reader->scratch.out_of_memory)
         names_once(reader, names, rows, &what);
 }
 
@@ -680,8 +680,8 @@ static void table_read(struct hk_catalogue *catalogue, const struct hk_source *s
     catalogue->tables[catalogue->table_count++] = table;
     struct reader reader = {.catalogue = catalogue, .table = table, .diags = diags};
     shipped[which].read(&reader);
-    if (reader.scratch.lost || catalogue->arena.lost)
-        diags->lost = true;
+    if (reader.scratch.out_of_memory || catalogue->arena.out_of_memory)
+        diags->out_of_memory = true;
     hk_arena_free(&reader.scratch);
 }
 
@@ -691,8 +691,8 @@ struct hk_catalogue *hk_catalogue_tables_read(const struct hk_source *source, st
     if (catalogue)
         catalogue->tables = hk_arena_take(&catalogue->arena, COUNT(shipped), sizeof *catalogue->tables);
     if (!catalogue || !catalogue->tables)
-        diags->lost = true;
-    for (size_t i = 0; i < COUNT(shipped) && !diags->lost; i++)
+        diags->out_of_memory = true;
+    for (size_t i = 0; i < COUNT(shipped) && !diags->out_of_memory; i++)
         table_read(catalogue, source, i, diags);
     return catalogue;
 }

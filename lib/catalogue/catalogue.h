@@ -164,8 +164,8 @@ const struct hk_currency *hk_currency_find(const struct hk_catalogue *catalogue,
 enum { HK_FABRICS_FABRIC, HK_FABRICS_ALSO = 4 };
 
 /*
- * All tables, of fabrics the table alone: hk_catalogue_read adds what its rows say. Delivered with mistakes too; NULL where
- * memory is lost.
+ * All tables, of fabrics the table alone: hk_catalogue_read adds what its rows say. Delivered with mistakes too; NULL
+ * where memory runs out.
  */
 struct hk_catalogue *hk_catalogue_tables_read(const struct hk_source *source, struct hk_diags *diags);
 

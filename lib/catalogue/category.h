@@ -5,7 +5,8 @@
 
 #include "catalogue/catalogue.h"
 
-/* "0 Lace, 1 Super Fine": those that are called so, all where `name` is NULL. NULL: none, or the arena is lost. */
+/* "0 Lace, 1 Super Fine": those that are called so, all where `name` is NULL. NULL: none, or the arena is out of
+ * memory. */
 const char *hk_categories_called(const struct hk_catalogue *catalogue, const char *name, struct hk_arena *arena);
 
 /* Of those that are called so, the only one that a yarn of so many wraps an inch may be; else NULL. */

@@ -15,7 +15,7 @@
 #define TOOL_MOST_MM 100.0 /* thicker than any hook or needle, arms included: a slip of the unit */
 
 struct tool_text {
-    struct hk_excerpt excerpt;
+    struct hk_span span;
     const struct hk_catalogue *catalogue;
     struct hk_arena *arena;
     struct hk_diags *diags;
@@ -23,7 +23,7 @@ struct tool_text {
 
 static struct hk_place place(const struct tool_text *t)
 {
-    return hk_excerpt_place(&t->excerpt, t->excerpt.text);
+    return hk_span_place(&t->span, t->span.text);
 }
 
 /* What two spellings share: lower case, "10 1/2" as "10.5", without blanks, dashes and a leading "us" or "size". */
@@ -68,7 +68,7 @@ static bool label_means(const char *label, const char *key)
 /* The diameters that the text may mean as a label, ascending, none twice. */
 static size_t label_diameters(const struct tool_text *t, double **tools_mm)
 {
-    const char *key = label_fold(t->arena, t->excerpt.text);
+    const char *key = label_fold(t->arena, t->span.text);
     *tools_mm = hk_arena_take(t->arena, t->catalogue->tool_count, sizeof **tools_mm);
     size_t count = 0;
     for (size_t i = 0; key && *tools_mm && i < t->catalogue->tool_count; i++) {
@@ -95,7 +95,7 @@ static const char *tool_label(const void *catalogue, size_t i)
 
 static void label_unknown(const struct tool_text *t)
 {
-    const char *text = t->excerpt.text;
+    const char *text = t->span.text;
     hk_diags_add(t->diags, HK_CODE_NAME_UNKNOWN, place(t), "there is no hook or needle \"%s\"", text);
     /* With fewer letters every label is near. */
     size_t nearest =
@@ -121,14 +121,14 @@ static bool label_read(const struct tool_text *t, double *tool_mm)
 {
     double *tools_mm;
     size_t count = label_diameters(t, &tools_mm);
-    if (t->arena->lost)
+    if (t->arena->out_of_memory)
         return false;
     if (count == 1) {
         *tool_mm = tools_mm[0];
     } else if (count == 0) {
         label_unknown(t);
     } else {
-        hk_diags_add(t->diags, HK_CODE_CHOICE, place(t), "\"%s\" may be %s mm", t->excerpt.text,
+        hk_diags_add(t->diags, HK_CODE_CHOICE, place(t), "\"%s\" may be %s mm", t->span.text,
                      diameters_list(t, tools_mm, count));
         hk_diags_hint(t->diags, "write the diameter, such as %s mm", hk_number_text(tools_mm[0], 6).text);
     }
@@ -138,7 +138,7 @@ static bool label_read(const struct tool_text *t, double *tool_mm)
 /* A number alone is a diameter to one reader and a US size to another. */
 static void unit_missing(const struct tool_text *t)
 {
-    const char *text = t->excerpt.text;
+    const char *text = t->span.text;
     double *tools_mm;
     size_t count = label_diameters(t, &tools_mm);
     hk_diags_add(t->diags, HK_CODE_UNIT_MISSING, place(t), "the tool \"%s\" has no unit", text);
@@ -162,7 +162,7 @@ static void warn_of_size(const struct tool_text *t, double diameter_mm)
     bool thick = diameter_mm > most_mm;
     if (!thick && diameter_mm >= least_mm)
         return;
-    hk_diags_add(t->diags, HK_CODE_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %s mm", t->excerpt.text,
+    hk_diags_add(t->diags, HK_CODE_UNUSUAL, place(t), "%s, and the %s hook or needle listed has %s mm", t->span.text,
                  thick ? "thickest" : "thinnest", hk_number_text(thick ? most_mm : least_mm, 6).text);
     if (slipped_mm > 0)
         hk_diags_hint(t->diags, "did you mean %s mm? if not, it may stay", hk_number_text(slipped_mm, 6).text);
@@ -172,18 +172,18 @@ static void warn_of_size(const struct tool_text *t, double diameter_mm)
 
 static bool diameter_read(const struct tool_text *t, double *tool_mm)
 {
-    const char *cursor = t->excerpt.text;
+    const char *cursor = t->span.text;
     double length_m;
-    if (hk_number_scan(&cursor, hk_excerpt_decimal(&t->excerpt), &length_m) && !*cursor) {
+    if (hk_number_scan(&cursor, hk_span_decimal(&t->span), &length_m) && !*cursor) {
         unit_missing(t);
         return false;
     }
-    if (!hk_quantity_read(&t->excerpt, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &length_m, t->diags))
+    if (!hk_quantity_read(&t->span, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &length_m, t->diags))
         return false;
     /* To the nanometre, so that 2.25 mm is the same double from whatever unit: tools are compared by diameter. */
     double diameter_mm = round(length_m * 1e9) / 1e6;
     if (diameter_mm == 0 || diameter_mm > TOOL_MOST_MM) {
-        hk_diags_add(t->diags, HK_CODE_RANGE, place(t), "%s is no diameter of a hook or needle", t->excerpt.text);
+        hk_diags_add(t->diags, HK_CODE_RANGE, place(t), "%s is no diameter of a hook or needle", t->span.text);
         hk_diags_hint(t->diags, "write it like 5 mm");
         return false;
     }
@@ -194,25 +194,25 @@ static bool diameter_read(const struct tool_text *t, double *tool_mm)
 
 static bool begins_as_number(const struct tool_text *t)
 {
-    return *t->excerpt.text && strchr("0123456789.,+-", *t->excerpt.text);
+    return *t->span.text && strchr("0123456789.,+-", *t->span.text);
 }
 
 /* "5 mm (US H-8)" and "H-8 (5 mm)", as patterns print it. False where the text is nothing of the kind. */
 static bool pair_split(const struct tool_text *t, struct tool_text *diameter, struct tool_text *label)
 {
-    const char *text = t->excerpt.text, *open = strchr(text, '(');
+    const char *text = t->span.text, *open = strchr(text, '(');
     size_t length = strlen(text);
     if (!open || open == text || text[length - 1] != ')')
         return false;
     size_t before = (size_t)(open - text);
     struct tool_text first = *t, second = *t;
-    if (!hk_excerpt_part(&t->excerpt, 0, before, &first.excerpt, t->arena) ||
-        !hk_excerpt_part(&t->excerpt, before + 1, length - before - 2, &second.excerpt, t->arena))
+    if (!hk_span_part(&t->span, 0, before, &first.span, t->arena) ||
+        !hk_span_part(&t->span, before + 1, length - before - 2, &second.span, t->arena))
         return false;
     bool number_first = begins_as_number(&first);
     *diameter = number_first ? first : second;
     *label = number_first ? second : first;
-    return begins_as_number(diameter) && !begins_as_number(label) && *label->excerpt.text;
+    return begins_as_number(diameter) && !begins_as_number(label) && *label->span.text;
 }
 
 /* The diameter counts; the label must be able to mean it. */
@@ -221,7 +221,7 @@ static bool pair_read(const struct tool_text *diameter, const struct tool_text *
     double *tools_mm, stated_mm;
     size_t count = label_diameters(label, &tools_mm);
     bool read = diameter_read(diameter, &stated_mm);
-    if (count == 0 && !label->arena->lost)
+    if (count == 0 && !label->arena->out_of_memory)
         label_unknown(label);
     if (!read || count == 0)
         return false;
@@ -231,8 +231,8 @@ static bool pair_read(const struct tool_text *diameter, const struct tool_text *
             return true;
         }
     }
-    hk_diags_add(label->diags, HK_CODE_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->excerpt.text,
-                 diameters_list(label, tools_mm, count), diameter->excerpt.text);
+    hk_diags_add(label->diags, HK_CODE_CHOICE, place(label), "\"%s\" is %s mm, not %s", label->span.text,
+                 diameters_list(label, tools_mm, count), diameter->span.text);
     hk_diags_hint(label->diags, "write the diameter alone, such as %s mm", hk_number_text(tools_mm[0], 6).text);
     return false;
 }
@@ -251,9 +251,9 @@ bool hk_tool_cell(struct hk_cell cell, const struct hk_catalogue *catalogue, dou
         return false;
     struct hk_arena scratch = {0};
     struct tool_text t = {.catalogue = catalogue, .arena = &scratch, .diags = diags};
-    bool read = hk_excerpt_make(cell, &t.excerpt, &scratch) && tool_read(&t, tool_mm);
-    if (scratch.lost)
-        diags->lost = true;
+    bool read = hk_span_make(cell, &t.span, &scratch) && tool_read(&t, tool_mm);
+    if (scratch.out_of_memory)
+        diags->out_of_memory = true;
     hk_arena_free(&scratch);
     return read;
 }

@@ -201,7 +201,7 @@ static void refuse_groups(const struct hk_comparing *c)
     hk_diags_hint(c->diags, "there are too many to compute together: leave out lines that do not matter");
 }
 
-/* What every candidate is computed with. False with a finding, or when memory is lost. */
+/* What every candidate is computed with. False with a finding, or when memory runs out. */
 static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
 {
     const struct hk_project *project = c->work.project;
@@ -217,7 +217,7 @@ static bool prepare(struct hk_comparing *c, const struct hk_listed *plan)
     c->scale = hk_arena_take(&c->scratch, c->work.group_count, sizeof *c->scale);
     c->known = hk_arena_take(&c->scratch, c->work.group_count, sizeof *c->known);
     hk_verdict_plan(c, plan);
-    return !c->scratch.lost;
+    return !c->scratch.out_of_memory;
 }
 
 static bool compare_all(struct hk_comparing *c, const struct hk_compare_options *options, struct hk_compare *face)
@@ -274,7 +274,7 @@ struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare
     size_t size = (needed->first_size + needed->last_size) / 2;
     struct compared *compared = role == SIZE_MAX ? NULL : calloc(1, sizeof *compared);
     if (!compared) {
-        diags->lost |= role != SIZE_MAX;
+        diags->out_of_memory |= role != SIZE_MAX;
         return NULL;
     }
     struct hk_comparing c = {.needed = needed, .diags = diags, .arena = &compared->arena};
@@ -286,9 +286,9 @@ struct hk_compare *hk_compare_make(const struct hk_need *need, struct hk_compare
         .chance = need->chance, .margin = need->margin,
     };
     bool done = role_used(&c) && compare_all(&c, &options, &compared->face);
-    diags->lost |= c.scratch.lost || compared->arena.lost;
+    diags->out_of_memory |= c.scratch.out_of_memory || compared->arena.out_of_memory;
     hk_arena_free(&c.scratch);
-    if (done && !diags->lost && diags->errors == errors)
+    if (done && !diags->out_of_memory && diags->errors == errors)
         return &compared->face;
     hk_compare_free(&compared->face);
     return NULL;

@@ -39,7 +39,7 @@ struct hk_role_work {
     double other_g;           /* other roles in lines without this one, and what of them no tension acts on */
 };
 
-/* Project, fit, arena, size and role are set. False when memory is lost, or there are too many. */
+/* Project, fit, arena, size and role are set. False when memory runs out, or there are too many. */
 bool hk_role_work_gather(struct hk_role_work *work);
 
 const struct hk_combination *hk_group_combination(const struct hk_role_work *work, const struct hk_group *group);
@@ -90,7 +90,8 @@ struct hk_comparing {
 #define HK_SAME_GRIST 1e-3
 double hk_listed_g_m(const struct hk_listed *yarn);
 
-/* A yarn, or two held together (b; else NULL; `a` again: two strands of it), in the role's place. False when memory is lost. */
+/* A yarn, or two held together (b; else NULL; `a` again: two strands of it), in the role's place. False when memory
+ * runs out. */
 bool hk_compare_fill(struct hk_comparing *c, const struct hk_listed *a, const struct hk_listed *b,
                      struct hk_compare_row *row);
 /* The same, behind the rows there are. */

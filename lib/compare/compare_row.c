@@ -61,10 +61,10 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
         }
     }
     struct hk_project names = {.yarns = yarns};
-    const char *name = arena.lost ? NULL : hk_blend_name(&arena, &names, &held);
+    const char *name = arena.out_of_memory ? NULL : hk_blend_name(&arena, &names, &held);
     if (name)
         found = hk_fit_find(c->work.fit, HK_PARAM_BLEND, 0, 0, name);
-    c->scratch.lost |= arena.lost;
+    c->scratch.out_of_memory |= arena.out_of_memory;
     hk_arena_free(&arena);
     return found;
 }
@@ -236,7 +236,7 @@ bool hk_compare_fill(struct hk_comparing *c, const struct hk_listed *a, const st
         fill_yarn(c, &in, i, yarn_m, longest_m, variance, &row->yarns[i]);
     add_up(c, row);
     hk_verdict_fill(c, &in, row);
-    return !c->scratch.lost && !c->arena->lost;
+    return !c->scratch.out_of_memory && !c->arena->out_of_memory;
 }
 
 bool hk_compare_add(struct hk_comparing *c, const struct hk_listed *a, const struct hk_listed *b)

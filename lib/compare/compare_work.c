@@ -164,5 +164,5 @@ bool hk_role_work_gather(struct hk_role_work *work)
         if (work->groups[k].worked_m > work->groups[work->main].worked_m)
             work->main = k;
     }
-    return !work->arena->lost;
+    return !work->arena->out_of_memory;
 }

@@ -66,7 +66,7 @@ static bool price_of(struct reader *reader, size_t row, int64_t *price_minor)
 }
 
 /* Once for all of them: a catalogue may have thousands. */
-static void say_free(const struct reader *reader)
+static void report_free(const struct reader *reader)
 {
     if (reader->free_count == 0)
         return;
@@ -103,7 +103,7 @@ struct hk_yarn_list *hk_yarn_list_read(const struct hk_source *source, const cha
     size_t errors = diags->errors;
     struct hk_yarn_list *list = calloc(1, sizeof *list);
     if (!list) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     list->project = project;
@@ -114,9 +114,9 @@ struct hk_yarn_list *hk_yarn_list_read(const struct hk_source *source, const cha
     list->yarns = hk_arena_take(&list->arena, rows, sizeof *list->yarns);
     for (size_t row = 0; row < rows && list->yarns; row++)
         row_read(&reader, row);
-    say_free(&reader);
-    diags->lost |= list->arena.lost;
-    if (list->table && diags->errors == errors && !diags->lost)
+    report_free(&reader);
+    diags->out_of_memory |= list->arena.out_of_memory;
+    if (list->table && diags->errors == errors && !diags->out_of_memory)
         return list;
     hk_yarn_list_free(list);
     return NULL;

@@ -12,7 +12,7 @@
 #include "base/text.h"
 #include "catalogue/category.h"
 #include "input/quantity.h"
-#include "input/spoiled.h"
+#include "input/spreadsheet_damage.h"
 #include "project/project.h"
 
 #include <math.h>
@@ -36,18 +36,18 @@ struct converter {
     struct hk_convert *result;          /* as it grows */
 };
 
-static struct hk_place start_of(const struct hk_excerpt *word)
+static struct hk_place start_of(const struct hk_span *word)
 {
-    return hk_excerpt_place(word, word->text);
+    return hk_span_place(word, word->text);
 }
 
 /* A part of a word, to its end or for `length` bytes. */
-static bool part_take(struct converter *c, const struct hk_excerpt *word, const char *start, size_t length,
-                      struct hk_excerpt *part)
+static bool part_take(struct converter *c, const struct hk_span *word, const char *start, size_t length,
+                      struct hk_span *part)
 {
-    if (hk_excerpt_part(word, (size_t)(start - word->text), length, part, c->arena))
+    if (hk_span_part(word, (size_t)(start - word->text), length, part, c->arena))
         return true;
-    c->diags->lost = true;
+    c->diags->out_of_memory = true;
     return false;
 }
 
@@ -84,7 +84,7 @@ static struct hk_yarn_number number_of_diameter(const struct converter *c, doubl
 }
 
 /* Finest and coarsest; only one word may say it. */
-static bool number_set(struct converter *c, const struct hk_excerpt *word, struct hk_yarn_number finest,
+static bool number_set(struct converter *c, const struct hk_span *word, struct hk_yarn_number finest,
                        struct hk_yarn_number coarsest)
 {
     if (c->result->has_number) {
@@ -104,7 +104,7 @@ static bool number_set(struct converter *c, const struct hk_excerpt *word, struc
     return true;
 }
 
-static bool number_set_one(struct converter *c, const struct hk_excerpt *word, struct hk_yarn_number number)
+static bool number_set_one(struct converter *c, const struct hk_span *word, struct hk_yarn_number number)
 {
     return number_set(c, word, number, number);
 }
@@ -149,7 +149,7 @@ static size_t without_name(const char *text, const char *name, const char **rest
  * The count at the word's number. "2/28" and "28/2" are two plies of count 28, which is count 14: a fraction is no way
  * to write a count. Common practice, no source.
  */
-static bool count_read(struct converter *c, const struct hk_excerpt *number, double *count)
+static bool count_read(struct converter *c, const struct hk_span *number, double *count)
 {
     const char *cursor = number->text;
     struct hk_digits digits;
@@ -169,14 +169,14 @@ static enum answer answered(bool good)
     return good ? READ : FAILED;
 }
 
-static enum answer system_word(struct converter *c, const struct hk_excerpt *word)
+static enum answer system_word(struct converter *c, const struct hk_span *word)
 {
     for (size_t i = 0; i < SYSTEM_COUNT; i++) {
         const char *rest = NULL;
         size_t length = without_name(word->text, systems[i].name, &rest);
         if (length == SIZE_MAX || !hk_is_digit(*hk_blanks_skipped(rest)))
             continue;
-        struct hk_excerpt number;
+        struct hk_span number;
         double count = 0;
         if (!part_take(c, word, rest, length, &number) || !count_read(c, &number, &count))
             return FAILED;
@@ -185,7 +185,7 @@ static enum answer system_word(struct converter *c, const struct hk_excerpt *wor
     return NOT_THIS;
 }
 
-static enum answer diameter_word(struct converter *c, const struct hk_excerpt *word)
+static enum answer diameter_word(struct converter *c, const struct hk_span *word)
 {
     const char *rest = NULL;
     size_t length = without_name(word->text, "diameter", &rest);
@@ -193,7 +193,7 @@ static enum answer diameter_word(struct converter *c, const struct hk_excerpt *w
         length = without_name(word->text, "thick", &rest);
     if (length == SIZE_MAX)
         return NOT_THIS;
-    struct hk_excerpt part;
+    struct hk_span part;
     double diameter_m = 0;
     if (!part_take(c, word, rest, length, &part) ||
         !hk_quantity_read(&part, HK_DIM_LENGTH, HK_SIGN_POSITIVE, &diameter_m, c->diags))
@@ -219,7 +219,7 @@ static const char *label_mark(const char *text, size_t *length)
 }
 
 /* One side of a label, in g or m. `unit_alone`: "lb" in "900 yd/lb"; *numbered: a number stood there. */
-static bool side_read(struct converter *c, const struct hk_excerpt *side, bool unit_alone, enum hk_dimension *dimension,
+static bool side_read(struct converter *c, const struct hk_span *side, bool unit_alone, enum hk_dimension *dimension,
                       double *value, bool *numbered)
 {
     const char *cursor = side->text;
@@ -236,8 +236,7 @@ static bool side_read(struct converter *c, const struct hk_excerpt *side, bool u
     return hk_quantity_read(side, *dimension, HK_SIGN_POSITIVE, value, c->diags);
 }
 
-static bool sides_read(struct converter *c, const struct hk_excerpt *word, const struct hk_excerpt side[2],
-                       bool unit_alone)
+static bool sides_read(struct converter *c, const struct hk_span *word, const struct hk_span side[2], bool unit_alone)
 {
     enum hk_dimension dimension[2] = {HK_DIM_MASS, HK_DIM_MASS};
     double value[2] = {0, 0};
@@ -259,13 +258,13 @@ static bool sides_read(struct converter *c, const struct hk_excerpt *word, const
     return true;
 }
 
-static enum answer label_word(struct converter *c, const struct hk_excerpt *word)
+static enum answer label_word(struct converter *c, const struct hk_span *word)
 {
     size_t mark_length;
     const char *mark = label_mark(word->text, &mark_length);
     if (!mark)
         return NOT_THIS;
-    struct hk_excerpt side[2];
+    struct hk_span side[2];
     const char *behind = mark + mark_length;
     if (!part_take(c, word, word->text, (size_t)(mark - word->text), &side[0]) ||
         !part_take(c, word, behind, strlen(behind), &side[1]))
@@ -276,7 +275,7 @@ static enum answer label_word(struct converter *c, const struct hk_excerpt *word
 /* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
 /* A second mass or length would be guessed at. */
-static bool amount_set(struct converter *c, const struct hk_excerpt *word, double value, bool *has, double of[2])
+static bool amount_set(struct converter *c, const struct hk_span *word, double value, bool *has, double of[2])
 {
     if (*has) {
         hk_diags_add(c->diags, HK_CODE_CHOICE, start_of(word), "\"%s\" is a second %s", word->text,
@@ -289,7 +288,7 @@ static bool amount_set(struct converter *c, const struct hk_excerpt *word, doubl
     return true;
 }
 
-static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum hk_dimension dimension, double value)
+static bool amount_use(struct converter *c, const struct hk_span *word, enum hk_dimension dimension, double value)
 {
     switch (dimension) {
     case HK_DIM_MASS:
@@ -311,7 +310,7 @@ static bool amount_use(struct converter *c, const struct hk_excerpt *word, enum 
 }
 
 /* The dimension to speak of where a unit is not known: the first that has a name near to it. */
-static enum hk_dimension nearest_dimension(const struct hk_excerpt *unit)
+static enum hk_dimension nearest_dimension(const struct hk_span *unit)
 {
     static const enum hk_dimension tried[] = {HK_DIM_MASS, HK_DIM_LENGTH, HK_DIM_TEX, HK_DIM_WRAPS};
     for (size_t i = 0; i < sizeof tried / sizeof tried[0]; i++) {
@@ -321,10 +320,10 @@ static enum hk_dimension nearest_dimension(const struct hk_excerpt *unit)
     return HK_DIM_MASS;
 }
 
-static bool unit_wrong(struct converter *c, const struct hk_excerpt *word, const char *rest)
+static bool unit_wrong(struct converter *c, const struct hk_span *word, const char *rest)
 {
     rest = hk_blanks_skipped(rest);
-    struct hk_excerpt unit;
+    struct hk_span unit;
     if (!*rest) {
         const char *n = word->text;
         hk_diags_add(c->diags, HK_CODE_UNIT_MISSING, start_of(word), "%s has no unit", n);
@@ -335,13 +334,13 @@ static bool unit_wrong(struct converter *c, const struct hk_excerpt *word, const
     return false;
 }
 
-static enum answer amount_word(struct converter *c, const struct hk_excerpt *word)
+static enum answer amount_word(struct converter *c, const struct hk_span *word)
 {
     const char *cursor = word->text;
     struct hk_digits digits;
     enum hk_dimension dimension = HK_DIM_MASS;
     double factor, value = 0;
-    if (hk_spoiled(word, c->diags))
+    if (hk_spreadsheet_damage(word, c->diags))
         return FAILED;
     enum hk_number_form form = hk_digits_scan(&cursor, HK_DECIMAL_POINT, &digits);
     if (form == HK_NUMBER_NONE)
@@ -375,7 +374,7 @@ static const struct hk_yarn *yarn_find(const struct hk_project *project, const c
     return NULL;
 }
 
-static enum answer yarn_word(struct converter *c, const struct hk_excerpt *word)
+static enum answer yarn_word(struct converter *c, const struct hk_span *word)
 {
     const struct hk_yarn *yarn = c->project ? yarn_find(c->project, word->text) : NULL;
     if (!yarn && c->project)
@@ -408,7 +407,7 @@ static const struct hk_category *category_find(const struct hk_catalogue *catalo
 }
 
 /* "fingering" is of two categories: the user has to say which. */
-static bool several_called(struct converter *c, const struct hk_excerpt *word)
+static bool several_called(struct converter *c, const struct hk_span *word)
 {
     const char *name = name_behind(word->text, "category");
     const char *called = has_letter(name) ? hk_categories_called(c->catalogue, name, c->arena) : NULL;
@@ -424,7 +423,7 @@ static bool several_called(struct converter *c, const struct hk_excerpt *word)
  * The range of a category by its wraps per inch. Where the table leaves an end open (0, infinity) the range stops at
  * the end that is known, and the result says that yarns go on beyond it.
  */
-static enum answer category_word(struct converter *c, const struct hk_excerpt *word)
+static enum answer category_word(struct converter *c, const struct hk_span *word)
 {
     const struct hk_category *category = category_find(c->catalogue, word->text);
     if (!category)
@@ -453,7 +452,7 @@ static const char *known_name(const void *context, size_t i)
     return i < categories ? c->catalogue->categories[i].label : c->project->yarns[i - categories].name;
 }
 
-static bool word_unknown(struct converter *c, const struct hk_excerpt *word)
+static bool word_unknown(struct converter *c, const struct hk_span *word)
 {
     size_t count = c->catalogue->category_count + (c->project ? c->project->yarn_count : 0);
     const char *name = name_behind(name_behind(word->text, "category"), "yarn");
@@ -471,10 +470,13 @@ static bool word_unknown(struct converter *c, const struct hk_excerpt *word)
 
 /* ---- Words ------------------------------------------------------------------------------------------------------- */
 
-static bool word_read(struct converter *c, const struct hk_excerpt *word)
+static bool word_read(struct converter *c, const struct hk_span *word)
 {
-    static enum answer (*const ways[])(struct converter *, const struct hk_excerpt *) = {
-        yarn_word, category_word, system_word, diameter_word,
+    static enum answer (*const ways[])(struct converter *, const struct hk_span *) = {
+        yarn_word,
+        category_word,
+        system_word,
+        diameter_word,
     };
     for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
         enum answer answer = ways[i](c, word);
@@ -559,10 +561,10 @@ static bool words_read(struct converter *c, const char *const *words, size_t cou
     bool good = true;
     for (size_t next = 0; next < count;) {
         struct hk_place at = {"words", next + 1, 1};
-        struct hk_excerpt word;
+        struct hk_span word;
         const char *text = word_join(words, count, &next, c->arena);
-        if (!text || !hk_excerpt_make((struct hk_cell){.text = text}, &word, c->arena)) {
-            c->diags->lost = true;
+        if (!text || !hk_span_make((struct hk_cell){.text = text}, &word, c->arena)) {
+            c->diags->out_of_memory = true;
             return false;
         }
         word.at = at;
@@ -588,7 +590,7 @@ static bool complete(struct converter *c)
         return false;
     }
     if (r->has_mass && r->has_length) {
-        const struct hk_excerpt both = {.text = "", .origin = (size_t[]){0}, .cell.text = "", .at = {"words", 0, 0}};
+        const struct hk_span both = {.text = "", .origin = (size_t[]){0}, .cell.text = "", .at = {"words", 0, 0}};
         return number_set_one(c, &both, number_of_tex(c, 1000 * r->mass_g[0] / r->length_m[0]));
     }
     if (!r->has_number || r->has_mass == r->has_length)
@@ -625,7 +627,7 @@ static bool categories_list(struct converter *c)
     }
     c->result->categories = list;
     c->result->category_count = count;
-    return !c->arena->lost;
+    return !c->arena->out_of_memory;
 }
 
 bool hk_convert_words(const char *const *words, size_t count, const struct hk_catalogue *catalogue,
@@ -634,15 +636,15 @@ bool hk_convert_words(const char *const *words, size_t count, const struct hk_ca
     struct hk_convert found = {0};
     struct hk_arena *arena = calloc(1, sizeof *arena);
     if (!arena) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return false;
     }
     double diameter_mm = project ? project->spreads.diameter_mm : catalogue->spreads.diameter_mm;
     struct converter converter = {catalogue, project, diameter_mm, arena, diags, NULL, &found};
     bool good = words_read(&converter, words, count) && complete(&converter) && categories_list(&converter);
-    diags->lost |= arena->lost;
+    diags->out_of_memory |= arena->out_of_memory;
     found.memory = arena;
-    if (!good || arena->lost) {
+    if (!good || arena->out_of_memory) {
         hk_convert_free(&found);
         return false;
     }

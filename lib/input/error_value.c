@@ -34,6 +34,6 @@ bool hk_error_value(const char *text)
 
 void hk_error_value_found(const char *text, struct hk_place at, struct hk_diags *diags)
 {
-    hk_diags_add(diags, HK_CODE_SPOILED, at, "%s is a spreadsheet's error, not a value", text);
+    hk_diags_add(diags, HK_CODE_SPREADSHEET_DAMAGE, at, "%s is a spreadsheet's error, not a value", text);
     hk_diags_hint(diags, "type the value itself");
 }

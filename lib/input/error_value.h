@@ -7,7 +7,7 @@
 
 /* Whether the whole text is one. */
 bool hk_error_value(const char *text);
-/* Adds HK_CODE_SPOILED for such a text. */
+/* Adds HK_CODE_SPREADSHEET_DAMAGE for such a text. */
 void hk_error_value_found(const char *text, struct hk_place at, struct hk_diags *diags);
 
 #endif

@@ -6,7 +6,7 @@
 #include "input/graded.h"
 
 #include "base/text.h"
-#include "input/spoiled.h"
+#include "input/spreadsheet_damage.h"
 
 #include <math.h>
 #include <string.h>
@@ -24,10 +24,10 @@ const struct hk_measure *hk_measure_find(const struct hk_grade *grade, const cha
 
 /* The values of one cell, in the order of the sizes. */
 struct values {
-    struct hk_excerpt whole;
-    struct hk_excerpt *of;
+    struct hk_span whole;
+    struct hk_span *of;
     size_t count, capacity;
-    struct hk_excerpt unit; /* behind the whole; text "" where there is none */
+    struct hk_span unit;    /* behind the whole; text "" where there is none */
     bool bare_commas;       /* in a bracket all commas stood between digits, where they are decimal marks */
     struct hk_arena *arena;
     struct hk_diags *diags;
@@ -35,17 +35,16 @@ struct values {
 
 static void form_error(const struct values *values, const char *at, const char *what)
 {
-    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_excerpt_place(&values->whole, at), "%s in \"%s\"", what,
+    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_span_place(&values->whole, at), "%s in \"%s\"", what,
                  values->whole.text);
     hk_diags_hint(values->diags, "write the first size, then the others in brackets: 71 (77, 83)");
 }
 
-static bool part_take(const struct values *values, const char *start, const char *end, struct hk_excerpt *part)
+static bool part_take(const struct values *values, const char *start, const char *end, struct hk_span *part)
 {
-    if (hk_excerpt_part(&values->whole, (size_t)(start - values->whole.text), (size_t)(end - start), part,
-                        values->arena))
+    if (hk_span_part(&values->whole, (size_t)(start - values->whole.text), (size_t)(end - start), part, values->arena))
         return true;
-    values->diags->lost = true;
+    values->diags->out_of_memory = true;
     return false;
 }
 
@@ -56,10 +55,9 @@ static bool value_add(struct values *values, const char *start, const char *end)
         form_error(values, end, "a value is missing");
         return false;
     }
-    struct hk_excerpt *larger =
-        hk_arena_grow(values->arena, values->of, values->count, &values->capacity, sizeof *larger);
+    struct hk_span *larger = hk_arena_grow(values->arena, values->of, values->count, &values->capacity, sizeof *larger);
     if (!larger) {
-        values->diags->lost = true;
+        values->diags->out_of_memory = true;
         return false;
     }
     values->of = larger;
@@ -109,8 +107,8 @@ static void comma_asked(const struct values *values, const char *comma)
     while (hk_is_digit(*end))
         end++;
     int before = (int)(comma - start), behind = (int)(end - comma - 1);
-    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_excerpt_place(&values->whole, start), "%.*s can be one value or two",
-                 before + 1 + behind, start);
+    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_span_place(&values->whole, start),
+                 "%.*s can be one value or two", before + 1 + behind, start);
     const char *point = behind == 3 ? "" : ".";
     hk_diags_hint(values->diags, "write %.*s%s%.*s, or %.*s, %.*s with a blank", before, start, point, behind,
                   comma + 1, before, start, behind, comma + 1);
@@ -119,7 +117,7 @@ static void comma_asked(const struct values *values, const char *comma)
 /* The values between two brackets. */
 static bool group_split(struct values *values, const char *start, const char *end)
 {
-    bool decimal_comma = hk_excerpt_decimal(&values->whole) != HK_DECIMAL_POINT;
+    bool decimal_comma = hk_span_decimal(&values->whole) != HK_DECIMAL_POINT;
     struct marks marks = marks_find(start, end);
     if (marks.sure && marks.bare && !decimal_comma && !memchr(start, ';', (size_t)(end - start))) {
         comma_asked(values, marks.bare);
@@ -199,9 +197,9 @@ static const char *sizes_listed(const char *const *sizes, size_t count, struct h
 
 static bool whole_make(struct values *values, struct hk_cell cell)
 {
-    if (hk_excerpt_make(cell, &values->whole, values->arena))
+    if (hk_span_make(cell, &values->whole, values->arena))
         return true;
-    values->diags->lost = true;
+    values->diags->out_of_memory = true;
     return false;
 }
 
@@ -217,7 +215,7 @@ static size_t blank_groups(const char *text)
 }
 
 /* Said of `value`, whose first digits stand in so many groups. */
-static void blanks_asked(const struct values *values, const struct hk_excerpt *value, size_t groups)
+static void blanks_asked(const struct values *values, const struct hk_span *value, size_t groups)
 {
     int first = (int)hk_digit_run(value->text), length = first + 4 * (int)(groups - 1);
     const char *number = hk_arena_print(values->arena, "%.*s", first, value->text), *list = number;
@@ -226,7 +224,7 @@ static void blanks_asked(const struct values *values, const struct hk_excerpt *v
         number = hk_arena_print(values->arena, "%s%.3s", number, group);
         list = hk_arena_print(values->arena, "%s%s%.3s", list, i == 1 ? " (" : ", ", group);
     }
-    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_excerpt_place(value, value->text), "%.*s can be one number or %zu",
+    hk_diags_add(values->diags, HK_CODE_GRADE_FORM, hk_span_place(value, value->text), "%.*s can be one number or %zu",
                  length, value->text, groups);
     hk_diags_hint(values->diags, "write %s, or %s) for a number each", number ? number : "", list ? list : "");
 }
@@ -239,7 +237,7 @@ static bool blanks_sure(const struct values *values, size_t size_count)
 {
     bool sure = true;
     for (size_t i = 0; size_count > 1 && i < values->count; i++) {
-        const struct hk_excerpt *value = &values->of[i];
+        const struct hk_span *value = &values->of[i];
         size_t groups = blank_groups(value->text);
         if (groups == 1 || (groups != size_count && hk_digit_run(value->text) < 3))
             continue;
@@ -254,7 +252,7 @@ static bool count_right(const struct values *values, const char *const *sizes, s
 {
     if (values->count == size_count || values->count == 1)
         return true;
-    struct hk_place at = hk_excerpt_place(&values->whole, values->whole.text);
+    struct hk_place at = hk_span_place(&values->whole, values->whole.text);
     const char *plural = size_count == 1 ? "" : "s";
     if (sizes)
         hk_diags_add(values->diags, HK_CODE_GRADE_COUNT, at, "%zu values for %zu size%s (%s)", values->count, size_count,
@@ -295,8 +293,8 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
         bool alone = !*values.unit.text || is_nothing(text) || hk_has_words(text);
         found[i] = alone ? text : hk_arena_print(arena, "%s %s", text, values.unit.text);
     }
-    if (!found || arena->lost) {
-        diags->lost = true;
+    if (!found || arena->out_of_memory) {
+        diags->out_of_memory = true;
         return false;
     }
     memcpy(texts, found, size_count * sizeof *found);
@@ -332,20 +330,20 @@ static bool counts_word(const char *text)
 }
 
 /* A unit of length, or words for counts (then not given). False with a finding. */
-static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct unit *unit, struct hk_diags *diags)
+static bool unit_read(const struct hk_span *span, bool lengths, struct unit *unit, struct hk_diags *diags)
 {
-    const char *cursor = excerpt->text;
+    const char *cursor = span->text;
     *unit = (struct unit){.text = cursor};
     if (!*cursor || counts_word(cursor))
         return true;
     enum hk_dimension dimension = HK_DIM_LENGTH;
     if (!lengths) {
-        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_excerpt_place(excerpt, cursor), "\"%s\" stands behind counts", cursor);
+        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_span_place(span, cursor), "\"%s\" stands behind counts", cursor);
         hk_diags_hint(diags, "write whole numbers without a unit");
         return false;
     }
     if (!hk_unit_scan(&cursor, &dimension, &unit->factor_m) || *hk_blanks_skipped(cursor) || dimension != HK_DIM_LENGTH) {
-        hk_unit_wrong(excerpt, *hk_blanks_skipped(cursor) && cursor != excerpt->text ? cursor : excerpt->text, HK_DIM_LENGTH,
+        hk_unit_wrong(span, *hk_blanks_skipped(cursor) && cursor != span->text ? cursor : span->text, HK_DIM_LENGTH,
                       diags);
         return false;
     }
@@ -353,10 +351,10 @@ static bool unit_read(const struct hk_excerpt *excerpt, bool lengths, struct uni
     return true;
 }
 
-static void not_whole(const struct hk_excerpt *value, const struct rule *rule)
+static void not_whole(const struct hk_span *value, const struct rule *rule)
 {
     const char *text = value->text;
-    hk_diags_add(rule->diags, HK_CODE_NUMBER, hk_excerpt_place(value, text), "%s is not a whole number", text);
+    hk_diags_add(rule->diags, HK_CODE_NUMBER, hk_span_place(value, text), "%s is not a whole number", text);
     if (rule->lengths)
         hk_diags_hint(rule->diags, "write a count like 12, or with a unit if it is a length: %s cm or %s in", text,
                       text);
@@ -365,20 +363,20 @@ static void not_whole(const struct hk_excerpt *value, const struct rule *rule)
 }
 
 /* "-71" alone is what a spreadsheet makes of "(71)". */
-static void negative_found(const struct hk_excerpt *value, const struct rule *rule)
+static void negative_found(const struct hk_span *value, const struct rule *rule)
 {
     const char *text = value->text;
-    struct hk_place at = hk_excerpt_place(value, text);
+    struct hk_place at = hk_span_place(value, text);
     if (rule->in_brackets) {
         hk_diags_add(rule->diags, HK_CODE_RANGE, at, "%s is below zero", text);
         hk_diags_hint(rule->diags, "write 0 or - where a size does without");
         return;
     }
-    hk_diags_add(rule->diags, HK_CODE_SPOILED, at, "a spreadsheet turned (%s) into %s", text + 1, text);
+    hk_diags_add(rule->diags, HK_CODE_SPREADSHEET_DAMAGE, at, "a spreadsheet turned (%s) into %s", text + 1, text);
     hk_diags_hint(rule->diags, "format the column as text and type it again");
 }
 
-static bool length_checked(const struct hk_excerpt *value, double length_m, struct hk_amount *amount,
+static bool length_checked(const struct hk_span *value, double length_m, struct hk_amount *amount,
                            struct hk_diags *diags)
 {
     if (length_m == 0) {
@@ -386,7 +384,7 @@ static bool length_checked(const struct hk_excerpt *value, double length_m, stru
         return true;
     }
     if (length_m > HK_QUANTITY_MOST || length_m < HK_QUANTITY_LEAST) {
-        hk_diags_add(diags, HK_CODE_RANGE, hk_excerpt_place(value, value->text), "%s is %s than anything possible",
+        hk_diags_add(diags, HK_CODE_RANGE, hk_span_place(value, value->text), "%s is %s than anything possible",
                      value->text, length_m > 1 ? "larger" : "smaller");
         hk_diags_hint(diags, "write a length like 18.5 cm or 7 1/4 in");
         return false;
@@ -395,12 +393,11 @@ static bool length_checked(const struct hk_excerpt *value, double length_m, stru
     return true;
 }
 
-static bool count_checked(const struct hk_excerpt *value, double count, const struct rule *rule,
-                          struct hk_amount *amount)
+static bool count_checked(const struct hk_span *value, double count, const struct rule *rule, struct hk_amount *amount)
 {
     if (count > (double)HK_COUNT_MOST) {
-        hk_diags_add(rule->diags, HK_CODE_RANGE, hk_excerpt_place(value, value->text), "%s is larger than anything possible",
-                     value->text);
+        hk_diags_add(rule->diags, HK_CODE_RANGE, hk_span_place(value, value->text),
+                     "%s is larger than anything possible", value->text);
         hk_diags_hint(rule->diags, "write a count of at most 1000000000000");
         return false;
     }
@@ -412,15 +409,15 @@ static bool count_checked(const struct hk_excerpt *value, double count, const st
     return true;
 }
 
-static void no_amount(const struct hk_excerpt *value, const struct rule *rule)
+static void no_amount(const struct hk_span *value, const struct rule *rule)
 {
-    hk_diags_add(rule->diags, HK_CODE_NUMBER, hk_excerpt_place(value, value->text), "\"%s\" is not %s", value->text,
+    hk_diags_add(rule->diags, HK_CODE_NUMBER, hk_span_place(value, value->text), "\"%s\" is not %s", value->text,
                  rule->lengths ? "a count or a length" : "a count");
     hk_diags_hint(rule->diags, rule->lengths ? "write it like 71, 18.5 cm or 7 1/4 in" : "write it like 71");
 }
 
 /* What stands behind a number: nothing, words for counts, or a length's unit. */
-static bool suffixed_read(const struct hk_excerpt *value, const char *rest, double number, const struct rule *rule,
+static bool suffixed_read(const struct hk_span *value, const char *rest, double number, const struct rule *rule,
                           struct hk_amount *amount)
 {
     rest = hk_blanks_skipped(rest);
@@ -433,7 +430,7 @@ static bool suffixed_read(const struct hk_excerpt *value, const char *rest, doub
         return false;
     }
     if (!rule->lengths) {
-        hk_diags_add(rule->diags, HK_CODE_UNIT_WRONG, hk_excerpt_place(value, rest),
+        hk_diags_add(rule->diags, HK_CODE_UNIT_WRONG, hk_span_place(value, rest),
                      "%s has a unit, and a count is needed here", value->text);
         hk_diags_hint(rule->diags, "write a whole number without a unit");
         return false;
@@ -443,17 +440,17 @@ static bool suffixed_read(const struct hk_excerpt *value, const char *rest, doub
            length_checked(value, length_m, amount, rule->diags);
 }
 
-static bool amount_read(const struct hk_excerpt *value, const struct rule *rule, struct hk_amount *amount)
+static bool amount_read(const struct hk_span *value, const struct rule *rule, struct hk_amount *amount)
 {
     const char *cursor = value->text;
     if (is_nothing(cursor)) {
         *amount = (struct hk_amount){.kind = HK_AMOUNT_NONE};
         return true;
     }
-    if (hk_spoiled(value, rule->diags))
+    if (hk_spreadsheet_damage(value, rule->diags))
         return false;
     struct hk_digits digits;
-    switch (hk_digits_scan(&cursor, hk_excerpt_decimal(value), &digits)) {
+    switch (hk_digits_scan(&cursor, hk_span_decimal(value), &digits)) {
     case HK_NUMBER_NONE:
         no_amount(value, rule);
         return false;
@@ -482,8 +479,8 @@ static bool kinds_agree(const struct values *values, const struct hk_amount *amo
     }
     if (count == SIZE_MAX || length == SIZE_MAX)
         return true;
-    const struct hk_excerpt *value = &values->of[count];
-    hk_diags_add(diags, HK_CODE_UNIT_MISSING, hk_excerpt_place(value, value->text), "%s has no unit, and %s has one",
+    const struct hk_span *value = &values->of[count];
+    hk_diags_add(diags, HK_CODE_UNIT_MISSING, hk_span_place(value, value->text), "%s has no unit, and %s has one",
                  value->text, values->of[length].text);
     hk_diags_hint(diags, "write the unit behind each value, or once behind the whole: 38 (40, 42) cm");
     return false;
@@ -494,7 +491,7 @@ static struct hk_amount *amounts_read(const struct values *values, const struct 
 {
     struct hk_amount *amounts = hk_arena_take(values->arena, size_count, sizeof *amounts);
     if (!amounts) {
-        rule->diags->lost = true;
+        rule->diags->out_of_memory = true;
         return NULL;
     }
     bool good = true;
@@ -510,13 +507,13 @@ static struct hk_amount *amounts_read(const struct values *values, const struct 
 /* ---- Cells of pieces.csv ----------------------------------------------------------------------------------------- */
 
 /* A measure's amounts where a count is needed must be counts. */
-static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths,
-                        const struct hk_excerpt *name, struct hk_diags *diags)
+static bool measure_use(const struct hk_measure *measure, size_t size_count, bool lengths, const struct hk_span *name,
+                        struct hk_diags *diags)
 {
     for (size_t i = 0; i < size_count && !lengths; i++) {
         if (measure->by_size[i].kind != HK_AMOUNT_LENGTH)
             continue;
-        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_excerpt_place(name, name->text), "\"%s\" is a length in grade.csv",
+        hk_diags_add(diags, HK_CODE_UNIT_WRONG, hk_span_place(name, name->text), "\"%s\" is a length in grade.csv",
                      name->text);
         hk_diags_hint(diags, "a count is needed here: write whole numbers without a unit");
         return false;
@@ -535,11 +532,10 @@ static const char *measure_name(const void *context, size_t i)
     return ((const struct hk_measure *)context)[i].name;
 }
 
-static void name_unknown(const struct hk_excerpt *name, const struct hk_grade *grade, bool lengths,
-                         struct hk_diags *diags)
+static void name_unknown(const struct hk_span *name, const struct hk_grade *grade, bool lengths, struct hk_diags *diags)
 {
     size_t nearest = hk_text_nearest(name->text, grade->count, measure_name, grade->measures);
-    hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_excerpt_place(name, name->text),
+    hk_diags_add(diags, HK_CODE_NAME_UNKNOWN, hk_span_place(name, name->text),
                  "\"%s\" is no number and no name in grade.csv", name->text);
     if (nearest != SIZE_MAX)
         hk_diags_hint(diags, "did you mean \"%s\"?", grade->measures[nearest].name);
@@ -569,7 +565,7 @@ static bool bracket_missing(const struct values *values, size_t size_count, stru
         return false;
     if (comma ? *comma == ',' && comma_between_digits(comma, text) : !parted_by_blanks(text, size_count))
         return false;
-    hk_diags_add(diags, HK_CODE_GRADE_FORM, hk_excerpt_place(&values->whole, comma ? comma : text),
+    hk_diags_add(diags, HK_CODE_GRADE_FORM, hk_span_place(&values->whole, comma ? comma : text),
                  "\"%s\" is a list without brackets", text);
     hk_diags_hint(diags, "write the first size, then the others in brackets: 71 (77, 83)");
     return true;
@@ -583,7 +579,7 @@ static struct hk_amount *whole_read(struct values *values, size_t size_count, co
     if (measure)
         return measure_use(measure, size_count, lengths, &values->whole, diags) ? measure->by_size : NULL;
     struct rule rule = {.lengths = lengths, .diags = diags};
-    if (hk_spoiled(&values->whole, diags))
+    if (hk_spreadsheet_damage(&values->whole, diags))
         return NULL;
     if (grade && is_name(values->whole.text)) {
         name_unknown(&values->whole, grade, lengths, diags);
@@ -597,18 +593,18 @@ static struct hk_amount *whole_read(struct values *values, size_t size_count, co
     return amounts_read(values, &rule, size_count);
 }
 
-bool hk_graded_part(const struct hk_excerpt *excerpt, size_t size_count, const struct hk_grade *grade, bool lengths,
+bool hk_graded_part(const struct hk_span *span, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags)
 {
     struct hk_arena scratch = {0};
-    struct values values = {.whole = *excerpt, .arena = &scratch, .diags = diags};
+    struct values values = {.whole = *span, .arena = &scratch, .diags = diags};
     const struct hk_amount *found = whole_read(&values, size_count, grade, lengths);
     struct hk_amount *by_size = found ? hk_arena_take(arena, size_count, sizeof *by_size) : NULL;
     if (by_size) {
         memcpy(by_size, found, size_count * sizeof *by_size);
-        *value = (struct hk_graded){.given = true, .by_size = by_size, .cell = excerpt->cell};
+        *value = (struct hk_graded){.given = true, .by_size = by_size, .cell = span->cell};
     }
-    diags->lost |= (found && !by_size) || scratch.lost;
+    diags->out_of_memory |= (found && !by_size) || scratch.out_of_memory;
     hk_arena_free(&scratch);
     return by_size != NULL;
 }
@@ -621,10 +617,10 @@ bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grad
         return true;
     }
     struct hk_arena scratch = {0};
-    struct hk_excerpt excerpt;
-    bool good = hk_excerpt_make(cell, &excerpt, &scratch);
-    diags->lost |= !good;
-    good = good && hk_graded_part(&excerpt, size_count, grade, lengths, value, arena, diags);
+    struct hk_span span;
+    bool good = hk_span_make(cell, &span, &scratch);
+    diags->out_of_memory |= !good;
+    good = good && hk_graded_part(&span, size_count, grade, lengths, value, arena, diags);
     hk_arena_free(&scratch);
     return good;
 }
@@ -649,14 +645,14 @@ bool hk_amounts_row(const struct hk_cell *cells, struct hk_cell unit_cell, const
                     struct hk_amount *by_size, struct hk_arena *arena, struct hk_diags *diags)
 {
     struct values values = {.arena = arena, .diags = diags, .count = size_count};
-    struct hk_excerpt unit;
+    struct hk_span unit;
     struct rule rule = {.lengths = true, .diags = diags};
     values.of = hk_arena_take(arena, size_count, sizeof *values.of);
-    if (!values.of || !hk_excerpt_make(unit_cell, &unit, arena))
+    if (!values.of || !hk_span_make(unit_cell, &unit, arena))
         return false;
     bool good = unit_read(&unit, true, &rule.unit, diags);
     for (size_t i = 0; i < size_count; i++) {
-        if (!hk_excerpt_make(cells[i], &values.of[i], arena))
+        if (!hk_span_make(cells[i], &values.of[i], arena))
             return false;
         if (hk_cell_empty(cells[i])) {
             hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_cell_place(cells[i], 0), "size %s has no value", sizes[i]);

@@ -65,8 +65,9 @@ bool hk_graded_split(struct hk_cell cell, size_t size_count, const char **texts,
                      struct hk_diags *diags);
 
 /*
- * Graded notation from one text a size: "480 (520, 570)"; one text where all are the same. hk_graded_split reads it back.
- * "" when the arena is lost; count at least 1.
+ * Graded notation from one text a size: "480 (520, 570)"; one text where all are the same. hk_graded_split reads it
+ * back.
+ * "" when the arena is out of memory; count at least 1.
  */
 const char *hk_graded_write(const char *const *texts, size_t count, struct hk_arena *arena);
 
@@ -80,12 +81,12 @@ bool hk_has_words(const char *text);
 bool hk_graded_cell(struct hk_cell cell, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 /* The same of words within a cell, which are not empty. */
-bool hk_graded_part(const struct hk_excerpt *excerpt, size_t size_count, const struct hk_grade *grade, bool lengths,
+bool hk_graded_part(const struct hk_span *span, size_t size_count, const struct hk_grade *grade, bool lengths,
                     struct hk_graded *value, struct hk_arena *arena, struct hk_diags *diags);
 
 /*
- * A row of grade.csv: a cell for each size, and the unit of those that have none of their own. All mistakes are found; false
- * then, or where the arena is lost.
+ * A row of grade.csv: a cell for each size, and the unit of those that have none of their own. All mistakes are found;
+ * false then, or where the arena is out of memory.
  */
 bool hk_amounts_row(const struct hk_cell *cells, struct hk_cell unit, const char *const *sizes, size_t size_count,
                     struct hk_amount *by_size, struct hk_arena *arena, struct hk_diags *diags);

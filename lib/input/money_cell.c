@@ -8,12 +8,12 @@
 #include "base/money.h"
 #include "base/text.h"
 #include "input/quantity.h"
-#include "input/spoiled.h"
+#include "input/spreadsheet_damage.h"
 
 #include <string.h>
 
 struct price {
-    const struct hk_excerpt *excerpt;
+    const struct hk_span *span;
     const char *currency; /* "" where none is stated */
     int minor_digits;
     struct hk_diags *diags;
@@ -70,8 +70,8 @@ static size_t currency_scan(const char *text, const char *currency, bool *right)
 
 static void wrong_currency(const struct price *p, const char *at, size_t length)
 {
-    hk_diags_add(p->diags, HK_CODE_MONEY, hk_excerpt_place(p->excerpt, at), "%.*s is not this design's currency",
-                 (int)length, at);
+    hk_diags_add(p->diags, HK_CODE_MONEY, hk_span_place(p->span, at), "%.*s is not this design's currency", (int)length,
+                 at);
     if (*p->currency)
         hk_diags_hint(p->diags, "write the price in %s", p->currency);
     else
@@ -80,10 +80,10 @@ static void wrong_currency(const struct price *p, const char *at, size_t length)
 
 static void not_money(const struct price *p, const char *at)
 {
-    hk_diags_add(p->diags, HK_CODE_MONEY, hk_excerpt_place(p->excerpt, at), "\"%s\" is not a price", p->excerpt->text);
+    hk_diags_add(p->diags, HK_CODE_MONEY, hk_span_place(p->span, at), "\"%s\" is not a price", p->span->text);
     hk_diags_hint(p->diags, "write it like %s%s%s%s", p->currency, *p->currency ? " " : "",
                   p->minor_digits > 0 ? "6.40" : "640",
-                  strpbrk(p->excerpt->text, "0123456789") ? "" : ", and what costs nothing as 0");
+                  strpbrk(p->span->text, "0123456789") ? "" : ", and what costs nothing as 0");
 }
 
 /* Skips a currency at *cursor; false with a finding where it is not the project's. */
@@ -92,7 +92,7 @@ static bool currency_skip(const struct price *p, const char **cursor)
     bool right = false;
     size_t length = currency_scan(*cursor, p->currency, &right);
     if (length > 0 && !right) {
-        if (strpbrk(p->excerpt->text, "0123456789"))
+        if (strpbrk(p->span->text, "0123456789"))
             wrong_currency(p, *cursor, length);
         else
             not_money(p, *cursor);
@@ -106,8 +106,7 @@ static bool currency_skip(const struct price *p, const char **cursor)
 static bool to_minor(const struct price *p, const struct hk_digits *digits, const char *at, int64_t *minor)
 {
     if (digits->decimals > p->minor_digits) {
-        hk_diags_add(p->diags, HK_CODE_MONEY, hk_excerpt_place(p->excerpt, at), "%s has too many digits after the point",
-                     at);
+        hk_diags_add(p->diags, HK_CODE_MONEY, hk_span_place(p->span, at), "%s has too many digits after the point", at);
         if (p->minor_digits == 0)
             hk_diags_hint(p->diags, "write a whole number");
         else
@@ -119,7 +118,7 @@ static bool to_minor(const struct price *p, const struct hk_digits *digits, cons
     for (; tens > 0 && value <= (uint64_t)HK_MONEY_MOST; tens--)
         value *= 10;
     if (value > (uint64_t)HK_MONEY_MOST || digits->negative) {
-        hk_diags_add(p->diags, HK_CODE_RANGE, hk_excerpt_place(p->excerpt, at), "%s is %s", at,
+        hk_diags_add(p->diags, HK_CODE_RANGE, hk_span_place(p->span, at), "%s is %s", at,
                      digits->negative ? "below zero" : "larger than any price");
         hk_diags_hint(p->diags, "write a price of zero or more");
         return false;
@@ -130,18 +129,18 @@ static bool to_minor(const struct price *p, const struct hk_digits *digits, cons
 
 static bool price_read(const struct price *p, int64_t *minor)
 {
-    const char *cursor = p->excerpt->text;
-    if (hk_spoiled(p->excerpt, p->diags) || !currency_skip(p, &cursor))
+    const char *cursor = p->span->text;
+    if (hk_spreadsheet_damage(p->span, p->diags) || !currency_skip(p, &cursor))
         return false;
     const char *start = cursor;
     struct hk_digits digits = {0};
-    enum hk_number_form form = hk_digits_scan(&cursor, hk_excerpt_decimal(p->excerpt), &digits);
+    enum hk_number_form form = hk_digits_scan(&cursor, hk_span_decimal(p->span), &digits);
     if (form == HK_NUMBER_NONE || digits.denominator > 0) {
         not_money(p, start);
         return false;
     }
     if (form == HK_NUMBER_AMBIGUOUS && p->minor_digits >= 3) {
-        hk_two_readings(p->excerpt, start, cursor, p->diags);
+        hk_two_readings(p->span, start, cursor, p->diags);
         return false;
     }
     if (form == HK_NUMBER_AMBIGUOUS)
@@ -159,12 +158,12 @@ static bool price_read(const struct price *p, int64_t *minor)
 bool hk_money_cell(struct hk_cell cell, const char *currency, int minor_digits, int64_t *minor, struct hk_diags *diags)
 {
     struct hk_arena scratch = {0};
-    struct hk_excerpt excerpt;
+    struct hk_span span;
     int64_t found = 0;
-    bool read = hk_excerpt_make(cell, &excerpt, &scratch);
+    bool read = hk_span_make(cell, &span, &scratch);
     if (!read)
-        diags->lost = true;
-    const struct price price = {&excerpt, currency ? currency : "", minor_digits, diags};
+        diags->out_of_memory = true;
+    const struct price price = {&span, currency ? currency : "", minor_digits, diags};
     read = read && price_read(&price, &found);
     hk_arena_free(&scratch);
     if (read)

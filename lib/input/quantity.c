@@ -7,7 +7,7 @@
 #include "input/quantity.h"
 
 #include "base/text.h"
-#include "input/spoiled.h"
+#include "input/spreadsheet_damage.h"
 
 #include <math.h>
 #include <string.h>
@@ -164,13 +164,12 @@ static size_t word_length(const char *at)
     return length > 0 ? length : strlen(at);
 }
 
-void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
-                   struct hk_diags *diags)
+void hk_unit_wrong(const struct hk_span *span, const char *at, enum hk_dimension dimension, struct hk_diags *diags)
 {
     const struct kind *kind = &kinds[dimension];
     const char *end = at = hk_blanks_skipped(at);
     const struct unit *unit = unit_scan(&end);
-    struct hk_place place = hk_excerpt_place(excerpt, at);
+    struct hk_place place = hk_span_place(span, at);
     if (unit) {
         hk_diags_add(diags, HK_CODE_UNIT_WRONG, place, "%s measures %s, and %s is needed here", unit->name,
                      kinds[unit->dimension].noun, kind->noun);
@@ -192,7 +191,7 @@ void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dim
 /* ---- Quantities -------------------------------------------------------------------------------------------------- */
 
 struct reading {
-    const struct hk_excerpt *excerpt;
+    const struct hk_span *span;
     enum hk_dimension dimension;
     struct hk_diags *diags;
 };
@@ -203,7 +202,7 @@ struct term {
     bool bare;
 };
 
-void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags)
+void hk_two_readings(const struct hk_span *span, const char *start, const char *end, struct hk_diags *diags)
 {
     char whole[32], decimal[32];
     size_t count = 0;
@@ -214,21 +213,21 @@ void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const 
     whole[count] = '\0';
     memcpy(decimal, whole, count + 1);
     if (count > 3 && count + 2 < sizeof decimal) {
-        enum hk_decimal mark = hk_excerpt_decimal(excerpt);
+        enum hk_decimal mark = hk_span_decimal(span);
         memmove(decimal + count - 2, whole + count - 3, 4);
         decimal[count - 3] = mark == HK_DECIMAL_COMMA ? ',' : '.';
         if (mark == HK_DECIMAL_EITHER) /* a fourth digit: no thousands */
             memcpy(decimal + count + 1, "0", 2);
     }
-    hk_diags_add(diags, HK_CODE_NUMBER, hk_excerpt_place(excerpt, start), "%.*s can be read in two ways", (int)(end - start),
+    hk_diags_add(diags, HK_CODE_NUMBER, hk_span_place(span, start), "%.*s can be read in two ways", (int)(end - start),
                  start);
     hk_diags_hint(diags, "write %s or %s", whole, decimal);
 }
 
 static void not_a_number(const struct reading *r, const char *at)
 {
-    const char *text = r->excerpt->text;
-    hk_diags_add(r->diags, HK_CODE_NUMBER, hk_excerpt_place(r->excerpt, at), "\"%s\" is not %s", text,
+    const char *text = r->span->text;
+    hk_diags_add(r->diags, HK_CODE_NUMBER, hk_span_place(r->span, at), "\"%s\" is not %s", text,
                  kinds[r->dimension].noun);
     hk_diags_hint(r->diags, "write it like %s", kinds[r->dimension].example);
 }
@@ -237,13 +236,13 @@ static void not_a_number(const struct reading *r, const char *at)
 static void leftover(const struct reading *r, const char *from, const char *rest)
 {
     const char *word = hk_blanks_skipped(rest);
-    struct hk_place at = hk_excerpt_place(r->excerpt, word);
+    struct hk_place at = hk_span_place(r->span, word);
     size_t length = (size_t)(rest - from);
     if (*word == '-' && hk_is_digit(*hk_blanks_skipped(word + 1))) {
-        hk_diags_add(r->diags, HK_CODE_NUMBER, at, "\"%s\" is a range", r->excerpt->text);
+        hk_diags_add(r->diags, HK_CODE_NUMBER, at, "\"%s\" is a range", r->span->text);
         hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
     } else if (hk_is_letter(*word) || *word == '%' || *word == '"' || *word == '\'') {
-        hk_unit_wrong(r->excerpt, word, r->dimension, r->diags);
+        hk_unit_wrong(r->span, word, r->dimension, r->diags);
     } else {
         while (length > 0 && from[length - 1] == ' ')
             length--;
@@ -282,7 +281,7 @@ static bool bare_term(const struct reading *r, const char *start, const char *en
     }
     if (!bare_allowed(r->dimension, value, after)) {
         size_t length = (size_t)(end - start);
-        hk_diags_add(r->diags, HK_CODE_UNIT_MISSING, hk_excerpt_place(r->excerpt, start), "%s has no unit", start);
+        hk_diags_add(r->diags, HK_CODE_UNIT_MISSING, hk_span_place(r->span, start), "%s has no unit", start);
         suffix_hint(start, length, value, r->dimension, r->diags);
         return false;
     }
@@ -294,12 +293,12 @@ static bool term_read(const struct reading *r, const char **cursor, double after
 {
     const char *start = *cursor, *end = start;
     struct hk_digits digits;
-    switch (hk_digits_scan(&end, hk_excerpt_decimal(r->excerpt), &digits)) {
+    switch (hk_digits_scan(&end, hk_span_decimal(r->span), &digits)) {
     case HK_NUMBER_NONE:
         not_a_number(r, start);
         return false;
     case HK_NUMBER_AMBIGUOUS:
-        hk_two_readings(r->excerpt, start, end, r->diags);
+        hk_two_readings(r->span, start, end, r->diags);
         return false;
     case HK_NUMBER_ONE:
         break;
@@ -312,7 +311,7 @@ static bool term_read(const struct reading *r, const char **cursor, double after
         return bare_term(r, start, end, value, after, term);
     }
     if (unit->dimension != r->dimension) {
-        hk_unit_wrong(r->excerpt, end, r->dimension, r->diags);
+        hk_unit_wrong(r->span, end, r->dimension, r->diags);
         return false;
     }
     *term = (struct term){.value = value * unit->multiply / unit->divide, .unit = unit->multiply / unit->divide};
@@ -323,7 +322,7 @@ static bool term_read(const struct reading *r, const char **cursor, double after
 /* 5' 2": each unit smaller than the one before, and not enough of it to make one of those. */
 static bool terms_read(const struct reading *r, double *value)
 {
-    const char *cursor = r->excerpt->text;
+    const char *cursor = r->span->text;
     struct term term = {0};
     if (!term_read(r, &cursor, 0, &term))
         return false;
@@ -333,14 +332,14 @@ static bool terms_read(const struct reading *r, double *value)
         const char *start = cursor;
         double before = term.unit;
         if (!hk_is_digit(*cursor) || term.bare) {
-            leftover(r, r->excerpt->text, cursor);
+            leftover(r, r->span->text, cursor);
             return false;
         }
         if (!term_read(r, &cursor, before, &term))
             return false;
         if (term.unit >= before || term.value >= before) {
-            hk_diags_add(r->diags, HK_CODE_NUMBER, hk_excerpt_place(r->excerpt, start), "\"%s\" is not one value",
-                         r->excerpt->text);
+            hk_diags_add(r->diags, HK_CODE_NUMBER, hk_span_place(r->span, start), "\"%s\" is not one value",
+                         r->span->text);
             hk_diags_hint(r->diags, "write one value, like %s", kinds[r->dimension].example);
             return false;
         }
@@ -366,11 +365,11 @@ static const char *range_problem(double value, enum hk_sign sign)
 
 static bool in_range(const struct reading *r, enum hk_sign sign, double value)
 {
-    const char *text = r->excerpt->text, *problem = range_problem(value, sign);
+    const char *text = r->span->text, *problem = range_problem(value, sign);
     const struct kind *kind = &kinds[r->dimension];
     if (!problem)
         return true;
-    hk_diags_add(r->diags, HK_CODE_RANGE, hk_excerpt_place(r->excerpt, text), "%s %s", text, problem);
+    hk_diags_add(r->diags, HK_CODE_RANGE, hk_span_place(r->span, text), "%s %s", text, problem);
     if (value > 0 || sign == HK_SIGN_ANY)
         hk_diags_hint(r->diags, "write %s like %s", kind->noun, kind->example);
     else
@@ -378,18 +377,18 @@ static bool in_range(const struct reading *r, enum hk_sign sign, double value)
     return false;
 }
 
-bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
+bool hk_quantity_read(const struct hk_span *span, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags)
 {
-    const struct reading r = {excerpt, dimension, diags};
-    if (!*excerpt->text) {
-        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_excerpt_place(excerpt, excerpt->text), "%s is missing",
+    const struct reading r = {span, dimension, diags};
+    if (!*span->text) {
+        hk_diags_add(diags, HK_CODE_CELL_MISSING, hk_span_place(span, span->text), "%s is missing",
                      kinds[dimension].noun);
         hk_diags_hint(diags, "write it like %s", kinds[dimension].example);
         return false;
     }
     double found = 0;
-    if (hk_spoiled(excerpt, diags) || !terms_read(&r, &found) || !in_range(&r, sign, found))
+    if (hk_spreadsheet_damage(span, diags) || !terms_read(&r, &found) || !in_range(&r, sign, found))
         return false;
     *value = found;
     return true;
@@ -399,11 +398,11 @@ bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_
                       struct hk_diags *diags)
 {
     struct hk_arena scratch = {0};
-    struct hk_excerpt excerpt;
-    bool read = hk_excerpt_make(cell, &excerpt, &scratch);
+    struct hk_span span;
+    bool read = hk_span_make(cell, &span, &scratch);
     if (!read)
-        diags->lost = true;
-    read = read && hk_quantity_read(&excerpt, dimension, sign, value, diags);
+        diags->out_of_memory = true;
+    read = read && hk_quantity_read(&span, dimension, sign, value, diags);
     hk_arena_free(&scratch);
     return read;
 }

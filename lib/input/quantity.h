@@ -7,7 +7,7 @@
 #define HK_QUANTITY_H
 
 #include "input/digits.h"
-#include "input/excerpt.h"
+#include "input/span.h"
 
 /* Yards, inches and ounces stand in hankful.h. */
 #define HK_M_PER_FOOT 0.3048
@@ -34,7 +34,7 @@ enum hk_sign { HK_SIGN_POSITIVE, HK_SIGN_NOT_NEGATIVE, HK_SIGN_ANY };
 
 /*
  * The whole cell as one quantity in the dimension's base unit. On a mistake adds a finding at the cell and returns
- * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_CODE_SPOILED.
+ * false; *value is then untouched. What a spreadsheet made of it (a date) is HK_CODE_SPREADSHEET_DAMAGE.
  */
 bool hk_quantity_cell(struct hk_cell cell, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
@@ -57,13 +57,12 @@ const char *hk_unit_nearest(const char *word, enum hk_dimension dimension);
 /* ---- For the readers of graded cells, money and the words of `convert` ------------------------------------------- */
 
 /* As hk_quantity_cell. */
-bool hk_quantity_read(const struct hk_excerpt *excerpt, enum hk_dimension dimension, enum hk_sign sign, double *value,
+bool hk_quantity_read(const struct hk_span *span, enum hk_dimension dimension, enum hk_sign sign, double *value,
                       struct hk_diags *diags);
 
 /* Adds HK_CODE_NUMBER: the number from `start` to `end` can be read in two ways. */
-void hk_two_readings(const struct hk_excerpt *excerpt, const char *start, const char *end, struct hk_diags *diags);
+void hk_two_readings(const struct hk_span *span, const char *start, const char *end, struct hk_diags *diags);
 /* Adds HK_CODE_UNIT_WRONG: `at` should be a unit of that dimension and is not. */
-void hk_unit_wrong(const struct hk_excerpt *excerpt, const char *at, enum hk_dimension dimension,
-                   struct hk_diags *diags);
+void hk_unit_wrong(const struct hk_span *span, const char *at, enum hk_dimension dimension, struct hk_diags *diags);
 
 #endif

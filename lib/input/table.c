@@ -14,7 +14,7 @@
 #include "base/diags.h"
 #include "base/text.h"
 #include "input/error_value.h"
-#include "input/slurp.h"
+#include "input/read_file.h"
 
 #include <assert.h>
 #include <csv.h>
@@ -344,12 +344,12 @@ static void read_header(struct reader *reader)
     struct hk_arena scratch = {0};
     char **names = hk_arena_take(&scratch, table->columns, sizeof *names);
     bool *matched = hk_arena_take(&scratch, table->columns, sizeof *matched);
-    for (size_t i = 0; i < table->columns && !scratch.lost; i++) {
+    for (size_t i = 0; i < table->columns && !scratch.out_of_memory; i++) {
         names[i] = column_name(&scratch, row_text(reader, i));
         reader->unnamed += names[i] && !*names[i];
     }
-    if (scratch.lost)
-        reader->diags->lost = reader->stop = true;
+    if (scratch.out_of_memory)
+        reader->diags->out_of_memory = reader->stop = true;
     else if (reader->known)
         header_known(reader, names, matched);
     else
@@ -357,7 +357,7 @@ static void read_header(struct reader *reader)
     reader->is_read = hk_arena_take(&table->arena, table->columns, sizeof *reader->is_read);
     for (size_t i = 0; reader->is_read && matched && i < table->columns; i++)
         reader->is_read[i] = matched[i] || !reader->known;
-    reader->diags->lost |= !reader->is_read;
+    reader->diags->out_of_memory |= !reader->is_read;
     reader->stop |= !reader->is_read;
     hk_arena_free(&scratch);
 }
@@ -598,7 +598,7 @@ static void give_up_row(struct reader *reader, size_t cell_at)
     reader->inside = false;
     csv_free(&reader->parser);
     if (!parser_start(reader))
-        reader->diags->lost = reader->stop = true;
+        reader->diags->out_of_memory = reader->stop = true;
 }
 
 /* libcsv took offence at the byte at `at`. */
@@ -665,7 +665,7 @@ static void read_line(struct reader *reader)
             return;
         }
         if (used < piece) {
-            reader->diags->lost = reader->stop = true;
+            reader->diags->out_of_memory = reader->stop = true;
             return;
         }
         if (reader->parser.entry_pos > HK_CELL_BYTES) {
@@ -756,7 +756,7 @@ static void warn_of_note(struct reader *reader)
     struct hk_arena scratch = {0};
     bool *filled = reader->header_read ? hk_arena_take(&scratch, table->columns, sizeof *filled) : NULL, prose = false;
     size_t count = filled ? note_cells(table, line, filled, &prose) : 0;
-    reader->diags->lost |= scratch.lost;
+    reader->diags->out_of_memory |= scratch.out_of_memory;
     if (filled && !prose && count > 1 && (count >= table->columns || fills_row(reader, filled))) {
         hk_diags_add(reader->diags, HK_CODE_NOTE_FILLED, (struct hk_place){table->name, reader->line, 1},
                      "this line begins with # and is not read, though it has the cells of a row: %.*s",
@@ -783,7 +783,7 @@ static void read_rows(struct reader *reader)
         } else if (csv_error(&reader->parser) == CSV_EPARSE) {
             give_up_open(reader);
         } else {
-            reader->diags->lost = reader->stop = true;
+            reader->diags->out_of_memory = reader->stop = true;
         }
     }
 }
@@ -860,7 +860,7 @@ static void find_separator(struct reader *reader)
 /* ---- Reading ------------------------------------------------------------------------------------------------------- */
 
 /* Takes over the text. */
-static struct hk_table *table_new(const char *name, struct hk_slurped_file file, const struct hk_column *known)
+static struct hk_table *table_new(const char *name, struct hk_file_text file, const struct hk_column *known)
 {
     struct hk_table *table = calloc(1, sizeof *table);
     if (!table) {
@@ -874,7 +874,7 @@ static struct hk_table *table_new(const char *name, struct hk_slurped_file file,
     while (known && known[table->known_count].name)
         table->known_count++;
     table->index_of = hk_arena_take(&table->arena, table->known_count, sizeof *table->index_of);
-    if (table->arena.lost) {
+    if (table->arena.out_of_memory) {
         hk_table_free(table);
         return NULL;
     }
@@ -907,7 +907,7 @@ static const char *unsaved_beside(const struct hk_source *source, const char *na
         struct hk_file file = {0};
         const char *why;
         enum hk_open opened = other ? source->open(source->host, other, &file, &why) : HK_OPEN_ABSENT;
-        arena->lost |= opened == HK_OPEN_NO_MEMORY;
+        arena->out_of_memory |= opened == HK_OPEN_NO_MEMORY;
         if (opened != HK_OPEN_DONE)
             continue;
         file.close(file.handle);
@@ -927,7 +927,7 @@ static void add_absent(const struct hk_source *source, const char *name, const s
         hk_diags_hint(diags, "%s is there: save it as %s, " HK_SAVE_AS_CSV, unsaved, name);
     if (list)
         hk_diags_hint(diags, "add it, with the columns %s", list);
-    diags->lost |= scratch.lost;
+    diags->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
 }
 
@@ -935,7 +935,7 @@ static void add_absent(const struct hk_source *source, const char *name, const s
 static void check_rows(struct reader *reader, bool required)
 {
     struct hk_table *table = reader->table;
-    if (reader->diags->lost || reader->damaged)
+    if (reader->diags->out_of_memory || reader->damaged)
         return;
     if (!reader->header_read) {
         hk_diags_add(reader->diags, HK_CODE_HEADER_MISSING, hk_table_place(table),
@@ -969,34 +969,34 @@ static bool table_fill(struct hk_table *table, const struct hk_table_options *op
     struct reader reader = {.table = table, .diags = diags, .known = options->columns, .line = 1};
     find_separator(&reader);
     if (!take_room(table) || !parser_start(&reader)) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return false;
     }
     read_rows(&reader);
     csv_free(&reader.parser);
     check_rows(&reader, options->required);
-    diags->lost |= table->arena.lost;
-    return !reader.damaged && !diags->lost;
+    diags->out_of_memory |= table->arena.out_of_memory;
+    return !reader.damaged && !diags->out_of_memory;
 }
 
 struct hk_table *hk_table_read(const struct hk_source *source, const char *name, struct hk_table_options options,
                                struct hk_diags *diags)
 {
     size_t most = options.most_bytes ? options.most_bytes : HK_TABLE_BYTES;
-    struct hk_slurped_file file = {0};
-    switch (hk_slurp(source, name, most < BYTES_MOST ? most : BYTES_MOST, &file, diags)) {
-    case HK_SLURPED_ABSENT:
+    struct hk_file_text file = {0};
+    switch (hk_read_file(source, name, most < BYTES_MOST ? most : BYTES_MOST, &file, diags)) {
+    case HK_FILE_READ_ABSENT:
         if (options.required)
             add_absent(source, name, options.columns, diags);
         return NULL;
-    case HK_SLURPED_FAILED:
+    case HK_FILE_READ_FAILED:
         return NULL;
-    case HK_SLURPED_WHOLE:
+    case HK_FILE_READ_WHOLE:
         break;
     }
     struct hk_table *table = table_new(name, file, options.columns);
     if (!table) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     if (!table_fill(table, &options, diags)) {

@@ -19,7 +19,7 @@ struct written {
 
 /* ---- Amounts ----------------------------------------------------------------------------------------------------- */
 
-/* NULL when the arena is lost. */
+/* NULL when the arena is out of memory. */
 static const char *with_unit(const char *graded, const char *unit, struct hk_arena *arena)
 {
     return *unit ? hk_arena_print(arena, "%s %s", graded, unit) : graded;
@@ -158,7 +158,7 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
         return NULL;
     struct written *written = calloc(1, sizeof *written);
     if (!written) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     struct hk_writing w = {
@@ -179,8 +179,8 @@ struct hk_materials *hk_materials_make(const struct hk_need *need, struct hk_mat
         .round_to = options.round_to,
     };
     write_all(&w);
-    diags->lost |= written->arena.lost;
-    if (!diags->lost && diags->errors == errors)
+    diags->out_of_memory |= written->arena.out_of_memory;
+    if (!diags->out_of_memory && diags->errors == errors)
         return &written->face;
     hk_materials_free(&written->face);
     return NULL;

@@ -26,7 +26,7 @@ struct hk_unit_step {
     bool quarters;
 };
 
-/* values: in metres, grams or pieces by size; NAN: does without. Texts are NULL when the arena is lost. */
+/* values: in metres, grams or pieces by size; NAN: does without. Texts are NULL when the arena is out of memory. */
 struct hk_printed hk_writing_amount(struct hk_writing *w, const double *values, enum hk_printed_kind kind,
                                     struct hk_unit_step step);
 

@@ -137,7 +137,7 @@ static void link_line(const struct hk_writing *w, struct piece_line *lines, size
     first->latest = line;
 }
 
-/* NULL when the arena is lost. */
+/* NULL when the arena is out of memory. */
 static struct piece_line *link_lines(struct hk_writing *w)
 {
     size_t count = w->project->line_count;

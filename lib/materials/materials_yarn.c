@@ -132,7 +132,7 @@ static void fill_colour(struct hk_writing *w, size_t role, struct hk_materials_c
         if (!hk_balls_needed(mass_g[i], yarn->put_up_g, sum.join_g, &balls[i]))
             ball_too_small(w, i, yarn);
     }
-    if (w->arena->lost)
+    if (w->arena->out_of_memory)
         return;
     struct hk_unit_step step = {hk_round_up, w->round_to, w->round_to, false};
     struct hk_unit_step ounces = {hk_round_up, w->round_to, HALF_OUNCE, false};
@@ -248,7 +248,7 @@ static double chance_in(struct hk_writing *w, size_t size, const struct printed_
                 covariance_of(w, size, colours[i].role, colours[k].role, colours[i].likely_g, colours[k].likely_g);
     }
     if (limits && covariance && count > 0 && !hk_joint_chance(count, limits, covariance, &chance))
-        w->arena->lost = true; /* a covariance by its making, so there was no memory */
+        w->arena->out_of_memory = true; /* a covariance by its making, so there was no memory */
     return chance;
 }
 
@@ -281,6 +281,6 @@ void hk_materials_yarns(struct hk_writing *w)
     }
     w->face->yarns = yarns;
     w->face->yarn_count = count;
-    if (!w->arena->lost && w->needed->face.margin < 0)
+    if (!w->arena->out_of_memory && w->needed->face.margin < 0)
         fill_chance(w, roles);
 }

@@ -18,7 +18,8 @@ double hk_round_up(double value, double step);
 /* The nearest multiple of `step`, halves up. */
 double hk_round_near(double value, double step);
 
-/* "480", "7.25" with at most 2 decimals, or in quarters "7 1/4" where asked for; NAN is "-". NULL when the arena is lost. */
+/* "480", "7.25" with at most 2 decimals, or in quarters "7 1/4" where asked for; NAN is "-". NULL when the arena is out
+ * of memory. */
 const char *hk_printed_number(double value, bool quarters, struct hk_arena *arena);
 
 #endif

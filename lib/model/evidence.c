@@ -240,15 +240,15 @@ static const struct hk_tally *tally_of(const struct hk_maker *m)
 
 static bool is_read(const struct hk_maker *m, size_t i)
 {
-    const struct hk_so_far *so_far = &tally_of(m)->progress[i];
-    return m->fit->quantity == HK_QUANTITY_TIME ? so_far->timed : so_far->weighed;
+    const struct hk_progress_work *done = &tally_of(m)->progress[i];
+    return m->fit->quantity == HK_QUANTITY_TIME ? done->timed : done->weighed;
 }
 
-static bool enter_so_far(struct hk_maker *m, const struct hk_so_far *so_far, struct hk_of_yarn of, bool weighed)
+static bool enter_done(struct hk_maker *m, const struct hk_progress_work *done, struct hk_of_yarn of, bool weighed)
 {
     bool any = false;
-    for (size_t w = 0; w < so_far->count; w++)
-        any |= hk_enter_worked(m, &so_far->worked[w], (struct hk_entering){of, false, weighed});
+    for (size_t w = 0; w < done->count; w++)
+        any |= hk_enter_worked(m, &done->worked[w], (struct hk_entering){of, false, weighed});
     return any;
 }
 
@@ -290,7 +290,7 @@ static double used_g(const struct hk_maker *m, const struct hk_datum *datum)
 }
 
 /* What it weighs must be more than its ends, at the label's grist. */
-static bool so_far_beyond_tails(const struct hk_maker *m, const struct hk_datum *datum)
+static bool done_beyond_tails(const struct hk_maker *m, const struct hk_datum *datum)
 {
     const struct hk_progress *progress = &datum->tally->project->progress[datum->progress];
     double loose_g = 0, mass_g = used_g(m, datum);
@@ -334,13 +334,13 @@ static struct hk_datum progress_datum(struct hk_maker *m, size_t i)
 {
     const struct hk_tally *tally = tally_of(m);
     const struct hk_progress *progress = &tally->project->progress[i];
-    const struct hk_so_far *so_far = &tally->progress[i];
+    const struct hk_progress_work *done = &tally->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME, left = !timing && progress->left_g > 0;
     struct hk_datum datum = datum_of(m);
     datum.kind = timing ? HK_DATUM_TIMED : HK_DATUM_WEIGHED;
     datum.progress = i;
-    datum.worked = so_far->worked;
-    datum.worked_count = so_far->count;
+    datum.worked = done->worked;
+    datum.worked_count = done->count;
     datum.of = timing ? hk_any_yarn : progress->of;
     datum.reading = timing ? S_PER_MIN * progress->minutes : left ? progress->hand_g : progress->mass_g;
     datum.left_g = left ? progress->left_g : 0;
@@ -352,7 +352,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     const struct hk_progress *progress = &tally_of(m)->project->progress[i];
     bool timing = m->fit->quantity == HK_QUANTITY_TIME;
     struct hk_datum datum = progress_datum(m, i);
-    if (!enter_so_far(m, &tally_of(m)->progress[i], datum.of, !timing)) {
+    if (!enter_done(m, &tally_of(m)->progress[i], datum.of, !timing)) {
         hk_diags_add(m->diags, HK_CODE_SWATCH_TAILS, hk_cell_place(progress->cell, 0),
                      "%s has no stitch that takes %s so far", progress->title, timing ? "time" : "that yarn");
         hk_diags_hint(m->diags, "check its yarn and its rows");
@@ -360,7 +360,7 @@ static void read_progress(struct hk_maker *m, size_t i)
     }
     if (datum.left_g > 0)
         datum.left_ball = ball_of(m, &datum);
-    if (m->fit->arena.lost || (!timing && !so_far_beyond_tails(m, &datum)))
+    if (m->fit->arena.out_of_memory || (!timing && !done_beyond_tails(m, &datum)))
         return;
     warn_of_coarse_progress(m, progress);
     datum.s = hypot(step_spread(timing ? CLOCK_STEP_S : progress->scale.step_g, used_g(m, &datum)),

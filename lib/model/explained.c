@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * Every reading of a fit, what all else leads to expect of it, and what it changed. With J its row, h = J C J^T its leverage and
- * r its residual, the optimum without it (linearised) is x + C J^T r / (1 - h): leverage and deleted residuals, as in odd.c.
+ * Every reading of a fit, what all else leads to expect of it, and what it changed. With J its row, h = J C J^T its
+ * leverage and r its residual, the optimum without it (linearised) is x + C J^T r / (1 - h): leverage and deleted
+ * residuals, as in outlier.c.
  */
 #include "model/fit.h"
 
 #include "base/diags.h"
-#include "model/odd.h"
+#include "model/outlier.h"
 
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
@@ -130,7 +131,7 @@ static void name_reading(const struct hk_datum *datum, struct hk_evidence_readin
 
 static void explain(struct explaining *e, const struct hk_datum *datum, struct hk_evidence_reading *reading)
 {
-    struct hk_off off = hk_odd_off(e->fit, datum, e->gradient);
+    struct hk_deviation off = hk_outlier_deviation(e->fit, datum, e->gradient);
     double read = hk_fit_read(e->fit, datum);
     *reading = (struct hk_evidence_reading){.read = read, .expected = read * exp(-off.ln_ratio), .deviations = off.deviations};
     name_reading(datum, reading);
@@ -141,19 +142,19 @@ struct hk_evidence *hk_evidence_explain(const struct hk_fit *fit, struct hk_diag
 {
     struct explained *explained = fit->quantity == HK_QUANTITY_YARN ? calloc(1, sizeof *explained) : NULL;
     if (!explained) {
-        diags->lost |= fit->quantity == HK_QUANTITY_YARN;
+        diags->out_of_memory |= fit->quantity == HK_QUANTITY_YARN;
         return NULL;
     }
     struct explaining e = {.explained = explained, .fit = fit,
                            .gradient = hk_arena_take(&explained->arena, fit->count, sizeof *e.gradient),
                            .along = hk_arena_take(&explained->arena, fit->count, sizeof *e.along)};
     struct hk_evidence_reading *readings = hk_arena_take(&explained->arena, fit->evidence, sizeof *readings);
-    for (size_t i = 0; i < fit->evidence && !explained->arena.lost; i++)
+    for (size_t i = 0; i < fit->evidence && !explained->arena.out_of_memory; i++)
         explain(&e, &fit->data[i], &readings[i]);
     explained->face.readings = readings;
     explained->face.count = fit->evidence;
-    diags->lost |= explained->arena.lost;
-    if (!diags->lost)
+    diags->out_of_memory |= explained->arena.out_of_memory;
+    if (!diags->out_of_memory)
         return &explained->face;
     hk_evidence_free(&explained->face);
     return NULL;

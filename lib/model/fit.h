@@ -98,7 +98,8 @@ struct hk_time_fit {
 /* Index of a parameter; SIZE_MAX where neither data nor design touch it. */
 size_t hk_fit_find(const struct hk_fit *fit, enum hk_parameter_kind kind, size_t key, double tool_mm, const char *name);
 
-/* The name of a blend, as parameters have it; of the project only the names of yarns are read. NULL when the arena is lost. */
+/* The name of a blend, as parameters have it; of the project only the names of yarns are read. NULL when the arena is
+ * out of memory. */
 const char *hk_blend_name(struct hk_arena *arena, const struct hk_project *project,
                           const struct hk_combination *combination);
 

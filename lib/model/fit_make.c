@@ -10,9 +10,9 @@
  */
 #include "model/fit.h"
 
-#include "model/assumed.h"
+#include "model/assumptions.h"
 #include "model/evidence.h"
-#include "model/odd.h"
+#include "model/outlier.h"
 #include "model/solver.h"
 
 #include <assert.h>
@@ -76,7 +76,7 @@ static bool problem_make(struct problem *problem, struct hk_fit *fit, struct hk_
     problem->touched = hk_arena_take(scratch, fit->count, sizeof *problem->touched);
     problem->x = hk_arena_take(scratch, fit->count, sizeof *problem->x);
     problem->gradient = hk_arena_take(scratch, fit->count, sizeof *problem->gradient);
-    if (scratch->lost)
+    if (scratch->out_of_memory)
         return false;
     for (size_t i = 0; i < fit->count; i++) {
         problem->x[i] = fit->parameters[i].prior;
@@ -109,7 +109,7 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
         return false;
     double *z = hk_arena_take(scratch, problem.count, sizeof *z);
     double *covariance = hk_arena_take(scratch, problem.count * problem.count, sizeof *covariance);
-    if (scratch->lost)
+    if (scratch->out_of_memory)
         return false;
     struct hk_least_squares squares = {problem.count, fit->evidence + problem.count, residuals, jacobian, &problem};
     struct hk_solution solution = {0};
@@ -128,7 +128,7 @@ static bool solve(struct hk_fit *fit, struct hk_arena *scratch, struct hk_diags 
     case HK_SOLVED_MEMORY:
         break;
     }
-    scratch->lost = true;
+    scratch->out_of_memory = true;
     return false;
 }
 
@@ -162,7 +162,7 @@ static bool folders_make(struct hk_fit *fit)
         all_absent(folder->grists, other->yarn_count);
         all_absent(folder->balls, other->yarn_count);
     }
-    return !fit->arena.lost;
+    return !fit->arena.out_of_memory;
 }
 
 static bool priors_make(struct hk_fit *fit)
@@ -170,7 +170,7 @@ static bool priors_make(struct hk_fit *fit)
     fit->covariance = hk_arena_take(&fit->arena, fit->count * fit->count, sizeof *fit->covariance);
     for (size_t i = 0; fit->covariance && i < fit->count; i++)
         fit->covariance[i * fit->count + i] = gsl_pow_2(fit->parameters[i].sd);
-    return !fit->arena.lost;
+    return !fit->arena.out_of_memory;
 }
 
 /* Multiplications of one step of the solver, nearly: a second or so in all. */
@@ -201,16 +201,16 @@ static bool fit_fill(struct hk_fit *fit, struct hk_arena *scratch, struct hk_dia
     hk_enter_design(&m);
     for (m.folder = 0; m.folder < fit->folder_count; m.folder++)
         hk_evidence_enter(&m);
-    if (fit->arena.lost || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
+    if (fit->arena.out_of_memory || diags->errors > errors || !few_enough(fit, diags) || !priors_make(fit))
         return false;
     if (fit->evidence > 0) {
         if (!solve(fit, scratch, diags))
             return false;
-        hk_odd_say(fit, scratch, diags);
+        hk_outlier_report(fit, scratch, diags);
     }
     if (fit->quantity == HK_QUANTITY_YARN)
-        hk_assumed_say(fit, diags);
-    return !scratch->lost;
+        hk_assumptions_report(fit, diags);
+    return !scratch->out_of_memory;
 }
 
 static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quantity, struct hk_diags *diags)
@@ -218,16 +218,16 @@ static struct hk_fit *fit_of(const struct hk_tally *tally, enum hk_quantity quan
     void *room = calloc(1, sizeof(struct hk_time_fit)); /* which is a fit, and no more */
     struct hk_fit *fit = room;
     if (!fit) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     struct hk_arena scratch = {0};
     fit->tally = tally;
     fit->quantity = quantity;
     bool made = fit_fill(fit, &scratch, diags);
-    diags->lost = diags->lost || fit->arena.lost || scratch.lost;
+    diags->out_of_memory = diags->out_of_memory || fit->arena.out_of_memory || scratch.out_of_memory;
     hk_arena_free(&scratch);
-    if (made && !diags->lost)
+    if (made && !diags->out_of_memory)
         return fit;
     hk_fit_free(fit);
     return NULL;

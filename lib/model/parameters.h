@@ -26,7 +26,7 @@ struct hk_maker {
 
 struct hk_priors hk_priors_of(const struct hk_spreads *s, enum hk_quantity quantity);
 
-/* The parameter, entered if it is new; SIZE_MAX when the arena is lost. */
+/* The parameter, entered if it is new; SIZE_MAX when the arena is out of memory. */
 size_t hk_enter(struct hk_maker *m, struct hk_parameter parameter);
 
 /*

@@ -37,14 +37,14 @@ void hk_predict(const struct hk_asked *asked, const struct hk_priors *priors, st
     }
     predicted->sum = (struct hk_extent){hk_total_value(worked), hk_total_value(loose)};
     double total = predicted->total = predicted->sum.worked + predicted->sum.loose;
-    predicted->own = predicted->variance = 0;
+    predicted->garment_variance = predicted->variance = 0;
     if (!(total > 0))
         return;
     for (size_t i = 0; i < asked->fit->count; i++)
         predicted->gradient[i] /= total;
-    predicted->own =
+    predicted->garment_variance =
         hk_own_covariance(priors, gsl_pow_2(predicted->sum.worked / total), hk_total_value(squares) / gsl_pow_2(total));
-    predicted->variance = hk_fit_variance(asked->fit, predicted->gradient) + predicted->own;
+    predicted->variance = hk_fit_variance(asked->fit, predicted->gradient) + predicted->garment_variance;
 }
 
 double hk_own_covariance(const struct hk_priors *priors, double worked, double pieces)

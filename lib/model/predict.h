@@ -24,19 +24,19 @@
  * orders.
  */
 struct hk_total {
-    double sum, lost;
+    double sum, compensation;
 };
 
 static inline void hk_total_add(struct hk_total *total, double term)
 {
     double sum = total->sum + term;
-    total->lost += fabs(total->sum) >= fabs(term) ? (total->sum - sum) + term : (term - sum) + total->sum;
+    total->compensation += fabs(total->sum) >= fabs(term) ? (total->sum - sum) + term : (term - sum) + total->sum;
     total->sum = sum;
 }
 
 static inline double hk_total_value(struct hk_total total)
 {
-    return total.sum + total.lost;
+    return total.sum + total.compensation;
 }
 
 /* Metres, or seconds: what tension, making and piece act on, and what they do not. */
@@ -63,7 +63,7 @@ struct hk_predicted {
     double *gradient;        /* room for h, all 0 */
     struct hk_extent sum;
     double total;            /* T */
-    double own;              /* variance of ln T that the making and its pieces add */
+    double garment_variance; /* variance of ln T that the making and its pieces add */
     double variance;         /* of ln T; 0 where T is */
 };
 

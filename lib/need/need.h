@@ -12,7 +12,7 @@ struct hk_needed {
     const struct hk_fit *fit;
     size_t first_size, last_size; /* asked for, of the project's */
     const double *gradients;      /* of ln mass at the optimum: face.role_count x fit->count */
-    const double *own;            /* variance of ln mass that the making and its pieces add: face.role_count */
+    const double *garment_variance; /* variance of ln mass that the making and its pieces add: face.role_count */
 };
 
 #endif

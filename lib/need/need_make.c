@@ -13,7 +13,7 @@
 #include "need/balls.h"
 #include "need/walk.h"
 #include "need/why.h"
-#include "tally/so_far.h"
+#include "tally/progress.h"
 
 #include <assert.h>
 #include <gsl/gsl_math.h>
@@ -48,7 +48,7 @@ struct prediction {
     struct hk_need_role *roles; /* room for every role in every size */
     size_t role_count;
     double *gradients;          /* of ln mass, a row for each of `roles` */
-    double *own;
+    double *garment_variance;
     double *along;              /* C h, for the time being */
     double rows_walked;         /* so far */
     bool *refused;              /* by role: its ball has been found too small or too many */
@@ -236,12 +236,12 @@ static void walk_balls(struct prediction *p, struct hk_need_role *row)
         return;
     struct hk_pile pile = {row->balls, row->put_up_g};
     for (int way = 0; p->rows_walked <= ROWS_WALKED_MOST;) {
-        p->scratch.lost |= !hk_walk_chance(&walk, &pile, 1, 0, row->spread_mass, &chance);
+        p->scratch.out_of_memory |= !hk_walk_chance(&walk, &pile, 1, 0, row->spread_mass, &chance);
         p->rows_walked += (double)walk.row_count;
         bool enough = chance >= asked;
         if (enough)
             row->balls = pile.balls;
-        if (p->scratch.lost || (enough && (way > 0 || pile.balls == 1)) || (!enough && way < 0))
+        if (p->scratch.out_of_memory || (enough && (way > 0 || pile.balls == 1)) || (!enough && way < 0))
             return;
         way = enough ? -1 : 1;
         pile.balls += way;
@@ -272,16 +272,22 @@ static void add_role(struct prediction *p, size_t size, size_t role, const struc
     assert(grist != SIZE_MAX);
     predicted->gradient[grist] += 1;
     *row = (struct hk_need_role){
-        .size = size, .role = role, .size_name = project->sizes[size], .role_name = project->roles[role].name,
-        .yarn = yarn->name, .colour = plan->colour, .loops = counted.loops,
-        .put_up_g = yarn->put_up_g, .put_up_m = yarn->length_m,
+        .size = size,
+        .role = role,
+        .size_name = project->sizes[size],
+        .role_name = project->roles[role].name,
+        .yarn = yarn->name,
+        .colour = plan->colour,
+        .loops = counted.loops,
+        .put_up_g = yarn->put_up_g,
+        .put_up_m = yarn->length_m,
         .spread = sqrt(predicted->variance),
-        .spread_mass = sqrt(hk_fit_variance(p->fit, predicted->gradient) + predicted->own),
+        .spread_mass = sqrt(hk_fit_variance(p->fit, predicted->gradient) + predicted->garment_variance),
     };
     row->length_m = hk_range_of(&p->level, predicted->total, row->spread);
     row->mass_g = hk_range_of(&p->level, g_m * predicted->total, row->spread_mass);
     row->chance = p->level.margin < 0 ? p->needed->face.chance : hk_chance_within(log1p(p->level.margin), row->spread_mass);
-    p->own[p->role_count] = predicted->own;
+    p->garment_variance[p->role_count] = predicted->garment_variance;
     p->role_count++;
     if (!whole_stitches(counted.stitches, &row->stitches))
         too_many_stitches(p, project->roles[role].cell, size, row->role_name);
@@ -395,18 +401,19 @@ static struct hk_needed *needed_new(const struct hk_fit *fit, struct hk_need_opt
         .fit = fit,
         .first_size = all ? 0 : options.size,
         .last_size = all ? project->size_count - 1 : options.size,
-        .face = {
-            .project = project->title,
-            .chance = options.chance > 0 ? options.chance : project->chance,
-            .margin = options.chance > 0 ? -1 : project->margin,
-            .evidence = fit->evidence,
-            .evidence_so_far = hk_fit_pieces(fit, false),
-            .evidence_learned = hk_fit_pieces(fit, true),
-            .evidence_balls = hk_fit_balls(fit),
-            .size_count = project->size_count,
-            .sizes = project->sizes,
-            .in_hand = project->progress_count > 0,
-        },
+        .face =
+            {
+                .project = project->title,
+                .chance = options.chance > 0 ? options.chance : project->chance,
+                .margin = options.chance > 0 ? -1 : project->margin,
+                .evidence = fit->evidence,
+                .evidence_progress = hk_fit_pieces(fit, false),
+                .evidence_learned = hk_fit_pieces(fit, true),
+                .evidence_balls = hk_fit_balls(fit),
+                .size_count = project->size_count,
+                .sizes = project->sizes,
+                .in_hand = project->progress_count > 0,
+            },
     };
     return needed;
 }
@@ -421,8 +428,8 @@ static bool make_room(struct prediction *p)
     p->refused = hk_arena_take(&p->scratch, p->project->role_count, sizeof *p->refused);
     p->roles = hk_arena_take(&p->needed->arena, rows, sizeof *p->roles);
     p->gradients = hk_arena_take(&p->needed->arena, rows * p->fit->count, sizeof *p->gradients);
-    p->own = hk_arena_take(&p->needed->arena, rows, sizeof *p->own);
-    return !p->scratch.lost && !p->needed->arena.lost;
+    p->garment_variance = hk_arena_take(&p->needed->arena, rows, sizeof *p->garment_variance);
+    return !p->scratch.out_of_memory && !p->needed->arena.out_of_memory;
 }
 
 static void predict_all(struct prediction *p)
@@ -437,11 +444,11 @@ static void predict_all(struct prediction *p)
     needed->face.roles = p->roles;
     needed->face.role_count = p->role_count;
     needed->gradients = p->gradients;
-    needed->own = p->own;
+    needed->garment_variance = p->garment_variance;
     needed->face.parts = list_parts(p, &needed->face.part_count);
     needed->face.covariance = covariance_of(p);
-    needed->face.used = hk_so_far_used(p->tally, &needed->arena, &needed->face.used_count);
-    if (!needed->arena.lost)
+    needed->face.used = hk_progress_used(p->tally, &needed->arena, &needed->face.used_count);
+    if (!needed->arena.out_of_memory)
         hk_why(needed);
 }
 
@@ -455,13 +462,13 @@ struct hk_need *hk_need_predict(const struct hk_fit *fit, struct hk_need_options
         .diags = diags,
     };
     if (!p.needed) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     predict_all(&p);
-    diags->lost |= p.scratch.lost || p.needed->arena.lost;
+    diags->out_of_memory |= p.scratch.out_of_memory || p.needed->arena.out_of_memory;
     hk_arena_free(&p.scratch);
-    if (diags->lost || diags->errors > errors) {
+    if (diags->out_of_memory || diags->errors > errors) {
         hk_need_free(&p.needed->face);
         return NULL;
     }

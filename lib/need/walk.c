@@ -168,7 +168,7 @@ bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last
     }
     walk->sum_m = sum;
     walk->mean_row_m = sum > 0 ? squares / sum : 0;
-    return known && !arena->lost && sum > 0;
+    return known && !arena->out_of_memory && sum > 0;
 }
 
 bool hk_walk_wanted(const struct hk_walk *walk, double put_up_g)
@@ -243,8 +243,8 @@ static double chance_of(double x, double spread)
     return x >= 0 ? 1 : 0;
 }
 
-bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double eaten_g, double spread,
-                    double *chance)
+bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double swatch_use_g,
+                    double spread, double *chance)
 {
     int64_t count = 0;
     for (size_t i = 0; i < pile_count; i++)
@@ -268,7 +268,7 @@ bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, siz
             double sign = mirrored ? -1 : 1;
             for (size_t r = 0; r < rows; r++)
                 factors[r] = exp(sign * ROW_SPREAD * row_z[r]);
-            give(walk, piles, pile_count, eaten_g / walk->g_m, ball_z, sign, balls_m);
+            give(walk, piles, pile_count, swatch_use_g / walk->g_m, ball_z, sign, balls_m);
             *chance += chance_of(largest_x(&w), spread) / (2 * PAIRS);
         }
     }

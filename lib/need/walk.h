@@ -29,8 +29,8 @@ struct hk_pile {
 };
 
 /*
- * The rows of a role in the sizes first to last, each made `times` times. False where there are none to walk: joins may be
- * anywhere, there are more rows than are walked, or memory is lost.
+ * The rows of a role in the sizes first to last, each made `times` times. False where there are none to walk: joins may
+ * be anywhere, there are more rows than are walked, or memory runs out.
  */
 bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last_size, int64_t times, size_t role,
                   struct hk_walk *walk, struct hk_arena *arena);
@@ -39,10 +39,10 @@ bool hk_walk_rows(const struct hk_needed *needed, size_t first_size, size_t last
 bool hk_walk_wanted(const struct hk_walk *walk, double put_up_g);
 
 /*
- * The chance that the piles, used up one after the other, are enough where eaten_g of them are gone before; `spread` of the ln
- * mass of all. Never falls where a ball is added behind. False when memory is lost.
+ * The chance that the piles, used up one after the other, are enough where swatch_use_g of them are gone before;
+ * `spread` of the ln mass of all. Never falls where a ball is added behind. False when memory runs out.
  */
-bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double eaten_g, double spread,
-                    double *chance);
+bool hk_walk_chance(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double swatch_use_g,
+                    double spread, double *chance);
 
 #endif

@@ -64,7 +64,7 @@ struct search {
     double *piece_m;        /* by first line: what the role takes of it, for the time being */
     struct hk_worked *room; /* for the lines of a piece */
     const double *h;    /* gradient of ln M */
-    double own;
+    double garment_variance;
     double variance;    /* of ln M as it is */
     /* What a scale that the fit does not know shows too much stands behind the parameters: its variance. */
     double fresh_scale;
@@ -374,7 +374,7 @@ static struct hk_kinds known_kinds(const struct search *search, struct hk_kinds 
 
 static bool counted_well(struct search *search, enum hk_counting answer)
 {
-    search->scratch.lost |= answer == HK_COUNTING_NO_MEMORY;
+    search->scratch.out_of_memory |= answer == HK_COUNTING_NO_MEMORY;
     return answer == HK_COUNTING_DONE;
 }
 
@@ -393,14 +393,14 @@ static bool work_sample(struct search *search, struct sample *sample)
                            .stripe_count = 1,
                            .foundation_stitch = hk_foundation_stitch(foundations, sample->fabric)};
     struct hk_counted counted;
-    struct hk_misfit misfit = {0};
+    struct hk_count_error error = {0};
     int64_t apart;
     if (is_trim(sample->fabric->name))
         return false;
     if (sample->start != HK_START_RING &&
         !counted_well(search, hk_count_nearest(&work, NEW_STITCHES, &work.stitches, &apart)))
         return false;
-    if (!counted_well(search, hk_count_part(&work, &counted, &misfit, &search->scratch)))
+    if (!counted_well(search, hk_count_part(&work, &counted, &error, &search->scratch)))
         return false;
     hk_follow_free(counted.follow);
     if (counted.stripes[0].cut_m > 0)
@@ -501,7 +501,8 @@ static size_t each_once(struct sample *samples, size_t count)
     return kept;
 }
 
-/* Every way in which anything is worked in the size, on a chain or from a ring, once each, as a swatch. False: memory is lost. */
+/* Every way in which anything is worked in the size, on a chain or from a ring, once each, as a swatch. False: memory
+ * runs out. */
 static bool find_samples(struct search *search, size_t size)
 {
     const struct hk_project *project = search->project;
@@ -525,9 +526,9 @@ static bool find_samples(struct search *search, size_t size)
         }
     }
     search->sample_count = count > 0 ? each_once(search->samples, count) : 0;
-    for (size_t i = 0; i < search->sample_count && !search->scratch.lost; i++)
+    for (size_t i = 0; i < search->sample_count && !search->scratch.out_of_memory; i++)
         search->samples[i].workable = work_sample(search, &search->samples[i]);
-    return !search->scratch.lost;
+    return !search->scratch.out_of_memory;
 }
 
 /* Every way in which the role is worked in its size, in a fabric that shapes or in one that does not. How many there are. */
@@ -647,7 +648,7 @@ static void try_pieces(struct search *search)
     }
 }
 
-/* Of the pieces of the size. False when memory is lost. */
+/* Of the pieces of the size. False when memory runs out. */
 static bool find_pieces(struct search *search, size_t size)
 {
     const struct hk_project *project = search->project;
@@ -656,7 +657,7 @@ static bool find_pieces(struct search *search, size_t size)
     search->piece_weighed = hk_arena_take(&search->scratch, lines, sizeof *search->piece_weighed);
     search->piece_m = hk_arena_take(&search->scratch, lines, sizeof *search->piece_m);
     search->room = hk_arena_take(&search->scratch, lines, sizeof *search->room);
-    if (search->scratch.lost)
+    if (search->scratch.out_of_memory)
         return false;
     for (size_t l = 0; l < lines; l++)
         search->piece_of[l] = project->lines[l].first ? l : search->piece_of[project->lines[l].before];
@@ -728,10 +729,11 @@ static void try_grist(struct search *search)
 
 static void tell_making(struct search *search)
 {
-    if (!(search->own > 0))
+    if (!(search->garment_variance > 0))
         return;
-    struct hk_need_why why = {.cause = HK_CAUSE_MAKING, .share = search->own / search->variance,
-                              .spread_mass_then = sqrt(search->own)};
+    struct hk_need_why why = {.cause = HK_CAUSE_MAKING,
+                              .share = search->garment_variance / search->variance,
+                              .spread_mass_then = sqrt(search->garment_variance)};
     list(search, why);
 }
 
@@ -769,7 +771,7 @@ static bool search_make(struct search *search, size_t size)
     size_t n = search->fit->count;
     search->updates = hk_arena_take(&search->scratch, UPDATES_MOST * (n + 1), sizeof *search->updates);
     search->j = hk_arena_take(&search->scratch, n + 1, sizeof *search->j);
-    return !search->scratch.lost && find_samples(search, size) && find_pieces(search, size);
+    return !search->scratch.out_of_memory && find_samples(search, size) && find_pieces(search, size);
 }
 
 /* Adds the causes found for one role to those of the roles before it. */
@@ -793,7 +795,7 @@ static void explain(struct search *search, size_t r)
     const struct hk_need_role *role = &search->needed->face.roles[r];
     search->role = role;
     search->h = search->needed->gradients + r * search->fit->count;
-    search->own = search->needed->own[r];
+    search->garment_variance = search->needed->garment_variance[r];
     search->variance = role->spread_mass * role->spread_mass;
     search->count = 0;
     if (!(search->variance > 0))
@@ -814,10 +816,10 @@ void hk_why(struct hk_needed *needed)
     size_t size = size_to_explain(needed);
     struct search search = {.needed = needed, .fit = needed->fit, .project = needed->fit->tally->project};
     if (search_make(&search, size)) {
-        for (size_t r = 0; r < needed->face.role_count && !search.scratch.lost; r++)
+        for (size_t r = 0; r < needed->face.role_count && !search.scratch.out_of_memory; r++)
             if (needed->face.roles[r].size == size)
                 explain(&search, r);
     }
-    needed->arena.lost |= search.scratch.lost;
+    needed->arena.out_of_memory |= search.scratch.out_of_memory;
     hk_arena_free(&search.scratch);
 }

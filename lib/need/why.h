@@ -5,7 +5,8 @@
 
 #include "need/need.h"
 
-/* Fills face.why of a prediction whose roles, gradients and own variances stand. needed->arena is lost on no memory. */
+/* Fills face.why of a prediction whose roles, gradients and own variances stand. needed->arena is out of memory on no
+ * memory. */
 void hk_why(struct hk_needed *needed);
 
 #endif

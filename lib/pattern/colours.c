@@ -290,7 +290,7 @@ bool hk_colours_read(const char *text, const struct hk_setting_words *setting_wo
 {
     *colours = (struct hk_colours){0};
     struct reader r = {text, text, setting_words, colours, arena};
-    if (!opening(&r) || arena->lost)
+    if (!opening(&r) || arena->out_of_memory)
         return false;
     const char *start = hk_blanks_skipped(r.c), *stop = start;
     bool figure = false, yarn = false;
@@ -316,5 +316,5 @@ bool hk_colours_read(const char *text, const struct hk_setting_words *setting_wo
     if (!colours->goes_on)
         r.c += *r.c == '.' || *r.c == ';';
     colours->length = (size_t)(r.c - text);
-    return !arena->lost;
+    return !arena->out_of_memory;
 }

@@ -24,7 +24,7 @@ struct hk_colours {
     size_t problem_at;
 };
 
-/* False where the text says nothing of the kind, or the arena is lost. */
+/* False where the text says nothing of the kind, or the arena is out of memory. */
 bool hk_colours_read(const char *text, const struct hk_setting_words *words, struct hk_colours *colours,
                      struct hk_arena *arena);
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The edge that rows leave: an array of places in working order, for one size. Of what changes it, false: memory is lost. */
+/* The edge that rows leave: an array of places in working order, for one size. Of what changes it, false: memory runs
+ * out. */
 #ifndef HK_EDGE_H
 #define HK_EDGE_H
 

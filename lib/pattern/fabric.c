@@ -170,7 +170,7 @@ static const char *row_text(const struct reader *reader, bool cycle, int64_t num
     return text ? text : "row";
 }
 
-static void say_doubled(const struct reader *reader, const struct entry *first, const struct entry *again)
+static void report_doubled(const struct reader *reader, const struct entry *first, const struct entry *again)
 {
     struct hk_cell cell = hk_table_cell(reader->table, again->table_row, COLUMN_ROW);
     struct hk_place at_first = hk_cell_place(hk_table_cell(reader->table, first->table_row, COLUMN_ROW), 0);
@@ -179,7 +179,7 @@ static void say_doubled(const struct reader *reader, const struct entry *first, 
     hk_diags_hint(reader->diags, "number the rows 1, 2, ... each once");
 }
 
-static void say_gap(const struct reader *reader, const struct entry *entry, int64_t missing)
+static void report_gap(const struct reader *reader, const struct entry *entry, int64_t missing)
 {
     struct hk_cell cell = hk_table_cell(reader->table, entry->table_row, COLUMN_ROW);
     const char *has = row_text(reader, entry->cycle, entry->number);
@@ -196,10 +196,10 @@ static bool rows_follow(const struct reader *reader, const struct entry *entries
         bool first = i == 0 || entries[i].cycle != entries[i - 1].cycle;
         int64_t before = first ? 0 : entries[i - 1].number;
         if (entries[i].number == before) {
-            say_doubled(reader, &entries[i - 1], &entries[i]);
+            report_doubled(reader, &entries[i - 1], &entries[i]);
             good = false;
         } else if (entries[i].number != before + 1) {
-            say_gap(reader, &entries[i], before + 1);
+            report_gap(reader, &entries[i], before + 1);
             good = false;
         }
     }
@@ -286,8 +286,8 @@ bool hk_fabrics_read(const struct hk_table *table, enum hk_terms terms, const st
     struct hk_arena scratch = {0};
     struct reader reader = {table, terms, catalogue, arena, &scratch, diags};
     bool good = read_all(&reader, fabrics, count);
-    if (scratch.lost || arena->lost) {
-        diags->lost = true;
+    if (scratch.out_of_memory || arena->out_of_memory) {
+        diags->out_of_memory = true;
         good = false;
     }
     hk_arena_free(&scratch);

@@ -184,7 +184,7 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
     best->reading = 0;
     bool good = hk_run_row(best), agrees = good && compare(best, NULL);
     unsigned open = best->readings | (row->other ? HK_READING_OTHER : 0);
-    if (best->lost)
+    if (best->out_of_memory)
         return false;
     bool by_width = manner.strict && row->stated_count == 0 && !places_named(row->steps, row->step_count);
     if (by_width &&
@@ -193,7 +193,7 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
         good = hk_run_row(best);
         agrees = good && compare(best, NULL);
         open = (open | best->readings) & ~(unsigned)HK_READING_SPACES;
-        if (best->lost)
+        if (best->out_of_memory)
             return false;
     }
     const unsigned fixed = best->reading;
@@ -203,7 +203,7 @@ static bool run_readings(struct hk_follow *follow, const struct hk_row *row, str
         other->row = reading & HK_READING_OTHER ? row->other : row;
         other->reading = reading | fixed;
         bool worked = hk_run_row(other), meets = worked && compare(other, NULL);
-        if (other->lost)
+        if (other->out_of_memory)
             return false;
         open |= other->readings & ~fixed;
         if (!worked)

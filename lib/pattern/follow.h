@@ -14,14 +14,14 @@ struct hk_follow;
 
 /*
  * For one part in one size. `conventions` is read at every row. `effort` (may be NULL) is what all together may still
- * cost, a unit for each place. NULL where memory is lost. Owner: the caller.
+ * cost, a unit for each place. NULL where memory runs out. Owner: the caller.
  */
 struct hk_follow *hk_follow_new(const struct hk_catalogue *catalogue, const struct hk_conventions *conventions,
                                 size_t size, int64_t *effort);
 void hk_follow_free(struct hk_follow *follow);
 
-/* What the first row is worked into; false where memory is lost. `joined`: chains closed to a ring of chains, worked in
- * rounds. */
+/* What the first row is worked into; false where memory runs out. `joined`: chains closed to a ring of chains, worked
+ * in rounds. */
 bool hk_follow_chain(struct hk_follow *follow, int64_t chains, bool joined);
 /* Stitches that are there; HK_SPOT_ANY: their kind is not known. */
 bool hk_follow_edge(struct hk_follow *follow, int64_t stitches, size_t stitch);
@@ -42,7 +42,7 @@ const struct hk_edge *hk_follow_beyond(const struct hk_follow *follow, int side)
 /* Stitches of knitting that wait on the other needle. */
 const struct hk_edge *hk_follow_needle(const struct hk_follow *follow);
 
-/* Works one row. False where memory is lost; followed->good tells of the row. One that cannot be followed leaves the
+/* Works one row. False where memory runs out; followed->good tells of the row. One that cannot be followed leaves the
  * edge as it was. */
 bool hk_follow_row(struct hk_follow *follow, const struct hk_row *row, struct hk_manner manner,
                    struct hk_followed *followed);

@@ -809,7 +809,7 @@ static bool count_read(const char *end, size_t size_count, struct hk_label *labe
     if (!found && several && !label->others)
         refuse(label, 0, "the number of rows is missing", "write it, as in \"Next 2 rows:\"");
     if (!found)
-        return !arena->lost;
+        return !arena->out_of_memory;
     if (wrong || hk_numbers_follow(behind))
         label->wrong = (size_t)(c - label->name);
     label->numbered = !number.by_size && hk_is_letter(*behind);

@@ -31,7 +31,7 @@ struct hk_label {
 bool hk_label_begins(const char *text);
 bool hk_line_begins_work(const char *text);
 
-/* False where none stands there, or the arena is lost. */
+/* False where none stands there, or the arena is out of memory. */
 bool hk_label_read(const char *text, const struct hk_row_words *words, struct hk_label *label, struct hk_arena *arena);
 
 /*

@@ -30,7 +30,7 @@ struct hk_pattern_lines {
 
 /*
  * Lines of a text that is valid UTF-8. `lines` is what places are found by, so it must stay where it is. `words` may be
- * NULL (a text to take settings from). False where the arena is lost.
+ * NULL (a text to take settings from). False where the arena is out of memory.
  */
 bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_row_words *words,
                            struct hk_pattern_lines *lines, struct hk_arena *arena);
@@ -39,7 +39,7 @@ bool hk_pattern_lines_read(const char *bytes, const char *file, const struct hk_
 struct hk_place hk_pattern_place(const struct hk_pattern_lines *lines, size_t byte);
 /* Where a byte of a line's text, or of a part of it, stands. */
 struct hk_place hk_row_text_place(const struct hk_row_text *text, size_t at);
-/* `length` bytes of the text from `from` on, outer blanks taken off. False where the arena is lost. */
+/* `length` bytes of the text from `from` on, outer blanks taken off. False where the arena is out of memory. */
 bool hk_row_text_part(const struct hk_row_text *text, size_t from, size_t length, struct hk_row_text *part,
                       struct hk_arena *arena);
 

@@ -86,7 +86,7 @@ struct hk_proof {
 
 /*
  * Works all of it. Findings: what a row cannot be worked for, counts that differ, what is left: each once for all sizes
- * that it is of. NULL where memory is lost. Borrows the written pattern; owner: the caller. *effort as in follow.h.
+ * that it is of. NULL where memory runs out. Borrows the written pattern; owner: the caller. *effort as in follow.h.
  */
 struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk_proof_host *host, int64_t *effort,
                                struct hk_diags *diags);

@@ -58,6 +58,6 @@ const struct hk_row *hk_proof_row_again(struct proof_run *run, const struct hk_r
         copy->steps = steps_stitches(run, row->steps, row->step_count);
         copy->other = NULL;
     }
-    run->p->lost |= run->p->arena->lost;
-    return run->p->lost ? NULL : copy;
+    run->p->out_of_memory |= run->p->arena->out_of_memory;
+    return run->p->out_of_memory ? NULL : copy;
 }

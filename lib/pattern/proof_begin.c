@@ -19,10 +19,10 @@ static bool edge_begin(struct proof_run *run, const struct hk_begin *begin, int6
     if (stitch == NO_STITCH) {
         char text[120];
         snprintf(text, sizeof text, "\"%.60s\" is no stitch", begin->stitch);
-        hk_proof_say(run, HK_CODE_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
-                     "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
+        hk_proof_report(run, HK_CODE_NAME_UNKNOWN, hk_proof_entry_at(run)->place, text,
+                        "write \"On an edge of 20 sts:\", or the kind of stitch: \"On an edge of 20 dc:\"");
         hk_proof_not_followed(run);
-        run->unknown_said = true;
+        run->unknown_reported = true;
         return true;
     }
     return hk_follow_edge(run->follow, count, stitch);
@@ -114,21 +114,21 @@ void hk_proof_begin_work(struct proof_run *run)
     }
     run->absent = begin->kind != HK_BEGIN_LEFT && begin->count.by_size && count == 0 && !entry->problem.text;
     run->known = !run->absent;
-    run->from_stated = run->unknown_said = false;
+    run->from_stated = run->unknown_reported = false;
     run->round = begin->joined;
     run->side = HK_SIDE_OPEN;
     if (run->absent)
         return;
     if (entry->problem.text) {
-        hk_proof_say(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
+        hk_proof_report(run, entry->problem.code, entry->problem.place, entry->problem.text, entry->problem.hint);
         if (entry->problem.code == HK_CODE_GRADE_COUNT) {
             hk_proof_not_followed(run);
             return;
         }
     }
     if (count > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
-                     "is the number a slip?");
+        hk_proof_report(run, HK_CODE_COUNT_TOO_LARGE, entry->place, "work begins on more stitches than can be followed",
+                        "is the number a slip?");
         hk_proof_not_followed(run);
         return;
     }

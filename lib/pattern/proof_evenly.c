@@ -56,7 +56,7 @@ static bool row_words(const struct proof_run *run, size_t stitch, int by, int64_
 }
 
 /* The stitch that is said; NO_STITCH: it is none. */
-static size_t stitch_said(const struct proof_run *run, const char *name)
+static size_t stitch_reported(const struct proof_run *run, const char *name)
 {
     const struct hk_words *words = &run->w->words.catalogue->words[run->w->words.terms];
     for (size_t i = 0; i < words->count; i++)
@@ -74,7 +74,7 @@ static bool plain_find(struct proof_run *run, const struct hk_reference *referen
         return false;
     }
     if (*reference->words) {
-        size_t stitch = stitch_said(run, reference->words);
+        size_t stitch = stitch_reported(run, reference->words);
         if (stitch == NO_STITCH)
             return false;
         *plain = hk_proof_plain_of(run, stitch);
@@ -102,7 +102,7 @@ void hk_proof_evenly(struct proof_run *run, const struct hk_reference *reference
         return;
     }
     if (!plain_find(run, reference, &plain) || hk_edge_width(edge) != there) {
-        if (!run->p->lost)
+        if (!run->p->out_of_memory)
             hk_proof_refuse(run, HK_CODE_ROW_SYNTAX,
                             "in which stitch this row is worked cannot be told from the rows above",
                             "name it: \"Sc around, inc 6 sts evenly\", or write where they are worked");

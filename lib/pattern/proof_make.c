@@ -41,8 +41,8 @@ static bool row_read(struct hk_proofing *p, const struct hk_row_text *text, size
     struct hk_row_words words = p->words;
     words.definition_count = definitions;
     bool good = hk_row_read(text, &words, row, p->arena, &diags);
-    p->lost |= diags.lost;
-    p->lost |= p->arena->lost;
+    p->out_of_memory |= diags.out_of_memory;
+    p->out_of_memory |= p->arena->out_of_memory;
     if (!good && problem)
         *problem = first_problem(p, &diags);
     hk_diags_free(&diags);
@@ -60,7 +60,7 @@ static bool tail_read(struct hk_proofing *p, const struct hk_row_text *text, siz
     char *words = hk_arena_take(p->arena, head + length + 1, 1);
     size_t *origin = hk_arena_take(p->arena, head + length + 1, sizeof *origin);
     if (!whole || !words || !origin) {
-        p->lost = true;
+        p->out_of_memory = true;
         return false;
     }
     memcpy(words, behind_row, head);
@@ -86,12 +86,12 @@ static bool stated_find(struct hk_proofing *p, const struct hk_row_text *text, s
         struct hk_row_text part;
         size_t from = opens ? at - 1 : at;
         if (!hk_row_text_part(text, from, length - from, &part, p->arena)) {
-            p->lost = true;
+            p->out_of_memory = true;
             return false;
         }
         if (tail_read(p, &part, definitions, row, NULL) && row->stated_count > 0 && row->step_count <= 1)
             return true;
-        if (p->lost)
+        if (p->out_of_memory)
             return false;
     }
     return false;
@@ -135,14 +135,14 @@ static bool definition_read(struct hk_proofing *p, const struct hk_row_text *ste
     if (bracket) {
         size_t length = bracket_length(steps->text);
         struct hk_row_text *inner = length > 0 ? hk_arena_take(p->arena, 1, sizeof *inner) : NULL;
-        p->lost |= length > 0 && !inner;
+        p->out_of_memory |= length > 0 && !inner;
         if (inner && hk_row_text_part(steps, 0, length, inner, p->arena) && row_read(p, inner, count, row, NULL))
             return true;
     }
-    for (size_t i = 0; i < sizeof tails / sizeof tails[0] && !p->lost; i++) {
+    for (size_t i = 0; i < sizeof tails / sizeof tails[0] && !p->out_of_memory; i++) {
         const char *tail = strstr(steps->text, tails[i]);
         struct hk_row_text *cut = tail ? hk_arena_take(p->arena, 1, sizeof *cut) : NULL;
-        p->lost |= tail && !cut;
+        p->out_of_memory |= tail && !cut;
         if (cut && hk_row_text_part(steps, 0, (size_t)(tail - steps->text), cut, p->arena) &&
             row_read(p, cut, count, row, NULL))
             return true;
@@ -157,9 +157,9 @@ static void definitions_read(struct hk_proofing *p)
     p->definitions = hk_arena_take(p->arena, w->definition_count, sizeof *p->definitions);
     p->definition_counts = hk_arena_take(p->arena, w->definition_count, sizeof *p->definition_counts);
     p->proof->unread = hk_arena_take(p->arena, w->definition_count, sizeof *p->proof->unread);
-    p->lost |= !p->definitions || !p->definition_counts || !p->proof->unread;
+    p->out_of_memory |= !p->definitions || !p->definition_counts || !p->proof->unread;
     p->words.definitions = p->definitions;
-    for (size_t i = 0; i < w->definition_count && !p->lost; i++) {
+    for (size_t i = 0; i < w->definition_count && !p->out_of_memory; i++) {
         struct hk_row row;
         const char *name = w->definitions[i].name;
         if (count < DEFINITIONS_MOST && !of_catalogue(p, name) &&
@@ -202,9 +202,9 @@ static void entry_read(struct hk_proofing *p, size_t i)
             parsed->good = parsed->tailed && (parsed->problem.text || tail_plain(parsed));
         }
     }
-    if (!parsed->good && !parsed->tailed && !p->lost)
+    if (!parsed->good && !parsed->tailed && !p->out_of_memory)
         parsed->tailed = stated_find(p, &entry->text, definitions, &parsed->tail);
-    if (!entry->taken.text || p->lost)
+    if (!entry->taken.text || p->out_of_memory)
         return;
     struct hk_entry_problem problem = {0};
     parsed->taken_good = row_read(p, &entry->taken, definitions, &parsed->taken, &problem);
@@ -243,7 +243,7 @@ const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, co
         hk_arena_grow(p->arena, p->canned, p->canned_count, &p->canned_capacity, sizeof *list);
     const char *copy = hk_arena_print(p->arena, "%s", words);
     if (!canned || !list || !copy || p->canned_count >= CANNED_MOST) {
-        p->lost |= p->arena->lost;
+        p->out_of_memory |= p->arena->out_of_memory;
         return NULL;
     }
     p->canned = list;
@@ -280,7 +280,7 @@ void hk_proof_remark(struct hk_proofing *p, size_t entry, size_t size, enum hk_c
     const char *copy = hk_arena_print(p->arena, "%s", text),
                *hint_copy = hint ? hk_arena_print(p->arena, "%s", hint) : NULL;
     if (!remarks || !sizes || !copy || (hint && !hint_copy)) {
-        p->lost = true;
+        p->out_of_memory = true;
         return;
     }
     p->remarks = remarks;
@@ -313,13 +313,13 @@ static const char *sizes_text(struct hk_proofing *p, const bool *sizes, size_t e
     if (text && count > named)
         text = hk_arena_print(p->arena, "%s and %zu more", text, count - named);
     text = text ? hk_arena_print(p->arena, "%s)", text) : NULL;
-    p->lost |= !text;
+    p->out_of_memory |= !text;
     return text ? text : "";
 }
 
 static void remarks_report(struct hk_proofing *p, struct hk_diags *diags)
 {
-    for (size_t i = 0; i < p->remark_count && !p->lost; i++) {
+    for (size_t i = 0; i < p->remark_count && !p->out_of_memory; i++) {
         const struct hk_proof_remark *remark = &p->remarks[i];
         hk_diags_add(diags, remark->code, remark->place, "%s%s", remark->text,
                      sizes_text(p, remark->sizes, remark->entry));
@@ -337,7 +337,7 @@ static const struct hk_written_stated *figure_of(const struct hk_proofing *p, si
     return row->worked && figure < row->stated_count ? &row->stated[figure] : NULL;
 }
 
-/* "24 (26, 28)", "24", "- (26, 28)": a number for each size, -1 where it has none. "" where memory is lost. */
+/* "24 (26, 28)", "24", "- (26, 28)": a number for each size, -1 where it has none. "" where memory runs out. */
 static const char *graded_text(struct hk_proofing *p, const int64_t *values)
 {
     size_t sizes = p->written->words.size_count;
@@ -357,7 +357,7 @@ static const char *graded_text(struct hk_proofing *p, const int64_t *values)
     }
     if (!same && text)
         text = hk_arena_print(p->arena, "%s)", text);
-    p->lost |= !text;
+    p->out_of_memory |= !text;
     return text ? text : "";
 }
 
@@ -370,7 +370,7 @@ static const char *figures_text(struct hk_proofing *p, size_t entry, size_t figu
         const struct hk_written_stated *of = figure_of(p, entry, figure, i);
         values[i] = !of ? -1 : actual ? of->actual : of->stated;
     }
-    p->lost |= !values;
+    p->out_of_memory |= !values;
     return values ? graded_text(p, values) : "";
 }
 
@@ -386,7 +386,7 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
     bool *wrong = hk_arena_take(p->arena, sizes, sizeof *wrong), any = false;
     const char *what = "", *sum = NULL;
     if (!wrong) {
-        p->lost = true;
+        p->out_of_memory = true;
         return;
     }
     for (size_t i = 0; i < sizes; i++) {
@@ -415,7 +415,7 @@ static void figure_report(struct hk_proofing *p, size_t entry, size_t figure, st
 static void counts_report(struct hk_proofing *p, struct hk_diags *diags)
 {
     size_t sizes = p->written->words.size_count;
-    for (size_t entry = 0; entry < p->written->entry_count && !p->lost; entry++) {
+    for (size_t entry = 0; entry < p->written->entry_count && !p->out_of_memory; entry++) {
         size_t figures = 0;
         for (size_t i = 0; i < sizes; i++) {
             const struct hk_proof_row *row = &p->proof->rows[entry * sizes + i];
@@ -430,10 +430,10 @@ static void counts_report(struct hk_proofing *p, struct hk_diags *diags)
 /* What rows have left and nothing took. */
 static void left_report(struct hk_proofing *p, struct hk_diags *diags)
 {
-    for (size_t i = 0; i < p->left_count && !p->lost; i++) {
+    for (size_t i = 0; i < p->left_count && !p->out_of_memory; i++) {
         const struct hk_proof_left *left = &p->left[i];
         bool named = left->name && *left->name;
-        hk_diags_add(diags, HK_CODE_ASSUMED, left->place, "\"%.60s\" leaves %s place%s unworked%s%.60s", left->title,
+        hk_diags_add(diags, HK_CODE_ASSUMPTION, left->place, "\"%.60s\" leaves %s place%s unworked%s%.60s", left->title,
                      graded_text(p, left->by_size), left->most == 1 ? "" : "s", named ? ": " : "",
                      named ? left->name : "");
     }
@@ -443,7 +443,7 @@ static void left_report(struct hk_proofing *p, struct hk_diags *diags)
 static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
 {
     size_t sizes = p->written->words.size_count;
-    for (size_t entry = 0; entry < p->written->entry_count && !p->lost; entry++) {
+    for (size_t entry = 0; entry < p->written->entry_count && !p->out_of_memory; entry++) {
         const struct hk_entry *of = &p->written->entries[entry];
         if (of->kind != HK_ENTRY_REFERENCE || !of->reference.length_m)
             continue;
@@ -464,11 +464,11 @@ static void lengths_report(struct hk_proofing *p, struct hk_diags *diags)
         }
         if (sizes > 1 && text)
             text = hk_arena_print(p->arena, "%s)", text);
-        p->lost |= !text;
-        if (!any || p->lost)
+        p->out_of_memory |= !text;
+        if (!any || p->out_of_memory)
             continue;
         p->host->rows_per_m(p->host->context, SIZE_MAX, of->tool_mm, &swatch);
-        hk_diags_add(diags, HK_CODE_ASSUMED, of->place, "this length is %s rows by the gauge of a swatch", text);
+        hk_diags_add(diags, HK_CODE_ASSUMPTION, of->place, "this length is %s rows by the gauge of a swatch", text);
     }
 }
 
@@ -484,7 +484,7 @@ static void run_all(struct hk_proofing *p)
         proof->lines[i].count = 0, proof->lines[i].foundation = 0;
     p->remark_count = p->left_count = 0;
     memset(p->remark_of, 0, p->written->entry_count * sizeof *p->remark_of);
-    for (size_t size = 0; size < sizes && !p->lost && !p->spent; size++)
+    for (size_t size = 0; size < sizes && !p->out_of_memory && !p->spent; size++)
         hk_proof_size(p, size);
 }
 
@@ -497,7 +497,7 @@ static void marks_take(const struct hk_proofing *p, bool *bad)
     }
 }
 
-static unsigned choices_used(const struct hk_proofing *p, const bool *bad)
+static unsigned eligible_used(const struct hk_proofing *p, const bool *bad)
 {
     unsigned choices = 0;
     for (size_t i = 0; i < p->written->entry_count * p->written->words.size_count; i++)
@@ -523,20 +523,20 @@ static void conventions_find(struct hk_proofing *p)
     size_t count = p->written->entry_count * p->written->words.size_count;
     bool *bad = hk_arena_take(p->arena, count, sizeof *bad), *trial = hk_arena_take(p->arena, count, sizeof *trial);
     if (!bad || !trial) {
-        p->lost = true;
+        p->out_of_memory = true;
         return;
     }
     run_all(p);
     marks_take(p, bad);
     /* A row that cannot be worked does not tell on what it depends: what all rows depend on is tried. */
-    unsigned candidates = choices_used(p, bad);
+    unsigned candidates = eligible_used(p, bad);
     bool unworked = false;
     for (size_t i = 0; i < count; i++)
         unworked |= bad[i] && !p->proof->rows[i].worked;
     if (unworked)
-        candidates = choices_used(p, NULL);
+        candidates = eligible_used(p, NULL);
     bool again = false;
-    for (unsigned choice = 0; choice < HK_CONVENTIONS && !p->lost && !p->spent; choice++) {
+    for (unsigned choice = 0; choice < HK_CONVENTIONS && !p->out_of_memory && !p->spent; choice++) {
         if (!(candidates & (1u << choice)))
             continue;
         p->other ^= 1u << choice;
@@ -548,7 +548,7 @@ static void conventions_find(struct hk_proofing *p)
         else
             memcpy(bad, trial, count * sizeof *bad);
     }
-    if (again && !p->lost && !p->spent)
+    if (again && !p->out_of_memory && !p->spent)
         run_all(p);
 }
 
@@ -557,7 +557,7 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
     struct hk_place place = {p->written->lines.file, 0, 0};
     for (unsigned choice = 0; choice < HK_CONVENTIONS; choice++)
         if (p->other & (1u << choice))
-            hk_diags_add(diags, HK_CODE_ASSUMED, place, "%s: the counts that are stated are met only so",
+            hk_diags_add(diags, HK_CODE_ASSUMPTION, place, "%s: the counts that are stated are met only so",
                          hk_convention_text((enum hk_convention)choice, true));
 }
 
@@ -565,12 +565,12 @@ static void conventions_report(struct hk_proofing *p, struct hk_diags *diags)
 static void readings_keep(struct hk_proofing *p)
 {
     size_t sizes = p->written->words.size_count;
-    for (size_t i = 0; i < p->written->entry_count * sizes && !p->lost; i++) {
+    for (size_t i = 0; i < p->written->entry_count * sizes && !p->out_of_memory; i++) {
         struct hk_proof_row *row = &p->proof->rows[i];
         const struct hk_conventions *said = &p->written->entries[i / sizes].conventions;
         unsigned other = (said->other & said->settled) | (p->other & ~said->settled);
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
-        p->lost |= row->choices && !readings;
+        p->out_of_memory |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)
             if (row->choices & (1u << choice)) {
                 p->proof->taken[(other >> choice) & 1u] |= 1u << choice;
@@ -606,7 +606,7 @@ static void prose_report(const struct hk_written *written, struct hk_diags *diag
     }
     for (size_t i = 0; i < written->prose_count; i++)
         if (written->prose[i].work)
-            hk_diags_add(diags, HK_CODE_ASSUMED, written->prose[i].place, "no yarn is counted for \"%.80s\"",
+            hk_diags_add(diags, HK_CODE_ASSUMPTION, written->prose[i].place, "no yarn is counted for \"%.80s\"",
                          written->prose[i].text);
     for (size_t i = 0; i < written->prose_count; i++) {
         if (!written->prose[i].count)
@@ -640,7 +640,7 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
 {
     struct hk_proof *proof = calloc(1, sizeof *proof);
     if (!proof) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     size_t sizes = written->words.size_count;
@@ -667,26 +667,26 @@ struct hk_proof *hk_proof_make(const struct hk_written *written, const struct hk
     p.floats = hk_catalogue_stitch(written->words.catalogue, "float");
     p.carried = hk_catalogue_stitch(written->words.catalogue, "carried strand");
     p.needles = hk_word_find(written->lines.bytes, "needles") || hk_word_find(written->lines.bytes, "needle");
-    p.lost = proof->arena.lost;
-    if (!p.lost)
+    p.out_of_memory = proof->arena.out_of_memory;
+    if (!p.out_of_memory)
         definitions_read(&p);
-    for (size_t i = 0; i < written->entry_count && !p.lost; i++) {
+    for (size_t i = 0; i < written->entry_count && !p.out_of_memory; i++) {
         entry_read(&p, i);
         proof->read[i] = p.entries[i].good && !written->entries[i].problem.text;
         proof->tails[i] = p.entries[i].tailed && !proof->read[i] ? p.entries[i].tail.text : NULL;
     }
-    if (!p.lost)
+    if (!p.out_of_memory)
         conventions_find(&p);
     proof->other = p.other;
-    if (!p.lost) {
-        proof->choices = choices_used(&p, NULL);
+    if (!p.out_of_memory) {
+        proof->choices = eligible_used(&p, NULL);
         readings_keep(&p);
         report(&p, diags);
     }
-    p.lost |= proof->arena.lost;
-    if (!p.lost)
+    p.out_of_memory |= proof->arena.out_of_memory;
+    if (!p.out_of_memory)
         return proof;
-    diags->lost = true;
+    diags->out_of_memory = true;
     hk_proof_free(proof);
     return NULL;
 }

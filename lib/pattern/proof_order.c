@@ -88,7 +88,7 @@ static size_t circle_find(struct proof_run *run, size_t part, size_t *way)
     return 0;
 }
 
-static void circle_say(struct proof_run *run, const size_t *way, size_t count)
+static void circle_report(struct proof_run *run, const size_t *way, size_t count)
 {
     char text[600];
     size_t at = (size_t)snprintf(text, sizeof text, "these are worked on one another in a circle: %.40s (line %zu)",
@@ -98,8 +98,8 @@ static void circle_say(struct proof_run *run, const size_t *way, size_t count)
                                line_of(run, way[i]));
     if (at < sizeof text)
         snprintf(text + at, sizeof text - at, " -> %.40s", hk_proof_title(run, run->part));
-    hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, text,
-                 "let one of them begin on chains, a cast-on or \"On an edge of 20 sts:\"");
+    hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, text,
+                    "let one of them begin on chains, a cast-on or \"On an edge of 20 sts:\"");
 }
 
 /* Whether rows of these parts have been worked, flat ones or in rounds. */
@@ -122,17 +122,17 @@ static bool work_there(struct proof_run *run, const struct hk_where *where, stru
     if (flat + rounds == 0 && parts.first > run->part) {
         size_t circle = circle_find(run, parts.first, way);
         if (circle > 0) {
-            circle_say(run, way, circle);
+            circle_report(run, way, circle);
             return false;
         }
         snprintf(text, sizeof text, "%.60s is worked below, in line %zu", title, line_of(run, parts.first));
-        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, text, "move what is worked on it below it");
+        hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, text, "move what is worked on it below it");
         return false;
     }
     if (where->other == HK_OTHER_ROW_ENDS && flat == 0 && rounds > 0) {
         snprintf(text, sizeof text, "%.60s is worked in rounds and has no row ends", title);
-        hk_proof_say(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place, text,
-                     "name its stitches or its foundation: each st of body, each foundation ch of body");
+        hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place, text,
+                        "name its stitches or its foundation: each st of body, each foundation ch of body");
         return false;
     }
     return true;

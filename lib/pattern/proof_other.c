@@ -75,7 +75,7 @@ int64_t hk_proof_copies(const struct proof_run *run)
 /* Places that rows left, those of each part by themselves. */
 static void left_shelve(struct proof_run *run, const struct hk_edge *edge, size_t part)
 {
-    for (size_t i = 0, end; i < edge->count && !run->p->lost; i = end) {
+    for (size_t i = 0, end; i < edge->count && !run->p->out_of_memory; i = end) {
         size_t of = part_of(&edge->spots[i], part);
         for (end = i + 1; end < edge->count && edge->spots[end].part == edge->spots[i].part; end++)
             ;
@@ -130,7 +130,7 @@ void hk_proof_foundation_shelve(struct proof_run *run, int64_t count)
 
 void hk_proof_row_shelve(struct proof_run *run, const struct hk_followed *followed)
 {
-    for (size_t i = 0; i < followed->aside_count && !run->p->lost; i++) {
+    for (size_t i = 0; i < followed->aside_count && !run->p->out_of_memory; i++) {
         const struct hk_set_aside *set = &followed->aside[i];
         spots_shelve(run, HK_OTHER_LEFT, part_of(set->spots, run->part), set->spots, set->count,
                      set->name ? set->name : "");
@@ -210,7 +210,7 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
 
 void hk_proof_others_end(struct proof_run *run)
 {
-    for (size_t i = 0; i < run->other_count && !run->p->lost; i++) {
+    for (size_t i = 0; i < run->other_count && !run->p->out_of_memory; i++) {
         const struct hk_other *other = &run->others[i];
         if (run->other_shelves[i] == SIZE_MAX)
             continue;
@@ -310,8 +310,8 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
             snprintf(text, sizeof text,
                      "%" PRId64 " copies begin on %" PRId64 " held stitches each, and there %s enough for %" PRId64,
                      hk_proof_copies(run), count, enough == 1 ? "is" : "are", enough);
-            hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
-                         "correct how many are made, or write a piece for each set, with its number of stitches");
+            hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
+                            "correct how many are made, or write a piece for each set, with its number of stitches");
         }
         if (shelf->other.count == (int64_t)shelf->edge.count && count <= shelf->other.count)
             return hk_follow_places(run->follow, shelf->edge.spots, (size_t)count);
@@ -319,11 +319,11 @@ bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, in
     }
     if (there > 0) {
         snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " wait", count, there);
-        hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
-                     "correct the number here, or where they are put on hold or left");
+        hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text,
+                        "correct the number here, or where they are put on hold or left");
     } else {
-        hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
-                     "the stitches that were held are taken as they are stated", NULL);
+        hk_proof_report(run, HK_CODE_ASSUMPTION, hk_proof_entry_at(run)->place,
+                        "the stitches that were held are taken as they are stated", NULL);
     }
     return hk_follow_edge(run->follow, count, HK_SPOT_ANY);
 }
@@ -394,7 +394,7 @@ static void trial_adopt(struct proof_run *run, const struct trial *trial, int64_
 {
     if (!trial_set(run, trial, skip))
         hk_proof_lose(run);
-    if (trial->shelf == SIZE_MAX || run->p->lost)
+    if (trial->shelf == SIZE_MAX || run->p->out_of_memory)
         return;
     /* The edge that was there goes to a shelf; the one that comes off it keeps only what is skipped. */
     struct shelf *shelf = &run->shelves[trial->shelf];
@@ -442,7 +442,7 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     if (!run->pending.on) /* what the rows of this part have left is there too */
         hk_proof_shelve(run);
     struct trial *trials = hk_arena_take(run->p->arena, run->shelf_count + 1, sizeof *trials);
-    if (!trials || run->p->lost) {
+    if (!trials || run->p->out_of_memory) {
         hk_proof_lose(run);
         return false;
     }
@@ -461,8 +461,8 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
     for (size_t i = 0; i < count; i++)
         fits += trials[i].good && (!trials[best].states || trials[i].agrees);
     if (count == 0) {
-        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
-                     "name the piece whose stitches are meant, or write \"On an edge of 20 sts:\" before it");
+        hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work on here",
+                        "name the piece whose stitches are meant, or write \"On an edge of 20 sts:\" before it");
         run->pending = (struct pending){0};
         return false;
     }
@@ -473,14 +473,14 @@ bool hk_proof_left_find(struct proof_run *run, const struct hk_row *row)
         run->rows_since = since;
     }
     if (fits > 1 && !trials[best].states && !run->pending.on) {
-        hk_proof_say(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
-                     "this may be worked on the last row, or on stitches that were left",
-                     "write the number of stitches behind the row, or before it \"Sk next 4 sts of back.\"");
+        hk_proof_report(run, HK_CODE_ROW_PLACE, hk_proof_entry_at(run)->place,
+                        "this may be worked on the last row, or on stitches that were left",
+                        "write the number of stitches behind the row, or before it \"Sk next 4 sts of back.\"");
         return false;
     }
     trial_adopt(run, &trials[best], skip);
     run->pending = (struct pending){0};
-    return !run->p->lost;
+    return !run->p->out_of_memory;
 }
 
 /* What rows of this part have left, of so many stitches at least; NULL: nothing. */
@@ -517,7 +517,7 @@ bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, in
         char text[120];
         snprintf(text, sizeof text, "%" PRId64 " stitches are named here, and %" PRId64 " are there", count,
                  hk_edge_count(&edge, false));
-        hk_proof_say(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
+        hk_proof_report(run, HK_CODE_COUNT_DIFFERS, hk_proof_entry_at(run)->place, text, "correct the number");
         good = hk_follow_edge(run->follow, count, HK_SPOT_ANY);
     }
     hk_edge_free(&edge);
@@ -554,7 +554,7 @@ static struct hk_proof_left *left_of(struct proof_run *run, size_t part, const c
 
 void hk_proof_left_keep(struct proof_run *run)
 {
-    for (size_t i = 0; i < run->shelf_count && !run->p->lost; i++) {
+    for (size_t i = 0; i < run->shelf_count && !run->p->out_of_memory; i++) {
         const struct shelf *shelf = &run->shelves[i];
         int64_t count = shelf_left(shelf);
         bool named = shelf->name && *shelf->name;

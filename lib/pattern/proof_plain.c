@@ -68,10 +68,10 @@ static size_t plain_first(struct proof_run *run, struct plain_row *rows)
         return 0;
     rows[0] = (struct plain_row){.stitch = run->p->knit, .held = run->held};
     rows[1] = (struct plain_row){.stitch = run->p->purl, .held = run->held};
-    hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
-                 run->round ? "no row is above it: knit rounds are taken"
-                            : "no row is above it: knit and purl rows in turn are taken",
-                 NULL);
+    hk_proof_report(run, HK_CODE_ASSUMPTION, hk_proof_entry_at(run)->place,
+                    run->round ? "no row is above it: knit rounds are taken"
+                               : "no row is above it: knit and purl rows in turn are taken",
+                    NULL);
     return run->round ? 1 : 2;
 }
 

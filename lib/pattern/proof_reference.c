@@ -135,7 +135,7 @@ static size_t edge_rows(struct proof_run *run, const struct hk_reference *refere
 {
     struct plain_row *plain = hk_arena_take(run->p->arena, CYCLE_MOST, sizeof *plain);
     size_t count = plain ? hk_proof_plain_rows(run, plain) : 0;
-    run->p->lost |= !plain;
+    run->p->out_of_memory |= !plain;
     for (size_t i = 0; i < count; i++) {
         const struct hk_stitch *s = &run->w->words.catalogue->stitches[plain[i].stitch];
         const char *name = hk_proof_stitch(run->p, plain[i].stitch),
@@ -510,7 +510,7 @@ void hk_proof_reference_work(struct proof_run *run)
     }
     kept->rows = 0;
     kept->there = false;
-    for (const struct hk_reference *r = reference; r && run->known && !run->p->lost; r = r->then) {
+    for (const struct hk_reference *r = reference; r && run->known && !run->p->out_of_memory; r = r->then) {
         one_work(run, r, r->then ? NULL : stated);
         if (!kept->worked && kept->there)
             break;

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * Inside of the proof of one size: where the work has come to, the rows that have been worked, and what is kept of
- * them. Where memory is lost, p->lost is set.
+ * them. Where memory runs out, p->out_of_memory is set.
  */
 #ifndef HK_PROOF_RUN_H
 #define HK_PROOF_RUN_H
@@ -96,7 +96,7 @@ struct proof_run {
     bool absent;         /* this size does without what has begun */
     bool known;          /* the edge is */
     bool from_stated;    /* it is what a refused row stated */
-    bool unknown_said;
+    bool unknown_reported;
     bool round;
     enum hk_side side; /* of the next row; OPEN: not known */
     size_t held;
@@ -120,7 +120,7 @@ struct proof_run {
 
 static inline void hk_proof_lose(struct proof_run *run)
 {
-    run->p->lost = true;
+    run->p->out_of_memory = true;
 }
 
 static inline const struct hk_entry *hk_proof_entry_at(const struct proof_run *run)
@@ -140,8 +140,8 @@ static inline struct hk_proof_row *hk_proof_row_of(const struct proof_run *run, 
 }
 
 /* Says it of the entry that is being worked. */
-static inline void hk_proof_say(struct proof_run *run, enum hk_code code, struct hk_place place, const char *text,
-                                const char *hint)
+static inline void hk_proof_report(struct proof_run *run, enum hk_code code, struct hk_place place, const char *text,
+                                   const char *hint)
 {
     hk_proof_remark(run->p, run->entry, run->size, code, place, text, hint);
 }
@@ -171,7 +171,7 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row);
 void hk_proof_others_end(struct proof_run *run);
 /* The heading that a text names, the longest; false: none. */
 bool hk_proof_work_named(const struct proof_run *run, const char *text, struct hk_parts *parts);
-/* Edges that work begins on; false where memory is lost. */
+/* Edges that work begins on; false where memory runs out. */
 bool hk_proof_held_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
 bool hk_proof_only_begin(struct proof_run *run, const struct hk_begin *begin, int64_t count);
 /* Before a row that begins on stitches that were left: finds which. False: it cannot be worked, which has been said. */
@@ -199,7 +199,7 @@ void hk_proof_foundation_keep(struct proof_run *run, size_t stitch, int64_t coun
 void hk_proof_strands_drop(struct proof_run *run);
 void hk_proof_strands_mark(struct proof_run *run);
 bool hk_proof_strands_same(const struct proof_run *run);
-/* False where memory is lost. */
+/* False where memory runs out. */
 bool hk_proof_work_make(struct proof_run *run, const struct hk_followed *followed, size_t held,
                         struct hk_proof_work *work);
 void hk_proof_places_keep(struct proof_run *run, struct hk_proof_row *row);
@@ -215,7 +215,7 @@ void hk_proof_stated_keep(struct proof_run *run, const struct hk_row *row, const
 
 /*
  * "Rnd 1: Sc in each ch around. Rnds 2-9: Rep rnd 1." means the stitches, where the edge has no chains any more. NULL
- * where memory is lost.
+ * where memory runs out.
  */
 const struct hk_row *hk_proof_row_again(struct proof_run *run, const struct hk_row *row);
 
@@ -243,7 +243,7 @@ void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text,
 /* ---- proof_colours.c ---- */
 
 /* The rows of the cycle in the colours that come in turn, as many as take one turn of both or all `total`; *count: how
- * many. The cycle itself where there are no such colours. NULL: said, or memory is lost. */
+ * many. The cycle itself where there are no such colours. NULL: said, or memory runs out. */
 struct planned_row *hk_proof_coloured(struct proof_run *run, struct planned_row *cycle, size_t *count, int64_t total);
 /* The yarn of the next row, `held` where no colours come in turn; and a row more. */
 size_t hk_proof_colour_next(struct proof_run *run, size_t held);

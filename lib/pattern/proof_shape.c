@@ -295,8 +295,8 @@ static bool shapings_plan(struct proof_run *run, const struct hk_reference *firs
             return false;
         right |= !r->row && r->ends == 1;
         if (r->in_all)
-            hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place,
-                         "rows that shape alternately are taken as so many in all, not of each kind", NULL);
+            hk_proof_report(run, HK_CODE_ASSUMPTION, hk_proof_entry_at(run)->place,
+                            "rows that shape alternately are taken as so many in all, not of each kind", NULL);
     }
     return true;
 }

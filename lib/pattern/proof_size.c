@@ -74,8 +74,8 @@ static void taken_work(struct proof_run *run, int64_t rows)
                               taken.stitches, taken.stitches + taken.chains);
     kept->stitches = kept->stated_count > 0 ? kept->stated->actual : taken.stitches;
     if (kept->stitches > (int64_t)HK_SPOTS_MOST) {
-        hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place,
-                     "it leaves more stitches than can be followed", "is the number a slip?");
+        hk_proof_report(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place,
+                        "it leaves more stitches than can be followed", "is the number a slip?");
         hk_proof_not_followed(run);
         return;
     }
@@ -120,7 +120,7 @@ static void side_check(struct proof_run *run)
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" falls on the %s side", entry->label,
                  entry->side == HK_SIDE_RIGHT ? "wrong" : "right");
-        hk_proof_say(run, HK_CODE_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
+        hk_proof_report(run, HK_CODE_UNUSUAL, entry->place, text, "is a row too many or too few above it?");
     }
     run->side = entry->side;
 }
@@ -133,7 +133,7 @@ static void gap_fill(struct proof_run *run)
     int64_t first = hk_graded_in(entry->first, run->size);
     if (!entry->numbered)
         return;
-    while (run->number > 0 && run->number + 1 < first && !run->p->lost && run->known) {
+    while (run->number > 0 && run->number + 1 < first && !run->p->out_of_memory && run->known) {
         const struct filler *filler = hk_proof_filler_for(run, run->number + 1);
         if (!filler)
             break;
@@ -150,7 +150,7 @@ static void gap_fill(struct proof_run *run)
     if (run->known && !restarts && first != run->number + 1) {
         char text[160];
         snprintf(text, sizeof text, "\"%.60s\" comes behind row %" PRId64, entry->label, run->number);
-        hk_proof_say(run, HK_CODE_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
+        hk_proof_report(run, HK_CODE_UNUSUAL, entry->place, text, "is a row missing, or a number wrong?");
     }
     run->number = first - 1;
 }
@@ -183,13 +183,13 @@ static void entry_row(struct proof_run *run)
     manner_take(run, entry->label);
     if (run->known)
         gap_fill(run);
-    else if (!run->unknown_said && !run->follow) {
-        hk_proof_say(run, HK_CODE_START, entry->place, "work begins nowhere",
-                     "write how it begins before it: \"ch 72\", \"cast on 84 sts\", \"On an edge of 20 sts:\"");
-        run->unknown_said = true;
+    else if (!run->unknown_reported && !run->follow) {
+        hk_proof_report(run, HK_CODE_START, entry->place, "work begins nowhere",
+                        "write how it begins before it: \"ch 72\", \"cast on 84 sts\", \"On an edge of 20 sts:\"");
+        run->unknown_reported = true;
     }
     if (!parsed->good && !parsed->taken_good)
-        hk_proof_say(run, parsed->problem.code, parsed->problem.place, parsed->problem.text, parsed->problem.hint);
+        hk_proof_report(run, parsed->problem.code, parsed->problem.place, parsed->problem.text, parsed->problem.hint);
     if (!run->known) {
         run->p->proof->incomplete[run->size] = true;
         return;
@@ -251,14 +251,14 @@ static void entry_work(struct proof_run *run)
 }
 
 /* "Every RS row:" where no row is without words of its own. */
-static void fillers_say(struct proof_run *run)
+static void fillers_report(struct proof_run *run)
 {
     for (size_t i = 0; i < run->filler_count && run->known; i++) {
         run->entry = run->fillers[i].entry;
         const struct hk_entry *entry = hk_proof_entry_at(run);
         if (entry->numbered || hk_proof_row_of(run, run->entry)->rows > 0)
             continue;
-        hk_proof_say(
+        hk_proof_report(
             run, HK_CODE_ROW_SYNTAX, entry->place, "the number of times that this row is worked is missing",
             "write how often, such as \"Rep rows 1 and 2 4 more times\", or number the rows that it is worked between");
         run->p->proof->incomplete[run->size] = true;
@@ -276,7 +276,7 @@ static void piece_work(struct proof_run *run, size_t piece)
             run->part = of->first + q;
         run->part_log = run->log_count;
         run->cycle = 0;
-        for (size_t e = 0; e < part->count && !run->p->lost && !run->p->spent; e++) {
+        for (size_t e = 0; e < part->count && !run->p->out_of_memory && !run->p->spent; e++) {
             run->entry = part->first + e;
             run->line = run->depth > 0 ? line : run->w->entries[run->entry].line;
             entry_work(run);
@@ -289,7 +289,7 @@ static void piece_begin(struct proof_run *run)
     hk_proof_shelve(run);
     hk_follow_free(run->follow);
     run->follow = NULL;
-    run->known = run->unknown_said = run->absent = false;
+    run->known = run->unknown_reported = run->absent = false;
     run->log_count = run->filler_count = 0;
     run->number = 0;
     run->round = false;
@@ -340,7 +340,7 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     run->piece = piece;
     struct hk_proof_row *kept = hk_proof_row_of(run, entry);
     kept->there = !run->absent;
-    kept->worked = run->known && !run->p->lost;
+    kept->worked = run->known && !run->p->out_of_memory;
     kept->rows = (int64_t)run->log_count;
     if (!kept->worked)
         return;
@@ -352,22 +352,22 @@ void hk_proof_reference_as(struct proof_run *run, const struct hk_reference *ref
     char text[200];
     snprintf(text, sizeof text, "\"%.60s\" is counted as \"%.60s\": reversed, its rows have the same stitches",
              run->w->pieces[piece].name, run->w->pieces[found - 1].name);
-    hk_proof_say(run, HK_CODE_ASSUMED, hk_proof_entry_at(run)->place, text, NULL);
+    hk_proof_report(run, HK_CODE_ASSUMPTION, hk_proof_entry_at(run)->place, text, NULL);
 }
 
 void hk_proof_size(struct hk_proofing *p, size_t size)
 {
     struct proof_run run = {.p = p, .w = p->written, .size = size};
     run.part_rows = hk_arena_take(p->arena, p->written->part_count, sizeof *run.part_rows);
-    p->lost |= !run.part_rows;
-    for (size_t piece = 0; piece < p->written->piece_count && !p->lost && !p->spent; piece++)
+    p->out_of_memory |= !run.part_rows;
+    for (size_t piece = 0; piece < p->written->piece_count && !p->out_of_memory && !p->spent; piece++)
         if (hk_graded_in(p->written->pieces[piece].times, size) > 0) {
     piece_begin(&run);
             piece_work(&run, piece);
             hk_proof_lists_end(&run);
-            fillers_say(&run);
+            fillers_report(&run);
         }
-    if (!p->lost)
+    if (!p->out_of_memory)
         hk_proof_shelve(&run);
     hk_proof_left_keep(&run);
     hk_proof_shelves_free(&run);

@@ -6,7 +6,7 @@
 
 struct sum {
     struct proof_run *run;
-    const char *text; /* "30 + 46 + 60"; NULL: memory is lost */
+    const char *text; /* "30 + 46 + 60"; NULL: memory runs out */
     int64_t total;
     size_t terms;
 };

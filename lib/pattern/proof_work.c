@@ -47,7 +47,7 @@ void hk_proof_go_on_from(struct proof_run *run, const struct hk_row *stated)
 void hk_proof_refuse(struct proof_run *run, enum hk_code code, const char *text, const char *hint)
 {
     const struct hk_proof_entry *parsed = &run->p->entries[run->entry];
-    hk_proof_say(run, code, hk_proof_entry_at(run)->place, text, hint);
+    hk_proof_report(run, code, hk_proof_entry_at(run)->place, text, hint);
     struct hk_proof_row *kept = hk_proof_row_of(run, run->entry);
     kept->there = true;
     kept->worked = false;
@@ -80,7 +80,7 @@ static void log_add(struct proof_run *run, struct worked_row row)
     run->number = row.number;
 }
 
-static void trouble_say(struct proof_run *run, const struct hk_row *row, const struct hk_trouble *trouble)
+static void trouble_report(struct proof_run *run, const struct hk_row *row, const struct hk_trouble *trouble)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
     bool own = row->text == &entry->text;
@@ -96,7 +96,7 @@ static void trouble_say(struct proof_run *run, const struct hk_row *row, const s
     if (!own)
         text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
     if (text)
-        hk_proof_say(run, trouble->code, own ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
+        hk_proof_report(run, trouble->code, own ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
     else
         hk_proof_lose(run);
 }
@@ -129,16 +129,17 @@ static bool others_set(struct proof_run *run, const struct hk_row *row, const st
 {
     bool begins = run->joins && !row->others && hk_row_join(row) == row->step_count && !run->pending.on;
     if (begins) {
-        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "how many stitches this is worked on is not known",
-                     "name what it is worked into, such as each row end of back, or write \"On an edge of 40 sts:\" "
-                     "before it");
-        run->unknown_said = true;
+        hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place,
+                        "how many stitches this is worked on is not known",
+                        "name what it is worked into, such as each row end of back, or write \"On an edge of 40 sts:\" "
+                        "before it");
+        run->unknown_reported = true;
         return false;
     }
     if (run->rows_since > 0 && !row->others && row->repeats && !run->pending.on && hk_row_join(row) == row->step_count &&
         hk_follow_edge_now(run->follow)->count == 0) {
-        hk_proof_say(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work this row on",
-                     "write on which it is worked: \"Rejoin yarn to rem sts\", \"Work on the 20 held sts\"");
+        hk_proof_report(run, HK_CODE_START, hk_proof_entry_at(run)->place, "no stitches are left to work this row on",
+                        "write on which it is worked: \"Rejoin yarn to rem sts\", \"Work on the 20 held sts\"");
         return false;
     }
     if (row->only_others && !run->pending.on)
@@ -170,7 +171,7 @@ bool hk_proof_work_row(struct proof_run *run, struct planned_row planned, const 
     }
     hk_proof_others_end(run);
     if (!followed.good) {
-        trouble_say(run, planned.row, &followed.trouble);
+        trouble_report(run, planned.row, &followed.trouble);
         return false;
     }
     bool knit;
@@ -232,7 +233,7 @@ bool hk_proof_room(struct proof_run *run, int64_t rows)
     }
     char text[80];
     snprintf(text, sizeof text, "the piece has more than %" PRId64 " rows", ROWS_MOST);
-    hk_proof_say(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
+    hk_proof_report(run, HK_CODE_COUNT_TOO_LARGE, hk_proof_entry_at(run)->place, text, "is a number a slip?");
     return false;
 }
 
@@ -246,9 +247,9 @@ bool hk_proof_work_cycle(struct proof_run *run, struct planned_row *cycle, size_
         return false;
     struct hk_proof_work *works = hk_arena_take(run->p->arena, count, sizeof *works);
     kept->from_stated |= run->from_stated;
-    run->p->lost |= !works;
+    run->p->out_of_memory |= !works;
     good &= works != NULL;
-    for (int64_t i = 0; i < total && good && !run->p->lost; i++) {
+    for (int64_t i = 0; i < total && good && !run->p->out_of_memory; i++) {
         size_t at = (size_t)(i % (int64_t)count);
         if (at == 0) {
             int64_t spare = (total - i - 1) / (int64_t)count;

@@ -65,10 +65,10 @@ struct hk_proofing {
     int64_t *effort;
     size_t chain, cast_on, slip, slipped, knit, purl, floats, carried;
     bool needles; /* the text speaks of needles: it is knitted */
-    bool spent, lost;
+    bool spent, out_of_memory;
 };
 
-/* NULL: it cannot be read, or memory is lost. */
+/* NULL: it cannot be read, or memory runs out. */
 const struct hk_row *hk_proof_words(struct hk_proofing *p, const char *words, const struct hk_row_text *at);
 
 /* Says it of the entry in that size; `text` and `hint` are copied. */

@@ -471,7 +471,7 @@ static const char *const evens[] = {"even",
                                     "in same manner without shaping",
                                     NULL};
 
-/* "work even in sc", "work even in patt". False: memory is lost. */
+/* "work even in sc", "work even in patt". False: memory runs out. */
 static bool even_in(struct reader *r)
 {
     static const char *const same[] = {"patt",        "pattern",        "est patt", "established pattern",
@@ -616,7 +616,7 @@ bool hk_reference_read(const char *text, size_t size_count, struct hk_reference 
     for (size_t i = 0; i < sizeof forms / sizeof forms[0]; i++) {
         *reference = (struct hk_reference){0};
         struct reader r = {.text = text, .c = text, .size_count = size_count, .reference = reference, .arena = arena};
-        if (!forms[i](&r) || arena->lost)
+        if (!forms[i](&r) || arena->out_of_memory)
             continue;
         hk_reference_more(&r);
         const char *end = hk_blanks_skipped(r.c);

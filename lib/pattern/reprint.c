@@ -306,7 +306,7 @@ bool hk_reprint_find(struct hk_reprinting *r)
         drops_find(r);
     if (one || r->wanted->terms != w->words.terms)
         refused_leave(r);
-    for (size_t i = 0; i < w->lines.count && !r->arena->lost; i++) {
+    for (size_t i = 0; i < w->lines.count && !r->arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &w->lines.lines[i];
         if (!*line->text.text)
             continue;
@@ -317,7 +317,7 @@ bool hk_reprint_find(struct hk_reprinting *r)
         if (r->wanted->unwrap)
             unwrap(r, &line->text);
     }
-    if (r->arena->lost)
+    if (r->arena->out_of_memory)
         return false;
     edits_sort(r);
     return true;

@@ -47,15 +47,15 @@ struct hk_reprinting {
     size_t left_count, left_capacity;
 };
 
-/* Finds all edits. *r starts with its first four members. False where the arena is lost. */
+/* Finds all edits. *r starts with its first four members. False where the arena is out of memory. */
 bool hk_reprint_find(struct hk_reprinting *r);
-/* The file with the edits made. NULL where the arena is lost. */
+/* The file with the edits made. NULL where the arena is out of memory. */
 const char *hk_reprint_apply(const struct hk_reprinting *r);
 
 /*
  * A text as Markdown: headings get their marks, rows and lines that follow each other become items, and marks within
- * are escaped. It reads as the same pattern. `lines` are those of the text; one that has headings with marks is Markdown
- * already and comes back as it is. NULL where the arena is lost.
+ * are escaped. It reads as the same pattern. `lines` are those of the text; one that has headings with marks is
+ * Markdown already and comes back as it is. NULL where the arena is out of memory.
  */
 const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_arena *arena);
 

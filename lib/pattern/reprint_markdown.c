@@ -85,7 +85,7 @@ const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_
     struct output out = {.arena = arena};
     if (marked(lines))
         return lines->bytes;
-    for (size_t i = 0; i < lines->count && !arena->lost; i++) {
+    for (size_t i = 0; i < lines->count && !arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &lines->lines[i], *next = i + 1 < lines->count ? line + 1 : NULL;
         const bool joins_next = next && !next->apart && !next->heading,
                    joined = i > 0 && !line->apart && !lines->lines[i - 1].heading;
@@ -102,5 +102,5 @@ const char *hk_reprint_markdown(const struct hk_pattern_lines *lines, struct hk_
             put_line(&out, &line->text, lines->bytes);
         }
     }
-    return arena->lost ? NULL : out.text ? out.text : "";
+    return arena->out_of_memory ? NULL : out.text ? out.text : "";
 }

@@ -472,7 +472,7 @@ static size_t names_take(struct hk_reprinting *r, const struct hk_row_text *text
 
 void hk_reprint_sizes(struct hk_reprinting *r, const struct hk_row_text *text)
 {
-    for (size_t at = 0; text->text[at] && !r->arena->lost;) {
+    for (size_t at = 0; text->text[at] && !r->arena->out_of_memory;) {
         const enum hk_reprint_class class = hk_reprint_class_at(r, text, at);
         size_t taken = class == HK_CLASS_GONE ? 1 : hk_reprint_name_at(r, text->text, at);
         if (taken == 0 && class == HK_CLASS_PROSE)

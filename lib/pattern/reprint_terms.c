@@ -279,7 +279,7 @@ void hk_reprint_terms(struct hk_reprinting *r, const struct hk_row_text *text)
     bool good = hk_row_tokenize(&c.parser);
     c.foreign = good && speaks_of_both(&c);
     size_t named = 0; /* behind a name of a yarn */
-    while (good && !hk_row_ends(&c.parser) && !r->arena->lost) {
+    while (good && !hk_row_ends(&c.parser) && !r->arena->out_of_memory) {
         const struct hk_token *token = hk_token(&c.parser);
         const size_t length = hk_reprint_name_at(r, text->text, token->at);
         named = token->at + length > named && length > 0 ? token->at + length : named;
@@ -289,6 +289,6 @@ void hk_reprint_terms(struct hk_reprinting *r, const struct hk_row_text *text)
             taken = stitch_take(&c);
         c.parser.now += taken > 0 ? taken : 1;
     }
-    r->arena->lost |= !good;
+    r->arena->out_of_memory |= !good;
     hk_arena_free(&c.parser.scratch);
 }

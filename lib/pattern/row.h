@@ -242,7 +242,7 @@ bool hk_row_skips(const struct hk_row *row);
 /* Where `at`, a byte of the row's plain text, stands. */
 struct hk_place hk_row_place(const struct hk_row *row, size_t at);
 
-/* The row in one canonical form that reads as the same tree. NULL when the arena is lost. */
+/* The row in one canonical form that reads as the same tree. NULL when the arena is out of memory. */
 const char *hk_row_print(const struct hk_row *row, const struct hk_row_words *words, struct hk_arena *arena);
 
 #endif

@@ -586,5 +586,5 @@ const char *hk_row_print(const struct hk_row *row, const struct hk_row_words *wo
     if (row->stated_count)
         put_stated(&printer);
     put_char(&printer, '\0');
-    return arena->lost ? NULL : printer.text;
+    return arena->out_of_memory ? NULL : printer.text;
 }

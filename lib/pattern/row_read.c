@@ -6,7 +6,7 @@
 #include "pattern/row_parser.h"
 
 #include "base/text.h"
-#include "input/excerpt.h"
+#include "input/span.h"
 #include "input/quantity.h"
 
 #include <inttypes.h>
@@ -935,7 +935,7 @@ static bool yarn_behind(struct hk_row_parser *parser, struct steps *steps)
     hk_row_take(parser, "with|in");
     if (!take_yarn(parser, steps))
         parser->now = start;
-    return !parser->arena->lost;
+    return !parser->arena->out_of_memory;
 }
 
 static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_t stitch,
@@ -1201,7 +1201,7 @@ static bool item_defined(struct hk_row_parser *parser, struct steps *steps, cons
     }
     step.where = where;
     if (!add(parser, steps, step) || !before || number_is(*before, 1))
-        return !parser->arena->lost;
+        return !parser->arena->out_of_memory;
     struct hk_step repeat = step_of(parser, HK_STEP_REPEAT); /* "2 shells in next st" */
     repeat.many = *before;
     repeat.where.limit = HK_LIMIT_COUNT;
@@ -1693,7 +1693,7 @@ static bool yarn_of_item(struct hk_row_parser *parser, struct steps *steps, size
     if (!take_yarn(parser, steps) || hk_row_ahead(parser, "in|on|at|with")) {
         parser->now = start;
         steps->count = count;
-        return !parser->arena->lost;
+        return !parser->arena->out_of_memory;
     }
     struct hk_step yarn = steps->steps[count];
     memmove(steps->steps + first + 1, steps->steps + first, (count - first) * sizeof *steps->steps);
@@ -1803,7 +1803,7 @@ static bool parse_steps(struct hk_row_parser *parser, struct steps *steps, char 
 {
     const struct hk_token *before = NULL;
     bool due = true;
-    while (!parser->stopped && !parser->arena->lost && !parser->scratch.lost) {
+    while (!parser->stopped && !parser->arena->out_of_memory && !parser->scratch.out_of_memory) {
         const struct hk_token *token = hk_token(parser);
         if (closes(token)) {
             if (close)
@@ -2006,7 +2006,7 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
     bool good = parse_steps(parser, &steps, 0);
     if (steps.count == 0 && !parser->mistakes)
         nothing_there(parser, NULL);
-    if (!good || parser->mistakes || parser->arena->lost || parser->scratch.lost)
+    if (!good || parser->mistakes || parser->arena->out_of_memory || parser->scratch.out_of_memory)
         return false;
     find_join(parser, &steps);
     whole_row(parser, &steps);
@@ -2036,8 +2036,8 @@ static bool read_once(const struct hk_row_text *text, const struct hk_row_words 
     struct hk_row_parser parser = {
         .text = text, .words = words, .arena = arena, .diags = diags, .counts_first = counts_first};
     bool good = read_steps(&parser, row);
-    if (parser.scratch.lost || arena->lost)
-        diags->lost = true;
+    if (parser.scratch.out_of_memory || arena->out_of_memory)
+        diags->out_of_memory = true;
     *two_ways = parser.graded_at_end;
     hk_arena_free(&parser.scratch);
     return good;
@@ -2054,7 +2054,7 @@ bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *word
     struct hk_diags told = {0};
     if (other && read_once(text, words, true, &ignored, other, arena, &told))
         read.other = other;
-    diags->lost |= told.lost;
+    diags->out_of_memory |= told.out_of_memory;
     hk_diags_free(&told);
     *row = read;
     return true;
@@ -2070,13 +2070,13 @@ static struct hk_place cell_place(const struct hk_row_text *text, size_t offset)
 bool hk_row_parse(struct hk_cell cell, enum hk_terms terms, const struct hk_catalogue *catalogue, struct hk_row *row,
                   struct hk_arena *arena, struct hk_diags *diags)
 {
-    struct hk_excerpt excerpt;
+    struct hk_span span;
     struct hk_row_text *text = hk_arena_take(arena, 1, sizeof *text);
-    if (!text || !hk_excerpt_make(cell, &excerpt, arena)) {
-        diags->lost = true;
+    if (!text || !hk_span_make(cell, &span, arena)) {
+        diags->out_of_memory = true;
         return false;
     }
-    *text = (struct hk_row_text){.text = excerpt.text, .origin = excerpt.origin, .place = cell_place, .cell = cell};
+    *text = (struct hk_row_text){.text = span.text, .origin = span.origin, .place = cell_place, .cell = cell};
     const struct hk_row_words words = {.catalogue = catalogue, .terms = terms, .size_count = 1};
     return hk_row_read(text, &words, row, arena, diags);
 }

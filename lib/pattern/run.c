@@ -33,7 +33,7 @@ __attribute__((format(printf, 2, 3))) bool hk_run_advise(struct run *run, const 
 
 bool hk_run_lose(struct run *run)
 {
-    run->lost = run->failed = true;
+    run->out_of_memory = run->failed = true;
     return false;
 }
 
@@ -118,7 +118,7 @@ void hk_run_go_back(struct run *run, const struct mark *mark)
     run->cut_m = mark->cut_m;
     run->gap_at = mark->gap_at;
     run->landed = mark->landed;
-    run->failed = run->lost;
+    run->failed = run->out_of_memory;
 }
 
 /* A place more, to be filled in; NULL with a failure. */

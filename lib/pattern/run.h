@@ -3,7 +3,7 @@
  * Inside of following a row: one run of a row in one reading. The tree of the row is run over a copy of the edge with a
  * cursor; what is worked goes to a second edge, which the next row then finds. A repeat that goes on as long as it fits
  * is run and taken back: all that a run has done can be cut off again at a mark. Every function that answers false has
- * said why in run->trouble, or set run->lost.
+ * said why in run->trouble, or set run->out_of_memory.
  */
 #ifndef HK_RUN_H
 #define HK_RUN_H
@@ -106,7 +106,7 @@ struct run {
         *widening; /* the chain that makes the edge longer before this row, "ch 6, turn. Dc in 4th ch ..." */
     struct lead lead;
     size_t deep;
-    bool failed, lost;
+    bool failed, out_of_memory;
     bool not_named; /* the failure: no place of the name is left */
     struct hk_trouble trouble;
 };

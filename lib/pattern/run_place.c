@@ -502,7 +502,7 @@ bool hk_run_take_place(struct run *run, const struct hk_where *where, size_t end
     enum found found = hk_run_seek_besides(run, where, end, &position);
     while (found == NONE_LEFT && reach_beyond(run, where))
         found = hk_run_seek_besides(run, where, run->end, &position);
-    if (run->lost)
+    if (run->out_of_memory)
         return false;
     if (found != FOUND)
         return hk_run_none_left(run, where, found, &position, at);

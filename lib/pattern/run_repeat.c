@@ -85,7 +85,7 @@ static bool repeat_to(struct run *run, const struct hk_step *step, const struct 
             run->end = saved;
             return hk_run_endless(run, step);
         }
-        if (!good && !run->lost && !first && run->trouble.short_of) {
+        if (!good && !run->out_of_memory && !first && run->trouble.short_of) {
             bool named = run->not_named;
             hk_run_go_back(run, &mark);
             run->end = saved;
@@ -212,8 +212,8 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
     if (!good) {
         trouble = run->trouble;
         bool named = run->not_named;
-        if (run->lost || count < 2 || !run->trouble.short_of) {
-            if (run->lost || !run->trouble.short_of || !tail) {
+        if (run->out_of_memory || count < 2 || !run->trouble.short_of) {
+            if (run->out_of_memory || !run->trouble.short_of || !tail) {
                 free(marks);
                 return false;
             }
@@ -231,7 +231,7 @@ static bool repeat_open(struct run *run, const struct hk_step *step, struct list
         struct mark here = hk_run_mark_set(run);
         list->now = index + 1;
         bool worked = hk_run_list(run, list);
-        if (run->lost || run->trouble.spent) {
+        if (run->out_of_memory || run->trouble.spent) {
             free(marks);
             return false;
         }

@@ -219,7 +219,8 @@ static void run_clear(struct run *run)
     run->group = 0;
     run->in = (struct inside){0};
     run->leading = true;
-    run->leaves = run->ring = run->landed = run->failed = run->lost = run->not_named = run->equal_wanted = false;
+    run->leaves = run->ring = run->landed = run->failed = run->out_of_memory = run->not_named = run->equal_wanted =
+        false;
     run->widening = NULL;
     run->lead = (struct lead){0};
     run->trouble = (struct hk_trouble){0};
@@ -324,7 +325,7 @@ static bool groups_touch(const struct hk_edge *edge)
 }
 
 /* Which spaces "sp" means, where there are two kinds, is not guessed. */
-static bool spaces_told(struct run *run)
+static bool spaces_reported(struct run *run)
 {
     const struct hk_where *bare = bare_space(run->row->steps, run->row->step_count);
     if (!bare || hk_run_most_chains(run) == 0 || !groups_touch(&run->below))
@@ -344,7 +345,7 @@ static bool run_through(struct run *run)
     run->own = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
     run->works = hk_run_first_worked(run->row->steps, run->row->step_count) != NULL;
     run->join_says = hk_run_join_says(run);
-    if (!spaces_told(run))
+    if (!spaces_reported(run))
         return false;
     size_t first;
     if (!starts(run, &first))
@@ -366,8 +367,8 @@ static bool run_equal(struct run *run)
     if (!run->failed || none.remain == 0)
         return !run->failed;
     run->equal = 1;
-    if (run_through(run) || run->lost)
-        return !run->lost;
+    if (run_through(run) || run->out_of_memory)
+        return !run->out_of_memory;
     if (run->trouble.remain == 0) {
         if (run->trouble.short_of)
             run->trouble = none;

@@ -223,7 +223,7 @@ static bool work_each(struct run *run, const struct hk_step *step, const struct 
         if (places == 1 ? !work_found(run, step, stitch, many, &position)
                         : !work_unit(run, step, stitch, many, places, limit)) {
             run->end = saved;
-            if (!run->trouble.short_of || run->lost || places == 1)
+            if (!run->trouble.short_of || run->out_of_memory || places == 1)
                 return false;
             run->failed = false;
             int64_t remain = hk_run_places_between(run, run->at, limit) + places - 1;

@@ -123,7 +123,7 @@ static double label_at(const char **cursor, const struct hk_catalogue *catalogue
         return 0;
     if (!hk_tool_cell((struct hk_cell){.text = label}, catalogue, &tool_mm, &scratch))
         tool_mm = 0;
-    arena->lost |= scratch.lost;
+    arena->out_of_memory |= scratch.out_of_memory;
     hk_diags_free(&scratch);
     if (tool_mm > 0)
         *cursor = c + length;
@@ -193,7 +193,7 @@ bool hk_tools_find(const char *text, const struct hk_catalogue *catalogue, doubl
             c = end - 1;
         }
     }
-    return !arena->lost;
+    return !arena->out_of_memory;
 }
 
 /* ---- All of it ---- */

@@ -55,11 +55,11 @@ struct hk_catalogue *hk_catalogue_read(const struct hk_source *source, struct hk
 {
     size_t errors = diags->errors;
     struct hk_catalogue *catalogue = hk_catalogue_tables_read(source, diags);
-    if (catalogue && !diags->lost)
+    if (catalogue && !diags->out_of_memory)
         fabrics_read(catalogue, diags);
-    if (catalogue && catalogue->arena.lost)
-        diags->lost = true;
-    if (diags->errors == errors && !diags->lost)
+    if (catalogue && catalogue->arena.out_of_memory)
+        diags->out_of_memory = true;
+    if (diags->errors == errors && !diags->out_of_memory)
         return catalogue;
     hk_catalogue_free(catalogue);
     return NULL;

@@ -5,7 +5,7 @@
  */
 #include "base/text.h"
 #include "input/quantity.h"
-#include "input/slurp.h"
+#include "input/read_file.h"
 #include "pattern/lines.h"
 #include "pattern/prose.h"
 #include "pattern/setting.h"
@@ -423,7 +423,7 @@ static bool number_of(const char *line, const char *const *words, double *value)
     return false;
 }
 
-/* The settings outlive the catalogue. "" where memory is lost. */
+/* The settings outlive the catalogue. "" where memory runs out. */
 static const char *text_kept(struct inside *in, const char *text)
 {
     const char *copy = hk_arena_text(arena_of(in), text, strlen(text));
@@ -486,18 +486,18 @@ static void gauge_find(struct inside *in, const struct hk_catalogue *catalogue)
 struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, const char *name,
                                                const struct hk_catalogue *catalogue, struct hk_diags *diags)
 {
-    struct hk_slurped_file file = {0};
+    struct hk_file_text file = {0};
     struct inside *in = calloc(1, sizeof *in);
     if (!in) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     in->settings.inside = in;
-    enum hk_slurped slurped = hk_slurp(source, name, HK_PATTERN_BYTES, &file, diags);
+    enum hk_file_read read = hk_read_file(source, name, HK_PATTERN_BYTES, &file, diags);
     in->bytes = file.text;
-    if (slurped == HK_SLURPED_ABSENT)
+    if (read == HK_FILE_READ_ABSENT)
         hk_diags_add(diags, HK_CODE_FILE_MISSING, (struct hk_place){name, 0, 0}, "there is no such file");
-    if (slurped != HK_SLURPED_WHOLE) {
+    if (read != HK_FILE_READ_WHOLE) {
         hk_text_settings_free(&in->settings);
         return NULL;
     }
@@ -514,9 +514,9 @@ struct hk_text_settings *hk_text_settings_read(const struct hk_source *source, c
         yarns_find(in);
         gauge_find(in, catalogue);
     }
-    if (!in->arena.lost)
+    if (!in->arena.out_of_memory)
         return &in->settings;
-    diags->lost = true;
+    diags->out_of_memory = true;
     hk_text_settings_free(&in->settings);
     return NULL;
 }

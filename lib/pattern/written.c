@@ -237,7 +237,7 @@ static struct hk_entry *entry_add(struct builder *b, enum hk_entry_kind kind, co
     else
         place_find(b, hk_row_text_place(text, 0));
     struct hk_entry *entries = grow(b, w->entries, w->entry_count, &w->entry_capacity, sizeof *entries);
-    if (!entries || b->arena->lost)
+    if (!entries || b->arena->out_of_memory)
         return NULL;
     w->entries = entries;
     struct hk_entry *entry = &entries[w->entry_count++];
@@ -758,9 +758,9 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
         struct hk_row_text setting = *text;
         bool any = false;
         part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting);
-        while (!b->arena->lost && setting_take(b, &setting, &joins, &own))
+        while (!b->arena->out_of_memory && setting_take(b, &setting, &joins, &own))
             any = true;
-        if (!b->arena->lost && !own.text && strpbrk(setting.text, "0123456789"))
+        if (!b->arena->out_of_memory && !own.text && strpbrk(setting.text, "0123456789"))
             own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
                                             "these words behind a beginning are not read",
                                             "write what is worked as a row below it"};
@@ -825,7 +825,7 @@ static void sentences_take(struct builder *b, struct hk_row_text text);
 
 /* ---- Colours in turn ---- */
 
-/* 1 + its place among the sequences; 0 where memory is lost. */
+/* 1 + its place among the sequences; 0 where memory runs out. */
 static size_t sequence_keep(struct builder *b, const struct hk_colours *colours, const struct hk_row_text *text)
 {
     struct hk_written *w = b->written;
@@ -1013,12 +1013,12 @@ static void row_take(struct builder *b, const struct hk_label *label, const stru
     const struct hk_row_text uncut = text;
     bool some_rows;
     taken_cut(b, &text, &taken);
-    while (!b->arena->lost && (join_keep(b, &text) || setting_take(b, &text, &joins, &problem)))
+    while (!b->arena->out_of_memory && (join_keep(b, &text) || setting_take(b, &text, &joins, &problem)))
         ;
     colours_want(b, &text, &problem, &some_rows);
     bool cut = trailing_cut(b, &text, &trailing);
     remarks_cut(b, &text);
-    if (b->arena->lost)
+    if (b->arena->out_of_memory)
         return;
     if (row_begins(b, label, &begin, &text)) {
         entry = begin_add(b, &text, &begin, &problem);
@@ -1322,14 +1322,14 @@ static size_t sentence_take(struct builder *b, const struct hk_row_text *text)
         return length;
     }
     prose_add(b, &sentence);
-    if (b->begun && !b->arena->lost)
+    if (b->begun && !b->arena->out_of_memory)
         b->written->prose[b->written->prose_count - 1].count = lone_count(b, sentence.text);
     return length;
 }
 
 static void sentences_take(struct builder *b, struct hk_row_text text)
 {
-    while (*text.text && !b->arena->lost) {
+    while (*text.text && !b->arena->out_of_memory) {
         size_t length = sentence_take(b, &text);
         cut_front(b, &text, length);
     }
@@ -1439,7 +1439,7 @@ static void line_take(struct builder *b, const struct hk_pattern_line *line, str
         heading_take(b, line); /* "K2, p2 rib (multiple of 4):" */
         return;
     }
-    while (*text.text && !b->arena->lost) {
+    while (*text.text && !b->arena->out_of_memory) {
         size_t coloured = b->silent && b->gauge ? 0 : colours_take(b, &text);
         if (coloured > 0) {
             cut_front(b, &text, coloured);
@@ -1587,7 +1587,7 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     written->tool_count = b.setting_words.tool_count;
     for (size_t i = 0; i < LEVELS; i++)
         b.times[i] = (struct hk_graded_count){.one = 1};
-    for (size_t i = 0; i < written->lines.count && !arena->lost; i++) {
+    for (size_t i = 0; i < written->lines.count && !arena->out_of_memory; i++) {
         const struct hk_pattern_line *line = &written->lines.lines[i];
         if (written->piece_count >= PIECES_MOST) {
             struct hk_entry *entry = entry_add(&b, HK_ENTRY_ROW, &line->text);
@@ -1604,5 +1604,5 @@ bool hk_written_read(const char *bytes, const char *file, const struct hk_row_wo
     names_find(&b);
     yarns_find(&b);
     sequences_mark(&b);
-    return !arena->lost;
+    return !arena->out_of_memory;
 }

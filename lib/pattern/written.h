@@ -148,7 +148,7 @@ struct hk_written {
 
 /*
  * Reads the text (valid UTF-8, which must live as long) of the file `file`. `words` as for rows, their definitions
- * ignored. *written must stay where it is: places are found by it. False where the arena is lost.
+ * ignored. *written must stay where it is: places are found by it. False where the arena is out of memory.
  */
 bool hk_written_read(const char *bytes, const char *file, const struct hk_row_words *words, struct hk_written *written,
                      struct hk_arena *arena);

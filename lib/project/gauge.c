@@ -3,7 +3,7 @@
 
 #include "base/text.h"
 #include "input/quantity.h"
-#include "input/spoiled.h"
+#include "input/spreadsheet_damage.h"
 
 #include <math.h>
 #include <string.h>
@@ -79,11 +79,11 @@ static bool plausible(double count)
 
 bool hk_gauge_cell(struct hk_cell cell, double *stitches, double *rows, struct hk_arena *arena, struct hk_diags *diags)
 {
-    struct hk_excerpt excerpt;
+    struct hk_span span;
     double s, r;
-    if (!hk_excerpt_make(cell, &excerpt, arena) || hk_spoiled(&excerpt, diags))
+    if (!hk_span_make(cell, &span, arena) || hk_spreadsheet_damage(&span, diags))
         return false;
-    const char *text = excerpt.text;
+    const char *text = span.text;
     if (!scan_gauge(text, &s, &r)) {
         hk_diags_add(diags, HK_CODE_NUMBER, hk_cell_place(cell, 0), "\"%s\" is not a gauge", text);
         hk_diags_hint(diags, "write stitches x rows in 10 cm, such as 18 x 24");

@@ -153,7 +153,7 @@ struct hk_of_yarn {
 
 /*
  * A row of progress.csv: what is worked so far of one size, weighed or timed. Of some lines in the order of pieces.csv,
- * those that the size works, from their start; which rows of them that is, the tally tells (so_far.h).
+ * those that the size works, from their start; which rows of them that is, the tally tells (progress.h).
  */
 struct hk_progress {
     size_t size;

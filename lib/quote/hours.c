@@ -148,7 +148,7 @@ static void list_stitches(struct clocking *c, size_t size)
 
 /* ---- The whole --------------------------------------------------------------------------------------------------- */
 
-static void say_untimed(const struct clocking *c, struct hk_diags *diags)
+static void report_untimed(const struct clocking *c, struct hk_diags *diags)
 {
     struct hk_place place = {0};
     if (c->project->swatch_count > 0 && c->project->swatches[0].cell.table)
@@ -157,7 +157,8 @@ static void say_untimed(const struct clocking *c, struct hk_diags *diags)
         place = (struct hk_place){c->project->lines[0].at.file, 0, 0};
     else if (c->project->line_count > 0 && c->project->lines[0].cell.table)
         place = hk_table_place(c->project->lines[0].cell.table);
-    hk_diags_add(diags, HK_CODE_ASSUMED, place, "nothing was timed: the hours are a wide guess, from %s seconds a loop",
+    hk_diags_add(diags, HK_CODE_ASSUMPTION, place,
+                 "nothing was timed: the hours are a wide guess, from %s seconds a loop",
                  hk_number_text(c->project->spreads.time_loop_s, 3).text);
     hk_diags_hint(diags, "write the minutes that a swatch took in the column minutes of swatches.csv");
 }
@@ -168,7 +169,7 @@ static void predict(struct clocking *c, size_t first, size_t last, size_t shown)
     struct hk_hours_size *sizes = hk_arena_take(&clocked->arena, last - first + 1, sizeof *sizes);
     c->gradient = hk_arena_take(&clocked->arena, c->fit->count, sizeof *c->gradient);
     c->lines = hk_arena_take(&clocked->arena, c->project->line_count, sizeof *c->lines);
-    if (clocked->arena.lost)
+    if (clocked->arena.out_of_memory)
         return;
     for (size_t size = first; size <= last; size++)
         fill_size(c, size, &sizes[size - first]);
@@ -189,7 +190,7 @@ struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, str
     }
     struct hk_clocked *clocked = calloc(1, sizeof *clocked);
     if (!clocked) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     bool all = size == HK_NO_SIZE;
@@ -202,9 +203,9 @@ struct hk_hours *hk_hours_predict(const struct hk_time_fit *of, size_t size, str
     clocked->last_size = all ? project->size_count - 1 : size;
     predict(&c, clocked->first_size, clocked->last_size, all ? (project->size_count - 1) / 2 : size);
     if (time->evidence == 0)
-        say_untimed(&c, diags);
-    diags->lost |= clocked->arena.lost;
-    if (!diags->lost)
+        report_untimed(&c, diags);
+    diags->out_of_memory |= clocked->arena.out_of_memory;
+    if (!diags->out_of_memory)
         return &clocked->face;
     hk_hours_free(&clocked->face);
     return NULL;

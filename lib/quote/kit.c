@@ -57,18 +57,18 @@ static void set_enough(struct kit *k)
 {
     const struct hk_need *need = &k->q->needed->face;
     struct hk_level level = hk_level_of(need->chance, need->margin);
-    for (size_t r = 0; r < k->buy.bulk.count; r++) {
-        struct hk_bulk_role *role = &k->buy.bulk.roles[r];
+    for (size_t r = 0; r < k->buy.demand.count; r++) {
+        struct hk_demand_role *role = &k->buy.demand.roles[r];
         role->enough_g = hk_enough(&level, role->likely_g, hypot(role->spread, k->q->project->spreads.reader));
-        role->eaten_g = 0; /* her swatches come from her own yarn */
+        role->swatch_use_g = 0; /* her swatches come from her own yarn */
     }
 }
 
 static bool count_balls(struct kit *k)
 {
-    for (size_t i = 0; i < k->buy.choices.count && !k->q->options.used; i++) {
-        const struct hk_bulk_role *role = &k->buy.bulk.roles[k->buy.choices.choices[i].role];
-        if (!hk_balls_needed(role->enough_g, k->buy.choices.choices[i].put_up_g, role->join_g, &k->in_kit[i]) ||
+    for (size_t i = 0; i < k->buy.eligible.count && !k->q->options.used; i++) {
+        const struct hk_demand_role *role = &k->buy.demand.roles[k->buy.eligible.eligible[i].role];
+        if (!hk_balls_needed(role->enough_g, k->buy.eligible.eligible[i].put_up_g, role->join_g, &k->in_kit[i]) ||
             k->in_kit[i] > BALLS_IN_KIT_MOST)
             return false;
     }
@@ -78,14 +78,14 @@ static bool count_balls(struct kit *k)
 static bool open_kit(struct kit *k)
 {
     struct hk_quoting *q = k->q;
-    if (!hk_bulk_make(q->needed, k->index, k->index, 1, &k->buy.bulk, q->arena))
+    if (!hk_demand_make(q->needed, k->index, k->index, 1, &k->buy.demand, q->arena))
         return false;
     set_enough(k);
-    k->buy.choices.put_ups_apart = !q->options.used; /* kits of a batch are alike */
+    k->buy.eligible.put_ups_apart = !q->options.used; /* kits of a batch are alike */
     if (!hk_purchase_open(&k->buy))
         return false;
-    q->face->shop.offers |= k->buy.choices.from_offers;
-    k->in_kit = hk_arena_take(q->arena, k->buy.choices.count, sizeof *k->in_kit);
+    q->face->shop.offers |= k->buy.eligible.from_offers;
+    k->in_kit = hk_arena_take(q->arena, k->buy.eligible.count, sizeof *k->in_kit);
     k->trials = hk_arena_take(q->arena, (size_t)k->most, sizeof *k->trials);
     if (!k->in_kit || !k->trials)
         return false;
@@ -104,7 +104,7 @@ static double with_spare(const struct hk_quoting *q, double kits)
 static double batch_g(const struct kit *k, size_t r, int64_t kits)
 {
     double waste = k->q->options.used ? (double)k->q->options.waste_millionths / (double)HK_MILLION : 0;
-    return with_spare(k->q, (double)kits) * k->buy.bulk.roles[r].enough_g * (1 + waste);
+    return with_spare(k->q, (double)kits) * k->buy.demand.roles[r].enough_g * (1 + waste);
 }
 
 /* Of choice i alone. */
@@ -118,11 +118,11 @@ static void need_whole(struct kit *k, size_t r, int64_t kits)
 {
     double all_g = batch_g(k, r, kits);
     int64_t most = 1;
-    for (size_t i = 0; i < k->buy.choices.count; i++) {
-        if (k->buy.choices.choices[i].role != r)
+    for (size_t i = 0; i < k->buy.eligible.count; i++) {
+        if (k->buy.eligible.eligible[i].role != r)
             continue;
         int64_t balls = batch_balls(k, i, kits);
-        k->buy.choices.offers[i].usable_g = all_g / (double)balls;
+        k->buy.eligible.offers[i].usable_g = all_g / (double)balls;
         most = balls > most ? balls : most;
     }
     k->buy.roles[r].needed_g = all_g * (1 - 0.5 / (double)most);
@@ -130,9 +130,9 @@ static void need_whole(struct kit *k, size_t r, int64_t kits)
 
 static void need_of(struct kit *k, int64_t kits)
 {
-    for (size_t i = 0; i < k->buy.choices.count; i++)
-        k->buy.choices.offers[i].usable_g = k->buy.choices.choices[i].put_up_g;
-    for (size_t r = 0; r < k->buy.bulk.count; r++) {
+    for (size_t i = 0; i < k->buy.eligible.count; i++)
+        k->buy.eligible.offers[i].usable_g = k->buy.eligible.eligible[i].put_up_g;
+    for (size_t r = 0; r < k->buy.demand.count; r++) {
         if (k->q->options.used)
             k->buy.roles[r].needed_g = batch_g(k, r, kits) * (1 - HAIR);
         else
@@ -145,10 +145,10 @@ static int64_t home_most(struct kit *k, int64_t kits)
 {
     int64_t sum = 0;
     need_of(k, kits);
-    for (size_t i = 0; i < k->buy.choices.count; i++) {
-        const struct hk_basket_offer *offer = &k->buy.choices.offers[i];
+    for (size_t i = 0; i < k->buy.eligible.count; i++) {
+        const struct hk_basket_offer *offer = &k->buy.eligible.offers[i];
         double fill = fmin(ceil(k->buy.roles[offer->role].needed_g / offer->usable_g), (double)offer->stock);
-        if (k->buy.choices.choices[i].seller == HK_SELLER_OWN)
+        if (k->buy.eligible.eligible[i].seller == HK_SELLER_OWN)
             hk_quoting_add(k->q, &sum, hk_purchase_worth(&k->buy, i, (int64_t)fill));
     }
     return sum;
@@ -156,8 +156,8 @@ static int64_t home_most(struct kit *k, int64_t kits)
 
 static void note(struct kit *k, enum hk_basket_answer answer, const struct hk_basket *found, struct trial *trial)
 {
-    if (k->buy.arena->lost) {
-        k->q->arena->lost = true;
+    if (k->buy.arena->out_of_memory) {
+        k->q->arena->out_of_memory = true;
         return;
     }
     switch (answer) {
@@ -182,7 +182,7 @@ static const struct trial *try_batch(struct kit *k, int64_t kits, double share)
 {
     struct trial *trial = &k->trials[kits - 1];
     struct hk_arena scratch = {0}, *kept = k->buy.arena;
-    bool failed = k->q->too_much || k->q->arena->lost || k->q->diags->errors > k->q->errors;
+    bool failed = k->q->too_much || k->q->arena->out_of_memory || k->q->diags->errors > k->q->errors;
     if (trial->tried || failed)
         return trial;
     k->buy.seconds = k->q->options.seconds * share;
@@ -197,11 +197,11 @@ static const struct trial *try_batch(struct kit *k, int64_t kits, double share)
 
 static void fill_lots(const struct kit *k, struct hk_shop_size *shop_size)
 {
-    struct hk_shop_role *roles = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *roles);
-    for (size_t r = 0; roles && r < k->buy.bulk.count; r++)
+    struct hk_shop_role *roles = hk_arena_take(k->q->arena, k->buy.demand.count, sizeof *roles);
+    for (size_t r = 0; roles && r < k->buy.demand.count; r++)
         roles[r] = (struct hk_shop_role){.role = hk_purchase_role(&k->buy, r), .lots = hk_purchase_lots(&k->buy, r)};
     shop_size->roles = roles;
-    shop_size->role_count = roles ? k->buy.bulk.count : 0;
+    shop_size->role_count = roles ? k->buy.demand.count : 0;
 }
 
 /* The batch asked about: kept, and said where it cannot be had. */
@@ -387,22 +387,26 @@ static void fill_batches(struct kit *k, int64_t left_minor)
 /* By role; whole balls are of the one put-up that the batch is bought in. */
 static void fill_yarns(struct kit *k)
 {
-    struct hk_quote_balls *put_ups = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *put_ups);
-    struct hk_quote_yarn *yarns = hk_arena_take(k->q->arena, k->buy.bulk.count, sizeof *yarns);
-    for (size_t r = 0; put_ups && yarns && r < k->buy.bulk.count; r++) {
+    struct hk_quote_balls *put_ups = hk_arena_take(k->q->arena, k->buy.demand.count, sizeof *put_ups);
+    struct hk_quote_yarn *yarns = hk_arena_take(k->q->arena, k->buy.demand.count, sizeof *yarns);
+    for (size_t r = 0; put_ups && yarns && r < k->buy.demand.count; r++) {
         size_t i = 0;
-        while (k->buy.choices.choices[i].role != r || k->buy.found.balls[i] == 0)
+        while (k->buy.eligible.eligible[i].role != r || k->buy.found.balls[i] == 0)
             i++;
-        const struct hk_choice *choice = &k->buy.choices.choices[i];
+        const struct hk_eligible_offer *choice = &k->buy.eligible.eligible[i];
         yarns[r] = (struct hk_quote_yarn){
-            .role = hk_purchase_role(&k->buy, r), .yarn = hk_purchase_yarn(&k->buy, r)->name, .colour = choice->colour,
-            .mass_g = k->buy.bulk.roles[r].enough_g, .balls = k->in_kit[i],
-            .put_ups = &put_ups[r], .put_up_count = k->in_kit[i] > 0,
+            .role = hk_purchase_role(&k->buy, r),
+            .yarn = hk_purchase_yarn(&k->buy, r)->name,
+            .colour = choice->colour,
+            .mass_g = k->buy.demand.roles[r].enough_g,
+            .balls = k->in_kit[i],
+            .put_ups = &put_ups[r],
+            .put_up_count = k->in_kit[i] > 0,
         };
         put_ups[r] = (struct hk_quote_balls){choice->put_up_g, k->in_kit[i]};
     }
     k->size->yarns = yarns;
-    k->size->yarn_count = put_ups && yarns ? k->buy.bulk.count : 0;
+    k->size->yarn_count = put_ups && yarns ? k->buy.demand.count : 0;
 }
 
 /* What a kit has of one more amount: sums over kits are rounded up, and differences of them add up to the last of them. */

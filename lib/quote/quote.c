@@ -200,7 +200,7 @@ static void quote_sizes(struct hk_quoting *q)
         commission_sizes(q, sizes);
     else if (sizes)
         kit_sizes(q, sizes);
-    if (sizes && !q->arena->lost)
+    if (sizes && !q->arena->out_of_memory)
         warn_of_home(q);
 }
 
@@ -243,7 +243,7 @@ struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop 
         return NULL;
     struct quoted *quoted = calloc(1, sizeof *quoted);
     if (!quoted) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     quoted->face = (struct hk_quote){
@@ -255,8 +255,8 @@ struct hk_quote *hk_quote_make(const struct hk_need *need, const struct hk_shop 
     struct hk_quoting q = {.face = &quoted->face, .arena = &quoted->arena, .needed = needed, .shop = shop, .hours = hours,
                            .project = project, .options = options, .diags = diags, .errors = errors};
     quote_fill(&q);
-    diags->lost |= quoted->arena.lost;
-    if (!diags->lost && diags->errors == errors)
+    diags->out_of_memory |= quoted->arena.out_of_memory;
+    if (!diags->out_of_memory && diags->errors == errors)
         return &quoted->face;
     hk_quote_free(&quoted->face);
     return NULL;

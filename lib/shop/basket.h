@@ -84,8 +84,9 @@ enum hk_basket_answer hk_basket_solve(const struct hk_basket_problem *problem, s
                                       struct hk_arena *arena);
 
 /*
- * What any choice of balls (by offer, each 0 or more) costs: fills the four sums of *basket and makes its arrays by shop. False,
- * *basket untouched, beyond HK_MONEY_MOST or on no memory (arena->lost). Looks at prices only, not at need, stock, packs, lots.
+ * What any choice of balls (by offer, each 0 or more) costs: fills the four sums of *basket and makes its arrays by
+ * shop. False, *basket untouched, beyond HK_MONEY_MOST or on no memory (arena->out_of_memory). Looks at prices only,
+ * not at need, stock, packs, lots.
  */
 bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *balls, struct hk_basket *basket,
                        struct hk_arena *arena);

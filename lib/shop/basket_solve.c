@@ -103,7 +103,7 @@ bool hk_basket_recount(const struct hk_basket_problem *problem, const int64_t *b
     int64_t *goods = hk_arena_take(arena, shops, sizeof *goods);
     int64_t *postage = hk_arena_take(arena, shops, sizeof *postage);
     int64_t *discount = hk_arena_take(arena, shops, sizeof *discount);
-    if (arena->lost || !count_goods(problem, balls, goods, used))
+    if (arena->out_of_memory || !count_goods(problem, balls, goods, used))
         return false;
     int64_t total = 0;
     for (size_t s = 0; s < shops; s++) {
@@ -202,7 +202,7 @@ static int by_lot(const void *a, const void *b)
     return x->lot != y->lot ? (x->lot < y->lot ? -1 : 1) : by_price(x, y);
 }
 
-/* All offers in an order; NULL when the arena is lost. */
+/* All offers in an order; NULL when the arena is out of memory. */
 static struct ranked *rank(struct solving *s, int (*order)(const void *, const void *))
 {
     size_t count = s->problem->offer_count;
@@ -238,7 +238,7 @@ static bool rank_offers(struct solving *s)
     plan->lot_role = hk_arena_take(&s->scratch, count, sizeof *plan->lot_role);
     s->roles = hk_arena_take(&s->scratch, s->problem->role_count, sizeof *s->roles);
     s->lots = hk_arena_take(&s->scratch, count, sizeof *s->lots);
-    if (s->scratch.lost)
+    if (s->scratch.out_of_memory)
         return false;
     number_lots(s, in_lots);
     for (size_t i = count; i-- > 0;) {
@@ -439,7 +439,7 @@ static bool consider(struct solving *s, int64_t *packs)
             s->plan.total_minor = basket.total_minor;
         }
     }
-    s->scratch.lost |= room.lost;
+    s->scratch.out_of_memory |= room.out_of_memory;
     hk_arena_free(&room);
     return counted;
 }
@@ -454,7 +454,7 @@ static enum hk_basket_answer find_first(struct solving *s)
         memset(packs, 0, count * sizeof *packs);
         any |= fill_all(s, shop < s->problem->shop_count ? shop : ANY, packs) && consider(s, packs);
     }
-    if (s->scratch.lost)
+    if (s->scratch.out_of_memory)
         return HK_BASKET_FAILED;
     return any && s->plan.total_minor >= 0 ? HK_BASKET_FOUND : HK_BASKET_RANGE;
 }
@@ -511,7 +511,7 @@ static enum hk_basket_answer limit_offers(struct solving *s)
     plan->packs_most = hk_arena_take(&s->scratch, count, sizeof *plan->packs_most);
     plan->cover = hk_arena_take(&s->scratch, count, sizeof *plan->cover);
     plan->goods_most = hk_arena_take(&s->scratch, s->problem->shop_count, sizeof *plan->goods_most);
-    if (s->scratch.lost)
+    if (s->scratch.out_of_memory)
         return HK_BASKET_FAILED;
     for (size_t i = 0; i < count; i++) {
         const struct hk_basket_offer *offer = &s->problem->offers[i];

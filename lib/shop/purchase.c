@@ -8,7 +8,7 @@
 
 const struct hk_candidate *hk_purchase_plan(const struct hk_purchase *p, size_t r)
 {
-    return &p->project->candidates[p->project->roles[p->bulk.roles[r].role].plan];
+    return &p->project->candidates[p->project->roles[p->demand.roles[r].role].plan];
 }
 
 const struct hk_yarn *hk_purchase_yarn(const struct hk_purchase *p, size_t r)
@@ -18,7 +18,7 @@ const struct hk_yarn *hk_purchase_yarn(const struct hk_purchase *p, size_t r)
 
 const char *hk_purchase_role(const struct hk_purchase *p, size_t r)
 {
-    return p->project->roles[p->bulk.roles[r].role].name;
+    return p->project->roles[p->demand.roles[r].role].name;
 }
 
 /* ---- What there is --------------------------------------------------------------------------------------------------- */
@@ -37,15 +37,16 @@ static void set_shops(struct hk_purchase *p)
 
 bool hk_purchase_open(struct hk_purchase *p)
 {
-    p->roles = hk_arena_take(p->arena, p->bulk.count, sizeof *p->roles);
+    p->roles = hk_arena_take(p->arena, p->demand.count, sizeof *p->roles);
     p->shops = hk_arena_take(p->arena, p->project->seller_count, sizeof *p->shops);
-    p->unpriced_balls = hk_arena_take(p->arena, p->bulk.count, sizeof *p->unpriced_balls);
-    if (p->arena->lost)
+    p->unpriced_balls = hk_arena_take(p->arena, p->demand.count, sizeof *p->unpriced_balls);
+    if (p->arena->out_of_memory)
         return false;
     set_shops(p);
-    for (size_t r = 0; r < p->bulk.count; r++)
+    for (size_t r = 0; r < p->demand.count; r++)
         p->roles[r].one_lot = true;
-    return hk_choices_find(p->project, &p->bulk, p->title, &p->choices, p->arena, p->diags) && !p->arena->lost;
+    return hk_eligible_offers_find(p->project, &p->demand, p->title, &p->eligible, p->arena, p->diags) &&
+           !p->arena->out_of_memory;
 }
 
 bool hk_watching_go_on(void *context, double done)
@@ -60,8 +61,13 @@ bool hk_watching_go_on(void *context, double done)
 struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
 {
     return (struct hk_basket_problem){
-        .offers = p->choices.offers, .shops = p->shops, .roles = p->roles, .offer_count = p->choices.count,
-        .shop_count = p->project->seller_count, .role_count = p->bulk.count, .seconds = p->seconds,
+        .offers = p->eligible.offers,
+        .shops = p->shops,
+        .roles = p->roles,
+        .offer_count = p->eligible.count,
+        .shop_count = p->project->seller_count,
+        .role_count = p->demand.count,
+        .seconds = p->seconds,
         .watch = {p->watching ? hk_watching_go_on : NULL, p->watching},
     };
 }
@@ -71,19 +77,19 @@ struct hk_basket_problem hk_purchase_problem(const struct hk_purchase *p)
 /* The roles without a price are not in the programme; the others move up: numbers[n] is the n-th of those. */
 static bool leave_out_unpriced(const struct hk_purchase *p, struct hk_basket_problem *problem, size_t *numbers)
 {
-    struct hk_basket_role *roles = hk_arena_take(p->arena, p->bulk.count, sizeof *roles);
-    struct hk_basket_offer *offers = hk_arena_take(p->arena, p->choices.count, sizeof *offers);
+    struct hk_basket_role *roles = hk_arena_take(p->arena, p->demand.count, sizeof *roles);
+    struct hk_basket_offer *offers = hk_arena_take(p->arena, p->eligible.count, sizeof *offers);
     *problem = hk_purchase_problem(p);
     problem->role_count = 0;
     if (!roles || !offers)
         return false;
-    for (size_t r = 0, n = 0; r < p->bulk.count; r++) {
-        if (p->choices.unpriced[r])
+    for (size_t r = 0, n = 0; r < p->demand.count; r++) {
+        if (p->eligible.unpriced[r])
             continue;
-        for (size_t i = 0; i < p->choices.count; i++) {
-            if (p->choices.offers[i].role != r)
+        for (size_t i = 0; i < p->eligible.count; i++) {
+            if (p->eligible.offers[i].role != r)
                 continue;
-            offers[i] = p->choices.offers[i];
+            offers[i] = p->eligible.offers[i];
             offers[i].role = n;
         }
         numbers[n] = r;
@@ -109,7 +115,7 @@ static void renumber_lacks(struct hk_purchase *p, const size_t *numbers)
 enum hk_basket_answer hk_purchase_solve(struct hk_purchase *p)
 {
     struct hk_basket_problem problem;
-    size_t *numbers = hk_arena_take(p->arena, p->bulk.count, sizeof *numbers);
+    size_t *numbers = hk_arena_take(p->arena, p->demand.count, sizeof *numbers);
     if (!numbers || !leave_out_unpriced(p, &problem, numbers))
         return HK_BASKET_FAILED;
     enum hk_basket_answer answer = hk_basket_solve(&problem, &p->found, p->arena);
@@ -129,7 +135,7 @@ static void refuse_amounts(const struct hk_purchase *p)
 
 static void refuse_failed(const struct hk_purchase *p)
 {
-    if (p->arena->lost)
+    if (p->arena->out_of_memory)
         return;
     p->diags->machine = true; /* GLPK had no memory, or gave an answer that did not bear the recount */
     hk_diags_add(p->diags, HK_CODE_BASKET, (struct hk_place){0}, "the search for the cheapest basket failed%s", p->title);
@@ -143,7 +149,7 @@ void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answe
     case HK_BASKET_FOUND:
         break;
     case HK_BASKET_SHORT:
-        hk_choices_lack(p->project, &p->bulk, &p->choices, &problem, &p->found, p->title, p->diags);
+        hk_eligible_offers_lacking(p->project, &p->demand, &p->eligible, &problem, &p->found, p->title, p->diags);
         break;
     case HK_BASKET_RANGE:
         refuse_amounts(p);
@@ -162,13 +168,13 @@ void hk_purchase_refuse(const struct hk_purchase *p, enum hk_basket_answer answe
 size_t hk_purchase_lots(const struct hk_purchase *p, size_t r)
 {
     size_t lots = 0;
-    for (size_t i = 0; i < p->choices.count; i++) {
-        const struct hk_choice *choice = &p->choices.choices[i];
+    for (size_t i = 0; i < p->eligible.count; i++) {
+        const struct hk_eligible_offer *choice = &p->eligible.eligible[i];
         if (choice->role != r || p->found.balls[i] == 0)
             continue;
         bool known = false;
         for (size_t k = 0; k < i && *choice->lot; k++) {
-            const struct hk_choice *other = &p->choices.choices[k];
+            const struct hk_eligible_offer *other = &p->eligible.eligible[k];
             known |= other->role == r && p->found.balls[k] > 0 && hk_text_compare(other->lot, choice->lot) == 0;
         }
         lots += !known;
@@ -184,10 +190,10 @@ static int64_t whole_minor(double amount)
 
 int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
 {
-    const struct hk_choice *choice = &p->choices.choices[i];
+    const struct hk_eligible_offer *choice = &p->eligible.eligible[i];
     const struct hk_candidate *plan = hk_purchase_plan(p, choice->role);
     bool home = choice->seller == HK_SELLER_OWN;
-    int64_t each = home ? choice->value_minor : p->choices.offers[i].price_minor;
+    int64_t each = home ? choice->value_minor : p->eligible.offers[i].price_minor;
     int64_t worth = HK_MONEY_MOST;
     if (each >= 0)
         return hk_money_times(each, balls, &worth) ? worth : HK_MONEY_MOST;
@@ -199,8 +205,9 @@ int64_t hk_purchase_worth(const struct hk_purchase *p, size_t i, int64_t balls)
 int64_t hk_purchase_home(const struct hk_purchase *p)
 {
     int64_t sum = 0;
-    for (size_t i = 0; i < p->choices.count; i++) {
-        int64_t worth = p->choices.choices[i].seller == HK_SELLER_OWN ? hk_purchase_worth(p, i, p->found.balls[i]) : 0;
+    for (size_t i = 0; i < p->eligible.count; i++) {
+        int64_t worth =
+            p->eligible.eligible[i].seller == HK_SELLER_OWN ? hk_purchase_worth(p, i, p->found.balls[i]) : 0;
         if (worth > 0 && !hk_money_add(&sum, worth))
             return HK_MONEY_MOST;
     }
@@ -210,11 +217,11 @@ int64_t hk_purchase_home(const struct hk_purchase *p)
 bool hk_purchase_own_left(const struct hk_purchase *p, size_t r)
 {
     bool left = false, others = false;
-    for (size_t i = 0; i < p->choices.count; i++) {
-        if (p->choices.choices[i].role != r)
+    for (size_t i = 0; i < p->eligible.count; i++) {
+        if (p->eligible.eligible[i].role != r)
             continue;
-        if (p->choices.choices[i].seller == HK_SELLER_OWN)
-            left |= p->found.balls[i] < p->choices.offers[i].stock;
+        if (p->eligible.eligible[i].seller == HK_SELLER_OWN)
+            left |= p->found.balls[i] < p->eligible.offers[i].stock;
         else
             others |= p->found.balls[i] > 0;
     }
@@ -233,13 +240,13 @@ static struct hk_shop_line line_of(const struct hk_purchase *p, size_t r)
 
 static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_size)
 {
-    struct hk_shop_line *lines = hk_arena_take(p->arena, p->choices.count + p->bulk.count, sizeof *lines);
+    struct hk_shop_line *lines = hk_arena_take(p->arena, p->eligible.count + p->demand.count, sizeof *lines);
     size_t count = 0;
-    for (size_t r = 0; r < p->bulk.count && lines; r++) {
-        if (p->choices.unpriced[r])
+    for (size_t r = 0; r < p->demand.count && lines; r++) {
+        if (p->eligible.unpriced[r])
             lines[count++] = line_of(p, r);
-        for (size_t i = 0; i < p->choices.count; i++) {
-            const struct hk_choice *choice = &p->choices.choices[i];
+        for (size_t i = 0; i < p->eligible.count; i++) {
+            const struct hk_eligible_offer *choice = &p->eligible.eligible[i];
             if (choice->role != r || p->found.balls[i] == 0)
                 continue;
             struct hk_shop_line *line = &lines[count++];
@@ -250,7 +257,7 @@ static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_si
             line->put_up_g = choice->put_up_g;
             line->put_up_m = choice->put_up_m;
             line->balls = p->found.balls[i];
-            line->price_minor = p->choices.offers[i].price_minor;
+            line->price_minor = p->eligible.offers[i].price_minor;
             line->cost_minor = line->balls * line->price_minor;
             line->worth_minor = hk_purchase_worth(p, i, line->balls);
         }
@@ -261,8 +268,8 @@ static void fill_lines(const struct hk_purchase *p, struct hk_shop_size *shop_si
 
 static bool buys_at(const struct hk_purchase *p, size_t seller)
 {
-    for (size_t i = 0; i < p->choices.count; i++) {
-        if (p->choices.choices[i].seller == seller && p->found.balls[i] > 0)
+    for (size_t i = 0; i < p->eligible.count; i++) {
+        if (p->eligible.eligible[i].seller == seller && p->found.balls[i] > 0)
             return true;
     }
     return false;
@@ -292,8 +299,8 @@ static void fill_bills(const struct hk_purchase *p, struct hk_shop_size *shop_si
 void hk_purchase_fill(const struct hk_purchase *p, struct hk_shop_size *shop_size)
 {
     shop_size->priced = true;
-    for (size_t r = 0; r < p->bulk.count; r++)
-        shop_size->priced &= !p->choices.unpriced[r];
+    for (size_t r = 0; r < p->demand.count; r++)
+        shop_size->priced &= !p->eligible.unpriced[r];
     shop_size->proven = p->found.proven;
     shop_size->gap = p->found.gap;
     fill_lines(p, shop_size);

@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * One order: which offers may fill which role (choices.h), the cheapest basket of them (basket.h), its lines and what each shop
- * asks. How much must be in it is set by the caller. A role whose yarn has no price stays outside the basket.
+ * One order: which offers may fill which role (eligible_offers.h), the cheapest basket of them (basket.h), its lines
+ * and what each shop asks. How much must be in it is set by the caller. A role whose yarn has no price stays outside
+ * the basket.
  */
 #ifndef HK_PURCHASE_H
 #define HK_PURCHASE_H
 
-#include "shop/choices.h"
+#include "shop/eligible_offers.h"
 
 /* A watch over several searches, one after another: each is its part of all. */
 struct hk_watching {
@@ -22,27 +23,28 @@ bool hk_watching_go_on(void *watching, double done);
 struct hk_purchase {
     /* set by the caller */
     const struct hk_project *project;
-    struct hk_bulk bulk;
+    struct hk_demand demand;
     const char *title; /* "" or " in size M", for messages */
     struct hk_arena *arena;
     struct hk_diags *diags;
     double seconds; /* time limit of the search */
     struct hk_watching *watching;
     /* from hk_purchase_open */
-    struct hk_choices choices;
-    struct hk_basket_role *roles; /* by role of the bulk: `needed_g` is to be stated */
+    struct hk_eligible_offers eligible;
+    struct hk_basket_role *roles; /* by role of the demand: `needed_g` is to be stated */
     struct hk_basket_shop *shops;
-    int64_t *unpriced_balls;      /* by role of the bulk: 0 where the basket has it, else to be stated */
+    int64_t *unpriced_balls; /* by role of the demand: 0 where the basket has it, else to be stated */
     /* from hk_purchase_solve */
     struct hk_basket found;
 };
 
-/* The planned yarn of a role of the bulk, and the role's name. */
+/* The planned yarn of a role of the demand, and the role's name. */
 const struct hk_candidate *hk_purchase_plan(const struct hk_purchase *purchase, size_t role);
 const struct hk_yarn *hk_purchase_yarn(const struct hk_purchase *purchase, size_t role);
 const char *hk_purchase_role(const struct hk_purchase *purchase, size_t role);
 
-/* Finds what is on offer. False where the arena is lost or a role has offers and none that will do (a finding). */
+/* Finds what is on offer. False where the arena is out of memory or a role has offers and none that will do (a
+ * finding). */
 bool hk_purchase_open(struct hk_purchase *purchase);
 
 /* All roles, offers and shops, to recount balls by. */

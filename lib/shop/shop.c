@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * What to buy: for one size, or for all together, what the garments take (bulk.h), how much of it is enough, the cheapest order
- * of that (purchase.h), and around it what a ball more or fewer does. A role whose yarn has no price keeps its balls and goes
- * without a cost.
+ * What to buy: for one size, or for all together, what the garments take (demand.h), how much of it is enough, the
+ * cheapest order of that (purchase.h), and around it what a ball more or fewer does. A role whose yarn has no price
+ * keeps its balls and goes without a cost.
  */
 #include "shop/shop.h"
 
@@ -13,7 +13,7 @@
 #include "need/balls.h"
 #include "need/walk.h"
 #include "shop/purchase.h"
-#include "shop/spare.h"
+#include "shop/order_quantity.h"
 
 #include <gsl/gsl_math.h>
 #include <stdlib.h>
@@ -40,9 +40,9 @@ struct planning {
 struct basket {
     struct planning *p;
     struct hk_purchase buy;
-    double *enough_g; /* by role of the bulk: what must be there, eaten included */
+    double *enough_g; /* by role of the demand: what must be there, eaten included */
     struct hk_shop_role *roles;
-    struct hk_walk *walks; /* by role of the bulk: its rows; none where nothing is walked */
+    struct hk_walk *walks; /* by role of the demand: its rows; none where nothing is walked */
     struct hk_pile *piles; /* room for the balls of one role, by choice */
 };
 
@@ -58,23 +58,23 @@ static struct pile pile_of(const struct basket *b, const int64_t *balls, size_t 
 {
     int64_t unpriced = b->buy.unpriced_balls[r];
     struct pile pile = {unpriced, (double)unpriced * hk_purchase_yarn(&b->buy, r)->put_up_g};
-    for (size_t i = 0; i < b->buy.choices.count; i++) {
-        if (b->buy.choices.choices[i].role != r)
+    for (size_t i = 0; i < b->buy.eligible.count; i++) {
+        if (b->buy.eligible.eligible[i].role != r)
             continue;
         pile.balls += balls[i];
-        pile.mass_g += (double)balls[i] * b->buy.choices.choices[i].put_up_g;
+        pile.mass_g += (double)balls[i] * b->buy.eligible.eligible[i].put_up_g;
     }
     return pile;
 }
 
 /* What the garments can take of it: each ball but one costs a join, and her swatches had theirs. */
-static double left_for_garments_g(const struct hk_bulk_role *role, struct pile pile)
+static double left_for_garments_g(const struct hk_demand_role *role, struct pile pile)
 {
-    return pile.mass_g - (double)(pile.balls - 1) * role->join_g - role->eaten_g;
+    return pile.mass_g - (double)(pile.balls - 1) * role->join_g - role->swatch_use_g;
 }
 
 /* ln of that against the likely mass. */
-static double ln_limit(const struct hk_bulk_role *role, struct pile pile)
+static double ln_limit(const struct hk_demand_role *role, struct pile pile)
 {
     double usable_g = left_for_garments_g(role, pile);
     return usable_g > 0 ? log(usable_g / role->likely_g) : -HUGE_VAL;
@@ -84,7 +84,7 @@ static double ln_limit(const struct hk_bulk_role *role, struct pile pile)
  * E max(0, u - M) for ln M ~ N(ln m, s^2), in grams: u P(M <= u) - E[M; M <= u], and the latter is
  * m exp(s^2 / 2) Phi(ln(u / m) / s - s) (partial expectation of the log-normal; any text on it).
  */
-static double expected_over_g(const struct hk_bulk_role *role, struct pile pile)
+static double expected_over_g(const struct hk_demand_role *role, struct pile pile)
 {
     double usable_g = left_for_garments_g(role, pile), s = role->spread;
     if (!(usable_g > 0))
@@ -96,9 +96,10 @@ static double expected_over_g(const struct hk_bulk_role *role, struct pile pile)
 }
 
 /* margin = (bought - joins) / likely - 1 and left over = max(0, bought - joins - likely) / g, swatches within likely. */
-static void weigh_pile(const struct hk_bulk_role *role, struct pile pile, struct hk_shop_step *step)
+static void weigh_pile(const struct hk_demand_role *role, struct pile pile, struct hk_shop_step *step)
 {
-    double usable_g = pile.mass_g - (double)(pile.balls - 1) * role->join_g, likely_g = role->likely_g + role->eaten_g;
+    double usable_g = pile.mass_g - (double)(pile.balls - 1) * role->join_g,
+           likely_g = role->likely_g + role->swatch_use_g;
     step->balls = pile.balls;
     step->margin = usable_g / likely_g - 1;
     step->left_over_m = fmax(0, usable_g - likely_g) / role->g_m;
@@ -109,25 +110,27 @@ static void weigh_pile(const struct hk_bulk_role *role, struct pile pile, struct
 static bool is_walked(const struct basket *b, size_t r)
 {
     bool walked = hk_walk_wanted(&b->walks[r], hk_purchase_yarn(&b->buy, r)->put_up_g);
-    for (size_t i = 0; i < b->buy.choices.count && walked; i++)
-        walked = b->buy.choices.choices[i].role != r || hk_walk_wanted(&b->walks[r], b->buy.choices.choices[i].put_up_g);
+    for (size_t i = 0; i < b->buy.eligible.count && walked; i++)
+        walked =
+            b->buy.eligible.eligible[i].role != r || hk_walk_wanted(&b->walks[r], b->buy.eligible.eligible[i].put_up_g);
     return walked;
 }
 
 /* The chance that the balls of a role are enough, by the mean loss of a join or walked row by row; `balls` by choice. */
 static double chance_of(const struct basket *b, const int64_t *balls, size_t r, struct pile pile)
 {
-    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    const struct hk_demand_role *role = &b->buy.demand.roles[r];
     double chance = hk_chance_within(ln_limit(role, pile), role->spread);
     if (!is_walked(b, r))
         return chance;
     size_t count = 0;
-    if (b->buy.choices.unpriced[r])
+    if (b->buy.eligible.unpriced[r])
         b->piles[count++] = (struct hk_pile){pile.balls, hk_purchase_yarn(&b->buy, r)->put_up_g};
-    for (size_t i = 0; i < b->buy.choices.count; i++) /* of none without a price */
-        if (b->buy.choices.choices[i].role == r)
-            b->piles[count++] = (struct hk_pile){balls[i], b->buy.choices.choices[i].put_up_g};
-    b->buy.arena->lost |= !hk_walk_chance(&b->walks[r], b->piles, count, role->eaten_g, role->spread, &chance);
+    for (size_t i = 0; i < b->buy.eligible.count; i++) /* of none without a price */
+        if (b->buy.eligible.eligible[i].role == r)
+            b->piles[count++] = (struct hk_pile){balls[i], b->buy.eligible.eligible[i].put_up_g};
+    b->buy.arena->out_of_memory |=
+        !hk_walk_chance(&b->walks[r], b->piles, count, role->swatch_use_g, role->spread, &chance);
     return chance;
 }
 
@@ -138,10 +141,10 @@ static size_t cheapest_choice(const struct basket *b, size_t r)
 {
     size_t best = SIZE_MAX;
     double best_price = HUGE_VAL;
-    for (size_t i = 0; i < b->buy.choices.count; i++) {
-        const struct hk_basket_offer *offer = &b->buy.choices.offers[i];
+    for (size_t i = 0; i < b->buy.eligible.count; i++) {
+        const struct hk_basket_offer *offer = &b->buy.eligible.offers[i];
         double price = (double)offer->price_minor / offer->usable_g;
-        const struct hk_choice *choice = &b->buy.choices.choices[i];
+        const struct hk_eligible_offer *choice = &b->buy.eligible.eligible[i];
         if (choice->role != r || choice->seller == HK_SELLER_OWN || !(price < best_price))
             continue;
         best = i;
@@ -164,24 +167,24 @@ static double balls_chance(const void *context, int64_t n)
     double chance = hk_ball_chance(&of->demand, n);
     struct hk_pile pile = {n, of->demand.put_up_g};
     if (n > 0 && is_walked(b, of->role))
-        b->buy.arena->lost |=
-            !hk_walk_chance(&b->walks[of->role], &pile, 1, of->demand.eaten_g, of->demand.spread, &chance);
+        b->buy.arena->out_of_memory |=
+            !hk_walk_chance(&b->walks[of->role], &pile, 1, of->demand.swatch_use_g, of->demand.spread, &chance);
     return chance;
 }
 
-/* Those of least expected cost; walked, up to what is enough at HK_SPARE_CHANCE_MOST then. */
-static bool least_balls(const struct balls_of *of, const struct hk_spare_costs *costs, int64_t *n)
+/* Those of least expected cost; walked, up to what is enough at HK_ORDER_CHANCE_MOST then. */
+static bool least_balls(const struct balls_of *of, const struct hk_order_costs *costs, int64_t *n)
 {
-    if (!hk_spare_balls(&of->demand, costs, n))
+    if (!hk_order_balls(&of->demand, costs, n))
         return false;
-    struct hk_demand demand = {balls_chance, of, 0};
+    struct hk_count_demand demand = {balls_chance, of, 0};
     if (!is_walked(of->basket, of->role) ||
-        !hk_balls_needed(hk_spare_most_g(&of->demand), of->demand.put_up_g, of->demand.join_g, &demand.most))
+        !hk_balls_needed(hk_order_most_g(&of->demand), of->demand.put_up_g, of->demand.join_g, &demand.most))
         return true;
-    for (int64_t most = 2 * demand.most; demand.most < most && balls_chance(of, demand.most) < HK_SPARE_CHANCE_MOST;)
+    for (int64_t most = 2 * demand.most; demand.most < most && balls_chance(of, demand.most) < HK_ORDER_CHANCE_MOST;)
         demand.most++;
     int64_t least = 0;
-    if (hk_spare_least(&demand, costs, &least))
+    if (hk_order_least_cost(&demand, costs, &least))
         *n = least > 1 ? least : 1;
     return true;
 }
@@ -189,7 +192,7 @@ static bool least_balls(const struct balls_of *of, const struct hk_spare_costs *
 /*
  * Where running short has a price: the ball count of least expected cost, in balls of the offer that a gram costs least
  * in; the basket must then hold as much as those, in whatever put-ups, but no more than what is enough at
- * HK_SPARE_CHANCE_MOST.
+ * HK_ORDER_CHANCE_MOST.
  */
 static bool least_cost(struct basket *b, size_t r)
 {
@@ -197,28 +200,28 @@ static bool least_cost(struct basket *b, size_t r)
     size_t i = project->short_cost_minor >= 0 && !b->p->options.by_chance ? cheapest_choice(b, r) : SIZE_MAX;
     if (i == SIZE_MAX)
         return true;
-    double price = (double)b->buy.choices.offers[i].price_minor;
-    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    double price = (double)b->buy.eligible.offers[i].price_minor;
+    const struct hk_demand_role *role = &b->buy.demand.roles[r];
     const struct balls_of of = {
-        b, r, {role->likely_g, role->spread, b->buy.choices.choices[i].put_up_g, role->join_g, role->eaten_g}};
+        b, r, {role->likely_g, role->spread, b->buy.eligible.eligible[i].put_up_g, role->join_g, role->swatch_use_g}};
     bool walked = is_walked(b, r);
-    const struct hk_spare_costs costs = {
+    const struct hk_order_costs costs = {
         .price = price, .short_once = (double)project->short_cost_minor, .spare = project->spare_worth * price};
     int64_t n;
     if (!least_balls(&of, &costs, &n))
         return false;
-    const struct hk_demand demand = {balls_chance, &of, n + 1};
-    double cost = hk_spare_cost(&demand, &costs, n);
+    const struct hk_count_demand demand = {balls_chance, &of, n + 1};
+    double cost = hk_order_cost(&demand, &costs, n);
     b->enough_g[r] = hk_balls_usable_g(n, of.demand.put_up_g, of.demand.join_g);
     if (!walked)
-        b->enough_g[r] = fmin(b->enough_g[r], hk_spare_most_g(&of.demand));
+        b->enough_g[r] = fmin(b->enough_g[r], hk_order_most_g(&of.demand));
     b->roles[r].basis = HK_SHOP_BASIS_LEAST_COST;
     b->roles[r].reason = (struct hk_shop_reason){
         .balls = n,
         .put_up_g = of.demand.put_up_g,
-        .price_minor = b->buy.choices.offers[i].price_minor,
-        .fewer_minor = n > 1 ? hk_spare_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
-        .more_minor = hk_spare_cost(&demand, &costs, n + 1) - cost,
+        .price_minor = b->buy.eligible.offers[i].price_minor,
+        .fewer_minor = n > 1 ? hk_order_cost(&demand, &costs, n - 1) - cost : HUGE_VAL,
+        .more_minor = hk_order_cost(&demand, &costs, n + 1) - cost,
         .short_chance = 1 - balls_chance(&of, n),
         .short_chance_fewer = 1 - balls_chance(&of, n - 1),
         .spare_chance_more = balls_chance(&of, n),
@@ -228,7 +231,7 @@ static bool least_cost(struct basket *b, size_t r)
 
 static void warn_without_price(struct basket *b, size_t r)
 {
-    bool *said = &b->p->said[b->buy.bulk.roles[r].role];
+    bool *said = &b->p->said[b->buy.demand.roles[r].role];
     if (*said || b->p->options.unpriced_silent)
         return;
     *said = true;
@@ -249,11 +252,11 @@ static bool refuse_count(struct basket *b, size_t r)
 static bool set_needs(struct basket *b)
 {
     bool good = true;
-    for (size_t r = 0; r < b->buy.bulk.count; r++) {
-        const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    for (size_t r = 0; r < b->buy.demand.count; r++) {
+        const struct hk_demand_role *role = &b->buy.demand.roles[r];
         b->roles[r].basis = b->p->needed->face.margin >= 0 ? HK_SHOP_BASIS_MARGIN : HK_SHOP_BASIS_CHANCE;
-        b->enough_g[r] = role->enough_g + role->eaten_g;
-        if (b->buy.choices.unpriced[r]) {
+        b->enough_g[r] = role->enough_g + role->swatch_use_g;
+        if (b->buy.eligible.unpriced[r]) {
             warn_without_price(b, r);
             if (!hk_balls_needed(b->enough_g[r], hk_purchase_yarn(&b->buy, r)->put_up_g, role->join_g,
                                  &b->buy.unpriced_balls[r]))
@@ -271,15 +274,15 @@ static bool set_needs(struct basket *b)
 /* Whether the role may hold a pack of choice i more (way 1) or fewer (way -1) beside what it has. */
 static bool may_change(const struct basket *b, const int64_t *balls, size_t r, size_t i, int way)
 {
-    const struct hk_basket_offer *offer = &b->buy.choices.offers[i];
-    if (b->buy.choices.choices[i].role != r)
+    const struct hk_basket_offer *offer = &b->buy.eligible.offers[i];
+    if (b->buy.eligible.eligible[i].role != r)
         return false;
     if (way < 0)
         return balls[i] >= offer->pack && pile_of(b, balls, r).balls > offer->pack;
     if (offer->stock >= 0 && offer->stock - balls[i] < offer->pack)
         return false;
-    for (size_t k = 0; k < b->buy.choices.count; k++) {
-        if (b->buy.choices.choices[k].role == r && balls[k] > 0 && b->buy.choices.offers[k].lot != offer->lot)
+    for (size_t k = 0; k < b->buy.eligible.count; k++) {
+        if (b->buy.eligible.eligible[k].role == r && balls[k] > 0 && b->buy.eligible.offers[k].lot != offer->lot)
             return false;
     }
     return true;
@@ -298,10 +301,10 @@ struct change {
  */
 static bool is_better(const struct basket *b, int way, struct change a, struct change than)
 {
-    const struct hk_basket_offer *offers = b->buy.choices.offers;
-    const struct hk_choice *choices = b->buy.choices.choices;
-    double mass_g = choices[a.i].put_up_g, than_g = choices[than.i].put_up_g;
-    bool own = choices[a.i].seller == HK_SELLER_OWN, than_own = choices[than.i].seller == HK_SELLER_OWN;
+    const struct hk_basket_offer *offers = b->buy.eligible.offers;
+    const struct hk_eligible_offer *eligible = b->buy.eligible.eligible;
+    double mass_g = eligible[a.i].put_up_g, than_g = eligible[than.i].put_up_g;
+    bool own = eligible[a.i].seller == HK_SELLER_OWN, than_own = eligible[than.i].seller == HK_SELLER_OWN;
     if (offers[a.i].pack != offers[than.i].pack)
         return offers[a.i].pack < offers[than.i].pack;
     if (way < 0 && own != than_own)
@@ -319,21 +322,21 @@ static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, in
     struct change best = {.i = SIZE_MAX};
     struct hk_arena scratch = {0};
     const struct hk_basket_problem problem = hk_purchase_problem(&b->buy);
-    for (size_t i = 0; i < b->buy.choices.count; i++) {
+    for (size_t i = 0; i < b->buy.eligible.count; i++) {
         struct hk_basket counted;
         if (!may_change(b, balls, r, i, way))
             continue;
-        int64_t change = way * b->buy.choices.offers[i].pack;
+        int64_t change = way * b->buy.eligible.offers[i].pack;
         balls[i] += change;
         bool known = hk_basket_recount(&problem, balls, &counted, &scratch);
         balls[i] -= change;
         if (known && (best.i == SIZE_MAX || is_better(b, way, (struct change){i, counted.total_minor}, best)))
             best = (struct change){i, counted.total_minor};
     }
-    b->buy.arena->lost |= scratch.lost;
+    b->buy.arena->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
     if (best.i != SIZE_MAX)
-        balls[best.i] += way * b->buy.choices.offers[best.i].pack;
+        balls[best.i] += way * b->buy.eligible.offers[best.i].pack;
     *total_minor = best.total_minor;
     return best.i;
 }
@@ -341,19 +344,19 @@ static size_t change_one(struct basket *b, int64_t *balls, size_t r, int way, in
 /* Up to two steps away from the basket in one way, each from the one before; steps[0] is the nearest. */
 static size_t walk(struct basket *b, size_t r, int way, struct hk_shop_step *steps)
 {
-    int64_t *balls = hk_arena_take(b->buy.arena, b->buy.choices.count, sizeof *balls);
+    int64_t *balls = hk_arena_take(b->buy.arena, b->buy.eligible.count, sizeof *balls);
     size_t count = 0;
-    for (size_t i = 0; i < b->buy.choices.count && balls; i++)
+    for (size_t i = 0; i < b->buy.eligible.count && balls; i++)
         balls[i] = b->buy.found.balls[i];
     while (balls && count < STEPS_EACH_WAY) {
         int64_t total_minor = 0;
         size_t changed = change_one(b, balls, r, way, &total_minor);
         if (changed == SIZE_MAX)
             break;
-        const struct hk_choice *choice = &b->buy.choices.choices[changed];
+        const struct hk_eligible_offer *choice = &b->buy.eligible.eligible[changed];
         steps[count] = (struct hk_shop_step){.cost_minor = total_minor, .put_up_g = choice->put_up_g, .lot = choice->lot,
                                              .shop = b->p->project->sellers[choice->seller].name};
-        weigh_pile(&b->buy.bulk.roles[r], pile_of(b, balls, r), &steps[count]);
+        weigh_pile(&b->buy.demand.roles[r], pile_of(b, balls, r), &steps[count]);
         steps[count].chance = chance_of(b, balls, r, pile_of(b, balls, r));
         count++;
     }
@@ -368,7 +371,7 @@ static size_t walk_unpriced(struct basket *b, size_t r, int way, struct hk_shop_
         int64_t balls = b->buy.unpriced_balls[r] + way * k;
         double put_up_g = hk_purchase_yarn(&b->buy, r)->put_up_g;
         steps[count] = (struct hk_shop_step){.cost_minor = HK_NO_PRICE, .shop = "", .lot = "", .put_up_g = put_up_g};
-        weigh_pile(&b->buy.bulk.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
+        weigh_pile(&b->buy.demand.roles[r], (struct pile){balls, (double)balls * put_up_g}, &steps[count]);
         steps[count].chance = chance_of(b, b->buy.found.balls, r, (struct pile){balls, (double)balls * put_up_g});
         count++;
     }
@@ -379,7 +382,7 @@ static void fill_steps(struct basket *b, size_t r, const struct hk_shop_step *ta
 {
     struct hk_shop_step *steps = hk_arena_take(b->buy.arena, 2 * STEPS_EACH_WAY + 1, sizeof *steps);
     struct hk_shop_step fewer[STEPS_EACH_WAY], more[STEPS_EACH_WAY];
-    bool unpriced = b->buy.choices.unpriced[r];
+    bool unpriced = b->buy.eligible.unpriced[r];
     size_t below = unpriced ? walk_unpriced(b, r, -1, fewer) : walk(b, r, -1, fewer);
     size_t above = unpriced ? walk_unpriced(b, r, 1, more) : walk(b, r, 1, more);
     if (!steps)
@@ -397,50 +400,51 @@ static void fill_steps(struct basket *b, size_t r, const struct hk_shop_step *ta
 
 static void fill_role(struct basket *b, size_t r)
 {
-    const struct hk_bulk_role *role = &b->buy.bulk.roles[r];
+    const struct hk_demand_role *role = &b->buy.demand.roles[r];
     struct pile pile = pile_of(b, b->buy.found.balls, r);
-    struct hk_shop_step taken = {.cost_minor = b->buy.choices.unpriced[r] ? HK_NO_PRICE : b->buy.found.total_minor};
+    struct hk_shop_step taken = {.cost_minor = b->buy.eligible.unpriced[r] ? HK_NO_PRICE : b->buy.found.total_minor};
     weigh_pile(role, pile, &taken);
     taken.chance = chance_of(b, b->buy.found.balls, r, pile);
     struct hk_shop_role *bought = &b->roles[r];
     bought->role = hk_purchase_role(&b->buy, r);
     bought->need_g = b->enough_g[r];
-    bought->likely_g = role->likely_g + role->eaten_g;
-    bought->eaten_g = role->eaten_g;
+    bought->likely_g = role->likely_g + role->swatch_use_g;
+    bought->swatch_use_g = role->swatch_use_g;
     bought->bought_g = pile.mass_g;
     bought->joins_g = (double)(pile.balls - 1) * role->join_g;
     bought->chance = taken.chance;
     bought->margin = taken.margin;
     bought->left_over_m = taken.left_over_m;
     bought->deviation_m = role->likely_g * role->spread / role->g_m;
-    bought->lots = b->buy.choices.unpriced[r] ? 1 : hk_purchase_lots(&b->buy, r);
-    bought->own_left = !b->buy.choices.unpriced[r] && hk_purchase_own_left(&b->buy, r);
+    bought->lots = b->buy.eligible.unpriced[r] ? 1 : hk_purchase_lots(&b->buy, r);
+    bought->own_left = !b->buy.eligible.unpriced[r] && hk_purchase_own_left(&b->buy, r);
     fill_steps(b, r, &taken);
 }
 
 /* The chance that every yarn is enough. */
 static bool joint_chance(struct basket *b, double *chance)
 {
-    double *limits = hk_arena_take(b->buy.arena, b->buy.bulk.count, sizeof *limits);
+    double *limits = hk_arena_take(b->buy.arena, b->buy.demand.count, sizeof *limits);
     if (!limits)
         return false;
-    for (size_t r = 0; r < b->buy.bulk.count; r++)
-        limits[r] = is_walked(b, r) ? b->buy.bulk.roles[r].spread * hk_normal_quantile(fmin(b->roles[r].chance, CHANCE_SURE))
-                                    : ln_limit(&b->buy.bulk.roles[r], pile_of(b, b->buy.found.balls, r));
+    for (size_t r = 0; r < b->buy.demand.count; r++)
+        limits[r] = is_walked(b, r)
+                        ? b->buy.demand.roles[r].spread * hk_normal_quantile(fmin(b->roles[r].chance, CHANCE_SURE))
+                        : ln_limit(&b->buy.demand.roles[r], pile_of(b, b->buy.found.balls, r));
     *chance = 1;
-    if (b->buy.bulk.count == 0 || hk_joint_chance(b->buy.bulk.count, limits, b->buy.bulk.covariance, chance))
+    if (b->buy.demand.count == 0 || hk_joint_chance(b->buy.demand.count, limits, b->buy.demand.covariance, chance))
         return true;
-    b->buy.arena->lost = true; /* the matrix is a covariance by its making, so there was no memory */
+    b->buy.arena->out_of_memory = true; /* the matrix is a covariance by its making, so there was no memory */
     return false;
 }
 
 static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
 {
     hk_purchase_fill(&b->buy, shop_size);
-    for (size_t r = 0; r < b->buy.bulk.count; r++)
+    for (size_t r = 0; r < b->buy.demand.count; r++)
         fill_role(b, r);
     shop_size->roles = b->roles;
-    shop_size->role_count = b->buy.bulk.count;
+    shop_size->role_count = b->buy.demand.count;
     joint_chance(b, &shop_size->chance_all);
 }
 
@@ -448,8 +452,8 @@ static void fill_answer(struct basket *b, struct hk_shop_size *shop_size)
 static void raise_unpriced(struct basket *b)
 {
     double asked = b->p->needed->face.chance;
-    for (size_t r = 0; r < b->buy.bulk.count; r++) {
-        if (!b->buy.choices.unpriced[r] || b->roles[r].basis != HK_SHOP_BASIS_CHANCE || !is_walked(b, r))
+    for (size_t r = 0; r < b->buy.demand.count; r++) {
+        if (!b->buy.eligible.unpriced[r] || b->roles[r].basis != HK_SHOP_BASIS_CHANCE || !is_walked(b, r))
             continue;
         for (int again = 0; again < RAISED_MOST; again++) {
             if (chance_of(b, b->buy.found.balls, r, pile_of(b, b->buy.found.balls, r)) >= asked)
@@ -469,12 +473,12 @@ static enum hk_basket_answer solve(struct basket *b)
     for (int again = 0; answer == HK_BASKET_FOUND && again < RAISED_MOST; again++) {
         struct hk_basket before = b->buy.found;
         bool raised = false;
-        for (size_t r = 0; r < b->buy.bulk.count; r++) {
+        for (size_t r = 0; r < b->buy.demand.count; r++) {
             struct pile pile = pile_of(b, b->buy.found.balls, r);
-            if (b->roles[r].basis != HK_SHOP_BASIS_CHANCE || b->buy.choices.unpriced[r] || !is_walked(b, r) ||
+            if (b->roles[r].basis != HK_SHOP_BASIS_CHANCE || b->buy.eligible.unpriced[r] || !is_walked(b, r) ||
                 chance_of(b, b->buy.found.balls, r, pile) >= b->p->needed->face.chance)
                 continue;
-            b->buy.roles[r].needed_g = pile.mass_g - (double)pile.balls * b->buy.bulk.roles[r].join_g + RAISED_G;
+            b->buy.roles[r].needed_g = pile.mass_g - (double)pile.balls * b->buy.demand.roles[r].join_g + RAISED_G;
             raised = true;
         }
         if (!raised)
@@ -520,18 +524,18 @@ static void fill_size(struct planning *p, size_t first, size_t last, struct hk_s
     struct basket b = {.p = p, .buy = {.project = p->project, .title = title_of(p, shop_size), .arena = arena,
                                        .diags = p->diags, .seconds = p->options.seconds,
                                        .watching = &p->watching}};
-    if (!hk_bulk_make(p->needed, first, last, p->options.times, &b.buy.bulk, arena))
+    if (!hk_demand_make(p->needed, first, last, p->options.times, &b.buy.demand, arena))
         return;
-    b.roles = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.roles);
-    b.enough_g = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.enough_g);
-    b.walks = hk_arena_take(arena, b.buy.bulk.count, sizeof *b.walks);
+    b.roles = hk_arena_take(arena, b.buy.demand.count, sizeof *b.roles);
+    b.enough_g = hk_arena_take(arena, b.buy.demand.count, sizeof *b.enough_g);
+    b.walks = hk_arena_take(arena, b.buy.demand.count, sizeof *b.walks);
     bool good = hk_purchase_open(&b.buy);
-    b.piles = hk_arena_take(arena, b.buy.choices.count + 1, sizeof *b.piles);
-    for (size_t r = 0; b.walks && r < b.buy.bulk.count; r++)
-        if (!hk_walk_rows(p->needed, first, last, p->options.times, b.buy.bulk.roles[r].role, &b.walks[r], arena))
+    b.piles = hk_arena_take(arena, b.buy.eligible.count + 1, sizeof *b.piles);
+    for (size_t r = 0; b.walks && r < b.buy.demand.count; r++)
+        if (!hk_walk_rows(p->needed, first, last, p->options.times, b.buy.demand.roles[r].role, &b.walks[r], arena))
             b.walks[r] = (struct hk_walk){0};
-    p->shopped->face.offers |= b.buy.choices.from_offers;
-    if (!good || arena->lost || !set_needs(&b))
+    p->shopped->face.offers |= b.buy.eligible.from_offers;
+    if (!good || arena->out_of_memory || !set_needs(&b))
         return;
     enum hk_basket_answer answer = solve(&b);
     if (answer != HK_BASKET_FOUND) {
@@ -548,7 +552,7 @@ static void plan_sizes(struct planning *p)
     size_t count = p->options.together ? 1 : needed->last_size - needed->first_size + 1;
     struct hk_shop_size *sizes = hk_arena_take(&p->shopped->arena, count, sizeof *sizes);
     p->said = hk_arena_take(&p->shopped->arena, p->project->role_count, sizeof *p->said);
-    if (p->shopped->arena.lost)
+    if (p->shopped->arena.out_of_memory)
         return;
     if (p->options.together)
         fill_size(p, needed->first_size, needed->last_size, &sizes[0]);
@@ -587,7 +591,7 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
         return NULL;
     struct hk_shopped *shopped = calloc(1, sizeof *shopped);
     if (!shopped) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     bool short_costs = project->short_cost_minor >= 0 && !options.by_chance;
@@ -602,8 +606,8 @@ struct hk_shop *hk_shop_plan(const struct hk_need *need, struct hk_shop_options 
     struct planning p = {.shopped = shopped, .needed = needed, .project = project, .options = options, .diags = diags,
                          .watching = {.watch = options.watch, .share = 1}};
     plan_sizes(&p);
-    diags->lost |= shopped->arena.lost;
-    if (!diags->lost && diags->errors == errors)
+    diags->out_of_memory |= shopped->arena.out_of_memory;
+    if (!diags->out_of_memory && diags->errors == errors)
         return &shopped->face;
     hk_shop_free(&shopped->face);
     return NULL;

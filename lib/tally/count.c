@@ -46,7 +46,7 @@ struct probe {
 
 struct walk {
     const struct hk_work *work;
-    struct hk_misfit *misfit;
+    struct hk_count_error *error;
     struct hk_arena *arena; /* of what is delivered */
     struct hk_arena scratch;
     struct hk_follow *follow;
@@ -54,7 +54,7 @@ struct walk {
     struct hk_edge tried;    /* an edge that a trial comes back to */
     double *sums;            /* [stitch], zeros between uses */
     struct probe *probes;    /* [chains % PROBES]; made when they are first needed */
-    bool lost;               /* memory, also where the answer was only tried for */
+    bool out_of_memory;      /* memory, also where the answer was only tried for */
     struct hk_conventions conventions;
     size_t row_count;          /* of the stitch pattern */
     double *counts;            /* [stripe * stitch_count + stitch] */
@@ -143,10 +143,10 @@ static bool run_push(struct walk *walk, int64_t row, int64_t stitches)
 
 static const struct hk_manner strictly = {.strict = true};
 
-/* What is only tried must not be taken for a misfit where memory is lost. */
+/* What is only tried must not be taken for a count error where memory runs out. */
 static enum hk_counting lose(struct walk *walk)
 {
-    walk->lost = true;
+    walk->out_of_memory = true;
     return HK_COUNTING_NO_MEMORY;
 }
 
@@ -165,7 +165,7 @@ static enum hk_counting follow_row(struct walk *walk, struct hk_follow *follow, 
     if (followed->trouble.endless)
         return HK_COUNTING_ENDLESS;
     if (followed->trouble.remain || followed->trouble.short_of)
-        return HK_COUNTING_MISFIT;
+        return HK_COUNTING_NO_WIDTH;
     return followed->trouble.code == HK_CODE_COUNT_TOO_LARGE ? HK_COUNTING_TOO_MANY : HK_COUNTING_TROUBLE;
 }
 
@@ -178,7 +178,7 @@ static struct hk_follow *trial_of(struct walk *walk)
 {
     if (!walk->trial)
         walk->trial = follower(walk);
-    walk->lost |= !walk->trial;
+    walk->out_of_memory |= !walk->trial;
     return walk->trial;
 }
 
@@ -268,17 +268,17 @@ static enum hk_counting find_idle(struct walk *walk)
         return HK_COUNTING_DONE;
     struct hk_followed followed;
     struct hk_follow *follow = hk_fabric_row(walk->work->fabric, 0)->repeats ? trial_of(walk) : NULL;
-    enum hk_counting answer = HK_COUNTING_MISFIT;
+    enum hk_counting answer = HK_COUNTING_NO_WIDTH;
     walk->idle.state = IDLE_NOT;
     for (int64_t base = 0;
-         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE);
+         follow && base <= idle_bases(walk) && (answer == HK_COUNTING_NO_WIDTH || answer == HK_COUNTING_TROUBLE);
          base++) {
         answer = first_fixed(walk, follow, base, 0, &followed);
         if (answer != HK_COUNTING_DONE)
             continue;
         int64_t used = followed.used, width = followed.width;
         answer = first_fixed(walk, follow, base, 1, &followed);
-        if (answer == HK_COUNTING_MISFIT || answer == HK_COUNTING_TROUBLE)
+        if (answer == HK_COUNTING_NO_WIDTH || answer == HK_COUNTING_TROUBLE)
             break; /* the repeat uses something up */
         if (answer == HK_COUNTING_DONE && followed.used == used && followed.width > width) {
             walk->idle.state = IDLE;
@@ -301,16 +301,16 @@ static enum hk_counting first_idle(struct walk *walk, struct hk_follow *follow, 
     if (stitches > (int64_t)HK_SPOTS_MOST)
         return HK_COUNTING_TOO_MANY;
     if (more < 0 || more % walk->idle.each)
-        return HK_COUNTING_MISFIT;
+        return HK_COUNTING_NO_WIDTH;
     return first_fixed(walk, follow, walk->idle.base, more / walk->idle.each, followed);
 }
 
-/* Row 1 on so many chains; HK_COUNTING_MISFIT where it leaves another width. */
+/* Row 1 on so many chains; HK_COUNTING_NO_WIDTH where it leaves another width. */
 static enum hk_counting first_leaving(struct walk *walk, struct hk_follow *follow, int64_t chains, int64_t stitches,
                                       struct hk_followed *followed)
 {
-    enum hk_counting answer = chains >= 0 ? first_row(walk, follow, chains, followed) : HK_COUNTING_MISFIT;
-    return answer == HK_COUNTING_DONE && followed->width != stitches ? HK_COUNTING_MISFIT : answer;
+    enum hk_counting answer = chains >= 0 ? first_row(walk, follow, chains, followed) : HK_COUNTING_NO_WIDTH;
+    return answer == HK_COUNTING_DONE && followed->width != stitches ? HK_COUNTING_NO_WIDTH : answer;
 }
 
 /* A row that works into a ring of its own stands on none of the chains. */
@@ -344,12 +344,12 @@ static enum hk_counting probe(struct walk *walk, struct hk_follow *follow, int64
 
 /*
  * The fewest chains or cast-on stitches on which row 1 leaves `stitches`: near as many, so it is looked for around
- * that, and where two numbers of chains that fit lead. HK_COUNTING_MISFIT where there are none.
+ * that, and where two numbers of chains that fit lead. HK_COUNTING_NO_WIDTH where there are none.
  */
 static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *follow, int64_t stitches,
                                         int64_t *foundation, struct hk_followed *followed)
 {
-    enum hk_counting worst = HK_COUNTING_MISFIT;
+    enum hk_counting worst = HK_COUNTING_NO_WIDTH;
     int64_t known_chains = -1, known_width = 0;
     for (int64_t i = 0; i <= 2 * (int64_t)TRIES_MOST; i++) {
         int64_t chains = stitches + (i % 2 ? (i + 1) / 2 : -(i / 2));
@@ -362,11 +362,11 @@ static enum hk_counting find_foundation(struct walk *walk, struct hk_follow *fol
             answer == HK_COUNTING_TOO_MANY)
             return answer;
         if (i == 0 && answer == HK_COUNTING_TROUBLE) { /* on as many chains as are asked for: that is what is wrong */
-            walk->misfit->trouble = followed->trouble;
+            walk->error->trouble = followed->trouble;
             worst = HK_COUNTING_TROUBLE;
         }
         if (answer == HK_COUNTING_DONE)
-            worst = HK_COUNTING_MISFIT;
+            worst = HK_COUNTING_NO_WIDTH;
         if (answer == HK_COUNTING_DONE && known_chains >= 0) {
             int64_t wider = followed->width - known_width, more = (stitches - known_width) * (chains - known_chains);
             if (wider == 0 && hk_fabric_row(walk->work->fabric, 0)->repeats)
@@ -416,16 +416,16 @@ static enum hk_counting first_at(struct walk *walk, struct hk_follow *follow, in
 static enum hk_counting stop(struct walk *walk, enum hk_counting why, int64_t r, int64_t below,
                              const struct hk_trouble *trouble)
 {
-    *walk->misfit = (struct hk_misfit){
+    *walk->error = (struct hk_count_error){
         .row = r + 1,
         .below = below,
         .fits_row = {HK_NOT_STATED, HK_NOT_STATED},
         .fits_all = {HK_NOT_STATED, HK_NOT_STATED},
-        .counted = walk->misfit->counted,
+        .counted = walk->error->counted,
         .row_of = hk_fabric_row(walk->work->fabric, r),
     };
     if (trouble)
-        walk->misfit->trouble = *trouble;
+        walk->error->trouble = *trouble;
     return why;
 }
 
@@ -439,7 +439,7 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
     const struct hk_fabric *fabric = walk->work->fabric;
     bool known = false;
     if (answer == HK_COUNTING_DONE && once && hk_fabric_row(fabric, 0)->repeats && followed.went_on == 0)
-        answer = HK_COUNTING_MISFIT;
+        answer = HK_COUNTING_NO_WIDTH;
     for (int64_t r = 1; r < walk->work->rows && answer == HK_COUNTING_DONE; r++) {
         int64_t in_cycles = r - (int64_t)fabric->setup_count;
         if (in_cycles >= 0 && in_cycles % (int64_t)fabric->cycle_count == 0) {
@@ -459,9 +459,9 @@ static enum hk_counting try_width(struct walk *walk, int64_t stitches, bool once
 static void fits_stated(struct walk *walk, int64_t rows, int64_t fits[2])
 {
     struct hk_work work = *walk->work;
-    struct hk_misfit ignored = {0};
+    struct hk_count_error ignored = {0};
     struct walk tried = {
-        .work = &work, .misfit = &ignored, .conventions = walk->conventions, .row_count = walk->row_count};
+        .work = &work, .error = &ignored, .conventions = walk->conventions, .row_count = walk->row_count};
     if (work.stitches == HK_NOT_STATED || work.start == HK_START_CONTINUE || work.start == HK_START_RING)
         return;
     work.rows = rows;
@@ -473,18 +473,18 @@ static void fits_stated(struct walk *walk, int64_t rows, int64_t fits[2])
             enum hk_counting answer = try_width(&tried, width, false);
             if (answer == HK_COUNTING_DONE)
                 fits[side] = width;
-            else if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
+            else if (answer != HK_COUNTING_NO_WIDTH && answer != HK_COUNTING_TROUBLE)
                 break;
         }
     }
-    walk->lost |= tried.lost;
+    walk->out_of_memory |= tried.out_of_memory;
     walk_free(&tried);
 }
 
 /* The nearest numbers of stitches below and above that the row would stand on, and whether it stands on none. */
 static void fits_row(struct walk *walk, int64_t r, int64_t below)
 {
-    struct hk_misfit *misfit = walk->misfit;
+    struct hk_count_error *error = walk->error;
     struct hk_follow *follow = trial_of(walk);
     struct hk_followed followed;
     for (int side = 0; follow && side < 2; side++) {
@@ -498,20 +498,20 @@ static void fits_row(struct walk *walk, int64_t r, int64_t below)
             }
             enum hk_counting answer = follow_row(walk, follow, r, strictly, &followed);
             if (answer == HK_COUNTING_DONE)
-                misfit->fits_row[side] = width;
-            if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
+                error->fits_row[side] = width;
+            if (answer != HK_COUNTING_NO_WIDTH && answer != HK_COUNTING_TROUBLE)
                 break;
         }
     }
     bool plain =
         !walk->follow || hk_edge_count(hk_follow_edge_now(walk->follow), false) == below; /* no spaces among them */
-    if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && misfit->trouble.remain > 0 &&
-        misfit->trouble.remain < below)
-        misfit->fits_row[0] = below - misfit->trouble.remain; /* however far that is */
-    misfit->needs = misfit->fits_row[1] != HK_NOT_STATED ? misfit->fits_row[1] : misfit->fits_row[0];
-    if (misfit->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
+    if (plain && !hk_fabric_row(walk->work->fabric, r)->repeats && error->trouble.remain > 0 &&
+        error->trouble.remain < below)
+        error->fits_row[0] = below - error->trouble.remain; /* however far that is */
+    error->needs = error->fits_row[1] != HK_NOT_STATED ? error->fits_row[1] : error->fits_row[0];
+    if (error->needs == HK_NOT_STATED && follow && hk_follow_edge(follow, 0, HK_SPOT_ANY) &&
         follow_row(walk, follow, r, strictly, &followed) == HK_COUNTING_DONE)
-        misfit->needs = 0;
+        error->needs = 0;
 }
 
 /* By how much row r changes the width, whatever that is; false where it is not the same at two of them. */
@@ -560,18 +560,18 @@ static void look_for_fits(struct walk *walk, int64_t r, int64_t below)
     if (r > 0 || work.start != HK_START_CHAIN)
         fits_row(walk, r, below);
     else
-        fits_stated(walk, 1, walk->misfit->fits_row);
-    fits_stated(walk, work.rows, walk->misfit->fits_all);
+        fits_stated(walk, 1, walk->error->fits_row);
+    fits_stated(walk, work.rows, walk->error->fits_all);
     if (r > 0)
-        walk->misfit->gain = cycle_gain(walk, below);
+        walk->error->gain = cycle_gain(walk, below);
     walk->work = kept;
 }
 
-static enum hk_counting stop_misfit(struct walk *walk, enum hk_counting why, int64_t r, int64_t below,
-                                    const struct hk_trouble *trouble)
+static enum hk_counting stop_count_error(struct walk *walk, enum hk_counting why, int64_t r, int64_t below,
+                                         const struct hk_trouble *trouble)
 {
     stop(walk, why, r, below, trouble);
-    if (why == HK_COUNTING_MISFIT || why == HK_COUNTING_DIFFERS)
+    if (why == HK_COUNTING_NO_WIDTH || why == HK_COUNTING_DIFFERS)
         look_for_fits(walk, r, below);
     return why;
 }
@@ -689,9 +689,9 @@ static enum hk_counting stated_met(struct walk *walk, int64_t r, const struct hk
     for (size_t i = 0; i < followed->compared_count; i++) {
         if (followed->compared[i].agrees)
             continue;
-        walk->misfit->counted = followed->compared[i].actual;
+        walk->error->counted = followed->compared[i].actual;
         stop(walk, HK_COUNTING_MISCOUNTED, r, followed->compared[i].stated, NULL);
-        walk->misfit->stated = &hk_fabric_row(walk->work->fabric, r)->stated[i];
+        walk->error->stated = &hk_fabric_row(walk->work->fabric, r)->stated[i];
         return HK_COUNTING_MISCOUNTED;
     }
     return HK_COUNTING_DONE;
@@ -713,7 +713,7 @@ static enum hk_counting work_row(struct walk *walk, int64_t r, struct again *row
     if (answer != HK_COUNTING_DONE)
         return answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT
                    ? answer
-                   : stop_misfit(walk, answer, r, below, &followed.trouble);
+                   : stop_count_error(walk, answer, r, below, &followed.trouble);
     walk->choices |= followed.choices;
     answer = stated_met(walk, r, &followed);
     if (answer != HK_COUNTING_DONE)
@@ -846,7 +846,7 @@ static enum hk_counting between(struct walk *walk, size_t k, double width, struc
         }
     }
     if (!ends[0] || !ends[1])
-        return HK_COUNTING_MISFIT;
+        return HK_COUNTING_NO_WIDTH;
     double share = (width - (double)ends[0]->below[k]) / (double)(ends[1]->below[k] - ends[0]->below[k]);
     const struct again *a = &ends[0]->rows[k], *b = &ends[1]->rows[k];
     double *sums = hk_arena_take(&walk->scratch, stitch_count(walk), sizeof *sums);
@@ -882,8 +882,8 @@ static enum hk_counting work_taper(struct walk *walk, double s)
             return stop(walk, HK_COUNTING_RIGID, r, shown, NULL);
         struct again of;
         enum hk_counting answer = between(walk, (size_t)(row - work->fabric->rows), width, &of, &ignored);
-        if (answer == HK_COUNTING_MISFIT)
-            return stop_misfit(walk, answer, r, shown, NULL);
+        if (answer == HK_COUNTING_NO_WIDTH)
+            return stop_count_error(walk, answer, r, shown, NULL);
         if (answer == HK_COUNTING_DONE)
             answer = row_add(walk, r, &of, false);
         if (answer != HK_COUNTING_DONE)
@@ -979,8 +979,8 @@ static enum hk_counting work_shaped(struct walk *walk, int64_t width)
             return stop(walk, HK_COUNTING_RIGID, r, width, NULL);
         struct again of;
         enum hk_counting answer = between(walk, (size_t)(row - work->fabric->rows), (double)width, &of, &ignored);
-        if (answer == HK_COUNTING_MISFIT)
-            return stop_misfit(walk, answer, r, width, NULL);
+        if (answer == HK_COUNTING_NO_WIDTH)
+            return stop_count_error(walk, answer, r, width, NULL);
         if (answer == HK_COUNTING_DONE && of.leaves != width)
             return stop(walk, HK_COUNTING_SHAPES, r, width, NULL);
         if (answer == HK_COUNTING_DONE && shapes && work->shaping.by < 0)
@@ -1004,13 +1004,13 @@ static enum hk_counting first_stopped(struct walk *walk, enum hk_counting answer
                     : work->start == HK_START_RING && answer != HK_COUNTING_DIFFERS ? 0
                                                                                     : work->stitches;
     if (answer == HK_COUNTING_DIFFERS)
-        walk->misfit->counted = followed->width;
+        walk->error->counted = followed->width;
     if (answer == HK_COUNTING_NO_MEMORY || answer == HK_COUNTING_SPENT)
         return answer;
     const struct hk_trouble *trouble =
-        work->start == HK_START_CHAIN && answer == HK_COUNTING_TROUBLE ? &walk->misfit->trouble : &followed->trouble;
+        work->start == HK_START_CHAIN && answer == HK_COUNTING_TROUBLE ? &walk->error->trouble : &followed->trouble;
     struct hk_trouble kept = *trouble;
-    return stop_misfit(walk, answer, 0, below, &kept);
+    return stop_count_error(walk, answer, 0, below, &kept);
 }
 
 /* Row 1 without a repeat leaves one width only. */
@@ -1018,17 +1018,17 @@ static enum hk_counting first_rigid(struct walk *walk, struct hk_followed *follo
 {
     const struct hk_work *work = walk->work;
     if (work->start == HK_START_CONTINUE || work->start == HK_START_RING || hk_fabric_row(work->fabric, 0)->repeats)
-        return HK_COUNTING_MISFIT;
+        return HK_COUNTING_NO_WIDTH;
     for (int64_t width = 0; width <= 4 * (int64_t)TRIES_MOST; width++) {
         enum hk_counting answer = first_row(walk, walk->follow, width, followed);
         if (answer == HK_COUNTING_DONE) {
-            walk->misfit->counted = work->start == HK_START_EDGE ? width : followed->width;
+            walk->error->counted = work->start == HK_START_EDGE ? width : followed->width;
             return HK_COUNTING_DIFFERS;
         }
-        if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
+        if (answer != HK_COUNTING_NO_WIDTH && answer != HK_COUNTING_TROUBLE)
             return answer;
     }
-    return HK_COUNTING_MISFIT;
+    return HK_COUNTING_NO_WIDTH;
 }
 
 static enum hk_counting first_on_before(struct walk *walk, struct hk_followed *followed)
@@ -1044,7 +1044,7 @@ static enum hk_counting first_on_before(struct walk *walk, struct hk_followed *f
         return stands;
     enum hk_counting answer = follow_row(walk, walk->follow, 0, strictly, followed);
     if (answer == HK_COUNTING_DONE && work->stitches != HK_NOT_STATED && followed->width != work->stitches) {
-        walk->misfit->counted = followed->width;
+        walk->error->counted = followed->width;
         return HK_COUNTING_DIFFERS;
     }
     return answer;
@@ -1064,19 +1064,19 @@ static enum hk_counting work_first(struct walk *walk, struct again *row)
         answer = first_at(walk, walk->follow,
                           work->stitches == HK_NOT_STATED && work->start != HK_START_RING ? 0 : work->stitches,
                           &walk->foundation, &followed);
-    if (answer == HK_COUNTING_MISFIT && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
+    if (answer == HK_COUNTING_NO_WIDTH && work->end_stitches != HK_NOT_STATED && work->start != HK_START_RING) {
         double foundation = 0, width = (double)(work->start == HK_START_CONTINUE ? work->below : work->stitches);
         answer = between(walk, walk->row_count, width, row, &foundation);
         walk->foundation = (int64_t)foundation;
         if (answer == HK_COUNTING_DONE)
             return HK_COUNTING_DONE;
     }
-    if (answer == HK_COUNTING_MISFIT) {
+    if (answer == HK_COUNTING_NO_WIDTH) {
         enum hk_counting rigid = first_rigid(walk, &followed);
         if (rigid == HK_COUNTING_DIFFERS) {
-            int64_t counted = walk->misfit->counted;
+            int64_t counted = walk->error->counted;
             stop(walk, HK_COUNTING_DIFFERS, 0, work->stitches, NULL);
-            walk->misfit->counted = counted;
+            walk->error->counted = counted;
             return HK_COUNTING_DIFFERS;
         }
     }
@@ -1101,7 +1101,7 @@ static bool room(struct walk *walk)
     walk->longest_count = hk_arena_take(&walk->scratch, stripes, sizeof *walk->longest_count);
     walk->longest_capacity = hk_arena_take(&walk->scratch, stripes, sizeof *walk->longest_capacity);
     walk->follow = follower(walk);
-    return !walk->scratch.lost && walk->follow;
+    return !walk->scratch.out_of_memory && walk->follow;
 }
 
 static bool deliver_stripe(struct walk *walk, size_t s, struct hk_stripe_count *stripe)
@@ -1166,7 +1166,7 @@ static enum hk_counting count_rows(struct walk *walk)
 }
 
 /* Choices that custom leaves open are taken otherwise where only then the rows meet what they state. */
-static enum hk_counting count_by_choices(struct walk *walk, const struct walk *empty)
+static enum hk_counting count_by_eligible(struct walk *walk, const struct walk *empty)
 {
     enum hk_counting answer = count_rows(walk);
     unsigned open = walk->choices;
@@ -1176,9 +1176,9 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
         if (other & ~open)
             continue;
         struct walk again = *empty;
-        struct hk_misfit misfit = {0};
+        struct hk_count_error error = {0};
         again.conventions.other = other;
-        again.misfit = &misfit;
+        again.error = &error;
         if (!room(&again)) {
             hk_follow_free(again.follow);
             walk_free(&again);
@@ -1186,13 +1186,13 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
         }
         enum hk_counting better = count_rows(&again);
         if (better == HK_COUNTING_DONE) {
-            again.misfit = walk->misfit;
+            again.error = walk->error;
             hk_follow_free(walk->follow);
             walk_free(walk);
             *walk = again;
             return HK_COUNTING_DONE;
         }
-        walk->lost |= again.lost;
+        walk->out_of_memory |= again.out_of_memory;
         hk_follow_free(again.follow);
         walk_free(&again);
         if (better == HK_COUNTING_NO_MEMORY || better == HK_COUNTING_SPENT)
@@ -1201,19 +1201,19 @@ static enum hk_counting count_by_choices(struct walk *walk, const struct walk *e
     return answer;
 }
 
-enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,
+enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_count_error *error,
                                struct hk_arena *arena)
 {
     assert(work->stripe_count > 0 && work->fabric->cycle_count > 0);
-    *misfit =
-        (struct hk_misfit){.fits_row = {HK_NOT_STATED, HK_NOT_STATED}, .fits_all = {HK_NOT_STATED, HK_NOT_STATED}};
+    *error =
+        (struct hk_count_error){.fits_row = {HK_NOT_STATED, HK_NOT_STATED}, .fits_all = {HK_NOT_STATED, HK_NOT_STATED}};
     if (work->rows > HK_PART_ROWS_MOST) {
-        misfit->row = HK_PART_ROWS_MOST;
+        error->row = HK_PART_ROWS_MOST;
         return HK_COUNTING_TOO_MANY;
     }
     struct walk walk = {
         .work = work,
-        .misfit = misfit,
+        .error = error,
         .arena = arena,
         .row_count = work->fabric->setup_count + work->fabric->cycle_count,
         .stripe_left = work->stripe_rows[0],
@@ -1222,12 +1222,12 @@ enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *co
     const struct walk empty = walk;
     enum hk_counting answer = HK_COUNTING_NO_MEMORY;
     if (room(&walk))
-        answer = work->rows > 0 ? count_by_choices(&walk, &empty) : HK_COUNTING_DONE;
+        answer = work->rows > 0 ? count_by_eligible(&walk, &empty) : HK_COUNTING_DONE;
     if (answer == HK_COUNTING_DONE && work->rows == 0 && work->before && !hk_follow_copy(walk.follow, work->before))
         answer = HK_COUNTING_NO_MEMORY;
     if (answer == HK_COUNTING_DONE)
         answer = deliver(&walk, counted);
-    if (walk.lost)
+    if (walk.out_of_memory)
         answer = HK_COUNTING_NO_MEMORY;
     if (answer == HK_COUNTING_DONE)
         counted->follow = walk.follow;
@@ -1248,10 +1248,10 @@ static enum hk_counting fitting_from(struct walk *walk, int64_t width, int64_t s
             *found = width;
             return HK_COUNTING_DONE;
         }
-        if (answer != HK_COUNTING_MISFIT && answer != HK_COUNTING_TROUBLE)
+        if (answer != HK_COUNTING_NO_WIDTH && answer != HK_COUNTING_TROUBLE)
             return answer;
     }
-    return HK_COUNTING_MISFIT;
+    return HK_COUNTING_NO_WIDTH;
 }
 
 static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *width, int64_t *apart)
@@ -1280,13 +1280,13 @@ static enum hk_counting nearest_of(struct walk *walk, double stitches, int64_t *
     int64_t below = HK_NOT_STATED, above = HK_NOT_STATED, next = HK_NOT_STATED;
     int64_t asked = (int64_t)fmax(1, floor(stitches + 0.5));
     enum hk_counting down = fitting_from(walk, asked, -1, &below);
-    if (down != HK_COUNTING_DONE && down != HK_COUNTING_MISFIT)
+    if (down != HK_COUNTING_DONE && down != HK_COUNTING_NO_WIDTH)
         return down;
     enum hk_counting up = below == asked ? HK_COUNTING_DONE : fitting_from(walk, asked + 1, 1, &above);
-    if (up != HK_COUNTING_DONE && up != HK_COUNTING_MISFIT)
+    if (up != HK_COUNTING_DONE && up != HK_COUNTING_NO_WIDTH)
         return up;
     if (below == HK_NOT_STATED && above == HK_NOT_STATED)
-        return HK_COUNTING_MISFIT;
+        return HK_COUNTING_NO_WIDTH;
     bool take_above =
         below == HK_NOT_STATED || (above != HK_NOT_STATED && (double)above - stitches <= stitches - (double)below);
     *width = take_above ? above : below;
@@ -1300,11 +1300,11 @@ enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, i
     struct hk_work any = *work;
     any.stitches = any.end_stitches = HK_NOT_STATED;
     any.shaping = (struct hk_shaping){0};
-    struct hk_misfit ignored = {0};
+    struct hk_count_error ignored = {0};
     struct walk walk = {
-        .work = &any, .misfit = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
+        .work = &any, .error = &ignored, .row_count = work->fabric->setup_count + work->fabric->cycle_count};
     enum hk_counting answer = nearest_of(&walk, stitches, width, apart);
-    if (walk.lost)
+    if (walk.out_of_memory)
         answer = HK_COUNTING_NO_MEMORY;
     walk_free(&walk);
     return answer;
@@ -1348,8 +1348,8 @@ bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *
                            .stripe_rows = whole,
                            .stripe_count = 1,
                            .effort = &effort};
-    struct hk_misfit misfit = {0};
-    struct walk walk = {.work = &work, .misfit = &misfit, .row_count = fabric->setup_count + fabric->cycle_count};
+    struct hk_count_error error = {0};
+    struct walk walk = {.work = &work, .error = &error, .row_count = fabric->setup_count + fabric->cycle_count};
     bool wider = false, narrower = false;
     work.start = HK_START_EDGE;
     if (fitting_from(&walk, 30, 1, &width) == HK_COUNTING_DONE) {
@@ -1360,7 +1360,7 @@ bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *
         if (shape_of(&walk, HK_NOT_STATED, &wider, &narrower) != HK_COUNTING_DONE)
             wider = narrower = false;
     }
-    arena->lost |= walk.lost;
+    arena->out_of_memory |= walk.out_of_memory;
     walk_free(&walk);
     return wider != narrower;
 }

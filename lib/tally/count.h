@@ -79,22 +79,23 @@ struct hk_counted {
 
 enum hk_counting {
     HK_COUNTING_DONE,
-    HK_COUNTING_MISFIT,     /* a width that does not fit: see hk_misfit */
-    HK_COUNTING_TROUBLE,    /* a row that cannot be followed on the stitches that are there: see hk_misfit.trouble */
+    HK_COUNTING_NO_WIDTH, /* a width that does not fit: see hk_count_error */
+    HK_COUNTING_TROUBLE,  /* a row that cannot be followed on the stitches that are there: see hk_count_error.trouble */
     HK_COUNTING_MISCOUNTED, /* a row states another count than it comes to */
-    HK_COUNTING_ENDLESS,    /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated */
-    HK_COUNTING_DIFFERS,    /* stated stitches are not those counted */
-    HK_COUNTING_UNKNOWN,    /* stitches are needed and not stated */
-    HK_COUNTING_RIGID,      /* a taper over a row that has no repeat */
-    HK_COUNTING_SHAPES,     /* a row that shapes by itself is to be shaped */
+    HK_COUNTING_ENDLESS, /* a repeat that nothing ends: it needs nothing, or in row 1 leaves nothing of what is stated
+                          */
+    HK_COUNTING_DIFFERS, /* stated stitches are not those counted */
+    HK_COUNTING_UNKNOWN, /* stitches are needed and not stated */
+    HK_COUNTING_RIGID,   /* a taper over a row that has no repeat */
+    HK_COUNTING_SHAPES,  /* a row that shapes by itself is to be shaped */
     HK_COUNTING_NO_DECREASE, /* no stitch of a row has a decrease in the tables */
-    HK_COUNTING_TOO_MANY,   /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
-    HK_COUNTING_SPENT,      /* the effort is used up */
+    HK_COUNTING_TOO_MANY,    /* a row of more than HK_SPOTS_MOST places, or more than HK_PART_ROWS_MOST rows */
+    HK_COUNTING_SPENT,       /* the effort is used up */
     HK_COUNTING_NO_MEMORY,
 };
 
 /* Where the counting stopped. */
-struct hk_misfit {
+struct hk_count_error {
     int64_t row;          /* from 1; of the part */
     int64_t below;        /* what the row stands on (a ring: 0), or, in row 1 by a stated width, the stated stitches */
     int64_t needs; /* the nearest above `below`, else below it, that the row would stand on; 0: it stands on none; or
@@ -110,22 +111,22 @@ struct hk_misfit {
 };
 
 /*
- * Counts the whole part. *counted is filled on HK_COUNTING_DONE only, *misfit on every other answer but HK_COUNTING_SPENT
- * and HK_COUNTING_NO_MEMORY. A part of no rows comes to nothing and leaves what is below it.
+ * Counts the whole part. *counted is filled on HK_COUNTING_DONE only, *error on every other answer but
+ * HK_COUNTING_SPENT and HK_COUNTING_NO_MEMORY. A part of no rows comes to nothing and leaves what is below it.
  */
-enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_misfit *misfit,
+enum hk_counting hk_count_part(const struct hk_work *work, struct hk_counted *counted, struct hk_count_error *error,
                                struct hk_arena *arena);
 
 /*
- * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's repeat
- * if it has one; work->stitches and the taper are ignored. *apart: how many stitches the widths that fit are apart, 0 where only
- * this one does. HK_COUNTING_MISFIT where no width fits. Both untouched but on HK_COUNTING_DONE.
+ * The width nearest to `stitches` (halves up) that all rows of the work fit, with at least one run of the first row's
+ * repeat if it has one; work->stitches and the taper are ignored. *apart: how many stitches the widths that fit are
+ * apart, 0 where only this one does. HK_COUNTING_NO_WIDTH where no width fits. Both untouched but on HK_COUNTING_DONE.
  */
 enum hk_counting hk_count_nearest(const struct hk_work *work, double stitches, int64_t *width, int64_t *apart);
 
 /*
  * Every row of the cycle that changes the width changes it the same way: worked on and on it shapes, and makes no
- * swatch. The arena is lost where memory is.
+ * swatch. The arena is out of memory where memory is.
  */
 bool hk_count_shapes(const struct hk_fabric *fabric, const struct hk_catalogue *catalogue, struct hk_arena *arena);
 

@@ -7,7 +7,7 @@
 #include "tally/sizing.h"
 
 #include "base/text.h"
-#include "tally/misfit.h"
+#include "tally/count_error.h"
 
 #include <inttypes.h>
 #include <math.h>
@@ -182,7 +182,7 @@ static enum hk_counting nearest(const struct sizer *sizer, const struct hk_work 
                                 int64_t *apart)
 {
     enum hk_counting answer = hk_count_nearest(work, asked, width, apart);
-    sizer->diags->lost |= answer == HK_COUNTING_NO_MEMORY;
+    sizer->diags->out_of_memory |= answer == HK_COUNTING_NO_MEMORY;
     return answer;
 }
 
@@ -233,7 +233,7 @@ static bool size_stitches(const struct sizer *sizer, struct hk_sized *sized)
     if (answer == HK_COUNTING_NO_MEMORY)
         return false;
     if (answer == HK_COUNTING_SPENT) {
-        hk_spent_say(stitches->cell, sizer->diags);
+        hk_spent_report(stitches->cell, sizer->diags);
         return false;
     }
     if (answer != HK_COUNTING_DONE)
@@ -551,7 +551,7 @@ static const struct length width = {pick_width, "stitch", "stitches"};
 static const struct length end = {pick_end, "stitch at the end", "stitches at the end"};
 static const struct length height = {pick_height, "row", "rows"};
 
-/* Graded notation; "" when the arena is lost. */
+/* Graded notation; "" when the arena is out of memory. */
 static const char *graded_text(const struct hk_sized *by_size, size_t count, const struct length *length, enum shown shown,
                                struct hk_arena *arena)
 {
@@ -600,8 +600,8 @@ static const char *clause(const char *before, const struct hk_project *project, 
                           inches ? "in" : "cm", swatch->name, tool ? tool : "");
 }
 
-void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
-                     struct hk_arena *arena, struct hk_diags *diags)
+void hk_rounding_report(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
+                        struct hk_arena *arena, struct hk_diags *diags)
 {
     const struct hk_line *of = &project->lines[line];
     const char *text = clause(NULL, project, of, by_size, &width, arena);

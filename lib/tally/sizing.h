@@ -29,7 +29,7 @@ struct hk_sized {
 struct hk_foundations hk_foundations_find(const struct hk_catalogue *catalogue);
 size_t hk_foundation_stitch(struct hk_foundations foundations, const struct hk_fabric *fabric);
 
-/* Rows of each stripe of a yarn cell; NULL when the arena is lost. */
+/* Rows of each stripe of a yarn cell; NULL when the arena is out of memory. */
 const int64_t *hk_stripe_rows(const struct hk_stripes *stripes, struct hk_arena *arena);
 
 /*
@@ -43,7 +43,7 @@ bool hk_line_sized(const struct hk_project *project, size_t line, size_t size, i
 
 /* Says once for all sizes of a line which whole stitches and rows its lengths became (a note); nothing if it has no
  * lengths. */
-void hk_rounding_say(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
-                     struct hk_arena *arena, struct hk_diags *diags);
+void hk_rounding_report(const struct hk_project *project, size_t line, const struct hk_sized *by_size,
+                        struct hk_arena *arena, struct hk_diags *diags);
 
 #endif

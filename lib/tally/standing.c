@@ -49,7 +49,7 @@ struct hk_ledger *hk_ledger_new(const struct hk_project *project, struct hk_aren
                                  .untaken = hk_arena_take(arena, all, sizeof *ledger->untaken)};
     for (size_t i = 0; ledger->untaken && i < all; i++)
         ledger->untaken[i] = -1;
-    return arena->lost ? NULL : ledger;
+    return arena->out_of_memory ? NULL : ledger;
 }
 
 static int64_t graded_count(const struct hk_graded *graded, size_t size)
@@ -336,8 +336,8 @@ static const char *graded_text(const struct hk_project *project, const struct hk
     return texts ? hk_graded_write(texts, project->size_count, arena) : "";
 }
 
-void hk_standing_say(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
-                     struct hk_diags *diags)
+void hk_standing_report(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
+                        struct hk_diags *diags)
 {
     struct hk_arena scratch = {0}, *arena = &scratch;
     const struct hk_line *of = &project->lines[line];
@@ -360,7 +360,7 @@ void hk_standing_say(const struct hk_project *project, size_t line, const struct
                                 graded_text(project, by_size, FITTED, 0, arena));
     hk_diags_add(diags, HK_CODE_STANDS, hk_cell_place(of->on.cell, 0), "%s stands on %s stitches: %s%s%s",
                  title ? title : "", graded_text(project, by_size, SUM, 0, arena), text, whole, fitted ? fitted : "");
-    diags->lost |= scratch.lost;
+    diags->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
 }
 
@@ -409,8 +409,8 @@ static const char *takers_text(const struct hk_ledger *ledger, size_t source, co
     return text ? text : "";
 }
 
-static void too_many_say(const struct hk_ledger *ledger, size_t source, const struct hk_left *left,
-                         struct hk_diags *diags)
+static void too_many_report(const struct hk_ledger *ledger, size_t source, const struct hk_left *left,
+                            struct hk_diags *diags)
 {
     const struct hk_project *project = ledger->project;
     const struct entry *entry = &ledger->entries[source];
@@ -433,12 +433,12 @@ void hk_ledger_close(struct hk_ledger *ledger, const struct hk_left *left, struc
             continue;
         int64_t over = leaves_all(of) - taken_all(entry, of);
         if (over < 0)
-            too_many_say(ledger, line, of, diags);
+            too_many_report(ledger, line, of, diags);
         ledger->untaken[line * project->size_count + ledger->size] = over < 0 || entry->rests > 0 ? 0 : over;
     }
 }
 
-void hk_ledger_say(const struct hk_ledger *ledger, struct hk_diags *diags)
+void hk_ledger_report(const struct hk_ledger *ledger, struct hk_diags *diags)
 {
     const struct hk_project *project = ledger->project;
     size_t sizes = project->size_count;

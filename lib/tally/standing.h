@@ -34,25 +34,25 @@ struct hk_standing {
 /* What is taken of each line in one size, as far as cells say it. */
 struct hk_ledger;
 
-/* For the sizes one after the other. NULL where the arena is lost. */
+/* For the sizes one after the other. NULL where the arena is out of memory. */
 struct hk_ledger *hk_ledger_new(const struct hk_project *project, struct hk_arena *arena);
 /* Begins a size. */
 void hk_ledger_open(struct hk_ledger *ledger, size_t size);
 /* [line] of the size, behind its last line: an error where more is taken of a line than it leaves. */
 void hk_ledger_close(struct hk_ledger *ledger, const struct hk_left *left, struct hk_diags *diags);
 /* What no line takes of those of which others take something: a note of each, for all sizes, behind the last size. */
-void hk_ledger_say(const struct hk_ledger *ledger, struct hk_diags *diags);
+void hk_ledger_report(const struct hk_ledger *ledger, struct hk_diags *diags);
 
 /* What the line stands on. False with a finding, or silently where a line that it hangs on could not be counted. */
 bool hk_stand(const struct hk_ledger *ledger, size_t line, const struct hk_left *left, struct hk_standing *standing,
               struct hk_diags *diags);
 
-/* `176 of yoke + 2 x 8 ch`; "" where the arena is lost. */
+/* `176 of yoke + 2 x 8 ch`; "" where the arena is out of memory. */
 const char *hk_standing_text(const struct hk_project *project, size_t line, const struct hk_standing *standing,
                              struct hk_arena *arena);
 
 /* A note of what the line stands on, in all sizes; stitches 0 in those that do without. */
-void hk_standing_say(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
-                     struct hk_diags *diags);
+void hk_standing_report(const struct hk_project *project, size_t line, const struct hk_standing *by_size,
+                        struct hk_diags *diags);
 
 #endif

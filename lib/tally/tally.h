@@ -6,7 +6,7 @@
 #include "tally/worked.h"
 
 /* What a row of progress.csv is of. */
-struct hk_so_far {
+struct hk_progress_work {
     struct hk_worked *worked; /* of each line that has rows worked, the first of its rows or all; times: copies */
     size_t *lines;            /* ascending */
     size_t count, worked_capacity, line_capacity;
@@ -19,7 +19,7 @@ struct hk_tally {
     const struct hk_project *project;
     struct hk_worked *lines;    /* [size * project->line_count + line] */
     struct hk_worked *swatches; /* project->swatch_count */
-    struct hk_so_far *progress; /* project->progress_count */
+    struct hk_progress_work *progress; /* project->progress_count */
     struct hk_stitch_total *totals;
     size_t total_count;
     struct hk_tally **learned;  /* of project->learned; owned */

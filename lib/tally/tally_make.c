@@ -8,11 +8,11 @@
 
 #include "base/diags.h"
 #include "project/read/pattern_file.h"
-#include "tally/backwards.h"
-#include "tally/misfit.h"
+#include "tally/grading_check.h"
+#include "tally/count_error.h"
 #include "tally/pattern_line.h"
 #include "tally/sizing.h"
-#include "tally/so_far.h"
+#include "tally/progress.h"
 #include "tally/standing.h"
 
 #include <stdlib.h>
@@ -28,7 +28,7 @@
 struct failure {
     const struct hk_work *work;
     enum hk_counting answer;
-    struct hk_misfit misfit;
+    struct hk_count_error error;
     const char *text; /* what is to say of it, whatever the size */
 };
 
@@ -213,12 +213,12 @@ static bool worked_fill(const struct counter *counter, const struct hk_stripes *
 /* False with a finding. */
 static bool count(const struct counter *counter, const struct hk_subject *subject, struct hk_counted *counted)
 {
-    struct hk_misfit misfit = {0};
-    enum hk_counting answer = hk_count_part(subject->work, counted, &misfit, counter->arena);
+    struct hk_count_error error = {0};
+    enum hk_counting answer = hk_count_part(subject->work, counted, &error, counter->arena);
     if (answer == HK_COUNTING_NO_MEMORY)
-        counter->diags->lost = true;
+        counter->diags->out_of_memory = true;
     else if (answer != HK_COUNTING_DONE)
-        hk_misfit_say(subject, answer, &misfit, counter->diags);
+        hk_count_error_report(subject, answer, &error, counter->diags);
     return answer == HK_COUNTING_DONE;
 }
 
@@ -283,57 +283,58 @@ static bool first_rows_count(struct counter *counter, const struct hk_subject *w
 }
 
 /* Whether the row has rows of the line; its lines ascend, as they are counted. */
-static bool so_far_has(const struct hk_progress *progress, const struct hk_so_far *so_far, size_t line)
+static bool done_has(const struct hk_progress *progress, const struct hk_progress_work *done, size_t line)
 {
-    size_t i = so_far->count;
-    while (so_far->rows_left > 0 && i < progress->line_count && progress->lines[i] < line)
+    size_t i = done->count;
+    while (done->rows_left > 0 && i < progress->line_count && progress->lines[i] < line)
         i++;
-    return so_far->rows_left > 0 && i < progress->line_count && progress->lines[i] == line;
+    return done->rows_left > 0 && i < progress->line_count && progress->lines[i] == line;
 }
 
-/* False where the arena is lost. Not for all its lines at once: few rows are of many. */
-static bool so_far_keep(struct counter *counter, struct hk_so_far *so_far, size_t line, const struct hk_worked *worked)
+/* False where the arena is out of memory. Not for all its lines at once: few rows are of many. */
+static bool done_keep(struct counter *counter, struct hk_progress_work *done, size_t line,
+                      const struct hk_worked *worked)
 {
-    size_t *lines = hk_arena_grow(counter->arena, so_far->lines, so_far->count, &so_far->line_capacity, sizeof *lines);
+    size_t *lines = hk_arena_grow(counter->arena, done->lines, done->count, &done->line_capacity, sizeof *lines);
     struct hk_worked *all =
-        hk_arena_grow(counter->arena, so_far->worked, so_far->count, &so_far->worked_capacity, sizeof *all);
+        hk_arena_grow(counter->arena, done->worked, done->count, &done->worked_capacity, sizeof *all);
     if (!lines || !all)
         return false;
-    so_far->lines = lines;
-    so_far->worked = all;
-    lines[so_far->count] = line;
-    all[so_far->count++] = *worked;
+    done->lines = lines;
+    done->worked = all;
+    lines[done->count] = line;
+    all[done->count++] = *worked;
     return true;
 }
 
-static bool so_far_add(struct counter *counter, const struct hk_subject *subject, size_t line, const struct joining *joining,
-                       const struct hk_worked *whole, size_t row)
+static bool done_add(struct counter *counter, const struct hk_subject *subject, size_t line,
+                     const struct joining *joining, const struct hk_worked *whole, size_t row)
 {
     const struct hk_progress *progress = &counter->project->progress[row];
-    struct hk_so_far *so_far = &counter->tally->progress[row];
-    int64_t rows = subject->work->rows < so_far->rows_left ? subject->work->rows : so_far->rows_left;
+    struct hk_progress_work *done = &counter->tally->progress[row];
+    int64_t rows = subject->work->rows < done->rows_left ? subject->work->rows : done->rows_left;
     struct hk_worked worked = *whole;
     counter->effort -= SO_FAR_EFFORT;
     if (counter->effort < 0) {
-        hk_spent_say(progress->cell, counter->diags);
+        hk_spent_report(progress->cell, counter->diags);
         return false;
     }
     if (rows < subject->work->rows &&
         !first_rows_count(counter, subject, &counter->project->lines[line].yarn, rows, joining, &worked))
         return false;
-    so_far->rows_left -= rows;
-    worked.times = hk_so_far_copies(progress, whole->times);
-    return so_far_keep(counter, so_far, line, &worked);
+    done->rows_left -= rows;
+    worked.times = hk_progress_copies(progress, whole->times);
+    return done_keep(counter, done, line, &worked);
 }
 
 /* Every row of progress.csv that is of the line in this size. */
-static bool so_far_count(struct counter *counter, const struct hk_subject *subject, size_t line, size_t size,
-                         const struct joining *joining, const struct hk_worked *whole)
+static bool done_count(struct counter *counter, const struct hk_subject *subject, size_t line, size_t size,
+                       const struct joining *joining, const struct hk_worked *whole)
 {
     for (size_t row = 0; row < counter->project->progress_count; row++) {
         const struct hk_progress *progress = &counter->project->progress[row];
-        if (progress->size == size && so_far_has(progress, &counter->tally->progress[row], line) &&
-            !so_far_add(counter, subject, line, joining, whole, row))
+        if (progress->size == size && done_has(progress, &counter->tally->progress[row], line) &&
+            !done_add(counter, subject, line, joining, whole, row))
             return false;
     }
     return true;
@@ -356,19 +357,19 @@ static struct hk_subject subject_of(const struct counter *counter, size_t line, 
 
 /* False, always. It is said when all sizes are counted, for they may all say the same; `work` is there as long as the tally. */
 static bool failure_keep(struct counter *counter, size_t line, size_t size, const struct hk_work *work,
-                         enum hk_counting answer, const struct hk_misfit *misfit)
+                         enum hk_counting answer, const struct hk_count_error *error)
 {
-    counter->diags->lost |= answer == HK_COUNTING_NO_MEMORY;
+    counter->diags->out_of_memory |= answer == HK_COUNTING_NO_MEMORY;
     struct failure *failure = answer == HK_COUNTING_NO_MEMORY ? NULL : hk_arena_take(counter->arena, 1, sizeof *failure);
     struct hk_diags scratch = {0};
     struct hk_subject subject = subject_of(counter, line, work, "");
     if (!failure)
         return false;
-    *failure = (struct failure){work, answer, *misfit, ""};
-    hk_misfit_say(&subject, answer, misfit, &scratch);
+    *failure = (struct failure){work, answer, *error, ""};
+    hk_count_error_report(&subject, answer, error, &scratch);
     if (scratch.count > 0)
         failure->text = hk_arena_print(counter->arena, "%s", scratch.findings[0].message);
-    counter->diags->lost |= scratch.lost;
+    counter->diags->out_of_memory |= scratch.out_of_memory;
     hk_diags_free(&scratch);
     if (failure->text)
         counter->failures[line * counter->project->size_count + size] = failure;
@@ -390,7 +391,7 @@ static const char *sizes_text(const struct counter *counter, const bool *togethe
 }
 
 /* Says it of the size, and of all after it that say the same; where these are all that work the line, of none in particular. */
-static void failure_say(struct counter *counter, size_t line, size_t first, bool *together)
+static void failure_report(struct counter *counter, size_t line, size_t first, bool *together)
 {
     const struct hk_line *of = &counter->project->lines[line];
     size_t sizes = counter->project->size_count, worked = 0, count = 0;
@@ -408,29 +409,29 @@ static void failure_say(struct counter *counter, size_t line, size_t first, bool
     if (count < worked)
         title = hk_arena_print(counter->arena, "%s%s", title, sizes_text(counter, together, count));
     struct hk_subject subject = subject_of(counter, line, said.work, title ? title : "");
-    hk_misfit_say(&subject, said.answer, &said.misfit, counter->diags);
+    hk_count_error_report(&subject, said.answer, &said.error, counter->diags);
 }
 
-static void failures_say(struct counter *counter, size_t line)
+static void failures_report(struct counter *counter, size_t line)
 {
     size_t sizes = counter->project->size_count;
     bool *together = hk_arena_take(counter->arena, sizes, sizeof *together);
     for (size_t size = 0; together && size < sizes; size++)
         if (counter->failures[line * sizes + size])
-            failure_say(counter, line, size, together);
+            failure_report(counter, line, size, together);
 }
 
 /* ---- Lines --------------------------------------------------------------------------------------------------------- */
 
 /* What custom leaves open and stated counts decided otherwise than usual: once for a line. */
-static void conventions_say(struct counter *counter, size_t line, unsigned other)
+static void conventions_report(struct counter *counter, size_t line, unsigned other)
 {
     const struct hk_line *of = &counter->project->lines[line];
     unsigned more = other & ~counter->others[line];
     counter->others[line] |= other;
     for (unsigned c = 0; c < HK_CONVENTIONS && !counter->project->learning; c++)
         if (more & (1u << c))
-            hk_diags_add(counter->diags, HK_CODE_ASSUMED, hk_line_place(of),
+            hk_diags_add(counter->diags, HK_CODE_ASSUMPTION, hk_line_place(of),
                          "\"%s\" is worked so that %s: only so do the rows of \"%s\" meet what they state", of->piece,
                          hk_convention_text((enum hk_convention)c, true), of->fabric->name);
 }
@@ -478,7 +479,7 @@ static bool line_sized(struct counter *counter, size_t line, size_t size, const 
     struct hk_standing standing = {0};
     counter->effort -= (int64_t)of->count * ON_EFFORT;
     if (on && counter->effort < 0) {
-        hk_spent_say(of->cell, counter->diags);
+        hk_spent_report(of->cell, counter->diags);
         return false;
     }
     if (on && !hk_stand(counter->ledger, line, counter->left, &standing, counter->diags))
@@ -499,13 +500,13 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
     if (!line_sized(counter, line, size, before, sized))
         return false;
     struct hk_counted counted;
-    struct hk_misfit misfit = {0};
+    struct hk_count_error error = {0};
     struct joining joining = line_joining(counter, of, size, before);
-    enum hk_counting answer = hk_count_part(&sized->work, &counted, &misfit, counter->arena);
+    enum hk_counting answer = hk_count_part(&sized->work, &counted, &error, counter->arena);
     if (answer != HK_COUNTING_DONE)
-        return failure_keep(counter, line, size, &sized->work, answer, &misfit);
+        return failure_keep(counter, line, size, &sized->work, answer, &error);
     counter->edges[line] = counted.follow;
-    conventions_say(counter, line, counted.other);
+    conventions_report(counter, line, counted.other);
     if (!worked_fill(counter, &of->yarn, &counted, &joining, worked))
         return false;
     worked->times = sized->times;
@@ -517,17 +518,16 @@ static bool line_work(struct counter *counter, size_t line, size_t size, const s
 }
 
 /* The rows of progress.csv that are of a line of pattern.txt. */
-static bool written_so_far(struct counter *counter, size_t line, size_t size, size_t before,
-                           const struct hk_worked *whole)
+static bool written_done(struct counter *counter, size_t line, size_t size, size_t before,
+                         const struct hk_worked *whole)
 {
     const struct hk_project *project = counter->project;
     for (size_t row = 0; row < project->progress_count; row++) {
         const struct hk_progress *progress = &project->progress[row];
-        struct hk_so_far *so_far = &counter->tally->progress[row];
-        if (progress->size != size || !so_far_has(progress, so_far, line))
+        struct hk_progress_work *done = &counter->tally->progress[row];
+        if (progress->size != size || !done_has(progress, done, line))
             continue;
-        int64_t all = hk_pattern_line_rows(project, line, size),
-                rows = all < so_far->rows_left ? all : so_far->rows_left;
+        int64_t all = hk_pattern_line_rows(project, line, size), rows = all < done->rows_left ? all : done->rows_left;
         struct hk_worked worked = *whole;
         size_t last;
         if (rows < all) {
@@ -535,9 +535,9 @@ static bool written_so_far(struct counter *counter, size_t line, size_t size, si
             if (!hk_pattern_line_work(project, line, size, rows, before, &worked, &last, counter->arena))
                 return false;
         }
-        so_far->rows_left -= rows;
-        worked.times = hk_so_far_copies(progress, whole->times);
-        if (!so_far_keep(counter, so_far, line, &worked))
+        done->rows_left -= rows;
+        worked.times = hk_progress_copies(progress, whole->times);
+        if (!done_keep(counter, done, line, &worked))
             return false;
     }
     return true;
@@ -602,7 +602,7 @@ static bool line_count(struct counter *counter, size_t line, size_t size, struct
 }
 
 /* What progress.csv has of a line that has been counted; lines come in the order of the file. */
-static bool line_so_far(struct counter *counter, size_t line, size_t size, const struct hk_sized *sized)
+static bool line_done(struct counter *counter, size_t line, size_t size, const struct hk_sized *sized)
 {
     const struct hk_project *project = counter->project;
     const struct hk_line *of = &project->lines[line];
@@ -611,11 +611,11 @@ static bool line_so_far(struct counter *counter, size_t line, size_t size, const
     if (hk_line_without(of, size) || counter->left[line].state != HK_LEFT_WORKED)
         return true;
     if (of->written)
-        return written_so_far(counter, line, size, written_joined(of, &before), worked);
+        return written_done(counter, line, size, written_joined(of, &before), worked);
     struct hk_subject subject =
         subject_of(counter, line, &sized->work, hk_line_title_in(project, line, size, counter->arena));
     struct joining joining = line_joining(counter, of, size, &before);
-    return so_far_count(counter, &subject, line, size, &joining, worked);
+    return done_count(counter, &subject, line, size, &joining, worked);
 }
 
 static void size_count(struct counter *counter, size_t size, struct hk_sized *sized, bool *good)
@@ -628,7 +628,7 @@ static void size_count(struct counter *counter, size_t size, struct hk_sized *si
         good[line] &= line_count(counter, line, size, &sized[line * project->size_count + size]);
     }
     for (size_t line = 0; line < lines && project->progress_count > 0; line++)
-        good[line] &= line_so_far(counter, line, size, &sized[line * project->size_count + size]);
+        good[line] &= line_done(counter, line, size, &sized[line * project->size_count + size]);
     hk_ledger_close(counter->ledger, counter->left, counter->diags);
     for (size_t line = 0; line < lines; line++) {
         hk_follow_free(counter->edges[line]);
@@ -645,7 +645,7 @@ static bool takes_yarn(const struct hk_worked *worked)
 }
 
 /* A line that is there for nothing is a slip: a 0 where tassels were meant, a row of skipped stitches alone. */
-static void idle_say(struct counter *counter, size_t line)
+static void idle_report(struct counter *counter, size_t line)
 {
     const struct hk_project *project = counter->project;
     const struct hk_line *of = &project->lines[line];
@@ -663,9 +663,9 @@ static void progress_close(struct counter *counter)
 {
     bool fits = true;
     for (size_t i = 0; i < counter->project->progress_count; i++)
-        fits &= hk_so_far_fits(&counter->project->progress[i], &counter->tally->progress[i], counter->diags);
+        fits &= hk_progress_fits(&counter->project->progress[i], &counter->tally->progress[i], counter->diags);
     if (fits)
-        hk_so_far_settle(counter->tally, counter->diags);
+        hk_progress_settle(counter->tally, counter->diags);
 }
 
 static void lines_count(struct counter *counter)
@@ -685,10 +685,10 @@ static void lines_count(struct counter *counter)
     counter->failures = hk_arena_take(counter->arena, lines * sizes, sizeof *counter->failures);
     size_t errors = counter->diags->errors;
     tally->progress = hk_arena_take(counter->arena, project->progress_count, sizeof *tally->progress);
-    if (counter->arena->lost)
+    if (counter->arena->out_of_memory)
         return;
     for (size_t row = 0; row < project->progress_count; row++)
-        tally->progress[row].rows_left = hk_so_far_rows(&project->progress[row]);
+        tally->progress[row].rows_left = hk_progress_rows(&project->progress[row]);
     for (size_t line = 0; line < lines; line++)
         good[line] = true;
     for (size_t size = 0; size < sizes; size++)
@@ -697,20 +697,20 @@ static void lines_count(struct counter *counter)
         if (project->lines[line].written)
             continue;
         if (!good[line]) {
-            failures_say(counter, line);
+            failures_report(counter, line);
             continue;
         }
         if (project->learning)
             continue;
-        idle_say(counter, line);
+        idle_report(counter, line);
         if (project->lines[line].on.count > 0)
-            hk_standing_say(project, line, &counter->standing[line * sizes], counter->diags);
-        hk_rounding_say(project, line, &sized[line * sizes], counter->arena, counter->diags);
-        hk_backwards_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
+            hk_standing_report(project, line, &counter->standing[line * sizes], counter->diags);
+        hk_rounding_report(project, line, &sized[line * sizes], counter->arena, counter->diags);
+        hk_grading_check_line(project, line, &sized[line * sizes], counter->arena, counter->diags);
     }
     if (!project->learning) {
-        hk_ledger_say(counter->ledger, counter->diags);
-        hk_backwards_grade(project, counter->diags);
+        hk_ledger_report(counter->ledger, counter->diags);
+        hk_grading_check_sheet(project, counter->diags);
     }
     if (counter->diags->errors == errors)
         progress_close(counter);
@@ -744,7 +744,7 @@ static void totals_make(struct counter *counter)
     double *counts = calloc(stitches, sizeof *counts);
     counter->tally->totals =
         hk_arena_take(counter->arena, project->size_count * stitches, sizeof *counter->tally->totals);
-    counter->arena->lost |= !counts;
+    counter->arena->out_of_memory |= !counts;
     for (size_t size = 0; counts && counter->tally->totals && size < project->size_count; size++)
         totals_size(counter, size, counts);
     free(counts);
@@ -798,7 +798,7 @@ struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diag
     size_t errors = diags->errors;
     struct hk_tally *tally = calloc(1, sizeof *tally);
     if (!tally) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     tally->project = project;
@@ -813,12 +813,12 @@ struct hk_tally *hk_tally_count(const struct hk_project *project, struct hk_diag
     for (size_t i = 0; tally->swatches && i < project->swatch_count; i++)
         swatch_count(&counter, i);
     lines_count(&counter);
-    if (diags->errors == errors && !tally->arena.lost)
+    if (diags->errors == errors && !tally->arena.out_of_memory)
         totals_make(&counter);
     learned_count(&counter);
-    if (tally->arena.lost)
-        diags->lost = true;
-    if (diags->errors == errors && !diags->lost)
+    if (tally->arena.out_of_memory)
+        diags->out_of_memory = true;
+    if (diags->errors == errors && !diags->out_of_memory)
         return tally;
     hk_tally_free(tally);
     return NULL;

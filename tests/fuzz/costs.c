@@ -49,7 +49,7 @@ static void work(struct fuzz_stages *stages, struct hk_diags *diags)
         options.seconds = FUZZ_SEARCH_S;
         options.price_minor = question == HK_QUESTION_PATTERN ? 700 : -1;
         struct hk_quote *quote = hk_quote_make(stages->need, stages->shop, stages->hours, options, diags);
-        fuzz_hold(quote || diags->errors > errors || diags->lost);
+        fuzz_hold(quote || diags->errors > errors || diags->out_of_memory);
         if (quote)
             check_quote(quote);
         hk_quote_free(quote);

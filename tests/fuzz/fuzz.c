@@ -252,7 +252,7 @@ void fuzz_check_findings(struct hk_diags *diags, const struct fuzz_folder *folde
 {
     size_t errors = 0;
     struct line line = {0};
-    fuzz_hold(!diags->lost && !diags->machine);
+    fuzz_hold(!diags->out_of_memory && !diags->machine);
     hk_diags_sort(diags);
     for (size_t i = 0; i < diags->count; i++) {
         const struct hk_finding *finding = &diags->findings[i];

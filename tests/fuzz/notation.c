@@ -40,14 +40,14 @@ static void check_part(struct hk_row *row, enum hk_start start)
                            .effort = &effort};
     struct hk_arena arena = {0};
     struct hk_counted counted;
-    struct hk_misfit misfit;
-    enum hk_counting answer = hk_count_part(&work, &counted, &misfit, &arena);
+    struct hk_count_error error;
+    enum hk_counting answer = hk_count_part(&work, &counted, &error, &arena);
     fuzz_hold(answer != HK_COUNTING_NO_MEMORY);
     if (answer == HK_COUNTING_DONE) {
         check_counted(&counted);
         hk_follow_free(counted.follow);
     } else if (answer != HK_COUNTING_SPENT && answer != HK_COUNTING_TOO_MANY) {
-        fuzz_hold(misfit.row >= 1 && misfit.row <= ROWS && misfit.row_of == row);
+        fuzz_hold(error.row >= 1 && error.row <= ROWS && error.row_of == row);
     }
     effort = EFFORT;
     fuzz_hold(hk_count_nearest(&work, STITCHES, &width, &apart) != HK_COUNTING_DONE || (width >= 0 && apart >= 0));

@@ -190,7 +190,7 @@ static struct readings readings_of(struct hk_reading_row row, struct hk_cell cel
     struct readings readings = {2, -1};
     hk_quantity_cell(cell, HK_DIM_PLAIN, HK_SIGN_NOT_NEGATIVE, &readings.number, &silent);
     hk_project_money_cell(row.reading->project, cell, &readings.minor, &silent);
-    row.reading->diags->lost |= silent.lost;
+    row.reading->diags->out_of_memory |= silent.out_of_memory;
     hk_diags_free(&silent);
     return readings;
 }

@@ -12,7 +12,7 @@
 
 struct parser {
     struct hk_reading *reading;
-    struct hk_excerpt whole;
+    struct hk_span whole;
 };
 
 /* A stretch of the text. */
@@ -58,7 +58,7 @@ static bool take_last(struct span *span, const char *const *words)
 
 static bool not_read(const struct parser *parser)
 {
-    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_excerpt_place(&parser->whole, parser->whole.text),
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_span_place(&parser->whole, parser->whole.text),
                  "\"%s\" does not say how many stitches are shaped, and how often", parser->whole.text);
     hk_diags_hint(parser->reading->diags, "write dec 2 sts every 5 rounds, or inc 1 st each end every 4 (4, 6) rows");
     return false;
@@ -67,14 +67,14 @@ static bool not_read(const struct parser *parser)
 static bool graded_read(const struct parser *parser, struct span span, struct hk_graded *graded)
 {
     struct hk_project *project = parser->reading->project;
-    struct hk_excerpt words;
+    struct hk_span words;
     if (span.from >= span.to)
         return not_read(parser);
     if (!hk_is_digit(*span.from) && *span.from != '-' && !hk_is_letter(*span.from))
         return not_read(parser);
-    if (!hk_excerpt_part(&parser->whole, (size_t)(span.from - parser->whole.text), (size_t)(span.to - span.from),
-                         &words, &project->arena)) {
-        parser->reading->diags->lost = true;
+    if (!hk_span_part(&parser->whole, (size_t)(span.from - parser->whole.text), (size_t)(span.to - span.from), &words,
+                      &project->arena)) {
+        parser->reading->diags->out_of_memory = true;
         return false;
     }
     if (hk_is_letter(*words.text) && !hk_measure_find(&project->grade, words.text))
@@ -166,8 +166,7 @@ bool hk_every_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_ev
     if (hk_cell_empty(cell))
         return true;
     every->given = true;
-    if (!reading->knows_sizes || !reading->knows_grade ||
-        !hk_excerpt_make(cell, &parser.whole, &reading->project->arena))
+    if (!reading->knows_sizes || !reading->knows_grade || !hk_span_make(cell, &parser.whole, &reading->project->arena))
         return false;
     const char *text = parser.whole.text, *at = strstr(text, "every ");
     if (!at)

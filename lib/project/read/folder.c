@@ -166,7 +166,7 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
     size_t errors = diags->errors;
     struct hk_project *project = calloc(1, sizeof *project);
     if (!project) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     project->catalogue = catalogue;
@@ -176,9 +176,9 @@ static struct hk_project *folder_read(const struct hk_source *source, const char
         .source = source, .folder = folder, .learning = learning, .project = project, .diags = diags};
     if (project->tables)
         read_files(&reading);
-    if (project->arena.lost || project->proof_diags.lost)
-        diags->lost = true;
-    if (diags->errors == errors && !diags->lost)
+    if (project->arena.out_of_memory || project->proof_diags.out_of_memory)
+        diags->out_of_memory = true;
+    if (diags->errors == errors && !diags->out_of_memory)
         return project;
     hk_pattern_file_report(project, diags);
     hk_project_free(project);

@@ -159,8 +159,8 @@ bool hk_grade_read(const struct hk_table *table, const char *const *sizes, size_
     size_t rows = table && good ? hk_table_rows(table) : 0;
     for (size_t i = 0; i < rows; i++)
         good &= row_read(&reader, i);
-    diags->lost |= arena->lost;
-    if (!good || arena->lost)
+    diags->out_of_memory |= arena->out_of_memory;
+    if (!good || arena->out_of_memory)
         return false;
     *grade = reader.grade;
     return true;

@@ -146,7 +146,7 @@ static size_t seller_add(struct offers_reading *o, struct hk_cell cell, const ch
         return SIZE_MAX;
     }
     if (project->seller_count == HK_SELLER_PRICE + 1) {
-        hk_diags_add(o->reading->diags, HK_CODE_ASSUMED, hk_table_place(cell.table),
+        hk_diags_add(o->reading->diags, HK_CODE_ASSUMPTION, hk_table_place(cell.table),
                      "no postage is included, because there is no shops.csv");
         hk_diags_hint(o->reading->diags, "state postage and discounts there, a row for each shop");
     }
@@ -357,7 +357,7 @@ static int compare_sorted(const void *a, const void *b)
     return difference != 0 ? difference : (x->offer > y->offer) - (x->offer < y->offer);
 }
 
-static void say_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
+static void report_doubled(struct hk_reading *reading, const struct hk_offer *offer, const struct hk_offer *first)
 {
     hk_diags_add(reading->diags, HK_CODE_OFFER_DOUBLED, hk_cell_place(offer->cell, 0),
                  "this offer stands in line %zu already, and that row alone counts", hk_cell_place(first->cell, 0).line);
@@ -380,7 +380,7 @@ static void drop_doubled(struct hk_reading *reading)
             first = i;
             continue;
         }
-        say_doubled(reading, sorted[i].offer, sorted[first].offer);
+        report_doubled(reading, sorted[i].offer, sorted[first].offer);
         sorted[i].offer->pack = 0; /* marks it */
     }
     for (size_t i = 0; i < count; i++) {
@@ -388,7 +388,7 @@ static void drop_doubled(struct hk_reading *reading)
             project->offers[kept++] = project->offers[i];
     }
     project->offer_count = kept;
-    reading->diags->lost |= scratch.lost;
+    reading->diags->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
 }
 

@@ -31,12 +31,12 @@ static bool one_of(const char *text, const char *const *words)
 struct parser {
     struct hk_reading *reading;
     struct hk_arena *arena;
-    struct hk_excerpt whole;
+    struct hk_span whole;
 };
 
-static bool not_read(const struct parser *parser, const struct hk_excerpt *words)
+static bool not_read(const struct parser *parser, const struct hk_span *words)
 {
-    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_excerpt_place(words, words->text),
+    hk_diags_add(parser->reading->diags, HK_CODE_CHOICE, hk_span_place(words, words->text),
                  "a line cannot stand on \"%s\"", words->text);
     hk_diags_hint(parser->reading->diags,
                   "write 44 (48, 52) of yoke, rest of yoke, stitches of yoke, each row end of front, 3 for 4 rows "
@@ -44,16 +44,16 @@ static bool not_read(const struct parser *parser, const struct hk_excerpt *words
     return false;
 }
 
-static bool piece_of(const struct parser *parser, const struct hk_excerpt *words, const char *from, const char *to,
-                     struct hk_excerpt *piece)
+static bool piece_of(const struct parser *parser, const struct hk_span *words, const char *from, const char *to,
+                     struct hk_span *piece)
 {
-    if (hk_excerpt_part(words, (size_t)(from - words->text), (size_t)(to - from), piece, parser->arena))
+    if (hk_span_part(words, (size_t)(from - words->text), (size_t)(to - from), piece, parser->arena))
         return true;
-    parser->reading->diags->lost = true;
+    parser->reading->diags->out_of_memory = true;
     return false;
 }
 
-static bool count_read(const struct parser *parser, const struct hk_excerpt *words, struct hk_graded *count)
+static bool count_read(const struct parser *parser, const struct hk_span *words, struct hk_graded *count)
 {
     const struct hk_project *project = parser->reading->project;
     if (!*words->text)
@@ -69,12 +69,12 @@ static bool count_set(const struct parser *parser, int64_t number, struct hk_gra
     *count = (struct hk_graded){true, hk_arena_take(parser->arena, sizes, sizeof *count->by_size), parser->whole.cell};
     for (size_t size = 0; count->by_size && size < sizes; size++)
         count->by_size[size] = (struct hk_amount){HK_AMOUNT_COUNT, number, 0};
-    parser->reading->diags->lost |= !count->by_size;
+    parser->reading->diags->out_of_memory |= !count->by_size;
     return count->by_size;
 }
 
 /* A size that picks up some needs rows to pick them up from. */
-static bool rows_given(const struct parser *parser, const struct hk_excerpt *words, const struct hk_on_part *part)
+static bool rows_given(const struct parser *parser, const struct hk_span *words, const struct hk_on_part *part)
 {
     for (size_t size = 0; size < parser->reading->project->size_count; size++)
         if (part->count.by_size[size].count > 0 && part->rows.by_size[size].count == 0)
@@ -83,11 +83,11 @@ static bool rows_given(const struct parser *parser, const struct hk_excerpt *wor
 }
 
 /* `3` and `4 rows` or `every 4 row ends` around "for". */
-static bool rates_read(const struct parser *parser, const struct hk_excerpt *words, const char *at,
+static bool rates_read(const struct parser *parser, const struct hk_span *words, const char *at,
                        struct hk_on_part *part)
 {
     static const char *const ends[] = {" rows", " row ends", " rounds", " rnds", NULL};
-    struct hk_excerpt picks, rows;
+    struct hk_span picks, rows;
     const char *from = hk_blanks_skipped(at + strlen(" for"));
     from = hk_text_starts(from, "every ")  ? from + strlen("every ")
            : hk_text_starts(from, "each ") ? from + strlen("each ")
@@ -105,7 +105,7 @@ static bool rates_read(const struct parser *parser, const struct hk_excerpt *wor
 }
 
 /* The words before "of". */
-static bool share_read(const struct parser *parser, const struct hk_excerpt *words, struct hk_on_part *part)
+static bool share_read(const struct parser *parser, const struct hk_span *words, struct hk_on_part *part)
 {
     static const char *const rest[] = {"rest", "the rest", "remaining stitches", "remaining sts", NULL};
     static const char *const all[] = {"stitches", "sts", "all stitches", "all sts", "the stitches", NULL};
@@ -140,14 +140,14 @@ static bool share_read(const struct parser *parser, const struct hk_excerpt *wor
 }
 
 /* "8 (10, 12) ch" */
-static bool chains_read(const struct parser *parser, const struct hk_excerpt *words, struct hk_on_part *part)
+static bool chains_read(const struct parser *parser, const struct hk_span *words, struct hk_on_part *part)
 {
     static const struct {
         const char *word, *us;
     } kinds[] = {{" ch", "ch"}, {" chs", "ch"},     {" chain", "ch"},      {" chains", "ch"},
                  {" co", "CO"}, {" cast on", "CO"}, {" sts cast on", "CO"}};
     size_t length = strlen(words->text), best = 0;
-    struct hk_excerpt count;
+    struct hk_span count;
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++) {
         size_t own = strlen(kinds[i].word);
         if (length <= own || own <= best || !hk_text_same(words->text + length - own + 1, kinds[i].word + 1) ||
@@ -165,7 +165,7 @@ static bool chains_read(const struct parser *parser, const struct hk_excerpt *wo
 }
 
 /* `all motifs`, `both fronts`, `the yoke` */
-static bool other_read(const struct parser *parser, struct hk_excerpt words, struct hk_on_part *part)
+static bool other_read(const struct parser *parser, struct hk_span words, struct hk_on_part *part)
 {
     static const char *const copies[] = {"all the ", "both the ", "all ", "both ", NULL};
     const char *name = words.text;
@@ -181,7 +181,7 @@ static bool other_read(const struct parser *parser, struct hk_excerpt words, str
         return not_read(parser, &words);
     part->of.line = SIZE_MAX;
     part->of.name = hk_arena_text(parser->arena, name, strlen(name));
-    part->of.at = hk_excerpt_place(&words, name);
+    part->of.at = hk_span_place(&words, name);
     if (!part->of.copies || part->kind == HK_ON_ROWS || part->kind == HK_ON_FOUNDATION ||
         (part->kind == HK_ON_STITCHES && !part->count.given))
         return part->of.name;
@@ -191,7 +191,7 @@ static bool other_read(const struct parser *parser, struct hk_excerpt words, str
     return false;
 }
 
-static bool part_read(const struct parser *parser, struct hk_excerpt words, struct hk_on_part *part)
+static bool part_read(const struct parser *parser, struct hk_span words, struct hk_on_part *part)
 {
     const char *text = words.text, *end = text + hk_digit_run(text);
     const char *mark = hk_blanks_skipped(end);
@@ -203,12 +203,12 @@ static bool part_read(const struct parser *parser, struct hk_excerpt words, stru
             part->times = 10 * part->times + (*text - '0');
         if (part->times < 1 || part->times > TIMES_MOST)
             return not_read(parser, &words);
-        struct hk_excerpt whole = words;
+        struct hk_span whole = words;
         if (!piece_of(parser, &whole, mark + 2, whole.text + strlen(whole.text), &words))
             return false;
     }
     const char *of = strstr(words.text, " of ");
-    struct hk_excerpt share, other;
+    struct hk_span share, other;
     if (!*words.text)
         return not_read(parser, &parser->whole);
     if (of && hk_text_starts(words.text, "other side of foundation of "))
@@ -226,7 +226,7 @@ bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *o
     *on = (struct hk_on){.cell = cell};
     if (hk_cell_empty(cell))
         return true;
-    if (!reading->knows_sizes || !reading->knows_grade || !hk_excerpt_make(cell, &parser.whole, parser.arena))
+    if (!reading->knows_sizes || !reading->knows_grade || !hk_span_make(cell, &parser.whole, parser.arena))
         return false;
     const char *text = parser.whole.text;
     size_t count = 1;
@@ -242,7 +242,7 @@ bool hk_on_cell(struct hk_reading *reading, struct hk_cell cell, struct hk_on *o
     bool good = parts;
     for (size_t i = 0; parts && i < count; i++) {
         const char *end = text + strcspn(text, "+");
-        struct hk_excerpt words;
+        struct hk_span words;
         good &= piece_of(&parser, &parser.whole, text, end, &words) && part_read(&parser, words, &parts[i]);
         text = end + (*end == '+');
     }
@@ -460,7 +460,7 @@ static bool hangs_on(const struct hk_project *project, size_t line, size_t i, si
 }
 
 /* `band (line 4) -> front (line 2) -> band` */
-static void circle_say(const struct ordering *ordering, size_t from)
+static void circle_report(const struct ordering *ordering, size_t from)
 {
     const struct hk_project *project = ordering->project;
     struct hk_arena scratch = {0};
@@ -479,7 +479,7 @@ static void circle_say(const struct ordering *ordering, size_t from)
     hk_diags_add(ordering->reading->diags, HK_CODE_CIRCLE, hk_line_place(&project->lines[ordering->path[from + first]]),
                  "lines depend on one another in a circle: %s", text ? text : "");
     hk_diags_hint(ordering->reading->diags, "write the stitches of one of them as a number");
-    ordering->reading->diags->lost |= scratch.lost;
+    ordering->reading->diags->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
 }
 
@@ -503,7 +503,7 @@ static void line_order(struct ordering *ordering, size_t line)
             size_t from = ordering->depth;
             while (ordering->path[from - 1] != on)
                 from--;
-            circle_say(ordering, from - 1);
+            circle_report(ordering, from - 1);
         }
     }
 }
@@ -520,9 +520,9 @@ void hk_on_find(struct hk_reading *reading)
                                 .next = hk_arena_take(&scratch, lines + 1, sizeof *ordering.next)};
     project->order = hk_arena_take(&project->arena, lines, sizeof *project->order);
     sources_find(reading, &scratch);
-    for (size_t line = 0; project->order && !scratch.lost && line < lines; line++)
+    for (size_t line = 0; project->order && !scratch.out_of_memory && line < lines; line++)
         if (ordering.state[line] == NOT_YET)
             line_order(&ordering, line);
-    reading->diags->lost |= scratch.lost;
+    reading->diags->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
 }

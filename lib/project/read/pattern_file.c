@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "project/read/pattern_file.h"
 
-#include "input/slurp.h"
+#include "input/read_file.h"
 #include "pattern/fabric.h"
 #include "pattern/proof.h"
 #include "pattern/shipped_fabrics.h"
@@ -234,7 +234,7 @@ static void yarn_assumed(struct hk_project *project, const struct hk_written_lin
 {
     if (project->role_count < 2 || project->written->entries[of->first].held != SIZE_MAX)
         return;
-    hk_diags_add(&project->proof_diags, HK_CODE_ASSUMED, of->place, "\"%s\" names no yarn: %s is taken", line->piece,
+    hk_diags_add(&project->proof_diags, HK_CODE_ASSUMPTION, of->place, "\"%s\" names no yarn: %s is taken", line->piece,
                  project->roles[0].name);
     hk_diags_hint(&project->proof_diags, "write it where it begins: \"With MC and 5 mm hook, ch 72\"");
 }
@@ -347,9 +347,9 @@ static void nothing_found(struct hk_project *project)
 void hk_pattern_file_read(struct hk_reading *reading)
 {
     struct hk_project *project = reading->project;
-    struct hk_slurped_file file;
+    struct hk_file_text file;
     const char *path = hk_arena_print(&project->arena, "%s%s", reading->folder, FILE_NAME);
-    if (!path || hk_slurp(reading->source, path, HK_PATTERN_BYTES, &file, reading->diags) != HK_SLURPED_WHOLE)
+    if (!path || hk_read_file(reading->source, path, HK_PATTERN_BYTES, &file, reading->diags) != HK_FILE_READ_WHOLE)
         return;
     const char *text = hk_arena_text(&project->arena, file.text, file.bytes);
     free(file.text);
@@ -380,5 +380,5 @@ void hk_pattern_file_report(const struct hk_project *project, struct hk_diags *d
         if (f->hint)
             hk_diags_hint(diags, "%s", f->hint);
     }
-    diags->lost |= found->lost;
+    diags->out_of_memory |= found->out_of_memory;
 }

@@ -13,7 +13,8 @@
  */
 void hk_pattern_file_read(struct hk_reading *reading);
 
-/* What rows are worked by that stand in no pattern.txt, and what words mean in it. False where the arena is lost. */
+/* What rows are worked by that stand in no pattern.txt, and what words mean in it. False where the arena is out of
+ * memory. */
 struct hk_proof_host hk_pattern_file_host(const struct hk_project *project);
 bool hk_pattern_file_words(const struct hk_project *project, struct hk_row_words *words, struct hk_arena *arena);
 

@@ -483,7 +483,7 @@ void hk_progress_once(struct hk_project *project, struct hk_diags *diags)
     for (size_t i = 0; i < project->learned_count; i++)
         count += project->learned[i]->progress_count;
     struct found *list = project->learned_count > 0 && count > 0 ? hk_arena_take(&scratch, count, sizeof *list) : NULL;
-    diags->lost |= scratch.lost;
+    diags->out_of_memory |= scratch.out_of_memory;
     if (!list)
         return;
     count = found_list(project, list, 0);

@@ -20,7 +20,7 @@ static const struct hk_table *table_read(struct hk_reading *reading, const char 
     if (!path)
         return NULL;
     struct hk_table *table = hk_table_read(reading->source, path, options, reading->diags);
-    *known = table || (!options.required && reading->diags->errors == errors && !reading->diags->lost);
+    *known = table || (!options.required && reading->diags->errors == errors && !reading->diags->out_of_memory);
     if (!table)
         return NULL;
     if (hk_table_rows(table) > most_rows) {
@@ -96,7 +96,7 @@ void hk_reading_doubled(struct hk_reading *reading, const struct hk_table *table
                      hk_cell_place(hk_table_at(table, earlier, 0), 0).line);
         hk_diags_hint(reading->diags, "take one of them out, or, if both are meant, write 2 in the column %s of one", counting);
     }
-    reading->diags->lost |= scratch.lost;
+    reading->diags->out_of_memory |= scratch.out_of_memory;
     hk_arena_free(&scratch);
 }
 
@@ -225,7 +225,7 @@ static bool fabric_attempted(struct hk_reading *reading, const char *name)
 }
 
 /* The shipped fabrics are named in US terms; a word of UK terms that means another of them there is said, once each. */
-static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, size_t found)
+static void report_us_terms(struct hk_reading *reading, struct hk_cell cell, size_t found)
 {
     struct hk_project *project = reading->project;
     const struct hk_catalogue *catalogue = project->catalogue;
@@ -241,7 +241,7 @@ static void say_us_terms(struct hk_reading *reading, struct hk_cell cell, size_t
         return;
     bool *said = &reading->said_fabrics[found - project->fabric_count];
     if (!*said) {
-        hk_diags_add(reading->diags, HK_CODE_ASSUMED, hk_cell_place(cell, 0),
+        hk_diags_add(reading->diags, HK_CODE_ASSUMPTION, hk_cell_place(cell, 0),
                      "\"%s\" is taken in US terms, as shipped fabrics are named: %s in UK terms", name, taken);
         hk_diags_hint(reading->diags, "for %s in UK terms write \"%s\"", name, meant);
     }
@@ -296,7 +296,7 @@ bool hk_reading_fabric(struct hk_reading *reading, struct hk_cell cell, const st
         return false;
     if (found != SIZE_MAX) {
         *fabric = fabric_at(project, found).fabric;
-        say_us_terms(reading, cell, found);
+        report_us_terms(reading, cell, found);
         return true;
     }
     fabric_unknown(reading, cell, text, names);

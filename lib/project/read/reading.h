@@ -72,9 +72,9 @@ static inline struct hk_cell hk_reading_cell(struct hk_reading_row row, size_t c
 bool hk_reading_scale(struct hk_reading_row row, size_t step_column, size_t accuracy_column, struct hk_scale *scale);
 
 /*
- * The cell's text, kept with the project; "" when memory is lost. Made plain (hk_text_plain), for what it says; or a
- * name as it was typed (hk_text_shown): names are compared by hk_text_same, and shown as they were typed. A name that is too
- * long (hk_name_bound) is a finding.
+ * The cell's text, kept with the project; "" when memory runs out. Made plain (hk_text_plain), for what it says; or a
+ * name as it was typed (hk_text_shown): names are compared by hk_text_same, and shown as they were typed. A name that
+ * is too long (hk_name_bound) is a finding.
  */
 const char *hk_reading_text(struct hk_reading *reading, struct hk_cell cell);
 const char *hk_reading_name(struct hk_reading *reading, struct hk_cell cell);

@@ -143,7 +143,7 @@ static void read_again(struct trial *t)
         proof = hk_proof_make(&again, &host, &effort, &silent);
     if (proof)
         proofs_compare(t, &again, proof);
-    t->found.lost |= !proof || silent.lost;
+    t->found.out_of_memory |= !proof || silent.out_of_memory;
     hk_proof_free(proof);
     hk_diags_free(&silent);
     hk_arena_free(&arena);
@@ -172,7 +172,7 @@ static bool try(struct trial *t)
     if (!t->text || (t->markdown && !as_markdown(t)))
         return false;
     read_again(t);
-    return !t->found.lost;
+    return !t->found.out_of_memory;
 }
 
 /* Names that no word of is a stitch: of yarns, colours and roles. */
@@ -241,7 +241,7 @@ struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_r
     }
     struct hk_reprint *reprint = calloc(1, sizeof *reprint);
     if (!reprint) {
-        diags->lost = true;
+        diags->out_of_memory = true;
         return NULL;
     }
     struct trial t = {.project = project,
@@ -261,9 +261,9 @@ struct hk_reprint *hk_reprint_make(const struct hk_project *project, struct hk_r
     if (good)
         report(&t, diags);
     hk_diags_free(&t.found);
-    if (good && !diags->lost)
+    if (good && !diags->out_of_memory)
         return reprint;
-    diags->lost = true;
+    diags->out_of_memory = true;
     hk_reprint_free(reprint);
     return NULL;
 }

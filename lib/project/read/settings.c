@@ -52,8 +52,8 @@ static bool size_add(struct hk_reading *reading, struct hk_cell cell, size_t off
     struct hk_project *project = reading->project;
     struct hk_place at = hk_cell_place(cell, offset);
     if (looks_like_date(name)) {
-        hk_diags_add(reading->diags, HK_CODE_SPOILED, at, "\"%s\" is a date, into which spreadsheets turn sizes such as 2-4",
-                     name);
+        hk_diags_add(reading->diags, HK_CODE_SPREADSHEET_DAMAGE, at,
+                     "\"%s\" is a date, into which spreadsheets turn sizes such as 2-4", name);
         hk_diags_hint(reading->diags, "format the column as text and write the size again");
         return false;
     }

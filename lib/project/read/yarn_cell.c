@@ -215,7 +215,7 @@ static bool too_many(const struct parser *parser, struct span span, size_t most,
     return false;
 }
 
-/* Each combination is kept once. False where there are too many, or when memory is lost. */
+/* Each combination is kept once. False where there are too many, or when memory runs out. */
 static bool keep(struct hk_reading *reading, struct hk_combination combination, size_t *found)
 {
     struct hk_project *project = reading->project;
@@ -239,7 +239,7 @@ static bool keep(struct hk_reading *reading, struct hk_combination combination, 
     return true;
 }
 
-/* The same; false with a finding or when memory is lost. */
+/* The same; false with a finding or when memory runs out. */
 static bool combination_keep(const struct parser *parser, struct span span, struct hk_combination combination,
                              size_t *found)
 {

@@ -10,9 +10,9 @@
 #include "catalogue/diameter.h"
 #include "catalogue/moisture.h"
 #include "input/error_value.h"
-#include "input/excerpt.h"
+#include "input/span.h"
 #include "input/quantity.h"
-#include "input/spoiled.h"
+#include "input/spreadsheet_damage.h"
 
 #include <math.h>
 #include <string.h>
@@ -126,13 +126,14 @@ static void read_ball(struct hk_reading_row row, struct hk_yarn *yarn)
 {
     struct hk_reading *reading = row.reading;
     struct hk_cell cell = hk_reading_cell(row, BALL_WEIGHS);
-    struct hk_excerpt whole, mass;
+    struct hk_span whole, mass;
     struct hk_yarn read = {0};
     bool good = hk_reading_scale(row, SCALE_STEP, SCALE_ACCURACY, &read.ball_scale);
-    if (hk_cell_empty(cell) || !hk_excerpt_make(cell, &whole, &reading->project->arena) || hk_spoiled(&whole, reading->diags))
+    if (hk_cell_empty(cell) || !hk_span_make(cell, &whole, &reading->project->arena) ||
+        hk_spreadsheet_damage(&whole, reading->diags))
         return;
     size_t start = (size_t)(after_count(whole.text, &read.ball_count) - whole.text);
-    if (!hk_excerpt_part(&whole, start, strlen(whole.text) - start, &mass, &reading->project->arena) ||
+    if (!hk_span_part(&whole, start, strlen(whole.text) - start, &mass, &reading->project->arena) ||
         !hk_quantity_read(&mass, HK_DIM_MASS, HK_SIGN_POSITIVE, &read.ball_g, reading->diags) || !good)
         return;
     if (yarn->ball_g > 0 && (yarn->ball_count != read.ball_count || !amounts_same(yarn->ball_g, read.ball_g))) {
@@ -355,7 +356,7 @@ void hk_yarns_read(struct hk_reading *reading)
     project->roles = hk_arena_take(&project->arena, rows, sizeof *project->roles);
     project->yarns = hk_arena_take(&project->arena, rows, sizeof *project->yarns);
     project->candidates = hk_arena_take(&project->arena, rows, sizeof *project->candidates);
-    if (project->arena.lost)
+    if (project->arena.out_of_memory)
         return;
     for (size_t row = 0; row < rows; row++)
         read_row(reading, table, row, wraps);

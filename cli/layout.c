@@ -1,0 +1,535 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "layout.h"
+
+#include "safe.h"
+
+#include <libsmartcols/libsmartcols.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/ioctl.h>
+#include <unistd.h>
+
+static const char bold[] = "\033[1m", normal[] = "\033[0m";
+static const size_t narrowest_wrap = 14; /* columns; a wrapped column is not made narrower than this */
+static const size_t longest_name = 48;   /* columns; what is longer is shortened where it is not wrapped */
+static const size_t gap = 2;             /* blanks between columns, and before a table */
+static const size_t default_width = 80, narrowest = 40, widest = 1000;
+
+/* ---- Width and words ---- */
+
+/* The width that COLUMNS states, or 0. */
+static size_t columns_of(const char *word)
+{
+    size_t width = 0;
+    if (!word || !*word)
+        return 0;
+    for (; *word; word++) {
+        if (*word < '0' || *word > '9' || width > widest)
+            return 0;
+        width = 10 * width + (size_t)(*word - '0');
+    }
+    return width;
+}
+
+static size_t terminal_width(void)
+{
+    struct winsize size = {0};
+    if (isatty(STDOUT_FILENO) && ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0)
+        return size.ws_col;
+    return 0;
+}
+
+struct text text_to(FILE *stream, size_t width_option)
+{
+    const char *no_colour = getenv("NO_COLOR"), *terminal = getenv("TERM");
+    struct text text = {.stream = stream, .width = width_option};
+    if (!text.width)
+        text.width = columns_of(getenv("COLUMNS"));
+    if (!text.width)
+        text.width = terminal_width();
+    if (!text.width)
+        text.width = default_width;
+    if (text.width < narrowest)
+        text.width = narrowest;
+    text.colour = isatty(STDOUT_FILENO) && !(no_colour && *no_colour) && terminal && strcmp(terminal, "dumb") != 0;
+    return text;
+}
+
+static size_t width_of(const char *words, size_t length)
+{
+    size_t width = 0;
+    for (size_t i = 0; i < length;) {
+        int columns;
+        i += safe_character(words + i, length - i, &columns);
+        width += columns < 0 ? 1 : (size_t)columns;
+    }
+    return width;
+}
+
+static char *format_list(const char *format, va_list list)
+{
+    char few[128]; /* most are short, and then formatted once */
+    va_list again;
+    va_copy(again, list);
+    const int length = vsnprintf(few, sizeof few, format, again);
+    va_end(again);
+    char *words = length < 0 ? NULL : malloc((size_t)length + 1);
+    if (words && (size_t)length < sizeof few)
+        memcpy(words, few, (size_t)length + 1);
+    else if (words)
+        vsnprintf(words, (size_t)length + 1, format, list);
+    return words;
+}
+
+char *text_format(const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = format_list(format, list);
+    va_end(list);
+    return words;
+}
+
+bool text_append(char **words, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *more = format_list(format, list);
+    va_end(list);
+    char *all = more ? text_format("%s%s", *words ? *words : "", more) : NULL;
+    free(*words);
+    free(more);
+    *words = all;
+    return all != NULL;
+}
+
+static void put(struct text *text, const char *words, size_t length)
+{
+    if (fwrite(words, 1, length, text->stream) != length)
+        text->failed = true;
+}
+
+static void put_blanks(struct text *text, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        put(text, " ", 1);
+}
+
+/*
+ * The next line of at most `width` columns: its bytes, and in *next where the line after it starts. A word wider than
+ * the line is cut.
+ */
+static size_t next_line(const char *words, size_t width, size_t *next)
+{
+    const size_t length = strlen(words);
+    size_t used = 0, blank = 0;
+    for (size_t i = 0; i < length;) {
+        int columns;
+        const size_t bytes = safe_character(words + i, length - i, &columns);
+        const size_t taken = columns < 0 ? 1 : (size_t)columns;
+        if (words[i] == ' ') {
+            blank = i;
+        } else if (used + taken > width && i) {
+            *next = blank ? blank + 1 : i;
+            return blank ? blank : i;
+        }
+        used += taken;
+        i += bytes;
+    }
+    *next = length;
+    return length;
+}
+
+/* Bold goes on and off within each line, so that no line leaves it to the next. */
+static void put_styled(struct text *text, const char *words, size_t length, bool heading)
+{
+    if (heading && text->colour)
+        put(text, bold, strlen(bold));
+    put(text, words, length);
+    if (heading && text->colour)
+        put(text, normal, strlen(normal));
+}
+
+static void wrapped(struct text *text, const char *words, const char *first, bool heading)
+{
+    const size_t indent = strlen(first);
+    put(text, first, indent);
+    for (bool again = false; *words || !again; again = true) {
+        size_t next;
+        const size_t bytes = next_line(words, text->width - indent, &next);
+        if (again)
+            put_blanks(text, indent);
+        put_styled(text, words, bytes, heading);
+        put(text, "\n", 1);
+        words += next;
+    }
+}
+
+static void wrapped_list(struct text *text, const char *first, bool heading, const char *format, va_list list)
+{
+    char *words = format_list(format, list);
+    if (!words) {
+        text->failed = true;
+        return;
+    }
+    safe_words(words);
+    wrapped(text, words, first, heading);
+    free(words);
+}
+
+void text_gap(struct text *text)
+{
+    put(text, "\n", 1);
+}
+
+void text_plain(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = format_list(format, list);
+    va_end(list);
+    if (words)
+        put(text, words, strlen(words));
+    else
+        text->failed = true;
+    free(words);
+}
+
+void text_line(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    char *words = format_list(format, list);
+    va_end(list);
+    if (words) {
+        safe_words(words);
+        put(text, words, strlen(words));
+        put(text, "\n", 1);
+    } else {
+        text->failed = true;
+    }
+    free(words);
+}
+
+void text_heading(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "", true, format, list);
+    va_end(list);
+}
+
+void text_paragraph(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "", false, format, list);
+    va_end(list);
+}
+
+void text_item(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "  - ", false, format, list);
+    va_end(list);
+}
+
+void text_subitem(struct text *text, const char *format, ...)
+{
+    va_list list;
+    va_start(list, format);
+    wrapped_list(text, "    - ", false, format, list);
+    va_end(list);
+}
+
+/* ---- Tables ---- */
+
+struct column {
+    char *name;
+    int flags;
+    size_t natural, width; /* the widest cell, and what it gets */
+};
+
+struct text_table {
+    struct text *text;
+    struct column *columns;
+    size_t column_count;
+    char **cells;
+    size_t cell_count, capacity;
+    bool failed;
+};
+
+struct text_table *text_table(struct text *text)
+{
+    struct text_table *table = calloc(1, sizeof *table);
+    if (!table)
+        text->failed = true;
+    else
+        table->text = text;
+    return table;
+}
+
+static void table_free(struct text_table *table)
+{
+    for (size_t i = 0; i < table->column_count; i++)
+        free(table->columns[i].name);
+    for (size_t i = 0; i < table->cell_count; i++)
+        free(table->cells[i]);
+    free(table->columns);
+    free(table->cells);
+    free(table);
+}
+
+/* Room for one more, doubled as needed; NULL, the old block kept, when out of memory. */
+static void *grown(void *block, size_t count, size_t *capacity, size_t size)
+{
+    if (count < *capacity)
+        return block;
+    const size_t more = *capacity ? 2 * *capacity : 16;
+    void *larger = realloc(block, more * size);
+    if (larger)
+        *capacity = more;
+    return larger;
+}
+
+/* In place, to the longest name there may be; in a table all is in its JSON. */
+static void shorten(char *words)
+{
+    static const char dots[] = "...";
+    const size_t length = strlen(words), most = longest_name - strlen(dots);
+    size_t width = 0, kept = 0;
+    if (width_of(words, length) <= longest_name)
+        return;
+    while (width < most) {
+        int columns;
+        const size_t bytes = safe_character(words + kept, length - kept, &columns);
+        width += columns < 0 ? 1 : (size_t)columns;
+        if (width <= most)
+            kept += bytes;
+    }
+    memcpy(words + kept, dots, sizeof dots);
+}
+
+void text_table_column(struct text_table *table, int flags, const char *format, ...)
+{
+    if (!table)
+        return;
+    struct column *columns = realloc(table->columns, (table->column_count + 1) * sizeof *columns);
+    va_list list;
+    va_start(list, format);
+    char *name = columns ? format_list(format, list) : NULL;
+    va_end(list);
+    if (columns)
+        table->columns = columns;
+    if (!name) {
+        table->failed = true;
+        return;
+    }
+    safe_words(name);
+    shorten(name);
+    columns[table->column_count++] =
+        (struct column){.name = name, .flags = flags, .natural = width_of(name, strlen(name))};
+}
+
+void text_table_cell(struct text_table *table, const char *format, ...)
+{
+    if (!table || table->failed)
+        return;
+    char **cells = grown(table->cells, table->cell_count, &table->capacity, sizeof *cells);
+    va_list list;
+    va_start(list, format);
+    char *words = cells ? format_list(format, list) : NULL;
+    va_end(list);
+    if (cells)
+        table->cells = cells;
+    if (!words) {
+        table->failed = true;
+        return;
+    }
+    safe_words(words);
+    struct column *column = &table->columns[table->cell_count % table->column_count];
+    if (!(column->flags & TEXT_WRAP))
+        shorten(words);
+    const size_t width = width_of(words, strlen(words));
+    if (width > column->natural)
+        column->natural = width;
+    table->cells[table->cell_count++] = words;
+}
+
+static size_t least_width(const struct column *column)
+{
+    return column->flags & TEXT_WRAP && column->natural > narrowest_wrap ? narrowest_wrap : column->natural;
+}
+
+/* A block: the key columns, and others from `first` up to, not including, `end`. */
+static bool in_block(const struct text_table *table, size_t i, size_t first, size_t end)
+{
+    return (table->columns[i].flags & TEXT_KEY) || (i >= first && i < end);
+}
+
+/* How far a block that starts with column `first` can go: at least one column that is no key. */
+static size_t block_end(const struct text_table *table, size_t first)
+{
+    size_t used = gap, end = first, others = 0;
+    for (size_t i = 0; i < table->column_count; i++)
+        if (table->columns[i].flags & TEXT_KEY)
+            used += least_width(&table->columns[i]) + gap;
+    for (; end < table->column_count; end++) {
+        if (table->columns[end].flags & TEXT_KEY)
+            continue;
+        used += least_width(&table->columns[end]) + gap;
+        if (used - gap > table->text->width && others)
+            break;
+        others++;
+    }
+    return end;
+}
+
+/* Gives the block's wrapped columns what width is left, in turn, up to what each needs. */
+static void spread_width(struct text_table *table, size_t first, size_t end)
+{
+    size_t used = 0;
+    for (size_t i = 0; i < table->column_count; i++) {
+        if (!in_block(table, i, first, end))
+            continue;
+        table->columns[i].width = least_width(&table->columns[i]);
+        used += gap + table->columns[i].width;
+    }
+    for (bool grew = true; grew && used < table->text->width;) {
+        grew = false;
+        for (size_t i = 0; i < table->column_count && used < table->text->width; i++) {
+            struct column *column = &table->columns[i];
+            if (!in_block(table, i, first, end) || column->width >= column->natural)
+                continue;
+            column->width++;
+            used++;
+            grew = true;
+        }
+    }
+}
+
+/* The n-th line, from 0, of words wrapped to a width. Owner: the caller (free). "" beyond the last; NULL: out of
+ * memory. */
+static char *wrapped_line(const char *words, size_t width, size_t n, bool *last)
+{
+    size_t next = 0, bytes = next_line(words, width, &next);
+    for (size_t i = 0; i < n; i++) {
+        words += next;
+        bytes = next_line(words, width, &next);
+    }
+    *last = words[next] == '\0';
+    return text_format("%.*s", (int)bytes, words);
+}
+
+static size_t letters(const char *words)
+{
+    size_t count = 0;
+    for (; *words; words++)
+        count += *words != ' ' && *words != '\n';
+    return count;
+}
+
+static bool add_column(struct libscols_table *shown, const struct column *column)
+{
+    const int flags = column->flags & TEXT_RIGHT ? SCOLS_FL_RIGHT : 0;
+    return scols_table_new_column(shown, column->name, (double)column->width, flags) != NULL;
+}
+
+/*
+ * The n-th line of a row, whose words stand in `cells`. Its own wrapping cuts words: it gets lines that fit. Adds to
+ * *given the letters it got.
+ */
+static bool add_line(struct libscols_table *shown, const struct text_table *table, char *const *cells, size_t n,
+                     size_t first, size_t end, bool *last, size_t *given)
+{
+    struct libscols_line *line = scols_table_new_line(shown, NULL);
+    size_t index = 0;
+    *last = true;
+    for (size_t i = 0; line && i < table->column_count; i++) {
+        bool ends;
+        if (!in_block(table, i, first, end))
+            continue;
+        char *words = wrapped_line(cells[i], table->columns[i].width, n, &ends);
+        const bool added = words && scols_line_set_data(line, index++, words) == 0;
+        *given += words ? letters(words) : 0;
+        free(words);
+        if (!added)
+            return false;
+        *last = *last && ends;
+    }
+    return line != NULL;
+}
+
+static bool add_rows(struct libscols_table *shown, const struct text_table *table, size_t first, size_t end,
+                     size_t *given)
+{
+    for (size_t row = 0; row < table->cell_count / table->column_count; row++) {
+        bool last = false;
+        for (size_t n = 0; !last; n++)
+            if (!add_line(shown, table, table->cells + row * table->column_count, n, first, end, &last, given))
+                return false;
+    }
+    return true;
+}
+
+/* The printed block, indented, blanks at line ends left out; its first line is the heading. */
+static void put_block(struct text *text, const char *block)
+{
+    bool heading = true;
+    while (*block) {
+        const size_t line = strcspn(block, "\n");
+        size_t length = line;
+        while (length && block[length - 1] == ' ')
+            length--;
+        put_blanks(text, gap);
+        put_styled(text, block, length, heading);
+        heading = false;
+        put(text, "\n", 1);
+        block += line + (block[line] == '\n');
+    }
+}
+
+/* Where the library has no memory for a cell, it leaves the cell blank without a word: so letters are counted. */
+static bool print_block(struct text_table *table, size_t first, size_t end)
+{
+    struct libscols_table *shown = scols_new_table();
+    char *block = NULL;
+    size_t given = 0;
+    bool printed = shown && scols_table_set_column_separator(shown, "  ") == 0 &&
+                   scols_table_set_termforce(shown, SCOLS_TERMFORCE_ALWAYS) == 0 &&
+                   scols_table_set_termwidth(shown, widest) == 0 && scols_table_enable_colors(shown, 0) == 0;
+    spread_width(table, first, end);
+    for (size_t i = 0; printed && i < table->column_count; i++) {
+        if (!in_block(table, i, first, end))
+            continue;
+        printed = add_column(shown, &table->columns[i]);
+        given += letters(table->columns[i].name);
+    }
+    printed = printed && add_rows(shown, table, first, end, &given) &&
+              scols_print_table_to_string(shown, &block) == 0 && block && letters(block) >= given;
+    if (printed)
+        put_block(table->text, block);
+    free(block);
+    scols_unref_table(shown);
+    return printed;
+}
+
+void text_table_print(struct text_table *table)
+{
+    if (!table)
+        return;
+    size_t first = 0;
+    while (!table->failed && table->cell_count && first < table->column_count) {
+        const size_t end = block_end(table, first);
+        if (first)
+            text_gap(table->text);
+        if (!print_block(table, first, end))
+            table->failed = true;
+        first = end;
+    }
+    if (table->failed)
+        table->text->failed = true;
+    table_free(table);
+}
