@@ -6,13 +6,12 @@
  *
  *     FAULT_AT=N           allocation N fails, from 1
  *     FAULT_FOREVER=1      and every one after it
- *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when the
- *                          child has ended, so what comes before runs once. It does so at the first WAY_MOST allocations of each
- *                          chain of callers. Child N works in the new folder N, with `out` and `err` in it for its output
- *                          after the output before; about each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and
- *                          at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is ignored
- *     FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file
- *     FAULT_REPORT=FILE    where "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
+ *     FAULT_SWEEP=FD       all in one: the process forks a child in which an allocation fails and goes on itself when
+ * the child has ended, so what comes before runs once. It does so at the first WAY_MOST allocations of each chain of
+ * callers. Child N works in the new folder N, with `out` and `err` in it for its output after the output before; about
+ * each, "N STATUS LIVE\n" is written to FD, STATUS as of waitpid, and at the end "ALLOCATIONS -1 LIVE\n". FAULT_AT is
+ * ignored FAULT_READ=BYTES     after so many bytes in all, reads find the end of the file FAULT_REPORT=FILE    where
+ * "ALLOCATIONS LIVE\n" is written at the end: blocks asked for, blocks not freed
  *
  * Blocks that GSL takes itself are not counted as not freed: GSL 2.7 forgets the vectors it has when it has no memory
  * for the next one of a solver's workspace (gsl_multifit_nlinear_alloc), and nobody else can give those back.
@@ -189,7 +188,8 @@ static void try_child(void)
         abort();
 }
 
-/* Whether the callers of this allocation (FNV-1a over their addresses) have been tried less often than WAY_MOST times. */
+/* Whether the callers of this allocation (FNV-1a over their addresses) have been tried less often than WAY_MOST times.
+ */
 static bool seldom_tried(void)
 {
     void *callers[OWN_CALLERS + CALLERS];
