@@ -808,6 +808,13 @@ static void take_manner(struct hk_row_parser *parser)
         parser->now = start; /* "in the back loop of next st" is a place */
 }
 
+static bool no_stitches(struct hk_row_parser *parser, size_t at)
+{
+    hk_row_mistake(parser, HK_CODE_RANGE, at, "0 works nothing");
+    hk_row_hint(parser, "leave it out, or write a number from 1");
+    return false;
+}
+
 /* "and in each st across", "and 2 in last st": the same stitch in more places. */
 static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, const struct hk_step *first)
 {
@@ -824,12 +831,15 @@ static bool same_stitch_more(struct hk_row_parser *parser, struct steps *steps, 
         if (hk_row_take(parser, "and|&|then")) {
             bool numbered = hk_token(parser)->kind == HK_TOKEN_NUMBER;
             size_t tokens;
+            size_t number_at = hk_token(parser)->at;
             if (numbered && !hk_row_number(parser, &step.many))
                 return false;
             if (hk_row_stitch_ahead(parser, &tokens) != SIZE_MAX) {
                 parser->now = start;
                 return true;
             }
+            if (numbered && number_is(step.many, 0))
+                return no_stitches(parser, number_at);
             if (hk_row_ahead(parser, "in|into|each|next|last|top|on|around|first|to")) {
                 if (!hk_row_where(parser, &step.where, &found))
                     return false;
@@ -962,11 +972,8 @@ static bool item_stitch(struct hk_row_parser *parser, struct steps *steps, size_
                 found = true;
         }
         numbered = found;
-        if (found && step.many.one == 0 && !step.many.by_size) {
-            hk_row_mistake(parser, HK_CODE_RANGE, number_at, "0 works nothing");
-            hk_row_hint(parser, "leave it out, or write a number from 1");
-            return false;
-        }
+        if (found && number_is(step.many, 0))
+            return no_stitches(parser, number_at);
     }
     take_manner(parser);
     if (!named_shaping(parser, &step) || !yarn_behind(parser, steps))
@@ -1544,8 +1551,10 @@ static bool item_pick_up(struct hk_row_parser *parser, struct steps *steps, cons
     size_t at = hk_token(parser)->at;
     step.at = hk_token(parser)[-1].at;
     step.stitch = hk_catalogue_stitch(parser->words->catalogue, us);
-    if (step.stitch == SIZE_MAX || (numbered && !hk_row_number_of_places(parser, &number)))
-        return step.stitch == SIZE_MAX ? hk_row_unknown(parser) : false;
+    if (step.stitch == SIZE_MAX)
+        return hk_row_unknown(parser);
+    if (numbered && !hk_row_number_of_places(parser, &number))
+        return false;
     hk_row_take(parser, STS);
     size_t start = parser->now;
     if (hk_row_take(parser, "for|in|from|per|out? of? every|each?") && hk_token(parser)->kind == HK_TOKEN_NUMBER) {

@@ -149,10 +149,13 @@ static bool take_counting_chain(struct hk_row_parser *parser, int64_t *chains)
 bool hk_row_group_take(struct hk_row_parser *parser)
 {
     size_t start = parser->now;
-    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group" */
+    if (hk_token(parser)->kind == HK_TOKEN_NUMBER) { /* "3-dc group"; in "2 shells" the number is none of the name */
         parser->now++;
         hk_row_mark(parser, '-');
-        hk_row_stitch_take(parser);
+        if (hk_row_stitch_take(parser) == SIZE_MAX) {
+            parser->now = start;
+            return false;
+        }
         hk_row_mark(parser, '-');
     }
     if (hk_row_take(parser, "shell|shells|group|groups|grp|grps|fan|fans") || hk_row_take(parser, "v -? " STS) ||

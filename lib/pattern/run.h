@@ -284,7 +284,7 @@ bool hk_run_step_group(struct run *run, const struct hk_step *step, const struct
  * How many places of other work a step goes over, used up; -1 with a failure. Of stitches worked through two layers one
  * of each is used up.
  */
-int64_t hk_run_take_others(struct run *run, const struct hk_where *where, size_t at);
+int64_t hk_run_take_others(struct run *run, const struct hk_where *where);
 /* One of the next places of other work. */
 bool hk_run_step_others(struct run *run, const struct hk_step *step, size_t stitch, int64_t many);
 /* Stitches that were left beyond the edge of the same rows: no other work. */

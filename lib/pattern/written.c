@@ -739,13 +739,15 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
     return fresh && hk_row_founds(text->text);
 }
 
-/* "Place 10 held sts on needles. Pick up and knit 2 sts at the base of the thumb." */
+/* "Place 10 held sts on needles", "Cast on 10 sts" or "Pick up and knit 14 sts along the left front", and then: "Pick
+ * up and knit 2 sts at the base of the thumb." */
 static bool picks_up_more(const struct builder *b, const struct hk_begin *begin)
 {
     const struct hk_written *w = b->written;
     const struct hk_entry *last = w->entry_count > 0 ? &w->entries[w->entry_count - 1] : NULL;
     return begin->kind == HK_BEGIN_PICK_UP && !b->pending.name && last && last->kind == HK_ENTRY_BEGIN &&
-           last->begin.kind == HK_BEGIN_HELD;
+           (last->begin.kind == HK_BEGIN_HELD || last->begin.kind == HK_BEGIN_CAST_ON ||
+            last->begin.kind == HK_BEGIN_PICK_UP);
 }
 
 static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *text, const struct hk_begin *begin,
@@ -1230,9 +1232,12 @@ static bool lone_count(struct builder *b, const char *text)
         return false;
     const struct hk_entry *last = &b->written->entries[b->written->entry_count - 1];
     bool same = last->kind == HK_ENTRY_BEGIN && !wrong;
-    for (size_t i = 0; same && i < b->words->size_count; i++)
-        same = hk_graded_in(count, i) == hk_graded_in(last->begin.count, i) +
-                                             (last->begin.more ? hk_graded_in(last[-1].begin.count, i) : 0);
+    for (size_t i = 0; same && i < b->words->size_count; i++) {
+        int64_t begun = hk_graded_in(last->begin.count, i);
+        for (const struct hk_entry *more = last; more->begin.more; more--)
+            begun += hk_graded_in(more[-1].begin.count, i);
+        same = hk_graded_in(count, i) == begun;
+    }
     return !same;
 }
 
@@ -1560,7 +1565,8 @@ static void names_find(struct builder *b)
             while (end < w->part_count && w->parts[end].level > w->parts[part].level)
                 end++;
             const char *name = q == 0 ? w->pieces[p].name : w->parts[part].name;
-            w->names[w->name_count++] = (struct hk_work_name){name, {part, end - part}};
+            if (*name)
+                w->names[w->name_count++] = (struct hk_work_name){name, {part, end - part}};
         }
     w->words.works = w->names;
     w->words.work_count = w->name_count;

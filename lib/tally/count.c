@@ -642,8 +642,7 @@ static bool longest_add(struct walk *walk, struct hk_kinds kinds)
     struct hk_kind *copy = hk_arena_take(walk->arena, kinds.count, sizeof *copy);
     if (!copy)
         return false;
-    if (kinds.count)
-        memcpy(copy, kinds.kinds, kinds.count * sizeof *copy);
+    memcpy(copy, kinds.kinds, kinds.count * sizeof *copy);
     list[(*count)++] = (struct hk_kinds){copy, kinds.count};
     walk->longest[s] = list;
     return true;
