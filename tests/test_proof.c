@@ -1603,6 +1603,16 @@ static void colours_stand_where_they_stand(void **state)
     assert_refused(*state, refused, COUNT(refused));
 }
 
+/* A beginning stands for all sizes: one with a limit before it made a piece of its own for all of them. */
+static void a_beginning_for_some_sizes_is_refused(void **state)
+{
+    assert_rows("# Body\nM only: With MC and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across.\n",
+                "3 Row 1: 20 20 20\n",
+                "pattern.txt:2:32: error: a beginning for some of the sizes is not read; write one beginning for all "
+                "sizes, with "
+                "graded numbers: \"ch 21 (23, 25)\"\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -1643,6 +1653,7 @@ int main(void)
         cmocka_unit_test(places_and_counts_are_kept_by_kind),
         cmocka_unit_test(many_kinds_of_places_are_kept),
         cmocka_unit_test(yarns_of_a_row_are_kept_apart),
+        cmocka_unit_test(a_beginning_for_some_sizes_is_refused),
         cmocka_unit_test(what_is_put_on_hold_has_its_name),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);

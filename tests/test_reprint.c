@@ -294,9 +294,6 @@ static void limits_go_with_what_they_limit(void **state)
          START "Fasten off.\n", ""},
         {START "S and M only: Rep last row 0 (1, 2) times.\nFasten off.\n", "US", 1, HK_TERMS_WANTED_PROJECT,
          START "Next row: Rep last row 1 time.\nFasten off.\n", ""},
-        {"# Body\nM and L only: With main and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, "
-         "turn.\n",
-         "US", 2, HK_TERMS_WANTED_PROJECT, START, ""},
         {START "Rep last row 0 (1, 2) times.  Fasten off.\n", "US", 0, HK_TERMS_WANTED_PROJECT, START "Fasten off.\n",
          ""},
         {"# Body\nWith main and 5 mm hook, ch 21, join.\nRnd 1: Sc in each ch around, join.\nM and L only:   Ch 1, sc "

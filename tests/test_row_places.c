@@ -304,11 +304,31 @@ static void rounds(void **state)
                   "3 Rnd 1: 12= 12= 12=\n", cases);
 }
 
+/* 20 single crochet, every other one with a chain behind it. */
+static void several_places_have_a_number(void **state)
+{
+#define NO_NUMBER "the number of these places is not stated; write each st across, or their number: next 3 sts\n"
+    static const struct worded cases[] = {
+        {"Row 3: Ch 1, sc in sts, turn.", "5 Row 3: ? ? ?\n", "pattern.txt:5:20: error: " NO_NUMBER},
+        {"Row 3: Ch 1, sc in next stitches, turn.", "5 Row 3: ? ? ?\n", "pattern.txt:5:25: error: " NO_NUMBER},
+        {"Row 3: Ch 1, 2 sc in ch-1 sps, turn.", "5 Row 3: ? ? ?\n", "pattern.txt:5:27: error: " NO_NUMBER},
+        {"Row 3: Ch 1, 2 sc in last sps, turn.", "5 Row 3: ? ? ?\n", "pattern.txt:5:27: error: " NO_NUMBER},
+        {"Row 3: Ch 1, 2 sc in each ch-1 sp across, turn. 20 sc", "5 Row 3: 20= 20= 20=\n", ""},
+        {"Row 3: Ch 1, sc in next 10 ch-1 sps, turn. 10 sc", "5 Row 3: 10= 10= 10=\n", ""},
+        {"Row 3: Ch 1, sc in next ten ch-1 sps, turn. 10 sc", "5 Row 3: 10= 10= 10=\n", ""},
+    };
+    assert_worded(
+        "# Piece\nWith MC and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 sc\n"
+        "Row 2: Ch 1, *sc in next st, ch 1, sk next st; rep from * across, turn. 10 sc\n",
+        "3 Row 1: 20= 20= 20=\n4 Row 2: 10= 10= 10=\n", cases);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(markers), cmocka_unit_test(places_of_a_row), cmocka_unit_test(chains_on_both_sides),
-        cmocka_unit_test(shells),  cmocka_unit_test(rounds),
+        cmocka_unit_test(markers),         cmocka_unit_test(several_places_have_a_number),
+        cmocka_unit_test(places_of_a_row), cmocka_unit_test(chains_on_both_sides),
+        cmocka_unit_test(shells),          cmocka_unit_test(rounds),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

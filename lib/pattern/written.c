@@ -756,6 +756,10 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
     struct hk_row_text words = *text;
     bool joins = false;
     struct hk_entry_problem own = *problem;
+    if (!own.text && (b->line_sizes || b->sizes))
+        own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
+                                        "a beginning for some of the sizes is not read",
+                                        "write one beginning for all sizes, with graded numbers: \"ch 21 (23, 25)\""};
     if (begin->setting) {
         struct hk_row_text setting = *text;
         bool any = false;
