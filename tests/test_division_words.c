@@ -736,6 +736,32 @@ static void nothing_above(void **state)
                   "", cases);
 }
 
+/* Two double crochet, the first a chain, and eight single crochet. */
+static void kinds_and_counts_of_what_is_picked_up(void **state)
+{
+    static const struct worded cases[] = {
+        {"Row 1: Ch 1, sc in each dc of front, turn.", "6 Row 1: ? ? ?\n",
+         "pattern.txt:6:20: error: not all of these stitches are dc: there is a sc; write st for all of them, or how "
+         "many are "
+         "worked and skipped in turn\n"},
+        {"Row 1: Ch 1, sc in each st of front, turn. 10 sc", "6 Row 1: 10= 10= 10=\n", ""},
+        {"Row 1: Ch 1, sc in each st of front, turn.\n# Second band\nWith CC and 5 mm hook,\nRow 1: Ch 1, dc in each "
+         "sc of band, "
+         "turn. 10 dc",
+         "6 Row 1: 10 10 10\n9 Row 1: 10= 10= 10=\n", ""},
+        {"Row 1: Pick up and knit 20 (22, 24) sts along the edge of front. 20 (22, 24) sts\nRow 2: K.",
+         "6 Row 1: 20= 22= 24=\n7 Row 2: 20 22 24\n", ""},
+        {"Row 1: Pick up and knit 20 (22, 24) sts along the edge of front. 20 (22, 26) sts", "6 Row 1: 20= 22= 24!26\n",
+         "pattern.txt:6:66: error: \"Row 1\" states 20 (22, 26) sts, and has 20 (22, 24) (size L); the rows below are "
+         "worked on what "
+         "is really there; check the row, or correct the count\n"},
+    };
+    assert_worded(
+        "# Front\nWith MC and 5 mm hook, ch 12.\nRow 1: Dc in 4th ch from hook, sc in next 8 ch. 10 sts\n# Band\n"
+        "With CC and 5 mm hook,\n",
+        "3 Row 1: 10= 10= 10=\n", cases);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -744,7 +770,7 @@ int main(void)
         cmocka_unit_test(parts_side_by_side),      cmocka_unit_test(copies_of_a_motif),
         cmocka_unit_test(first_words_of_headings), cmocka_unit_test(first_words_of_two_headings),
         cmocka_unit_test(the_longest_heading),     cmocka_unit_test(headings_in_another_order),
-        cmocka_unit_test(nothing_above),
+        cmocka_unit_test(nothing_above),           cmocka_unit_test(kinds_and_counts_of_what_is_picked_up),
     };
     return cmocka_run_group_tests(tests, catalogue_set_up, catalogue_tear_down);
 }

@@ -314,8 +314,8 @@ static void several_places_have_a_number(void **state)
         {"Row 3: Ch 1, 2 sc in ch-1 sps, turn.", "5 Row 3: ? ? ?\n", "pattern.txt:5:27: error: " NO_NUMBER},
         {"Row 3: Ch 1, 2 sc in last sps, turn.", "5 Row 3: ? ? ?\n", "pattern.txt:5:27: error: " NO_NUMBER},
         {"Row 3: Ch 1, 2 sc in each ch-1 sp across, turn. 20 sc", "5 Row 3: 20= 20= 20=\n", ""},
-        {"Row 3: Ch 1, sc in next 10 ch-1 sps, turn. 10 sc", "5 Row 3: 10= 10= 10=\n", ""},
-        {"Row 3: Ch 1, sc in next ten ch-1 sps, turn. 10 sc", "5 Row 3: 10= 10= 10=\n", ""},
+        {"Row 3: Ch 1, sc in next 10 ch-1 sps, sc in last st, turn. 11 sc", "5 Row 3: 11= 11= 11=\n", ""},
+        {"Row 3: Ch 1, sc in next ten ch-1 sps, sc in last st, turn. 11 sc", "5 Row 3: 11= 11= 11=\n", ""},
     };
     assert_worded(
         "# Piece\nWith MC and 5 mm hook, ch 21.\nRow 1: Sc in 2nd ch from hook and in each ch across, turn. 20 sc\n"

@@ -198,6 +198,7 @@ bool hk_proof_others_begin(struct proof_run *run, const struct hk_row *row)
     for (size_t i = 0; i < run->shelf_count; i++) {
         run->other_shelves[count] = i;
         list[count] = run->shelves[i].other;
+        list[count].edge = &run->shelves[i].edge;
         list[count++].name = run->shelves[i].name;
     }
     run->others = list;

@@ -216,6 +216,7 @@ bool hk_run_produce(struct run *run, size_t stitch, int64_t count, uint32_t grou
 /* ---- run_place.c: kinds and places ---- */
 
 bool hk_run_kind_is(const struct run *run, const struct hk_spot *spot, size_t stitch);
+const char *hk_run_kind_text(const struct run *run, size_t stitch); /* in the terms of the row */
 int64_t hk_run_most_chains(struct run *run);
 /* A row that goes from space to space passes stitches without a word. */
 bool hk_run_works_in_spaces(const struct run *run);

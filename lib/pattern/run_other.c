@@ -217,6 +217,21 @@ static bool sets_take(struct run *run, const struct hk_where *where, const struc
     return copies == 0;
 }
 
+/* Where "each dc of front" names a kind, all stitches of the set are of it. */
+static bool kind_fits(struct run *run, const struct hk_where *where, size_t index, size_t at)
+{
+    const struct hk_edge *edge = run->follow->others[index].edge;
+    for (size_t i = 0; edge && i < edge->count; i++) {
+        const struct hk_spot *spot = &edge->spots[i];
+        if (spot->kind != HK_SPOT_STITCH || hk_run_kind_is(run, spot, where->stitch))
+            continue;
+        hk_run_fail(run, HK_CODE_ROW_PLACE, at, "not all of these stitches are %s: there is a %s",
+                    hk_run_kind_text(run, where->stitch), hk_run_kind_text(run, spot->stitch));
+        return hk_run_advise(run, "write st for all of them, or how many are worked and skipped in turn");
+    }
+    return true;
+}
+
 /* Of all copies and sets together. */
 static int64_t of_all(struct run *run, const struct hk_where *where, const struct hk_parts *works, size_t at)
 {
@@ -224,7 +239,7 @@ static int64_t of_all(struct run *run, const struct hk_where *where, const struc
     for (size_t i = 0; i < run->follow->other_count; i++) {
         int64_t left = matches(&run->follow->others[i], where, works) ? left_in_all(run, i) : 0;
         count += left;
-        if (left > 0 && !take(run, i, left))
+        if (left > 0 && (!kind_fits(run, where, i, at) || !take(run, i, left)))
             return -1;
     }
     if (count == 0)
@@ -253,6 +268,8 @@ static int64_t of_sets(struct run *run, const struct hk_where *where, const stru
         return -1;
     if (wanted.first == NOWHERE)
         return none(run, where, at, wanted.count, wanted.most);
+    if (!kind_fits(run, where, wanted.first, at))
+        return -1;
     if (wanted.each)
         wanted.count = left_of(run, wanted.first);
     return sets_take(run, where, works, &wanted, at) ? some_of(where, wanted.count) : -1;

@@ -709,6 +709,8 @@ static struct hk_entry *reference_add(struct builder *b, const struct hk_row_tex
     return entry;
 }
 
+static size_t count_behind(const struct builder *b, const char *text);
+
 /* Work begins within the row: "Ch 20, sc in 2nd ch from hook ...", "6 sc in magic ring". */
 static bool row_begins(struct builder *b, const struct hk_label *label, struct hk_begin *begin,
                        const struct hk_row_text *text)
@@ -720,6 +722,8 @@ static bool row_begins(struct builder *b, const struct hk_label *label, struct h
         return false;
     if (hk_begin_read(text->text, b->words->size_count, begin, b->arena)) {
         const char *rest = hk_blanks_skipped(text->text + begin->length);
+        if (begin->kind == HK_BEGIN_PICK_UP && label && count_behind(b, rest) > 0)
+            return false; /* "Row 1: Pick up and knit 20 sts along the neck. 20 sts" */
         bool foundation = !b->begun || hk_graded_in(begin->count, 0) > TURNING_MOST;
         if (begin->kind == HK_BEGIN_CHAIN)
             return !*rest || hk_word_find(rest, "hook") || hk_row_in_ring(rest) ||
