@@ -84,6 +84,7 @@ struct proof_run {
     size_t entry, piece, line;
     size_t depth;    /* pieces that are being worked as others */
     size_t part_log; /* of the log: where this part begins */
+    size_t division_log; /* 1 + that of the first row behind the division of the work; 0: nothing has divided it */
     size_t cycle;    /* rows of one turn of the last reference, 0: a row of its own came last */
     const struct planned_row *cycle_rows;
     size_t cycle_worked; /* so many of them have been worked */
