@@ -6,7 +6,7 @@
 
 #include <gsl/gsl_math.h>
 
-/* One line, all its copies: its amount, and the gradient of W. */
+/* Returns the amount of one line, in all copies, and adds the gradient of W. */
 static struct hk_extent line_amount(const struct hk_asked *asked, const struct hk_worked *line, double *gradient)
 {
     struct hk_extent amount = {0, 0};
