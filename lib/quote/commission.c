@@ -86,7 +86,7 @@ static void role_put_ups(struct hk_quoting *q, const struct hk_shop_size *shop, 
 }
 
 /* Of a role: grams that go in and are lost in joins, never more than what was bought. */
-static double swatch_use_g(const struct hk_shop_role *role)
+static double used_g(const struct hk_shop_role *role)
 {
     return fmin(role->likely_g + role->joins_g, role->bought_g);
 }
@@ -102,7 +102,7 @@ static void commission_yarn(struct hk_quoting *q, const struct hk_shop_size *sho
         role_put_ups(q, shop, role->role, &yarns[r]);
         yarns[r].role = role->role;
         yarns[r].mass_g = role->likely_g;
-        used += ((double)goods.bought * order + (double)goods.home) * swatch_use_g(role) / role->bought_g;
+        used += ((double)goods.bought * order + (double)goods.home) * used_g(role) / role->bought_g;
         hk_quoting_add(q, &size->yarn_home_minor, goods.home);
         for (size_t i = 0; i < shop->line_count; i++)
             if (shop->lines[i].role == role->role) {
