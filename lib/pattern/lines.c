@@ -19,7 +19,7 @@ struct raw {
     int level;    /* number of #; 0: none */
     bool marked;  /* a heading by markup: #, or a line of = or - below */
     bool strong;  /* the whole line is between ** */
-    bool item;    /* of a list */
+    bool item;    /* an item of a list */
     bool skipped; /* a horizontal rule, or the line of = or - below a heading */
 };
 

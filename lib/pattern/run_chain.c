@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Chains that stand for a stitch, by words, by custom or by what the row is joined to. */
+/* Chains that count as a stitch, by words, by convention or by the join of the row. */
 #include "pattern/run.h"
 
 #include <string.h>
@@ -60,7 +60,7 @@ size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, siz
     return NO_KIND;
 }
 
-/* Whether chains at the start of the row count as a stitch, and as which. */
+/* Returns true when chains at the start of the row count as a stitch; sets the stitch. */
 static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *said, size_t *stitch, int64_t *spare)
 {
     size_t kind = run->own;
@@ -83,7 +83,7 @@ static bool chain_counts(struct run *run, int64_t chains, const struct hk_step *
     return hk_run_chooses(run, HK_CONVENTION_CH_OTHER, false);
 }
 
-/* A chain that counts stands on the first place, which is then worked. */
+/* Puts a counting chain on the first place, which is then worked. */
 static bool stand(struct run *run)
 {
     struct position position = {0};
