@@ -145,7 +145,7 @@ static bool listed_already(const struct hk_listed *yarns, size_t count, const st
  * Returns the candidates of yarns.csv as a list, the plan first; with `all` also, once each, the yarns of other roles,
  * as partners for pairs.
  */
-static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *count)
+static struct hk_listed *candidates_list(struct hk_comparing *c, bool all, size_t *count)
 {
     const struct hk_project *project = c->work.project;
     struct hk_listed *yarns = hk_arena_take(c->arena, project->candidate_count, sizeof *yarns);
@@ -164,14 +164,14 @@ static struct hk_listed *own_yarns(struct hk_comparing *c, bool all, size_t *cou
 static bool add_candidates(struct hk_comparing *c, const struct hk_compare_options *options,
                            const struct hk_listed *plan)
 {
-    size_t own_count, count = options->list ? options->list->count : 0;
-    const struct hk_listed *own = own_yarns(c, false, &own_count), *yarns = own;
-    if (!own)
+    size_t candidate_count, count = options->list ? options->list->count : 0;
+    const struct hk_listed *candidates = candidates_list(c, false, &candidate_count), *yarns = candidates;
+    if (!candidates)
         return false;
     if (options->list)
         yarns = options->list->yarns;
     else
-        count = own_count;
+        count = candidate_count;
     c->rows = hk_arena_take(c->arena, count, sizeof *c->rows);
     c->row_capacity = c->rows ? count : 0;
     for (size_t i = options->list ? 0 : 1; i < count; i++) { /* the first candidate of yarns.csv is the plan */
@@ -181,7 +181,7 @@ static bool add_candidates(struct hk_comparing *c, const struct hk_compare_optio
     if (!options->held_together)
         return true;
     if (!options->list)
-        yarns = own_yarns(c, true, &count);
+        yarns = candidates_list(c, true, &count);
     return yarns && hk_compare_add_pairs(c, yarns, count, hk_listed_g_m(plan));
 }
 

@@ -57,8 +57,8 @@ static size_t known_blend(struct hk_comparing *c, const struct hk_stand_in *in, 
     for (size_t s = 0; yarns && strands && s < of->strand_count; s++) {
         bool replaced = of->strands[s].role == c->work.role;
         for (size_t i = 0; i < (replaced ? in->count : 1); i++, held.strand_count++) {
-            const struct hk_yarn *own = &c->work.project->yarns[of->strands[s].yarn];
-            yarns[held.strand_count].name = replaced ? in->yarns[i]->name : own->name;
+            const struct hk_yarn *planned = &c->work.project->yarns[of->strands[s].yarn];
+            yarns[held.strand_count].name = replaced ? in->yarns[i]->name : planned->name;
             strands[held.strand_count] = (struct hk_strand){0, held.strand_count, of->strands[s].times};
         }
     }
@@ -120,7 +120,7 @@ static double own_variance(const struct hk_comparing *c, double worked_m, double
     for (size_t k = 0; k < c->work.group_count; k++)
         for (size_t l = 0; l < c->work.group_count; l++)
             pieces += c->scale[k] * c->scale[l] * c->work.pieces[k * c->work.group_count + l];
-    return hk_own_covariance(&c->priors, share * share, pieces / (length_m * length_m));
+    return hk_garment_covariance(&c->priors, share * share, pieces / (length_m * length_m));
 }
 
 /* ---- One of its yarns ---------------------------------------------------------------------------------------------- */

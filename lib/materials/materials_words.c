@@ -108,7 +108,7 @@ static const struct row_word row_words[] = {
 };
 enum { row_word_count = sizeof row_words / sizeof row_words[0] };
 
-static bool says(const char *row, const char *spelling)
+static bool has_word(const char *row, const char *spelling)
 {
     size_t length = strlen(spelling);
     for (size_t i = 0; row[i]; i++) {
@@ -124,7 +124,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
     const struct hk_written *written = w->project->written;
     for (size_t e = 0; written && e < written->entry_count; e++)
         for (size_t i = 0; word->spellings[i]; i++)
-            if (says(written->entries[e].text.text, word->spellings[i]))
+            if (has_word(written->entries[e].text.text, word->spellings[i]))
                 return true;
     for (size_t line = 0; line < w->project->line_count; line++) {
         const struct hk_fabric *fabric = w->project->lines[line].fabric;
@@ -134,7 +134,7 @@ static bool row_word_used(const struct hk_writing *w, const struct row_word *wor
         for (size_t r = 0; fabric->rows && r < fabric->setup_count + fabric->cycle_count; r++) {
             const char *row = fabric->rows[r].text->text;
             for (size_t i = 0; row && word->spellings[i]; i++) {
-                if (says(row, word->spellings[i]))
+                if (has_word(row, word->spellings[i]))
                     return true;
             }
         }

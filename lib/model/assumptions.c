@@ -178,11 +178,11 @@ static bool was_unravelled(const struct hk_fit *fit, const char *yarn)
 static void report_labels(const struct hk_fit *fit, struct hk_arena *arena, struct hk_diags *diags)
 {
     const struct hk_project *project = fit->tally->project;
-    const struct hk_folder *own = &fit->folders[0];
+    const struct hk_folder *folder = &fit->folders[0];
     struct names names = {0};
     struct hk_cell cell = {0};
     for (size_t y = 0; y < project->yarn_count; y++) {
-        size_t grist = own->grists[y];
+        size_t grist = folder->grists[y];
         if (grist == SIZE_MAX || !fit->parameters[grist].line || was_unravelled(fit, project->yarns[y].name))
             continue;
         if (names.count == 0)

@@ -168,15 +168,15 @@ void hk_outlier_report(const struct hk_fit *fit, struct hk_arena *scratch, struc
 {
     double *gradient = hk_arena_take(scratch, fit->count, sizeof *gradient);
     struct scatter scatter = {0};
-    bool odd = false;
+    bool any_outlier = false;
     for (size_t i = 0; gradient && i < fit->evidence; i++) {
         struct hk_deviation off = hk_outlier_deviation(fit, &fit->data[i], gradient);
         scatter_add(&scatter, &fit->data[i], off.leverage);
         if (!(off.deviations > OUTLIER_DEVIATIONS))
             continue;
-        odd = true;
+        any_outlier = true;
         report_outliers(&fit->data[i], exp(off.ln_ratio), scratch, diags);
     }
-    if (gradient && !odd && fit->quantity == HK_QUANTITY_YARN)
+    if (gradient && !any_outlier && fit->quantity == HK_QUANTITY_YARN)
         report_scatter(fit, &scatter, diags);
 }

@@ -72,7 +72,7 @@ void hk_predict(const struct hk_asked *asked, const struct hk_priors *priors, st
 /*
  * Returns the covariance from making and pieces. worked: W_r W_s / (T_r T_s); pieces: sum_j W_rj W_sj / (n_j T_r T_s).
  */
-double hk_own_covariance(const struct hk_priors *priors, double worked, double pieces);
+double hk_garment_covariance(const struct hk_priors *priors, double worked, double pieces);
 
 /* The level that is enough: the quantile at a chance, or the likely amount plus a flat margin (-1: none). */
 struct hk_level {

@@ -150,7 +150,7 @@ static struct counted count_role(struct prediction *p, size_t size, size_t role)
 /* ---- Spread ------------------------------------------------------------------------------------------------------ */
 
 /* Returns the part of cov(ln M_r, ln M_s) from the making and its pieces, for two roles of one size. */
-static double own_covariance(const struct prediction *p, const struct hk_need_role *r, const struct hk_need_role *s)
+static double garment_covariance(const struct prediction *p, const struct hk_need_role *r, const struct hk_need_role *s)
 {
     const struct hk_extent *of_r = &p->amounts[lines_at(p, r->size, r->role)];
     const struct hk_extent *of_s = &p->amounts[lines_at(p, s->size, s->role)];
@@ -164,7 +164,7 @@ static double own_covariance(const struct prediction *p, const struct hk_need_ro
         hk_total_add(&worked_s, part_s);
         hk_total_add(&pieces, part_r * part_s / (double)copies);
     }
-    return hk_own_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s), hk_total_value(pieces));
+    return hk_garment_covariance(&p->priors, hk_total_value(worked_r) * hk_total_value(worked_s), hk_total_value(pieces));
 }
 
 static double *covariance_of(const struct prediction *p)
@@ -176,7 +176,7 @@ static double *covariance_of(const struct prediction *p)
         for (size_t s = r; s < count; s++) {
             double c = hk_fit_dot(p->fit, p->along, p->gradients + s * p->fit->count);
             if (p->roles[r].size == p->roles[s].size)
-                c += own_covariance(p, &p->roles[r], &p->roles[s]);
+                c += garment_covariance(p, &p->roles[r], &p->roles[s]);
             covariance[r * count + s] = covariance[s * count + r] = c;
         }
     }

@@ -224,17 +224,17 @@ static double largest_x(const struct walking *w)
     return low;
 }
 
-/* Sets the length of each ball; the first eaten_m are used before, and each ball after the first loses two tails. */
-static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double eaten_m, const double *z,
+/* Sets the length of each ball; the first swatch_m are used before, and each ball after the first loses two tails. */
+static void give(const struct hk_walk *walk, const struct hk_pile *piles, size_t pile_count, double swatch_m, const double *z,
                  double sign, double *balls_m)
 {
     size_t b = 0;
     for (size_t i = 0; i < pile_count; i++) {
         for (int64_t n = 0; n < piles[i].balls; n++, b++) {
             double whole_m = piles[i].put_up_g / walk->g_m * exp(sign * BALL_SPREAD * z[b]) - (b > 0 ? 2 * walk->tail_m : 0);
-            double eaten = fmin(eaten_m, fmax(whole_m, 0));
-            balls_m[b] = fmax(whole_m, 0) - eaten;
-            eaten_m -= eaten;
+            double used_m = fmin(swatch_m, fmax(whole_m, 0));
+            balls_m[b] = fmax(whole_m, 0) - used_m;
+            swatch_m -= used_m;
         }
     }
 }

@@ -586,9 +586,9 @@ static double line_m(const struct search *search, size_t line, bool *others)
         struct hk_ground ground = {search->fit->tally, use->combination, worked->tool_mm, false};
         double strands = 0;
         for (size_t s = 0; s < c->strand_count; s++) {
-            bool own = c->strands[s].role == search->role->role;
-            strands += own ? (double)c->strands[s].times : 0;
-            *others |= !own;
+            bool of_role = c->strands[s].role == search->role->role;
+            strands += of_role ? (double)c->strands[s].times : 0;
+            *others |= !of_role;
         }
         if (strands > 0)
             length_m += strands * hk_fit_length_m(search->fit, NULL, ground, use->kinds, 0, NULL);

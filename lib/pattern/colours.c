@@ -85,13 +85,13 @@ static bool opening(struct reader *r)
     if (close && hk_is_digit(*hk_blanks_skipped(bracket + 1)) && strchr(":=", *hk_blanks_skipped(close + 1)) &&
         *hk_blanks_skipped(close + 1)) /* "(6 rows):" */
         r->c = close + 1;
-    bool said = words(r, intros);
+    bool opened = words(r, intros);
     const char *mark = hk_blanks_skipped(r->c);
     if (*mark && strchr(":=-", *mark)) {
         r->c = mark + 1;
-        said = true;
+        opened = true;
     }
-    return said;
+    return opened;
 }
 
 /* ---- The colours ---- */

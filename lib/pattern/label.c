@@ -573,14 +573,14 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
     static const char *const fillers[] = {"sizes", "size", "and", "or", "only", "for", "the",
                                           "&",     ",",    "(",   ")",  "/",    NULL};
     bool *mask = hk_arena_take(arena, words->size_count, sizeof *mask);
-    bool any = false, all = false, said = false, odd = false;
+    bool any = false, all = false, size_word_found = false, unreadable = false;
     size_t last = SIZE_MAX;
     const char *colon = sizes_end(text, words), *c = text;
     *sizes = NULL;
     *unknown = false;
     if (!mask || !colon)
         return 0;
-    while (c < colon && !odd) {
+    while (c < colon && !unreadable) {
         const char *filler;
         c = hk_blanks_skipped(c);
         if (c >= colon)
@@ -595,23 +595,23 @@ size_t hk_sizes_read(const char *text, const struct hk_row_words *words, const b
             size_t to = size_at(&c, words);
             for (size_t i = last; to != SIZE_MAX && i <= to; i++)
                 mask[i] = true;
-            odd = to == SIZE_MAX || to < last;
+            unreadable = to == SIZE_MAX || to < last;
         } else if (sizes_that_begin(&c, words, mask)) {
             any = true;
         } else if (hk_word_at(c, "all")) {
             all = true;
             c += 3;
         } else if ((filler = hk_word_of(c, fillers))) {
-            said |= hk_word_at(c, "size") || hk_word_at(c, "sizes") || hk_word_at(c, "only");
+            size_word_found |= hk_word_at(c, "size") || hk_word_at(c, "sizes") || hk_word_at(c, "only");
             c = filler;
         } else {
-            odd = true;
+            unreadable = true;
         }
     }
-    *unknown = odd && !row_word_find(text, colon) && names_sizes(text, colon, any);
-    if (!said && !odd && any && named_by_figures(words))
+    *unknown = unreadable && !row_word_find(text, colon) && names_sizes(text, colon, any);
+    if (!size_word_found && !unreadable && any && named_by_figures(words))
         return 0;
-    if (odd || (!any && !(all && said)))
+    if (unreadable || (!any && !(all && size_word_found)))
         return *unknown ? (size_t)(colon - text) + 1 : 0;
     if (!all)
         *sizes = mask;

@@ -573,8 +573,8 @@ static void readings_keep(struct hk_proofing *p)
     size_t sizes = p->written->words.size_count;
     for (size_t i = 0; i < p->written->entry_count * sizes && !p->out_of_memory; i++) {
         struct hk_proof_row *row = &p->proof->rows[i];
-        const struct hk_conventions *said = &p->written->entries[i / sizes].conventions;
-        unsigned other = (said->other & said->settled) | (p->other & ~said->settled);
+        const struct hk_conventions *stated_ones = &p->written->entries[i / sizes].conventions;
+        unsigned other = (stated_ones->other & stated_ones->settled) | (p->other & ~stated_ones->settled);
         const char **readings = row->choices ? hk_arena_take(p->arena, HK_CONVENTIONS, sizeof *readings) : NULL;
         p->out_of_memory |= row->choices && !readings;
         for (unsigned choice = 0; readings && choice < HK_CONVENTIONS; choice++)

@@ -83,20 +83,20 @@ static void log_add(struct proof_run *run, struct worked_row row)
 static void trouble_report(struct proof_run *run, const struct hk_row *row, const struct hk_trouble *trouble)
 {
     const struct hk_entry *entry = hk_proof_entry_at(run);
-    bool own = row->text == &entry->text;
+    bool written_row = row->text == &entry->text;
     const char *text = trouble->text, *hint = *trouble->hint ? trouble->hint : NULL;
     if (trouble->spent) {
         run->p->spent = true;
         return;
     }
     bool places = trouble->code == HK_CODE_WIDTH || trouble->code == HK_CODE_ROW_PLACE;
-    const char *sum = own && places ? hk_proof_sum(run, row, false) : NULL;
+    const char *sum = written_row && places ? hk_proof_sum(run, row, false) : NULL;
     if (sum)
         text = hk_arena_print(run->p->arena, "%s: %s", trouble->text, sum);
-    if (!own)
+    if (!written_row)
         text = hk_arena_print(run->p->arena, "%s, where it works \"%s\"", trouble->text, row->text->text);
     if (text)
-        hk_proof_report(run, trouble->code, own ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
+        hk_proof_report(run, trouble->code, written_row ? hk_row_text_place(row->text, trouble->at) : entry->place, text, hint);
     else
         hk_proof_lose(run);
 }

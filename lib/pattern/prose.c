@@ -82,7 +82,7 @@ static bool join_read(const char *text, struct hk_conventions *conventions)
 }
 
 /* Returns true when the word occurs between the text's start and `end`. */
-static bool says(const char *text, const char *end, const char *word)
+static bool has_word(const char *text, const char *end, const char *word)
 {
     const char *found = hk_word_find(text, word);
     return found && found < end;
@@ -96,11 +96,11 @@ static bool count_read(const char *text, const char *count, struct hk_convention
     if (!behind)
         return false;
     const char *apostrophe = strstr(behind, "n't");
-    bool counts = !says(behind, count, "not") && !says(behind, count, "never") && !(apostrophe && apostrophe < count);
-    if (says(text, count, "skipped") || says(text, count, "missed")) {
+    bool counts = !has_word(behind, count, "not") && !has_word(behind, count, "never") && !(apostrophe && apostrophe < count);
+    if (has_word(text, count, "skipped") || has_word(text, count, "missed")) {
         bool half = hk_word_find(count, "hdc") || hk_word_find(count, "htr");
         settle(conventions, half ? HK_CONVENTION_SKIPPED_HDC : HK_CONVENTION_SKIPPED_DC, counts);
-    } else if (says(text, count, "sp") || says(text, count, "sps") || says(text, count, "spaces")) {
+    } else if (has_word(text, count, "sp") || has_word(text, count, "sps") || has_word(text, count, "spaces")) {
         settle(conventions, HK_CONVENTION_SPACES, counts);
     } else if (chains > 0) {
         settle_chains(conventions, chains, counts);

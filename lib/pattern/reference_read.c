@@ -100,9 +100,9 @@ static bool measure_scan(struct reader *r, double *values)
     all.c = open + 1;
     size_t count = *open == '(' || *open == '[' ? bracket_take(&all, values, r->size_count) : 0;
     bool one_unit = all.units > 0 && !all.mixed, graded = count > 0 && count + 1 == r->size_count && one_unit;
-    bool said =
+    bool several =
         count > 1 || (all.units > first.units && !all.mixed); /* "(24)" may be a count, "(8 in)" the same length */
-    if (count > 0 && !graded && said && all.units > 0) {
+    if (count > 0 && !graded && several && all.units > 0) {
         wrong_at(r, start);
         first = all;
     } else if (graded) {

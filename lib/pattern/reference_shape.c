@@ -443,15 +443,15 @@ static const char *const same_times[] = {"at the same time", "at same time", "wh
 
 /*
  * Returns the words after "AT THE SAME TIME,", NULL if there are none. After rows without an end (`openly`), such as
- * "Cont in patt", a comma is enough; *said: not a comma.
+ * "Cont in patt", a comma is enough; *worded: not a comma.
  */
-static const char *besides_at(const struct reader *r, bool openly, bool *said)
+static const char *besides_at(const struct reader *r, bool openly, bool *worded)
 {
     struct reader ahead = *r;
     comma_skip(&ahead);
     word(&ahead, "and");
-    *said = words(&ahead, same_times);
-    if (!*said) {
+    *worded = words(&ahead, same_times);
+    if (!*worded) {
         const char *c = hk_blanks_skipped(ahead.c);
         return openly && (hk_word_of(c, decs) || hk_word_of(c, incs)) ? c : NULL;
     }
@@ -491,11 +491,11 @@ static void besides_scan(struct reader *r)
     bool openly = kind == HK_REFERENCE_EVEN || kind == HK_REFERENCE_PATTERN || kind == HK_REFERENCE_WORDS;
     const struct hk_reference **tail = &r->reference->besides;
     for (size_t i = 0; i < BESIDES_MOST && !*tail; i++) {
-        bool said;
-        const char *at = besides_at(r, openly && i == 0, &said), *from = hk_blanks_skipped(r->c);
+        bool worded;
+        const char *at = besides_at(r, openly && i == 0, &worded), *from = hk_blanks_skipped(r->c);
         from = *from == ',' ? hk_blanks_skipped(from + 1) : from;
         struct hk_reference *other = at ? other_read(r, at, forms) : NULL;
-        if (!other && at && said) {
+        if (!other && at && worded) {
             problem(r, from, "what is worked at the same time cannot be read",
                     "write it as \"Work even for 24 rows, at the same time dec 1 st at each end of every 4th row 6 "
                     "times\", or the rows in which both fall as rows of their own");

@@ -20,7 +20,7 @@ struct list {
     size_t at, end;
     struct element first, second, chosen;
     size_t count; /* number of elements; at most the number of sizes + 1 */
-    bool odd;     /* the units do not match */
+    bool units_differ;     /* the units do not match */
 };
 
 /* ---- Numbers ---- */
@@ -95,7 +95,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
 {
     size_t at = blanks_end(text, *cursor), count = list->count;
     struct element element, chosen = list->chosen;
-    bool odd = list->odd;
+    bool units_differ = list->units_differ;
     if (text[at] != '(' && text[at] != '[')
         return false;
     const char close = text[at] == '(' ? ')' : ']';
@@ -103,7 +103,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
         at = blanks_end(text, at + 1);
         if (!element_scan(text, at, &element))
             return false;
-        odd |= element.unit_end > element.end && list->first.unit_end == list->first.end && !list->first.dash;
+        units_differ |= element.unit_end > element.end && list->first.unit_end == list->first.end && !list->first.dash;
         if (count == 1)
             list->second = element;
         if (count == size)
@@ -115,7 +115,7 @@ static bool group_scan(const char *text, size_t *cursor, size_t size, struct lis
         return false;
     list->count = count;
     list->chosen = chosen;
-    list->odd = odd;
+    list->units_differ = units_differ;
     *cursor = list->end = at + 1;
     return true;
 }
@@ -404,7 +404,7 @@ static size_t number_take(struct hk_reprinting *r, const struct hk_row_text *tex
     if (hk_reprint_class_at(r, text, at) == HK_CLASS_REFUSED || !list_scan(r, text->text, at, &list))
         return 0;
     const bool uneven = list.first.unit_end > list.first.end && list.chosen.unit_end == list.chosen.end;
-    if (list.count != sizes || list.odd || (sizes == 2 && uneven)) {
+    if (list.count != sizes || list.units_differ || (sizes == 2 && uneven)) {
         if (list.count > 2)
             list_leave(r, text, &list);
         return list.count > 2 ? list.end - at : 0;

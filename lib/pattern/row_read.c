@@ -138,8 +138,8 @@ static bool take_times(struct hk_row_parser *parser, struct hk_graded_count *tim
 
 /* ---- Repeats ---- */
 
-/* Parses the words after a repeat: times, a limit, or nothing. said: it was called a repeat. */
-static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool said)
+/* Parses the words after a repeat: times, a limit, or nothing. is_repeat: it was called a repeat. */
+static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool is_repeat)
 {
     bool found, more;
     hk_row_mark(parser, ',');
@@ -150,7 +150,7 @@ static bool repeat_ends(struct hk_row_parser *parser, struct hk_step *step, bool
         step->where.limit = HK_LIMIT_COUNT;
         if (more)
             step->many = number_more(parser, step->many);
-        step->times_open = said && !more;
+        step->times_open = is_repeat && !more;
         return true;
     }
     if (!hk_row_limit(parser, &step->where, &found))
@@ -1914,7 +1914,7 @@ static bool has_knit(const struct hk_catalogue *catalogue, const struct hk_step 
  * Finds whether some places of a row are of other work, and some are not. A skipped stitch is of other work if the row
  * skips none.
  */
-static void others_find(struct hk_step *steps, size_t count, bool skips, bool *others, bool *own)
+static void others_find(struct hk_step *steps, size_t count, bool skips, bool *others, bool *of_edge)
 {
     for (size_t i = 0; i < count; i++) {
         struct hk_step *step = &steps[i];
@@ -1924,9 +1924,9 @@ static void others_find(struct hk_step *steps, size_t count, bool skips, bool *o
         if (step->where.what == HK_WHAT_OTHER && step->where.given)
             *others = true;
         else if (takes && step->where.what != HK_WHAT_RING && step->where.which != HK_WHICH_SAME)
-            *own = true;
+            *of_edge = true;
         if (step->kind == HK_STEP_REPEAT) /* the steps in brackets are worked in their place */
-            others_find(step->steps, step->step_count, skips, others, own);
+            others_find(step->steps, step->step_count, skips, others, of_edge);
     }
 }
 
@@ -2039,9 +2039,9 @@ static bool read_steps(struct hk_row_parser *parser, struct hk_row *row)
     row->to_end = goes_on(steps.steps, steps.count, true);
     row->knit = has_knit(parser->words->catalogue, steps.steps, steps.count);
     row->way = way_of(parser, row);
-    bool own = false;
-    others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &own);
-    row->only_others = row->others && !own;
+    bool of_edge = false;
+    others_find(steps.steps, steps.count, skips(steps.steps, steps.count), &row->others, &of_edge);
+    row->only_others = row->others && !of_edge;
     return true;
 }
 
@@ -2066,11 +2066,11 @@ bool hk_row_read(const struct hk_row_text *text, const struct hk_row_words *word
     if (!read_once(text, words, false, &two_ways, &read, arena, diags))
         return false;
     struct hk_row *other = two_ways ? hk_arena_take(arena, 1, sizeof *other) : NULL;
-    struct hk_diags told = {0};
-    if (other && read_once(text, words, true, &ignored, other, arena, &told))
+    struct hk_diags findings = {0};
+    if (other && read_once(text, words, true, &ignored, other, arena, &findings))
         read.other = other;
-    diags->out_of_memory |= told.out_of_memory;
-    hk_diags_free(&told);
+    diags->out_of_memory |= findings.out_of_memory;
+    hk_diags_free(&findings);
     *row = read;
     return true;
 }

@@ -545,9 +545,9 @@ static const char *nearest_name(struct hk_row_parser *parser, size_t length)
 /* Reports a missing place: "sc in moon". */
 static bool no_place(struct hk_row_parser *parser)
 {
-    const struct hk_token *said = hk_token(parser) + 1;
-    const char *at = parser->text->text + said->at;
-    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, said->at, "\"in %.*s\" names no place", clipped(at, word_length(at)),
+    const struct hk_token *place = hk_token(parser) + 1;
+    const char *at = parser->text->text + place->at;
+    hk_row_mistake(parser, HK_CODE_ROW_SYNTAX, place->at, "\"in %.*s\" names no place", clipped(at, word_length(at)),
                    at);
     hk_row_hint(parser, "name a stitch and its place: sc in next st, 2 dc in ch-2 sp, (dc, ch 2) in ring");
     return false;

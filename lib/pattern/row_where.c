@@ -549,7 +549,7 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
         where->which = HK_WHICH_LAST;
     else if (hk_row_take(parser, "same|that|this"))
         where->which = HK_WHICH_SAME;
-    bool said = parser->now > start && !hk_row_ahead(parser, "the");
+    bool qualified = parser->now > start && !hk_row_ahead(parser, "the");
     size_t number_at = hk_token(parser)->at;
     int64_t ignored;
     size_t before = parser->now;
@@ -571,12 +571,12 @@ bool hk_row_where_words(struct hk_row_parser *parser, struct hk_where *where, bo
     if (!is_space && !named && hk_row_number_ahead(parser)) {
         if (!hk_row_number_of_places(parser, &where->count))
             return false;
-        if (where->which != HK_WHICH_SAME && !said && where->count.one != 1)
+        if (where->which != HK_WHICH_SAME && !qualified && where->count.one != 1)
             return two_ways(parser, number_at, where->count.one);
         size_t behind = parser->now;
         if (!where_kind(parser, where))
             where->what = HK_WHAT_ANY;
-        where->worded = said || parser->now > behind; /* "in 1" is short notation */
+        where->worded = qualified || parser->now > behind; /* "in 1" is short notation */
         take_tail(parser);
         where_rows_below(parser, where);
         return true;

@@ -98,7 +98,7 @@ struct run {
     int64_t travelled;        /* places that slip stitches have moved to the end of the round */
     bool in_group;            /* the last place was one stitch of a shell, named by its position in it */
     size_t foundation_first;  /* the first chain of the foundation that the row works into */
-    size_t own;               /* the stitch of the row, for inc and dec */
+    size_t row_stitch;               /* the stitch of the row, for inc and dec */
     int64_t equal;            /* runs of each open repeat, -1: not fixed */
     bool equal_wanted;
     size_t open_repeats;
@@ -148,7 +148,7 @@ struct position {
     size_t index, at;
     int64_t sub;
     bool uses; /* places before `at` are used */
-    bool own;  /* a chain that this row made */
+    bool own_chain;  /* a chain that this row made */
 };
 
 enum found { FOUND, NONE_LEFT, OTHER_KIND };
@@ -191,7 +191,7 @@ static inline void hk_run_whole(const struct run *run, size_t index, struct posi
     position->at = run->below.spots[index].kind == HK_SPOT_RING ? index : index + 1;
     position->sub = 0;
     position->uses = true;
-    position->own = false;
+    position->own_chain = false;
 }
 
 /* ---- run.c: failure, working, undoing ---- */
@@ -274,7 +274,7 @@ bool hk_run_is_us(const struct run *run, size_t stitch, const char *us);
 size_t hk_run_row_stitch(const struct run *run, const struct hk_step *steps, size_t count);
 bool hk_run_chain_too_long(struct run *run, int64_t chains);
 bool hk_run_push_counting(struct run *run, size_t stitch, int64_t chains, int64_t spare);
-bool hk_run_start_chain(struct run *run, int64_t chains, const struct hk_step *said, bool worked);
+bool hk_run_start_chain(struct run *run, int64_t chains, const struct hk_step *chain_step, bool worked);
 /* `tch 4 as (dc, ch 1)`: works the chains as stated. */
 bool hk_run_turning_chain(struct run *run, const struct hk_step *step);
 

@@ -170,12 +170,12 @@ static bool sets_find(struct run *run, const struct hk_where *where, const struc
         if (left <= 0)
             continue;
         bool first = wanted->first == NOWHERE;
-        int64_t own = left_of(run, i), most = wanted->sets == 1 ? left : own;
+        int64_t left_here = left_of(run, i), most = wanted->sets == 1 ? left : left_here;
         wanted->most = most > wanted->most ? most : wanted->most;
-        if (wanted->each && !first && own != left_of(run, wanted->first))
+        if (wanted->each && !first && left_here != left_of(run, wanted->first))
             return sets_differ(run, wanted, i, at);
         bool fits = wanted->each           ? first
-                    : own == wanted->count ? first || left_of(run, wanted->first) != wanted->count
+                    : left_here == wanted->count ? first || left_of(run, wanted->first) != wanted->count
                                            : first && set_holds(run, i, wanted);
         wanted->first = fits ? i : wanted->first;
     }

@@ -120,7 +120,7 @@ static enum found seek_space(struct run *run, int64_t chains, size_t end, struct
 static enum found seek_chain(const struct run *run, size_t end, struct position *position)
 {
     if (run->own_chains > 0) {
-        *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub, .own = true};
+        *position = (struct position){.index = NOWHERE, .at = run->at, .sub = run->sub, .own_chain = true};
         return FOUND;
     }
     for (size_t i = run->at; i < end; i++) {
@@ -405,7 +405,7 @@ bool hk_run_aside_add(struct run *run, const char *name, size_t first)
 
 bool hk_run_take(struct run *run, const struct position *position)
 {
-    if (position->own) {
+    if (position->own_chain) {
         run->own_chains--;
         run->here = NOWHERE;
         return true;
@@ -434,24 +434,24 @@ bool hk_run_take(struct run *run, const struct position *position)
 bool hk_run_none_left(struct run *run, const struct hk_where *where, enum found found, const struct position *position,
                       size_t at)
 {
-    size_t said = where->given ? where->at : at;
+    size_t words_at = where->given ? where->at : at;
     if (found == OTHER_KIND) {
         const struct hk_spot *spot = &run->below.spots[position->index];
         const char *there = spot->kind == HK_SPOT_CHAIN ? "chain" : hk_run_kind_text(run, spot->stitch);
         if (where->what == HK_WHAT_TOP)
-            hk_run_fail(run, HK_CODE_ROW_PLACE, said,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, words_at,
                         "the next place is a %s, not the top of a chain that counts as a stitch", there);
         else
-            hk_run_fail(run, HK_CODE_ROW_PLACE, said, "the next place is a %s, not a %s", there,
+            hk_run_fail(run, HK_CODE_ROW_PLACE, words_at, "the next place is a %s, not a %s", there,
                         where->what == HK_WHAT_CHAIN ? "chain" : hk_run_kind_text(run, where->stitch));
         return hk_run_advise(run, "skip it by name, or name what is there");
     }
     if (where->what == HK_WHAT_SPACE && where->chains > 0)
-        hk_run_fail(run, HK_CODE_WIDTH, said, "no ch-%" PRId64 " space is left to work into", where->chains);
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no ch-%" PRId64 " space is left to work into", where->chains);
     else if (hk_run_is_jump(where))
-        hk_run_fail(run, HK_CODE_WIDTH, said, "no such place is left to work into");
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no such place is left to work into");
     else
-        hk_run_fail(run, HK_CODE_WIDTH, said, "no stitch is left to work this into");
+        hk_run_fail(run, HK_CODE_WIDTH, words_at, "no stitch is left to work this into");
     run->trouble.short_of = true;
     run->not_named = hk_run_is_jump(where);
     return false;

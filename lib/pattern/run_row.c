@@ -122,7 +122,7 @@ static bool lead_widens(struct run *run, int64_t chains, const struct hk_step *s
 
 static bool is_tunisian(const struct run *run)
 {
-    return run->own != NO_KIND && hk_run_stitch_of(run, run->own)->family == HK_FAMILY_TUNISIAN;
+    return run->row_stitch != NO_KIND && hk_run_stitch_of(run, run->row_stitch)->family == HK_FAMILY_TUNISIAN;
 }
 
 /*
@@ -139,7 +139,7 @@ static bool loop_on_hook(struct run *run)
         return true;
     return hk_run_take(run, &position) && hk_run_log_stitch(run, run->follow->chain, 1) &&
            hk_run_push(run, (struct hk_spot){
-                                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->own, .group = hk_run_group_new(run)});
+                                .kind = HK_SPOT_STITCH, .stitch = (uint16_t)run->row_stitch, .group = hk_run_group_new(run)});
 }
 
 /* "Ch 5, sc in 2nd ch from hook": without an edge the chain is the foundation; on a foundation it lengthens it. */
@@ -344,7 +344,7 @@ static bool run_through(struct run *run)
     if (!hk_edge_copy(&run->below, &follow->edge) || !hk_edge_room(&run->made, 2 * follow->edge.count + 1))
         return hk_run_lose(run);
     run->end = run->below.count;
-    run->own = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
+    run->row_stitch = hk_run_row_stitch(run, run->row->steps, run->row->step_count);
     run->works = hk_run_first_worked(run->row->steps, run->row->step_count) != NULL;
     run->join_says = hk_run_join_says(run);
     if (!spaces_reported(run))

@@ -134,14 +134,14 @@ static bool step_chain(struct run *run, const struct hk_step *step, const struct
         return true;
     run->own_chains = 0;
     const struct hk_step *next = list->now + 1 < list->count ? &list->steps[list->now + 1] : NULL;
-    bool own = next && next->kind == HK_STEP_STITCH && next->where.what == HK_WHAT_NTH_CHAIN;
+    bool into_own_chain = next && next->kind == HK_STEP_STITCH && next->where.what == HK_WHAT_NTH_CHAIN;
     if (!list->outer && only_turns(list, list->now + 1)) {
         if (hk_run_chain_too_long(run, chains))
             return false;
         run->lead = (struct lead){chains, step};
         return hk_run_log_stitch(run, run->follow->chain, chains);
     }
-    if (run->leading && !own && run->works)
+    if (run->leading && !into_own_chain && run->works)
         return hk_run_start_chain(run, chains, step, true);
     return hk_run_log_stitch(run, run->follow->chain, chains) && hk_run_push_space(run, chains);
 }

@@ -31,8 +31,8 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
         hk_run_fail(run, HK_CODE_ROW_PLACE, step->where.at, "there are fewer than %" PRId64 " chains from the hook", nth);
         return hk_run_advise(run, "start the work with a chain, or write in first st");
     }
-    bool dc = hk_run_is_us(run, run->own, "dc"), hdc = hk_run_is_us(run, run->own, "hdc"),
-         tr = hk_run_is_us(run, run->own, "tr");
+    bool dc = hk_run_is_us(run, run->row_stitch, "dc"), hdc = hk_run_is_us(run, run->row_stitch, "hdc"),
+         tr = hk_run_is_us(run, run->row_stitch, "tr");
     bool counts = false;
     size_t skipped = (size_t)nth - 1;
     if (run->widening && run->widening->counts != HK_COUNTS_OPEN)
@@ -50,7 +50,7 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
                               : 2,
                 over = (int64_t)skipped - height; /* "dc in 8th ch": a dc and a space over skipped chains */
         int64_t spare = step->spare ? step->spare : over >= 2 ? over - over / 2 : 0;
-        if (!hk_run_push_counting(run, run->own, height + spare, spare))
+        if (!hk_run_push_counting(run, run->row_stitch, height + spare, spare))
             return false;
     }
     run->leading = false;
@@ -63,8 +63,8 @@ static bool nth_chain(struct run *run, const struct hk_step *step, size_t stitch
 /* Returns the stitch of an inc or dec without a name. */
 static size_t shaping_kind(const struct run *run)
 {
-    if (run->own != NO_KIND)
-        return run->own;
+    if (run->row_stitch != NO_KIND)
+        return run->row_stitch;
     const struct hk_spot *spot = run->at < run->below.count ? &run->below.spots[run->at] : NULL;
     if (spot && spot->kind == HK_SPOT_STITCH && spot->stitch != HK_SPOT_ANY && spot->stitch != run->follow->chain)
         return hk_run_stitch_of(run, spot->stitch)->base;

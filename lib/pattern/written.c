@@ -767,19 +767,19 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
 {
     struct hk_row_text words = *text;
     bool joins = false;
-    struct hk_entry_problem own = *problem;
-    if (!own.text && (b->line_sizes || b->sizes))
-        own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
+    struct hk_entry_problem found = *problem;
+    if (!found.text && (b->line_sizes || b->sizes))
+        found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(text, 0),
                                         "a beginning for some of the sizes is not read",
                                         "write one beginning for all sizes, with graded numbers: \"ch 21 (23, 25)\""};
     if (begin->setting) {
         struct hk_row_text setting = *text;
         bool any = false;
         part_of(b, text, begin->setting - 1, begin->length - (begin->setting - 1), &setting);
-        while (!b->arena->out_of_memory && setting_take(b, &setting, &joins, &own))
+        while (!b->arena->out_of_memory && setting_take(b, &setting, &joins, &found))
             any = true;
-        if (!b->arena->out_of_memory && !own.text && strpbrk(setting.text, "0123456789"))
-            own = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
+        if (!b->arena->out_of_memory && !found.text && strpbrk(setting.text, "0123456789"))
+            found = (struct hk_entry_problem){HK_CODE_ROW_SYNTAX, hk_row_text_place(&setting, 0),
                                             "these words behind a beginning are not read",
                                             "write what is worked as a row below it"};
         else if (!any)
@@ -795,8 +795,8 @@ static struct hk_entry *begin_add(struct builder *b, const struct hk_row_text *t
         return NULL;
     entry->begin = *begin;
     entry->begin.more = more;
-    if (own.text)
-        refuse(entry, own.code, own.place, own.text, own.hint);
+    if (found.text)
+        refuse(entry, found.code, found.place, found.text, found.hint);
     if (begin->wrong)
         refuse_number(b, entry, hk_row_text_place(text, begin->wrong - 1));
     return entry;
@@ -1162,7 +1162,7 @@ static bool times_take(struct builder *b, const struct hk_row_text *text)
 /* ---- Lines ---- */
 
 /* Returns true when the word occurs between the text's start and `end`. */
-static bool says(const char *text, const char *end, const char *word)
+static bool has_word(const char *text, const char *end, const char *word)
 {
     const char *found = hk_word_find(text, word);
     return found && found < end;
@@ -1179,8 +1179,8 @@ static size_t count_behind(const struct builder *b, const char *text)
     bool figures = true; /* "K to end. 72 (76, 80)." */
     for (const char *f = c; f < end; f++)
         figures &= !hk_is_letter(*f);
-    bool counts = bracket || figures || says(c, end, "st") || says(c, end, "sts") || says(c, end, "rem") ||
-                  (names_stitch_before(b, c, end) && !says(c, end, "in"));
+    bool counts = bracket || figures || has_word(c, end, "st") || has_word(c, end, "sts") || has_word(c, end, "rem") ||
+                  (names_stitch_before(b, c, end) && !has_word(c, end, "in"));
     return counts && (size_t)(end - c) < count_most ? (size_t)(end - text) : 0;
 }
 
@@ -1194,7 +1194,7 @@ static bool chain_goes_on(const struct builder *b, const char *text, const struc
     const struct hk_written *w = b->written;
     const char *end = text + sentence_length(text), *rest = hk_blanks_skipped(text + begin->length);
     bool cast = begin->kind == HK_BEGIN_CAST_ON && !b->pending.name; /* "Cast on 4 sts, k to end" */
-    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || rest >= end || says(rest, end, "hook"))
+    if (!b->begun || (begin->kind != HK_BEGIN_CHAIN && !cast) || rest >= end || has_word(rest, end, "hook"))
         return false;
     if (hk_word_at(rest, "counts")) /* "Ch 3, counts as dc, dc in each st" */
         rest = hk_blanks_skipped(rest + strcspn(rest, ",") + (strchr(rest, ',') != NULL));

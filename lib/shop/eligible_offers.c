@@ -33,9 +33,9 @@ static bool add(struct finding_offers *f, struct hk_eligible_offer choice, int64
                 int64_t price_minor)
 {
     struct hk_eligible_offers *c = f->eligible;
-    if (c->count == HK_CHOICES_MOST) {
+    if (c->count == HK_OFFERS_MOST) {
         hk_diags_add(f->diags, HK_CODE_BASKET, hk_table_place(choice.cell.table), "more than %zu offers to choose from",
-                     HK_CHOICES_MOST);
+                     HK_OFFERS_MOST);
         hk_diags_hint(f->diags, "leave out those that are dearer than others of the same shop");
         return false;
     }
@@ -212,8 +212,8 @@ static void number_lots(const struct hk_project *project, struct hk_eligible_off
     if (sorted && c->count)
         qsort(sorted, c->count, sizeof *sorted, by_lot_and_place);
     for (size_t i = 0, first = 0; sorted && i < c->count; i++) {
-        bool own = !project->lots_may_mix && *sorted[i].lot == '\0';
-        first = own || by_lot(&sorted[first], &sorted[i]) != 0 ? i : first;
+        bool unnamed = !project->lots_may_mix && *sorted[i].lot == '\0';
+        first = unnamed || by_lot(&sorted[first], &sorted[i]) != 0 ? i : first;
         c->offers[sorted[i].index].lot = sorted[first].index;
     }
     arena->out_of_memory |= scratch.out_of_memory;
@@ -224,7 +224,7 @@ bool hk_eligible_offers_find(const struct hk_project *project, const struct hk_d
                              struct hk_eligible_offers *eligible, struct hk_arena *arena, struct hk_diags *diags)
 {
     size_t most = project->offer_count + demand->count;
-    most = most < HK_CHOICES_MOST ? most : HK_CHOICES_MOST;
+    most = most < HK_OFFERS_MOST ? most : HK_OFFERS_MOST;
     *eligible = (struct hk_eligible_offers){
         .eligible = hk_arena_take(arena, most, sizeof *eligible->eligible),
         .offers = hk_arena_take(arena, most, sizeof *eligible->offers),

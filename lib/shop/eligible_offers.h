@@ -7,7 +7,7 @@
 #include "shop/demand.h"
 
 /* The limit of offers, for the time of the search. */
-#define HK_CHOICES_MOST ((size_t)5000)
+#define HK_OFFERS_MOST ((size_t)5000)
 
 /* An offer for a role of the demand, or a price in yarns.csv treated as an offer. */
 struct hk_eligible_offer {

@@ -269,7 +269,7 @@ static struct hk_length_worked length_worked(const struct hk_rounded *rounded)
  */
 
 /* The effort charged for each line of each row of progress.csv, for its memory. */
-#define SO_FAR_EFFORT 32
+#define PROGRESS_EFFORT 32
 
 /* Counts the first rows of a line that has been counted completely. */
 static bool first_rows_count(struct counter *counter, const struct hk_subject *whole, const struct hk_stripes *yarn,
@@ -323,7 +323,7 @@ static bool done_add(struct counter *counter, const struct hk_subject *subject, 
     struct hk_progress_work *done = &counter->tally->progress[row];
     int64_t rows = subject->work->rows < done->rows_left ? subject->work->rows : done->rows_left;
     struct hk_worked worked = *whole;
-    counter->effort -= SO_FAR_EFFORT;
+    counter->effort -= PROGRESS_EFFORT;
     if (counter->effort < 0) {
         hk_spent_report(progress->cell, counter->diags);
         return false;
